@@ -1,0 +1,204 @@
+"""The values that pass from stage to stage. All are frozen, and all can be written as JSON.
+
+Seconds in a recording are from its start. A wall-clock reading without an offset is kept as text, so that no naive
+``datetime`` exists: it becomes an instant only in ``pipeline.dating``, which knows the book's time zone.
+"""
+
+from enum import StrEnum
+
+from pydantic import AwareDatetime, BaseModel, ConfigDict
+
+
+class Value(BaseModel):
+    """A frozen value with no field but the declared ones."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+
+class Kind(StrEnum):
+    """What a piece of media is."""
+
+    PHOTO = "photo"
+    RECORDING = "recording"
+    FILM = "film"
+    CAPTIONS = "captions"
+
+
+class TimeSource(StrEnum):
+    """Where an instant came from, best first."""
+
+    PINNED = "pinned"  # the book's settings say what this device's clock was out by
+    GPS = "gps"
+    EXIF_OFFSET = "exif-with-offset"
+    EXIF = "exif-in-book-zone"
+    CONTAINER = "container"
+    BWF = "bwf"
+    NOTE = "caption-note"
+    NAME = "file-name"
+    FILE = "file-time"
+    FILM = "film"  # a still: its film's instant and the second in it
+
+
+class TimeClue(Value):
+    """One statement about when a piece of media was made, as it was found.
+
+    ``wall`` is ISO 8601 without offset ("2026-02-14T10:15:00.25"), exactly as the source shows it; ``offset`` is
+    "+01:00", "+00:00" … or None where the source gives none; ``error_s`` is how coarse the source is.
+    """
+
+    source: TimeSource
+    wall: str
+    offset: str | None = None
+    error_s: float = 0.5
+
+
+class FileSeen(Value):
+    """A file as the walk found it. ``path`` is absolute; times are nanoseconds since 1970 UTC."""
+
+    path: str
+    size: int
+    modified_ns: int
+
+
+class Probe(Value):
+    """What one piece of media says of itself; made from its content alone, never from its name or its folder.
+
+    ``device`` names the camera or recorder as far as the content tells ("" where it does not). ``clues`` come in the
+    order of trust. ``gps_deg`` is (latitude, longitude) in degrees, north and east positive. ``remarks`` are
+    sentences for the user about what could not be read.
+    """
+
+    kind: Kind
+    content_type: str
+    device: str = ""
+    clues: tuple[TimeClue, ...] = ()
+    duration_s: float | None = None
+    width_px: int | None = None
+    height_px: int | None = None
+    gps_deg: tuple[float, float] | None = None
+    remarks: tuple[str, ...] = ()
+
+
+class Media(Value):
+    """A piece of media: its content's hash, every path it was found under (sorted), and what it says of itself.
+
+    ``id`` is "sha256:" and 64 hexadecimal digits. ``still_of`` and ``still_at_s`` are set for a still taken from a
+    film: the film's id and the second in it.
+    """
+
+    id: str
+    files: tuple[FileSeen, ...]
+    probe: Probe
+    still_of: str | None = None
+    still_at_s: float | None = None
+
+    @property
+    def path(self) -> str:
+        """The first of the paths it was found under."""
+        return self.files[0].path
+
+
+class Dated(Value):
+    """When a piece of media was made: for sound and film, the instant at which it starts.
+
+    ``at`` has the offset in force there and then. ``error_s`` is how far off ``at`` may be. ``shown_at`` is what the
+    device's own clock said; ``moved_s`` is ``at`` less ``shown_at``. ``flags`` are sentences that tell a person why
+    to doubt it.
+    """
+
+    media: str
+    at: AwareDatetime
+    source: TimeSource
+    error_s: float
+    shown_at: AwareDatetime
+    moved_s: float = 0.0
+    flags: tuple[str, ...] = ()
+
+
+class Clock(Value):
+    """How far a device's clock is out. ``offset_s`` is what it showed less the true time."""
+
+    device: str
+    offset_s: float
+    drift_s_per_day: float = 0.0
+    anchors: int = 0
+    spread_s: float = 0.0
+    sure: bool = False
+    why: str = ""
+
+
+class HeardWord(Value):
+    """One word as heard: seconds from the recording's start, and the recogniser's probability (0 to 1)."""
+
+    start_s: float
+    end_s: float
+    text: str
+    probability: float
+
+
+class HeardSegment(Value):
+    """What the recogniser gave as one stretch; ``text`` is its words joined by single spaces."""
+
+    start_s: float
+    end_s: float
+    text: str
+    words: tuple[HeardWord, ...]
+    no_speech: float = 0.0
+    mean_log_probability: float = 0.0
+
+
+class Heard(Value):
+    """All that was heard in one recording, with the settings that led to it.
+
+    ``by`` is "recogniser" or "captions". ``settings`` names model, its hash, and every decoder setting. ``not_understood``
+    are (start, end) in seconds of voice in which no word was heard.
+    """
+
+    by: str
+    duration_s: float
+    segments: tuple[HeardSegment, ...]
+    settings: dict[str, str] = {}
+    not_understood: tuple[tuple[float, float], ...] = ()
+
+
+class Utterance(Value):
+    """One sentence, or what was said between two pauses. ``heard`` is the words' texts joined by single spaces.
+
+    ``id`` is "u-", eight digits of the media's hash, "-" and the start in milliseconds.
+    """
+
+    id: str
+    media: str
+    start_s: float
+    end_s: float
+    heard: str
+    words: tuple[HeardWord, ...]
+
+
+class Correction(Value):
+    """One repair: ``heard[start:end]`` was read as ``read``. ``applied`` is False for a mere suggestion."""
+
+    start: int
+    end: int
+    heard: str
+    read: str
+    score: float
+    why: str
+    applied: bool = True
+
+
+class Unsure(Value):
+    """``read[start:end]`` may be wrong, invented or incomplete; ``why`` says which, in words."""
+
+    start: int
+    end: int
+    why: str
+
+
+class Reading(Value):
+    """An utterance after repair."""
+
+    utterance: str
+    read: str
+    corrections: tuple[Correction, ...] = ()
+    unsure: tuple[Unsure, ...] = ()
