@@ -23,11 +23,13 @@ class ItemFault(Exception):  # noqa: N818 - a fault of the item, in this project
     Args:
         why: what is wrong and what to do, in words for a hangar volunteer, without the file's name
             (whoever sets it aside knows the path that the user gave).
+        passing: the fault may be gone next time (a file that could not be opened), so the next run tries again.
     """
 
-    def __init__(self, why: str) -> None:
+    def __init__(self, why: str, *, passing: bool = False) -> None:
         super().__init__(why)
         self.why = why
+        self.passing = passing
 
 
 class RunFault(Exception):  # noqa: N818

@@ -12,8 +12,6 @@ from pydantic import AwareDatetime, BaseModel, ConfigDict, Field
 from pipeline.reading.fact import Measure, Place, Side, Status, Stowage
 from pipeline.values import Clock, Kind, TimeSource
 
-SCHEMA_NAME = "saidseen/records/1"
-
 
 class Record(BaseModel):
     """A frozen part of the records."""
@@ -236,7 +234,7 @@ class Lists(Record):
 class Records(Record):
     """Everything: the whole of ``out/records.json``."""
 
-    schema_name: Literal["saidseen/records/1"] = Field(default=SCHEMA_NAME, alias="schema")
+    schema_name: Literal["saidseen/records/1"] = Field(default="saidseen/records/1", alias="schema")
     book: BookRecord
     media: tuple[MediaRecord, ...] = ()
     clocks: tuple[Clock, ...] = ()

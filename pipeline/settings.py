@@ -32,7 +32,7 @@ class TimeSettings(Value):
             ZoneInfo(zone)
         except (KeyError, ValueError, OSError) as error:
             raise ValueError(
-                f"'{zone}' is not a time zone name; write one like \"Europe/London\" or \"America/Toronto\""
+                f'\'{zone}\' is not a time zone name; write one like "Europe/London" or "America/Toronto"'
             ) from error
         return zone
 
@@ -97,9 +97,7 @@ class Settings(Value):
     def pinned_clocks(self) -> dict[str, float]:
         """Seconds by which each pinned device's clock is out, by device name."""
         return {
-            name: device.clock_offset_s
-            for name, device in self.devices.items()
-            if device.clock_offset_s is not None
+            name: device.clock_offset_s for name, device in self.devices.items() if device.clock_offset_s is not None
         }
 
 

@@ -1,0 +1,165 @@
+"""Photos to passages, by corrected time and by the words that point, each link with its probability and reasons."""
+
+import math
+from collections.abc import Sequence
+from datetime import datetime
+
+from pipeline.values import Value
+
+NEAR_S = 8.0
+"""A photo taken so many seconds before or after the words weighs half of one taken as they were said."""
+
+FAR_S = 900.0
+"""Words further away than this are not considered."""
+
+_NOTHING = 0.01
+_POINTING_BONUS = 3.0
+_POINTING_REACH_S = 20.0
+_SURE_ENOUGH = 0.5
+
+
+class Shot(Value):
+    """A photo with its corrected instant, how far off that may be, and why it was moved ("" if it was not)."""
+
+    media: str
+    at: datetime
+    error_s: float
+    moved_why: str = ""
+    film: str | None = None
+    film_at_s: float | None = None
+
+
+class Spoken(Value):
+    """An utterance in real time: its passage, when it was said, how far off that may be, and where it points."""
+
+    passage: str
+    recording: str
+    start: datetime
+    end: datetime
+    start_s: float
+    end_s: float
+    error_s: float
+    points: tuple[tuple[datetime, str], ...] = ()
+
+
+class Link(Value):
+    """A photo with a passage. ``p`` is the probability that they belong together."""
+
+    photo: str
+    passage: str
+    p: float
+    why: tuple[str, ...]
+
+
+class Loose(Value):
+    """A photo that was placed nowhere, and why."""
+
+    photo: str
+    why: str
+
+
+class Matched(Value):
+    """Every photo of a day once: linked, or loose."""
+
+    links: tuple[Link, ...]
+    loose: tuple[Loose, ...]
+
+
+def match(shots: Sequence[Shot], spoken: Sequence[Spoken]) -> Matched:
+    """Place each photo with the passage that it most likely belongs to, or with none.
+
+    A photo is weighed against each utterance near it: the weight falls off with the time between them, less
+    steeply the less certain the clocks are, and rises where the words point at something just then. "Nothing" is
+    weighed as well, so that a photo with no words near it stays loose.
+    """
+    links: list[Link] = []
+    loose: list[Loose] = []
+    for shot in sorted(shots, key=lambda shot: (shot.at, shot.media)):
+        placed = _of_film(shot, spoken) if shot.film else _of_time(shot, spoken)
+        if isinstance(placed, Link):
+            links.append(placed)
+        else:
+            loose.append(placed)
+    return Matched(links=tuple(links), loose=tuple(loose))
+
+
+def _of_film(shot: Shot, spoken: Sequence[Spoken]) -> Link | Loose:
+    for words in spoken:
+        if (
+            words.recording == shot.film
+            and shot.film_at_s is not None
+            and words.start_s <= shot.film_at_s <= words.end_s
+        ):
+            return Link(
+                photo=shot.media, passage=words.passage, p=0.99, why=("a still of the film as these words are said",)
+            )
+    return Loose(photo=shot.media, why="nothing is said in the film at this still")
+
+
+def _of_time(shot: Shot, spoken: Sequence[Spoken]) -> Link | Loose:
+    weights: dict[str, float] = {}
+    best: dict[str, tuple[float, Spoken]] = {}
+    for words in spoken:
+        weight = _weight(shot, words)
+        if weight > 0 and weight > weights.get(words.passage, 0):
+            weights[words.passage] = weight
+            best[words.passage] = (weight, words)
+    if not weights:
+        return Loose(photo=shot.media, why=f"nothing was said within {FAR_S / 60:.0f} minutes of it")
+    passage = min(weights, key=lambda name: (-weights[name], name))
+    p = weights[passage] / (sum(weights.values()) + _NOTHING)
+    words = best[passage][1]
+    if p < _SURE_ENOUGH:
+        return Loose(photo=shot.media, why=_why_loose(shot, words, weights))
+    return Link(photo=shot.media, passage=passage, p=round(p, 3), why=_why(shot, words))
+
+
+def _gap_s(at: datetime, words: Spoken) -> float:
+    if at < words.start:
+        return (words.start - at).total_seconds()
+    return max(0.0, (at - words.end).total_seconds())
+
+
+def _weight(shot: Shot, words: Spoken) -> float:
+    gap_s = _gap_s(shot.at, words)
+    if gap_s > FAR_S:
+        return 0.0
+    error_s = math.hypot(shot.error_s, words.error_s)
+    reach_s = NEAR_S + error_s
+    weight = NEAR_S / reach_s / (1 + (gap_s / reach_s) ** 2)
+    return weight * (_POINTING_BONUS if _pointed(shot, words) else 1.0)
+
+
+def _pointed(shot: Shot, words: Spoken) -> str:
+    near = [
+        (abs((shot.at - moment).total_seconds()), phrase)
+        for moment, phrase in words.points
+        if abs((shot.at - moment).total_seconds()) <= _POINTING_REACH_S
+    ]
+    return min(near)[1] if near else ""
+
+
+def _why(shot: Shot, words: Spoken) -> tuple[str, ...]:
+    gap_s = _gap_s(shot.at, words)
+    if gap_s == 0:
+        time = "taken as these words were said"
+    else:
+        time = f"taken {gap_s:.0f} s {'before' if shot.at < words.start else 'after'} these words"
+    phrase = _pointed(shot, words)
+    return tuple(
+        reason for reason in (time, f'the words point: "{phrase}"' if phrase else "", shot.moved_why) if reason
+    )
+
+
+def _why_loose(shot: Shot, words: Spoken, weights: dict[str, float]) -> str:
+    gap_s = _gap_s(shot.at, words)
+    if shot.error_s > FAR_S:
+        return "its time is too uncertain to place it"
+    if len(weights) > 1 and gap_s < NEAR_S:
+        return "several things were being said as it was taken, and it could belong to any of them"
+    side = "after" if shot.at < words.start else "before"
+    return f"the nearest words were said {_duration(gap_s)} {side} it was taken"
+
+
+def _duration(seconds: float) -> str:
+    return f"{seconds:.0f} s" if seconds < 90 else f"{seconds / 60:.0f} min"

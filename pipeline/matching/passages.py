@@ -1,0 +1,146 @@
+"""Speech into passages: stretches of one recording that belong together, each with the facts read from it.
+
+A passage becomes an entry of the logbook when it has facts or photos.
+"""
+
+import re
+from collections.abc import Callable, Sequence
+from itertools import pairwise
+
+from pipeline.reading.fact import Fact
+from pipeline.values import Reading, Utterance, Value
+
+FORGET_AFTER_S = 90.0
+"""After so long a silence, "it" and "the port one" no longer mean what was spoken of before."""
+
+_PAUSE_S = 4.0
+_PAUSE_AT_TURN_S = 0.8
+_FULL_AFTER_S = 40.0
+_SHORTEST_WORDS = 12
+_TURN = re.compile(
+    r"^(?:right|ok(?:ay)?|so next|now(?: then)?|next(?: one| thing| job| up)?|moving on|last (?:one|thing)|"
+    r"another (?:one|thing)|that'?s (?:that|it)|anyway|meanwhile|hi|hello|morning|afternoon)\b",
+    re.IGNORECASE,
+)
+
+
+class SaidFact(Value):
+    """A fact, the words that it was read from, and the utterances that those words are in."""
+
+    fact: Fact
+    said: str
+    utterances: tuple[str, ...]
+
+
+class Passage(Value):
+    """A stretch of one recording. ``id`` is "e-", eight digits of its hash, "-" and the start in milliseconds."""
+
+    id: str
+    media: str
+    start_s: float
+    end_s: float
+    utterances: tuple[str, ...]
+    facts: tuple[SaidFact, ...] = ()
+
+
+class Passages(Value):
+    """All passages of one recording, in order. Together they hold every utterance once."""
+
+    passages: tuple[Passage, ...] = ()
+
+
+def cut_passages(utterances: Sequence[Utterance]) -> list[list[int]]:
+    """Cut the utterances of one recording, in order, into passages; returns their indices.
+
+    A new passage begins after a long pause, at words with which people turn to something else, and at the next
+    pause when a passage has become long.
+    """
+    passages: list[list[int]] = []
+    for index, utterance in enumerate(utterances):
+        if passages and not _begins_anew([utterances[i] for i in passages[-1]], utterance):
+            passages[-1].append(index)
+        else:
+            passages.append([index])
+    return passages
+
+
+def _begins_anew(so_far: Sequence[Utterance], utterance: Utterance) -> bool:
+    pause_s = utterance.start_s - so_far[-1].end_s
+    if pause_s >= _PAUSE_S:
+        return True
+    if sum(len(earlier.words) for earlier in so_far) < _SHORTEST_WORDS:
+        return False
+    if _TURN.match(utterance.heard) and pause_s >= _PAUSE_AT_TURN_S:
+        return True
+    return utterance.end_s - so_far[0].start_s > _FULL_AFTER_S and pause_s >= _PAUSE_AT_TURN_S / 2
+
+
+def tell(
+    media: str,
+    utterances: Sequence[Utterance],
+    readings: Sequence[Reading],
+    read: Callable[[str, Sequence[int]], Sequence[Fact]],
+) -> Passages:
+    """Cut one recording into passages and read the facts of each.
+
+    The facts are read over longer stretches than a passage, so that a side or a part named in one passage is still
+    known in the next; each then belongs to the passage in which its words begin.
+
+    Args:
+        media: the recording's id.
+        utterances: in order.
+        readings: one for each utterance, in the same order.
+        read: the fact reader: a text and the character positions at which the speaker paused, to facts.
+    """
+    facts_of: dict[int, list[SaidFact]] = {}
+    for stretch in _stretches(utterances):
+        for index, fact in _facts(stretch, utterances, readings, read):
+            facts_of.setdefault(index, []).append(fact)
+    passages = []
+    for indices in cut_passages(utterances):
+        first, last = utterances[indices[0]], utterances[indices[-1]]
+        passages.append(
+            Passage(
+                id="e-" + first.id.removeprefix("u-"),
+                media=media,
+                start_s=first.start_s,
+                end_s=last.end_s,
+                utterances=tuple(utterances[i].id for i in indices),
+                facts=tuple(fact for i in indices for fact in facts_of.get(i, ())),
+            )
+        )
+    return Passages(passages=tuple(passages))
+
+
+def _stretches(utterances: Sequence[Utterance]) -> list[list[int]]:
+    stretches: list[list[int]] = [[0]] if utterances else []
+    for index, (before, after) in enumerate(pairwise(utterances), start=1):
+        if after.start_s - before.end_s > FORGET_AFTER_S:
+            stretches.append([])
+        stretches[-1].append(index)
+    return stretches
+
+
+def _facts(
+    stretch: Sequence[int],
+    utterances: Sequence[Utterance],
+    readings: Sequence[Reading],
+    read: Callable[[str, Sequence[int]], Sequence[Fact]],
+) -> list[tuple[int, SaidFact]]:
+    text = ""
+    starts: list[int] = []
+    for index in stretch:
+        text += " " if text else ""
+        starts.append(len(text))
+        text += readings[index].read
+    found = []
+    for fact in read(text, starts[1:]):
+        start, end = fact.words
+        ends = [*starts[1:], len(text) + 1]
+        inside = [
+            i for i, (a, b) in zip(stretch, zip(starts, ends, strict=True), strict=True) if a < end and start < b
+        ]
+        inside = inside or [stretch[0]]
+        said = SaidFact(fact=fact, said=text[start:end], utterances=tuple(utterances[i].id for i in inside))
+        found.append((inside[0], said))
+    return found

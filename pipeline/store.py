@@ -1,0 +1,139 @@
+"""The book's SQLite file: which files were seen, and what each stage made of each item.
+
+A result is kept under its stage and item with a key: a fingerprint of everything that it depends on. Asking for it
+with another key finds nothing, so nothing stale survives, and what is there is never made twice. Every result is
+committed on its own, so a run that is killed loses at most the item in hand.
+"""
+
+import hashlib
+import json
+import sqlite3
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from types import TracebackType
+from typing import Self
+
+from pydantic import BaseModel
+
+from pipeline.errors import RunFault
+from pipeline.values import FileSeen
+
+SCHEMA_VERSION = 1
+
+_SCHEMA = """
+CREATE TABLE IF NOT EXISTS files (
+    path TEXT NOT NULL, media TEXT NOT NULL, size INTEGER NOT NULL, modified_ns INTEGER NOT NULL,
+    current INTEGER NOT NULL, PRIMARY KEY (path, media)) WITHOUT ROWID;
+CREATE TABLE IF NOT EXISTS folders (path TEXT PRIMARY KEY) WITHOUT ROWID;
+CREATE TABLE IF NOT EXISTS made (
+    stage TEXT NOT NULL, item TEXT NOT NULL, key TEXT NOT NULL, value TEXT, fault TEXT,
+    PRIMARY KEY (stage, item)) WITHOUT ROWID;
+"""
+
+
+def fingerprint(*parts: object) -> str:
+    """Return a SHA-256 in hexadecimal over frozen values, texts, numbers, and lists or dictionaries of them."""
+    text = json.dumps(parts, default=_plain, sort_keys=True, separators=(",", ":"), ensure_ascii=False)
+    return hashlib.sha256(text.encode("utf-8")).hexdigest()
+
+
+def _plain(part: object) -> object:
+    if isinstance(part, BaseModel):
+        return part.model_dump(mode="json")
+    return str(part)
+
+
+@dataclass(frozen=True)
+class Made:
+    """What a stage made of an item: its value as JSON text, or the fault that set the item aside."""
+
+    key: str
+    value: str | None
+    fault: str | None
+
+
+class Store:
+    """The open book. Use it as a context manager, and from one thread."""
+
+    def __init__(self, path: Path) -> None:
+        """Open the file, making it if it is not there.
+
+        Raises:
+            RunFault: it cannot be opened, is not a book's file, or is of a newer program.
+        """
+        self.path = path
+        try:
+            self._db = sqlite3.connect(path, isolation_level=None)
+            self._db.execute("PRAGMA journal_mode=WAL")
+            self._db.execute("PRAGMA synchronous=NORMAL")
+            self._db.execute("PRAGMA busy_timeout=10000")
+            (version,) = self._db.execute("PRAGMA user_version").fetchone()
+            if version > SCHEMA_VERSION:
+                raise RunFault(f"{path} was written by a newer saidseen. Install that version to go on with it.")
+            if version < SCHEMA_VERSION:
+                self._db.executescript(f"BEGIN;{_SCHEMA}PRAGMA user_version={SCHEMA_VERSION};COMMIT;")
+        except sqlite3.DatabaseError as error:
+            raise RunFault(
+                f"{path} cannot be used ({error}). If the disk is full or read-only, mend that; "
+                "if the file is damaged, move it away and run again: it is made anew from the originals."
+            ) from error
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, fault: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        self._db.close()
+
+    @property
+    def connection(self) -> sqlite3.Connection:
+        """The SQLite connection, for the search index, which has its own tables."""
+        return self._db
+
+    # Files -----------------------------------------------------------------------------------------------------
+
+    def remember_folders(self, paths: Iterable[str]) -> None:
+        """Keep the files and folders given to a run, so that the next one looks there again."""
+        self._db.executemany("INSERT OR IGNORE INTO folders VALUES (?)", [(path,) for path in paths])
+
+    def folders(self) -> tuple[str, ...]:
+        """Return every file and folder that any run was given, sorted."""
+        return tuple(row[0] for row in self._db.execute("SELECT path FROM folders ORDER BY path"))
+
+    def media_of(self, file: FileSeen) -> str | None:
+        """Return the id of the media that this very file held when it was last read; None if it is new or changed."""
+        row = self._db.execute(
+            "SELECT media FROM files WHERE path=? AND size=? AND modified_ns=? AND current=1",
+            (file.path, file.size, file.modified_ns),
+        ).fetchone()
+        return None if row is None else str(row[0])
+
+    def keep_file(self, file: FileSeen, media: str) -> None:
+        """Keep that the file holds this media; what the path held before stays known, but as not current."""
+        with self._db:
+            self._db.execute("BEGIN")
+            self._db.execute("UPDATE files SET current=0 WHERE path=?", (file.path,))
+            self._db.execute(
+                "INSERT OR REPLACE INTO files VALUES (?,?,?,?,1)", (file.path, media, file.size, file.modified_ns)
+            )
+
+    def files(self) -> Iterator[tuple[str, FileSeen, bool]]:
+        """Yield (media id, file, whether the path still holds it), sorted by media and path."""
+        rows = self._db.execute("SELECT media, path, size, modified_ns, current FROM files ORDER BY media, path")
+        for media, path, size, modified_ns, current in rows:
+            yield media, FileSeen(path=path, size=size, modified_ns=modified_ns), bool(current)
+
+    # Results ---------------------------------------------------------------------------------------------------
+
+    def made(self, stage: str, item: str, key: str) -> Made | None:
+        """Return what the stage made of the item under this key, or None."""
+        row = self._db.execute(
+            "SELECT key, value, fault FROM made WHERE stage=? AND item=? AND key=?", (stage, item, key)
+        ).fetchone()
+        return None if row is None else Made(*row)
+
+    def keep(self, stage: str, item: str, key: str, value: str | None, fault: str | None = None) -> None:
+        """Keep a result, in place of what the stage made of the item before."""
+        self._db.execute("INSERT OR REPLACE INTO made VALUES (?,?,?,?,?)", (stage, item, key, value, fault))
