@@ -43,13 +43,15 @@ class TimeClue(Value):
     """One statement about when a piece of media was made, as it was found.
 
     ``wall`` is ISO 8601 without offset ("2026-02-14T10:15:00.25"), exactly as the source shows it; ``offset`` is
-    "+01:00", "+00:00" … or None where the source gives none; ``error_s`` is how coarse the source is.
+    "+01:00", "+00:00" … or None where the source gives none; ``error_s`` is how coarse the source is. ``marks_end``
+    says that it is the instant at which a recording ended, as some devices stamp it on closing the file.
     """
 
     source: TimeSource
     wall: str
     offset: str | None = None
     error_s: float = 0.5
+    marks_end: bool = False
 
 
 class FileSeen(Value):
