@@ -134,6 +134,13 @@ class Store:
         ).fetchone()
         return None if row is None else Made(*row)
 
+    def latest(self, stage: str, item: str) -> Made | None:
+        """Return what the stage last made of the item, under whatever key, or None."""
+        row = self._db.execute(
+            "SELECT key, value, fault FROM made WHERE stage=? AND item=?", (stage, item)
+        ).fetchone()
+        return None if row is None else Made(*row)
+
     def keep(self, stage: str, item: str, key: str, value: str | None, fault: str | None = None) -> None:
         """Keep a result, in place of what the stage made of the item before."""
         self._db.execute("INSERT OR REPLACE INTO made VALUES (?,?,?,?,?)", (stage, item, key, value, fault))

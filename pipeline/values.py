@@ -84,13 +84,14 @@ class Probe(Value):
 class Media(Value):
     """A piece of media: its content's hash, every path it was found under (sorted), and what it says of itself.
 
-    ``id`` is "sha256:" and 64 hexadecimal digits. ``still_of`` and ``still_at_s`` are set for a still taken from a
-    film: the film's id and the second in it.
+    ``id`` is "sha256:" and 64 hexadecimal digits. ``held`` is False once every file that held it holds something
+    else. ``still_of`` and ``still_at_s`` are set for a still taken from a film: the film's id and the second in it.
     """
 
     id: str
     files: tuple[FileSeen, ...]
     probe: Probe
+    held: bool = True
     still_of: str | None = None
     still_at_s: float | None = None
 
@@ -152,8 +153,9 @@ class HeardSegment(Value):
 class Heard(Value):
     """All that was heard in one recording, with the settings that led to it.
 
-    ``by`` is "recogniser" or "captions". ``settings`` names model, its hash, and every decoder setting. ``not_understood``
-    are (start, end) in seconds of voice in which no word was heard.
+    ``by`` is "recogniser" or "captions". ``settings`` names model, its hash, and every decoder setting.
+    ``remarks`` tell of sound that was lost. ``not_understood`` are (start, end) in seconds of voice in which no word
+    was heard.
     """
 
     by: str
@@ -161,6 +163,7 @@ class Heard(Value):
     segments: tuple[HeardSegment, ...]
     settings: dict[str, str] = {}
     not_understood: tuple[tuple[float, float], ...] = ()
+    remarks: tuple[str, ...] = ()
 
 
 class Utterance(Value):

@@ -1,0 +1,37 @@
+# Two commands do it all on a fresh machine: make demo, make test.
+PYTHON ?= python3
+VENV := .venv
+BIN := $(VENV)/bin
+PIP := $(BIN)/python -m pip --disable-pip-version-check --quiet
+COMPILE := $(BIN)/uv pip compile --universal --generate-hashes --no-emit-index-url --no-header --python-version 3.11
+
+.PHONY: demo test lint lock sample clean
+
+demo: $(VENV)/.can-run
+	$(BIN)/python -m pipeline demo demo-book
+
+test: $(VENV)/.can-test lint
+	$(BIN)/python -m pytest
+
+lint: $(VENV)/.can-test
+	$(BIN)/ruff check .
+	$(BIN)/ruff format --check .
+	$(BIN)/mypy
+
+$(VENV)/.can-run: requirements.lock
+	$(PYTHON) -m venv $(VENV)
+	$(PIP) install --require-hashes -r requirements.lock
+	touch $@
+
+$(VENV)/.can-test: $(VENV)/.can-run tests/requirements.lock
+	$(PIP) install --require-hashes -r tests/requirements.lock
+	touch $@
+
+# After a change of the dependencies in pyproject.toml.
+lock: $(VENV)/.can-test
+	$(PIP) install uv
+	$(COMPILE) pyproject.toml -o requirements.lock
+	$(COMPILE) --extra test -c requirements.lock pyproject.toml -o tests/requirements.lock
+
+clean:
+	rm -rf $(VENV) demo-book build dist

@@ -1,0 +1,217 @@
+"""All that the stages made, put together as the book's records."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from datetime import datetime, timedelta
+from functools import partial
+
+import pipeline
+from pipeline.bench import Bench
+from pipeline.lists.findings import findings
+from pipeline.lists.logged import LoggedFact
+from pipeline.lists.parts_off import parts_off
+from pipeline.lists.to_do import to_do
+from pipeline.matching.links import Matched
+from pipeline.matching.passages import Passage, Passages, SaidFact
+from pipeline.reading.vocabulary import Vocabulary
+from pipeline.records import (
+    BookRecord,
+    CorrectionRecord,
+    EntryRecord,
+    FactRecord,
+    Lists,
+    MediaRecord,
+    NotUnderstood,
+    PhotoLink,
+    Records,
+    SetAside,
+    UnplacedPhoto,
+    UnplacedSpeech,
+    UnsureRecord,
+    UtteranceRecord,
+)
+from pipeline.stages import WHOLE_BOOK, Dates, Known, Told
+from pipeline.values import Dated, Heard, Media, Reading, TimeSource, Utterance
+
+
+def assemble(known: Known, bench: Bench, set_aside: Sequence[SetAside]) -> Records:
+    """Return the records of the whole book, everything in order of time and then of id.
+
+    Args:
+        known: every stage's values.
+        bench: for the settings and the vocabulary.
+        set_aside: files that could not be used.
+    """
+    dates: Dates = known.made["date"][WHOLE_BOOK]
+    dated = {one.media: one for one in dates.dated}
+    heard: Mapping[str, Heard] = known.made["hear"]
+    media = [_media(one, dated[one.id], heard.get(one.id)) for one in known.media()] + [
+        _still(one, dated) for one in known.stills()
+    ]
+    starts = {one.media: one.at for one in dates.dated}
+    links, loose = _links(known)
+    passages = _passages(known)
+    entries = [_entry(passage, starts, links) for passage in passages if passage.facts or passage.id in links]
+    in_entries = {utterance for entry in entries for utterance in entry.utterances}
+    utterances = list(_utterances(known, starts))
+    return Records(
+        book=_book(known, bench),
+        media=tuple(sorted(media, key=lambda one: (one.taken_at, one.id))),
+        clocks=dates.clocks,
+        utterances=tuple(sorted(utterances, key=lambda one: (one.start_at, one.id))),
+        entries=tuple(sorted(entries, key=lambda one: (one.at, one.id))),
+        unplaced_speech=tuple(
+            UnplacedSpeech(utterance=one.id, why="no fact was read from it, and no photo goes with it")
+            for one in sorted(utterances, key=lambda one: (one.start_at, one.id))
+            if one.id not in in_entries
+        ),
+        not_understood=tuple(_not_understood(known)),
+        unplaced_photos=tuple(sorted(loose, key=lambda one: one.media)),
+        set_aside=tuple(set_aside),
+        lists=_lists(passages, starts, links, bench),
+    )
+
+
+def _book(known: Known, bench: Bench) -> BookRecord:
+    heard: Mapping[str, Heard] = known.made["hear"]
+    models = sorted(
+        {
+            f"{one.settings.get('model', '')} sha256:{one.settings.get('model_sha256', '')}"
+            for one in heard.values()
+            if one.by == "recogniser"
+        }
+    )
+    return BookRecord(
+        title=bench.settings.supporters.title,
+        aircraft=bench.settings.aircraft.name,
+        zone=bench.settings.time.zone,
+        program=f"saidseen {pipeline.__version__}",
+        model=", ".join(models),
+        vocabulary=bench.vocabulary.fingerprint,
+    )
+
+
+def _media(media: Media, dated: Dated, heard: Heard | None) -> MediaRecord:
+    changed = () if media.held else ("the file has changed since it was taken in; this is what it held then",)
+    return MediaRecord(
+        id=media.id,
+        path=media.path,
+        other_paths=tuple(file.path for file in media.files[1:]),
+        kind=media.probe.kind,
+        content_type=media.probe.content_type,
+        taken_at=dated.at,
+        time_source=dated.source,
+        time_error_s=dated.error_s,
+        shown_at=dated.shown_at,
+        moved_s=dated.moved_s,
+        device=media.probe.device,
+        duration_s=media.probe.duration_s,
+        flags=(*dated.flags, *media.probe.remarks, *(heard.remarks if heard else ()), *changed),
+    )
+
+
+def _still(still: Media, dated: Mapping[str, Dated]) -> MediaRecord:
+    film = dated[str(still.still_of)]
+    after = timedelta(seconds=still.still_at_s or 0.0)
+    return MediaRecord(
+        id=still.id,
+        path=still.path,
+        kind=still.probe.kind,
+        content_type=still.probe.content_type,
+        taken_at=film.at + after,
+        time_source=TimeSource.FILM,
+        time_error_s=film.error_s,
+        shown_at=film.shown_at + after,
+        moved_s=film.moved_s,
+        device=still.probe.device,
+        still_of=still.still_of,
+        still_at_s=still.still_at_s,
+    )
+
+
+def _utterances(known: Known, starts: Mapping[str, datetime]) -> Iterable[UtteranceRecord]:
+    told: Mapping[str, Told] = known.made["read"]
+    for media, one in told.items():
+        for utterance, reading in zip(one.utterances, one.readings, strict=True):
+            yield _utterance(utterance, reading, starts[media])
+
+
+def _utterance(utterance: Utterance, reading: Reading, start: datetime) -> UtteranceRecord:
+    return UtteranceRecord(
+        id=utterance.id,
+        media=utterance.media,
+        start_s=utterance.start_s,
+        end_s=utterance.end_s,
+        start_at=start + timedelta(seconds=utterance.start_s),
+        end_at=start + timedelta(seconds=utterance.end_s),
+        heard=utterance.heard,
+        read=reading.read,
+        corrections=tuple(CorrectionRecord(**one.model_dump()) for one in reading.corrections),
+        unsure=tuple(UnsureRecord(**one.model_dump()) for one in reading.unsure),
+    )
+
+
+def _passages(known: Known) -> list[Passage]:
+    told: Mapping[str, Passages] = known.made["tell"]
+    return [passage for passages in told.values() for passage in passages.passages]
+
+
+def _links(known: Known) -> tuple[dict[str, list[PhotoLink]], list[UnplacedPhoto]]:
+    links: dict[str, list[PhotoLink]] = {}
+    loose = []
+    days: Mapping[str, Matched] = known.made["match"]
+    for day in days.values():
+        for link in day.links:
+            links.setdefault(link.passage, []).append(PhotoLink(media=link.photo, p=link.p, why=link.why))
+        loose += [UnplacedPhoto(media=one.photo, why=one.why) for one in day.loose]
+    return links, loose
+
+
+def _entry(passage: Passage, starts: Mapping[str, datetime], links: Mapping[str, list[PhotoLink]]) -> EntryRecord:
+    return EntryRecord(
+        id=passage.id,
+        at=starts[passage.media] + timedelta(seconds=passage.start_s),
+        media=passage.media,
+        start_s=passage.start_s,
+        end_s=passage.end_s,
+        utterances=passage.utterances,
+        facts=tuple(_fact(said) for said in passage.facts),
+        photos=tuple(links.get(passage.id, ())),
+    )
+
+
+def _fact(said: SaidFact) -> FactRecord:
+    fields = said.fact.model_dump(exclude={"words"})
+    return FactRecord(**fields, said=said.said, utterances=said.utterances)
+
+
+def _not_understood(known: Known) -> Iterable[NotUnderstood]:
+    heard: Mapping[str, Heard] = known.made["hear"]
+    for media, one in heard.items():
+        for start_s, end_s in one.not_understood:
+            yield NotUnderstood(media=media, start_s=start_s, end_s=end_s)
+
+
+def _lists(
+    passages: Iterable[Passage], starts: Mapping[str, datetime], links: Mapping[str, list[PhotoLink]], bench: Bench
+) -> Lists:
+    logged = [
+        LoggedFact(
+            at=(starts[passage.media] + timedelta(seconds=passage.start_s)).astimezone(bench.settings.zone),
+            entry=passage.id,
+            fact=said.fact,
+            said=said.said,
+            photos=tuple(photo.media for photo in links.get(passage.id, ())),
+        )
+        for passage in passages
+        for said in passage.facts
+    ]
+    return Lists(
+        parts_off=parts_off(logged, partial(_is_of_the_aircraft, bench.vocabulary)),
+        findings=findings(logged),
+        to_do=to_do(logged),
+    )
+
+
+def _is_of_the_aircraft(vocabulary: Vocabulary, notation: str) -> bool:
+    part = vocabulary.part(notation)
+    return part is not None and part.kind not in ("fastener", "material", "support-equipment")

@@ -1,0 +1,63 @@
+"""The engines that stages work with, each made when it is first needed."""
+
+from functools import cached_property
+from threading import Lock
+
+from numpy import float32
+from numpy.typing import NDArray
+
+from pipeline.hearing.bias import hotwords
+from pipeline.hearing.models import ModelFolder, find_model
+from pipeline.hearing.recogniser import Recogniser
+from pipeline.hearing.repair import Repairer
+from pipeline.reading.reader import Reader
+from pipeline.reading.vocabulary import Vocabulary
+from pipeline.settings import Settings
+from pipeline.values import Heard
+
+
+class Bench:
+    """What one run works with: the book's settings and vocabulary, and the engines made from them.
+
+    Args:
+        settings: of the book.
+        vocabulary: base, type pack and the book's own.
+        model: a model's name or folder; the book's own choice if it is "".
+        jobs: recordings heard at the same time.
+    """
+
+    def __init__(self, settings: Settings, vocabulary: Vocabulary, model: str = "", jobs: int = 1) -> None:
+        self.settings = settings
+        self.vocabulary = vocabulary
+        self.jobs = jobs
+        self._model_name = model or settings.hearing.model
+        self._lock = Lock()
+
+    @cached_property
+    def model(self) -> ModelFolder:
+        """The recogniser's model; raises RunFault if it is not to be had."""
+        return find_model(self._model_name)
+
+    @cached_property
+    def _recogniser(self) -> Recogniser:
+        return Recogniser(self.model, self.jobs)
+
+    @cached_property
+    def _hotwords(self) -> str:
+        return hotwords(self.vocabulary.names())
+
+    @cached_property
+    def repairer(self) -> Repairer:
+        """The sound-alike repair over this vocabulary."""
+        return Repairer(self.vocabulary.names())
+
+    @cached_property
+    def reader(self) -> Reader:
+        """The fact reader over this vocabulary."""
+        return Reader(self.vocabulary)
+
+    def hear(self, samples: NDArray[float32]) -> Heard:
+        """Hear one recording; may be called from several threads."""
+        with self._lock:
+            recogniser, words = self._recogniser, self._hotwords
+        return recogniser.hear(samples, words)

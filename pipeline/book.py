@@ -1,0 +1,119 @@
+"""A book: one folder that holds the settings, the database and what is written from them."""
+
+import json
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+from filelock import FileLock, Timeout
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+
+from pipeline.errors import BookInUse, WrongCommand
+from pipeline.reading.vocabulary import Vocabulary, load_vocabulary
+from pipeline.settings import Settings, read_settings
+from pipeline.shipped import shipped
+
+_YEARS_BACK = 2
+
+
+@dataclass(frozen=True)
+class Book:
+    """The paths of a book."""
+
+    folder: Path
+
+    @property
+    def settings_file(self) -> Path:
+        """The settings, which people edit."""
+        return self.folder / "book.toml"
+
+    @property
+    def store_file(self) -> Path:
+        """The database."""
+        return self.folder / "book.db"
+
+    @property
+    def vocabulary_folder(self) -> Path:
+        """The book's own additions to the vocabulary."""
+        return self.folder / "vocab"
+
+    @property
+    def out(self) -> Path:
+        """What is written from the database and the originals."""
+        return self.folder / "out"
+
+    @property
+    def log_file(self) -> Path:
+        """Tracebacks of the program's own faults."""
+        return self.folder / "run.log"
+
+    def settings(self) -> Settings:
+        """Read the settings; raises WrongCommand."""
+        return read_settings(self.settings_file)
+
+    def vocabulary(self, settings: Settings) -> Vocabulary:
+        """Load the common vocabulary, the aircraft type's pack, and the book's own additions; raises WrongCommand."""
+        return load_vocabulary([*vocabulary_folders(settings.aircraft.type_pack), self.vocabulary_folder])
+
+    @contextmanager
+    def locked(self) -> Iterator[None]:
+        """Hold the book for one run. The system frees it when the process ends, however it ends.
+
+        Raises:
+            BookInUse: another run has it.
+        """
+        try:
+            with FileLock(self.folder / "book.lock", timeout=0):
+                yield
+        except Timeout as error:
+            raise BookInUse(f"{self.folder}: another run has this book. Wait until it has ended.") from error
+
+
+def vocabulary_folders(type_pack: str) -> list[Path]:
+    """Return the folders of the vocabulary that come with the program: the common base, and one type's pack."""
+    folders = [shipped("vocab") / "base"]
+    if type_pack:
+        pack = shipped("vocab") / type_pack
+        if not pack.is_dir() or pack == folders[0]:
+            known = sorted(path.name for path in shipped("vocab").iterdir() if path.is_dir() and path.name != "base")
+            raise WrongCommand(
+                f'aircraft.type_pack = "{type_pack}": there is no such pack. Known: {", ".join(known)}; or use "".'
+            )
+        folders.append(pack)
+    return folders
+
+
+def new_book(
+    folder: Path, today: date, *, aircraft: str = "Our aircraft", zone: str = "Europe/London", type_pack: str = ""
+) -> Book:
+    """Make an empty book.
+
+    Raises:
+        WrongCommand: there is a book already, the folder holds other things, or it cannot be written.
+    """
+    book = Book(folder)
+    if book.settings_file.exists():
+        raise WrongCommand(f"{folder} is a book already. To go on with it: saidseen run {folder}")
+    if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
+        raise WrongCommand(f"{folder} is not an empty folder. Name a folder that does not exist yet.")
+    environment = Environment(
+        loader=FileSystemLoader(shipped("templates")), undefined=StrictUndefined, autoescape=False
+    )
+    environment.filters["toml"] = lambda text: json.dumps(text, ensure_ascii=False)
+    text = environment.get_template("book.toml").render(
+        aircraft=aircraft,
+        zone=zone,
+        type_pack=type_pack,
+        title=f"{aircraft}: progress report",
+        book_starts=date(today.year - _YEARS_BACK, 1, 1).isoformat(),
+    )
+    try:
+        book.vocabulary_folder.mkdir(parents=True, exist_ok=True)
+        book.settings_file.write_text(text + "\n", encoding="utf-8")
+    except OSError as error:
+        raise WrongCommand(
+            f"{folder} cannot be made ({error.strerror}). Choose a folder that you may write to."
+        ) from error
+    return book

@@ -1,0 +1,314 @@
+"""The commands. Results go to stdout; messages and progress go to stderr; every fault becomes its exit code here."""
+
+import json
+import os
+import sys
+import traceback
+from collections.abc import Callable, Iterable
+from contextlib import nullcontext
+from datetime import UTC, datetime
+from functools import wraps
+from pathlib import Path
+from typing import Annotated, ParamSpec
+
+import typer
+from rich.console import Console
+
+import pipeline
+from pipeline.book import Book, new_book, vocabulary_folders
+from pipeline.demo import lay_out_demo
+from pipeline.errors import ExitCode, RunFault, WrongCommand
+from pipeline.progress import Shown
+from pipeline.reading.vocabulary import Vocabulary, load_vocabulary
+from pipeline.records import Records
+from pipeline.search import find as find_words
+from pipeline.store import Store
+
+app = typer.Typer(
+    name="saidseen",
+    no_args_is_help=True,
+    add_completion=False,
+    pretty_exceptions_enable=False,
+    help="Turns dated photos and spoken notes into a logbook, rebuild lists and a report for supporters, offline.",
+    epilog="Exit codes: 0 done; 1 a fault of the program; 2 the command was wrong; 3 done, but some files were set "
+    "aside; 4 a check failed; 5 another run has the book.",
+)
+_messages = Console(stderr=True, highlight=False, soft_wrap=True)
+
+_P = ParamSpec("_P")
+BookFolder = Annotated[Path, typer.Argument(metavar="BOOK", help="The book's folder.", show_default=False)]
+LinesFile = Annotated[Path, typer.Argument(metavar="FILE.jsonl", help='One note a line; "-" is standard input.')]
+Day = Annotated[datetime | None, typer.Option(formats=["%Y-%m-%d"], metavar="DATE", show_default=False)]
+
+
+def _say(text: str) -> None:
+    _messages.print(text, markup=False)
+
+
+def _ends_in_exit_code(command: Callable[_P, ExitCode]) -> Callable[_P, None]:
+    """Turn what a command returns or raises into the exit code: the one place that does."""
+
+    @wraps(command)
+    def wrapped(*args: _P.args, **kwargs: _P.kwargs) -> None:
+        try:
+            code = command(*args, **kwargs)
+        except RunFault as fault:
+            _say(str(fault))
+            code = fault.exit_code
+        except KeyboardInterrupt:
+            _say("Stopped. What was done is kept: run again to go on.")
+            code = ExitCode.PROGRAM_FAULT
+        except BrokenPipeError:
+            os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+            code = ExitCode.DONE
+        except Exception:
+            _say(traceback.format_exc())
+            _say("This is a fault of the program, not of your files. What was done so far is kept.")
+            code = ExitCode.PROGRAM_FAULT
+        raise typer.Exit(int(code))
+
+    return wrapped
+
+
+@app.command()
+@_ends_in_exit_code
+def demo(
+    folder: Annotated[Path, typer.Argument(help="A folder to make; it will hold the media and the book.")] = Path(
+        "saidseen-demo"
+    ),
+    model: Annotated[str, typer.Option(help="The speech model.", show_default="the book's")] = "",
+    quiet: Annotated[bool, typer.Option("--quiet", help="No progress and no summary.")] = False,
+) -> ExitCode:
+    """Do the whole job on the sample media, and say where to look."""
+    book, media = lay_out_demo(folder)
+    code = _run(book, [media], model=model, quiet=quiet)
+    print("Look at:")
+    for what, path in _where_to_look(book):
+        print(f"  {what:<26}{path}")
+    return ExitCode.DONE if code is ExitCode.SOME_SET_ASIDE else code
+
+
+def _where_to_look(book: Book) -> Iterable[tuple[str, Path]]:
+    yield "the logbook", book.out / "logbook" / "index.html"
+    for report in sorted((book.out / "supporters").glob("*/report.html")):
+        yield "the supporters' report", report
+    yield "the registers", book.out / "registers"
+    yield "everything, as data", book.out / "records.json"
+
+
+@app.command()
+@_ends_in_exit_code
+def new(
+    book: BookFolder,
+    aircraft: Annotated[str, typer.Option(help="What the team calls the aircraft.")] = "Our aircraft",
+    zone: Annotated[str, typer.Option(help="Where the hangar is, as an IANA time zone name.")] = "Europe/London",
+    type_pack: Annotated[str, typer.Option(help="A vocabulary folder that knows this aircraft's type.")] = "",
+) -> ExitCode:
+    """Make a book: a folder with its settings."""
+    made = new_book(book, _now().date(), aircraft=aircraft, zone=zone, type_pack=type_pack)
+    made.vocabulary(made.settings())
+    print(f"Made {made.settings_file}: read it and change what you need. Then: saidseen run {book} YOUR-MEDIA-FOLDER")
+    return ExitCode.DONE
+
+
+@app.command()
+@_ends_in_exit_code
+def run(
+    book: BookFolder,
+    media: Annotated[list[Path] | None, typer.Argument(metavar="[MEDIA]...", help="Files and folders.")] = None,
+    model: Annotated[
+        str, typer.Option(help="Model name, or a folder that holds one.", show_default="the book's")
+    ] = "",
+    jobs: Annotated[int, typer.Option(min=1, help="Recordings heard at a time.", show_default="cores")] = 0,
+    force_again: Annotated[bool, typer.Option("--force-again", help="Do everything anew.")] = False,
+    quiet: Annotated[bool, typer.Option("--quiet", help="No progress and no summary.")] = False,
+    as_json: Annotated[bool, typer.Option("--json", help="A summary as JSON on standard output.")] = False,
+) -> ExitCode:
+    """Take in what is new, do what is not yet done, and write the book's out/ folder."""
+    return _run(Book(book), media or [], model=model, jobs=jobs, again=force_again, quiet=quiet, as_json=as_json)
+
+
+def _run(
+    book: Book,
+    media: list[Path],
+    *,
+    model: str = "",
+    jobs: int = 0,
+    again: bool = False,
+    quiet: bool = False,
+    as_json: bool = False,
+) -> ExitCode:
+    from pipeline.runner import Choices, Silence
+    from pipeline.runner import run as run_book
+
+    watched = not quiet and sys.stderr.isatty()
+    choices = Choices(model=model, jobs=jobs or os.cpu_count() or 1, again=again)
+    with Shown(_messages) if watched else nullcontext() as shown:
+        outcome = run_book(book, media, _now(), choices, shown or Silence())
+    records = outcome.records
+    if records is None:
+        return outcome.exit_code
+    summary = {
+        "media": len(records.media),
+        "utterances": len(records.utterances),
+        "entries": len(records.entries),
+        "facts": sum(len(entry.facts) for entry in records.entries),
+        "photos_placed": sum(len(entry.photos) for entry in records.entries),
+        "photos_not_placed": len(records.unplaced_photos),
+        "set_aside": len(records.set_aside),
+        "done": outcome.made,
+        "done_before": outcome.already,
+        "out": str(book.out),
+    }
+    if as_json:
+        print(json.dumps(summary, indent=2, ensure_ascii=False))
+    elif not quiet:
+        _say(
+            f"{summary['media']} photos and recordings, {summary['entries']} logbook entries, "
+            f"{summary['facts']} facts, {summary['photos_placed']} photos placed and {summary['photos_not_placed']} not. Written to {book.out}."
+        )
+    if not quiet:
+        for aside in records.set_aside:
+            _say(f"Set aside: {aside.path}: {aside.why}")
+    return outcome.exit_code
+
+
+@app.command()
+@_ends_in_exit_code
+def find(
+    book: BookFolder,
+    words: Annotated[list[str], typer.Argument(metavar="WORDS...", help="All of them must be there.")],
+) -> ExitCode:
+    """Search what was said, and the parts that are off."""
+    made = Book(book)
+    made.settings()
+    if not made.store_file.exists():
+        raise WrongCommand(f"{book} has nothing in it yet. First: saidseen run {book} YOUR-MEDIA-FOLDER")
+    with Store(made.store_file) as store:
+        hits = find_words(store, words)
+    for hit in hits:
+        where = made.out / "logbook" / f"{hit.day}.html"
+        print(f"{hit.day}  {hit.text}\n            {where}{f'#{hit.entry}' if hit.entry else ''}")
+    if not hits:
+        _say(f"Nothing in {book} has {' and '.join(words)} in it.")
+    return ExitCode.DONE
+
+
+@app.command()
+@_ends_in_exit_code
+def report(
+    book: BookFolder,
+    first: Annotated[Day, typer.Option("--from", help="The first day to report.")] = None,
+    last: Annotated[Day, typer.Option("--to", help="The last day to report.")] = None,
+) -> ExitCode:
+    """Write the supporters' report for a period; without dates, for the whole book."""
+    from pipeline.writing.write import write_report
+
+    made = Book(book)
+    settings = made.settings()
+    records = _records(made)
+    days = sorted(entry.at.astimezone(settings.zone).date() for entry in records.entries)
+    if not days:
+        raise WrongCommand(f"{book} has no entries to report yet. First: saidseen run {book} YOUR-MEDIA-FOLDER")
+    period = (first.date() if first else days[0], last.date() if last else days[-1])
+    if period[0] > period[1]:
+        raise WrongCommand(f"--from {period[0]} is after --to {period[1]}. Give the earlier day first.")
+    if not any(period[0] <= day <= period[1] for day in days):
+        raise WrongCommand(f"{book} has no entries from {period[0]} to {period[1]}. It has {days[0]} to {days[-1]}.")
+    with made.locked():
+        print(write_report(records, settings, made.vocabulary(settings), made.out, *period))
+    return ExitCode.DONE
+
+
+def _records(book: Book) -> Records:
+    try:
+        return Records.model_validate_json((book.out / "records.json").read_bytes())
+    except FileNotFoundError as error:
+        raise WrongCommand(
+            f"{book.folder} has no records yet. First: saidseen run {book.folder} YOUR-MEDIA-FOLDER"
+        ) from error
+
+
+@app.command()
+@_ends_in_exit_code
+def facts(
+    file: LinesFile,
+    explain: Annotated[bool, typer.Option("--explain", help="Tell the words and the rule behind each fact.")] = False,
+    book: Annotated[Path | None, typer.Option(metavar="BOOK", help="Read with this book's vocabulary.")] = None,
+) -> ExitCode:
+    """Read facts from notes: {"id", "text"} a line in, {"id", "facts"} a line out."""
+    from pipeline.reading.facts_command import fact_lines
+    from pipeline.reading.reader import Reader
+
+    reader = Reader(_vocabulary(book))
+    return _lines(file, lambda lines: fact_lines(lines, reader, explain=explain))
+
+
+@app.command()
+@_ends_in_exit_code
+def correct(
+    file: LinesFile,
+    book: Annotated[Path | None, typer.Option(metavar="BOOK", help="Repair with this book's vocabulary.")] = None,
+) -> ExitCode:
+    """Repair words that were heard wrong: {"id", "heard"} a line in, {"id", "read", "corrections"} a line out."""
+    from pipeline.hearing.repair import Repairer, correct_lines
+
+    repairer = Repairer(_vocabulary(book).names())
+    return _lines(file, lambda lines: correct_lines(lines, repairer))
+
+
+def _vocabulary(book: Path | None) -> Vocabulary:
+    if book is None:
+        return load_vocabulary(vocabulary_folders(""))
+    made = Book(book)
+    return made.vocabulary(made.settings())
+
+
+def _lines(file: Path, work: Callable[[Iterable[str]], Iterable[str]]) -> ExitCode:
+    try:
+        with sys.stdin if str(file) == "-" else file.open(encoding="utf-8-sig") as lines:
+            for line in work(lines):
+                print(line)
+    except FileNotFoundError as error:
+        raise WrongCommand(f"There is no file '{file}': check how it is spelled.") from error
+    except (OSError, UnicodeDecodeError) as error:
+        raise WrongCommand(f"{file}: cannot be read ({error}). Save it as UTF-8 text, one note a line.") from error
+    except WrongCommand as fault:
+        raise WrongCommand(f"{file}: {fault}") from fault
+    return ExitCode.DONE
+
+
+@app.command()
+@_ends_in_exit_code
+def schema() -> ExitCode:
+    """Print the JSON Schema of out/records.json."""
+    print(json.dumps(Records.model_json_schema(by_alias=True, mode="serialization"), indent=2))
+    return ExitCode.DONE
+
+
+def _version(asked: bool) -> None:
+    if asked:
+        print(f"saidseen {pipeline.__version__}")
+        raise typer.Exit
+
+
+@app.callback()
+def _options(
+    version: Annotated[
+        bool, typer.Option("--version", callback=_version, is_eager=True, help="Show the version and stop.")
+    ] = False,
+) -> None:
+    pass
+
+
+def _now() -> datetime:
+    """Return the present instant: the one place where the clock is read."""
+    return datetime.now(UTC)
+
+
+def main() -> None:
+    """Run the command line."""
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(encoding="utf-8", errors="replace")
+    app()

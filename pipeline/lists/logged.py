@@ -1,0 +1,38 @@
+"""A fact with the entry and the day that it stands under: what the standing lists are added up from."""
+
+from collections.abc import Iterable, Sequence
+from datetime import datetime
+
+from pipeline.reading.fact import Fact, Place, Side
+from pipeline.values import Value
+
+
+class LoggedFact(Value):
+    """A fact, when it was said, its entry, the speaker's words, and the photos of the entry (media ids)."""
+
+    at: datetime
+    entry: str
+    fact: Fact
+    said: str
+    photos: tuple[str, ...] = ()
+
+
+def in_order(facts: Iterable[LoggedFact]) -> tuple[LoggedFact, ...]:
+    """Return the facts in the order in which they were said; those of one entry keep their order."""
+    return tuple(sorted(facts, key=lambda logged: (logged.at, logged.entry)))
+
+
+def sides(side: Side | None) -> tuple[Side | None, ...]:
+    """Return the sides that are meant, one by one: "both" is port and starboard."""
+    return ("port", "starboard") if side == "both" else (side,)
+
+
+def same_side(one: Side | None, other: Side | None) -> bool:
+    """Tell whether two facts can be of the same side: they can where one of them names none."""
+    return one is None or other is None or one == other or "both" in (one, other)
+
+
+def same_place(one: Sequence[Place] | None, other: Sequence[Place] | None) -> bool:
+    """Tell whether two facts can be of the same place: they can unless they give one scheme two positions."""
+    known = {place.scheme: place.at for place in one or ()}
+    return all(known.get(place.scheme, place.at) == place.at for place in other or ())

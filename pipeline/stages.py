@@ -1,0 +1,298 @@
+"""The job, as the list of its stages in order.
+
+A stage cuts its work into tasks. Each task is one item's frozen inputs, a key made of everything that its result
+depends on, and a function from the inputs to a frozen value. The runner does what has no result under that key yet.
+"""
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import datetime, timedelta
+from functools import partial
+from hashlib import sha256
+from pathlib import Path
+from types import MappingProxyType
+from typing import Any
+
+from pipeline.bench import Bench
+from pipeline.dating.clocks import date_all
+from pipeline.hearing.recogniser import from_captions
+from pipeline.hearing.repair import read_utterance
+from pipeline.hearing.utterances import cut
+from pipeline.intake.captions import read_captions
+from pipeline.intake.containers import sound, still
+from pipeline.intake.probe import probe
+from pipeline.matching.links import Matched, Shot, Spoken, match
+from pipeline.matching.passages import Passages, tell
+from pipeline.matching.pointing import pointing_moments
+from pipeline.settings import Settings
+from pipeline.store import fingerprint
+from pipeline.values import Clock, Dated, Heard, Kind, Media, Probe, Reading, Utterance, Value
+
+WHOLE_BOOK = "book"
+
+
+class Dates(Value):
+    """When every piece of media was made, and how far each device's clock is out."""
+
+    dated: tuple[Dated, ...]
+    clocks: tuple[Clock, ...]
+
+
+class Still(Value):
+    """A still of a film: the id of the picture, and the second in the film."""
+
+    media: str
+    at_s: float
+
+
+class Stills(Value):
+    """The stills of one film, in order."""
+
+    stills: tuple[Still, ...] = ()
+
+
+class Told(Value):
+    """What was said in one recording: its utterances, and their readings in the same order."""
+
+    utterances: tuple[Utterance, ...]
+    readings: tuple[Reading, ...]
+
+
+@dataclass(frozen=True)
+class Task:
+    """One item's work. ``size`` is how much of the stage's unit it is, for the progress shown."""
+
+    item: str
+    key: str
+    make: Callable[[], Value]
+    size: float = 1.0
+    path: str = ""
+
+
+@dataclass(frozen=True)
+class Known:
+    """What is known so far: the files taken in (media id to its files), and each stage's values by item."""
+
+    files: Mapping[str, Media]
+    now: datetime
+    made: Mapping[str, Mapping[str, Any]] = field(default_factory=lambda: MappingProxyType({}))
+
+    def media(self, *kinds: Kind) -> list[Media]:
+        """Return the media of these kinds, with what each says of itself, sorted by id."""
+        probes: Mapping[str, Probe] = self.made["look"]
+        return [
+            self.files[item].model_copy(update={"probe": probe})
+            for item, probe in sorted(probes.items())
+            if probe.kind in kinds or not kinds
+        ]
+
+    def stills(self) -> list[Media]:
+        """Return the stills of films as pieces of media of their own, sorted by id."""
+        found = []
+        for film in self.media(Kind.FILM):
+            for one in self.made["stills"].get(film.id, Stills()).stills:
+                looks = Probe(kind=Kind.PHOTO, content_type="image/jpeg", device=film.probe.device)
+                found.append(
+                    Media(id=one.media, files=film.files, probe=looks, still_of=film.id, still_at_s=one.at_s)
+                )
+        return sorted(found, key=lambda media: media.id)
+
+    def with_made(self, stage: str, values: Mapping[str, Any]) -> "Known":
+        """Return the same with one more stage's values."""
+        return Known(self.files, self.now, MappingProxyType({**self.made, stage: MappingProxyType(dict(values))}))
+
+
+@dataclass(frozen=True)
+class Stage:
+    """One step of the job.
+
+    ``version`` is raised when the step would make something else of the same inputs. ``unit`` names what the tasks'
+    sizes count. A stage with ``threads`` may do several tasks at once.
+    """
+
+    name: str
+    version: int
+    doing: str
+    unit: str
+    gives: type[Value]
+    tasks: Callable[[Known, Bench], Iterable[Task]]
+    threads: bool = False
+
+
+def _look(known: Known, bench: Bench) -> Iterable[Task]:
+    for media in known.files.values():
+        yield Task(media.id, media.id, partial(probe, Path(media.path)), path=media.path)
+
+
+def _hear(known: Known, bench: Bench) -> Iterable[Task]:
+    beside = _captions_beside(known)
+    used = set(beside.values())
+    for media in known.media(Kind.RECORDING, Kind.FILM, Kind.CAPTIONS):
+        seconds = media.probe.duration_s or 0.0
+        if media.id in used:
+            continue
+        if media.id in beside or media.probe.kind is Kind.CAPTIONS:
+            captions = known.files[beside.get(media.id, media.id)]
+            key = fingerprint("captions", captions.id)
+            make = partial(_hear_captions, Path(captions.path), seconds)
+        else:
+            key = fingerprint("recogniser", media.id, bench.model.sha256)
+            make = partial(_hear_sound, media, bench)
+        yield Task(media.id, key, make, size=seconds, path=media.path)
+
+
+def _hear_sound(media: Media, bench: Bench) -> Heard:
+    found = sound(Path(media.path), media.probe.content_type)
+    return bench.hear(found.samples).model_copy(update={"remarks": found.remarks})
+
+
+def _hear_captions(path: Path, duration_s: float) -> Heard:
+    return from_captions(read_captions(path).cues, duration_s)
+
+
+def _captions_beside(known: Known) -> dict[str, str]:
+    """Return, for each recording with a caption file of the same name beside it, the caption file's media id."""
+    by_stem = {
+        Path(file.path).with_suffix(""): captions.id
+        for captions in known.media(Kind.CAPTIONS)
+        for file in captions.files
+    }
+    found = {}
+    for media in known.media(Kind.RECORDING, Kind.FILM):
+        for file in media.files:
+            captions = by_stem.get(Path(file.path).with_suffix(""))
+            if captions:
+                found[media.id] = captions
+                break
+    return found
+
+
+def _stills(known: Known, bench: Bench) -> Iterable[Task]:
+    for film in known.media(Kind.FILM):
+        told: Told | None = known.made["read"].get(film.id)
+        if told and film.probe.width_px:
+            moments = _still_moments(told, film.probe.duration_s or 0.0)
+            yield Task(film.id, fingerprint(film.id, moments), partial(_take_stills, film, moments), path=film.path)
+
+
+def _still_moments(told: Told, duration_s: float) -> tuple[float, ...]:
+    """Return the seconds at which the speaker points, a moment after the words, at least five seconds apart."""
+    moments: list[float] = []
+    for utterance in told.utterances:
+        for second, _ in pointing_moments(utterance.heard, utterance.words):
+            at_s = round(min(second + 0.5, utterance.end_s, max(0.0, duration_s - 0.2)), 2)
+            if not moments or at_s - moments[-1] >= 5.0:
+                moments.append(at_s)
+    return tuple(moments)
+
+
+def _take_stills(film: Media, moments: Iterable[float]) -> Stills:
+    taken: dict[str, float] = {}
+    for at_s in moments:
+        picture = still(Path(film.path), film.probe.content_type, at_s)
+        taken.setdefault(f"sha256:{sha256(picture).hexdigest()}", at_s)
+    return Stills(stills=tuple(Still(media=media, at_s=at_s) for media, at_s in taken.items()))
+
+
+def _date(known: Known, bench: Bench) -> Iterable[Task]:
+    media = known.media()
+    key = fingerprint(media, bench.settings.time, bench.settings.pinned_clocks)
+    yield Task(WHOLE_BOOK, key, partial(_set_clocks, media, bench.settings, known.now), size=len(media))
+
+
+def _set_clocks(media: Sequence[Media], settings: Settings, now: datetime) -> Dates:
+    dated, clocks = date_all(media, settings.zone, settings.time.book_starts, now, settings.pinned_clocks)
+    return Dates(dated=dated, clocks=clocks)
+
+
+def _read(known: Known, bench: Bench) -> Iterable[Task]:
+    for media, heard in known.made["hear"].items():
+        key = fingerprint(heard, bench.vocabulary.fingerprint)
+        yield Task(media, key, partial(_repair, media, heard, bench), path=known.files[media].path)
+
+
+def _repair(media: str, heard: Heard, bench: Bench) -> Told:
+    utterances = cut(heard, media)
+    if heard.by == "captions":  # a person has checked the words
+        return Told(utterances=utterances, readings=tuple(_as_heard(one) for one in utterances))
+    return Told(utterances=utterances, readings=tuple(read_utterance(one, bench.repairer) for one in utterances))
+
+
+def _as_heard(utterance: Utterance) -> Reading:
+    return Reading(utterance=utterance.id, read=utterance.heard)
+
+
+def _tell(known: Known, bench: Bench) -> Iterable[Task]:
+    for media, told in known.made["read"].items():
+        key = fingerprint(told, bench.vocabulary.fingerprint)
+        yield Task(media, key, partial(_tell_one, media, told, bench), path=known.files[media].path)
+
+
+def _tell_one(media: str, told: Told, bench: Bench) -> Passages:
+    return tell(media, told.utterances, told.readings, bench.reader.read)
+
+
+def _match(known: Known, bench: Bench) -> Iterable[Task]:
+    shots: dict[str, list[Shot]] = {}
+    spoken: dict[str, list[Spoken]] = {}
+    zone = bench.settings.zone
+    for shot in _shots(known):
+        shots.setdefault(shot.at.astimezone(zone).date().isoformat(), []).append(shot)
+    for words in _spoken(known):
+        spoken.setdefault(words.start.astimezone(zone).date().isoformat(), []).append(words)
+    for day, photos in sorted(shots.items()):
+        said = spoken.get(day, [])
+        yield Task(
+            day, fingerprint(photos, said), lambda photos=photos, said=said: match(photos, said), size=len(photos)
+        )
+
+
+def _shots(known: Known) -> Iterable[Shot]:
+    dates: Dates = known.made["date"][WHOLE_BOOK]
+    dated = {one.media: one for one in dates.dated}
+    for media in known.media(Kind.PHOTO):
+        one = dated[media.id]
+        why = f"the clock of {media.probe.device} was corrected by {one.moved_s:+.0f} s" if one.moved_s else ""
+        yield Shot(media=media.id, at=one.at, error_s=one.error_s, moved_why=why)
+    for media in known.stills():
+        film = dated[str(media.still_of)]
+        yield Shot(
+            media=media.id,
+            at=film.at + timedelta(seconds=media.still_at_s or 0.0),
+            error_s=film.error_s,
+            film=media.still_of,
+            film_at_s=media.still_at_s,
+        )
+
+
+def _spoken(known: Known) -> Iterable[Spoken]:
+    dates: Dates = known.made["date"][WHOLE_BOOK]
+    dated = {one.media: one for one in dates.dated}
+    for media, passages in known.made["tell"].items():
+        start = dated[media]
+        told: Told = known.made["read"][media]
+        passage_of = {u: passage.id for passage in passages.passages for u in passage.utterances}
+        for utterance in told.utterances:
+            points = pointing_moments(utterance.heard, utterance.words)
+            yield Spoken(
+                passage=passage_of[utterance.id],
+                recording=media,
+                start=start.at + timedelta(seconds=utterance.start_s),
+                end=start.at + timedelta(seconds=utterance.end_s),
+                start_s=utterance.start_s,
+                end_s=utterance.end_s,
+                error_s=start.error_s,
+                points=tuple((start.at + timedelta(seconds=second), phrase) for second, phrase in points),
+            )
+
+
+STAGES: tuple[Stage, ...] = (
+    Stage("look", 1, "Looking at each file", "files", Probe, _look),
+    Stage("hear", 1, "Hearing what was said", "s of sound", Heard, _hear, threads=True),
+    Stage("read", 1, "Reading the trade's words", "recordings", Told, _read),
+    Stage("stills", 1, "Taking stills from film", "films", Stills, _stills),
+    Stage("date", 1, "Setting the clocks", "files", Dates, _date),
+    Stage("tell", 1, "Reading the facts", "recordings", Passages, _tell),
+    Stage("match", 1, "Placing the photos", "photos", Matched, _match),
+)
+"""Take in, then these in order, then add up and write (see ``pipeline.runner``)."""
