@@ -1,0 +1,359 @@
+"""The logbook: one page for each day, with every entry, its words, its photos and the sound behind it."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta, tzinfo
+from pathlib import PurePath
+
+from pipeline.records import (
+    EntryRecord,
+    FactRecord,
+    MediaRecord,
+    NotUnderstood,
+    PhotoLink,
+    Records,
+    UtteranceRecord,
+)
+from pipeline.writing.captions import caption_name
+from pipeline.writing.english import capital, listed, long_date
+from pipeline.writing.pages import page
+from pipeline.writing.speech import Piece, pieces
+from pipeline.writing.terms import Terms, term
+from pipeline.writing.viewing_copies import Links, from_second
+from pipeline.writing.wording import fact_text, part_text
+
+FOLDER = "logbook"
+_STATUS_HEADINGS = (
+    ("done", "Done"),
+    ("seen", "Seen"),
+    ("not-done", "Not done"),
+    ("planned", "To do"),
+    ("explained", "How it goes"),
+)
+_PREFIXES = ("To do: ", "Not done: ", "How: ")
+
+
+@dataclass(frozen=True)
+class FactView:
+    """One fact as it is written, with what was carried on from earlier words."""
+
+    text: str
+    inferred: str
+
+
+@dataclass(frozen=True)
+class SpeechView:
+    """One utterance: when, its pieces, and the link to its sound. ``heard`` is set where it must be shown whole."""
+
+    id: str
+    clock: str
+    pieces: tuple[Piece, ...]
+    heard: str
+    suggestions: tuple[str, ...]
+    sound: str
+    why: str = ""
+
+
+@dataclass(frozen=True)
+class PhotoView:
+    """One photo: its viewing copy, the link to its original, what is said of it."""
+
+    picture: str
+    original: str
+    name: str
+    hash: str
+    clock: str
+    device: str
+    alt: str
+    percent: str
+    why: tuple[str, ...]
+    doubts: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class SourceView:
+    """Where an entry's sound comes from, how it was dated, and why that may be wrong."""
+
+    name: str
+    link: str
+    sound: str
+    hash: str
+    kind: str
+    device: str
+    dated: str
+    moved: str
+    doubts: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class EntryView:
+    """One entry of the page."""
+
+    id: str
+    at: datetime
+    clock: str
+    offset: str
+    title: str
+    facts: tuple[tuple[str, tuple[FactView, ...]], ...]
+    speech: tuple[SpeechView, ...]
+    photos: tuple[PhotoView, ...]
+    source: SourceView
+    sound: str
+    from_to: str
+    review: str
+    work: str
+    cautions: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class DayView:
+    """One day: its entries in order of time, and what could not be placed."""
+
+    day: date
+    title: str
+    entries: tuple[EntryView, ...]
+    speech: tuple[SpeechView, ...]
+    silent: tuple[tuple[str, str, str], ...]
+    photos: tuple[PhotoView, ...]
+
+
+class Logbook:
+    """The day pages of one book's records."""
+
+    def __init__(self, records: Records, terms: Terms, links: Links, zone: tzinfo) -> None:
+        """Make ready to lay out pages.
+
+        Args:
+            records: everything that the book holds.
+            terms: the vocabulary.
+            links: where pictures, sound and originals are.
+            zone: the book's time zone, in which days begin and end.
+        """
+        self._records = records
+        self._terms = terms
+        self._links = links
+        self._zone = zone
+        self._media = {media.id: media for media in records.media}
+        self._utterances = {utterance.id: utterance for utterance in records.utterances}
+
+    def days(self) -> tuple[DayView, ...]:
+        """Return every day on which something was said or photographed, in order."""
+        records = self._records
+        days: set[date] = {self._local(entry.at).date() for entry in records.entries}
+        days |= {self._day_of_speech(one.utterance) for one in records.unplaced_speech}
+        days |= {self._local(self._silence_at(one)).date() for one in records.not_understood}
+        days |= {self._local(self._media[one.media].taken_at).date() for one in records.unplaced_photos}
+        return tuple(self._day(day) for day in sorted(days))
+
+    def _day(self, day: date) -> DayView:
+        records = self._records
+        entries = sorted(
+            (one for one in records.entries if self._local(one.at).date() == day), key=lambda one: (one.at, one.id)
+        )
+        unplaced = [one for one in records.unplaced_speech if self._day_of_speech(one.utterance) == day]
+        silent = [one for one in records.not_understood if self._local(self._silence_at(one)).date() == day]
+        photos = [
+            one for one in records.unplaced_photos if self._local(self._media[one.media].taken_at).date() == day
+        ]
+        return DayView(
+            day=day,
+            title=long_date(day),
+            entries=tuple(self._entry(one) for one in entries),
+            speech=tuple(
+                self._speech(self._utterances[one.utterance], one.why)
+                for one in sorted(unplaced, key=lambda one: self._utterances[one.utterance].start_at)
+            ),
+            silent=tuple(self._silence(one) for one in sorted(silent, key=self._silence_at)),
+            photos=tuple(
+                self._photo(self._media[one.media], None, "a photo that was not placed with any entry", (one.why,))
+                for one in sorted(photos, key=lambda one: (self._media[one.media].taken_at, one.media))
+            ),
+        )
+
+    def _entry(self, entry: EntryRecord) -> EntryView:
+        at = self._local(entry.at)
+        media = self._media[entry.media]
+        texts = [(fact, fact_text(fact, self._terms)) for fact in entry.facts]
+        sound = self._links.to_sound(media, FOLDER)
+        return EntryView(
+            id=entry.id,
+            at=at,
+            clock=f"{at:%H:%M:%S}",
+            offset=_offset(at),
+            title=self._title(entry),
+            facts=tuple(
+                (heading, tuple(_fact_view(fact, text) for fact, text in texts if fact.status == status))
+                for status, heading in _STATUS_HEADINGS
+                if any(fact.status == status for fact in entry.facts)
+            ),
+            speech=tuple(self._speech(self._utterances[one]) for one in entry.utterances if one in self._utterances),
+            photos=tuple(self._entry_photo(entry, link, texts) for link in entry.photos),
+            source=self._source(media),
+            sound=from_second(sound, entry.start_s, entry.end_s),
+            from_to=f"{_minutes(entry.start_s)} to {_minutes(entry.end_s)}",
+            review=entry.review,
+            work="; ".join(text for fact, text in texts if fact.status == "done"),
+            cautions=tuple(one.text for one in self._records.cautions if entry.id in one.entries),
+        )
+
+    def _title(self, entry: EntryRecord) -> str:
+        """Return the parts that an entry is about, in the order first named."""
+        parts = dict.fromkeys(
+            part_text(fact.item, fact.side, None, self._terms, article=False) for fact in entry.facts if fact.item
+        )
+        if parts:
+            return capital(listed(list(parts)[:3])) + (f" and {len(parts) - 3} more" if len(parts) > 3 else "")
+        return "Photos, with what was said" if entry.photos else "Spoken note"
+
+    def _entry_photo(self, entry: EntryRecord, link: PhotoLink, texts: Sequence[tuple[FactRecord, str]]) -> PhotoView:
+        done = [text for fact, text in texts if fact.status in ("done", "seen")] or [self._title(entry)]
+        about = "placed with: " + "; ".join(done[:2])
+        return self._photo(self._media[link.media], link.p, about, link.why)
+
+    def _photo(self, media: MediaRecord, p: float | None, about: str, why: tuple[str, ...]) -> PhotoView:
+        at = self._local(media.taken_at)
+        still = media.still_of is not None
+        return PhotoView(
+            picture=self._links.to_picture(media.id, FOLDER),
+            original=self._links.to_original(media, FOLDER),
+            name=_name(media.path),
+            hash=media.id,
+            clock=f"{at:%H:%M:%S}",
+            device=media.device,
+            alt=f"{'Still from a film' if still else 'Photo'} at {at:%H:%M:%S}, {about}",
+            percent="" if p is None else percent(p),
+            why=why,
+            doubts=media.flags,
+        )
+
+    def _speech(self, utterance: UtteranceRecord, why: str = "") -> SpeechView:
+        media = self._media[utterance.media]
+        cut = pieces(utterance)
+        at = self._local(utterance.start_at)
+        return SpeechView(
+            id=utterance.id,
+            clock=f"{at:%H:%M:%S}",
+            pieces=cut if cut is not None else (Piece(utterance.read),),
+            heard="" if cut is not None else utterance.heard,
+            suggestions=tuple(
+                f"“{one.heard}” may be “{one.read}”: {one.why}" for one in utterance.corrections if not one.applied
+            ),
+            sound=from_second(self._links.to_sound(media, FOLDER), utterance.start_s, utterance.end_s),
+            why=why,
+        )
+
+    def _silence(self, one: NotUnderstood) -> tuple[str, str, str]:
+        media = self._media[one.media]
+        link = from_second(self._links.to_sound(media, FOLDER), one.start_s, one.end_s)
+        where = f"{_name(media.path)}, {_minutes(one.start_s)} to {_minutes(one.end_s)}"
+        return f"{self._local(self._silence_at(one)):%H:%M:%S}", where, link
+
+    def _source(self, media: MediaRecord) -> SourceView:
+        return SourceView(
+            name=_name(media.path),
+            link=self._links.to_original(media, FOLDER),
+            sound=self._links.to_sound(media, FOLDER),
+            hash=media.id,
+            kind=str(media.kind),
+            device=media.device,
+            dated=f"{media.time_source}, within {seconds(media.time_error_s)}",
+            moved=moved(media.moved_s),
+            doubts=media.flags,
+        )
+
+    def _local(self, at: datetime) -> datetime:
+        return at.astimezone(self._zone)
+
+    def _day_of_speech(self, utterance: str) -> date:
+        return self._local(self._utterances[utterance].start_at).date()
+
+    def _silence_at(self, one: NotUnderstood) -> datetime:
+        return self._media[one.media].taken_at + timedelta(seconds=one.start_s)
+
+
+def day_pages(records: Records, terms: Terms, links: Links, zone: tzinfo) -> dict[str, str]:
+    """Return every page of the logbook by its place in ``out/``: one for each day, and the index."""
+    days = Logbook(records, terms, links, zone).days()
+    made = {}
+    for index, day in enumerate(days):
+        made[f"{FOLDER}/{day.day.isoformat()}.html"] = page(
+            "logbook/day.html",
+            book=records.book,
+            day=day,
+            before=days[index - 1] if index else None,
+            after=days[index + 1] if index + 1 < len(days) else None,
+        )
+    made[f"{FOLDER}/index.html"] = _index(records, terms, days)
+    return made
+
+
+def _index(records: Records, terms: Terms, days: Sequence[DayView]) -> str:
+    sounds = sorted((one for one in records.media if one.kind != "photo"), key=lambda one: (one.taken_at, one.id))
+    return page(
+        "logbook/index.html",
+        book=records.book,
+        days=days,
+        clocks=[(one, _clock_words(one.offset_s), _rule(one.sure)) for one in records.clocks],
+        cautions=records.cautions,
+        set_aside=records.set_aside,
+        lists=records.lists,
+        captions=[(_name(one.path), f"../{caption_name(one)}", long_date(one.taken_at.date())) for one in sounds],
+        parts=sorted({term(terms, fact.item) for entry in records.entries for fact in entry.facts if fact.item}),
+    )
+
+
+def percent(p: float) -> str:
+    """Return a probability as "97 %", never rounded up to certainty or down to none."""
+    return "over 99 %" if p > 0.994 else "under 1 %" if p < 0.005 else f"{p * 100:.0f} %"
+
+
+def moved(by_s: float) -> str:
+    """Return how far a time was moved, "" for not at all: "1 h 0 min 4 s later than its clock showed"."""
+    if abs(by_s) < 0.5:
+        return ""
+    return f"{seconds(abs(by_s))} {'later' if by_s > 0 else 'earlier'} than its clock showed"
+
+
+def seconds(span_s: float) -> str:
+    """Return a span of time in words: "0.5 s", "40 s", "59 min 40 s", "1 h 0 min 4 s", "2 d 3 h"."""
+    if span_s < 10:
+        return f"{span_s:.1f}".rstrip("0").rstrip(".") + " s"
+    minutes, left = divmod(round(span_s), 60)
+    hours, minutes = divmod(minutes, 60)
+    days, hours = divmod(hours, 24)
+    if days:
+        return f"{days} d {hours} h"
+    if hours:
+        return f"{hours} h {minutes} min {left} s"
+    return f"{minutes} min {left} s" if minutes else f"{left} s"
+
+
+def _clock_words(offset_s: float) -> str:
+    if abs(offset_s) < 0.5:
+        return "right"
+    return f"{seconds(abs(offset_s))} {'ahead' if offset_s > 0 else 'behind'}"
+
+
+def _rule(sure: bool) -> str:
+    return "yes" if sure else "not enough to tell"
+
+
+def _fact_view(fact: FactRecord, text: str) -> FactView:
+    for prefix in _PREFIXES:
+        text = text.removeprefix(prefix)
+    inferred = "; ".join(f"{key} {why}" for key, why in fact.inferred)
+    return FactView(capital(text), inferred)
+
+
+def _offset(at: datetime) -> str:
+    shown = f"{at:%z}"
+    return f"{shown[:3]}:{shown[3:5]}"
+
+
+def _minutes(at_s: float) -> str:
+    minutes, left = divmod(int(at_s), 60)
+    return f"{minutes}:{left:02d}"
+
+
+def _name(path: str) -> str:
+    return PurePath(path.replace("\\", "/")).name

@@ -1,0 +1,34 @@
+"""The one place where jinja2 is used: templates filled with values, everything escaped."""
+
+from functools import cache
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from markupsafe import Markup
+
+from pipeline.shipped import shipped
+from pipeline.writing.plain_text import visible
+
+
+@cache
+def _environment() -> Environment:
+    environment = Environment(
+        loader=FileSystemLoader(shipped("templates")),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        keep_trailing_newline=True,
+        finalize=_shown,
+    )
+    return environment
+
+
+def page(template: str, **values: object) -> str:
+    """Fill a page's template ("logbook/day.html"). Values are escaped; control and bidi characters are made visible."""
+    return _environment().get_template(template).render(**values)
+
+
+def _shown(value: object) -> object:
+    if isinstance(value, str) and not isinstance(value, Markup):
+        return visible(value)
+    return value

@@ -1,0 +1,94 @@
+"""Everything under ``out/``, written from values: records, logbook, registers, captions, viewing copies, report."""
+
+import json
+from collections.abc import Callable
+from pathlib import Path
+
+from pipeline.errors import ItemFault
+from pipeline.records import MediaRecord, Records
+from pipeline.settings import Settings
+from pipeline.values import Kind
+from pipeline.writing.captions import caption_files
+from pipeline.writing.day_pages import day_pages
+from pipeline.writing.registers import register_files
+from pipeline.writing.terms import Terms
+from pipeline.writing.viewing_copies import LONGEST_PX, Links, PictureMaker, SoundMaker, wanted_copies
+from pipeline.writing.written_files import Written, place_files, write_file, written_before
+
+_BOOK = "book"
+_COPIES = f"copies at {LONGEST_PX} px, 1"
+
+
+def write_book(
+    records: Records,
+    settings: Settings,
+    vocabulary: Terms,
+    out: Path,
+    pictures: PictureMaker,
+    sound: SoundMaker,
+    progress: Callable[[str], None] = lambda place: None,
+) -> Written:
+    """Bring everything under ``out/`` up to date with the records; files whose content is the same stay as they are.
+
+    Args:
+        records: everything that the book holds.
+        settings: for the time zone, the team, and what to withhold from supporters.
+        vocabulary: terms and their explanations.
+        out: the book's ``out`` folder. A media path that is not absolute is read from the folder above it.
+        pictures: makes viewing copies of photos; called only for copies that are not there yet.
+        sound: makes listening copies of recordings that a browser does not play; called likewise.
+        progress: told the place of each copy that is made.
+
+    Returns:
+        What was written, left and removed, and the copies that could not be made.
+    """
+    copied = _bring_copies(records, out, pictures, sound, progress)
+    here = frozenset(copied.written) | frozenset(copied.unchanged)
+    links = Links.for_records(records, out, here)
+    files: dict[str, bytes] = {"records.json": records_json(records)}
+    files.update(register_files(records, vocabulary))
+    files.update(_encoded(caption_files(records)))
+    files.update(_encoded(day_pages(records, vocabulary, links, settings.zone)))
+    return copied + place_files(out, _BOOK, files)
+
+
+def records_json(records: Records) -> bytes:
+    """Return ``records.json``: checked against its own model, keys sorted, UTF-8, a newline at the end.
+
+    Raises:
+        pydantic.ValidationError: the records are not what their schema says; nothing is written.
+    """
+    held = records.model_dump(mode="json", by_alias=True)
+    Records.model_validate_json(json.dumps(held))
+    return (json.dumps(held, ensure_ascii=False, indent=1, sort_keys=True) + "\n").encode()
+
+
+def _encoded(pages: dict[str, str]) -> dict[str, bytes]:
+    # a file name that is not UTF-8 comes as lone surrogates; they are shown, not passed on
+    return {place: text.encode("utf-8", "backslashreplace") for place, text in pages.items()}
+
+
+def _bring_copies(
+    records: Records, out: Path, pictures: PictureMaker, sound: SoundMaker, progress: Callable[[str], None]
+) -> Written:
+    """Make the copies that are wanted and not there; each is written as it is made, so that a killed run loses one."""
+    wanted = wanted_copies(records)
+    there = written_before(out, _COPIES) & frozenset(wanted)
+    place_files(out, _COPIES, {}, frozenset(wanted))
+    made, faults = [], []
+    for place, media in sorted(wanted.items()):
+        if place in there:
+            continue
+        progress(place)
+        try:
+            write_file(out / place, _copy(media, out, pictures, sound))
+        except ItemFault as fault:
+            faults.append((media.path, fault.why))
+        else:
+            made.append(place)
+    return Written(tuple(made), tuple(sorted(there)), (), tuple(faults))
+
+
+def _copy(media: MediaRecord, out: Path, pictures: PictureMaker, sound: SoundMaker) -> bytes:
+    original = out.parent / media.path
+    return pictures(original, LONGEST_PX) if media.kind == Kind.PHOTO else sound(original)
