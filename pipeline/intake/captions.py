@@ -1,0 +1,165 @@
+"""Caption files: what was said, made or checked by a person, as WebVTT or SubRip.
+
+Source: W3C WebVTT (cue times, NOTE, voice spans); SubRip is common practice, no source.
+"""
+
+import html
+import re
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+
+from pipeline.errors import ItemFault
+from pipeline.values import TimeClue, TimeSource, Value
+
+_MOST_BYTES = 10_000_000
+_LONGEST_S = 24 * 3600.0
+_CLOCK = r"(?:(\d{1,4}):)?(\d{1,2}):(\d{1,2})[.,](\d{1,3})"
+_TIMES = re.compile(rf"\s*{_CLOCK}\s*-+>\s*{_CLOCK}(?:\s.*)?")
+_ARROW = re.compile(r"-+>")
+_TAG = re.compile(r"</?(?:c|i|b|u|v|lang|ruby|rt|font)(?:[. ][^<>]*)?>|<[\d:.]+>|\{\\[^{}]*\}", re.IGNORECASE)
+_TAKEN = re.compile(
+    r"NOTE\s+taken\s+(\d{4}-\d{2}-\d{2})[T ](\d{2}:\d{2}(?::\d{2}(?:[.]\d{1,9})?)?)\s*(Z|[+-]\d{2}:?\d{2})?\s*"
+)
+
+
+class Cue(Value):
+    """One caption: seconds from the recording's start, and its text on one line without markup."""
+
+    start_s: float
+    end_s: float
+    text: str
+
+
+class Captions(Value):
+    """A caption file's cues in order of time, none overlapping, and when it says it was taken."""
+
+    cues: tuple[Cue, ...]
+    taken: TimeClue | None = None
+    remarks: tuple[str, ...] = ()
+
+
+def read_captions(path: Path) -> Captions:
+    """Read a caption file.
+
+    Raises:
+        ItemFault: it is far too long to be one, or holds no cue.
+        OSError: it cannot be read.
+    """
+    if path.stat().st_size > _MOST_BYTES:
+        raise ItemFault("It is far too long for a caption file. Cut it into shorter ones.")
+    captions = parse_captions(caption_text(path.read_bytes()))
+    if not captions.cues:
+        raise ItemFault("There is no caption with a usable time in it. Check its times, or leave it out.")
+    return captions
+
+
+def caption_text(raw: bytes) -> str:
+    """Decode a caption file: UTF-8, UTF-16 by its mark, else Windows-1252, with plain line feeds."""
+    if raw.startswith((b"\xff\xfe", b"\xfe\xff")):
+        text = raw.decode("utf-16", "replace")
+    else:
+        try:
+            text = raw.decode("utf-8-sig")
+        except UnicodeDecodeError:
+            text = raw.decode("cp1252", "replace")
+    return text.replace("\r\n", "\n").replace("\r", "\n").replace("\x00", "\ufffd")
+
+
+def looks_like_captions(text: str) -> str | None:
+    """Return "text/vtt" or "application/x-subrip" where the text starts as such a file does, else None."""
+    if re.match(r"WEBVTT(?:[ \t\n]|$)", text):
+        return "text/vtt"
+    lines = [line for line in text.split("\n")[:20] if line.strip()][:2]
+    return "application/x-subrip" if any(_TIMES.fullmatch(line) for line in lines) else None
+
+
+def parse_captions(text: str) -> Captions:
+    """Read the cues out of a caption file's text. Nothing is raised for bad content.
+
+    Cues whose times are no times, or that end before they start, are dropped with a remark. A cue that runs into the
+    next is ended where that starts, and cues of the same start are joined, so that no word is lost.
+    """
+    cues: list[Cue] = []
+    remarks: list[str] = []
+    taken: TimeClue | None = None
+    for block in _blocks(text):
+        if block[0].startswith("NOTE"):
+            taken = taken or _taken(block[0], remarks)
+            continue
+        cue = _cue(block, remarks)
+        if cue is not None:
+            cues.append(cue)
+    return Captions(cues=_in_order(cues, remarks), taken=taken, remarks=tuple(remarks))
+
+
+def _blocks(text: str) -> Iterator[list[str]]:
+    """Yield runs of lines; a line with cue times starts a new one, also where the empty line before it is missing."""
+    block: list[str] = []
+    for line in text.split("\n"):
+        if not line.strip():
+            if block:
+                yield block
+            block = []
+            continue
+        if _TIMES.fullmatch(line) and any(_TIMES.fullmatch(earlier) for earlier in block):
+            number = [block.pop()] if block[-1].strip().isdigit() else []
+            yield block
+            block = number
+        block.append(line)
+    if block:
+        yield block
+
+
+def _taken(line: str, remarks: list[str]) -> TimeClue | None:
+    match = _TAKEN.fullmatch(line)
+    if match is None:
+        if re.match(r"NOTE\s+taken\b", line):
+            remarks.append(f"'{line[:60]}' gives no date and time that can be read.")
+        return None
+    day, clock, offset = match.groups()
+    if offset is not None:
+        offset = "+00:00" if offset == "Z" else f"{offset[:3]}:{offset[-2:]}"
+    wall = f"{day}T{clock}" if clock.count(":") == 2 else f"{day}T{clock}:00"
+    return TimeClue(source=TimeSource.NOTE, wall=wall, offset=offset, error_s=1.0 if clock.count(":") == 2 else 60.0)
+
+
+def _cue(block: Sequence[str], remarks: list[str]) -> Cue | None:
+    at = next((index for index, line in enumerate(block) if _ARROW.search(line)), None)
+    if at is None:
+        return None  # the heading, a style, a region
+    match = _TIMES.fullmatch(block[at])
+    said = _plain(" ".join(block[at + 1 :]))
+    start_s, end_s = (_seconds(match.groups()[:4]), _seconds(match.groups()[4:])) if match else (0.0, 0.0)
+    if match is None or not start_s < end_s <= _LONGEST_S:
+        remarks.append(f"The caption '{said[:60]}' has no usable time ({block[at].strip()[:40]}) and was left out.")
+        return None
+    return Cue(start_s=start_s, end_s=end_s, text=said) if said else None
+
+
+def _seconds(parts: Sequence[str | None]) -> float:
+    hours, minutes, seconds, fraction = parts
+    whole = int(hours or 0) * 3600 + int(minutes or 0) * 60 + int(seconds or 0)
+    return round(whole + int((fraction or "0").ljust(3, "0")) / 1000, 3)
+
+
+def _plain(text: str) -> str:
+    return " ".join(html.unescape(_TAG.sub("", text)).split())
+
+
+def _in_order(cues: Sequence[Cue], remarks: list[str]) -> tuple[Cue, ...]:
+    ordered: list[Cue] = []
+    overlaps = 0
+    for cue in sorted(cues, key=lambda cue: (cue.start_s, cue.end_s)):
+        if ordered and cue.start_s < ordered[-1].end_s:
+            overlaps += 1
+            before = ordered.pop()
+            if cue.start_s > before.start_s:
+                ordered.append(before.model_copy(update={"end_s": cue.start_s}))
+                cue = cue.model_copy(update={"end_s": max(cue.end_s, before.end_s)})
+            else:
+                joined = {"text": f"{before.text} {cue.text}", "end_s": max(cue.end_s, before.end_s)}
+                cue = cue.model_copy(update=joined)
+        ordered.append(cue)
+    if overlaps:
+        remarks.append(f"{overlaps} of its captions ran into the next and were ended where that starts.")
+    return tuple(ordered)

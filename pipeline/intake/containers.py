@@ -1,0 +1,413 @@
+"""Sound and film: what a container says of itself, its sound as samples, and single pictures out of a film.
+
+The only module that imports PyAV (FFmpeg). Each function takes the content type that ``content_type`` found, because
+the reader of that one format is then used and no other: a file cannot choose a reader for itself.
+"""
+
+import os
+import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Literal
+
+import av
+import av.error
+import av.logging
+import numpy as np
+from av.audio.stream import AudioStream
+from av.container import InputContainer
+from av.stream import Disposition, Stream
+from av.video.frame import VideoFrame
+from av.video.stream import VideoStream
+from numpy.typing import NDArray
+
+from pipeline.errors import ItemFault
+from pipeline.intake.container_tags import Tags, read_tags
+from pipeline.intake.pictures import jpeg_of_pixels
+from pipeline.intake.timeline import Timeline
+from pipeline.values import TimeClue, Value
+
+SOUND_RATE_HZ = 16_000
+LONGEST_S = 24 * 3600.0
+_PLAYED_BY_BROWSERS = frozenset(
+    {"audio/mp4", "audio/aac", "audio/mpeg", "audio/wav", "audio/flac", "audio/ogg", "audio/webm"}
+    | {"video/mp4", "video/webm", "video/quicktime"}
+)
+_DEMUXERS = {
+    "mp4": "mov",
+    "quicktime": "mov",
+    "3gpp": "mov",
+    "aac": "aac",
+    "mpeg": "mp3",
+    "wav": "wav",
+    "flac": "flac",
+    "ogg": "ogg",
+    "amr": "amr",
+    "x-matroska": "matroska",
+    "webm": "matroska",
+    "x-msvideo": "avi",
+}
+_DAMAGED = (
+    "The recording is damaged or was never finished (the recorder or phone stopped before it closed the file). "
+    "Copy it from the device again; if it plays there, save it anew from there."
+)
+
+av.logging.set_level(av.logging.PANIC)  # FFmpeg's own notes mean nothing to a user; faults are reported as ItemFault
+
+
+class ContainerFound(Value):
+    """What a container says of itself. ``duration_s`` is what is really in it, not what its header claims."""
+
+    duration_s: float
+    device: str = ""
+    clues: tuple[TimeClue, ...] = ()
+    width_px: int | None = None
+    height_px: int | None = None
+    gps_deg: tuple[float, float] | None = None
+    has_sound: bool = True
+    remarks: tuple[str, ...] = ()
+
+
+class Sound:
+    """A recording's sound: mono samples at ``SOUND_RATE_HZ``, from the recording's start.
+
+    ``samples`` is float32 of shape (n,), between -1 and 1, empty for a film without sound. ``lost_s`` is how much of
+    it could not be decoded and is silence here, so that all times hold. ``remarks`` says so in words.
+    """
+
+    def __init__(self, samples: NDArray[np.float32], duration_s: float, lost_s: float) -> None:
+        self.samples = samples
+        self.duration_s = duration_s
+        self.lost_s = lost_s
+
+    @property
+    def remarks(self) -> tuple[str, ...]:
+        """Return a sentence for the user about lost sound, or nothing."""
+        if self.lost_s < 0.05:
+            return ()
+        return (f"{self.lost_s:.1f} s of its sound could not be decoded and are silent here.",)
+
+
+def plays_in_browsers(content_type: str) -> bool:
+    """Say whether pages can play this as it is, or need a ``listening_copy``."""
+    return content_type in _PLAYED_BY_BROWSERS
+
+
+def stream_kinds(path: Path, content_type: str) -> frozenset[Literal["film", "sound"]]:
+    """Return which kinds of stream the container has; an attached cover picture is not film.
+
+    Raises:
+        ItemFault: the container cannot be opened.
+    """
+    with _opened(path, content_type) as container:
+        kinds: set[Literal["film", "sound"]] = set()
+        if _film_stream(container) is not None:
+            kinds.add("film")
+        if container.streams.audio:
+            kinds.add("sound")
+    return frozenset(kinds)
+
+
+def probe_container(path: Path, content_type: str) -> ContainerFound:
+    """Read what a container says of itself, and walk through it once to see how much is really there.
+
+    Raises:
+        ItemFault: it cannot be opened, or nothing in it can be decoded.
+    """
+    with _opened(path, content_type) as container:
+        film = _film_stream(container)
+        sound = container.streams.audio[0] if container.streams.audio else None
+        if film is None and sound is None:
+            raise ItemFault("There is neither sound nor film in it. Leave it out.")
+        tags = read_tags(container.metadata, *(stream.metadata for stream in (film, sound) if stream is not None))
+        claimed_s = container.duration / av.time_base if container.duration else None
+        found_s, decodes = _walk_through(container, film, sound)
+        width, height = _shown_size(film)
+    if not decodes or found_s <= 0:
+        raise ItemFault(_DAMAGED)
+    return _found(tags, claimed_s, found_s, content_type, (width, height), sound is not None)
+
+
+def sound(path: Path, content_type: str) -> Sound:
+    """Decode a recording's or a film's sound to mono samples at ``SOUND_RATE_HZ``.
+
+    A packet that cannot be decoded becomes silence of its length and is counted, so that later times still hold.
+
+    Raises:
+        ItemFault: there is sound in it but none of it can be decoded.
+    """
+    with _opened(path, content_type) as container:
+        if not container.streams.audio:
+            claimed_s = container.duration / av.time_base if container.duration else 0.0
+            return Sound(np.zeros(0, dtype=np.float32), claimed_s, 0.0)
+        track = _SoundTrack(container, SOUND_RATE_HZ)
+        blocks = list(track.blocks())
+    if track.decoded_s <= 0:
+        raise ItemFault(_DAMAGED)
+    samples = np.concatenate(blocks) if blocks else np.zeros(0, dtype=np.float32)
+    return Sound(samples, len(samples) / SOUND_RATE_HZ, track.lost_s)
+
+
+def still(path: Path, content_type: str, at_s: float, longest_px: int | None = None) -> bytes:
+    """Return the film's picture at ``at_s`` seconds as a JPEG, upright and without tags.
+
+    The last picture is taken where the film ends earlier.
+
+    Raises:
+        ItemFault: the film has no picture that can be decoded.
+    """
+    with _opened(path, content_type) as container:
+        film = _film_stream(container)
+        if film is None:
+            raise ItemFault("There is no picture in it to take a still from.")
+        start_s = (container.start_time or 0) / av.time_base
+        frame = _frame_at(container, film, start_s + max(0.0, at_s))
+        if frame is None:
+            raise ItemFault(_DAMAGED)
+        turned = np.rot90(frame.to_ndarray(format="rgb24"), k=round(frame.rotation / 90) % 4)
+        pixels = np.ascontiguousarray(turned, dtype=np.uint8)
+    return jpeg_of_pixels(pixels, longest_px)
+
+
+def listening_copy(path: Path, content_type: str, to: Path) -> None:
+    """Write the sound as a small mono AAC file (``.m4a``) that any browser plays.
+
+    It is written beside and then moved into place.
+
+    Raises:
+        ItemFault: there is no sound that can be decoded.
+    """
+    handle, beside = tempfile.mkstemp(dir=to.parent, prefix=f".{to.name}.", suffix=".part")
+    os.close(handle)
+    try:
+        with _opened(path, content_type) as container:
+            if not container.streams.audio:
+                raise ItemFault("There is no sound in it to listen to.")
+            track = _SoundTrack(container, 32_000)
+            _write_aac(track, beside)
+        if track.decoded_s <= 0:
+            raise ItemFault(_DAMAGED)
+        Path(beside).replace(to)
+    finally:
+        Path(beside).unlink(missing_ok=True)
+
+
+def _write_aac(track: "_SoundTrack", to: str) -> None:
+    options = {"movflags": "faststart", "fflags": "bitexact"}
+    with av.open(to, "w", format="ipod", options=options) as out:
+        stream = out.add_stream("aac", rate=track.rate_hz, layout="mono")
+        stream.bit_rate = 64_000
+        at = 0
+        for block in track.blocks():
+            # Short frames: the encoder buffers what does not fill one of its own.
+            for start in range(0, len(block), 1 << 16):
+                part = np.ascontiguousarray(block[start : start + (1 << 16)]).reshape(1, -1)
+                frame = av.AudioFrame.from_ndarray(part, format="fltp", layout="mono")
+                frame.sample_rate = track.rate_hz
+                frame.pts = at
+                at += frame.samples
+                out.mux(stream.encode(frame))
+        out.mux(stream.encode(None))
+
+
+class _SoundTrack:
+    """A container's first sound stream, decoded block by block to mono float32 at ``rate_hz``.
+
+    ``decoded_s`` and ``lost_s`` are complete once ``blocks`` is used up.
+    """
+
+    def __init__(self, container: InputContainer, rate_hz: int) -> None:
+        self.rate_hz = rate_hz
+        self.decoded_s = 0.0
+        self.lost_s = 0.0
+        self._container = container
+        self._stream = container.streams.audio[0]
+        self._origin_s = (container.start_time or 0) / av.time_base
+        self._timeline = Timeline(container.duration / av.time_base if container.duration else None)
+        self._resampler: av.AudioResampler | None = None
+        self._failed = False  # since the last frame that decoded
+
+    def blocks(self) -> Iterator[NDArray[np.float32]]:
+        """Yield the sound in order; each block has shape (n,)."""
+        for frame in self._frames():
+            length_s = frame.samples / frame.sample_rate
+            start_s = None if frame.time is None else frame.time - self._origin_s
+            gap_s = self._timeline.gap_before(start_s, length_s)
+            if gap_s:
+                if self.decoded_s or self._failed:  # else the sound merely starts later than the picture
+                    self.lost_s += gap_s
+                yield from self._flush()
+                yield np.zeros(round(gap_s * self.rate_hz), dtype=np.float32)
+            self._failed = False
+            self.decoded_s += length_s
+            if self.decoded_s > LONGEST_S:
+                raise ItemFault("It lasts longer than a day. Cut it into shorter recordings.")
+            yield from self._resampled(frame)
+        yield from self._flush()
+        if self._failed:
+            self.lost_s += self._timeline.rest_s
+
+    def _frames(self) -> Iterator[av.AudioFrame]:
+        try:
+            for packet in self._container.demux(self._stream):
+                try:
+                    frames = packet.decode()
+                except av.error.FFmpegError:
+                    self._failed = True
+                    continue
+                yield from (frame for frame in frames if frame.samples and frame.sample_rate)
+        except av.error.FFmpegError:
+            self._failed = True
+
+    def _resampled(self, frame: av.AudioFrame) -> Iterator[NDArray[np.float32]]:
+        frame.pts = None
+        try:
+            yield from self._through(frame)
+        except ValueError:  # the recorder changed its format on the way
+            yield from self._flush()
+            yield from self._through(frame)
+
+    def _through(self, frame: av.AudioFrame | None) -> list[NDArray[np.float32]]:
+        if self._resampler is None:
+            self._resampler = av.AudioResampler(format="flt", layout="mono", rate=self.rate_hz)
+        return [
+            np.asarray(out.to_ndarray(), dtype=np.float32).reshape(-1) for out in self._resampler.resample(frame)
+        ]
+
+    def _flush(self) -> list[NDArray[np.float32]]:
+        if self._resampler is None:
+            return []
+        rest = self._through(None)
+        self._resampler = None
+        return rest
+
+
+@contextmanager
+def _opened(path: Path, content_type: str) -> Iterator[InputContainer]:
+    demuxer = _DEMUXERS.get(content_type.partition("/")[2])
+    if demuxer is None:
+        raise ItemFault("It is not a recording or a film.")
+    try:
+        with av.open(
+            str(path),
+            "r",
+            format=demuxer,
+            metadata_errors="replace",
+            container_options={"protocol_whitelist": "file"},
+        ) as container:
+            yield container
+    except (av.error.FFmpegError, ValueError, OverflowError, EOFError) as error:
+        raise ItemFault(_DAMAGED) from error
+
+
+def _film_stream(container: InputContainer) -> VideoStream | None:
+    not_film = Disposition.attached_pic | Disposition.timed_thumbnails
+    for stream in container.streams.video:
+        if not stream.disposition & not_film:
+            return stream
+    return None
+
+
+def _shown_size(film: VideoStream | None) -> tuple[int | None, int | None]:
+    if film is None or not film.width or not film.height:
+        return None, None
+    return film.width, film.height
+
+
+def _walk_through(
+    container: InputContainer, film: VideoStream | None, sound_stream: AudioStream | None
+) -> tuple[float, bool]:
+    """Return (seconds that are really there, whether anything decodes)."""
+    streams = tuple(stream for stream in (sound_stream, film) if stream is not None)
+    start_s = (container.start_time or 0) / av.time_base
+    end_s = {stream.index: 0.0 for stream in streams}
+    summed_s = {stream.index: 0.0 for stream in streams}
+    decodes = False
+    tried = 0
+    try:
+        for packet in container.demux(*streams):
+            base = packet.time_base
+            if packet.size == 0 or base is None:
+                continue
+            length_s = float((packet.duration or 0) * base)
+            summed_s[packet.stream_index] += length_s
+            if packet.pts is not None:
+                end_s[packet.stream_index] = max(
+                    end_s[packet.stream_index], float(packet.pts * base) + length_s - start_s
+                )
+            if not decodes and tried < 500:
+                tried += 1
+                decodes = _any_frame(packet)
+    except av.error.FFmpegError:
+        pass  # cut short: what was read so far counts
+    longest_s = max((end_s[stream.index] or summed_s[stream.index]) for stream in streams)
+    return longest_s, decodes
+
+
+def _any_frame(packet: "av.Packet[Stream]") -> bool:
+    try:
+        return any(True for _ in packet.decode())
+    except av.error.FFmpegError:
+        return False
+
+
+def _found(
+    tags: Tags,
+    claimed_s: float | None,
+    found_s: float,
+    content_type: str,
+    size: tuple[int | None, int | None],
+    has_sound: bool,
+) -> ContainerFound:
+    remarks = list(tags.remarks)
+    # Formats without an index only guess at their length from the bit rate, so that a mismatch says nothing.
+    guessed = content_type in ("audio/mpeg", "audio/aac", "audio/amr")
+    if claimed_s is not None and not guessed and found_s < 0.98 * claimed_s - 0.5:
+        remarks.append(f"It says that it lasts {claimed_s:.0f} s, but stops after {found_s:.0f} s: it was cut short.")
+    if not has_sound:
+        remarks.append("The film has no sound.")
+    return ContainerFound(
+        duration_s=round(found_s, 3),
+        device=tags.device,
+        clues=tags.clues,
+        width_px=size[0],
+        height_px=size[1],
+        gps_deg=tags.gps_deg,
+        has_sound=has_sound,
+        remarks=tuple(remarks),
+    )
+
+
+def _frame_at(container: InputContainer, film: VideoStream, at_s: float) -> VideoFrame | None:
+    """Return the frame shown at ``at_s``, else the last before it that decodes."""
+    assert film.time_base is not None
+    for seek_to_s in (at_s, 0.0):
+        try:
+            container.seek(int(seek_to_s / film.time_base), stream=film, backward=True)
+        except av.error.FFmpegError:
+            continue
+        film.codec_context.flush_buffers()
+        best = _last_frame_until(container, film, at_s)
+        if best is not None:
+            return best
+    return None
+
+
+def _last_frame_until(container: InputContainer, film: VideoStream, at_s: float) -> VideoFrame | None:
+    best: VideoFrame | None = None
+    try:
+        for packet in container.demux(film):
+            try:
+                frames = packet.decode()
+            except av.error.FFmpegError:
+                continue
+            for frame in frames:
+                # The first frame is taken whatever its time: film may start a little after its sound.
+                if frame.time is None or frame.time <= at_s + 1e-6 or best is None:
+                    best = frame
+                else:
+                    return best
+    except av.error.FFmpegError:
+        pass
+    return best

@@ -1,0 +1,216 @@
+"""What a file is, told from its content and never from its name.
+
+Source of the signatures: JPEG ITU-T T.81 B.1; PNG W3C 5.2; TIFF 6.0; RIFF (WAVE, AVI, WebP); ISO/IEC 14496-12 (ftyp),
+23008-12 (HEIF brands); RFC 8794 (EBML); RFC 3533 (Ogg); RFC 9639 (FLAC); RFC 4867 (AMR); ISO/IEC 11172-3 and 13818-7
+(MPEG audio and ADTS headers); ID3v2 from memory.
+"""
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import BinaryIO
+
+from pipeline.errors import ItemFault
+from pipeline.intake.captions import caption_text, looks_like_captions
+from pipeline.intake.containers import stream_kinds
+from pipeline.values import Kind
+
+_HEAD_BYTES = 4096
+_HEIC_BRANDS = frozenset({b"heic", b"heix", b"heim", b"heis", b"hevc", b"hevx"})
+_HEIF_BRANDS = frozenset({b"mif1", b"msf1", b"mif2"})
+_OLD_QUICKTIME = frozenset({b"moov", b"mdat", b"wide", b"free", b"skip", b"pnot"})
+
+# What people also keep in such folders: (signature, what it is, what to do).
+_KNOWN_OTHERS = (
+    (b"%PDF", "a PDF", "Photograph the page, or keep the document elsewhere."),
+    (b"PK\x03\x04", "a ZIP archive or an office document", "Unpack it and put the files from it here."),
+    (b"GIF8", "a GIF picture", "Save it as PNG or JPEG."),
+    (b"BM", "a BMP picture", "Save it as PNG or JPEG."),
+    (b"Rar!", "an archive", "Unpack it and put the files from it here."),
+    (b"7z\xbc\xaf\x27\x1c", "an archive", "Unpack it and put the files from it here."),
+    (b"\x1f\x8b", "an archive", "Unpack it and put the files from it here."),
+    (b"\x30\x26\xb2\x75\x8e\x66\xcf\x11", "a WMA or WMV file", "Convert it to MP3 or MP4."),
+    (b"FORM", "an AIFF recording", "Convert it to WAV or FLAC."),
+    (b"\x1aE\xdf\xa3", "an unknown kind of Matroska file", "Convert it to MP4."),
+    (b"<", "a web page or other marked-up text", "Leave it out."),
+    (b"{", "a data file", "Leave it out."),
+    (b"MZ", "a program", "Leave it out."),
+    (b"\x7fELF", "a program", "Leave it out."),
+)
+
+
+def content_type(path: Path) -> tuple[Kind, str]:
+    """Return what the file is and its media type (as ``image/jpeg``), by its content.
+
+    Raises:
+        ItemFault: it is empty, of no kind that is read here, or a container that cannot be opened.
+        OSError: it cannot be read.
+    """
+    with path.open("rb") as file:
+        head = file.read(_HEAD_BYTES)
+        if not head:
+            raise ItemFault("It is empty (0 bytes). Copy it from the device again.")
+        found = _picture(head) or _plain_sound(head) or _mpeg_sound(file, head)
+    if found is not None:
+        return found
+    family = _container(head)
+    if family is not None:
+        return _with_streams(path, *family)
+    subtype = looks_like_captions(caption_text(_whole_text(head)))
+    if subtype is not None:
+        return Kind.CAPTIONS, subtype
+    raise ItemFault(_what_else(head))
+
+
+def _picture(head: bytes) -> tuple[Kind, str] | None:
+    if head.startswith(b"\xff\xd8\xff"):
+        return Kind.PHOTO, "image/jpeg"
+    if head.startswith(b"\x89PNG\r\n\x1a\n"):
+        return Kind.PHOTO, "image/png"
+    if head.startswith((b"II*\x00", b"MM\x00*", b"II+\x00", b"MM\x00+")):
+        return Kind.PHOTO, "image/tiff"
+    if head[:4] == b"RIFF" and head[8:12] == b"WEBP":
+        return Kind.PHOTO, "image/webp"
+    brands = _brands(head)
+    if brands and (brands[0] in _HEIC_BRANDS or brands[0] in _HEIF_BRANDS):
+        if _HEIC_BRANDS & set(brands):
+            return Kind.PHOTO, "image/heic"
+        if b"avif" not in brands:
+            return Kind.PHOTO, "image/heif"
+    if brands and (b"avif" in brands or b"avis" in brands):
+        raise ItemFault("It is an AVIF picture, which is not read here. Save it as JPEG.")
+    if brands and brands[0] == b"crx ":
+        raise ItemFault("It is a camera's raw picture, which is not read here. Save it as JPEG.")
+    return None
+
+
+def _brands(head: bytes) -> list[bytes]:
+    """Return the brands of an ISO base media file, the major one first; none where it has no ``ftyp``."""
+    if head[4:8] != b"ftyp":
+        return []
+    size = max(16, min(int.from_bytes(head[:4], "big"), len(head)))
+    return [head[8:12], *(head[at : at + 4] for at in range(16, size - 3, 4))]
+
+
+def _plain_sound(head: bytes) -> tuple[Kind, str] | None:
+    if head[:4] in (b"RIFF", b"RF64", b"BW64") and head[8:12] == b"WAVE":
+        return Kind.RECORDING, "audio/wav"
+    if head.startswith(b"fLaC"):
+        return Kind.RECORDING, "audio/flac"
+    if head.startswith((b"#!AMR\n", b"#!AMR-WB\n")):
+        return Kind.RECORDING, "audio/amr"
+    return None
+
+
+def _mpeg_sound(file: BinaryIO, head: bytes) -> tuple[Kind, str] | None:
+    """Tell MP3, ADTS and FLAC, also behind an ID3 tag, by two headers in a row: one alone turns up by chance."""
+    start = 0
+    if head[:3] == b"ID3" and len(head) >= 10 and not any(byte & 0x80 for byte in head[6:10]):
+        size = head[6] << 21 | head[7] << 14 | head[8] << 7 | head[9]
+        start = 10 + size + (10 if head[5] & 0x10 else 0)
+    file.seek(start)
+    sound = file.read(1 << 16)
+    if start and sound.startswith(b"fLaC"):
+        return Kind.RECORDING, "audio/flac"
+    # Behind a tag, padding of a few thousand bytes is common; without one, the first frame starts the file.
+    for at in range(min(len(sound) - 4, 1 << 13) if start else 1):
+        if sound[at : at + 1] != b"\xff":
+            continue
+        for length, media_type in ((_mp3_frame_bytes, "audio/mpeg"), (_adts_frame_bytes, "audio/aac")):
+            if _two_frames(sound, at, length):
+                return Kind.RECORDING, media_type
+    return None
+
+
+def _two_frames(sound: bytes, at: int, length: Callable[[bytes], int]) -> bool:
+    first = length(sound[at : at + 8])
+    if not first:
+        return False
+    second = sound[at + first : at + first + 8]
+    return length(second) > 0
+
+
+# Source: ISO/IEC 11172-3, 2.4.2.3 and 13818-3; rows: MPEG-1 layers III, II, I, MPEG-2 layers III and II, I; kbit/s.
+_KBITS = {
+    (True, 1): (32, 40, 48, 56, 64, 80, 96, 112, 128, 160, 192, 224, 256, 320),
+    (True, 2): (32, 48, 56, 64, 80, 96, 112, 128, 160, 192, 224, 256, 320, 384),
+    (True, 3): (32, 64, 96, 128, 160, 192, 224, 256, 288, 320, 352, 384, 416, 448),
+    (False, 1): (8, 16, 24, 32, 40, 48, 56, 64, 80, 96, 112, 128, 144, 160),
+    (False, 2): (8, 16, 24, 32, 40, 48, 56, 64, 80, 96, 112, 128, 144, 160),
+    (False, 3): (32, 48, 56, 64, 80, 96, 112, 128, 144, 160, 176, 192, 224, 256),
+}
+_RATES_HZ = {3: (44_100, 48_000, 32_000), 2: (22_050, 24_000, 16_000), 0: (11_025, 12_000, 8_000)}
+
+
+def _mp3_frame_bytes(header: bytes) -> int:
+    """Return the length of the MPEG audio frame that starts here, 0 where none does."""
+    if len(header) < 4 or header[0] != 0xFF or header[1] & 0xE0 != 0xE0:
+        return 0
+    version, layer_bits = header[1] >> 3 & 3, header[1] >> 1 & 3
+    kbits_index, rate_index, padding = header[2] >> 4, header[2] >> 2 & 3, header[2] >> 1 & 1
+    if version == 1 or layer_bits == 0 or kbits_index in (0, 15) or rate_index == 3:
+        return 0
+    first = version == 3
+    rate_hz = _RATES_HZ[version][rate_index]
+    bits = _KBITS[first, layer_bits][kbits_index - 1] * 1000
+    if layer_bits == 3:
+        return (12 * bits // rate_hz + padding) * 4
+    return (144 if first or layer_bits == 2 else 72) * bits // rate_hz + padding
+
+
+def _adts_frame_bytes(header: bytes) -> int:
+    """Return the length of the ADTS frame that starts here, 0 where none does. Source: ISO/IEC 13818-7, 6.2."""
+    if len(header) < 7 or header[0] != 0xFF or header[1] & 0xF6 != 0xF0 or header[2] >> 2 & 15 > 12:
+        return 0
+    length = (header[3] & 3) << 11 | header[4] << 3 | header[5] >> 5
+    return length if length >= 7 else 0
+
+
+def _container(head: bytes) -> tuple[str, str] | None:
+    """Return the media types (as film, as sound alone) that a container may have."""
+    brands = _brands(head)
+    if brands:
+        if brands[0].startswith((b"3gp", b"3g2")):
+            return "video/3gpp", "audio/3gpp"
+        return ("video/quicktime" if brands[0] == b"qt  " else "video/mp4"), "audio/mp4"
+    if head[4:8] in _OLD_QUICKTIME:
+        return "video/quicktime", "audio/mp4"
+    if head.startswith(b"\x1aE\xdf\xa3"):
+        if b"\x42\x82\x84webm" in head[:64]:
+            return "video/webm", "audio/webm"
+        return "video/x-matroska", "audio/x-matroska"
+    if head[:4] == b"RIFF" and head[8:12] in (b"AVI ", b"AVIX"):
+        return "video/x-msvideo", "audio/x-msvideo"
+    return ("video/ogg", "audio/ogg") if head.startswith(b"OggS") else None
+
+
+def _with_streams(path: Path, film_type: str, sound_type: str) -> tuple[Kind, str]:
+    kinds = stream_kinds(path, film_type)
+    if "film" in kinds:
+        return Kind.FILM, film_type
+    if "sound" in kinds:
+        return Kind.RECORDING, sound_type
+    raise ItemFault("There is neither sound nor film in it. Leave it out.")
+
+
+def _whole_text(head: bytes) -> bytes:
+    """Cut a head of a longer text before a letter that it may have split."""
+    if len(head) < _HEAD_BYTES:
+        return head
+    if head.startswith((b"\xff\xfe", b"\xfe\xff")):
+        return head
+    return head[: head.rfind(b"\n") + 1] or head
+
+
+def _what_else(head: bytes) -> str:
+    for signature, what, to_do in _KNOWN_OTHERS:
+        if head.lstrip(b"\xef\xbb\xbf \r\n\t").startswith(signature):
+            return f"It is {what}, whatever its name says. {to_do}"
+    if not head.strip(b"\x00"):
+        return "It holds only blanks: it was never written to the end. Copy it from the device again."
+    readable = sum(byte >= 32 or byte in b"\t\r\n" for byte in head)
+    if b"\x00" not in head and readable > 0.97 * len(head):
+        return "It is plain text without caption times, whatever its name says. Leave it out."
+    return (
+        "It is not a photo, recording, film or caption file of a kind that is read here. If it plays or shows on the "
+        "device, save it from there as JPEG, MP3 or MP4."
+    )

@@ -1,0 +1,193 @@
+"""What a photo's Exif says: the camera, the moment, the place. The only module that imports exifread.
+
+Source: CIPA DC-008 (Exif 2.32/3.0): DateTimeOriginal 0x9003, OffsetTimeOriginal 0x9011, SubSecTimeOriginal 0x9291,
+GPSTimeStamp 0x0007, GPSDateStamp 0x001D.
+"""
+
+import io
+import logging
+import math
+import re
+from collections.abc import Mapping
+from datetime import date
+from pathlib import Path
+from typing import Any, BinaryIO
+
+import exifread
+
+from pipeline.errors import ItemFault
+from pipeline.intake.container_tags import device_name
+from pipeline.intake.pictures import exif_block
+from pipeline.values import TimeClue, TimeSource, Value
+
+_UNREADABLE = "Its Exif cannot be read, so that it is used without the camera's own time and place."
+_STAMP = re.compile(r"(\d{4})[:\-/](\d{2})[:\-/](\d{2})[ T](\d{2}):(\d{2}):(\d{2})(?:\.\d*)?")
+_DAY = re.compile(r"(\d{4})[:\-/](\d{2})[:\-/](\d{2})")
+_OFFSET = re.compile(r"([+-])(\d{2}):?(\d{2})")
+
+_log = logging.getLogger("exifread")
+_log.addHandler(logging.NullHandler())
+_log.propagate = False
+
+
+class ExifFound(Value):
+    """What the Exif says. ``gps_deg`` is (latitude, longitude), north and east positive."""
+
+    device: str = ""
+    clues: tuple[TimeClue, ...] = ()
+    gps_deg: tuple[float, float] | None = None
+    remarks: tuple[str, ...] = ()
+
+
+def read_exif(path: Path) -> ExifFound:
+    """Read a photo's Exif; where it cannot be read, the remarks say so. Nothing is raised for bad content.
+
+    Raises:
+        OSError: the file cannot be read.
+    """
+    with path.open("rb") as file:
+        tags = _tags(file)
+    if not tags:
+        tags = _tags_of_block(path)
+    if tags is None:
+        return ExifFound(remarks=(_UNREADABLE,))
+    remarks: list[str] = []
+    clues = [*_gps_time(tags, remarks), *_camera_time(tags, remarks)]
+    return ExifFound(
+        device=device_name(_text(tags, "Image Make"), _text(tags, "Image Model")),
+        clues=tuple(clues),
+        gps_deg=_gps_place(tags),
+        remarks=tuple(remarks),
+    )
+
+
+def _tags(file: BinaryIO) -> Mapping[str, Any] | None:
+    """Return all tags but the maker's notes, or None where they cannot be read."""
+    try:
+        return exifread.process_file(file, details=False, extract_thumbnail=False)
+    except Exception:  # exifread lets many kinds through on bad data, and none may cost us the photo
+        return None
+
+
+def _tags_of_block(path: Path) -> Mapping[str, Any] | None:
+    """Read the Exif where the picture's own decoder finds it: not every layout is known to exifread."""
+    try:
+        block = exif_block(path)
+    except ItemFault:
+        return None
+    return _tags(io.BytesIO(block)) if block else {}
+
+
+def _text(tags: Mapping[str, Any], name: str) -> str:
+    tag = tags.get(name)
+    values = getattr(tag, "values", None)
+    if isinstance(values, bytes):
+        values = values.decode("utf-8", "replace")
+    return values.replace("\x00", " ").strip() if isinstance(values, str) else ""
+
+
+def _numbers(tags: Mapping[str, Any], name: str, count: int) -> list[float] | None:
+    values = getattr(tags.get(name), "values", None)
+    if not isinstance(values, list) or len(values) != count:
+        return None
+    try:
+        numbers = [float(value) for value in values]
+    except (TypeError, ValueError, ZeroDivisionError, OverflowError):
+        return None
+    return numbers if all(math.isfinite(number) for number in numbers) else None
+
+
+def _camera_time(tags: Mapping[str, Any], remarks: list[str]) -> list[TimeClue]:
+    """Return the camera's own time: when the picture was taken, else when it was made into a file."""
+    for name, said in (("Original", "was taken"), ("Digitized", "was digitised")):
+        stamp = _text(tags, f"EXIF DateTime{name}")
+        if not stamp.strip(" :0"):
+            if stamp:
+                remarks.append(f"Its Exif leaves blank when it {said}.")
+            continue
+        wall = wall_time(stamp)
+        if wall is None:
+            remarks.append(f"Its Exif says that it {said} at '{stamp[:30]}', which is no date and time.")
+            continue
+        if name == "Digitized":
+            remarks.append("Its Exif gives only the time at which it was digitised; that is used.")
+        fraction = _text(tags, f"EXIF SubSecTime{name}")
+        fine = re.fullmatch(r"\d{1,9}", fraction) is not None
+        offset = offset_text(_text(tags, f"EXIF OffsetTime{name}"))
+        return [
+            TimeClue(
+                source=TimeSource.EXIF_OFFSET if offset else TimeSource.EXIF,
+                wall=f"{wall}.{fraction}" if fine else wall,
+                offset=offset,
+                error_s=0.1 if fine else 1.0,
+            )
+        ]
+    return []
+
+
+def wall_time(stamp: str) -> str | None:
+    """Turn Exif's "2026:02:14 10:15:00" into ISO 8601, or None where there is no such moment (24:00, second 60)."""
+    match = _STAMP.fullmatch(stamp.strip())
+    if match is None:
+        return None
+    year, month, day, hour, minute, second = match.groups()
+    if not _is_date(year, month, day) or int(hour) > 23 or int(minute) > 59 or int(second) > 59:
+        return None
+    return f"{year}-{month}-{day}T{hour}:{minute}:{second}"
+
+
+def offset_text(text: str) -> str | None:
+    """Turn an Exif offset into "+01:00", or None where it is none (blank, or beyond what any zone has)."""
+    if text.strip() == "Z":
+        return "+00:00"
+    match = _OFFSET.fullmatch(text.strip())
+    if match is None or int(match[2]) > 14 or int(match[3]) > 59:
+        return None
+    return f"{match[1]}{match[2]}:{match[3]}"
+
+
+def _gps_time(tags: Mapping[str, Any], remarks: list[str]) -> list[TimeClue]:
+    day = _DAY.fullmatch(_text(tags, "GPS GPSDate").strip())
+    parts = _numbers(tags, "GPS GPSTimeStamp", 3)
+    if parts is None or day is None or not _is_date(*day.groups()):
+        if "GPS GPSTimeStamp" in tags and "GPS GPSDate" in tags:
+            remarks.append("Its GPS time cannot be read.")
+        return []
+    seconds = parts[0] * 3600 + parts[1] * 60 + parts[2]
+    if not 0 <= seconds < 86_400 or parts[1] >= 60 or parts[2] >= 60:
+        remarks.append("Its GPS time is no time of day.")
+        return []
+    thousandths = min(round(seconds * 1000), 86_399_999)
+    hour, rest = divmod(thousandths, 3_600_000)
+    minute, rest = divmod(rest, 60_000)
+    fraction = f".{rest % 1000:03d}" if rest % 1000 else ""
+    wall = f"{'-'.join(day.groups())}T{hour:02d}:{minute:02d}:{rest // 1000:02d}{fraction}"
+    return [TimeClue(source=TimeSource.GPS, wall=wall, offset="+00:00", error_s=0.1 if fraction else 1.0)]
+
+
+def _gps_place(tags: Mapping[str, Any]) -> tuple[float, float] | None:
+    north = _degrees(tags, "GPS GPSLatitude", "NS", 90.0)
+    east = _degrees(tags, "GPS GPSLongitude", "EW", 180.0)
+    # Nought degrees both ways is what receivers write before they know where they are.
+    if north is None or east is None or (north, east) == (0.0, 0.0):
+        return None
+    return north, east
+
+
+def _degrees(tags: Mapping[str, Any], name: str, letters: str, most: float) -> float | None:
+    parts = _numbers(tags, name, 3)
+    letter = _text(tags, f"{name}Ref").upper()[:1]
+    if parts is None or not letter or letter not in letters:
+        return None
+    degrees = parts[0] + parts[1] / 60 + parts[2] / 3600
+    if not 0 <= degrees <= most:
+        return None
+    return round(-degrees if letter == letters[1] else degrees, 7)
+
+
+def _is_date(year: str, month: str, day: str) -> bool:
+    try:
+        date(int(year), int(month), int(day))
+    except ValueError:
+        return False
+    return True

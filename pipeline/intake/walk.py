@@ -1,0 +1,161 @@
+"""Which files there are, and what each one's content hashes to. Nothing here opens a file for writing."""
+
+import hashlib
+import os
+import stat
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+
+from pipeline.errors import ItemFault, WrongCommand
+from pipeline.values import FileSeen, Value
+
+_BLOCK_BYTES = 1 << 20
+
+# What operating systems leave beside people's own files. Names are compared in lower case.
+_LITTER = frozenset(
+    {
+        "thumbs.db",
+        "ehthumbs.db",
+        "desktop.ini",
+        "icon\r",
+        "__macosx",
+        "$recycle.bin",
+        "system volume information",
+        "lost+found",
+    }
+)
+
+
+class SetAsidePath(Value):
+    """Something found on the walk that cannot be taken in. ``why`` says what is wrong and what to do."""
+
+    path: str
+    why: str
+
+
+def walk(paths: Sequence[Path]) -> Iterator[FileSeen | SetAsidePath]:
+    """Yield every file under ``paths``, each path once, in sorted order.
+
+    Args:
+        paths: files and folders; folders are walked to the bottom.
+
+    Yields:
+        A ``FileSeen`` for a file, a ``SetAsidePath`` for what cannot be a file of the team's. Hidden files and the
+        litter of operating systems are passed over, except where they are given themselves.
+
+    Raises:
+        WrongCommand: one of ``paths`` does not exist. Raised before anything is yielded.
+    """
+    roots = [_absolute(Path(path)) for path in paths]
+    for given, root in zip(paths, roots, strict=True):
+        if not root.exists():
+            raise WrongCommand(f"There is no file or folder '{given}': check how it is spelled.")
+    return _each_once(sorted(roots))
+
+
+def hash_file(path: Path) -> str:
+    """Return "sha256:" and the 64 hexadecimal digits of the file's SHA-256.
+
+    Raises:
+        ItemFault: the file cannot be read, is not a plain file, or changes while it is read.
+
+    Source: FIPS 180-4 (SHA-256), by ``hashlib``.
+    """
+    digest = hashlib.sha256()
+    try:
+        if not stat.S_ISREG(path.stat().st_mode):
+            raise ItemFault("It is not a plain file. Copy the recording or photo itself into the folder.")
+        with path.open("rb") as file:
+            before = os.fstat(file.fileno())
+            length = 0
+            while block := file.read(_BLOCK_BYTES):
+                digest.update(block)
+                length += len(block)
+            after = os.fstat(file.fileno())
+    except OSError as error:
+        raise ItemFault(
+            f"It cannot be read ({_reason(error)}). Check that you may open it, and copy it again if you cannot."
+        ) from error
+    unchanged = (before.st_size, before.st_mtime_ns) == (after.st_size, after.st_mtime_ns)
+    if not unchanged or length != after.st_size:
+        raise ItemFault("It changed while it was being read. Wait until copying has finished, then run again.")
+    return f"sha256:{digest.hexdigest()}"
+
+
+def _absolute(path: Path) -> Path:
+    """Make absolute without following links, so that messages show the name that the user gave."""
+    return path.resolve() if ".." in path.parts else path.absolute()
+
+
+def _each_once(roots: Sequence[Path]) -> Iterator[FileSeen | SetAsidePath]:
+    real_roots = tuple(root.resolve() for root in roots)
+    done: set[str] = set()
+    for root in roots:
+        for found in _walk_one(root, real_roots, given=True):
+            if found.path not in done:
+                done.add(found.path)
+                yield found
+
+
+def _walk_one(path: Path, real_roots: Sequence[Path], given: bool) -> Iterator[FileSeen | SetAsidePath]:
+    try:
+        if path.is_symlink() and not given:
+            verdict = _link_verdict(path, real_roots)
+            if verdict is not None:
+                yield from verdict
+                return
+        info = path.stat()
+        if stat.S_ISDIR(info.st_mode):
+            names = sorted(entry.name for entry in os.scandir(path))
+        else:
+            yield _seen(path, info)
+            return
+    except OSError as error:
+        yield _aside(path, f"It cannot be read ({_reason(error)}). Check that you may open it.")
+        return
+    for name in names:
+        if not _is_litter(name):
+            yield from _walk_one(path / name, real_roots, given=False)
+
+
+def _link_verdict(path: Path, real_roots: Sequence[Path]) -> list[SetAsidePath] | None:
+    """Say what becomes of a link: None to follow it, else what is set aside for it (perhaps nothing)."""
+    try:
+        target = path.resolve(strict=True)
+    except (OSError, RuntimeError):  # Python 3.11 and 3.12 raise RuntimeError for a loop
+        return [_aside(path, "It is a link that leads nowhere or back to itself. Put the file itself here.")]
+    if not any(target.is_relative_to(root) for root in real_roots):
+        return [_aside(path, "It is a link that leads out of the folder. Put the file itself here.")]
+    if not target.is_dir():
+        return None
+    if path.parent.resolve().is_relative_to(target):
+        return [_aside(path, "It is a link back to a folder that holds it. Remove the link.")]
+    return []  # the folder it leads to is walked under its own name
+
+
+def _seen(path: Path, info: os.stat_result) -> FileSeen | SetAsidePath:
+    if not stat.S_ISREG(info.st_mode):
+        return _aside(path, "It is a device or a pipe, not a file. Copy the recording or photo itself here.")
+    if not _is_clean(str(path)):
+        return _aside(path, "Its name or its folder's name has letters that cannot be read. Rename it.")
+    return FileSeen(path=str(path), size=info.st_size, modified_ns=info.st_mtime_ns)
+
+
+def _aside(path: Path, why: str) -> SetAsidePath:
+    return SetAsidePath(path=os.fsencode(path).decode("utf-8", "replace"), why=why)
+
+
+def _is_clean(text: str) -> bool:
+    try:
+        text.encode("utf-8")
+    except UnicodeEncodeError:
+        return False
+    return True
+
+
+def _is_litter(name: str) -> bool:
+    return name.startswith(".") or name.lower() in _LITTER
+
+
+def _reason(error: OSError) -> str:
+    return (error.strerror or "unknown reason").lower()
