@@ -1,8 +1,10 @@
 """All that the stages made, put together as the book's records."""
 
+import os
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import datetime, timedelta
 from functools import partial
+from pathlib import Path
 
 import pipeline
 from pipeline.bench import Bench
@@ -33,18 +35,19 @@ from pipeline.stages import WHOLE_BOOK, Dates, Known, Told
 from pipeline.values import Dated, Heard, Media, Reading, TimeSource, Utterance
 
 
-def assemble(known: Known, bench: Bench, set_aside: Sequence[SetAside]) -> Records:
+def assemble(known: Known, bench: Bench, set_aside: Sequence[SetAside], home: Path) -> Records:
     """Return the records of the whole book, everything in order of time and then of id.
 
     Args:
         known: every stage's values.
         bench: for the settings and the vocabulary.
         set_aside: files that could not be used.
+        home: the book's folder, from which paths are told where they can be.
     """
     dates: Dates = known.made["date"][WHOLE_BOOK]
     dated = {one.media: one for one in dates.dated}
     heard: Mapping[str, Heard] = known.made["hear"]
-    media = [_media(one, dated[one.id], heard.get(one.id)) for one in known.media()] + [
+    media = [_media(one, dated[one.id], heard.get(one.id), home) for one in known.media()] + [
         _still(one, dated) for one in known.stills()
     ]
     starts = {one.media: one.at for one in dates.dated}
@@ -66,7 +69,7 @@ def assemble(known: Known, bench: Bench, set_aside: Sequence[SetAside]) -> Recor
         ),
         not_understood=tuple(_not_understood(known)),
         unplaced_photos=tuple(sorted(loose, key=lambda one: one.media)),
-        set_aside=tuple(set_aside),
+        set_aside=tuple(SetAside(path=_from_home(one.path, home), why=one.why) for one in set_aside),
         lists=_lists(passages, starts, links, bench),
     )
 
@@ -90,12 +93,19 @@ def _book(known: Known, bench: Bench) -> BookRecord:
     )
 
 
-def _media(media: Media, dated: Dated, heard: Heard | None) -> MediaRecord:
+def _from_home(path: str, home: Path) -> str:
+    try:
+        return Path(os.path.relpath(path, home)).as_posix()
+    except ValueError:  # another drive
+        return path
+
+
+def _media(media: Media, dated: Dated, heard: Heard | None, home: Path) -> MediaRecord:
     changed = () if media.held else ("the file has changed since it was taken in; this is what it held then",)
     return MediaRecord(
         id=media.id,
-        path=media.path,
-        other_paths=tuple(file.path for file in media.files[1:]),
+        path=_from_home(media.path, home),
+        other_paths=tuple(_from_home(file.path, home) for file in media.files[1:]),
         kind=media.probe.kind,
         content_type=media.probe.content_type,
         taken_at=dated.at,
@@ -109,12 +119,12 @@ def _media(media: Media, dated: Dated, heard: Heard | None) -> MediaRecord:
     )
 
 
-def _still(still: Media, dated: Mapping[str, Dated]) -> MediaRecord:
+def _still(still: Media, dated: Mapping[str, Dated], home: Path) -> MediaRecord:
     film = dated[str(still.still_of)]
     after = timedelta(seconds=still.still_at_s or 0.0)
     return MediaRecord(
         id=still.id,
-        path=still.path,
+        path=_from_home(still.path, home),
         kind=still.probe.kind,
         content_type=still.probe.content_type,
         taken_at=film.at + after,

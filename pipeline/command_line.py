@@ -165,7 +165,8 @@ def _run(
     elif not quiet:
         _say(
             f"{summary['media']} photos and recordings, {summary['entries']} logbook entries, "
-            f"{summary['facts']} facts, {summary['photos_placed']} photos placed and {summary['photos_not_placed']} not. Written to {book.out}."
+            f"{summary['facts']} facts, "
+            f"{summary['photos_placed']} photos placed and {summary['photos_not_placed']} not. Written to {book.out}."
         )
     if not quiet:
         for aside in records.set_aside:

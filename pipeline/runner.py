@@ -6,7 +6,7 @@ in as arguments.
 
 import sqlite3
 import traceback
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Container, Iterable, Iterator, Sequence
 from concurrent.futures import FIRST_COMPLETED, Future, ThreadPoolExecutor, wait
 from contextlib import contextmanager
 from dataclasses import dataclass, field
@@ -113,7 +113,7 @@ class _Run:
         for file in new:
             self._hash(file)
             self.progress.advance(1)
-        return self._media()
+        return self._media({file.path for file in found})
 
     def _hash(self, file: FileSeen) -> None:
         try:
@@ -123,7 +123,8 @@ class _Run:
         except Exception as fault:
             self.program_fault(file.path, fault)
 
-    def _media(self) -> dict[str, Media]:
+    def _media(self, there: Container[str]) -> dict[str, Media]:
+        """Return every piece of media; of its files, those that are there now come first."""
         current: dict[str, list[FileSeen]] = {}
         former: dict[str, list[FileSeen]] = {}
         for media, file, is_current in self.store.files():
@@ -131,7 +132,9 @@ class _Run:
         return {
             media: Media(
                 id=media,
-                files=tuple(current.get(media) or former[media]),
+                files=tuple(
+                    sorted(current.get(media) or former[media], key=lambda file: (file.path not in there, file.path))
+                ),
                 probe=_NOT_LOOKED_AT,
                 held=media in current,
             )
@@ -266,7 +269,7 @@ def run(
         for stage in stages:
             known = work.do(stage, known)
         work.outcome.set_aside.sort(key=lambda aside: (aside.path, aside.why))
-        records = assemble(known, work.bench, work.outcome.set_aside)
+        records = assemble(known, work.bench, work.outcome.set_aside, book.folder.absolute())
         work.outcome.records = records
         work.outcome.written = write_book(records, settings, vocabulary, book.out)
         index(store, records, vocabulary)
