@@ -1,0 +1,81 @@
+"""What was heard, cut into utterances: sentences, or what was said between two pauses."""
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from pipeline.values import Heard, HeardWord, Utterance
+
+PAUSE_S = 0.7
+LONGEST_S = 20.0
+SENTENCE_ENDS = (".", "?", "!", "…")
+# Words that end in a full stop in the middle of a sentence.
+NOT_AN_END = frozenset({"mr.", "mrs.", "ms.", "dr.", "st.", "no.", "nos.", "approx.", "e.g.", "i.e.", "etc.", "vs."})
+
+
+def cut(heard: Heard, media_id: str) -> tuple[Utterance, ...]:
+    """Cut what was heard in one recording into utterances.
+
+    An utterance ends with a sentence and at a pause of more than 0.7 s. One that would be longer than 20 s is cut at
+    the longest gap between its words; only a single word can then be longer.
+
+    Args:
+        heard: what was heard; every word of it is in exactly one utterance.
+        media_id: the recording's id, "sha256:" and 64 hexadecimal digits.
+
+    Returns:
+        Utterances in order of time, their words' texts joined by single spaces. Each id is "u-", the first eight
+        digits of the hash, "-" and the start in milliseconds; of several that start together, the later ones have
+        "-2", "-3" … after it.
+    """
+    words = [word for segment in heard.segments for word in segment.words]
+    short = media_id.removeprefix("sha256:")[:8]
+    taken: dict[str, int] = {}
+    utterances = []
+    for group in _shortened(_sentences(words)):
+        at = f"u-{short}-{round(group[0].start_s * 1000)}"
+        taken[at] = taken.get(at, 0) + 1
+        utterances.append(
+            Utterance(
+                id=at if taken[at] == 1 else f"{at}-{taken[at]}",
+                media=media_id,
+                start_s=group[0].start_s,
+                end_s=max(word.end_s for word in group),
+                heard=" ".join(word.text for word in group),
+                words=tuple(group),
+            )
+        )
+    return tuple(utterances)
+
+
+def _sentences(words: Sequence[HeardWord]) -> Iterator[Sequence[HeardWord]]:
+    start = 0
+    for at, word in enumerate(words, start=1):
+        last = at == len(words)
+        if last or _ends_sentence(word.text) or words[at].start_s - word.end_s > PAUSE_S:
+            yield words[start:at]
+            start = at
+
+
+def _ends_sentence(text: str) -> bool:
+    bare = text.rstrip("\"'”’)")
+    return bare.endswith(SENTENCE_ENDS) and bare.lower() not in NOT_AN_END and not _is_initial(bare)
+
+
+def _is_initial(text: str) -> bool:
+    return len(text) == 2 and text[0].isupper() and text[0] != "I"
+
+
+def _shortened(groups: Iterable[Sequence[HeardWord]]) -> Iterator[Sequence[HeardWord]]:
+    waiting = list(groups)[::-1]
+    while waiting:
+        group = waiting.pop()
+        if len(group) == 1 or group[-1].end_s - group[0].start_s <= LONGEST_S:
+            yield group
+            continue
+        at = max(
+            range(1, len(group)), key=lambda at: (group[at].start_s - group[at - 1].end_s, -_from_middle(group, at))
+        )
+        waiting += [group[at:], group[:at]]
+
+
+def _from_middle(group: Sequence[HeardWord], at: int) -> float:
+    return abs(group[at].start_s - (group[0].start_s + group[-1].end_s) / 2)
