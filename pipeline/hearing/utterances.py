@@ -6,7 +6,8 @@ from pipeline.values import Heard, HeardWord, Utterance
 
 PAUSE_S = 0.7
 LONGEST_S = 20.0
-SENTENCE_ENDS = (".", "?", "!", "…")
+SENTENCE_ENDS = (".", "?", "!", "\u2026")
+CLOSING = "\"'\u201d\u2019)"
 # Words that end in a full stop in the middle of a sentence.
 NOT_AN_END = frozenset({"mr.", "mrs.", "ms.", "dr.", "st.", "no.", "nos.", "approx.", "e.g.", "i.e.", "etc.", "vs."})
 
@@ -56,7 +57,7 @@ def _sentences(words: Sequence[HeardWord]) -> Iterator[Sequence[HeardWord]]:
 
 
 def _ends_sentence(text: str) -> bool:
-    bare = text.rstrip("\"'”’)")
+    bare = text.rstrip(CLOSING)
     return bare.endswith(SENTENCE_ENDS) and bare.lower() not in NOT_AN_END and not _is_initial(bare)
 
 
