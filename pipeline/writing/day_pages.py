@@ -14,6 +14,7 @@ from pipeline.records import (
     Records,
     UtteranceRecord,
 )
+from pipeline.values import TimeSource
 from pipeline.writing.captions import caption_name
 from pipeline.writing.english import capital, listed, long_date
 from pipeline.writing.pages import page
@@ -24,12 +25,24 @@ from pipeline.writing.wording import fact_text, part_text
 
 FOLDER = "logbook"
 _STATUS_HEADINGS = (
-    ("done", "Done"),
+    ("done", "Work done"),
     ("seen", "Seen"),
     ("not-done", "Not done"),
     ("planned", "To do"),
     ("explained", "How it goes"),
 )
+_DATED_BY = {
+    TimeSource.PINNED: "the clock setting of the book",
+    TimeSource.GPS: "GPS time",
+    TimeSource.EXIF_OFFSET: "the camera, with its offset",
+    TimeSource.EXIF: "the camera, in the book’s zone",
+    TimeSource.CONTAINER: "the recording’s own creation time",
+    TimeSource.BWF: "the recorder’s origination time",
+    TimeSource.NOTE: "the note in the captions",
+    TimeSource.NAME: "the date in its name",
+    TimeSource.FILE: "the file’s own time",
+    TimeSource.FILM: "its place in the film",
+}
 _PREFIXES = ("To do: ", "Not done: ", "How: ")
 
 
@@ -66,6 +79,7 @@ class PhotoView:
     device: str
     alt: str
     percent: str
+    moved: str
     why: tuple[str, ...]
     doubts: tuple[str, ...]
 
@@ -222,6 +236,7 @@ class Logbook:
             device=media.device,
             alt=f"{'Still from a film' if still else 'Photo'} at {at:%H:%M:%S}, {about}",
             percent="" if p is None else percent(p),
+            moved=moved(media.moved_s),
             why=why,
             doubts=media.flags,
         )
@@ -256,7 +271,7 @@ class Logbook:
             hash=media.id,
             kind=str(media.kind),
             device=media.device,
-            dated=f"{media.time_source}, within {seconds(media.time_error_s)}",
+            dated=f"{_DATED_BY[media.time_source]}, within {seconds(media.time_error_s)}",
             moved=moved(media.moved_s),
             doubts=media.flags,
         )
@@ -303,8 +318,8 @@ def _index(records: Records, terms: Terms, days: Sequence[DayView]) -> str:
 
 
 def percent(p: float) -> str:
-    """Return a probability as "97 %", never rounded up to certainty or down to none."""
-    return "over 99 %" if p > 0.994 else "under 1 %" if p < 0.005 else f"{p * 100:.0f} %"
+    """Return a probability as "97 %" (with a space that does not break), never rounded up to certainty or down to none."""
+    return "over 99\u00a0%" if p > 0.994 else "under 1\u00a0%" if p < 0.005 else f"{p * 100:.0f}\u00a0%"
 
 
 def moved(by_s: float) -> str:

@@ -11,6 +11,7 @@ from pipeline.values import Kind
 from pipeline.writing.captions import caption_files
 from pipeline.writing.day_pages import day_pages
 from pipeline.writing.registers import register_files
+from pipeline.writing.supporters.report import write_report
 from pipeline.writing.terms import Terms
 from pipeline.writing.viewing_copies import LONGEST_PX, Links, PictureMaker, SoundMaker, wanted_copies
 from pipeline.writing.written_files import Written, place_files, write_file, written_before
@@ -49,7 +50,19 @@ def write_book(
     files.update(register_files(records, vocabulary))
     files.update(_encoded(caption_files(records)))
     files.update(_encoded(day_pages(records, vocabulary, links, settings.zone)))
-    return copied + place_files(out, _BOOK, files)
+    return copied + place_files(out, _BOOK, files) + _reports(records, settings, vocabulary, out, pictures)
+
+
+def _reports(
+    records: Records, settings: Settings, vocabulary: Terms, out: Path, pictures: PictureMaker
+) -> Written:
+    """Write one report for each calendar month in which something was done."""
+    days = sorted({entry.at.astimezone(settings.zone).date() for entry in records.entries})
+    done = Written()
+    for name in sorted({f"{day:%Y-%m}" for day in days}):
+        of_month = [day for day in days if f"{day:%Y-%m}" == name]
+        done += write_report(records, settings, vocabulary, out, of_month[0], of_month[-1], pictures, name)
+    return done
 
 
 def records_json(records: Records) -> bytes:
@@ -74,7 +87,7 @@ def _bring_copies(
     """Make the copies that are wanted and not there; each is written as it is made, so that a killed run loses one."""
     wanted = wanted_copies(records)
     there = written_before(out, _COPIES) & frozenset(wanted)
-    place_files(out, _COPIES, {}, frozenset(wanted))
+    removed = place_files(out, _COPIES, {}, frozenset(wanted)).removed
     made, faults = [], []
     for place, media in sorted(wanted.items()):
         if place in there:
@@ -86,7 +99,7 @@ def _bring_copies(
             faults.append((media.path, fault.why))
         else:
             made.append(place)
-    return Written(tuple(made), tuple(sorted(there)), (), tuple(faults))
+    return Written(tuple(made), tuple(sorted(there)), removed, tuple(faults))
 
 
 def _copy(media: MediaRecord, out: Path, pictures: PictureMaker, sound: SoundMaker) -> bytes:

@@ -1,0 +1,132 @@
+"""The supporters' report as files: a page, a text for the editor to rewrite, its pictures, and the editor's check list."""
+
+import re
+from collections.abc import Mapping
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+
+from pipeline.errors import ItemFault
+from pipeline.records import Records
+from pipeline.settings import Settings
+from pipeline.writing.pages import page
+from pipeline.writing.plain_text import visible
+from pipeline.writing.registers import table
+from pipeline.writing.supporters.privacy import Withheld, carries_tags
+from pipeline.writing.supporters.story import Picture, Section, Story, plan
+from pipeline.writing.terms import Terms
+from pipeline.writing.viewing_copies import PictureMaker
+from pipeline.writing.written_files import Written, place_files
+
+LONGEST_PX = 1400
+_MARKDOWN = re.compile(r"([\\`*_{}\[\]<>#|~])")
+
+
+def period_name(first: date, last: date) -> str:
+    """Return the name of a period's folder: "2026-02-14" for a day, "2026-02-14-to-2026-02-15" for more."""
+    return first.isoformat() if first == last else f"{first.isoformat()}-to-{last.isoformat()}"
+
+
+def write_report(
+    records: Records,
+    settings: Settings,
+    vocabulary: Terms,
+    out: Path,
+    first: date,
+    last: date,
+    pictures: PictureMaker,
+    name: str | None = None,
+) -> Written:
+    """Write the report of a period to ``out/supporters/<period>/``, and beside it ``<period>-check.csv``.
+
+    Args:
+        records: everything that the book holds.
+        settings: the team, what to withhold, and what the report is called.
+        vocabulary: terms and their explanations.
+        out: the book's ``out`` folder.
+        first: the first day, in the book's time zone.
+        last: the last day.
+        pictures: makes resized JPEGs without any tag. One that carries a tag all the same is left out.
+        name: the folder's name, where it is not to be the days' own.
+    """
+    folder = f"supporters/{name or period_name(first, last)}"
+    story = plan(records, settings, vocabulary, first, last)
+    made, faults, kept_back = _picture_files(story, records, out, pictures)
+    story = _with_pictures(story, frozenset(made))
+    files: dict[str, bytes] = {f"{folder}/pictures/{file}": content for file, content in made.items()}
+    files[f"{folder}/report.html"] = report_html(story).encode()
+    files[f"{folder}/report.md"] = report_markdown(story).encode()
+    files[f"{folder}-check.csv"] = check_list((*story.withheld, *kept_back))
+    done = place_files(out, folder, files)
+    return Written(done.written, done.unchanged, done.removed, faults)
+
+
+def report_html(story: Story) -> str:
+    """Return the report as one page; its pictures are in the folder ``pictures`` beside it."""
+    return page("supporters/report.html", story=story)
+
+
+def report_markdown(story: Story) -> str:
+    """Return the report as Markdown (CommonMark) for an editor to rewrite."""
+    lines = [f"# {_md(story.headline)}", f"*{_md(story.title)}: {_md(story.aircraft)}, {_md(story.period)}*"]
+    lines.append(_md(" ".join(story.standfirst)))
+    if story.lead is not None:
+        lines += _md_picture(story.lead)
+    for section in story.sections:
+        lines.append(f"## {_md(section.heading)}")
+        lines += [_md(" ".join(one)) for one in section.paragraphs]
+        lines += [line for picture in section.pictures for line in _md_picture(picture)]
+    if story.number is not None:
+        lines.append(f"> **{_md(story.number[0])}** {_md(story.number[1])}")
+    if story.explained is not None:
+        lines += [f"## {_md(story.explained[0])}", _md(" ".join(story.explained[1]))]
+    if story.ahead:
+        lines += ["## What comes next", _md(" ".join(story.ahead))]
+    if story.glossary:
+        lines += ["## Words of the trade", "\n".join(f"- **{_md(word)}**: {_md(text)}" for word, text in story.glossary)]
+    if story.thanks:
+        lines += ["## Thank you", _md(" ".join(story.thanks))]
+    return "\n\n".join(line for line in lines if line) + "\n"
+
+
+def check_list(withheld: tuple[Withheld, ...]) -> bytes:
+    """Return what was kept back and why, as CSV for the editor alone."""
+    return table(("kept back", "because it is", "where"), ((one.what, one.why, one.where) for one in withheld))
+
+
+def _picture_files(
+    story: Story, records: Records, out: Path, pictures: PictureMaker
+) -> tuple[Mapping[str, bytes], tuple[tuple[str, str], ...], tuple[Withheld, ...]]:
+    paths = {media.id: media.path for media in records.media}
+    made: dict[str, bytes] = {}
+    faults: list[tuple[str, str]] = []
+    kept_back: list[Withheld] = []
+    for picture in story.pictures:
+        path = paths[picture.media]
+        try:
+            content = pictures(out.parent / path, LONGEST_PX)
+        except ItemFault as fault:
+            faults.append((path, fault.why))
+            continue
+        if carries_tags(content):
+            kept_back.append(Withheld(path, "a picture whose tags could not be taken out", picture.file))
+            continue
+        made[picture.file] = content
+    return made, tuple(faults), tuple(kept_back)
+
+
+def _with_pictures(story: Story, files: frozenset[str]) -> Story:
+    def there(pictures: tuple[Picture, ...]) -> tuple[Picture, ...]:
+        return tuple(one for one in pictures if one.file in files)
+
+    sections = tuple(Section(one.heading, one.paragraphs, there(one.pictures)) for one in story.sections)
+    lead = story.lead if story.lead is not None and story.lead.file in files else None
+    return replace(story, lead=lead, sections=sections)
+
+
+def _md(text: str) -> str:
+    return _MARKDOWN.sub(r"\\\1", visible(" ".join(text.split())))
+
+
+def _md_picture(picture: Picture) -> list[str]:
+    return [f"![{_md(picture.alt)}](pictures/{picture.file})", f"*{_md(picture.caption)}*"]
