@@ -30,6 +30,7 @@ from pipeline.values import TimeClue, Value
 
 SOUND_RATE_HZ = 16_000
 LONGEST_S = 24 * 3600.0
+_MOST_TRIED = 500  # packets, until something in them decodes
 _PLAYED_BY_BROWSERS = frozenset(
     {"audio/mp4", "audio/aac", "audio/mpeg", "audio/wav", "audio/flac", "audio/ogg", "audio/webm"}
     | {"video/mp4", "video/webm", "video/quicktime"}
@@ -122,11 +123,11 @@ def probe_container(path: Path, content_type: str) -> ContainerFound:
             raise ItemFault("There is neither sound nor film in it. Leave it out.")
         tags = read_tags(container.metadata, *(stream.metadata for stream in (film, sound) if stream is not None))
         claimed_s = container.duration / av.time_base if container.duration else None
-        found_s, decodes = _walk_through(container, film, sound)
-        width, height = _shown_size(film)
+        found_s, decodes, turned = _walk_through(container, film, sound)
+        size = (film.width, film.height) if film is not None else (None, None)
     if not decodes or found_s <= 0:
         raise ItemFault(_DAMAGED)
-    return _found(tags, claimed_s, found_s, content_type, (width, height), sound is not None)
+    return _found(tags, claimed_s, found_s, content_type, size[::-1] if turned else size, sound is not None)
 
 
 def sound(path: Path, content_type: str) -> Sound:
@@ -309,21 +310,16 @@ def _film_stream(container: InputContainer) -> VideoStream | None:
     return None
 
 
-def _shown_size(film: VideoStream | None) -> tuple[int | None, int | None]:
-    if film is None or not film.width or not film.height:
-        return None, None
-    return film.width, film.height
-
-
 def _walk_through(
     container: InputContainer, film: VideoStream | None, sound_stream: AudioStream | None
-) -> tuple[float, bool]:
-    """Return (seconds that are really there, whether anything decodes)."""
+) -> tuple[float, bool, bool]:
+    """Return (seconds that are really there, whether anything decodes, whether the film is shown on its side)."""
     streams = tuple(stream for stream in (sound_stream, film) if stream is not None)
     start_s = (container.start_time or 0) / av.time_base
     end_s = {stream.index: 0.0 for stream in streams}
     summed_s = {stream.index: 0.0 for stream in streams}
-    decodes = False
+    wanted = {stream.index for stream in streams}  # streams of which nothing has been decoded yet
+    turned = False
     tried = 0
     try:
         for packet in container.demux(*streams):
@@ -336,20 +332,23 @@ def _walk_through(
                 end_s[packet.stream_index] = max(
                     end_s[packet.stream_index], float(packet.pts * base) + length_s - start_s
                 )
-            if not decodes and tried < 500:
+            if packet.stream_index in wanted and tried < _MOST_TRIED:
                 tried += 1
-                decodes = _any_frame(packet)
+                frames = _frames(packet)
+                if frames:
+                    wanted.discard(packet.stream_index)
+                turned = turned or any(isinstance(one, VideoFrame) and one.rotation % 180 for one in frames)
     except av.error.FFmpegError:
         pass  # cut short: what was read so far counts
     longest_s = max((end_s[stream.index] or summed_s[stream.index]) for stream in streams)
-    return longest_s, decodes
+    return longest_s, len(wanted) < len(streams), turned
 
 
-def _any_frame(packet: "av.Packet[Stream]") -> bool:
+def _frames(packet: "av.Packet[Stream]") -> list[object]:
     try:
-        return any(True for _ in packet.decode())
+        return list(packet.decode())
     except av.error.FFmpegError:
-        return False
+        return []
 
 
 def _found(

@@ -1,0 +1,127 @@
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from pipeline.errors import ItemFault
+from pipeline.intake.captions import caption_text, looks_like_captions, parse_captions, read_captions
+from pipeline.values import TimeSource
+
+VTT = """WEBVTT
+
+NOTE taken 2026-02-14T10:15:00+00:00
+
+STYLE
+::cue { color: white }
+
+opening
+00:01.000 --> 00:03.500 align:start
+<v Ines>Port rudder is <b>off</b> &amp; bagged.</v>
+
+01:00:04.000 --> 01:00:06.000
+two
+lines
+"""
+
+
+def test_a_webvtt_file_gives_cues_and_when_it_was_taken():
+    found = parse_captions(VTT)
+    assert [(cue.start_s, cue.end_s, cue.text) for cue in found.cues] == [
+        (1.0, 3.5, "Port rudder is off & bagged."),
+        (3604.0, 3606.0, "two lines"),
+    ]
+    assert (found.taken.source, found.taken.wall, found.taken.offset) == (
+        TimeSource.NOTE,
+        "2026-02-14T10:15:00",
+        "+00:00",
+    )
+    assert found.remarks == ()
+
+
+def test_a_subrip_file_with_a_mark_returns_and_missing_blank_lines_is_read():
+    raw = (
+        "\ufeff1\r\n00:00:01,000 --> 00:00:02,000\r\n<i>one</i>\r\n2\r\n00:00:02,000 --> 00:00:03,250\r\n{\\an8}two\r\n"
+    )
+    found = parse_captions(caption_text(raw.encode()))
+    assert [(cue.start_s, cue.end_s, cue.text) for cue in found.cues] == [(1.0, 2.0, "one"), (2.0, 3.25, "two")]
+
+
+def test_a_file_in_windows_1252_or_utf_16_is_read():
+    text = "1\n00:00:01,000 --> 00:00:02,000\n40 °C – café\n"
+    for encoding in ("cp1252", "utf-16", "utf-8"):
+        assert parse_captions(caption_text(text.encode(encoding))).cues[0].text == "40 °C – café"
+
+
+def test_a_measure_in_pointed_brackets_is_not_taken_for_markup():
+    (cue,) = parse_captions("WEBVTT\n\n00:01.000 --> 00:02.000\ngap <5 mm and > 3 mm\n").cues
+    assert cue.text == "gap <5 mm and > 3 mm"
+
+
+@pytest.mark.parametrize("times", ["00:05.000 --> 00:04.000", "00:05.000 --> 00:05.000", "00:05.000 --> ", "x --> y"])
+def test_a_cue_without_a_usable_time_is_left_out_with_its_words_in_a_remark(times):
+    found = parse_captions(f"WEBVTT\n\n{times}\nthe oleo is out\n\n00:06.000 --> 00:07.000\nnext\n")
+    assert [cue.text for cue in found.cues] == ["next"]
+    assert "the oleo is out" in found.remarks[0]
+
+
+def test_overlapping_cues_lose_no_word():
+    text = "WEBVTT\n\n00:01.000 --> 00:04.000\none\n\n00:03.000 --> 00:05.000\ntwo\n\n00:03.000 --> 00:05.000\nthree\n"
+    found = parse_captions(text)
+    assert [(cue.start_s, cue.end_s, cue.text) for cue in found.cues] == [(1.0, 3.0, "one"), (3.0, 5.0, "two three")]
+    assert "2 of its captions" in found.remarks[0]
+
+
+def test_a_note_whose_time_is_none_is_told():
+    found = parse_captions("WEBVTT\n\nNOTE taken on Saturday\n\n00:01.000 --> 00:02.000\nx\n")
+    assert found.taken is None
+    assert "Saturday" in found.remarks[0]
+
+
+def test_a_caption_file_without_a_cue_is_set_aside(tmp_path):
+    path = tmp_path / "a.vtt"
+    path.write_text("WEBVTT\n\nNOTE nothing yet\n")
+    with pytest.raises(ItemFault, match="no caption"):
+        read_captions(path)
+
+
+def test_a_text_is_only_taken_for_captions_when_it_starts_like_them():
+    assert looks_like_captions("WEBVTT") == "text/vtt"
+    assert looks_like_captions("Notes on the tail\n\n\n00:00:01,000 --> 00:00:02,000\n") == "application/x-subrip"
+    assert looks_like_captions("One\nTwo\nThree\n00:00:01,000 --> 00:00:02,000\n") is None
+
+
+_line = st.one_of(
+    st.sampled_from(["", "WEBVTT", "NOTE taken 2026-02-14T10:15:00Z", "1", "00:01.000 --> 00:02.000", "--> 00:01.000",
+                     "00:00:03,5 --> 00:00:09,000", "9999:59:59.999 --> 99:99:99,999", "<v A>words</v>"]),
+    st.text(max_size=30),
+)  # fmt: skip
+
+
+@given(st.lists(_line, max_size=40))
+def test_whatever_is_in_the_text_the_cues_are_in_order_and_do_not_overlap(lines):
+    cues = parse_captions("\n".join(lines)).cues
+    assert all(0 <= cue.start_s < cue.end_s for cue in cues)
+    assert all(before.end_s <= after.start_s for before, after in zip(cues, cues[1:], strict=False))
+    assert all(cue.text == " ".join(cue.text.split()) != "" for cue in cues)
+
+
+@given(st.binary(max_size=300))
+def test_no_bytes_are_a_crash(raw):
+    parse_captions(caption_text(raw))
+
+
+_word = st.text(st.characters(whitelist_categories=["Ll", "Lu", "Nd"]), min_size=1, max_size=8)
+
+
+@given(st.lists(st.tuples(st.integers(1, 5000), st.integers(1, 5000), _word), min_size=1, max_size=15))
+def test_cues_that_are_written_in_order_come_back_as_they_were(steps):
+    at, written = 0, []
+    for gap, length, word in steps:
+        written.append((at + gap, at + gap + length, word))
+        at += gap + length
+    text = "WEBVTT\n\n" + "\n".join(f"{_stamp(a)} --> {_stamp(b)}\n{word}\n" for a, b, word in written)
+    found = parse_captions(text)
+    assert [(round(c.start_s * 1000), round(c.end_s * 1000), c.text) for c in found.cues] == written
+
+
+def _stamp(ms: int) -> str:
+    return f"{ms // 3_600_000:02d}:{ms // 60_000 % 60:02d}:{ms // 1000 % 60:02d}.{ms % 1000:03d}"
