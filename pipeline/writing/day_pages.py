@@ -35,12 +35,12 @@ _DATED_BY = {
     TimeSource.PINNED: "the clock setting of the book",
     TimeSource.GPS: "GPS time",
     TimeSource.EXIF_OFFSET: "the camera, with its offset",
-    TimeSource.EXIF: "the camera, in the book’s zone",
-    TimeSource.CONTAINER: "the recording’s own creation time",
-    TimeSource.BWF: "the recorder’s origination time",
+    TimeSource.EXIF: "the camera, in the book\u2019s zone",
+    TimeSource.CONTAINER: "the recording\u2019s own creation time",
+    TimeSource.BWF: "the recorder\u2019s origination time",
     TimeSource.NOTE: "the note in the captions",
     TimeSource.NAME: "the date in its name",
-    TimeSource.FILE: "the file’s own time",
+    TimeSource.FILE: "the file\u2019s own time",
     TimeSource.FILM: "its place in the film",
 }
 _PREFIXES = ("To do: ", "Not done: ", "How: ")
@@ -318,7 +318,7 @@ def _index(records: Records, terms: Terms, days: Sequence[DayView]) -> str:
 
 
 def percent(p: float) -> str:
-    """Return a probability as "97 %" (with a space that does not break), never rounded up to certainty or down to none."""
+    """Return a probability as "97 %", never rounded up to certainty or down to none."""
     return "over 99\u00a0%" if p > 0.994 else "under 1\u00a0%" if p < 0.005 else f"{p * 100:.0f}\u00a0%"
 
 

@@ -13,14 +13,15 @@ _SOUNDS_LIKE_A_VOWEL = ("hour", "honest", "heir", "8", "11", "18", "80")
 _SOUNDS_LIKE_A_CONSONANT = ("uni", "use", "usu", "eu", "one", "once", "ubi")
 _LETTERS_SAID_WITH_A_VOWEL = "AEFHILMNORSX"
 _ONES = (
-    "no one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen "
-    "seventeen eighteen nineteen"
-).split()
-_TENS = "_ _ twenty thirty forty fifty sixty seventy eighty ninety".split()
+    "no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve",
+    "thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen",
+)  # fmt: skip
+_TENS = ["_", "_", "twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"]
 _DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 _MONTHS = (
-    "January February March April May June July August September October November December"
-).split()
+    "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
+    "December",
+)  # fmt: skip
 
 
 def plural(noun: str, count: int | None = None) -> str:

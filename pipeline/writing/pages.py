@@ -24,7 +24,7 @@ def _environment() -> Environment:
 
 
 def page(template: str, **values: object) -> str:
-    """Fill a page's template ("logbook/day.html"). Values are escaped; control and bidi characters are made visible."""
+    """Fill a page's template ("logbook/day.html"): values are escaped, and unseen characters are made visible."""
     return _environment().get_template(template).render(**values)
 
 

@@ -1,7 +1,8 @@
 """Foreign text (file names, speech, what a person typed) made harmless for a page, a spreadsheet or a caption file.
 
 A character that turns the direction of writing or controls a terminal can make one text look like another; it is
-shown by its number instead. Source: Unicode Standard Annex #9, section 2 (directional formatting characters); from memory.
+shown by its number instead. Source: Unicode Standard Annex #9, section 2 (directional formatting characters), from
+memory.
 """
 
 import re

@@ -29,9 +29,20 @@ def register_files(records: Records, terms: Terms) -> dict[str, bytes]:
 
 def parts_off(lines: Iterable[PartOff], terms: Terms) -> bytes:
     """Return the register of parts that came off: when, what held them, where they are, what is still to be asked."""
-    header = (
-        "part,notation,side,place,tag,removed on,held by,stowed,condition,refitted on,entries,questions".split(",")
-    )
+    header = [
+        "part",
+        "notation",
+        "side",
+        "place",
+        "tag",
+        "removed on",
+        "held by",
+        "stowed",
+        "condition",
+        "refitted on",
+        "entries",
+        "questions",
+    ]
     return table(
         header,
         (
@@ -56,7 +67,20 @@ def parts_off(lines: Iterable[PartOff], terms: Terms) -> bytes:
 
 def findings(lines: Iterable[FindingLine], terms: Terms) -> bytes:
     """Return the register of conditions that were looked at."""
-    header = "seen on,part,notation,side,place,finding,present,grade,measure,count,entry,photos".split(",")
+    header = [
+        "seen on",
+        "part",
+        "notation",
+        "side",
+        "place",
+        "finding",
+        "present",
+        "grade",
+        "measure",
+        "count",
+        "entry",
+        "photos",
+    ]
     return table(
         header,
         (
@@ -81,7 +105,7 @@ def findings(lines: Iterable[FindingLine], terms: Terms) -> bytes:
 
 def to_do(lines: Iterable[ToDo], terms: Terms) -> bytes:
     """Return the register of what was said to be planned or not done, and has not been done since."""
-    header = "said on,state,work,part,notation,side,place,in the speaker's words,entry".split(",")
+    header = ["said on", "state", "work", "part", "notation", "side", "place", "in the speaker's words", "entry"]
     return table(
         header,
         (

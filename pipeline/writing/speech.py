@@ -1,6 +1,7 @@
 """The speaker's words in pieces: what was read as heard, what was corrected, and what may be wrong."""
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 from pipeline.records import CorrectionRecord, UnsureRecord, UtteranceRecord
 
@@ -32,7 +33,7 @@ def pieces(utterance: UtteranceRecord) -> tuple[Piece, ...] | None:
     for doubt in utterance.unsure:
         cuts |= {min(doubt.start, len(read)), min(doubt.end, len(read))}
     edges = sorted(cuts)
-    made = [_piece(read, start, end, placed, utterance.unsure) for start, end in zip(edges, edges[1:], strict=False)]
+    made = [_piece(read, start, end, placed, utterance.unsure) for start, end in pairwise(edges)]
     return tuple(made + _gaps(utterance.unsure, read))
 
 

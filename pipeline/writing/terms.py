@@ -1,4 +1,4 @@
-"""What writing needs of the vocabulary: preferred terms, explanations in plain English, and what kind of part it is."""
+"""What writing needs of the vocabulary: preferred terms, plain explanations, and what kind of part it is."""
 
 from typing import Protocol
 
@@ -8,17 +8,17 @@ class PartLike(Protocol):
 
     @property
     def kind(self) -> str:
-        """What sort of part: "structure", "controls", "fastener" …"""
+        """What sort of part: "structure", "controls", "fastener"."""
         ...
 
     @property
     def zone(self) -> str:
-        """Where on the aircraft: "wing", "tail", "gear" …"""
+        """Where on the aircraft: "wing", "tail", "gear"."""
         ...
 
 
 class Terms(Protocol):
-    """Looks notations up. An unknown notation raises KeyError."""
+    """Looks notations up. One that it does not know comes back in plain letters, without a gloss or a part."""
 
     def preferred(self, notation: str) -> str:
         """Return the term that the trade prefers ("main undercarriage")."""
@@ -28,33 +28,22 @@ class Terms(Protocol):
         """Return the explanation in plain English, "" where there is none."""
         ...
 
-    def part(self, notation: str) -> PartLike:
-        """Return the part of this notation."""
+    def part(self, notation: str) -> PartLike | None:
+        """Return the part of this notation, None where it is not a part's."""
         ...
 
 
 def term(terms: Terms, notation: str) -> str:
     """Return the preferred term, and the notation in plain letters where the vocabulary has lost it."""
-    try:
-        return terms.preferred(notation) or notation.replace("-", " ")
-    except KeyError:
-        return notation.replace("-", " ")
+    return terms.preferred(notation) or notation.replace("-", " ")
 
 
 def gloss(terms: Terms, notation: str) -> str:
     """Return the explanation of a notation, "" where the vocabulary has none."""
-    try:
-        return (terms.gloss(notation) or "").strip()
-    except KeyError:
-        return ""
+    return terms.gloss(notation).strip()
 
 
 def kind_and_zone(terms: Terms, notation: str | None) -> tuple[str, str]:
     """Return a part's kind and zone, ("", "") where it is not known or not a part."""
-    if notation is None:
-        return "", ""
-    try:
-        part = terms.part(notation)
-    except KeyError:
-        return "", ""
-    return (part.kind or "", part.zone or "") if part is not None else ("", "")
+    part = None if notation is None else terms.part(notation)
+    return ("", "") if part is None else (part.kind, part.zone)

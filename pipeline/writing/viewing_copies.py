@@ -18,10 +18,11 @@ SoundMaker = Callable[[Path], bytes]
 LONGEST_PX = 1280
 
 # What current browsers play without help. Source: WHATWG and vendors' lists of media types (from memory).
-_PLAYABLE = frozenset(
-    "audio/mpeg audio/mp3 audio/mp4 audio/m4a audio/x-m4a audio/aac audio/wav audio/x-wav audio/wave audio/vnd.wave "
-    "audio/flac audio/x-flac audio/ogg audio/opus application/ogg audio/webm video/mp4 video/webm".split()
-)
+_PLAYABLE = frozenset((
+    "audio/mpeg", "audio/mp3", "audio/mp4", "audio/m4a", "audio/x-m4a", "audio/aac", "audio/wav", "audio/x-wav",
+    "audio/wave", "audio/vnd.wave", "audio/flac", "audio/x-flac", "audio/ogg", "audio/opus", "application/ogg",
+    "audio/webm", "video/mp4", "video/webm",
+))  # fmt: skip
 
 
 def needs_listening_copy(media: MediaRecord) -> bool:

@@ -57,10 +57,10 @@ ACTS: dict[str, ActWords] = {
 }
 
 FASTENER_ACTS = frozenset({"undo", "drill-out", "fit", "tighten", "lock"})
-_FASTENERS = frozenset(
-    "bolt nut castellated-nut split-pin taper-pin clevis-pin rivet screw anchor-nut washer hose-clip pin clip "
-    "clamp nut-and-bolt".split()
-)
+_FASTENERS = frozenset((
+    "bolt", "nut", "castellated-nut", "split-pin", "taper-pin", "clevis-pin", "rivet", "screw", "anchor-nut",
+    "washer", "hose-clip", "pin", "clip", "clamp", "nut-and-bolt",
+))  # fmt: skip
 _COUNTED = {"nut-and-bolt": "nut and bolt", "split-pin": "split pin"}
 
 

@@ -53,9 +53,7 @@ def write_book(
     return copied + place_files(out, _BOOK, files) + _reports(records, settings, vocabulary, out, pictures)
 
 
-def _reports(
-    records: Records, settings: Settings, vocabulary: Terms, out: Path, pictures: PictureMaker
-) -> Written:
+def _reports(records: Records, settings: Settings, vocabulary: Terms, out: Path, pictures: PictureMaker) -> Written:
     """Write one report for each calendar month in which something was done."""
     days = sorted({entry.at.astimezone(settings.zone).date() for entry in records.entries})
     done = Written()
@@ -84,7 +82,7 @@ def _encoded(pages: dict[str, str]) -> dict[str, bytes]:
 def _bring_copies(
     records: Records, out: Path, pictures: PictureMaker, sound: SoundMaker, progress: Callable[[str], None]
 ) -> Written:
-    """Make the copies that are wanted and not there; each is written as it is made, so that a killed run loses one."""
+    """Make the copies that are wanted and not there; each is written as it is made, so a killed run loses one."""
     wanted = wanted_copies(records)
     there = written_before(out, _COPIES) & frozenset(wanted)
     removed = place_files(out, _COPIES, {}, frozenset(wanted)).removed

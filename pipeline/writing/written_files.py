@@ -1,4 +1,4 @@
-"""The one place where ``out/`` is written: beside and then into place, only what changed, and only our own removed."""
+"""The one place where ``out/`` is written: beside, then into place; only what changed; only our own removed."""
 
 import json
 import os
@@ -28,14 +28,14 @@ class Written:
 
 
 def write_file(path: Path, content: bytes) -> bool:
-    """Write a file beside and move it into place, unless it already holds these bytes. Tell whether it was written."""
+    """Write a file beside and move it into place, unless it holds these bytes already; tell if it was written."""
     if path.is_file() and path.stat().st_size == len(content) and path.read_bytes() == content:
         return False
     path.parent.mkdir(parents=True, exist_ok=True)
     beside = path.with_name(f".{path.name}.{os.getpid()}.part")
     try:
         beside.write_bytes(content)
-        os.replace(beside, path)
+        beside.replace(path)
     finally:
         beside.unlink(missing_ok=True)
     return True
@@ -54,7 +54,8 @@ def place_files(out: Path, group: str, files: Mapping[str, bytes], kept: frozens
     before = set(listed.get(group, []))
     # said before it is done, so that a run that is killed half-way leaves nothing that no later run knows of
     _write_list(out, {**listed, group: sorted(before | set(files) | kept)})
-    written, unchanged = [], sorted(kept)
+    written: list[str] = []
+    unchanged = sorted(kept)
     for place in sorted(files):
         (written if write_file(out / place, files[place]) else unchanged).append(place)
     elsewhere = {place for name, places in listed.items() if name != group for place in places}

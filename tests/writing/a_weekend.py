@@ -1,12 +1,12 @@
 """An invented weekend: two days, four recordings, the records that a run would leave. Built, not recorded."""
 
-import csv
 import hashlib
-from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
+from functools import cache
 from pathlib import Path
 
 from pipeline.reading.fact import Measure, Place, Stowage
+from pipeline.reading.vocabulary import Vocabulary, load_vocabulary
 from pipeline.records import (
     BookRecord,
     Caution,
@@ -36,35 +36,10 @@ SATURDAY = datetime(2026, 2, 14, 9, 30, tzinfo=UTC)
 SUNDAY = datetime(2026, 2, 15, 10, 5, tzinfo=UTC)
 
 
-@dataclass(frozen=True)
-class ListedPart:
-    preferred: str
-    gloss: str
-    kind: str
-    zone: str
-    broader: str = ""
-
-
-class ListedTerms:
-    """The shipped lists of parts, read in the plainest way."""
-
-    def __init__(self) -> None:
-        self._parts: dict[str, ListedPart] = {}
-        for path in sorted(shipped("vocab").glob("*/parts.csv")):
-            lines = [line for line in path.read_text(encoding="utf-8").splitlines() if not line.startswith("#")]
-            for row in csv.DictReader(lines):
-                self._parts[row["notation"]] = ListedPart(
-                    row["preferred"], row["gloss"], row["kind"], row["zone"], row["broader"]
-                )
-
-    def preferred(self, notation: str) -> str:
-        return self._parts[notation].preferred
-
-    def gloss(self, notation: str) -> str:
-        return self._parts[notation].gloss
-
-    def part(self, notation: str) -> ListedPart:
-        return self._parts[notation]
+@cache
+def vocabulary() -> Vocabulary:
+    """The shipped lists, with the pack for the demo's aircraft."""
+    return load_vocabulary([shipped("vocab") / "base", shipped("vocab") / "crew-trainer"])
 
 
 def media_id(name: str) -> str:
@@ -96,81 +71,253 @@ REAR = (Place(scheme="spar", at="rear"),)
 
 # (recording, seconds in, what was said, facts, how many photos)
 _SATURDAY: list[tuple[str, float, list[str], list[dict[str, object]], int]] = [
-    ("saturday-1.m4a", 4, ["Right, port outer wing. The trestles are under it and the weight's on them."],
-     [dict(status="done", act="support", item="outer-wing", side="port")], 2),
-    ("saturday-1.m4a", 31, ["Undid two bolts on each of the three hinges, and the port aileron's off, two of us to carry it.",
-                            "It's tagged P-0101 and it's on rack 2, top shelf."],
-     [dict(status="done", act="undo", item="aileron-hinge", side="port", count=6, of="bolt"),
-      dict(status="done", act="remove", item="aileron", side="port", count=2, of="person"),
-      dict(status="done", act="tag", item="aileron", side="port", tag="P-0101"),
-      dict(status="done", act="store", item="aileron", side="port", stowage=Stowage(rack="2", shelf="top"),
-           inferred=(("side", "carried on from “port aileron”"),))], 3),
-    ("saturday-1.m4a", 95, ["Here you can see the crack in the middle hinge, half an inch, running up from the bolt hole."],
-     [dict(status="seen", finding="crack", item="aileron-hinge", side="port",
-           measure=(Measure(value=0.5, unit="in"),))], 2),
-    ("saturday-1.m4a", 150, ["The flap's held on by a long hinge pin, so you drive the pin out and it drops."],
-     [dict(status="explained", act="held-by", item="flap", count=1, of="pin"),
-      dict(status="explained", act="undo", item="flap")], 0),
-    ("saturday-1.m4a", 190, ["So we've taken the port flap off and put it on rack 2."],
-     [dict(status="done", act="remove", item="flap", side="port"),
-      dict(status="done", act="store", item="flap", side="port", stowage=Stowage(rack="2"))], 2),
-    ("saturday-2.amr", 8, ["Aileron cables are disconnected at the bellcrank and labelled, and I've capped the pitot line."],
-     [dict(status="done", act="disconnect", item="control-cable", side="port"),
-      dict(status="done", act="tag", item="control-cable", side="port"),
-      dict(status="done", act="blank", item="pitot-static-line", side="port")], 1),
-    ("saturday-2.amr", 60, ["Got all the nuts off the wing joint on the front spar, that's fourteen nuts, and the same on the rear spar.",
-                            "They're in bag 14."],
-     [dict(status="done", act="undo", item="wing-joint", side="port", place=FRONT, count=14, of="nut"),
-      dict(status="done", act="undo", item="wing-joint", side="port", place=REAR, count=14, of="nut"),
-      dict(status="done", act="bag", item="nut", side="port", stowage=Stowage(bag="14"))], 4),
-    ("saturday-2.amr", 130, ["The port wing's off. It took eight of us, and it's on stand 1."],
-     [dict(status="done", act="remove", item="outer-wing", side="port", count=8, of="person"),
-      dict(status="done", act="store", item="outer-wing", side="port", stowage=Stowage(stand="1"))], 4),
-    ("saturday-2.amr", 171, ["There's light corrosion on the rear spar cap by rib 9, but no cracks in the joint fitting."],
-     [dict(status="seen", finding="corrosion", item="spar-cap", side="port", grade="light",
-           place=(Place(scheme="rib", at="9"),)),
-      dict(status="seen", finding="crack", absent=True, item="joint-fitting", side="port")], 2),
-    ("saturday-2.amr", 230, ["Drilled out about 240 rivets along the walkway, my ears are ringing."],
-     [dict(status="done", act="drill-out", item="skin", side="port", count=240, of="rivet", about=True)], 1),
-    ("saturday-2.amr", 290, ["We were going to take the starboard flap off but left it, the jack's still got pressure in it."],
-     [dict(status="not-done", act="remove", item="flap", side="starboard"),
-      dict(status="planned", act="drain", item="flap-jack", side="starboard")], 0),
+    (
+        "saturday-1.m4a",
+        4,
+        ["Right, port outer wing. The trestles are under it and the weight's on them."],
+        [dict(status="done", act="support", item="outer-wing", side="port")],
+        2,
+    ),
+    (
+        "saturday-1.m4a",
+        31,
+        [
+            "Undid two bolts on each of the three hinges, and the port aileron's off, two of us to carry it.",
+            "It's tagged P-0101 and it's on rack 2, top shelf.",
+        ],
+        [
+            dict(status="done", act="undo", item="aileron-hinge", side="port", count=6, of="bolt"),
+            dict(status="done", act="remove", item="aileron", side="port", count=2, of="person"),
+            dict(status="done", act="tag", item="aileron", side="port", tag="P-0101"),
+            dict(
+                status="done",
+                act="store",
+                item="aileron",
+                side="port",
+                stowage=Stowage(rack="2", shelf="top"),
+                inferred=(("side", "carried on from “port aileron”"),),
+            ),
+        ],
+        3,
+    ),
+    (
+        "saturday-1.m4a",
+        95,
+        ["Here you can see the crack in the middle hinge, half an inch, running up from the bolt hole."],
+        [
+            dict(
+                status="seen",
+                finding="crack",
+                item="aileron-hinge",
+                side="port",
+                measure=(Measure(value=0.5, unit="in"),),
+            )
+        ],
+        2,
+    ),
+    (
+        "saturday-1.m4a",
+        150,
+        ["The flap's held on by a long hinge pin, so you drive the pin out and it drops."],
+        [
+            dict(status="explained", act="held-by", item="flap", count=1, of="pin"),
+            dict(status="explained", act="undo", item="flap"),
+        ],
+        0,
+    ),
+    (
+        "saturday-1.m4a",
+        190,
+        ["So we've taken the port flap off and put it on rack 2."],
+        [
+            dict(status="done", act="remove", item="flap", side="port"),
+            dict(status="done", act="store", item="flap", side="port", stowage=Stowage(rack="2")),
+        ],
+        2,
+    ),
+    (
+        "saturday-2.amr",
+        8,
+        ["Aileron cables are disconnected at the bellcrank and labelled, and I've capped the pitot line."],
+        [
+            dict(status="done", act="disconnect", item="control-cable", side="port"),
+            dict(status="done", act="tag", item="control-cable", side="port"),
+            dict(status="done", act="blank", item="pitot-static-line", side="port"),
+        ],
+        1,
+    ),
+    (
+        "saturday-2.amr",
+        60,
+        [
+            "Got all the nuts off the wing joint on the front spar, that's fourteen nuts, and the same on the rear.",
+            "They're in bag 14.",
+        ],
+        [
+            dict(status="done", act="undo", item="wing-joint", side="port", place=FRONT, count=14, of="nut"),
+            dict(status="done", act="undo", item="wing-joint", side="port", place=REAR, count=14, of="nut"),
+            dict(status="done", act="bag", item="nut", side="port", stowage=Stowage(bag="14")),
+        ],
+        4,
+    ),
+    (
+        "saturday-2.amr",
+        130,
+        ["The port wing's off. It took eight of us, and it's on stand 1."],
+        [
+            dict(status="done", act="remove", item="outer-wing", side="port", count=8, of="person"),
+            dict(status="done", act="store", item="outer-wing", side="port", stowage=Stowage(stand="1")),
+        ],
+        4,
+    ),
+    (
+        "saturday-2.amr",
+        171,
+        ["There's light corrosion on the rear spar cap by rib 9, but no cracks in the joint fitting."],
+        [
+            dict(
+                status="seen",
+                finding="corrosion",
+                item="spar-cap",
+                side="port",
+                grade="light",
+                place=(Place(scheme="rib", at="9"),),
+            ),
+            dict(status="seen", finding="crack", absent=True, item="joint-fitting", side="port"),
+        ],
+        2,
+    ),
+    (
+        "saturday-2.amr",
+        230,
+        ["Drilled out about 240 rivets along the walkway, my ears are ringing."],
+        [dict(status="done", act="drill-out", item="skin", side="port", count=240, of="rivet", about=True)],
+        1,
+    ),
+    (
+        "saturday-2.amr",
+        290,
+        ["We were going to take the starboard flap off but left it, the jack's still got pressure in it."],
+        [
+            dict(status="not-done", act="remove", item="flap", side="starboard"),
+            dict(status="planned", act="drain", item="flap-jack", side="starboard"),
+        ],
+        0,
+    ),
 ]
 _SUNDAY: list[tuple[str, float, list[str], list[dict[str, object]], int]] = [
-    ("sunday.mp3", 3, ["Drained the hydraulic reservoir, got about two gallons out of it."],
-     [dict(status="done", act="drain", item="hydraulic-reservoir", measure=(Measure(value=2, unit="gal"),))], 1),
-    ("sunday.mp3", 40, ["Broke the union on the line to the port retraction jack and capped both ends."],
-     [dict(status="done", act="disconnect", item="hydraulic-line", side="port"),
-      dict(status="done", act="blank", item="hydraulic-line", side="port")], 2),
-    ("sunday.mp3", 88, ["Centre section's jacked up, and we undid the drag struts, two nuts each side."],
-     [dict(status="done", act="support", item="centre-section"),
-      dict(status="done", act="undo", item="drag-strut", side="both", count=4, of="nut")], 1),
-    ("sunday.mp3", 140, ["Then we dropped the port leg out, which took five of us. The starboard one's still in, the spigot's seized."],
-     [dict(status="done", act="remove", item="main-undercarriage", side="port", count=5, of="person"),
-      dict(status="not-done", act="remove", item="main-undercarriage", side="starboard"),
-      dict(status="seen", finding="seized", item="spigot", side="starboard")], 4),
-    ("sunday.mp3", 200, ["Some light scoring on the chrome of the oleo, about forty mil, and no leaks at all."],
-     [dict(status="seen", finding="scoring", item="main-oleo", side="port", grade="light",
-           measure=(Measure(value=40, unit="mm"),)),
-      dict(status="seen", finding="leak", absent=True, item="main-oleo", side="port")], 2),
-    ("sunday.mp3", 255, ["Brake drum's off, the lining's worn to sixty thou. I've degreased it and it's in box 9."],
-     [dict(status="done", act="remove", item="brake-unit", side="port"),
-      dict(status="seen", finding="wear", item="brake-unit", side="port", measure=(Measure(value=60, unit="thou"),)),
-      dict(status="done", act="clean", item="brake-unit", side="port"),
-      dict(status="done", act="store", item="brake-unit", side="port", stowage=Stowage(box="9"))], 2),
-    ("walkround.mp4", 5, ["This is the wheel bay, and there's old grease over everything."],
-     [dict(status="seen", finding="contamination", item="wheel-bay", side="port")], 1),
-    ("walkround.mp4", 33, ["I've cleaned it and primed the bracket there, and nipped the fuel line up to fifteen pounds feet."],
-     [dict(status="done", act="clean", item="wheel-bay", side="port"),
-      dict(status="done", act="prime", item="bracket"),
-      dict(status="done", act="tighten", item="fuel-line", measure=(Measure(value=15, unit="lbf·ft"),))], 1),
+    (
+        "sunday.mp3",
+        3,
+        ["Drained the hydraulic reservoir, got about two gallons out of it."],
+        [dict(status="done", act="drain", item="hydraulic-reservoir", measure=(Measure(value=2, unit="gal"),))],
+        1,
+    ),
+    (
+        "sunday.mp3",
+        40,
+        ["Broke the union on the line to the port retraction jack and capped both ends."],
+        [
+            dict(status="done", act="disconnect", item="hydraulic-line", side="port"),
+            dict(status="done", act="blank", item="hydraulic-line", side="port"),
+        ],
+        2,
+    ),
+    (
+        "sunday.mp3",
+        88,
+        ["Centre section's jacked up, and we undid the drag struts, two nuts each side."],
+        [
+            dict(status="done", act="support", item="centre-section"),
+            dict(status="done", act="undo", item="drag-strut", side="both", count=4, of="nut"),
+        ],
+        1,
+    ),
+    (
+        "sunday.mp3",
+        140,
+        ["Then we dropped the port leg out, which took five of us. The starboard one's in, the spigot's seized."],
+        [
+            dict(status="done", act="remove", item="main-undercarriage", side="port", count=5, of="person"),
+            dict(status="not-done", act="remove", item="main-undercarriage", side="starboard"),
+            dict(status="seen", finding="seized", item="spigot", side="starboard"),
+        ],
+        4,
+    ),
+    (
+        "sunday.mp3",
+        200,
+        ["Some light scoring on the chrome of the oleo, about forty mil, and no leaks at all."],
+        [
+            dict(
+                status="seen",
+                finding="scoring",
+                item="main-oleo",
+                side="port",
+                grade="light",
+                measure=(Measure(value=40, unit="mm"),),
+            ),
+            dict(status="seen", finding="leak", absent=True, item="main-oleo", side="port"),
+        ],
+        2,
+    ),
+    (
+        "sunday.mp3",
+        255,
+        ["Brake drum's off, the lining's worn to sixty thou. I've degreased it and it's in box 9."],
+        [
+            dict(status="done", act="remove", item="brake-unit", side="port"),
+            dict(
+                status="seen",
+                finding="wear",
+                item="brake-unit",
+                side="port",
+                measure=(Measure(value=60, unit="thou"),),
+            ),
+            dict(status="done", act="clean", item="brake-unit", side="port"),
+            dict(status="done", act="store", item="brake-unit", side="port", stowage=Stowage(box="9")),
+        ],
+        2,
+    ),
+    (
+        "walkround.mp4",
+        5,
+        ["This is the wheel bay, and there's old grease over everything."],
+        [dict(status="seen", finding="contamination", item="wheel-bay", side="port")],
+        1,
+    ),
+    (
+        "walkround.mp4",
+        33,
+        ["I've cleaned it and primed the bracket there, and nipped the fuel line up to fifteen pounds feet."],
+        [
+            dict(status="done", act="clean", item="wheel-bay", side="port"),
+            dict(status="done", act="prime", item="bracket"),
+            dict(status="done", act="tighten", item="fuel-line", measure=(Measure(value=15, unit="lbf·ft"),)),
+        ],
+        1,
+    ),
     ("walkround.mp4", 70, ["Here, this is how it looked before."], [], 2),
-    ("walkround.mp4", 95, ["Next weekend we'll have the starboard wing off, and get that starboard leg out as well."],
-     [dict(status="planned", act="remove", item="outer-wing", side="starboard"),
-      dict(status="planned", act="remove", item="main-undercarriage", side="starboard")], 0),
-    ("walkround.mp4", 130, ["And stringer 5 needs rubbing down and treating."],
-     [dict(status="planned", act="strip-finish", item="stringer", place=(Place(scheme="stringer", at="5"),)),
-      dict(status="planned", act="treat", item="stringer", place=(Place(scheme="stringer", at="5"),))], 0),
+    (
+        "walkround.mp4",
+        95,
+        ["Next weekend we'll have the starboard wing off, and get that starboard leg out as well."],
+        [
+            dict(status="planned", act="remove", item="outer-wing", side="starboard"),
+            dict(status="planned", act="remove", item="main-undercarriage", side="starboard"),
+        ],
+        0,
+    ),
+    (
+        "walkround.mp4",
+        130,
+        ["And stringer 5 needs rubbing down and treating."],
+        [
+            dict(status="planned", act="strip-finish", item="stringer", place=(Place(scheme="stringer", at="5"),)),
+            dict(status="planned", act="treat", item="stringer", place=(Place(scheme="stringer", at="5"),)),
+        ],
+        0,
+    ),
 ]
 
 
@@ -204,8 +351,14 @@ def _utterance(media: str, at: datetime, start_s: float, text: str) -> Utterance
         made["heard"] = text.replace("port aileron", "port hail iron")
         spot = text.index("aileron")
         made["corrections"] = (
-            CorrectionRecord(start=spot, end=spot + 9, heard="hail iron", read="aileron", score=0.91,
-                             why="sounds like a term that fits"),
+            CorrectionRecord(
+                start=spot,
+                end=spot + 9,
+                heard="hail iron",
+                read="aileron",
+                score=0.91,
+                why="sounds like a term that fits",
+            ),
         )
     if "fourteen nuts" in text:
         spot = text.index("fourteen")
@@ -216,9 +369,16 @@ def _utterance(media: str, at: datetime, start_s: float, text: str) -> Utterance
 def records() -> Records:
     media = [
         medium("saturday-1.m4a", SATURDAY, Kind.RECORDING, "audio/mp4", duration_s=240.0),
-        medium("saturday-2.amr", SATURDAY + timedelta(hours=4), Kind.RECORDING, "audio/amr", duration_s=330.0,
-               time_source=TimeSource.FILE, time_error_s=3600.0,
-               flags=("Dated by the file's own time, which changes when a file is copied.",)),
+        medium(
+            "saturday-2.amr",
+            SATURDAY + timedelta(hours=4),
+            Kind.RECORDING,
+            "audio/amr",
+            duration_s=330.0,
+            time_source=TimeSource.FILE,
+            time_error_s=3600.0,
+            flags=("Dated by the file's own time, which changes when a file is copied.",),
+        ),
         medium("sunday.mp3", SUNDAY, Kind.RECORDING, "audio/mpeg", duration_s=300.0),
         medium("walkround.mp4", SUNDAY + timedelta(hours=2), Kind.FILM, "video/mp4", duration_s=160.0),
     ]
@@ -236,17 +396,33 @@ def records() -> Records:
             number += 1
             at = starts[name] + timedelta(seconds=start_s + 65 * (len(links)) % 90 + 3)
             slow = number % 3 == 0
-            photo = medium(f"photo-{number:02d}.jpg", at, Kind.PHOTO, "image/jpeg",
-                           device="bridge camera" if slow else "pocket camera",
-                           moved_s=3604.0 if slow else 0.0, shown_at=at - timedelta(seconds=3604 if slow else 0))
+            photo = medium(
+                f"photo-{number:02d}.jpg",
+                at,
+                Kind.PHOTO,
+                "image/jpeg",
+                device="bridge camera" if slow else "pocket camera",
+                moved_s=3604.0 if slow else 0.0,
+                shown_at=at - timedelta(seconds=3604 if slow else 0),
+            )
             media.append(photo)
-            links.append(PhotoLink(media=photo.id, p=0.97 - 0.01 * (number % 9),
-                                   why=("taken 3 s after these words began", "“here you can see” at that second")))
+            links.append(
+                PhotoLink(
+                    media=photo.id,
+                    p=0.97 - 0.01 * (number % 9),
+                    why=("taken 3 s after these words began", "“here you can see” at that second"),
+                )
+            )
         entries.append(
             EntryRecord(
-                id=f"e-{media_id(name)[7:15]}-{int(start_s * 1000)}", at=said[0].start_at, media=media_id(name),
-                start_s=start_s, end_s=said[-1].end_s, utterances=tuple(one.id for one in said),
-                facts=tuple(fact(said=" ".join(texts), **one) for one in facts), photos=tuple(links),
+                id=f"e-{media_id(name)[7:15]}-{int(start_s * 1000)}",
+                at=said[0].start_at,
+                media=media_id(name),
+                start_s=start_s,
+                end_s=said[-1].end_s,
+                utterances=tuple(one.id for one in said),
+                facts=tuple(fact(said=" ".join(texts), **one) for one in facts),
+                photos=tuple(links),
                 review="accepted" if number == 2 else "unread",
             )
         )
@@ -255,41 +431,127 @@ def records() -> Records:
     lost = medium("photo-lost.jpg", SUNDAY + timedelta(hours=7), Kind.PHOTO, "image/jpeg")
     wing, leg = entries[7], entries[14]
     return Records(
-        book=BookRecord(title="Winter strip", aircraft="the crew trainer", zone="Europe/London",
-                        program="saidseen 0.1.0", model="base, sha256 905e5bf8", vocabulary="a1b2c3d4"),
+        book=BookRecord(
+            title="Winter strip",
+            aircraft="the crew trainer",
+            zone="Europe/London",
+            program="saidseen 0.1.0",
+            model="base, sha256 905e5bf8",
+            vocabulary="a1b2c3d4",
+        ),
         media=tuple([*media, lost]),
-        clocks=(Clock(device="bridge camera", offset_s=-3604.0, anchors=6, spread_s=1.5, sure=True,
-                      why="its GPS time and its own clock differ by this much"),),
+        clocks=(
+            Clock(
+                device="bridge camera",
+                offset_s=-3604.0,
+                anchors=6,
+                spread_s=1.5,
+                sure=True,
+                why="its GPS time and its own clock differ by this much",
+            ),
+        ),
         utterances=tuple([*utterances, tea]),
         entries=tuple(entries),
         unplaced_speech=(UnplacedSpeech(utterance=tea.id, why="no fact and no photo near it"),),
         not_understood=(NotUnderstood(media=media_id("saturday-2.amr"), start_s=310.0, end_s=316.5),),
         unplaced_photos=(UnplacedPhoto(media=lost.id, why="nothing was said within 20 minutes of it"),),
-        cautions=(Caution(rule="support-before-undo", text="Check what holds the centre section.", entries=(leg.id,)),),
-        set_aside=(SetAside(path="media/broken.jpg", why="The picture is cut short. Copy it from the camera again."),),
+        cautions=(
+            Caution(rule="support-before-undo", text="Check what holds the centre section.", entries=(leg.id,)),
+        ),
+        set_aside=(
+            SetAside(path="media/broken.jpg", why="The picture is cut short. Copy it from the camera again."),
+        ),
         lists=Lists(
             parts_off=(
-                PartOff(item="aileron", side="port", tag="P-0101", removed_on=date(2026, 2, 14), held_by="6 bolts",
-                        stowage=Stowage(rack="2", shelf="top"),
-                        moves=(Move(on=date(2026, 2, 14), what="remove", entry=entries[1].id),)),
-                PartOff(item="outer-wing", side="port", removed_on=date(2026, 2, 14), stowage=Stowage(stand="1"),
-                        moves=(Move(on=date(2026, 2, 14), what="remove", entry=wing.id),)),
-                PartOff(item="main-undercarriage", side="port", removed_on=date(2026, 2, 15),
-                        questions=("Nobody said where it is kept.",),
-                        moves=(Move(on=date(2026, 2, 15), what="remove", entry=leg.id),)),
+                PartOff(
+                    item="aileron",
+                    side="port",
+                    tag="P-0101",
+                    removed_on=date(2026, 2, 14),
+                    held_by="6 bolts",
+                    stowage=Stowage(rack="2", shelf="top"),
+                    moves=(Move(on=date(2026, 2, 14), what="remove", entry=entries[1].id),),
+                ),
+                PartOff(
+                    item="outer-wing",
+                    side="port",
+                    removed_on=date(2026, 2, 14),
+                    stowage=Stowage(stand="1"),
+                    moves=(Move(on=date(2026, 2, 14), what="remove", entry=wing.id),),
+                ),
+                PartOff(
+                    item="main-undercarriage",
+                    side="port",
+                    removed_on=date(2026, 2, 15),
+                    questions=("Nobody said where it is kept.",),
+                    moves=(Move(on=date(2026, 2, 15), what="remove", entry=leg.id),),
+                ),
             ),
             findings=(
-                FindingLine(on=date(2026, 2, 14), item="aileron-hinge", side="port", finding="crack",
-                            measure=(Measure(value=0.5, unit="in"),), entry=entries[2].id,
-                            photos=tuple(one.media for one in entries[2].photos)),
-                FindingLine(on=date(2026, 2, 14), item="joint-fitting", side="port", finding="crack", absent=True,
-                            entry=entries[8].id),
+                FindingLine(
+                    on=date(2026, 2, 14),
+                    item="aileron-hinge",
+                    side="port",
+                    finding="crack",
+                    measure=(Measure(value=0.5, unit="in"),),
+                    entry=entries[2].id,
+                    photos=tuple(one.media for one in entries[2].photos),
+                ),
+                FindingLine(
+                    on=date(2026, 2, 14),
+                    item="joint-fitting",
+                    side="port",
+                    finding="crack",
+                    absent=True,
+                    entry=entries[8].id,
+                ),
             ),
             to_do=(
-                ToDo(said_on=date(2026, 2, 14), status="not-done", act="remove", item="flap", side="starboard",
-                     words="left it", entry=entries[10].id),
-                ToDo(said_on=date(2026, 2, 15), status="planned", act="treat", item="stringer",
-                     place=(Place(scheme="stringer", at="5"),), words="needs treating", entry=entries[-1].id),
+                ToDo(
+                    said_on=date(2026, 2, 14),
+                    status="not-done",
+                    act="remove",
+                    item="flap",
+                    side="starboard",
+                    words="left it",
+                    entry=entries[10].id,
+                ),
+                ToDo(
+                    said_on=date(2026, 2, 14),
+                    status="planned",
+                    act="drain",
+                    item="flap-jack",
+                    side="starboard",
+                    words="the jack's still got pressure in it",
+                    entry=entries[10].id,
+                ),
+                ToDo(
+                    said_on=date(2026, 2, 15),
+                    status="planned",
+                    act="remove",
+                    item="outer-wing",
+                    side="starboard",
+                    words="Next weekend",
+                    entry=entries[-2].id,
+                ),
+                ToDo(
+                    said_on=date(2026, 2, 15),
+                    status="planned",
+                    act="remove",
+                    item="main-undercarriage",
+                    side="starboard",
+                    words="Next weekend",
+                    entry=entries[-2].id,
+                ),
+                ToDo(
+                    said_on=date(2026, 2, 15),
+                    status="planned",
+                    act="treat",
+                    item="stringer",
+                    place=(Place(scheme="stringer", at="5"),),
+                    words="needs treating",
+                    entry=entries[-1].id,
+                ),
             ),
         ),
     )

@@ -13,27 +13,30 @@ from pipeline.records import FactRecord
 from pipeline.settings import Person, Settings
 
 # Names that are also ordinary words: matched with their capital only, or "flap jack" would be a person.
-_ALSO_WORDS = frozenset(
-    "art bill bob bolt carol dawn dean don drew faith frank gene grace guy hope iris ivy jack joy june lance mark may "
-    "miles nick norm olive pat peg penny ray reed rich rob robin rod rose sandy skip sue victor wade will".split()
-)
+_ALSO_WORDS = frozenset((
+    "art", "bill", "bob", "bolt", "carol", "dawn", "dean", "don", "drew", "faith", "frank", "gene", "grace",
+    "guy", "hope", "iris", "ivy", "jack", "joy", "june", "lance", "mark", "may", "miles", "nick", "norm", "olive",
+    "pat", "peg", "penny", "ray", "reed", "rich", "rob", "robin", "rod", "rose", "sandy", "skip", "sue", "victor",
+    "wade", "will",
+))  # fmt: skip
 _PATTERNS: tuple[tuple[str, re.Pattern[str]], ...] = (
     ("a position on the map", re.compile(r"[-+]?\d{1,3}\.\d{3,}|\d{1,3}\s?°\s?\d")),
-    ("a tag, part or serial number", re.compile(r"\b[A-Z]{1,4}[-/ ]?\d{2,}\b|\b(?=\w*\d)(?=\w*[A-Z])[A-Z0-9-]{5,}\b")),
+    ("a tag, part or serial number", re.compile(r"\b[A-Z]{1,4}[-/ ]?\d{2,}\b|\b(?=\w*\d)(?=\w*[A-Z])[A-Z\d-]{5,}\b")),
     ("a serial number", re.compile(r"\bserial (?:number|no)\b|\bs/n\b|\bregistration\b", re.IGNORECASE)),
     ("a storage place", re.compile(r"\b(?:rack|shelf|box|bag|pallet|stand|bay|room)\s+\d", re.IGNORECASE)),
     (
         "a claim about safety or airworthiness",
         re.compile(
-            r"\bair\s?-?worth\w*|\bunsafe\w*|\bsafe(?:ly|ty|r|st)?\b|\bcertif\w*|\b(?:fit|ready|clear(?:ed)?) (?:to|for) "
-            r"fl(?:y|ight)|\bserviceab\w*|\bunserviceab\w*|\bapproved\b|\bpassed\b|\blegal\w*|\bsound condition\b",
+            r"\bair\s?-?worth\w*|\bunsafe\w*|\bsafe(?:ly|ty|r|st)?\b|\bcertif\w*"
+            r"|\b(?:fit|ready|clear(?:ed)?) (?:to|for) fl(?:y|ight)"
+            r"|\bserviceab\w*|\bunserviceab\w*|\bapproved\b|\bpassed\b|\blegal\w*|\bsound condition\b",
             re.IGNORECASE,
         ),
     ),
     ("money", re.compile(r"[£$€]\s?\d|\b\d+\s?(?:pounds sterling|quid|euros?|dollars?)\b", re.IGNORECASE)),
     ("an address", re.compile(r"\S+@\S+\.\w+|\bhttps?://|\bwww\.", re.IGNORECASE)),
 )
-# Work that tells of a fault that was found, or of its outcome. Findings are not released until somebody releases them.
+# Work that tells of a fault that was found, or of its outcome.
 _TELLS_OF_FINDINGS = frozenset({"inspect", "measure", "test", "treat", "repair", "strip-finish"})
 
 
@@ -81,7 +84,7 @@ class Gate:
 
     def reasons(self, text: str) -> tuple[str, ...]:
         """Return why a text may not go out; empty where it may."""
-        plain = unicodedata.normalize("NFKC", text).replace("’", "'")
+        plain = unicodedata.normalize("NFKC", text).replace("\u2019", "'")
         found = [why for why, pattern in self._patterns if pattern.search(plain)]
         # the aircraft's own name is public by being the book's title, whatever figures it has
         bare = plain.replace(self._aircraft, "the aircraft") if self._aircraft else plain
@@ -138,6 +141,6 @@ def _name_form(form: str) -> str:
 
 
 def _phrase(words: str) -> re.Pattern[str]:
-    plain = unicodedata.normalize("NFKC", words).replace("’", "'")
+    plain = unicodedata.normalize("NFKC", words).replace("\u2019", "'")
     inner = r"[\s-]+".join(map(re.escape, plain.split()))
     return re.compile(rf"(?<!\w){inner}(?:'?s'?)?(?!\w)", re.IGNORECASE)

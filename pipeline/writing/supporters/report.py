@@ -1,4 +1,4 @@
-"""The supporters' report as files: a page, a text for the editor to rewrite, its pictures, and the editor's check list."""
+"""The supporters' report as files: a page, a text for the editor, its pictures, and the editor's check list."""
 
 import re
 from collections.abc import Mapping
@@ -83,7 +83,10 @@ def report_markdown(story: Story) -> str:
     if story.ahead:
         lines += ["## What comes next", _md(" ".join(story.ahead))]
     if story.glossary:
-        lines += ["## Words of the trade", "\n".join(f"- **{_md(word)}**: {_md(text)}" for word, text in story.glossary)]
+        lines += [
+            "## Words of the trade",
+            "\n".join(f"- **{_md(word)}**: {_md(text)}" for word, text in story.glossary),
+        ]
     if story.thanks:
         lines += ["## Thank you", _md(" ".join(story.thanks))]
     return "\n\n".join(line for line in lines if line) + "\n"

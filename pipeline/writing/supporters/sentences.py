@@ -1,86 +1,65 @@
 """How the report's sentences are built: several forms for each kind of work, so that no two in a row sound alike."""
 
+from collections import Counter
 from collections.abc import Sequence
+from typing import NamedTuple
 
 from pipeline.writing.english import listed, plural, running_number, sentence
 from pipeline.writing.supporters.steps import Step, named
 from pipeline.writing.terms import Terms, term
 
-# "came off" for "remove", and so on: how a supporter would say it. Common practice, no source.
-_PASSIVE = {
-    "remove": "taken off",
-    "undo": "undone",
-    "drill-out": "drilled out",
-    "disconnect": "disconnected",
-    "separate": "parted",
-    "support": "propped up",
-    "lift": "lifted",
-    "lower": "let down",
-    "move": "moved",
-    "drain": "drained",
-    "open": "opened up",
-    "clean": "cleaned",
-    "prime": "given a first coat of primer",
-    "paint": "painted",
-    "make": "made new",
-    "fit": "put on",
-    "connect": "joined up again",
-    "tighten": "tightened",
-    "lock": "locked",
-    "blank": "capped",
-    "photograph": "photographed",
+
+class Said(NamedTuple):
+    """An act as a supporter would hear it: "was taken off", "taking off {}", "take off"."""
+
+    passive: str
+    doing: str
+    order: str
+
+
+# common practice, no source
+_ACTS: dict[str, Said] = {
+    "remove": Said("taken off", "taking off {}", "take off"),
+    "undo": Said("undone", "undoing {}", "undo"),
+    "drill-out": Said("drilled out", "drilling out {}", "drill out"),
+    "disconnect": Said("disconnected", "disconnecting {}", "disconnect"),
+    "separate": Said("parted", "parting {}", "part"),
+    "support": Said("propped up", "taking the weight of {}", "take the weight of"),
+    "lift": Said("lifted", "lifting {}", "lift"),
+    "lower": Said("let down", "letting down {}", "let down"),
+    "move": Said("moved", "moving {}", "move"),
+    "drain": Said("drained", "draining {}", "drain"),
+    "open": Said("opened up", "opening up {}", "open up"),
+    "clean": Said("cleaned", "cleaning {}", "clean"),
+    "prime": Said("given a coat of primer", "priming {}", "prime"),
+    "paint": Said("painted", "painting {}", "paint"),
+    "make": Said("made new", "making {}", "make"),
+    "fit": Said("put on", "fitting {}", "fit"),
+    "connect": Said("joined up again", "joining up {}", "join up"),
+    "tighten": Said("tightened", "tightening {}", "tighten"),
+    "lock": Said("locked", "locking {}", "lock"),
+    "blank": Said("capped", "capping {}", "cap"),
+    "tag": Said("labelled", "labelling {}", "label"),
+    "bag": Said("bagged", "bagging {}", "bag"),
+    "store": Said("put away", "putting away {}", "put away"),
+    "photograph": Said("photographed", "taking pictures of {}", "photograph"),
 }
-_DOING = {
-    "remove": "taking off {}",
-    "undo": "undoing {}",
-    "drill-out": "drilling out {}",
-    "disconnect": "disconnecting {}",
-    "separate": "parting {}",
-    "support": "taking the weight of {}",
-    "lift": "lifting {}",
-    "lower": "letting down {}",
-    "move": "moving {}",
-    "drain": "draining {}",
-    "open": "opening up {}",
-    "clean": "cleaning {}",
-    "prime": "priming {}",
-    "paint": "painting {}",
-    "make": "making {}",
-    "fit": "fitting {}",
-    "connect": "joining up {}",
-    "tighten": "tightening {}",
-    "lock": "locking {}",
-    "blank": "capping {}",
-    "photograph": "taking pictures of {}",
-    "tag": "labelling {}",
-    "bag": "bagging {}",
-    "store": "putting {} into store",
-}
-_TO_DO = {
-    "remove": "take off",
-    "undo": "undo",
-    "drill-out": "drill out",
-    "disconnect": "disconnect",
-    "separate": "part",
-    "support": "take the weight of",
-    "lift": "lift",
-    "lower": "let down",
-    "move": "move",
-    "drain": "drain",
-    "open": "open up",
-    "clean": "clean",
-    "prime": "prime",
-    "paint": "paint",
-    "make": "make",
-    "fit": "fit",
-    "connect": "join up",
-    "tighten": "tighten",
-    "lock": "lock",
-    "blank": "cap",
-    "tag": "label",
-    "photograph": "photograph",
-}
+_REASONS = {"blank": " to keep the dirt out"}
 _HANDLING = frozenset({"tag", "bag", "store"})
+_PLANNED_NO_MORE = frozenset({"tag", "bag", "store"})
+
+
+class Forms:
+    """Hands out the forms of each kind of sentence in turn."""
+
+    def __init__(self) -> None:
+        self._used: Counter[str] = Counter()
+
+    def next(self, kind: str, *forms: str) -> str:
+        """Return the next of the forms of this kind."""
+        form = forms[self._used[kind] % len(forms)]
+        self._used[kind] += 1
+        return form
 
 
 def fasteners(step: Step, terms: Terms) -> str:
@@ -89,128 +68,178 @@ def fasteners(step: Step, terms: Terms) -> str:
     return ("about " if step.about and shown else "") + listed(shown)
 
 
-def passive(steps: Sequence[Step], terms: Terms) -> str:
-    """Return "the port aileron and the port flap were taken off" for steps of one act."""
-    parts = [named(step, terms) for step in steps]
-    many = len(parts) > 1 or parts[0].startswith("both ")
-    return f"{listed(parts)} {'were' if many else 'was'} {_PASSIVE.get(steps[0].act, steps[0].act + 'ed')}"
+def parts_listed(parts: Sequence[str]) -> str:
+    """Join parts, saying "the port" once where all are on that side: "the port aileron, flap and outer wing"."""
+    for start in ("the port ", "the starboard "):
+        if len(parts) > 1 and all(part.startswith(start) for part in parts):
+            return start + listed([part.removeprefix(start) for part in parts])
+    return listed(parts)
+
+
+def were(parts: Sequence[str]) -> str:
+    """Return "were" for several parts or both of one, else "was"."""
+    return "were" if len(parts) > 1 or parts[0].startswith("both ") else "was"
 
 
 def doing(act: str, part: str) -> str:
     """Return "taking off the port aileron"."""
-    return _DOING.get(act, "work on {}").format(part)
+    return _ACTS[act].doing.format(part) if act in _ACTS else f"work on {part}"
 
 
 def to_do(act: str, parts: Sequence[str]) -> str:
-    """Return "take off the starboard wing and the starboard flap", "" for an act that the report does not plan."""
-    return f"{_TO_DO[act]} {listed(parts)}" if act in _TO_DO else ""
+    """Return "take off the starboard wing and flap", "" for an act that the report does not plan."""
+    return f"{_ACTS[act].order} {parts_listed(parts)}" if act in _ACTS and act not in _PLANNED_NO_MORE else ""
 
 
-def told(steps: Sequence[Step], terms: Terms, turn: int) -> tuple[str, ...]:
-    """Return the sentences of one area's steps in order, handling (labels, bags, store) last.
-
-    Args:
-        steps: one area's, in order.
-        terms: the vocabulary.
-        turn: which form to begin with, so that two paragraphs do not run alike.
-    """
+def told(steps: Sequence[Step], terms: Terms, forms: Forms) -> tuple[str, ...]:
+    """Return the sentences of one area's steps in order, handling (labels, bags, store) last."""
     work = [step for step in steps if step.act not in _HANDLING]
     made: list[str] = []
+    simple: list[Step] = []
     at = 0
     while at < len(work):
-        step = work[at]
-        after = work[at + 1] if at + 1 < len(work) else None
-        if step.act in ("undo", "drill-out") and after is not None and after.act == "remove":
-            made.append(_undone_then_off(step, after, terms, turn + len(made)))
-            at += 2
+        step, after = work[at], work[at + 1] if at + 1 < len(work) else None
+        if _is_simple(step):
+            simple.append(step)
+            at += 1
             continue
-        run = at + 1
-        while run < len(work) and _go_together(step, work[run]):
-            run += 1
-        made.append(_told_run(work[at:run], terms, turn + len(made)))
-        at = run
-    made += _handled([step for step in steps if step.act in _HANDLING], terms)
+        made += _together(simple, terms, forms)
+        simple = []
+        if step.act in ("undo", "drill-out") and after is not None and after.act == "remove":
+            made.append(_undone_then_off(step, after, terms, forms))
+            at += 2
+        elif step.act == "remove":
+            run = 1 if step.people > 1 else _run_of_removals(work[at:])
+            made.append(_off(work[at : at + run], terms, forms, after_others=bool(made)))
+            at += run
+        else:
+            made.append(_undone(step, terms, forms) if step.act != "support" else _held(step, terms, not made))
+            at += 1
+    made += _together(simple, terms, forms)
+    made += _handled([step for step in steps if step.act in _HANDLING], terms, forms)
     return tuple(sentence(one) for one in made)
 
 
-def _go_together(step: Step, other: Step) -> bool:
-    return step.act == other.act and not (step.counts or other.counts or step.people or other.people)
+def _is_simple(step: Step) -> bool:
+    return step.act not in ("undo", "drill-out", "remove", "support")
 
 
-def _told_run(run: Sequence[Step], terms: Terms, turn: int) -> str:
-    step = run[0]
-    part = named(step, terms)
-    if step.act in ("undo", "drill-out"):
-        counted = fasteners(step, terms)
-        if not counted:
-            return f"the fastenings of {part} were {_PASSIVE[step.act]}"
-        single = sum(count for _, count in step.counts) == 1
-        place = "out of" if step.act == "drill-out" else "at"
-        return (
-            f"{counted} {'was' if single else 'were'} {_PASSIVE[step.act]} {place} {part}",
-            f"at {part}, {counted} had to be {_PASSIVE[step.act]}",
-        )[turn % 2]
-    if step.act == "remove":
-        return _off(run, terms, turn)
-    if step.act == "support":
-        parts = listed([named(one, terms) for one in run])
-        return (
-            f"the first job was to take the weight of {parts}, so that nothing could drop",
-            f"before anything else, the weight of {parts} was taken",
-        )[turn % 2] if turn == 0 or turn % 2 else f"the weight of {parts} was taken"
-    if step.act == "blank":
-        return f"{passive(run, terms)} to keep the dirt out"
-    people = f", with {running_number(step.people)} people helping" if step.people > 1 else ""
-    return passive(run, terms) + people
+def _run_of_removals(work: Sequence[Step]) -> int:
+    run = 0
+    while run < len(work) and work[run].act == "remove" and work[run].people <= 1:
+        run += 1
+    return run
 
 
-def _off(run: Sequence[Step], terms: Terms, turn: int) -> str:
-    step = run[0]
-    parts = listed([named(one, terms) for one in run])
-    if step.people > 1:
-        number = running_number(step.people)
-        return (
-            f"it took {number} people to take off {parts}",
-            f"{parts} came away with {number} people on the job",
-        )[turn % 2]
-    return (f"{parts} came off", f"next to come off: {parts}", f"then we took off {parts}")[turn % 3]
-
-
-def _undone_then_off(undone: Step, off: Step, terms: Terms, turn: int) -> str:
-    counted = fasteners(undone, terms) or "the fastenings"
-    part = named(off, terms)
-    single = len(undone.counts) == 1 and undone.counts[0][1] == 1
-    verb = _PASSIVE[undone.act]
-    where = "" if undone.item == off.item or undone.item.startswith(off.item) else f" at {named(undone, terms)}"
-    first = f"once {counted}{where} {'was' if single else 'were'} {verb}, "
-    if off.people > 1:
-        return first + f"it took {running_number(off.people)} people to take off {part}"
-    return (first + f"{part} came off", f"{part} came off after {counted}{where} {'was' if single else 'were'} {verb}")[
-        turn % 2
-    ]
-
-
-def _handled(steps: Sequence[Step], terms: Terms) -> list[str]:
+def _together(steps: Sequence[Step], terms: Terms, forms: Forms) -> list[str]:
+    """Tell plain pieces of work, two or three to a sentence; one act on many parts, or many on one, are joined."""
+    clauses: list[tuple[list[str], list[Step]]] = []
+    for step in steps:
+        part = named(step, terms)
+        if clauses and clauses[-1][0] == [part]:
+            clauses[-1][1].append(step)
+        elif clauses and len(clauses[-1][1]) == 1 and clauses[-1][1][0].act == step.act and step.people <= 1:
+            clauses[-1][0].append(part)
+        else:
+            clauses.append(([part], [step]))
+    texts = [_clause(parts, done) for parts, done in clauses]
     made = []
-    tagged = [step for step in steps if step.act == "tag"]
-    stored = [step for step in steps if step.act == "store"]
-    bagged = [step for step in steps if step.act == "bag"]
-    if tagged:
-        made.append(f"{_label(tagged)} on {_those(tagged, terms)}, so that it is clear where it all goes back")
-    if bagged:
-        made.append(f"{_those(bagged, terms)} went into a bag, so that none get lost")
-    if stored:
-        many = len(stored) > 1 or named(stored[0], terms).startswith("both ")
-        made.append(f"{_those(stored, terms)} {'are' if many else 'is'} now in store")
+    while texts:
+        size = 2 if len(texts) in (2, 4) else min(3, len(texts))
+        group, texts = texts[:size], texts[size:]
+        joined = forms.next("two", ", and ", "; ").join(group) if size == 2 else listed(group)
+        made.append(joined)
     return made
 
 
-def _label(steps: Sequence[Step]) -> str:
-    return "labels went" if len(steps) > 1 else "a label went"
+def _clause(parts: Sequence[str], done: Sequence[Step]) -> str:
+    acts = listed([_ACTS[step.act].passive if step.act in _ACTS else "worked on" for step in done])
+    people = max(step.people for step in done)
+    helped = f" by {running_number(people)} people" if people > 1 else ""
+    return f"{parts_listed(parts)} {were(parts)} {acts}{helped}{_REASONS.get(done[-1].act, '')}"
 
 
-def _those(steps: Sequence[Step], terms: Terms) -> str:
-    return listed([named(step, terms) for step in steps])
+def _held(step: Step, terms: Terms, is_first: bool) -> str:
+    part = named(step, terms)
+    if is_first:
+        return f"the first job was to take the weight of {part}, so that nothing could drop"
+    return f"the weight of {part} was taken, so that nothing could drop"
+
+
+def _undone(step: Step, terms: Terms, forms: Forms) -> str:
+    part = named(step, terms)
+    counted, verb = fasteners(step, terms), _ACTS[step.act].passive
+    if not counted:
+        return f"the fastenings of {part} were {verb}"
+    joint = "from" if step.act == "drill-out" else "at"
+    return forms.next(
+        "undo",
+        f"{counted} {_was(step)} {verb} {joint} {part}",
+        f"at {part}, {counted} had to be {verb}",
+        f"{part} gave up {counted}",
+    )
+
+
+def _off(run: Sequence[Step], terms: Terms, forms: Forms, *, after_others: bool) -> str:
+    names = [named(step, terms) for step in run]
+    parts, number = parts_listed(names), running_number(run[0].people)
+    if run[0].people > 1:
+        return forms.next(
+            "off with people",
+            f"it took {number} people to take off {parts}",
+            f"{parts} came away with {number} people on the job",
+            f"{number} people took off {parts} between them",
+        )
+    if not after_others:
+        return f"{parts} came off"
+    return forms.next("off", f"then {parts} came off", f"we took off {parts} too", f"off came {parts} as well")
+
+
+def _undone_then_off(undone: Step, off: Step, terms: Terms, forms: Forms) -> str:
+    counted = fasteners(undone, terms) or "the fastenings"
+    part, number = named(off, terms), running_number(off.people)
+    verb = _ACTS[undone.act].passive
+    near = undone.item == off.item or undone.item.startswith(off.item)
+    counted += "" if near else f" at {named(undone, terms)}"
+    was = _was(undone)
+    if off.people > 1:
+        return forms.next(
+            "undone, off with people",
+            f"with {counted} {verb}, {part} was ready to go, and {number} people took it off",
+            f"once {counted} {was} {verb}, it took {number} people to take off {part}",
+        )
+    return forms.next(
+        "undone, off",
+        f"once {counted} {was} {verb}, {part} came off",
+        f"{part} came off after {counted} {was} {verb}",
+    )
+
+
+def _handled(steps: Sequence[Step], terms: Terms, forms: Forms) -> list[str]:
+    made = []
+    for act in ("tag", "bag", "store"):
+        names = [named(step, terms) for step in steps if step.act == act]
+        if not names:
+            continue
+        parts, many = parts_listed(names), were(names) == "were"
+        if act == "tag":
+            label = f"labels went on {parts}, so that each" if many else f"a label went on {parts}, so that it"
+            made.append(f"{label} can go back where it came from")
+        elif act == "bag":
+            made.append(f"{parts} went into a bag, so that none get lost")
+        else:
+            made.append(
+                forms.next(
+                    "store",
+                    f"{parts} {'are' if many else 'is'} now in store",
+                    f"{parts} {'have' if many else 'has'} been put away for the time being",
+                )
+            )
+    return made
+
+
+def _was(step: Step) -> str:
+    return "was" if sum(count for _, count in step.counts) == 1 else "were"
 
 
 def _noun(of: str, terms: Terms) -> str:

@@ -109,7 +109,9 @@ def _step(entry: EntryRecord, fact: FactRecord, at: datetime, terms: Terms) -> S
         act=str(fact.act),
         item=str(fact.item),
         area=area_of(str(fact.item), terms),
-        sides={None: frozenset(), "both": frozenset({"port", "starboard"})}.get(fact.side, frozenset({str(fact.side)})),
+        sides={None: frozenset(), "both": frozenset({"port", "starboard"})}.get(
+            fact.side, frozenset({str(fact.side)})
+        ),
         day=at.date(),
         at=at,
         counts=counts,

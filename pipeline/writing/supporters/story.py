@@ -27,7 +27,7 @@ from pipeline.writing.english import (
 )
 from pipeline.writing.supporters.choosing import Chosen, choose
 from pipeline.writing.supporters.privacy import Gate, Withheld, inner_keys, keep_fact
-from pipeline.writing.supporters.sentences import doing, fasteners, to_do, told
+from pipeline.writing.supporters.sentences import Forms, doing, fasteners, parts_listed, to_do, told
 from pipeline.writing.supporters.steps import Area, Step, areas, named, part_named, steps
 from pipeline.writing.terms import Terms, gloss, kind_and_zone, term
 from pipeline.writing.wording import counted, fact_text
@@ -41,13 +41,6 @@ _HEADINGS = {
     "body": "The body",
     "other": "Around the aircraft",
 }
-_OPENERS = (
-    "{day} began with {area}",
-    "Then it was the turn of {area}",
-    "There was work to do on {area} as well",
-    "Nor was {area} left out",
-    "On {day}, hands were also busy with {area}",
-)
 _AREA_WORDS = {
     "wing": "the wing",
     "gear": "the undercarriage",
@@ -55,15 +48,35 @@ _AREA_WORDS = {
     "engines": "the engines",
     "services": "the pipes, cables and wires",
     "body": "the body",
-    "other": "some smaller jobs",
+    "other": "the rest of the aircraft",
 }
-_WHY = {
-    "wing": "With the wing off, the joint that carries it can be reached from all sides and cleaned.",
-    "gear": "The legs take the whole weight on every landing, so they come out to be stripped on the bench.",
-    "tail": "A tail is light but full of hinges, and each one is easier to work on off the aircraft.",
-    "engines": "Once the engine side is clear, what lies behind it can be reached.",
-    "services": "Pipes, cables and wires must be free before a large part can move, or they would be torn.",
-    "body": "With these parts out, there is room to get at what lies behind them.",
+# For each area: the acts and parts that the reason goes with (no parts: any), and the reason.
+_WHY: dict[str, tuple[frozenset[str], frozenset[str], str]] = {
+    "wing": (
+        frozenset({"remove"}),
+        frozenset({"outer-wing", "mainplane"}),
+        "With the wing off, the joint that carries it can be reached from all sides and cleaned.",
+    ),
+    "gear": (
+        frozenset({"remove"}),
+        frozenset({"main-undercarriage", "main-oleo", "wheel"}),
+        "The legs take the whole weight on every landing, so they come out to be stripped on the bench.",
+    ),
+    "tail": (
+        frozenset({"remove"}),
+        frozenset(),
+        "A tail is full of hinges, and each one is easier to work on off the aircraft.",
+    ),
+    "engines": (
+        frozenset({"remove"}),
+        frozenset({"engine"}),
+        "With an engine out of the way, what lies behind it can be reached.",
+    ),
+    "services": (
+        frozenset({"disconnect"}),
+        frozenset(),
+        "Pipes, cables and wires must be free before a large part can move, or they would be torn.",
+    ),
 }
 _SIDES = {
     "port": "the left side, as you sit in the cockpit and look ahead",
@@ -111,7 +124,10 @@ class Story:
     @property
     def pictures(self) -> tuple[Picture, ...]:
         """Every picture, the lead first."""
-        return (*(() if self.lead is None else (self.lead,)), *(one for part in self.sections for one in part.pictures))
+        return (
+            *(() if self.lead is None else (self.lead,)),
+            *(one for part in self.sections for one in part.pictures),
+        )
 
 
 def plan(records: Records, settings: Settings, terms: Terms, first: date, last: date) -> Story:
@@ -144,13 +160,12 @@ class _Planner:
         self._steps = steps(self._tellable(), terms)
         self._areas = _told_areas(areas(self._steps))
         self._biggest = _biggest(self._steps, terms)
+        self._forms = Forms()
 
     def story(self) -> Story:
         gate, settings = self._gate, self._settings
         pictures, lead = self._pictures()
-        sections = tuple(
-            self._section(area, index, pictures[index]) for index, area in enumerate(self._areas)
-        )
+        sections = tuple(self._section(area, index, pictures[index]) for index, area in enumerate(self._areas))
         ahead = gate.texts(self._ahead(), "what is next")
         explained = self._explained()
         story_words = " ".join(
@@ -193,7 +208,8 @@ class _Planner:
     def _headline(self) -> str:
         if self._biggest is None:
             return "News from the hangar"
-        return f"Off comes {named(self._biggest, self._terms)}"
+        part = named(self._biggest, self._terms)
+        return f"Off {'come' if part.startswith('both ') else 'comes'} {part}"
 
     def _standfirst(self) -> list[str]:
         days = sorted({self._local(entry.at).date() for entry in self._entries})
@@ -206,9 +222,9 @@ class _Planner:
         number = sum(max(1, len(step.sides)) for step in off)
         lines = []
         if off:
-            what = f"{running_number(number)} large and small {'part' if number == 1 else 'parts'}"
+            what = f"{running_number(number)} parts, large and small,"
             if number < 3:
-                what = listed([named(step, self._terms) for step in off])
+                what = parts_listed([named(step, self._terms) for step in off])
             lines.append(sentence(f"{span}, we took {what} off {aircraft}"))
         else:
             lines.append(sentence(f"{span}, the work on {aircraft} went on"))
@@ -222,32 +238,41 @@ class _Planner:
         return lines
 
     def _section(self, area: Area, index: int, chosen: Sequence[Picture]) -> Section:
-        day = weekday(area.steps[0].day)
-        opener = _OPENERS[index % len(_OPENERS)].format(day=day, area=_AREA_WORDS[area.name])
-        body = told(area.steps, self._terms, index)
-        lines = [sentence(opener), *body]
+        lines = [sentence(self._opener(area, index)), *told(area.steps, self._terms, self._forms)]
         half = len(lines) if len(lines) < 6 else (len(lines) + 1) // 2
         paragraphs = [lines[:half], lines[half:]]
-        moved = any(step.act in ("remove", "disconnect") for step in area.steps)
-        if moved and area.name in _WHY:
-            paragraphs[-1 if paragraphs[-1] else 0].append(_WHY[area.name])
+        why = _why(area)
+        if why:
+            paragraphs[-1 if paragraphs[-1] else 0].append(why)
         where = _HEADINGS[area.name]
         kept = (self._gate.texts(one, where) for one in paragraphs)
         return Section(where, tuple(one for one in kept if one), tuple(chosen))
 
+    def _opener(self, area: Area, index: int) -> str:
+        day, words = weekday(area.steps[0].day), _AREA_WORDS[area.name]
+        if area.name == "other":
+            return "there were smaller jobs too"
+        if index == 0:
+            return f"{day} began with {words}"
+        if area.steps[0].day > self._areas[index - 1].steps[0].day:
+            return f"on {day} we turned to {words}"
+        return self._forms.next(
+            "opener", f"there was work to do on {words} as well", f"{words} had our attention too"
+        )
+
     def _pictures(self) -> tuple[list[tuple[Picture, ...]], Picture | None]:
         """Choose and caption the pictures, by area; the first of the biggest job leads the report."""
-        whole = {entry.id: entry for entry in self._entries}
-        showing = {one.id for one in self._entries if any(fact.status == "seen" for fact in one.facts)}
+        showing = {one.id for one in self._entries if any(_is_a_fault(fact) for fact in one.facts)}
         for entry in self._entries:
             if entry.id in showing and entry.photos:
                 what = f"{len(entry.photos)} {plural('photo', len(entry.photos))}"
                 self._gate.keep_back(what, "may show a finding that has not been released", entry.id)
-        sections, placed = [], set[str]()
-        for area in self._areas:
-            ids = [one for step in area.steps for one in step.entries if one not in showing and one not in placed]
-            placed |= set(ids)
-            sections.append([whole[one] for one in dict.fromkeys(ids)])
+        sections: list[list[EntryRecord]] = [[] for _ in self._areas]
+        for entry in self._entries:
+            main = self._main_step(entry.id)
+            if main is not None and entry.id not in showing:
+                home = next(index for index, area in enumerate(self._areas) if main in area.steps)
+                sections[home].append(entry)
         first = next((one for one in self._biggest.entries if one not in showing), None) if self._biggest else None
         photos = {media.id: media.taken_at for media in self._records.media if media.kind == Kind.PHOTO}
         chosen = choose(sections, photos, first)
@@ -258,11 +283,20 @@ class _Planner:
                    for section in chosen]  # fmt: skip
         return by_area, made.get(leading.media) if leading else None
 
+    def _main_step(self, entry: str) -> Step | None:
+        """Return the step that an entry's pictures are named for: a removal before any other work, handling last."""
+        of_entry = [step for step in self._steps if entry in step.entries]
+        return min(
+            of_entry, key=lambda step: (step.act != "remove", step.act in ("tag", "bag", "store")), default=None
+        )
+
     def _captioned(self, chosen: Sequence[Chosen]) -> dict[str, Picture]:
         made: dict[str, Picture] = {}
         seen: Counter[str] = Counter()
         for one in chosen:
-            step = next(step for step in self._steps if one.entry in step.entries and _shows(step, self._steps, one))
+            step = self._main_step(one.entry)
+            if step is None:
+                continue
             about = doing(step.act, named(step, self._terms))
             seen[about] += 1
             caption = _caption(about, weekday(self._local(one.at).date()), seen[about], len(made))
@@ -313,14 +347,16 @@ class _Planner:
             return None
         noun = fasteners(step, self._terms).removeprefix("about ").split(" ", 1)[1]
         noun = noun if len(step.counts) == 1 else "fasteners"
-        out = "drilled out of" if step.act == "drill-out" else "undone at"
+        out = "drilled out from" if step.act == "drill-out" else "undone at"
         text = self._gate.text(f"{noun} {out} {named(step, self._terms)}", "the number")
         return (("about " if step.about else "") + f"{total:,}", text) if text else None
 
     def _ahead(self) -> list[str]:
         """Return what is next: what is still in place, and what is planned and has not been done since."""
         owed = [one for one in self._records.lists.to_do if self._first <= one.said_on <= self._last and one.item]
-        owed = [one for one in owed if one.act not in ("inspect", "measure", "test", "treat", "repair", "strip-finish")]
+        owed = [
+            one for one in owed if one.act not in ("inspect", "measure", "test", "treat", "repair", "strip-finish")
+        ]
         planned: dict[str, dict[str, set[str]]] = {}
         left: dict[str, set[str]] = {}
         for one in owed:
@@ -334,7 +370,7 @@ class _Planner:
             parts = [part_named(item, sides, self._terms) for item, sides in left.items()]
             many = len(parts) > 1 or parts[0].startswith("both ")
             lines.append(
-                sentence(f"not everything came away: {listed(parts)} {'are' if many else 'is'} still in place")
+                sentence(f"not everything came away: {parts_listed(parts)} {'are' if many else 'is'} still in place")
             )
         starts = ("next, we plan to {}", "after that comes the time to {}", "we also mean to {}")
         for act, items in planned.items():
@@ -380,6 +416,10 @@ class _Planner:
         return at.astimezone(self._zone)
 
 
+def _is_a_fault(fact: FactRecord) -> bool:
+    return fact.status == "seen" and not fact.absent and fact.finding != "sound"
+
+
 def _told_areas(found: Sequence[Area]) -> tuple[Area, ...]:
     """Give an area with a single small job no section of its own: such jobs are told together, last."""
     large = [area for area in found if len(area.steps) > 1 or area.steps[0].act == "remove" or area.steps[0].counts]
@@ -391,19 +431,19 @@ def _told_areas(found: Sequence[Area]) -> tuple[Area, ...]:
     return (*own, Area("other", tuple(sorted(small, key=lambda step: step.at))))
 
 
+def _why(area: Area) -> str:
+    """Return the reason that goes with an area's work, "" where its part or act is not among the steps."""
+    acts, items, reason = _WHY.get(area.name, (frozenset(), frozenset(), ""))
+    told_of = any(step.act in acts and (not items or step.item in items) for step in area.steps)
+    return reason if told_of else ""
+
+
 def _biggest(all_steps: Sequence[Step], terms: Terms) -> Step | None:
     """Return the removal that took most people, else the one of a structural part, else the first."""
     off = [step for step in all_steps if step.act == "remove"]
     if not off:
         return None
-    return max(off, key=lambda step: (step.people, kind_and_zone(terms, step.item)[0] == "structure", step.item == "x"))
-
-
-def _shows(step: Step, all_steps: Sequence[Step], one: Chosen) -> bool:
-    """Tell whether this is the step to name in a photo's caption: a removal before any other of its entry."""
-    of_entry = [other for other in all_steps if one.entry in other.entries]
-    off = [other for other in of_entry if other.act == "remove"]
-    return step is (off or of_entry)[0]
+    return max(off, key=lambda step: (step.people, kind_and_zone(terms, step.item)[0] == "structure"))
 
 
 def _caption(about: str, day: str, turn: int, number: int) -> str:
@@ -423,5 +463,3 @@ def _lower_first(text: str) -> str:
 
 def _file_letters(text: str) -> str:
     return "".join(letter for letter in text.lower() if letter.isascii() and (letter.isalnum() or letter == "-"))
-
-
