@@ -1,0 +1,257 @@
+"""The whole run, with the words given by caption files or by a recogniser that says what it is told to."""
+
+import hashlib
+import json
+import signal
+import subprocess
+import sys
+import time
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+import pytest
+
+from pipeline.bench import Bench
+from pipeline.book import Book, new_book
+from pipeline.errors import BookInUse, ExitCode, ItemFault, WrongCommand
+from pipeline.hearing.models import ModelFolder
+from pipeline.hearing.recogniser import from_captions
+from pipeline.intake.captions import Cue
+from pipeline.runner import Choices, run
+from pipeline.values import Kind
+from tests.small_media import make_captions, make_photo, make_sound
+
+NOW = datetime(2026, 3, 1, 12, tzinfo=UTC)
+TEN = datetime(2026, 2, 14, 10, tzinfo=UTC)
+ROOT = Path(__file__).parent.parent
+
+
+class ToldWhatToHear(Bench):
+    """A bench whose recogniser hears the same words in every recording, and counts how often it is asked."""
+
+    heard = 0
+    model = ModelFolder(path=Path("none"), name="none", sha256="0" * 64)
+    words = "The port rudder's off, three bolts."
+
+    def hear(self, samples):
+        ToldWhatToHear.heard += 1
+        cue = Cue(start_s=0.0, end_s=len(samples) / 16000, text=self.words)
+        return from_captions([cue], len(samples) / 16000).model_copy(update={"by": "recogniser"})
+
+
+@pytest.fixture
+def book(tmp_path):
+    return new_book(tmp_path / "book", NOW.date(), aircraft="Crew Trainer")
+
+
+@pytest.fixture
+def media(tmp_path):
+    folder = tmp_path / "media"
+    make_captions(folder / "note.vtt", TEN)
+    make_photo(folder / "IMG_1.jpg", TEN + timedelta(seconds=6))
+    make_photo(folder / "IMG_2.jpg", TEN + timedelta(hours=5), colour=(10, 20, 30))
+    return folder
+
+
+def go(book, *paths, **choices):
+    return run(book, paths, NOW, Choices(**choices), bench=ToldWhatToHear)
+
+
+def test_folder_of_notes_and_photos_becomes_entries_lists_and_pages(book, media):
+    outcome = go(book, media)
+    assert outcome.exit_code is ExitCode.DONE
+    records = outcome.records
+    facts = [fact for entry in records.entries for fact in entry.facts]
+    assert {(fact.status, fact.act or fact.finding, fact.item) for fact in facts} >= {
+        ("done", "remove", "rudder"),
+        ("done", "store", "rudder"),
+        ("planned", "remove", "fin"),
+    }
+    (link,) = [photo for entry in records.entries for photo in entry.photos]
+    assert link.p > 0.8
+    assert [one.why for one in records.unplaced_photos] == ["nothing was said within 15 minutes of it"]
+    (rudder,) = [part for part in records.lists.parts_off if part.item == "rudder"]
+    assert (rudder.tag, rudder.stowage.rack) == ("P-0142", "3")
+    assert [line.item for line in records.lists.to_do] == ["fin"]
+    for place in ("records.json", "logbook/2026-02-14.html", "registers/parts-off.csv", "set-aside.csv"):
+        assert (book.out / place).stat().st_size > 0
+
+
+def test_every_utterance_and_every_photo_is_accounted_for(book, media):
+    records = go(book, media).records
+    spoken = {one.id for one in records.utterances}
+    placed = [utterance for entry in records.entries for utterance in entry.utterances]
+    assert sorted([*placed, *(one.utterance for one in records.unplaced_speech)]) == sorted(spoken)
+    photos = {one.id for one in records.media if one.kind is Kind.PHOTO}
+    linked = [photo.media for entry in records.entries for photo in entry.photos]
+    assert sorted([*linked, *(one.media for one in records.unplaced_photos)]) == sorted(photos)
+
+
+def test_second_run_does_nothing_and_leaves_the_same_bytes(book, media):
+    go(book, media)
+    first = contents(book.out)
+    again = go(book)
+    assert set(again.made.values()) == {0}
+    assert contents(book.out) == first
+
+
+def test_one_more_photo_is_one_photos_work(book, media):
+    make_sound(media / "20260214_101500.wav")
+    go(book, media)
+    make_photo(media / "IMG_3.jpg", TEN + timedelta(seconds=22), colour=(1, 2, 3))
+    outcome = go(book)
+    assert outcome.made["look"] == 1
+    assert outcome.made["hear"] == outcome.made["read"] == outcome.made["tell"] == 0
+    assert sum(len(entry.photos) for entry in outcome.records.entries) == 2
+
+
+def test_change_of_vocabulary_reads_again_and_hears_nothing_again(book, media):
+    make_sound(media / "20260214_101500.wav")
+    go(book, media)
+    (book.vocabulary_folder / "parts.csv").write_text(
+        "notation,preferred,alternatives,kind,gloss,broader,zone,chapter,symmetrical,set\n"
+        "gizmo-plate,gizmo plate,,structure,A plate.,,any,,no,\n"
+    )
+    outcome = go(book)
+    assert outcome.made["hear"] == outcome.made["look"] == 0
+    assert outcome.made["tell"] == 2
+
+
+def test_recording_is_heard_once_however_often_it_is_given_and_renamed(book, tmp_path):
+    ToldWhatToHear.heard = 0
+    sound = make_sound(tmp_path / "a" / "20260214_101500.wav")
+    go(book, sound.parent)
+    sound.rename(sound.with_name("20260214_101500 port rudder.wav"))
+    (sound.parent / "copy.wav").write_bytes((sound.parent / "20260214_101500 port rudder.wav").read_bytes())
+    records = go(book, sound.parent).records
+    assert ToldWhatToHear.heard == 1
+    (recording,) = [one for one in records.media if one.kind is Kind.RECORDING]
+    assert recording.path.endswith("port rudder.wav")
+    assert len(recording.other_paths) == 2
+
+
+def test_caption_file_beside_a_recording_is_its_words_and_the_recogniser_is_not_asked(book, tmp_path):
+    ToldWhatToHear.heard = 0
+    sound = make_sound(tmp_path / "a" / "20260214_101500.wav", seconds=30)
+    make_captions(sound.with_suffix(".vtt"), TEN)
+    records = go(book, sound.parent).records
+    assert ToldWhatToHear.heard == 0
+    assert len({one.media for one in records.utterances}) == 1
+    assert records.utterances[0].heard == "The port rudder's off, three bolts."
+
+
+def test_file_that_changed_keeps_its_earlier_record_and_is_taken_in_anew(book, tmp_path):
+    note = make_captions(tmp_path / "a" / "note.vtt", TEN)
+    before = go(book, note.parent).records
+    make_captions(note, TEN, "WEBVTT\n\nNOTE taken {taken}\n\n00:00.000 --> 00:03.000\nThe fin's off.\n")
+    after = go(book, note.parent).records
+    assert {entry.id for entry in before.entries} < {entry.id for entry in after.entries}
+    (old,) = [one for one in after.media if one.id == before.media[0].id]
+    assert any("has changed since" in flag for flag in old.flags)
+
+
+def test_broken_files_are_set_aside_by_name_and_the_rest_is_done(book, media):
+    (media / "broken.jpg").write_bytes((media / "IMG_1.jpg").read_bytes()[:900])
+    (media / "empty.wav").write_bytes(b"")
+    (media / "letter.docx").write_bytes(b"PK\x03\x04 not media")
+    outcome = go(book, media)
+    assert outcome.exit_code is ExitCode.SOME_SET_ASIDE
+    assert [Path(one.path).name for one in outcome.records.set_aside] == ["broken.jpg", "empty.wav", "letter.docx"]
+    assert all(one.why for one in outcome.records.set_aside)
+    assert len(outcome.records.media) == 3
+    assert [one.path for one in go(book).records.set_aside] == [one.path for one in outcome.records.set_aside]
+
+
+def test_fault_of_the_program_sets_one_item_aside_logs_it_and_ends_in_1(book, media):
+    class Failing(ToldWhatToHear):
+        def hear(self, samples):
+            raise ZeroDivisionError("planted")
+
+    make_sound(media / "20260214_101500.wav")
+    outcome = run(book, [media], NOW, bench=Failing)
+    assert outcome.exit_code is ExitCode.PROGRAM_FAULT
+    assert [Path(one.path).name for one in outcome.records.set_aside] == ["20260214_101500.wav"]
+    assert "planted" in book.log_file.read_text()
+    assert outcome.records.entries
+    assert go(book).exit_code is ExitCode.DONE
+
+
+def test_fault_that_may_pass_is_tried_again_and_one_that_stays_is_not(book, tmp_path):
+    asked = []
+
+    class Unwilling(ToldWhatToHear):
+        passing = True
+
+        def hear(self, samples):
+            asked.append(1)
+            raise ItemFault("It cannot be heard.", passing=self.passing)
+
+    sound = make_sound(tmp_path / "a" / "20260214_101500.wav")
+    for passing, times in ((True, 2), (False, 3)):
+        Unwilling.passing = passing
+        for _ in range(2):
+            assert run(book, [sound], NOW, bench=Unwilling).records.set_aside[0].why == "It cannot be heard."
+        assert len(asked) == times
+
+
+def test_originals_are_untouched(book, media):
+    before = {path: (path.stat().st_mtime_ns, path.read_bytes()) for path in media.rglob("*")}
+    go(book, media)
+    assert {path: (path.stat().st_mtime_ns, path.read_bytes()) for path in media.rglob("*")} == before
+
+
+def test_book_that_another_run_has_is_refused(book, media):
+    with book.locked(), pytest.raises(BookInUse, match="another run"):
+        go(book, media)
+
+
+def test_path_that_is_not_there_is_a_wrong_command_and_an_earlier_folder_that_is_gone_is_not(book, media, tmp_path):
+    with pytest.raises(WrongCommand, match="nowhere"):
+        go(book, tmp_path / "nowhere")
+    go(book, media)
+    media.rename(tmp_path / "elsewhere")
+    assert len(go(book).records.media) == 3
+
+
+def test_run_killed_at_any_moment_and_started_again_ends_with_the_same_records(tmp_path):
+    media = tmp_path / "media"
+    for number in range(6):
+        make_captions(media / f"note{number}.vtt", TEN + timedelta(minutes=number))
+        make_photo(media / f"IMG_{number}.jpg", TEN + timedelta(minutes=number, seconds=6), colour=(number, 9, 9))
+    whole = new_book(tmp_path / "whole", NOW.date())
+    seconds = timed_command(whole, media)
+    killed = new_book(tmp_path / "killed", NOW.date())
+    kills = 0
+    for share in (0.3, 0.5, 0.6, 0.7, 0.75, 0.8, 0.85, 0.9, 0.95):
+        process = start_command(killed, media)
+        time.sleep(seconds * share)
+        process.send_signal(signal.SIGKILL)
+        kills += process.wait() == -signal.SIGKILL
+    assert kills >= 3
+    assert start_command(killed, media).wait() == ExitCode.DONE
+    assert contents(killed.out) == contents(whole.out)
+
+
+def start_command(book: Book, media: Path) -> subprocess.Popen:
+    return subprocess.Popen(
+        [sys.executable, "-m", "pipeline", "run", str(book.folder), str(media), "--quiet"], cwd=ROOT
+    )
+
+
+def timed_command(book: Book, media: Path) -> float:
+    start = time.monotonic()
+    assert start_command(book, media).wait() == ExitCode.DONE
+    return time.monotonic() - start
+
+
+def contents(folder: Path) -> dict[str, str]:
+    return {
+        str(path.relative_to(folder)): hashlib.sha256(path.read_bytes()).hexdigest()
+        for path in sorted(folder.rglob("*"))
+        if path.is_file()
+    }
+
+
+def test_records_are_one_json_file_with_the_schemas_name(book, media):
+    go(book, media)
+    assert json.loads((book.out / "records.json").read_text(encoding="utf-8"))["schema"] == "saidseen/records/1"
