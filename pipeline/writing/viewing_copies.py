@@ -6,28 +6,22 @@ from dataclasses import dataclass, field
 from pathlib import Path, PurePath
 from urllib.parse import quote
 
+from pipeline.intake.containers import plays_in_browsers
 from pipeline.records import MediaRecord, Records
 from pipeline.values import Kind
 
 PictureMaker = Callable[[Path, int], bytes]
 """Takes a picture's path and the longest side in pixels; gives JPEG bytes without any tag; may raise ItemFault."""
 
-SoundMaker = Callable[[Path], bytes]
-"""Takes a recording's path; gives an m4a of its sound; may raise ItemFault."""
+SoundMaker = Callable[[Path, str, Path], None]
+"""Takes a recording's path, its media type, and where to write an m4a of its sound; may raise ItemFault."""
 
 LONGEST_PX = 1280
-
-# What current browsers play without help. Source: WHATWG and vendors' lists of media types (from memory).
-_PLAYABLE = frozenset((
-    "audio/mpeg", "audio/mp3", "audio/mp4", "audio/m4a", "audio/x-m4a", "audio/aac", "audio/wav", "audio/x-wav",
-    "audio/wave", "audio/vnd.wave", "audio/flac", "audio/x-flac", "audio/ogg", "audio/opus", "application/ogg",
-    "audio/webm", "video/mp4", "video/webm",
-))  # fmt: skip
 
 
 def needs_listening_copy(media: MediaRecord) -> bool:
     """Tell whether a browser may not play this recording as it is (amr, 3gp, avi, mkv, wma, mov …)."""
-    return media.kind in (Kind.RECORDING, Kind.FILM) and media.content_type not in _PLAYABLE
+    return media.kind in (Kind.RECORDING, Kind.FILM) and not plays_in_browsers(media.content_type)
 
 
 def picture_copy(media: str) -> str:

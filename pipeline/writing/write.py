@@ -2,16 +2,19 @@
 
 import json
 from collections.abc import Callable
+from datetime import date
 from pathlib import Path
 
 from pipeline.errors import ItemFault
+from pipeline.intake.containers import listening_copy
+from pipeline.intake.pictures import resized_jpeg
 from pipeline.records import MediaRecord, Records
 from pipeline.settings import Settings
 from pipeline.values import Kind
 from pipeline.writing.captions import caption_files
 from pipeline.writing.day_pages import day_pages
 from pipeline.writing.registers import register_files
-from pipeline.writing.supporters.report import write_report
+from pipeline.writing.supporters.report import bring_report, period_name
 from pipeline.writing.terms import Terms
 from pipeline.writing.viewing_copies import LONGEST_PX, Links, PictureMaker, SoundMaker, wanted_copies
 from pipeline.writing.written_files import Written, place_files, write_file, written_before
@@ -25,8 +28,8 @@ def write_book(
     settings: Settings,
     vocabulary: Terms,
     out: Path,
-    pictures: PictureMaker,
-    sound: SoundMaker,
+    pictures: PictureMaker = resized_jpeg,
+    sound: SoundMaker = listening_copy,
     progress: Callable[[str], None] = lambda place: None,
 ) -> Written:
     """Bring everything under ``out/`` up to date with the records; files whose content is the same stay as they are.
@@ -53,13 +56,28 @@ def write_book(
     return copied + place_files(out, _BOOK, files) + _reports(records, settings, vocabulary, out, pictures)
 
 
+def write_report(
+    records: Records,
+    settings: Settings,
+    vocabulary: Terms,
+    out: Path,
+    first: date,
+    last: date,
+    pictures: PictureMaker = resized_jpeg,
+) -> Path:
+    """Write the supporters' report of a period, both days included, and return where its page lies."""
+    name = period_name(first, last)
+    bring_report(records, settings, vocabulary, out, first, last, pictures, name)
+    return out / "supporters" / name / "report.html"
+
+
 def _reports(records: Records, settings: Settings, vocabulary: Terms, out: Path, pictures: PictureMaker) -> Written:
     """Write one report for each calendar month in which something was done."""
     days = sorted({entry.at.astimezone(settings.zone).date() for entry in records.entries})
     done = Written()
     for name in sorted({f"{day:%Y-%m}" for day in days}):
         of_month = [day for day in days if f"{day:%Y-%m}" == name]
-        done += write_report(records, settings, vocabulary, out, of_month[0], of_month[-1], pictures, name)
+        done += bring_report(records, settings, vocabulary, out, of_month[0], of_month[-1], pictures, name)
     return done
 
 
@@ -92,7 +110,7 @@ def _bring_copies(
             continue
         progress(place)
         try:
-            write_file(out / place, _copy(media, out, pictures, sound))
+            _make_copy(out / place, media, out.parent / media.path, pictures, sound)
         except ItemFault as fault:
             faults.append((media.path, fault.why))
         else:
@@ -100,6 +118,9 @@ def _bring_copies(
     return Written(tuple(made), tuple(sorted(there)), removed, tuple(faults))
 
 
-def _copy(media: MediaRecord, out: Path, pictures: PictureMaker, sound: SoundMaker) -> bytes:
-    original = out.parent / media.path
-    return pictures(original, LONGEST_PX) if media.kind == Kind.PHOTO else sound(original)
+def _make_copy(to: Path, media: MediaRecord, original: Path, pictures: PictureMaker, sound: SoundMaker) -> None:
+    if media.kind == Kind.PHOTO:
+        write_file(to, pictures(original, LONGEST_PX))
+    else:
+        to.parent.mkdir(parents=True, exist_ok=True)
+        sound(original, media.content_type, to)

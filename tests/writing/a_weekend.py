@@ -570,6 +570,6 @@ def drawn_picture(path: Path, longest_px: int) -> bytes:
     return out.getvalue()
 
 
-def no_sound(path: Path) -> bytes:
+def no_sound(path: Path, content_type: str, to: Path) -> None:
     """A stand-in for a listening copy."""
-    return b"m4a of " + path.name.encode()
+    to.write_bytes(b"m4a of " + path.name.encode())

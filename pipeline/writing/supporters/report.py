@@ -27,7 +27,7 @@ def period_name(first: date, last: date) -> str:
     return first.isoformat() if first == last else f"{first.isoformat()}-to-{last.isoformat()}"
 
 
-def write_report(
+def bring_report(
     records: Records,
     settings: Settings,
     vocabulary: Terms,
@@ -35,9 +35,9 @@ def write_report(
     first: date,
     last: date,
     pictures: PictureMaker,
-    name: str | None = None,
+    name: str,
 ) -> Written:
-    """Write the report of a period to ``out/supporters/<period>/``, and beside it ``<period>-check.csv``.
+    """Bring ``out/supporters/<name>/`` up to date with a period's facts, and beside it ``<name>-check.csv``.
 
     Args:
         records: everything that the book holds.
@@ -47,9 +47,9 @@ def write_report(
         first: the first day, in the book's time zone.
         last: the last day.
         pictures: makes resized JPEGs without any tag. One that carries a tag all the same is left out.
-        name: the folder's name, where it is not to be the days' own.
+        name: the folder's name.
     """
-    folder = f"supporters/{name or period_name(first, last)}"
+    folder = f"supporters/{name}"
     story = plan(records, settings, vocabulary, first, last)
     made, faults, kept_back = _picture_files(story, records, out, pictures)
     story = _with_pictures(story, frozenset(made))
