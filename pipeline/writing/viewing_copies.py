@@ -6,17 +6,50 @@ from dataclasses import dataclass, field
 from pathlib import Path, PurePath
 from urllib.parse import quote
 
-from pipeline.intake.containers import plays_in_browsers
+from pipeline.errors import ItemFault
+from pipeline.intake.containers import listening_copy, plays_in_browsers, still
+from pipeline.intake.pictures import resized_jpeg
 from pipeline.records import MediaRecord, Records
 from pipeline.values import Kind
 
 PictureMaker = Callable[[Path, int], bytes]
 """Takes a picture's path and the longest side in pixels; gives JPEG bytes without any tag; may raise ItemFault."""
 
+StillMaker = Callable[[Path, str, float, int], bytes]
+"""Takes a film's path and media type, a second in it, and the longest side in pixels; gives JPEG bytes likewise."""
+
 SoundMaker = Callable[[Path, str, Path], None]
 """Takes a recording's path, its media type, and where to write an m4a of its sound; may raise ItemFault."""
 
 LONGEST_PX = 1280
+
+
+@dataclass(frozen=True)
+class Makers:
+    """What makes copies of photos, stills and sound; another one in tests."""
+
+    picture: PictureMaker = resized_jpeg
+    still: StillMaker = still
+    sound: SoundMaker = listening_copy
+
+    def photo(self, media: MediaRecord, films: Mapping[str, MediaRecord], home: Path, longest_px: int) -> bytes:
+        """Return a photo or a still as JPEG without any tag.
+
+        Args:
+            media: the photo.
+            films: the media of the book by id, for the film that a still is from.
+            home: the folder from which paths that are not absolute are read.
+            longest_px: the longest side of the picture.
+
+        Raises:
+            ItemFault: it cannot be decoded, or its film is gone.
+        """
+        if media.still_of is None:
+            return self.picture(home / media.path, longest_px)
+        film = films.get(media.still_of)
+        if film is None:
+            raise ItemFault("The film that this still is from is not in the book.")
+        return self.still(home / film.path, film.content_type, media.still_at_s or 0.0, longest_px)
 
 
 def needs_listening_copy(media: MediaRecord) -> bool:
@@ -68,7 +101,8 @@ class Links:
 
     def to_original(self, media: MediaRecord, folder: str) -> str:
         """Return the link from a page in ``out/<folder>`` to an original."""
-        return link_to(self.original_path(media), self.out / folder)
+        link = link_to(self.original_path(media), self.out / folder)
+        return link if media.still_of is None else from_second(link, media.still_at_s or 0.0)
 
     def to_sound(self, media: MediaRecord, folder: str) -> str:
         """Return the link to what a browser can play: the original, or its listening copy. Empty for no sound."""

@@ -1,13 +1,11 @@
 """Everything under ``out/``, written from values: records, logbook, registers, captions, viewing copies, report."""
 
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from datetime import date
 from pathlib import Path
 
 from pipeline.errors import ItemFault
-from pipeline.intake.containers import listening_copy
-from pipeline.intake.pictures import resized_jpeg
 from pipeline.records import MediaRecord, Records
 from pipeline.settings import Settings
 from pipeline.values import Kind
@@ -16,10 +14,11 @@ from pipeline.writing.day_pages import day_pages
 from pipeline.writing.registers import register_files
 from pipeline.writing.supporters.report import bring_report, period_name
 from pipeline.writing.terms import Terms
-from pipeline.writing.viewing_copies import LONGEST_PX, Links, PictureMaker, SoundMaker, wanted_copies
+from pipeline.writing.viewing_copies import LONGEST_PX, Links, Makers, wanted_copies
 from pipeline.writing.written_files import Written, place_files, write_file, written_before
 
 _BOOK = "book"
+_MAKERS = Makers()
 _COPIES = f"copies at {LONGEST_PX} px, 1"
 
 
@@ -28,8 +27,7 @@ def write_book(
     settings: Settings,
     vocabulary: Terms,
     out: Path,
-    pictures: PictureMaker = resized_jpeg,
-    sound: SoundMaker = listening_copy,
+    makers: Makers = _MAKERS,
     progress: Callable[[str], None] = lambda place: None,
 ) -> Written:
     """Bring everything under ``out/`` up to date with the records; files whose content is the same stay as they are.
@@ -39,21 +37,20 @@ def write_book(
         settings: for the time zone, the team, and what to withhold from supporters.
         vocabulary: terms and their explanations.
         out: the book's ``out`` folder. A media path that is not absolute is read from the folder above it.
-        pictures: makes viewing copies of photos; called only for copies that are not there yet.
-        sound: makes listening copies of recordings that a browser does not play; called likewise.
+        makers: make viewing and listening copies; asked only for copies that are not there yet.
         progress: told the place of each copy that is made.
 
     Returns:
         What was written, left and removed, and the copies that could not be made.
     """
-    copied = _bring_copies(records, out, pictures, sound, progress)
+    copied = _bring_copies(records, out, makers, progress)
     here = frozenset(copied.written) | frozenset(copied.unchanged)
     links = Links.for_records(records, out, here)
     files: dict[str, bytes] = {"records.json": records_json(records)}
     files.update(register_files(records, vocabulary))
     files.update(_encoded(caption_files(records)))
     files.update(_encoded(day_pages(records, vocabulary, links, settings.zone)))
-    return copied + place_files(out, _BOOK, files) + _reports(records, settings, vocabulary, out, pictures)
+    return copied + place_files(out, _BOOK, files) + _reports(records, settings, vocabulary, out, makers)
 
 
 def write_report(
@@ -63,21 +60,21 @@ def write_report(
     out: Path,
     first: date,
     last: date,
-    pictures: PictureMaker = resized_jpeg,
+    makers: Makers = _MAKERS,
 ) -> Path:
     """Write the supporters' report of a period, both days included, and return where its page lies."""
     name = period_name(first, last)
-    bring_report(records, settings, vocabulary, out, first, last, pictures, name)
+    bring_report(records, settings, vocabulary, out, first, last, makers, name)
     return out / "supporters" / name / "report.html"
 
 
-def _reports(records: Records, settings: Settings, vocabulary: Terms, out: Path, pictures: PictureMaker) -> Written:
+def _reports(records: Records, settings: Settings, vocabulary: Terms, out: Path, makers: Makers) -> Written:
     """Write one report for each calendar month in which something was done."""
     days = sorted({entry.at.astimezone(settings.zone).date() for entry in records.entries})
     done = Written()
     for name in sorted({f"{day:%Y-%m}" for day in days}):
         of_month = [day for day in days if f"{day:%Y-%m}" == name]
-        done += bring_report(records, settings, vocabulary, out, of_month[0], of_month[-1], pictures, name)
+        done += bring_report(records, settings, vocabulary, out, of_month[0], of_month[-1], makers, name)
     return done
 
 
@@ -97,20 +94,19 @@ def _encoded(pages: dict[str, str]) -> dict[str, bytes]:
     return {place: text.encode("utf-8", "backslashreplace") for place, text in pages.items()}
 
 
-def _bring_copies(
-    records: Records, out: Path, pictures: PictureMaker, sound: SoundMaker, progress: Callable[[str], None]
-) -> Written:
+def _bring_copies(records: Records, out: Path, makers: Makers, progress: Callable[[str], None]) -> Written:
     """Make the copies that are wanted and not there; each is written as it is made, so a killed run loses one."""
     wanted = wanted_copies(records)
     there = written_before(out, _COPIES) & frozenset(wanted)
     removed = place_files(out, _COPIES, {}, frozenset(wanted)).removed
+    films = {media.id: media for media in records.media}
     made, faults = [], []
     for place, media in sorted(wanted.items()):
         if place in there:
             continue
         progress(place)
         try:
-            _make_copy(out / place, media, out.parent / media.path, pictures, sound)
+            _make_copy(out, place, media, films, makers)
         except ItemFault as fault:
             faults.append((media.path, fault.why))
         else:
@@ -118,9 +114,9 @@ def _bring_copies(
     return Written(tuple(made), tuple(sorted(there)), removed, tuple(faults))
 
 
-def _make_copy(to: Path, media: MediaRecord, original: Path, pictures: PictureMaker, sound: SoundMaker) -> None:
+def _make_copy(out: Path, place: str, media: MediaRecord, films: Mapping[str, MediaRecord], makers: Makers) -> None:
     if media.kind == Kind.PHOTO:
-        write_file(to, pictures(original, LONGEST_PX))
+        write_file(out / place, makers.photo(media, films, out.parent, LONGEST_PX))
     else:
-        to.parent.mkdir(parents=True, exist_ok=True)
-        sound(original, media.content_type, to)
+        (out / place).parent.mkdir(parents=True, exist_ok=True)
+        makers.sound(out.parent / media.path, media.content_type, out / place)

@@ -31,6 +31,7 @@ from pipeline.records import (
 from pipeline.settings import Person, Settings, SupportersSettings, TimeSettings, Withhold
 from pipeline.shipped import shipped
 from pipeline.values import Clock, Kind, TimeSource
+from pipeline.writing.viewing_copies import Makers
 
 SATURDAY = datetime(2026, 2, 14, 9, 30, tzinfo=UTC)
 SUNDAY = datetime(2026, 2, 15, 10, 5, tzinfo=UTC)
@@ -427,6 +428,20 @@ def records() -> Records:
             )
         )
         utterances += said
+    film = media_id("walkround.mp4")
+    media.append(
+        medium(
+            "walkround.mp4",
+            starts["walkround.mp4"] + timedelta(seconds=6),
+            Kind.PHOTO,
+            "image/jpeg",
+            id=media_id("still"),
+            still_of=film,
+            still_at_s=6.0,
+            time_source=TimeSource.FILM,
+            device="phone",
+        )
+    )
     tea = _utterance("sunday.mp3", starts["sunday.mp3"], 280, "Kettle's on, and Wilf has the tea urn.")
     lost = medium("photo-lost.jpg", SUNDAY + timedelta(hours=7), Kind.PHOTO, "image/jpeg")
     wing, leg = entries[7], entries[14]
@@ -451,7 +466,12 @@ def records() -> Records:
             ),
         ),
         utterances=tuple([*utterances, tea]),
-        entries=tuple(entries),
+        entries=tuple(
+            one.model_copy(update={"photos": (PhotoLink(media=media_id("still"), p=0.99, why=("from this film",)),)})
+            if one.media == film and one.start_s == 5
+            else one
+            for one in entries
+        ),
         unplaced_speech=(UnplacedSpeech(utterance=tea.id, why="no fact and no photo near it"),),
         not_understood=(NotUnderstood(media=media_id("saturday-2.amr"), start_s=310.0, end_s=316.5),),
         unplaced_photos=(UnplacedPhoto(media=lost.id, why="nothing was said within 20 minutes of it"),),
@@ -570,6 +590,14 @@ def drawn_picture(path: Path, longest_px: int) -> bytes:
     return out.getvalue()
 
 
+def drawn_still(path: Path, content_type: str, at_s: float, longest_px: int) -> bytes:
+    """A stand-in for a still of a film."""
+    return drawn_picture(path.with_name(f"{path.name}-{at_s}"), longest_px)
+
+
 def no_sound(path: Path, content_type: str, to: Path) -> None:
     """A stand-in for a listening copy."""
     to.write_bytes(b"m4a of " + path.name.encode())
+
+
+MAKERS = Makers(picture=drawn_picture, still=drawn_still, sound=no_sound)

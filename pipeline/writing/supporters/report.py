@@ -15,7 +15,7 @@ from pipeline.writing.registers import table
 from pipeline.writing.supporters.privacy import Withheld, carries_tags
 from pipeline.writing.supporters.story import Picture, Section, Story, plan
 from pipeline.writing.terms import Terms
-from pipeline.writing.viewing_copies import PictureMaker
+from pipeline.writing.viewing_copies import Makers
 from pipeline.writing.written_files import Written, place_files
 
 LONGEST_PX = 1400
@@ -34,7 +34,7 @@ def bring_report(
     out: Path,
     first: date,
     last: date,
-    pictures: PictureMaker,
+    makers: Makers,
     name: str,
 ) -> Written:
     """Bring ``out/supporters/<name>/`` up to date with a period's facts, and beside it ``<name>-check.csv``.
@@ -46,12 +46,12 @@ def bring_report(
         out: the book's ``out`` folder.
         first: the first day, in the book's time zone.
         last: the last day.
-        pictures: makes resized JPEGs without any tag. One that carries a tag all the same is left out.
+        makers: make resized JPEGs without any tag. One that carries a tag all the same is left out.
         name: the folder's name.
     """
     folder = f"supporters/{name}"
     story = plan(records, settings, vocabulary, first, last)
-    made, faults, kept_back = _picture_files(story, records, out, pictures)
+    made, faults, kept_back = _picture_files(story, records, out, makers)
     story = _with_pictures(story, frozenset(made))
     files: dict[str, bytes] = {f"{folder}/pictures/{file}": content for file, content in made.items()}
     files[f"{folder}/report.html"] = report_html(story).encode()
@@ -98,16 +98,16 @@ def check_list(withheld: tuple[Withheld, ...]) -> bytes:
 
 
 def _picture_files(
-    story: Story, records: Records, out: Path, pictures: PictureMaker
+    story: Story, records: Records, out: Path, makers: Makers
 ) -> tuple[Mapping[str, bytes], tuple[tuple[str, str], ...], tuple[Withheld, ...]]:
-    paths = {media.id: media.path for media in records.media}
+    media = {one.id: one for one in records.media}
     made: dict[str, bytes] = {}
     faults: list[tuple[str, str]] = []
     kept_back: list[Withheld] = []
     for picture in story.pictures:
-        path = paths[picture.media]
+        path = media[picture.media].path
         try:
-            content = pictures(out.parent / path, LONGEST_PX)
+            content = makers.photo(media[picture.media], media, out.parent, LONGEST_PX)
         except ItemFault as fault:
             faults.append((path, fault.why))
             continue
