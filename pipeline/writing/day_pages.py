@@ -19,7 +19,7 @@ from pipeline.writing.captions import caption_name
 from pipeline.writing.english import capital, listed, long_date
 from pipeline.writing.pages import page
 from pipeline.writing.speech import Piece, pieces
-from pipeline.writing.terms import Terms, term
+from pipeline.writing.terms import Terms, kind_and_zone, term
 from pipeline.writing.viewing_copies import Links, from_second
 from pipeline.writing.wording import fact_text, part_text
 
@@ -212,8 +212,10 @@ class Logbook:
 
     def _title(self, entry: EntryRecord) -> str:
         """Return the parts that an entry is about, in the order first named."""
+        named = [fact for fact in entry.facts if fact.item]
+        larger = [one for one in named if kind_and_zone(self._terms, one.item)[0] not in ("fastener", "material")]
         parts = dict.fromkeys(
-            part_text(fact.item, fact.side, None, self._terms, article=False) for fact in entry.facts if fact.item
+            part_text(fact.item, fact.side, None, self._terms, article=False) for fact in larger or named
         )
         if parts:
             return capital(listed(list(parts)[:3])) + (f" and {len(parts) - 3} more" if len(parts) > 3 else "")
