@@ -55,9 +55,7 @@ class Reading(Value):
     flags: tuple[str, ...] = ()
 
 
-def date_media(
-    media: Media, zone: ZoneInfo, book_starts: date, now: datetime, marks_end: bool = False
-) -> Dated:
+def date_media(media: Media, zone: ZoneInfo, book_starts: date, now: datetime, marks_end: bool = False) -> Dated:
     """Say when a piece of media was made, from the best source whose date is possible.
 
     When no date is possible, the one nearest to the book's time is given, flagged, with an error of ten years.

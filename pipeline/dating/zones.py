@@ -4,7 +4,7 @@ Source: IANA tz database, by ``zoneinfo``; RFC 3339 for offsets.
 """
 
 import re
-from datetime import datetime, timedelta, timezone
+from datetime import UTC, datetime, timedelta, timezone
 from zoneinfo import ZoneInfo
 
 from pydantic import AwareDatetime
@@ -35,10 +35,10 @@ def local(at: datetime, zone: ZoneInfo) -> datetime:
     clocks, which is wrong across a change of the clocks.
     """
     try:
-        there = at.astimezone(zone)
-        offset = there.utcoffset() or timedelta(0)
+        utc = at.astimezone(UTC)  # first, because a datetime of this very zone would come back as it is
+        offset = utc.astimezone(zone).utcoffset() or timedelta(0)
         # RFC 3339 knows whole minutes only; zones had odd seconds before about 1930.
-        return at.astimezone(timezone(timedelta(minutes=round(offset.total_seconds() / 60))))
+        return utc.astimezone(timezone(timedelta(minutes=round(offset.total_seconds() / 60))))
     except OverflowError:  # within a day of the first or last year there is
         return at
 

@@ -54,6 +54,20 @@ def read_bext(path: Path) -> BextFound | None:
     return parse_bext(chunks.bext, chunks.sample_rate_hz, length_s)
 
 
+def wave_is_cut_short(path: Path) -> bool:
+    """Say whether a wave file claims more sound than it holds. Recorders that lost their power leave no claim at all.
+
+    Raises:
+        OSError: the file cannot be read.
+    """
+    with path.open("rb") as file:
+        held = file.seek(0, 2)
+        for name, claimed, at in _each_chunk(file):
+            if name == b"data":
+                return claimed != _SIZE_ELSEWHERE and at + claimed > held
+    return False
+
+
 def parse_bext(block: bytes, sample_rate_hz: int | None, length_s: float | None) -> BextFound:
     """Read a ``bext`` chunk's content.
 
@@ -130,7 +144,9 @@ def _text(raw: bytes) -> str:
 
 def _read_chunks(file: BinaryIO) -> _Chunks:
     found = _Chunks()
-    for name, size, at in _each_chunk(file):
+    held = file.seek(0, 2)
+    for name, claimed, at in _each_chunk(file):
+        size = max(0, min(claimed, held - at))
         file.seek(at)
         if name == b"fmt " and size >= 16:
             rate, bytes_per_s = struct.unpack_from("<II", file.read(16), 4)
@@ -143,9 +159,8 @@ def _read_chunks(file: BinaryIO) -> _Chunks:
 
 
 def _each_chunk(file: BinaryIO) -> Iterator[tuple[bytes, int, int]]:
-    """Yield (name, size as far as the file goes, where its content starts) of each chunk."""
-    file.seek(0, 2)
-    end = file.tell()
+    """Yield (name, the size that it claims, where its content starts) of each chunk."""
+    held = file.seek(0, 2)
     file.seek(0)
     if file.read(4) not in (b"RIFF", b"RF64", b"BW64"):
         return
@@ -161,5 +176,7 @@ def _each_chunk(file: BinaryIO) -> Iterator[tuple[bytes, int, int]]:
             data_size = int.from_bytes(file.read(16)[8:16], "little")
         elif name == b"data" and size == _SIZE_ELSEWHERE and data_size is not None:
             size = data_size
-        yield name, min(size, end - at - 8), at + 8
+        yield name, size, at + 8
         at += 8 + size + size % 2
+        if at > held:
+            return

@@ -10,6 +10,7 @@ _TIME = re.compile(
     r"\s*(?P<date>\d{4}-\d{2}-\d{2})"
     r"(?:[T ](?P<time>\d{2}:\d{2}(?::\d{2}(?:\.\d{1,9})?)?)\s*(?P<offset>Z|UTC|[+-]\d{2}:?\d{2})?)?\s*"
 )
+_SAYS_TOO_LITTLE = re.compile(r"\d{4}|\d{4}-\d{2}|\d{2}:\d{2}:\d{2}")  # a year, a month, a time of day: no fault
 _PLACE = re.compile(r"\s*([+-]\d{1,2}(?:\.\d+)?)([+-]\d{1,3}(?:\.\d+)?)(?:[+-]\d+(?:\.\d+)?)?(?:CRS\S*)?/?\s*")
 
 
@@ -49,7 +50,7 @@ def read_tags(*tags: Mapping[str, str]) -> Tags:
         clue = time_tag(text, marks_end) if text else None
         if clue is not None:
             clues.append(clue)
-        elif text and key != "date":  # "date" often holds a mere year, which is no fault
+        elif text and not _SAYS_TOO_LITTLE.fullmatch(text):
             remarks.append(f"Its tag {key} says '{text[:40]}', which is no date that can be read.")
     return Tags(device=_device(named), clues=tuple(clues), gps_deg=_place(named), remarks=tuple(remarks))
 

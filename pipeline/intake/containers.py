@@ -30,6 +30,8 @@ from pipeline.values import TimeClue, Value
 
 SOUND_RATE_HZ = 16_000
 LONGEST_S = 24 * 3600.0
+_ROUNDED_S = 0.3  # what the lengths that headers give are off by, because frames are whole
+_GUESSED_LENGTH = frozenset({"audio/mpeg", "audio/aac", "audio/amr"})  # no index: by the bit rate
 _MOST_TRIED = 500  # packets, until something in them decodes
 _PLAYED_BY_BROWSERS = frozenset(
     {"audio/mp4", "audio/aac", "audio/mpeg", "audio/wav", "audio/flac", "audio/ogg", "audio/webm"}
@@ -74,20 +76,23 @@ class Sound:
     """A recording's sound: mono samples at ``SOUND_RATE_HZ``, from the recording's start.
 
     ``samples`` is float32 of shape (n,), between -1 and 1, empty for a film without sound. ``lost_s`` is how much of
-    it could not be decoded and is silence here, so that all times hold. ``remarks`` says so in words.
+    it could not be decoded, and is silence here so that all times hold, or is missing at the end. ``early_s`` of it
+    could not be given its place, so that what comes after it may be that much too early.
     """
 
-    def __init__(self, samples: NDArray[np.float32], duration_s: float, lost_s: float) -> None:
+    def __init__(self, samples: NDArray[np.float32], duration_s: float, lost_s: float, early_s: float) -> None:
         self.samples = samples
         self.duration_s = duration_s
         self.lost_s = lost_s
+        self.early_s = early_s
 
     @property
     def remarks(self) -> tuple[str, ...]:
         """Return a sentence for the user about lost sound, or nothing."""
         if self.lost_s < 0.05:
             return ()
-        return (f"{self.lost_s:.1f} s of its sound could not be decoded and are silent here.",)
+        lost = f"{self.lost_s:.1f} s of its sound are missing or could not be decoded."
+        return (lost, "What was said after that may be placed too early by as much.") if self.early_s else (lost,)
 
 
 def plays_in_browsers(content_type: str) -> bool:
@@ -141,13 +146,13 @@ def sound(path: Path, content_type: str) -> Sound:
     with _opened(path, content_type) as container:
         if not container.streams.audio:
             claimed_s = container.duration / av.time_base if container.duration else 0.0
-            return Sound(np.zeros(0, dtype=np.float32), claimed_s, 0.0)
-        track = _SoundTrack(container, SOUND_RATE_HZ)
+            return Sound(np.zeros(0, dtype=np.float32), claimed_s, 0.0, 0.0)
+        track = _SoundTrack(container, SOUND_RATE_HZ, content_type)
         blocks = list(track.blocks())
     if track.decoded_s <= 0:
         raise ItemFault(_DAMAGED)
     samples = np.concatenate(blocks) if blocks else np.zeros(0, dtype=np.float32)
-    return Sound(samples, len(samples) / SOUND_RATE_HZ, track.lost_s)
+    return Sound(samples, len(samples) / SOUND_RATE_HZ, track.lost_s, track.early_s)
 
 
 def still(path: Path, content_type: str, at_s: float, longest_px: int | None = None) -> bytes:
@@ -185,7 +190,7 @@ def listening_copy(path: Path, content_type: str, to: Path) -> None:
         with _opened(path, content_type) as container:
             if not container.streams.audio:
                 raise ItemFault("There is no sound in it to listen to.")
-            track = _SoundTrack(container, 32_000)
+            track = _SoundTrack(container, 32_000, content_type)
             _write_aac(track, beside)
         if track.decoded_s <= 0:
             raise ItemFault(_DAMAGED)
@@ -215,17 +220,23 @@ def _write_aac(track: "_SoundTrack", to: str) -> None:
 class _SoundTrack:
     """A container's first sound stream, decoded block by block to mono float32 at ``rate_hz``.
 
-    ``decoded_s`` and ``lost_s`` are complete once ``blocks`` is used up.
+    ``decoded_s``, ``lost_s`` and ``early_s`` (how much of the lost could not be given its place) are complete once
+    ``blocks`` is used up.
     """
 
-    def __init__(self, container: InputContainer, rate_hz: int) -> None:
+    def __init__(self, container: InputContainer, rate_hz: int, content_type: str) -> None:
         self.rate_hz = rate_hz
         self.decoded_s = 0.0
         self.lost_s = 0.0
+        self.early_s = 0.0
         self._container = container
         self._stream = container.streams.audio[0]
         self._origin_s = (container.start_time or 0) / av.time_base
-        self._timeline = Timeline(container.duration / av.time_base if container.duration else None)
+        self._timeline = Timeline(_claimed_sound_s(container, self._stream, content_type))
+        self._content_type = content_type
+        self._junk_s = 0.0  # in unreadable bytes since the last frame, where the format has no time stamps
+        self._bytes = self._good_bytes = 0
+        self._good_s = 0.0
         self._resampler: av.AudioResampler | None = None
         self._failed = False  # since the last frame that decoded
 
@@ -234,7 +245,8 @@ class _SoundTrack:
         for frame in self._frames():
             length_s = frame.samples / frame.sample_rate
             start_s = None if frame.time is None else frame.time - self._origin_s
-            gap_s = self._timeline.gap_before(start_s, length_s)
+            gap_s = self._timeline.skip(self._junk_s) + self._timeline.gap_before(start_s, length_s)
+            self._junk_s = 0.0
             if gap_s:
                 if self.decoded_s or self._failed:  # else the sound merely starts later than the picture
                     self.lost_s += gap_s
@@ -246,8 +258,10 @@ class _SoundTrack:
                 raise ItemFault("It lasts longer than a day. Cut it into shorter recordings.")
             yield from self._resampled(frame)
         yield from self._flush()
-        if self._failed:
+        if self._failed or self._timeline.rest_s > _ROUNDED_S:
             self.lost_s += self._timeline.rest_s
+        self.early_s = self._dropped_s()
+        self.lost_s += self.early_s
 
     def _frames(self) -> Iterator[av.AudioFrame]:
         try:
@@ -256,10 +270,31 @@ class _SoundTrack:
                     frames = packet.decode()
                 except av.error.FFmpegError:
                     self._failed = True
+                    self._count(packet, failed=True)
                     continue
+                self._count(packet, failed=False)
                 yield from (frame for frame in frames if frame.samples and frame.sample_rate)
         except av.error.FFmpegError:
             self._failed = True
+
+    def _count(self, packet: "av.Packet[AudioStream]", failed: bool) -> None:
+        """Note how much sound there was in unreadable bytes, where the format has no time stamps to show the hole."""
+        if self._content_type not in _GUESSED_LENGTH or packet.duration is None or not packet.size:
+            return
+        self._bytes += packet.size
+        length_s = float(packet.duration * packet.time_base)
+        if not failed:
+            self._good_bytes += packet.size
+            self._good_s += length_s
+        elif self._good_bytes:
+            self._junk_s += max(0.0, packet.size * self._good_s / self._good_bytes - length_s)
+
+    def _dropped_s(self) -> float:
+        """Return how much sound there was in bytes that FFmpeg's ADTS reader passed over without a word."""
+        if self._content_type != "audio/aac" or not self._good_bytes:
+            return 0.0
+        dropped_s = (self._container.size - self._bytes) * self._good_s / self._good_bytes
+        return dropped_s if dropped_s > _ROUNDED_S else 0.0
 
     def _resampled(self, frame: av.AudioFrame) -> Iterator[NDArray[np.float32]]:
         frame.pts = None
@@ -272,9 +307,7 @@ class _SoundTrack:
     def _through(self, frame: av.AudioFrame | None) -> list[NDArray[np.float32]]:
         if self._resampler is None:
             self._resampler = av.AudioResampler(format="flt", layout="mono", rate=self.rate_hz)
-        return [
-            np.asarray(out.to_ndarray(), dtype=np.float32).reshape(-1) for out in self._resampler.resample(frame)
-        ]
+        return [np.asarray(out.to_ndarray(), dtype=np.float32).reshape(-1) for out in self._resampler.resample(frame)]
 
     def _flush(self) -> list[NDArray[np.float32]]:
         if self._resampler is None:
@@ -282,6 +315,18 @@ class _SoundTrack:
         rest = self._through(None)
         self._resampler = None
         return rest
+
+
+def _claimed_sound_s(container: InputContainer, stream: AudioStream, content_type: str) -> float | None:
+    """Return how long the sound is by the header, from the container's start; None where nothing certain says so."""
+    if content_type in _GUESSED_LENGTH:
+        return None
+    if stream.duration is not None and stream.time_base is not None:
+        late_s = float((stream.start_time or 0) * stream.time_base) - (container.start_time or 0) / av.time_base
+        return float(stream.duration * stream.time_base) + max(0.0, late_s)
+    if container.duration and not container.streams.video:
+        return container.duration / av.time_base
+    return None
 
 
 @contextmanager
@@ -360,9 +405,7 @@ def _found(
     has_sound: bool,
 ) -> ContainerFound:
     remarks = list(tags.remarks)
-    # Formats without an index only guess at their length from the bit rate, so that a mismatch says nothing.
-    guessed = content_type in ("audio/mpeg", "audio/aac", "audio/amr")
-    if claimed_s is not None and not guessed and found_s < 0.98 * claimed_s - 0.5:
+    if claimed_s is not None and content_type not in _GUESSED_LENGTH and found_s < 0.98 * claimed_s - 0.5:
         remarks.append(f"It says that it lasts {claimed_s:.0f} s, but stops after {found_s:.0f} s: it was cut short.")
     if not has_sound:
         remarks.append("The film has no sound.")

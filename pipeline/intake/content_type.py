@@ -12,9 +12,11 @@ from typing import BinaryIO
 from pipeline.errors import ItemFault
 from pipeline.intake.captions import caption_text, looks_like_captions
 from pipeline.intake.containers import stream_kinds
+from pipeline.intake.mpeg_frames import adts_frame_bytes, mp3_frame_bytes
 from pipeline.values import Kind
 
 _HEAD_BYTES = 4096
+_MOST_BOXES = 10_000
 _HEIC_BRANDS = frozenset({b"heic", b"heix", b"heim", b"heis", b"hevc", b"hevx"})
 _HEIF_BRANDS = frozenset({b"mif1", b"msf1", b"mif2"})
 _OLD_QUICKTIME = frozenset({b"moov", b"mdat", b"wide", b"free", b"skip", b"pnot"})
@@ -54,6 +56,8 @@ def content_type(path: Path) -> tuple[Kind, str]:
         return found
     family = _container(head)
     if family is not None:
+        if head[4:8] == b"ftyp" or head[4:8] in _OLD_QUICKTIME:
+            _check_index_is_whole(path)
         return _with_streams(path, *family)
     subtype = looks_like_captions(caption_text(_whole_text(head)))
     if subtype is not None:
@@ -115,7 +119,7 @@ def _mpeg_sound(file: BinaryIO, head: bytes) -> tuple[Kind, str] | None:
     for at in range(min(len(sound) - 4, 1 << 13) if start else 1):
         if sound[at : at + 1] != b"\xff":
             continue
-        for length, media_type in ((_mp3_frame_bytes, "audio/mpeg"), (_adts_frame_bytes, "audio/aac")):
+        for length, media_type in ((mp3_frame_bytes, "audio/mpeg"), (adts_frame_bytes, "audio/aac")):
             if _two_frames(sound, at, length):
                 return Kind.RECORDING, media_type
     return None
@@ -127,42 +131,6 @@ def _two_frames(sound: bytes, at: int, length: Callable[[bytes], int]) -> bool:
         return False
     second = sound[at + first : at + first + 8]
     return length(second) > 0
-
-
-# Source: ISO/IEC 11172-3, 2.4.2.3 and 13818-3; rows: MPEG-1 layers III, II, I, MPEG-2 layers III and II, I; kbit/s.
-_KBITS = {
-    (True, 1): (32, 40, 48, 56, 64, 80, 96, 112, 128, 160, 192, 224, 256, 320),
-    (True, 2): (32, 48, 56, 64, 80, 96, 112, 128, 160, 192, 224, 256, 320, 384),
-    (True, 3): (32, 64, 96, 128, 160, 192, 224, 256, 288, 320, 352, 384, 416, 448),
-    (False, 1): (8, 16, 24, 32, 40, 48, 56, 64, 80, 96, 112, 128, 144, 160),
-    (False, 2): (8, 16, 24, 32, 40, 48, 56, 64, 80, 96, 112, 128, 144, 160),
-    (False, 3): (32, 48, 56, 64, 80, 96, 112, 128, 144, 160, 176, 192, 224, 256),
-}
-_RATES_HZ = {3: (44_100, 48_000, 32_000), 2: (22_050, 24_000, 16_000), 0: (11_025, 12_000, 8_000)}
-
-
-def _mp3_frame_bytes(header: bytes) -> int:
-    """Return the length of the MPEG audio frame that starts here, 0 where none does."""
-    if len(header) < 4 or header[0] != 0xFF or header[1] & 0xE0 != 0xE0:
-        return 0
-    version, layer_bits = header[1] >> 3 & 3, header[1] >> 1 & 3
-    kbits_index, rate_index, padding = header[2] >> 4, header[2] >> 2 & 3, header[2] >> 1 & 1
-    if version == 1 or layer_bits == 0 or kbits_index in (0, 15) or rate_index == 3:
-        return 0
-    first = version == 3
-    rate_hz = _RATES_HZ[version][rate_index]
-    bits = _KBITS[first, layer_bits][kbits_index - 1] * 1000
-    if layer_bits == 3:
-        return (12 * bits // rate_hz + padding) * 4
-    return (144 if first or layer_bits == 2 else 72) * bits // rate_hz + padding
-
-
-def _adts_frame_bytes(header: bytes) -> int:
-    """Return the length of the ADTS frame that starts here, 0 where none does. Source: ISO/IEC 13818-7, 6.2."""
-    if len(header) < 7 or header[0] != 0xFF or header[1] & 0xF6 != 0xF0 or header[2] >> 2 & 15 > 12:
-        return 0
-    length = (header[3] & 3) << 11 | header[4] << 3 | header[5] >> 5
-    return length if length >= 7 else 0
 
 
 def _container(head: bytes) -> tuple[str, str] | None:
@@ -181,6 +149,29 @@ def _container(head: bytes) -> tuple[str, str] | None:
     if head[:4] == b"RIFF" and head[8:12] in (b"AVI ", b"AVIX"):
         return "video/x-msvideo", "audio/x-msvideo"
     return ("video/ogg", "audio/ogg") if head.startswith(b"OggS") else None
+
+
+def _check_index_is_whole(path: Path) -> None:
+    """Refuse a file whose index (``moov``) is cut short: what was left of it would hide sound or film.
+
+    Source: ISO/IEC 14496-12, 4.2 (boxes).
+    """
+    with path.open("rb") as file:
+        end = file.seek(0, 2)
+        at = 0
+        for _ in range(_MOST_BOXES):
+            file.seek(at)
+            head = file.read(16)
+            size = int.from_bytes(head[:4], "big")
+            if size == 1:
+                size = int.from_bytes(head[8:16], "big")
+            if len(head) < 8 or size < 8:
+                return
+            if head[4:8] == b"moov" and at + size > end:
+                raise ItemFault(
+                    "Its end is missing, and with it the index of what is in it. Copy it from the device again."
+                )
+            at += size
 
 
 def _with_streams(path: Path, film_type: str, sound_type: str) -> tuple[Kind, str]:

@@ -3,7 +3,7 @@
 from pathlib import Path
 
 from pipeline.errors import ItemFault
-from pipeline.intake.bext import read_bext
+from pipeline.intake.bext import read_bext, wave_is_cut_short
 from pipeline.intake.captions import read_captions
 from pipeline.intake.containers import probe_container
 from pipeline.intake.content_type import content_type
@@ -67,6 +67,8 @@ def _container(path: Path, kind: Kind, media_type: str) -> Probe:
         device = device or bext.originator
         clues = bext.clues or clues
         remarks = remarks + bext.remarks
+    if media_type == "audio/wav" and wave_is_cut_short(path):
+        remarks = (*remarks, "It says that it holds more sound than it does: it was cut short.")
     return Probe(
         kind=kind,
         content_type=media_type,

@@ -33,6 +33,12 @@ class Timeline:
         self._at_s += gap_s + length_s
         return gap_s
 
+    def skip(self, length_s: float) -> float:
+        """Move on past sound that is missing without the time stamps showing it; return its seconds of silence."""
+        self._at_s += length_s
+        self._jump_s -= length_s
+        return length_s
+
     @property
     def rest_s(self) -> float:
         """Return the seconds that are missing at the end, by the recording's own account."""

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pipeline.intake.bext import parse_bext, read_bext
+from pipeline.intake.bext import parse_bext, read_bext, wave_is_cut_short
 from pipeline.values import TimeSource
 from tests.intake.small_media import bext_block, wave_bytes
 
@@ -90,7 +90,18 @@ def test_sizes_that_lie_are_cut_to_what_the_file_holds(tmp_path):
     assert "cut short" in read_bext(path).remarks[0]
 
 
-@given(st.binary(max_size=700), st.one_of(st.none(), st.integers(1, 400_000)), st.one_of(st.none(), st.floats(0, 1e6)))
+def test_a_sound_length_beyond_all_reason_is_no_crash(tmp_path):
+    path = tmp_path / "a.wav"
+    whole = wave_bytes(bext_block(), form=b"RF64")
+    at = whole.index(b"ds64") + 8
+    path.write_bytes(whole[:at] + b"\xff" * 16 + whole[at + 16 :])
+    assert read_bext(path).length_s == 1.0
+    assert wave_is_cut_short(path)
+
+
+@given(
+    st.binary(max_size=700), st.one_of(st.none(), st.integers(1, 400_000)), st.one_of(st.none(), st.floats(0, 1e6))
+)
 def test_no_content_of_the_chunk_is_a_crash_and_no_time_is_more_than_a_day_from_its_date(block, rate_hz, length_s):
     found = parse_bext(block, rate_hz, length_s)
     assert len(found.clues) <= 1

@@ -127,6 +127,18 @@ def test_lost_sound_in_the_middle_is_silence_of_its_length_and_is_counted(tmp_pa
     assert np.corrcoef(broken.samples[late], whole.samples[late])[0, 1] > 0.99
 
 
+@pytest.mark.parametrize("name", ["note.mp3", "note.aac"])
+def test_a_hole_in_a_format_without_time_stamps_is_counted_and_told(tmp_path, name):
+    path, media_type = sound_file(tmp_path, name, seconds=6.0), SOUNDS[name][3]
+    raw = bytearray(path.read_bytes())
+    raw[len(raw) // 2 : 3 * len(raw) // 4] = bytes(3 * len(raw) // 4 - len(raw) // 2)
+    path.write_bytes(raw)
+    heard = sound(path, media_type)
+    assert heard.lost_s == pytest.approx(1.5, abs=0.3)
+    assert heard.duration_s + heard.early_s == pytest.approx(6.0, abs=0.4)
+    assert len(heard.remarks) == (2 if heard.early_s else 1)
+
+
 def test_sound_that_starts_later_than_the_picture_keeps_its_place(tmp_path):
     import av
 

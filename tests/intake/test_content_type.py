@@ -10,7 +10,13 @@ from tests.intake.small_media import FILMS, SOUNDS, film_file, media_file, photo
 
 @pytest.mark.parametrize(
     ("ending", "media_type"),
-    [("jpg", "image/jpeg"), ("png", "image/png"), ("webp", "image/webp"), ("tif", "image/tiff"), ("heic", "image/heic")],
+    [
+        ("jpg", "image/jpeg"),
+        ("png", "image/png"),
+        ("webp", "image/webp"),
+        ("tif", "image/tiff"),
+        ("heic", "image/heic"),
+    ],
 )
 def test_a_photo_is_known_by_its_content_under_any_name(tmp_path, ending, media_type):
     path = photo(tmp_path / f"a.{ending}").rename(tmp_path / "a.txt")
@@ -70,6 +76,14 @@ def test_a_cover_picture_does_not_make_a_recording_a_film(tmp_path):
 def test_sound_in_a_film_container_is_a_recording(tmp_path):
     path = media_file(tmp_path / "a.mp4", "mp4", "aac", 44_100)
     assert content_type(path) == (Kind.RECORDING, "audio/mp4")
+
+
+def test_a_film_whose_index_is_cut_short_is_not_taken_for_less_than_it_is(tmp_path):
+    path = film_file(tmp_path, "film.mp4")
+    whole = path.read_bytes()
+    path.write_bytes(whole[:-40])
+    with pytest.raises(ItemFault, match="Its end is missing"):
+        content_type(path)
 
 
 @pytest.mark.parametrize(

@@ -36,9 +36,16 @@ def test_a_place_of_nought_degrees_both_ways_is_no_place(tmp_path):
 
 @pytest.mark.parametrize(
     "stamp",
-    ["0000:00:00 00:00:00", "    :  :     :  :  ", "2026:02:30 10:15:00", "2026:02:14 24:00:00", "2026:02:14 10:15:60",
-     "14 Feb 2026", "2026:13:01 00:00:00"],
-)  # fmt: skip
+    [
+        "0000:00:00 00:00:00",
+        "    :  :     :  :  ",
+        "2026:02:30 10:15:00",
+        "2026:02:14 24:00:00",
+        "2026:02:14 10:15:60",
+        "14 Feb 2026",
+        "2026:13:01 00:00:00",
+    ],
+)
 def test_an_odd_time_is_a_remark_and_no_clue(tmp_path, stamp):
     found = read_exif(photo(tmp_path / "a.jpg", exif_of(stamp)))
     assert found.clues == ()
@@ -85,9 +92,17 @@ def test_the_make_is_not_said_twice_and_odd_letters_are_dropped(tmp_path):
 
 @pytest.mark.parametrize(
     ("text", "offset"),
-    [("+01:00", "+01:00"), ("-03:30", "-03:30"), ("Z", "+00:00"), ("+0530", "+05:30"), ("   :  ", None),
-     ("+25:00", None), ("", None), ("+01:75", None)],
-)  # fmt: skip
+    [
+        ("+01:00", "+01:00"),
+        ("-03:30", "-03:30"),
+        ("Z", "+00:00"),
+        ("+0530", "+05:30"),
+        ("   :  ", None),
+        ("+25:00", None),
+        ("", None),
+        ("+01:75", None),
+    ],
+)
 def test_offsets_are_read_or_left(text, offset):
     assert offset_text(text) == offset
 

@@ -1,0 +1,180 @@
+from datetime import UTC, datetime, timedelta
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from pipeline.dating.clocks import Anchor, correct, date_all, fit_clocks
+from pipeline.values import Clock, Kind, TimeSource
+from tests.dating.seen_media import LONDON, NOW, STARTS, clue, piece
+
+S = TimeSource
+AT = datetime(2026, 2, 14, 10, 0, tzinfo=UTC)
+
+
+def _photo(
+    minute: float, shown_s: float, gps_late_s: float | None = None, device: str = "Acorn Two", name: str = "p"
+):
+    """Return a photo taken ``minute`` into the day, its clock ``shown_s`` fast, its GPS time so many seconds old."""
+    true_at = AT + timedelta(minutes=minute)
+    shown = (true_at + timedelta(seconds=shown_s)).replace(tzinfo=None).isoformat()
+    clues = [clue(S.EXIF, shown)]
+    if gps_late_s is not None:
+        fixed = (true_at - timedelta(seconds=gps_late_s)).replace(tzinfo=None).isoformat()
+        clues.insert(0, clue(S.GPS, fixed, "+00:00"))
+    return piece(*clues, device=device, name=name)
+
+
+def _date(*media, pinned=None):
+    return date_all(media, LONDON, STARTS, NOW, pinned or {})
+
+
+def _anchors(*differences_s: float) -> list[Anchor]:
+    return [
+        Anchor(
+            media=str(n),
+            shown_at=AT + timedelta(minutes=n, seconds=difference_s),
+            true_at=AT + timedelta(minutes=n),
+        )
+        for n, difference_s in enumerate(differences_s)
+    ]
+
+
+def test_four_agreeing_anchors_are_enough_and_three_are_not():
+    (four,) = fit_clocks({"a": _anchors(3600, 3601, 3600, 3600.5)})
+    assert (four.sure, four.anchors) == (True, 4)
+    assert four.offset_s == pytest.approx(3600, abs=1)
+    (three,) = fit_clocks({"a": _anchors(3600, 3601, 3600)})
+    assert not three.sure
+    assert "nothing was moved" in three.why
+
+
+def test_stale_gps_times_do_not_move_the_fit():
+    (clock,) = fit_clocks({"a": _anchors(12, 300, 12.5, 11.5, 940, 12, 75)})
+    assert clock.sure
+    assert clock.offset_s == pytest.approx(12, abs=0.5)
+    assert clock.anchors == 4
+
+
+def test_photos_that_share_one_gps_time_count_once_by_the_earliest():
+    fix = AT
+    shared = [Anchor(media=str(n), shown_at=AT + timedelta(seconds=10 + 30 * n), true_at=fix) for n in range(6)]
+    (clock,) = fit_clocks({"a": shared})
+    assert (clock.anchors, clock.offset_s, clock.sure) == (1, 10.0, False)
+
+
+def test_anchors_that_do_not_agree_make_no_sure_fit():
+    (clock,) = fit_clocks({"a": _anchors(0, 60, 120, 180, 240, 300)})
+    assert not clock.sure
+
+
+def test_devices_come_in_order_and_one_without_anchors_says_so():
+    clocks = fit_clocks({"b": [], "a": _anchors(1, 1, 1, 1)})
+    assert [clock.device for clock in clocks] == ["a", "b"]
+    assert "GPS" in clocks[1].why
+    assert (clocks[1].sure, clocks[1].anchors) == (False, 0)
+
+
+def test_a_clock_that_is_not_sure_moves_nothing():
+    media = _photo(0, 50)
+    ((dated,), _) = _date(media)
+    assert correct(dated, Clock(device="Acorn Two", offset_s=50.0)) == dated
+
+
+def test_other_photos_of_a_camera_an_hour_fast_are_moved_by_the_hour_and_say_why():
+    with_gps = [_photo(n, 3600, gps_late_s=0) for n in range(4)]
+    without = _photo(30, 3600)
+    other = _photo(30, 3600, device="Birch One")
+    dates, clocks = _date(*with_gps, without, other)
+    moved, left = dates[4], dates[5]
+    assert moved.at == AT + timedelta(minutes=30)
+    assert (moved.source, moved.moved_s) == (S.EXIF, -3600)
+    assert moved.shown_at == AT + timedelta(minutes=90)
+    assert moved.error_s < 10
+    assert "1 h fast" in moved.flags[0]
+    assert left.at == AT + timedelta(minutes=90)
+    assert [(clock.device, clock.sure) for clock in clocks] == [("Acorn Two", True), ("Birch One", False)]
+
+
+def test_a_wrong_day_and_a_clock_that_lost_its_power_are_found_too():
+    years_s = (datetime(2000, 1, 1, 0, 5, tzinfo=UTC) - AT).total_seconds()
+    with_gps = [_photo(n, years_s, gps_late_s=0) for n in range(5)]
+    dates, _ = _date(*with_gps, _photo(7, years_s))
+    assert dates[5].at == AT + timedelta(minutes=7)
+    assert dates[5].source is S.EXIF
+
+
+def test_a_stale_gps_time_gives_way_to_the_corrected_clock():
+    fresh = [_photo(n, 20, gps_late_s=0) for n in range(5)]
+    stale = _photo(9, 20, gps_late_s=400)
+    dates, _ = _date(*fresh, stale)
+    assert [dated.source for dated in dates[:5]] == [S.GPS] * 5
+    assert dates[5].source is S.EXIF
+    assert dates[5].at == AT + timedelta(minutes=9)
+    assert any("400 s" in flag for flag in dates[5].flags)
+
+
+def test_a_gps_time_far_from_the_clock_is_used_and_flagged_while_too_few_tell_which_is_right():
+    ((dated,), _) = _date(_photo(0, 0, gps_late_s=400))
+    assert dated.source is S.GPS
+    assert "too few" in dated.flags[0]
+    assert dated.error_s == 400
+
+
+def test_a_pinned_clock_beats_gps_and_everything_else():
+    media = [_photo(n, 0, gps_late_s=0) for n in range(5)]
+    dates, clocks = _date(*media, pinned={"Acorn Two": 60.0})
+    assert {dated.source for dated in dates} == {S.PINNED}
+    assert dates[0].at == AT - timedelta(seconds=60)
+    assert clocks[0].why == "Set in the book's settings."
+
+
+def test_a_clock_that_was_set_anew_in_between_is_not_followed_out_of_the_books_time():
+    years_s = (datetime(2000, 1, 1, 0, 5, tzinfo=UTC) - AT).total_seconds()
+    before = [_photo(n, years_s, gps_late_s=0) for n in range(5)]
+    after = _photo(60, 0)
+    dates, _ = _date(*before, after)
+    assert dates[5].at == AT + timedelta(minutes=60)
+
+
+def test_a_recording_of_the_same_device_is_moved_with_its_photos():
+    photos = [_photo(n, 3600, gps_late_s=0) for n in range(4)]
+    note = piece(clue(S.BWF, "2026-02-14T11:30:00"), kind=Kind.RECORDING, device="Acorn Two", duration_s=60.0)
+    dates, _ = _date(*photos, note)
+    assert dates[4].at == AT + timedelta(minutes=30)
+
+
+def test_a_still_has_its_films_time_and_the_second_in_it():
+    film = piece(clue(S.CONTAINER, "2026-02-14T10:15:00", "+00:00"), kind=Kind.FILM, duration_s=60.0)
+    still = piece(still_of=film.id, still_at_s=12.5)
+    dates, _ = _date(still, film)
+    assert dates[0].at == dates[1].at + timedelta(seconds=12.5)
+    assert (dates[0].media, dates[0].source, dates[0].error_s) == (still.id, S.FILM, dates[1].error_s)
+
+
+def test_the_dates_come_in_the_order_of_the_media_and_do_not_depend_on_it():
+    media = [_photo(n, 3600, gps_late_s=0 if n < 5 else None, name=f"p{n}") for n in range(8)]
+    dates, clocks = _date(*media)
+    assert [dated.media for dated in dates] == [one.id for one in media]
+    back, clocks_back = _date(*media[::-1])
+    assert back[::-1] == dates
+    assert clocks_back == clocks
+
+
+@given(
+    st.floats(-90_000, 90_000),
+    st.lists(st.floats(-1, 1), min_size=4, max_size=30),
+    st.lists(st.floats(60, 3600), max_size=3),
+)
+def test_any_offset_is_found_within_a_second_or_two_whatever_a_few_stale_times_say(offset_s, noise_s, stale_s):
+    differences = [*(offset_s + one for one in noise_s), *(offset_s + one for one in stale_s)]
+    (clock,) = fit_clocks({"a": _anchors(*differences)})
+    assert clock.sure
+    assert clock.offset_s == pytest.approx(offset_s, abs=1.01)
+
+
+@given(st.lists(st.floats(-1e6, 1e6), max_size=20), st.floats(-1e5, 1e5))
+def test_shifting_every_anchor_shifts_the_offset_and_nothing_else(differences, by_s):
+    (one,), (other,) = (fit_clocks({"a": _anchors(*ds)}) for ds in (differences, [d + by_s for d in differences]))
+    if differences and one.anchors == other.anchors and one.sure and other.sure:
+        assert other.offset_s - one.offset_s == pytest.approx(by_s, abs=0.01)
