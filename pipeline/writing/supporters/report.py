@@ -15,10 +15,9 @@ from pipeline.writing.registers import table
 from pipeline.writing.supporters.privacy import Withheld, carries_tags
 from pipeline.writing.supporters.story import Picture, Section, Story, plan
 from pipeline.writing.terms import Terms
-from pipeline.writing.viewing_copies import Makers
+from pipeline.writing.viewing_copies import LONGEST_PX, Makers, picture_copy
 from pipeline.writing.written_files import Written, place_files
 
-LONGEST_PX = 1400
 _MARKDOWN = re.compile(r"([\\`*_{}\[\]<>#|~])")
 
 
@@ -46,7 +45,8 @@ def bring_report(
         out: the book's ``out`` folder.
         first: the first day, in the book's time zone.
         last: the last day.
-        makers: make resized JPEGs without any tag. One that carries a tag all the same is left out.
+        makers: make resized JPEGs without any tag, where the logbook has no viewing copy yet. One that carries a
+            tag all the same is left out.
         name: the folder's name.
     """
     folder = f"supporters/{name}"
@@ -107,7 +107,11 @@ def _picture_files(
     for picture in story.pictures:
         path = media[picture.media].path
         try:
-            content = makers.photo(media[picture.media], media, out.parent, LONGEST_PX)
+            copy = out / picture_copy(picture.media)
+            if copy.is_file():
+                content = copy.read_bytes()
+            else:
+                content = makers.photo(media[picture.media], media, out.parent, LONGEST_PX)
         except ItemFault as fault:
             faults.append((path, fault.why))
             continue

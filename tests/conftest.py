@@ -1,0 +1,26 @@
+"""What all tests share: comparison with files in ``tests/golden`` and the flag that renews them."""
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+GOLDEN = Path(__file__).parent / "golden"
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    parser.addoption("--update-golden", action="store_true", help="write tests/golden anew; look at the difference")
+
+
+@pytest.fixture
+def golden(request: pytest.FixtureRequest) -> Callable[[str, str], None]:
+    """Compare a text with a golden file, or write that file where the flag was given."""
+
+    def compare(name: str, text: str) -> None:
+        file = GOLDEN / name
+        if request.config.getoption("--update-golden"):
+            file.parent.mkdir(parents=True, exist_ok=True)
+            file.write_bytes(text.encode())
+        assert file.read_bytes().decode() == text, f"{name} has changed; if that is meant: pytest --update-golden"
+
+    return compare

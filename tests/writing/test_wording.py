@@ -1,0 +1,80 @@
+import pytest
+
+from pipeline.reading.fact import Measure, Place, Stowage
+from pipeline.writing.wording import fact_text, part_text
+from tests.writing.a_weekend import fact, vocabulary
+
+
+def _at(scheme: str, at: str) -> tuple[Place, ...]:
+    return (Place.model_validate({"scheme": scheme, "at": at}),)
+
+
+@pytest.mark.parametrize(
+    ("keys", "text"),
+    [
+        (dict(status="done", act="remove", item="aileron", side="port"), "Removed the port aileron"),
+        (
+            dict(status="done", act="undo", item="wing-joint", side="port", place=_at("spar", "front"),
+                 count=14, of="nut"),
+            "Undid 14 nuts at the port wing joint, front spar",
+        ),
+        (dict(status="done", act="undo", item="drag-strut", side="both", count=4, of="nut"),
+         "Undid 4 nuts at the drag strut, both sides"),
+        (dict(status="done", act="undo", item="flap"), "Undid the fastenings of the flap"),
+        (dict(status="done", act="undo", count=1, of="bolt"), "Undid 1 bolt"),
+        (dict(status="done", act="drill-out", item="skin", count=240, of="rivet", about=True),
+         "Drilled out about 240 rivets at the skin"),
+        (dict(status="done", act="remove", item="main-undercarriage", side="port", count=5, of="person"),
+         "Removed the port main undercarriage, with 5 people"),
+        (dict(status="done", act="remove", item="flap", count=4, of="bolt"), "Removed the flap (4 bolts)"),
+        (dict(status="done", act="remove", item="bracket", count=3, of="bracket"), "Removed 3 brackets"),
+        (dict(status="done", act="remove", item="aileron", side="both"), "Removed the port and starboard ailerons"),
+        (dict(status="done", act="bag", item="nut", side="port", stowage=Stowage(bag="14")),
+         "Bagged the port nuts: bag 14"),
+        (dict(status="done", act="store", item="aileron", stowage=Stowage(rack="3", shelf="top")),
+         "Stored the aileron on rack 3, top shelf"),
+        (dict(status="done", act="store", item="aileron", stowage=Stowage(room="paint store")),
+         "Stored the aileron in the paint store"),
+        (dict(status="done", act="tag", item="aileron", tag="P-0142"), "Tagged the aileron: P-0142"),
+        (dict(status="done", act="tighten", item="fuel-line", measure=(Measure(value=15, unit="lbf·ft"),)),
+         "Tightened the fuel line to 15 lbf·ft (20 N·m)"),
+        (dict(status="done", act="strip-finish", item="stringer", place=_at("stringer", "5")),
+         "Stripped the finish from stringer 5"),
+        (dict(status="done", act="disconnect"), "Disconnected (part not named)"),
+        (dict(status="planned", act="remove", item="outer-wing", side="port"), "To do: remove the port outer wing"),
+        (dict(status="not-done", act="remove", item="flap"), "Not done: remove the flap"),
+        (dict(status="explained", act="held-by", item="flap", count=6, of="bolt"),
+         "How: the flap is held by 6 bolts"),
+        (dict(status="explained", act="undo", item="aileron-hinge", count=3, of="bolt"),
+         "How: undo 3 bolts at the aileron hinge"),
+        (
+            dict(status="seen", finding="crack", item="stringer", side="port", place=_at("frame", "15"),
+                 measure=(Measure(value=1.25, unit="in"),)),
+            "Crack, port stringer at frame 15, 1.25 in (32 mm)",
+        ),
+        (dict(status="seen", finding="corrosion", item="stringer", grade="heavy",
+              place=(*_at("stringer", "5"), *_at("frame", "11-12"))),
+         "Heavy corrosion, stringer 5 between frames 11 and 12"),
+        (dict(status="seen", finding="corrosion", absent=True, item="skin", side="starboard"),
+         "No corrosion on starboard skin"),
+        (dict(status="seen", finding="elongated-hole", item="skin", count=11, of="hole"),
+         "Elongated holes (11), skin"),
+        (dict(status="seen", finding="missing", item="nut", count=1, of="nut", place=_at("frame", "22")),
+         "Missing: 1 nut at frame 22"),
+        (dict(status="seen", finding="sound", item="bracket", place=_at("bay", "2")),
+         "Looked at and good: bracket in bay 2"),
+        (dict(status="seen", finding="leak", item="main-oleo", tag="P-0216"), "Leak, main oleo, tag P-0216"),
+        (dict(status="seen", finding="crack"), "Crack"),
+    ],
+)  # fmt: skip
+def test_facts_read_as_the_trade_writes_them(keys: dict[str, object], text: str) -> None:
+    assert fact_text(fact(**keys), vocabulary()) == text  # type: ignore[arg-type]
+
+
+def test_a_numbered_part_is_named_once() -> None:
+    assert part_text("stringer", None, _at("stringer", "4-9"), vocabulary()) == "stringers 4 to 9"
+    assert part_text("stringer", "port", _at("stringer", "top"), vocabulary()) == "the port top stringer"
+
+
+def test_a_part_that_the_vocabulary_has_lost_is_still_written() -> None:
+    assert fact_text(fact("done", act="remove", item="tea-urn"), vocabulary()) == "Removed the tea urn"
