@@ -503,7 +503,14 @@ def records() -> Records:
         ),
         utterances=tuple([*utterances, tea]),
         entries=tuple(
-            one.model_copy(update={"photos": (PhotoLink(media=media_id("still"), p=0.99, why=("from this film",)),)})
+            one.model_copy(
+                update={
+                    "photos": (
+                        *one.photos,
+                        PhotoLink(media=media_id("still"), p=0.99, why=("from this film",)),
+                    )
+                }
+            )
             if one.media == film and one.start_s == 5
             else one
             for one in entries

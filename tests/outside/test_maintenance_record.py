@@ -1,0 +1,49 @@
+"""What a maintenance record must hold. Source: 14 CFR 43.9(a)(1) to (4) (content of maintenance records).
+
+(1) a description of the work performed, or a reference to acceptable data; (2) the date of completion; (3) the name
+of the person who did the work, if not the one in (4); (4) if the work was done satisfactorily, the signature,
+certificate number and kind of certificate of the person who approves it. The rule is told here in our own words.
+"""
+
+from pathlib import Path
+
+import pytest
+
+from pipeline.writing.day_pages import day_pages
+from pipeline.writing.viewing_copies import Links
+from tests.writing.a_weekend import records, settings, vocabulary
+from tests.writing.reading_pages import Element, read_page
+
+
+def _entries() -> list[Element]:
+    book = records()
+    pages = day_pages(book, vocabulary(), Links.for_records(book, Path("/b/out"), ()), settings().zone)
+    return [article for place in sorted(pages) for article in read_page(pages[place]).all("article")]
+
+
+@pytest.mark.parametrize("item", ["43.9(a)(1)", "43.9(a)(2)", "43.9(a)(3)", "43.9(a)(4)"])
+def test_each_item_is_in_every_entry_or_shown_as_not_yet_given(item: str) -> None:
+    articles = _entries()
+    assert len(articles) == len(records().entries)
+    for article in articles:
+        places = [one for one in article.everything() if one.attributes.get("data-asks") == item]
+        assert places
+        assert all(one.text for one in places)
+
+
+def test_work_that_was_told_is_described_and_the_rest_is_left_to_people() -> None:
+    for entry, article in zip(sorted(records().entries, key=lambda one: one.at), _entries(), strict=True):
+        asked = [one for one in article.everything() if "data-asks" in one.attributes]
+        work = [one.text for one in asked if one.attributes["data-asks"] == "43.9(a)(1)"]
+        done = any(fact.status == "done" for fact in entry.facts)
+        assert ("not yet given" not in work[0]) == done
+        for item in ("43.9(a)(2)", "43.9(a)(3)", "43.9(a)(4)"):
+            assert all("not yet given" in one.text for one in asked if one.attributes["data-asks"] == item)
+
+
+def test_signature_certificate_number_and_kind_are_asked_for() -> None:
+    for article in _entries():
+        asked = " ".join(
+            one.text for one in article.everything() if one.attributes.get("data-asks") == "43.9(a)(4)"
+        ).lower()
+        assert "signature" in asked and "certificate" in asked and "kind" in asked and "number" in asked

@@ -1,0 +1,162 @@
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from pipeline.records import Records, UnsureRecord, UtteranceRecord
+from pipeline.values import Kind
+from pipeline.writing.captions import caption_files
+from pipeline.writing.day_pages import day_pages, moved, percent, seconds
+from pipeline.writing.registers import register_files
+from pipeline.writing.viewing_copies import Links, wanted_copies
+from tests.writing.a_weekend import SATURDAY, medium, records, settings, vocabulary
+from tests.writing.reading_pages import read_page
+
+HOSTILE = '<script>alert(1)</script>"\'><img src=x onerror=alert(1)>\u202egpj.exe\x07=HYPERLINK("http://x")'
+
+
+def _pages(book: Records) -> dict[str, str]:
+    links = Links.for_records(book, Path("/books/trainer/out"), wanted_copies(book))
+    return day_pages(book, vocabulary(), links, settings().zone)
+
+
+@pytest.mark.parametrize("name", ["2026-02-14.html", "2026-02-15.html", "index.html"])
+def test_pages_are_as_they_were_last_looked_at(golden: Callable[[str, str], None], name: str) -> None:
+    golden(f"logbook/{name}", _pages(records())[f"logbook/{name}"])
+
+
+def test_registers_and_captions_are_as_they_were_last_looked_at(golden: Callable[[str, str], None]) -> None:
+    for place, content in register_files(records(), vocabulary()).items():
+        golden(place, content.decode())
+    for place, text in caption_files(records()).items():
+        golden(place, text)
+
+
+def test_every_entry_links_to_its_second_of_sound_and_to_its_photos() -> None:
+    book = records()
+    pages = {place: read_page(html) for place, html in _pages(book).items()}
+    for entry in book.entries:
+        page = pages[f"logbook/{entry.at.date()}.html"]
+        article = next(one for one in page.all("article") if one.attributes["id"] == entry.id)
+        hrefs = [link.attributes["href"] for link in article.all("a")]
+        assert any(f"#t={entry.start_s:.1f}" in href for href in hrefs)
+        assert [one.attributes["src"] for one in article.all("audio")] == [
+            href for href in hrefs if href.endswith(f"#t={entry.start_s:.1f},{entry.end_s:.1f}")
+        ][-1:]
+        assert len(article.all("img")) == len(entry.photos)
+        assert all(image.attributes["alt"] for image in article.all("img"))
+
+
+def test_nothing_is_lost_in_silence() -> None:
+    book = records()
+    text = " ".join(read_page(html).text for html in _pages(book).values())
+    for one in book.unplaced_speech:
+        assert next(said for said in book.utterances if said.id == one.utterance).read in text
+        assert one.why in text
+    for photo in book.unplaced_photos:
+        assert photo.why in text
+    for aside in book.set_aside:
+        assert aside.path in text and aside.why in text
+    assert "Said, but not understood" in text
+    for caution in book.cautions:
+        assert caution.text in text
+    for media in book.media:
+        assert Path(media.path).name in text
+        assert all(flag in text for flag in media.flags)
+
+
+def test_corrected_and_unsure_words_are_told_by_more_than_colour() -> None:
+    page = read_page(_pages(records())["logbook/2026-02-14.html"])
+    assert [one.text for one in page.all("ins")] == ["aileron"]
+    assert "[heard “hail iron”]" in page.text
+    unsure = page.all("mark")
+    assert len(unsure) == 1
+    assert "fourteen" in unsure[0].text and "?" in unsure[0].text and "low probability" in unsure[0].text
+
+
+def test_every_page_says_that_it_certifies_nothing() -> None:
+    for html in _pages(records()).values():
+        text = read_page(html).text
+        assert "certifies nothing" in text and "approved data" in text and "authorised" in text
+
+
+def _doubted(one: UtteranceRecord) -> tuple[UnsureRecord, ...]:
+    return tuple(doubt.model_copy(update={"why": HOSTILE}) for doubt in one.unsure)
+
+
+def _hostile(book: Records) -> Records:
+    media = tuple(one.model_copy(update={"path": f"media/{HOSTILE}", "device": HOSTILE, "flags": (HOSTILE,)})
+                  for one in book.media)  # fmt: skip
+    utterances = tuple(
+        one.model_copy(update={"heard": HOSTILE, "read": HOSTILE, "corrections": (), "unsure": _doubted(one)})
+        for one in book.utterances
+    )
+    entries = tuple(
+        one.model_copy(
+            update={
+                "facts": tuple(fact.model_copy(update={"item": HOSTILE, "tag": HOSTILE}) for fact in one.facts),
+                "photos": tuple(link.model_copy(update={"why": (HOSTILE,)}) for link in one.photos),
+            }
+        )
+        for one in book.entries
+    )
+    lists = book.lists.model_copy(
+        update={
+            "to_do": tuple(one.model_copy(update={"words": HOSTILE}) for one in book.lists.to_do),
+            "parts_off": tuple(one.model_copy(update={"tag": f"={HOSTILE}"}) for one in book.lists.parts_off),
+        }
+    )
+    aside = tuple(one.model_copy(update={"path": f"={HOSTILE}", "why": HOSTILE}) for one in book.set_aside)
+    named = book.book.model_copy(update={"title": HOSTILE, "aircraft": HOSTILE, "model": HOSTILE})
+    return book.model_copy(
+        update={"media": media, "utterances": utterances, "entries": entries, "lists": lists, "set_aside": aside,
+                "book": named}
+    )  # fmt: skip
+
+
+def test_hostile_text_stays_text() -> None:
+    hostile = _hostile(records())
+    for html in _pages(hostile).values():
+        page = read_page(html)
+        assert not page.all("script")
+        for element in page.everything():
+            assert not any(name.startswith("on") for name in element.attributes)
+            assert element.attributes.get("src", "../").startswith("../")
+            assert not element.attributes.get("href", "").lower().startswith(("javascript:", "data:"))
+        assert "\u202e" not in html and "\x07" not in html
+    for content in register_files(hostile, vocabulary()).values():
+        text = content.decode("utf-8-sig")
+        assert "\u202e" not in text and "\x07" not in text
+        assert not any(line.startswith(("=", '"=')) or ",=" in line or ',"=' in line for line in text.split("\r\n"))
+    for text in caption_files(hostile).values():
+        assert "<script" not in text and "<img" not in text
+
+
+def test_a_rejected_entry_is_kept_and_marked() -> None:
+    book = records()
+    first = book.entries[0].model_copy(update={"review": "rejected"})
+    html = _pages(book.model_copy(update={"entries": (first, *book.entries[1:])}))["logbook/2026-02-14.html"]
+    article = read_page(html).all("article")[0]
+    assert "rejected" in article.attributes["class"] and "rejected" in article.text
+
+
+def test_a_day_belongs_to_the_books_own_zone() -> None:
+    # 23:30 UTC on a July evening is half past midnight of the next day in London
+    late = SATURDAY.replace(month=7, day=4, hour=23, minute=30)
+    photo = medium("late.jpg", late, Kind.PHOTO, "image/jpeg")
+    book = Records(book=records().book, media=(photo,), unplaced_photos=({"media": photo.id, "why": "alone"},))
+    assert "logbook/2026-07-05.html" in _pages(book)
+
+
+def test_an_empty_book_has_an_index() -> None:
+    assert list(_pages(Records(book=records().book))) == ["logbook/index.html"]
+
+
+def test_spans_and_probabilities_in_words() -> None:
+    assert [seconds(one) for one in (0.5, 40, 3580, 3604, 90000)] == [
+        "0.5 s", "40 s", "59 min 40 s", "1 h 0 min 4 s", "1 d 1 h",
+    ]  # fmt: skip
+    assert moved(0.2) == ""
+    assert moved(-3580) == "59 min 40 s earlier than its clock showed"
+    assert percent(0.97) == "97\u00a0%"
+    assert percent(0.9999) == "over 99\u00a0%"
