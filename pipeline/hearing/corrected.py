@@ -6,11 +6,14 @@ from collections.abc import Iterable, Iterator, Sequence
 from pydantic import BaseModel, ConfigDict, ValidationError
 
 from pipeline.errors import WrongCommand
+from pipeline.hearing.frequency import zipf
 from pipeline.hearing.repair import Repairer
+from pipeline.reading.vocabulary import Vocabulary
 from pipeline.values import Correction, Reading, Unsure, Utterance
 
 # Of words below this probability more are wrong than right; see tests/hearing/evaluate.py.
 UNSURE_BELOW = 0.5
+REPAIRED_LISTS = ("parts", "counted")
 Mark = tuple[int, int, str]
 
 
@@ -18,6 +21,25 @@ class _Line(BaseModel):
     model_config = ConfigDict(strict=True, extra="ignore")
     id: str
     heard: str
+
+
+def repairer_of(vocabulary: Vocabulary) -> Repairer:
+    """Make the repairer of a vocabulary.
+
+    Names of parts and of things counted may be read where something else was heard. The vocabulary's other words
+    (acts, findings, grades, units, sides, places, storage) are everyday ones that are heard well: they are only kept
+    from change.
+    """
+    names = vocabulary.names()
+    others = (vocabulary.grades, vocabulary.storage, vocabulary.units, vocabulary.places, vocabulary.sides)
+    return Repairer(
+        [(name.text, name.notation) for name in names if name.list in REPAIRED_LISTS],
+        zipf,
+        known=[
+            *(name.text for name in names if name.list not in REPAIRED_LISTS),
+            *(text for entries in others for entry in entries for text in entry.words),
+        ],
+    )
 
 
 def read_utterance(

@@ -35,7 +35,7 @@ LEAST_WORD_LIKENESS = 0.55
 # Words this common in everyday English are seldom a recogniser's failed try at a rare one (zipf scale).
 UNKNOWN_ZIPF, COMMON_ZIPF = 1.5, 3.2
 # What the evidence adds to, or takes from, the likeness.
-UNKNOWN_WORD, RARE_WORD, COMMON_WORD = 0.04, -0.1, -0.15
+UNKNOWN_WORD, RARE_WORD, COMMON_WORD, ONE_COMMON_WORD = 0.04, -0.1, -0.15, -0.22
 NO_TRADE_WORD_NEAR = -0.06
 DOUBTED_BY_RECOGNISER, TRUSTED_BY_RECOGNISER = 0.03, -0.03
 SMALL_WORD_AT_EDGE = -0.05
@@ -45,6 +45,12 @@ MOST_ADDED = UNKNOWN_WORD + DOUBTED_BY_RECOGNISER
 _SMALL_WORDS = word_set(
     "a an the and or but of to in on at for from with by is was are were be it its it's that this there we i you he "
     "they so as if then up off out"
+)
+
+
+_NUMBERS = word_set(
+    "one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen "
+    "eighteen nineteen twenty thirty forty fifty sixty seventy eighty ninety hundred thousand"
 )
 
 
@@ -132,7 +138,8 @@ class Repairer:
         self._names = [both[words] for words in sorted(both) if len(both[words].sound) >= LEAST_PHONES]
         self._sounds = [name.sound for name in self._names]
         other = {name_words(one) for one in known} - {()}
-        self._known = set(both) | other | {plurals(words) for words in other}
+        self._targets = set(both)
+        self._known = self._targets | other | {plurals(words) for words in other}
         self._longest_known = max(map(len, self._known), default=0)
         self._right_words = _SMALL_WORDS.union(
             *(inflections(word) for word in {word for words in self._known for word in words})
@@ -180,7 +187,11 @@ class Repairer:
         return tuple(spans)
 
     def _may_be_wrong(self, window: _Window) -> bool:
-        if all(word in self._right_words for word in window.plain):
+        plain = window.plain
+        if any(word in _NUMBERS for word in plain):
+            return False
+        right = [word in self._right_words for word in plain]
+        if all(right) and (len(plain) == 1 or any(word in _SMALL_WORDS for word in plain)):
             return False
         # A known name may be part of a longer one of which the rest was heard wrong, but it is never cut.
         return all(window.start <= first and after <= window.end for first, after in window.known_inside)
@@ -217,12 +228,13 @@ class Repairer:
         near = process.extract(
             sound, self._sounds, scorer=Levenshtein.normalized_similarity, score_cutoff=0.5, limit=LOOKED_AT
         )
-        kept = {word.plain for first, after in window.known_inside for word in window.heard.words[first:after]}
+        inside = [window.heard.words[first:after] for first, after in window.known_inside]
+        kept = {word.plain for span in inside if tuple(one.plain for one in span) in self._targets for word in span}
         names = [self._names[index] for _, _, index in near]
-        # A name's own words stay, and leaving words out is no repair: "the rudder hinge" is right as it is.
-        names = [name for name in names if kept <= set(name.words) and not set(name.words) <= set(plain)]
+        # A name's own words stay, and to leave words out or put words in is no repair: one word at least must change.
+        names = [name for name in names if kept <= set(name.words) and not _one_in_other(set(plain), set(name.words))]
         scored = [(_likeness(plain, sound, name), name) for name in names]
-        return max(scored, key=lambda pair: (pair[0], pair[1].text), default=(0.0, None))
+        return max(scored, key=lambda pair: (pair[0], *_preference(plain, pair[1])), default=(0.0, None))
 
     def _evidence(self, window: _Window, name: _Name) -> tuple[float, list[str]]:
         """Add up what speaks for and against a repair, besides the likeness itself."""
@@ -230,7 +242,7 @@ class Repairer:
         rarest = min([word for word in window.plain if word not in name.words] or window.plain, key=self._zipf)
         rarity = self._zipf(rarest)
         if rarity > COMMON_ZIPF:
-            added += COMMON_WORD
+            added += ONE_COMMON_WORD if len(window.plain) == 1 else COMMON_WORD
         else:
             added += UNKNOWN_WORD if rarity <= UNKNOWN_ZIPF else RARE_WORD
             reasons.append(f'"{rarest}" is {"rare" if rarity else "unknown"} in everyday English')
@@ -270,6 +282,15 @@ def _likeness(plain: Sequence[str], sound: str, name: _Name) -> float:
             return 0.0
     spelling = Indel.normalized_similarity("".join(plain), "".join(name.words))
     return PHONES_COUNT * phones_alike(sound, name.sound) + (1 - PHONES_COUNT) * spelling
+
+
+def _one_in_other(a: set[str], b: set[str]) -> bool:
+    return a <= b or b <= a
+
+
+def _preference(plain: Iterable[str], name: _Name) -> tuple[int, int, str]:
+    """Order names that sound the same: the one with more of the heard words, then the one with a hyphen or a space."""
+    return sum(word in name.words for word in plain), len(name.text), name.text
 
 
 def _best_without_overlap(found: Iterable[Correction]) -> tuple[Correction, ...]:
