@@ -170,7 +170,9 @@ class Vocabulary(Value):
     @cached_property
     def _words_by_notation(self) -> Mapping[str, tuple[str, str]]:
         found: dict[str, tuple[str, str]] = {w.notation: (w.words[0], "") for w in (*self.counted, *self.grades)}
-        found |= {entry.notation: (entry.preferred, entry.gloss) for entry in (*self.acts, *self.findings, *self.parts)}
+        found |= {
+            entry.notation: (entry.preferred, entry.gloss) for entry in (*self.acts, *self.findings, *self.parts)
+        }
         return found
 
     def part(self, notation: str) -> Part | None:
@@ -202,7 +204,11 @@ class Vocabulary(Value):
         names |= {Name(text, w.notation, "counted") for w in self.counted for text in w.words}
         for act in self.acts:
             for saying in act.sayings:
-                names.add(Name(" ".join(w for w in saying.split() if w[0] not in "~<" and w[-1] != ">"), act.notation, "acts"))
+                names.add(
+                    Name(
+                        " ".join(w for w in saying.split() if w[0] not in "~<" and w[-1] != ">"), act.notation, "acts"
+                    )
+                )
         for finding in self.findings:
             for text in (*finding.nouns, *finding.adjectives, *finding.verbs):
                 names.add(Name(text.replace("~ ", ""), finding.notation, "findings"))
@@ -221,7 +227,9 @@ def load_vocabulary(folders: Sequence[Path]) -> Vocabulary:
     rows: dict[str, dict[str, Row]] = {name: {} for name in _LISTS}
     for folder in folders:
         if not folder.is_dir():
-            raise WrongCommand(f"{folder}: there is no such vocabulary folder; make it, or take it out of the settings")
+            raise WrongCommand(
+                f"{folder}: there is no such vocabulary folder; make it, or take it out of the settings"
+            )
         for file in sorted(folder.glob("*.csv")):
             if file.stem not in _LISTS:
                 known = ", ".join(f"{name}.csv" for name in _LISTS)
@@ -290,7 +298,9 @@ def _part(row: Row) -> Part:
     cells = row.cells
     chapter = cells["chapter"]
     if chapter and chapter.lstrip("0") not in CHAPTERS:
-        raise row.wrong(f"'{chapter}' is not a system chapter; give its two figures (27 is flight controls) or nothing")
+        raise row.wrong(
+            f"'{chapter}' is not a system chapter; give its two figures (27 is flight controls) or nothing"
+        )
     if cells["set"] and not (cells["set"].isdigit() and int(cells["set"])):
         raise row.wrong(f"'{cells['set']}' in the column 'set' is not a whole number above nought")
     return Part(
@@ -362,7 +372,9 @@ def _station(row: Row) -> StationPoint:
         inches = float(row.cells["inches"])
     except ValueError:
         raise row.wrong(f"'{row.cells['inches']}' in the column 'inches' is not a number") from None
-    return StationPoint(scheme=_one_of(row, "scheme", _SCHEMES), at=row.cells["at"], inches=inches, note=row.cells["note"])
+    return StationPoint(
+        scheme=_one_of(row, "scheme", _SCHEMES), at=row.cells["at"], inches=inches, note=row.cells["note"]
+    )
 
 
 def _check_names(rows: Mapping[str, Mapping[str, Row]]) -> None:
@@ -378,7 +390,9 @@ def _check_names(rows: Mapping[str, Mapping[str, Row]]) -> None:
                     f"({other.file.name}, line {other.line}); take it out of one, or list it in shorts.csv"
                 )
             if name in shorts and row.cells["notation"] not in shorts[name]:
-                raise row.wrong(f"the name '{name}' is in shorts.csv for other parts; add '{row.cells['notation']}' there")
+                raise row.wrong(
+                    f"the name '{name}' is in shorts.csv for other parts; add '{row.cells['notation']}' there"
+                )
     for part in _LISTS:
         if part not in ("acts", "counted", "units", "storage", "sides", "grades"):
             continue
@@ -399,7 +413,9 @@ def _check_broader(parts: Mapping[str, Row]) -> None:
         seen = [notation]
         while above := parts[seen[-1]].cells["broader"]:
             if above not in parts:
-                raise parts[seen[-1]].wrong(f"the broader part '{above}' is in no parts.csv; add it or leave it empty")
+                raise parts[seen[-1]].wrong(
+                    f"the broader part '{above}' is in no parts.csv; add it or leave it empty"
+                )
             if above in seen:
                 raise row.wrong(f"the broader parts go round in a loop: {' > '.join([*seen, above])}; break it")
             seen.append(above)

@@ -1,0 +1,248 @@
+"""Sentences and clauses: run-on and unpunctuated speech is split where one statement ends and the next begins."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from pipeline.reading.forms import PARTICIPLE, PAST
+from pipeline.reading.lexicon import Lexicon
+from pipeline.reading.phrases import PREPOSITIONS
+from pipeline.reading.pieces import DETERMINERS, Piece
+
+JOINERS = frozenset("and but so then because cos or except plus although though while whereas".split())
+OPENERS = frozenset("which who if when where once until till before after unless supposing whether since as".split())
+_SUBJECTS = frozenset("i we you they he she it there that".split())
+_ENDS = frozenset(". ? ! ;".split())
+
+
+@dataclass(frozen=True, slots=True)
+class Clause:
+    """Pieces ``first`` to ``last`` (exclusive). ``opener`` is the joining word that it starts with, "" where there is none."""
+
+    first: int
+    last: int
+    sentence: int
+    opener: str
+    question: bool
+    starts_sentence: bool
+
+
+def find_clauses(lexicon: Lexicon, pieces: Sequence[Piece]) -> list[Clause]:
+    """Return the clauses of all sentences in order."""
+    found: list[Clause] = []
+    start = number = 0
+    for at in range(len(pieces) + 1):
+        ends = at == len(pieces) or (pieces[at].kind == "mark" and pieces[at].low[:1] in _ENDS)
+        paused = at < len(pieces) and pieces[at].pause and at > start
+        if not (ends or paused):
+            continue
+        if at > start:
+            question = at < len(pieces) and pieces[at].low == "?"
+            found.extend(_Splitter(lexicon, pieces, start, at, number, question).clauses())
+            number += 1
+        start = at if paused and not ends else at + 1
+    return found
+
+
+class _Splitter:
+    """Splits one sentence, ``pieces[first:last]``."""
+
+    def __init__(
+        self, lexicon: Lexicon, pieces: Sequence[Piece], first: int, last: int, sentence: int, question: bool
+    ) -> None:
+        self.lexicon, self.pieces = lexicon, pieces
+        self.first, self.last, self.sentence, self.question = first, last, sentence, question
+        self.bare = not any(piece.kind == "mark" and piece.low == "," for piece in pieces[first:last])
+
+    def clauses(self) -> list[Clause]:
+        borders = [self.first]
+        marks = [at for at in range(self.first + 1, self.last) if self._may_split(at)]
+        for place, at in enumerate(marks):
+            upto = marks[place + 1] if place + 1 < len(marks) else self.last
+            if not self.has_predicate(borders[-1], at):
+                continue
+            if self.has_predicate(at, upto) or self.pieces[at].low in OPENERS:
+                borders.append(self._drawn_back(borders[-1], at, marks))
+        found = []
+        for place, at in enumerate(borders):
+            upto = borders[place + 1] if place + 1 < len(borders) else self.last
+            opener = self._opener(at, upto)
+            found.append(Clause(at, upto, self.sentence, opener, self.question, place == 0))
+        return found
+
+    def _opener(self, at: int, upto: int) -> str:
+        words = []
+        for step in range(at, min(at + 4, upto)):
+            low = self.pieces[step].low
+            if low in JOINERS | OPENERS | {"then", "now", "to"}:
+                words.append(low)
+            elif self.pieces[step].kind != "mark" and low not in (
+                "and",
+                "right",
+                "ok",
+                "okay",
+                "well",
+                "just",
+                "only",
+                "now",
+            ):
+                break
+        strong = [word for word in words if word in OPENERS]
+        return strong[-1] if strong else (words[-1] if words else "")
+
+    def _may_split(self, at: int) -> bool:
+        piece, before = self.pieces[at], self.pieces[at - 1]
+        if piece.kind == "mark":
+            return piece.low in (",", ":", "-", "–", "—", "--", "...", "…")
+        if before.kind == "mark" or before.low in JOINERS | OPENERS:
+            return False
+        if piece.low in JOINERS or (piece.low in OPENERS and self._opens(at)):
+            return True
+        return self._new_subject(at) or self._new_thing(at) or self._new_verb(at) or self._new_finding(at)
+
+    def _opens(self, at: int) -> bool:
+        """Tell whether "before", "after", "as" ... begin a clause here and are not prepositions."""
+        low = self.pieces[at].low
+        if low not in ("before", "after", "as", "since", "once", "till", "until", "where"):
+            return True
+        return self.has_predicate(at + 1, min(at + 7, self.last))
+
+    def _new_subject(self, at: int) -> bool:
+        piece, before = self.pieces[at], self.pieces[at - 1]
+        if piece.kind != "word" or piece.low not in _SUBJECTS or at + 1 >= self.last:
+            return False
+        if (
+            before.low in PREPOSITIONS
+            or before.kind in ("aux",)
+            or before.low in DETERMINERS | {"that", "what", "which", "to"}
+        ):
+            return False
+        if self._object_before(at):
+            return False
+        follows = self.pieces[at + 1]
+        if piece.low in ("it", "that", "there"):
+            return follows.kind == "aux" or "s" in follows.forms or PAST in follows.forms
+        return follows.kind in ("aux", "verb") or follows.tag == "RB"
+
+    def _object_before(self, at: int) -> bool:
+        """Tell whether the words before a subject are its object, said first ("the port one I'll look at")."""
+        step = at - 1
+        while step >= self.first and (
+            self.pieces[step].kind in ("thing", "side")
+            or self.pieces[step].low in DETERMINERS | {"one", "other", "ones"}
+        ):
+            step -= 1
+        if step == at - 1:
+            return False
+        head = self.pieces[step + 1]
+        return head.low in DETERMINERS and self._border_like(step + 1)
+
+    def _border_like(self, at: int) -> bool:
+        before = self.pieces[at - 1] if at > self.first else None
+        if before is None or before.kind == "mark" or before.low in JOINERS | OPENERS:
+            return True
+        return before.kind not in ("verb", "aux") and before.low not in PREPOSITIONS and self.bare
+
+    def _noun_end(self, at: int) -> int:
+        """Return where the noun phrase that starts at ``at`` ends; ``at`` where none starts."""
+        step, noun = at, False
+        while step < self.last:
+            piece = self.pieces[step]
+            inner = piece.low in DETERMINERS | {"other", "both", "rest"} or piece.kind in ("side", "number")
+            if piece.kind in ("thing", "place") or piece.low in ("one", "ones", "rest"):
+                noun = True
+            elif piece.kind == "side":
+                noun = noun or (step > at and self.pieces[step - 1].low in DETERMINERS)
+            elif not inner and not (piece.tag.startswith(("JJ", "NN")) and piece.kind == "word" and step > at):
+                break
+            step += 1
+        return step if noun else at
+
+    def _new_thing(self, at: int) -> bool:
+        """A noun phrase with a verb of its own: "... the windscreen isn't", "... the port one we haven't"."""
+        before = self.pieces[at - 1]
+        if before.kind in ("aux", "thing", "side", "number") or before.low in PREPOSITIONS | DETERMINERS | {
+            "both",
+            "that",
+        }:
+            if not (before.kind == "thing" and self.pieces[at].low in DETERMINERS):
+                return False
+        if before.kind == "verb" and before.low not in ("off", "out"):
+            return False
+        if (
+            self.pieces[at].kind not in ("thing", "side", "place", "number")
+            and self.pieces[at].low not in DETERMINERS
+        ):
+            return False
+        end = self._noun_end(at)
+        if end == at or end >= self.last:
+            return False
+        follows = self.pieces[end]
+        if follows.kind == "aux" and not (self.pieces[end - 1].low == "one" and end - 1 == at):
+            return True
+        if follows.low in ("i", "we", "they") and end + 1 < self.last and self.pieces[at].low in DETERMINERS:
+            return self.pieces[end + 1].kind in ("aux", "verb")
+        return False
+
+    def _new_verb(self, at: int) -> bool:
+        """A finite verb without a subject in speech without marks: "undid eight screws unplugged the looms"."""
+        piece, before = self.pieces[at], self.pieces[at - 1]
+        if piece.low == "all" and at + 1 < self.last and PARTICIPLE in self.pieces[at + 1].forms:
+            return before.kind != "aux"
+        if piece.kind != "verb" or not piece.forms & {PAST, PARTICIPLE} or not self.bare:
+            return False
+        if (
+            before.kind in ("aux", "verb")
+            or before.tag == "RB"
+            or before.low in _SUBJECTS | {"to", "all", "who", "both", "got"}
+        ):
+            return False
+        if before.capital or (before.kind == "word" and before.tag in ("NNP",)):
+            return False
+        follows = self.pieces[at + 1] if at + 1 < self.last else None
+        has_object = follows is not None and (
+            follows.low in DETERMINERS | {"it", "them", "both", "up", "off"}
+            or follows.kind in ("thing", "number", "side")
+        )
+        return has_object or before.kind != "thing"
+
+    def _new_finding(self, at: int) -> bool:
+        """ "... for half an hour no leaks on the port one"."""
+        if self.pieces[at].low not in ("no", "slight", "light", "moderate", "heavy", "some", "bit"):
+            return False
+        if self.pieces[at - 1].kind in ("aux", "verb") or self.pieces[at - 1].low in PREPOSITIONS | DETERMINERS:
+            return False
+        return any(self.pieces[step].kind == "finding" for step in range(at + 1, min(at + 4, self.last)))
+
+    def has_predicate(self, first: int, last: int) -> bool:
+        """Tell whether something is said of something among these pieces."""
+        for at in range(first, last):
+            piece = self.pieces[at]
+            if piece.kind in ("verb", "aux", "finding"):
+                return True
+            if piece.kind == "stow" and any(step.kind == "thing" for step in self.pieces[first:at]):
+                return True
+            if piece.low in ("off", "out", "apart", "away") and at > first and self.pieces[at - 1].kind == "thing":
+                follows = self.pieces[at + 1] if at + 1 < len(self.pieces) else None
+                if follows is None or follows.kind == "mark" or follows.low in JOINERS:
+                    return True
+        return False
+
+    def _drawn_back(self, start: int, at: int, marks: Sequence[int]) -> int:
+        """Move a border before "and Z are off" to the start of "the Y and Z are off"."""
+        if self.pieces[at].low != "and":
+            return at
+        step = at + 1
+        while step < self.last and (
+            self.pieces[step].kind in ("thing", "side") or self.pieces[step].low in DETERMINERS
+        ):
+            step += 1
+        if step >= self.last or self.pieces[step].low not in ("are", "were", "have", "'re", "both"):
+            return at
+        earlier = [mark for mark in marks if start < mark < at]
+        if (
+            earlier
+            and not self.has_predicate(earlier[-1], at)
+            and any(piece.kind == "thing" for piece in self.pieces[earlier[-1] : at])
+        ):
+            return earlier[-1]
+        return at

@@ -1,0 +1,184 @@
+"""Findings: what was seen on which part, and whether it was looked for and is not there."""
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from pipeline.reading.clauses import Clause
+from pipeline.reading.lexicon import Lexicon
+from pipeline.reading.phrases import Phrase
+from pipeline.reading.pieces import BE, DETERMINERS, Piece
+
+_LOOKED_FOR = frozenset("for against".split())
+_VAGUE = frozenset("could might may would should if".split())
+_PEOPLE = frozenset("i we you he she who somebody nobody everybody".split())
+
+
+class Seen(NamedTuple):
+    """A finding at piece ``at``: ``form`` is noun, adjective or verb; ``before`` a noun for "a cracked rib"."""
+
+    finding: str
+    at: int
+    form: str
+    absent: bool
+    grade: str
+    before: bool
+
+
+def find_seen(
+    lexicon: Lexicon, pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase], acts_at: Sequence[int]
+) -> list[Seen]:
+    """Return the findings of a clause in order, each kind once."""
+    found: list[Seen] = []
+    for at in range(clause.first, clause.last):
+        seen = _seen_at(lexicon, pieces, clause, phrases, at, acts_at)
+        if seen and not any(other.finding == seen.finding and other.absent == seen.absent for other in found):
+            found.append(seen)
+    return found or _gapped(lexicon, pieces, clause)
+
+
+def _gapped(lexicon: Lexicon, pieces: Sequence[Piece], clause: Clause) -> list[Seen]:
+    """Findings said with room between: "paint's flaking", "bit of paint gone"."""
+    lows = [piece.low for piece in pieces[clause.first : clause.last]]
+    for words, notation in lexicon.gapped_findings:
+        first, last = words[0], words[-1]
+        if first in lows:
+            at = lows.index(first)
+            rest = lows[at + 1 : at + 6]
+            if last in rest:
+                return [
+                    Seen(
+                        notation,
+                        clause.first + at,
+                        "noun",
+                        False,
+                        grade_near(pieces, clause, clause.first + at),
+                        False,
+                    )
+                ]
+    return []
+
+
+def _seen_at(
+    lexicon: Lexicon,
+    pieces: Sequence[Piece],
+    clause: Clause,
+    phrases: Sequence[Phrase],
+    at: int,
+    acts_at: Sequence[int],
+) -> Seen | None:
+    piece = pieces[at]
+    if at in acts_at:
+        return None
+    noun, adjective = piece.sense("finding-noun"), piece.sense("finding-adjective")
+    verb = lexicon.finding_verbs.get(piece.verb, "") if piece.kind in ("verb", "finding") else ""
+    grade = grade_near(pieces, clause, at)
+    absent = _absent(pieces, clause, at)
+    inside = next((phrase for phrase in phrases if phrase.first <= at < phrase.last and (phrase.named)), None)
+    if adjective and (not noun or _adjectival(pieces, clause, at) or inside):
+        if adjective in lexicon.good:
+            return (
+                Seen(adjective, at, "adjective", False, "", False)
+                if _good(pieces, clause, at) and not absent
+                else None
+            )
+        if inside and inside.last > at + 1:
+            return Seen(adjective, at, "adjective", absent, grade, True)
+        if _subject_is_person(pieces, clause, at):
+            return None
+        if not _predicative(pieces, clause, phrases, at):
+            return None
+        return Seen(adjective, at, "adjective", absent, grade, False)
+    if noun:
+        before = pieces[at - 1].low if at > clause.first else ""
+        step = at - 1
+        while step >= clause.first and (
+            pieces[step].kind == "grade" or pieces[step].tag.startswith("JJ") or pieces[step].low in DETERMINERS
+        ):
+            step -= 1
+        governor = pieces[step] if step >= clause.first else None
+        if governor and governor.low in _LOOKED_FOR or before in _LOOKED_FOR:
+            return None
+        if governor and step in acts_at:
+            return None
+        if piece.kind == "verb" and not verb:
+            return None
+        return Seen(noun, at, "noun", absent, grade, False)
+    if verb and not _subject_is_person(pieces, clause, at):
+        return Seen(verb, at, "verb", absent, grade, False)
+    return None
+
+
+def _adjectival(pieces: Sequence[Piece], clause: Clause, at: int) -> bool:
+    before = pieces[at - 1] if at > clause.first else None
+    if before is None:
+        return pieces[at].tag.startswith(("VB", "JJ"))
+    if before.low in DETERMINERS or before.kind in ("grade", "number") and pieces[at].tag.startswith("NN"):
+        return False
+    return before.kind == "aux" or pieces[at].tag in ("VBN", "VBD", "JJ", "VBG")
+
+
+def _predicative(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase], at: int) -> bool:
+    """Tell whether an adjective says something of a subject: after "is", "has gone", a noun, or alone."""
+    for step in range(at - 1, max(clause.first, at - 6) - 1, -1):
+        piece = pieces[step]
+        if piece.kind == "aux" and piece.low in BE | {"has", "have", "had", "'ve"}:
+            return True
+        if piece.kind == "verb":
+            return piece.verb in ("look", "come", "seem", "go", "find", "feel", "get", "be", "work")
+        if piece.kind in ("thing", "place", "side") or piece.low in ("one", "of", "them", "it"):
+            return True
+    return at - clause.first <= 2 or pieces[at - 1].kind == "mark"
+
+
+def _good(pieces: Sequence[Piece], clause: Clause, at: int) -> bool:
+    """Tell whether "good" or "fine" judges a part and not the talk."""
+    for step in range(at - 1, max(clause.first, at - 5) - 1, -1):
+        piece = pieces[step]
+        if (piece.kind == "aux" and piece.low in BE) or piece.verb in ("look", "seem", "feel", "appear"):
+            subject = [p for p in pieces[clause.first : step]]
+            if any(p.low in _PEOPLE and p.kind == "word" for p in subject):
+                return False
+            return any(
+                p.kind in ("thing", "place", "side", "finding") or p.low in ("it", "one", "rest", "they", "ones")
+                for p in subject
+            ) or (step == clause.first)
+        if piece.kind == "thing" and at - step <= 3:
+            return pieces[at].tag.startswith(("JJ", "RB")) and step == at - 1
+    return False
+
+
+def _subject_is_person(pieces: Sequence[Piece], clause: Clause, at: int) -> bool:
+    for step in range(at - 1, clause.first - 1, -1):
+        if pieces[step].kind in ("thing", "side", "place"):
+            return False
+        if pieces[step].kind == "word" and pieces[step].low in _PEOPLE:
+            chain = pieces[step + 1 : at]
+            return not any(
+                piece.verb in ("find", "see", "have", "get", "notice") or piece.low in ("had", "got", "have", "'ve")
+                for piece in chain
+            )
+    return False
+
+
+def _absent(pieces: Sequence[Piece], clause: Clause, at: int) -> bool:
+    for step in range(at - 1, max(clause.first, at - 8) - 1, -1):
+        low = pieces[step].low
+        if low in ("no", "none", "without", "nothing", "neither", "never", "n't", "not", "nor"):
+            return not (low in ("not", "n't") and pieces[step + 1].low in ("just", "only", "sure"))
+        if pieces[step].kind == "mark" and low != "," or low in ("but", "which"):
+            return False
+        if low in ("free", "clear") and pieces[step + 1].low in ("of", "from"):
+            return True
+    return False
+
+
+def grade_near(pieces: Sequence[Piece], clause: Clause, at: int) -> str:
+    """Return how bad it is said to be, in the words around a finding, or ""."""
+    for step in (at - 1, at - 2, at - 3, at + 1, at + 2, at + 3):
+        if clause.first <= step < clause.last and pieces[step].sense("grades"):
+            between = pieces[min(step, at) + 1 : max(step, at)]
+            if not any(
+                piece.kind in ("measure", "finding", "verb") or piece.low in ("and", "but") for piece in between
+            ):
+                return pieces[step].sense("grades")
+    return ""

@@ -1,0 +1,400 @@
+"""Whether something was done, is planned, is only explained, was not done, or must not be taken as work at all."""
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from pipeline.reading.clauses import Clause
+from pipeline.reading.forms import BASE, ING, PARTICIPLE, PAST, S_FORM
+from pipeline.reading.lexicon import Lexicon
+from pipeline.reading.pieces import BE, DO, HAVE, Piece
+
+NONE, MEANT = "none", "meant"
+_NOT = frozenset("not n't never".split())
+_WOULD = frozenset("would could might may should must ought 'd".split())
+_NOT_SUBJECTS = frozenset("know see say think tell imagine remember mean find feel notice".split())
+_ANYBODY = frozenset(
+    "anybody anyone somebody someone we you i they he she it there the this that these those any".split()
+)
+
+
+class Hit(NamedTuple):
+    """A cue: the piece it starts at, the piece after it, what it means."""
+
+    first: int
+    last: int
+    means: str
+    cue: str
+
+
+class Mood(NamedTuple):
+    """The status of something said ("none": no fact; "meant": only intended), and the rule that gave it."""
+
+    status: str
+    why: str
+
+
+def find_cues(lexicon: Lexicon, pieces: Sequence[Piece]) -> list[Hit]:
+    """Return the cues among the pieces, the longest at each place."""
+    words: list[str] = []
+    homes: list[int] = []
+    for at, piece in enumerate(pieces):
+        for word in (
+            piece.low.replace("-", " ").replace("n't", " n't").split() if piece.kind != "aux" else [piece.low]
+        ):
+            words.append(word)
+            homes.append(at)
+    found = []
+    step = 0
+    while step < len(words):
+        length, senses = lexicon.cues.longest(words, step)
+        if length:
+            found += [Hit(homes[step], homes[step + length - 1] + 1, sense.kind, sense.notation) for sense in senses]
+        step += max(length, 1)
+    return found
+
+
+class Moods:
+    """Judges the clauses of one text in order; remembers how the talk goes from clause to clause."""
+
+    def __init__(self, lexicon: Lexicon, pieces: Sequence[Piece], clauses: Sequence[Clause]) -> None:
+        self.pieces, self.clauses = pieces, clauses
+        self.cues = find_cues(lexicon, pieces)
+        self.explaining = False
+        self.before: tuple[Mood, int, frozenset[str]] | None = None
+        self._if_clauses = {n for n, clause in enumerate(clauses) if self._has_if(clause)}
+        self._numbers = {clause: n for n, clause in enumerate(clauses)}
+
+    def means(self, clause: Clause, *kinds: str, upto: int | None = None) -> bool:
+        """Tell whether a cue of one of these kinds stands in the clause (before piece ``upto``)."""
+        last = clause.last if upto is None else upto
+        return any(hit.means in kinds and clause.first <= hit.first < last for hit in self.cues)
+
+    def in_sentence(self, clause: Clause, kind: str) -> bool:
+        """Tell whether a cue stands in the clause's sentence; in a long run of speech, in the clauses beside it."""
+        same = [other for other in self.clauses if other.sentence == clause.sentence]
+        if len(same) > 6:
+            here = same.index(clause)
+            same = same[max(here - 1, 0) : here + 2]
+        return any(self.means(other, kind) for other in same)
+
+    def start(self, clause: Clause) -> None:
+        """Take note of a clause before it is judged."""
+        lows = [piece.low for piece in self.pieces[clause.first : clause.last]]
+        if self.means(clause, "explained") or self._you_do(clause):
+            self.explaining = True
+        elif {"i", "we"} & set(lows) and any(
+            piece.forms & {PAST} or piece.low in ("'ve", "have", "'ll", "will", "had")
+            for piece in self.pieces[clause.first : clause.last]
+        ):
+            self.explaining = False
+
+    def _you_do(self, clause: Clause) -> bool:
+        for at in range(clause.first, clause.last):
+            if self.pieces[at].low in ("you", "you'd") and (
+                at == clause.first or self.pieces[at - 1].low not in ("did", "have", "thank", "if")
+            ):
+                for piece in self.pieces[at + 1 : min(at + 5, clause.last)]:
+                    if piece.kind == "verb":
+                        return piece.verb not in _NOT_SUBJECTS and bool(piece.forms & {BASE, ING, PARTICIPLE})
+                    if piece.low in ("'ve", "have", "need", "want", "'d"):
+                        return True
+        return False
+
+    def is_question(self, clause: Clause) -> bool:
+        """Tell whether the clause asks something."""
+        if clause.question:
+            return True
+        if not (clause.starts_sentence or clause.opener in ("and", "but", "so")):
+            return False
+        at = clause.first
+        while at < clause.last - 1 and self.pieces[at].low in (
+            "and",
+            "but",
+            "so",
+            "well",
+            "right",
+            "oh",
+            "now",
+            ",",
+            "then",
+        ):
+            at += 1
+        first, second = self.pieces[at], self.pieces[at + 1] if at + 1 < clause.last else None
+        if second is None:
+            return False
+        inverted = first.low in (DO | BE | HAVE | {"will", "would", "could", "should", "shall", "can"}) - {
+            "'s",
+            "been",
+            "being",
+            "be",
+            "had",
+        }
+        if inverted and clause.starts_sentence and second.low in _ANYBODY and first.low not in ("'ve", "'d", "'re"):
+            return True
+        return first.low in ("why", "who", "where", "when") and second.kind == "aux" and clause.starts_sentence
+
+    def _has_if(self, clause: Clause) -> bool:
+        return self.means(clause, "if")
+
+    def barred(self, clause: Clause) -> str:
+        """Return why nothing in the clause counts ("question", "history"), or ""."""
+        if self.is_question(clause) or any(
+            other.sentence == clause.sentence and other.starts_sentence and self.is_question(other)
+            and self._numbers[clause] - self._numbers[other] < 2 for other in self.clauses
+        ):  # fmt: skip
+            return "question"
+        if self.in_sentence(clause, "history"):
+            return "history"
+        return ""
+
+    def near_if(self, clause: Clause) -> bool:
+        """Tell whether the clause, or one next to it in its sentence, says "if"."""
+        number = self._numbers[clause]
+        if number in self._if_clauses:
+            return True
+        return any(
+            near in self._if_clauses and self.clauses[near].sentence == clause.sentence
+            and not any(self.pieces[at].low == "but" for at in range(self.clauses[max(near, number)].first, self.clauses[max(near, number)].first + 2))
+            for near in (number - 1, number - 2, number + 1)
+            if 0 <= near < len(self.clauses)
+        )  # fmt: skip
+
+    def subject(self, clause: Clause, at: int) -> str:
+        """Return the pronoun that is the subject of the verb at ``at``: the nearest before it, or ""."""
+        for step in range(at - 1, clause.first - 1, -1):
+            low = self.pieces[step].low
+            if low in (
+                "i",
+                "we",
+                "you",
+                "they",
+                "he",
+                "she",
+                "it",
+                "nobody",
+                "no-one",
+                "none",
+                "everybody",
+                "there",
+                "who",
+            ):
+                return low
+            if low in ("one",) and step and self.pieces[step - 1].low == "no":
+                return "nobody"
+        return ""
+
+    def of_verb(self, clause: Clause, at: int) -> Mood:
+        """Judge the verb (or auxiliary used as a verb) at piece ``at``."""
+        piece = self.pieces[at]
+        forms = piece.forms or frozenset({PAST, PARTICIPLE} if piece.low in ("had", "'d", "did", "been") else {BASE})
+        mood = self._of_verb(clause, at, forms)
+        if mood.status in ("planned", "explained") and self.near_if(clause):
+            mood = Mood(NONE, "conditional")
+        if mood.status in ("planned", "explained") and self.means(clause, "perhaps", upto=at):
+            mood = Mood(NONE, "perhaps")
+        if (
+            clause.opener in ("before", "till", "until")
+            and clause.first + 1 < at
+            and not (PAST in forms and mood.status == "done" and False)
+        ):
+            mood = Mood(NONE, "only named as later")
+        self.before = (mood, clause.sentence, forms)
+        return mood
+
+    def _chain(self, clause: Clause, at: int) -> tuple[list[str], int]:
+        """Return the words between the verb before and this one."""
+        step = at - 1
+        while step >= clause.first and self.pieces[step].kind != "verb":
+            step -= 1
+        return [piece.low for piece in self.pieces[step + 1 : at]], step
+
+    def _of_verb(self, clause: Clause, at: int, forms: frozenset[str]) -> Mood:
+        chain, verb_before = self._chain(clause, at)
+        subject = self.subject(clause, at)
+        not_done = bool(_NOT & set(chain)) or subject in ("nobody", "no-one", "none")
+        previous = self.pieces[at - 1].low if at > clause.first else ""
+        if self.means(clause, "nearly", upto=at):
+            return Mood(NONE, "nearly")
+        if self.means(clause, "meant-to", upto=at):
+            return Mood(MEANT, "only meant")
+        if previous == "to" and BASE in forms:
+            return self._infinitive(clause, at, chain, verb_before, subject, not_done)
+        if any(self.pieces[step].low == "how" for step in range(clause.first, at)):
+            return Mood(NONE, "asked how")
+        planned = self._planned(clause, at, chain)
+        if planned:
+            if subject == "you" and "to" not in chain:
+                return Mood("explained", "how-to")
+            return Mood(NONE, "will not") if not_done else Mood("planned", "will")
+        if "did" in chain or "does" in chain or "do" in chain:
+            if not_done:
+                return Mood("not-done", "did not") if "did" in chain else Mood(NONE, "do not")
+            return Mood("done", "did") if "did" in chain else Mood(NONE, "do")
+        if set(chain) & {"could", "ca", "can", "wo", "would"} and not_done and BASE in forms and subject != "you":
+            if set(chain) & {"could", "would", "ca", "can", "wo"} and not self.explaining:
+                return Mood("not-done", "could not")
+            return Mood(NONE, "could not")
+        if self._modal(chain) and not (PARTICIPLE in forms and "'d" in chain and BASE not in forms):
+            return Mood("explained", "how-to") if subject == "you" and "can" in chain else Mood(MEANT, "might")
+        if "can" in chain:
+            return Mood("explained", "how-to") if self.explaining else Mood(NONE, "can")
+        if forms & {PAST, PARTICIPLE} and BASE not in forms:
+            return self._past(clause, at, chain, subject, not_done)
+        if ING in forms:
+            return self._ing(clause, at, chain, verb_before, subject, not_done)
+        return self._present(clause, at, chain, forms, subject, not_done)
+
+    def _modal(self, chain: Sequence[str]) -> bool:
+        return bool(set(chain) & _WOULD)
+
+    def _planned(self, clause: Clause, at: int, chain: Sequence[str]) -> bool:
+        if set(chain) & {"will", "'ll", "shall", "wo"} and not ("wo" in chain and self.explaining):
+            return True
+        hits = [hit for hit in self.cues if hit.means == "planned" and clause.first <= hit.first and hit.last <= at]
+        return (
+            bool(hits)
+            and any(len(hit.cue.split()) > 1 or hit.cue == "gonna" for hit in hits)
+            and ("be" in chain or "to" in chain[-2:] or "for" in chain or hits[-1].last == at)
+        )
+
+    def _infinitive(
+        self, clause: Clause, at: int, chain: Sequence[str], verb_before: int, subject: str, not_done: bool
+    ) -> Mood:
+        governor = self.pieces[verb_before].low if verb_before >= clause.first else ""
+        before_to = self.pieces[at - 2].low if at - 2 >= clause.first else ""
+        if subject == "you":
+            return Mood("explained", "how-to")
+        if before_to == "had" or (before_to in ("having",)):
+            return Mood(NONE, "did not have to") if not_done else Mood("done", "had to")
+        if (
+            governor in ("managed", "helped", "got", "started", "began")
+            and before_to not in ("got",)
+            and self.subject(clause, at) in ("i", "we", "")
+        ):
+            if governor != "got":
+                return Mood("done", "managed to")
+        if governor in ("tried", "failed", "forgot", "trying", "attempted") or before_to in ("unable",):
+            return Mood("not-done", "tried to")
+        hits = [hit for hit in self.cues if hit.means == "planned" and hit.last == at]
+        still = (
+            governor in ("got", "need", "want", "needs", "wants", "left", "remember", "wanted") or "still" in chain
+        )
+        thing_before = at - 2 >= clause.first and self.pieces[at - 2].kind in ("thing", "side") or before_to == "one"
+        if hits or still or thing_before:
+            if not_done and not (thing_before or any(hit.cue.startswith("do n't") for hit in hits)):
+                return Mood(NONE, "not going to")
+            return Mood("planned", "still to")
+        if at - 1 == clause.first or before_to in (",", "so", "and"):
+            return Mood(NONE, "the goal")
+        return Mood(NONE, "purpose")
+
+    def _past(self, clause: Clause, at: int, chain: Sequence[str], subject: str, not_done: bool) -> Mood:
+        piece = self.pieces[at]
+        perfect_or_passive = bool(set(chain) & (HAVE | BE))
+        if subject == "you":
+            return Mood("explained", "how-to") if set(chain) & {"'ve", "have"} else Mood(NONE, "said of the listener")
+        if not_done:
+            return Mood("not-done", "not")
+        if self.means(clause, "needs", upto=at):
+            return Mood("planned", "needs")
+        if not perfect_or_passive and not subject and clause.opener in ("and", "or", "") and self.before:
+            mood, sentence, forms = self.before
+            starts = all(
+                p.kind in ("mark", "word", "thing") and p.tag in ("CC", "RB", ",", ":")
+                for p in self.pieces[clause.first : at]
+            )
+            if (
+                sentence == clause.sentence
+                and starts
+                and mood.status in ("planned", "not-done", "explained", NONE)
+                and (forms & {PARTICIPLE} and PARTICIPLE in piece.forms)
+            ):
+                return Mood(mood.status, mood.why)
+        if self.explaining and set(chain) & {"is", "are", "'s", "'re", "gets"} and "has" not in chain:
+            return Mood("explained", "how-to")
+        return Mood("done", "past")
+
+    def _ing(
+        self, clause: Clause, at: int, chain: Sequence[str], verb_before: int, subject: str, not_done: bool
+    ) -> Mood:
+        if subject == "you":
+            return Mood("explained", "how-to")
+        if self.means(clause, "needs", upto=at):
+            return Mood(NONE, "no need") if not_done else Mood("planned", "needs")
+        if not_done:
+            return Mood(NONE, "not")
+        previous = self.pieces[at - 1].low if at > clause.first else ""
+        if previous in ("before", "without", "for", "of", "by", "than", "about", "at", "when", "while", "instead"):
+            if verb_before >= clause.first or self.before:
+                return self._governed(clause, verb_before)
+            return Mood(NONE, "only named")
+        if set(chain) & {"was", "were", "'re", "'m", "am", "are", "is", "'s", "been"}:
+            if self.in_sentence(clause, "plan-time"):
+                return Mood("planned", "plan")
+            return Mood("done", "under way")
+        if verb_before >= clause.first:
+            return self._governed(clause, verb_before)
+        return Mood("planned", "plan") if self.in_sentence(clause, "plan-time") else Mood("done", "under way")
+
+    def _governed(self, clause: Clause, verb_before: int) -> Mood:
+        if verb_before < clause.first:
+            return Mood(NONE, "only named")
+        governor = self.pieces[verb_before]
+        if self.means(clause, "planned", upto=verb_before) and governor.verb not in ("remove",):
+            return Mood("planned", "will")
+        if governor.verb in ("start", "finish", "keep", "begin", "get", "have"):
+            return self._of_verb(clause, verb_before, governor.forms)
+        return Mood(NONE, "only named")
+
+    def _present(
+        self, clause: Clause, at: int, chain: Sequence[str], forms: frozenset[str], subject: str, not_done: bool
+    ) -> Mood:
+        plan = self.in_sentence(clause, "plan-time") or any(
+            self.pieces[step].low == "next" for step in range(clause.first, clause.last)
+        )
+        if not_done:
+            return Mood(NONE, "do not")
+        if subject == "you":
+            return Mood("explained", "how-to")
+        inherited = self.before if self.before and self.before[1] == clause.sentence else None
+        if not subject and BASE in forms and PAST not in forms and inherited and inherited[2] & {BASE}:
+            if inherited[0].status in ("planned", "explained", NONE, MEANT, "not-done"):
+                return inherited[0]
+        if PAST in forms and BASE in forms:
+            if inherited and inherited[2] & {BASE} and not inherited[2] & {PAST} and not subject:
+                return inherited[0]
+            if set(chain) & HAVE or set(chain) & BE or not self.explaining:
+                return Mood("done", "past")
+        if plan:
+            return Mood("planned", "plan")
+        if self.explaining or S_FORM in forms:
+            return Mood("explained", "how-to")
+        if subject in ("i", "we", "they", "he", "she"):
+            return Mood("explained", "how-to") if self.explaining else Mood("done", "told as it goes")
+        return Mood("planned", "order")
+
+    def of_state(self, clause: Clause, at: int, state_at: int) -> Mood:
+        """Judge "is off": ``at`` is the auxiliary (or the state's own piece where there is none)."""
+        chain = [piece.low for piece in self.pieces[clause.first : state_at]]
+        lows = set(chain[max(0, at - clause.first - 3) :])
+        subject = self.subject(clause, at)
+        if self.means(clause, "nearly", "meant-to", "perhaps", upto=state_at):
+            return Mood(NONE, "nearly")
+        if lows & _WOULD:
+            return Mood(NONE, "might")
+        if subject == "you":
+            return Mood("explained", "how-to")
+        if lows & {"will", "'ll"} or ("be" in lows and "to" in lows):
+            status = NONE if self.near_if(clause) else "planned"
+            return Mood(status, "will")
+        if lows & _NOT or "nobody" in lows:
+            return Mood("not-done", "not")
+        if self.near_if(clause) and (clause.opener == "if" or self.means(clause, "if")):
+            return Mood(NONE, "conditional")
+        if clause.opener in ("before", "till", "until", "unless"):
+            return Mood(NONE, "only named as later")
+        if self.explaining:
+            return Mood("explained", "how-to")
+        if clause.opener in ("once", "when", "after") and not lows & {"was", "were"}:
+            return Mood("planned", "once it is")
+        return Mood("done", "state")

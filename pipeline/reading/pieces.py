@@ -1,0 +1,439 @@
+"""Text cut into pieces: parts, numbers, measures, places, stowages, tags, sides, findings, verbs, and the plain words between."""
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+from fractions import Fraction
+
+from pipeline.reading.fact import Measure, Place
+from pipeline.reading.forms import BASE, ING, PARTICIPLE, PAST, S_FORM, singular
+from pipeline.reading.lexicon import Lexicon, Sense
+from pipeline.reading.numbers import Number, find_numbers
+from pipeline.reading.parse import Token
+
+BE = frozenset("is are was were be been being 's 're am 'm gets got".split()) - {"gets", "got"}
+HAVE = frozenset("have has had 've 's 'd having".split())
+MODALS = frozenset("will 'll shall wo would could might may should 'd must can ca ought".split())
+DO = frozenset("do does did".split())
+DETERMINERS = frozenset(
+    "the a an this that these those my our your his her its their some any no each every another".split()
+)
+PRONOUNS = frozenset("i we you they he she it there who".split())
+_BEFORE_VERB = frozenset(
+    "to will 'll can could would should might must did do does n't please shall we i you they he she who 've 'd let".split()
+)
+_SHELF_NAMES = frozenset("top bottom middle lower upper first second third fourth left right".split())
+_OPENERS = frozenset("and then so but or now ok okay right well oh basically also just".split())
+_TAG = re.compile(r"[A-Za-z]{1,2}-\d{2,5}\b")
+_PENDING_UNIT = frozenset("deep wide long across thick apart".split())
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """A piece of the text: ``text[start:end]``.
+
+    ``kind`` is one of thing (part, fastener, short name), number, measure, place, stow, tag, side, finding, grade, verb, aux,
+    mark, word. ``low`` is its text in small letters. ``verb`` and ``forms`` are set where it can be a verb.
+    """
+
+    kind: str
+    start: int
+    end: int
+    low: str
+    tag: str = ""
+    senses: tuple[Sense, ...] = ()
+    verb: str = ""
+    forms: frozenset[str] = frozenset()
+    number: Fraction | None = None
+    digits: str = ""
+    measures: tuple[Measure, ...] = ()
+    places: tuple[Place, ...] = ()
+    stow: tuple[str, str] = ("", "")
+    plural: bool = False
+    capital: bool = False
+    pause: bool = field(default=False)
+
+    def sense(self, kind: str) -> str:
+        """Return the notation of the first sense of that kind, or ""."""
+        return next((sense.notation for sense in self.senses if sense.kind == kind), "")
+
+
+class Cutter:
+    """Cuts texts into pieces by one lexicon."""
+
+    def __init__(self, lexicon: Lexicon) -> None:
+        self._lexicon = lexicon
+        vocabulary = lexicon.vocabulary
+        self._place_names = {
+            entry.notation: set(entry.extra.get("names", "").split("|")) for entry in vocabulary.places
+        }
+        self._named_stores = {entry.notation for entry in vocabulary.storage if entry.extra.get("named") == "yes"}
+
+    def cut(self, text: str, tokens: Sequence[Token], pauses: Sequence[int] = ()) -> list[Piece]:
+        """Return the pieces of ``text`` in order. ``pauses`` are characters at which the speaker paused."""
+        line = _Line(self._lexicon, text, tokens)
+        pieces: list[Piece] = []
+        at = 0
+        paused = sorted(pauses)
+        while at < len(tokens):
+            piece, after = self._piece(line, at)
+            if paused and piece.start >= paused[0]:
+                paused = [pause for pause in paused if pause > piece.start]
+                piece = replace(piece, pause=True)
+            pieces.append(piece)
+            at = after
+        return pieces
+
+    def _piece(self, line: "_Line", at: int) -> tuple[Piece, int]:
+        for rule in (self._tag, self._place, self._stow, self._measure, self._number):
+            found = rule(line, at)
+            if found is not None:
+                return found
+        return self._word(line, at)
+
+    def _tag(self, line: "_Line", at: int) -> tuple[Piece, int] | None:
+        token = line.tokens[at]
+        match = _TAG.match(line.text, token.start)
+        if match and (match.start() == 0 or not line.text[match.start() - 1].isalnum()):
+            after = line.token_after(match.end(), at)
+            return line.piece("tag", at, after, digits=match.group().upper()), after
+        number = line.numbers.get(at + 1)
+        letter = len(token.low) == 1 and token.low.isalpha() and token.low not in "ai"
+        if letter and number and len(number[0].digits) >= 3 and number[0].digits.isdigit():
+            return line.piece("tag", at, number[1], digits=f"{token.low.upper()}-{number[0].digits}"), number[1]
+        return None
+
+    def _place(self, line: "_Line", at: int) -> tuple[Piece, int] | None:
+        length, senses = self._lexicon.names.longest(line.nouns, at)
+        scheme = next((sense.notation for sense in senses if sense.kind == "places"), "")
+        if not scheme:
+            return self._named_place(line, at)
+        after = at + length
+        if line.low(after) in ("number", "no", "numbers", "no."):
+            after += 1
+        number = line.numbers.get(after)
+        letter_at = ""
+        if number is None or number[0].value.denominator != 1:
+            letter_at = line.low(after) if re.fullmatch(r"\d+[a-z]|[b-hj-z]", line.low(after)) else ""
+            if not letter_at:
+                return None
+        ats, after = self._ats(line, after, at) if number else ([letter_at.upper()], after + 1)
+        places = tuple(Place.model_validate({"scheme": scheme, "at": one}) for one in ats)
+        return line.piece("place", at, after, senses=tuple(senses), places=places), after
+
+    def _ats(self, line: "_Line", at: int, first: int) -> tuple[list[str], int]:
+        """Read "12", "12 to 14", "12 and 13" from token ``at``; after "between", "and" makes a range."""
+        number, after = line.numbers[at]
+        ats = [number.digits]
+        between = line.low(first - 1) == "between"
+        while True:
+            joint = line.low(after)
+            more = line.numbers.get(after + 1)
+            if joint == "through" or (
+                joint == "to" and line.low(after + 1) in ("frame", "station", "rib", "former", "bay")
+            ):
+                more = line.numbers.get(after + 1) or line.numbers.get(after + 2)
+            if joint in ("to", "through") or (joint == "and" and between):
+                skip = 1 if line.numbers.get(after + 1) else 2
+                if more and more[0].value.denominator == 1:
+                    ats[-1] = f"{ats[-1]}-{more[0].digits}"
+                    return ats, line.numbers[after + skip][1]
+            glued = line.numbers.get(after)
+            if glued and after < len(line.tokens) and line.tokens[after].glued and len(ats) == 1:
+                return [f"{ats[0]}-{glued[0].digits}"], glued[1]
+            plural = line.tokens[first].low.endswith("s")
+            if joint in ("and", ",") and plural and more and not self._counts(line, more[1]):
+                ats.append(more[0].digits)
+                after = more[1]
+                continue
+            return ats, after
+
+    def _counts(self, line: "_Line", at: int) -> bool:
+        """Tell whether a number that ends before ``at`` counts or measures something."""
+        _length, senses = self._lexicon.names.longest(line.nouns, at)
+        return any(sense.kind in ("counted", "units", "part") for sense in senses)
+
+    def _named_place(self, line: "_Line", at: int) -> tuple[Piece, int] | None:
+        length, senses = self._lexicon.names.longest(line.nouns, at)
+        if length > 1 and not any(sense.kind == "part" for sense in senses):
+            return None
+        noun = line.nouns[at + 1] if at + 1 < len(line.nouns) else ""
+        for scheme, names in self._place_names.items():
+            if line.low(at) in names and noun == scheme and length <= 2:
+                place = Place.model_validate({"scheme": scheme, "at": line.low(at)})
+                if length < 2:
+                    senses = self._lexicon.names.longest(line.nouns, at + 1)[1]
+                plural = line.low(at + 1).endswith("s")
+                return line.piece("thing", at, at + 2, senses=tuple(senses), places=(place,), plural=plural), at + 2
+        return None
+
+    def _stow(self, line: "_Line", at: int) -> tuple[Piece, int] | None:
+        if line.low(at) in _SHELF_NAMES and line.low(at + 1) == "shelf":
+            return line.piece("stow", at, at + 2, stow=("shelf", line.low(at))), at + 2
+        length, senses = self._lexicon.names.longest(line.nouns, at)
+        where = next((sense.notation for sense in senses if sense.kind == "storage"), "")
+        if where and where not in self._named_stores:
+            after = at + length
+            if line.low(after) in ("number", "no", "letter"):
+                after += 1
+            number = line.numbers.get(after)
+            if number and number[0].value.denominator == 1:
+                follower = line.low(number[1])
+                if re.fullmatch(r"[a-f]", follower) and line.tokens[number[1]].glued:
+                    return line.piece(
+                        "stow", at, number[1] + 1, stow=(where, number[0].digits + follower.upper())
+                    ), number[1] + 1
+                return line.piece("stow", at, number[1], stow=(where, number[0].digits)), number[1]
+            letter = line.low(after)
+            if re.fullmatch(r"[a-z]|[a-z]\d+|\d+[a-z]", letter) and (
+                letter not in "ai" or line.tokens[after].capital
+            ):
+                return line.piece("stow", at, after + 1, stow=(where, letter.upper())), after + 1
+        return self._room(line, at)
+
+    def _room(self, line: "_Line", at: int) -> tuple[Piece, int] | None:
+        """Read "gas store", "instrument room": up to two words of name before a word for a room."""
+        if line.low(at - 1) not in ("the", "our", "in", "into") or not line.tokens[at].tag.startswith(("N", "J")):
+            return None
+        for size in (1, 2):
+            word = line.nouns[at + size] if at + size < len(line.nouns) else ""
+            _length, senses = self._lexicon.names.longest([word], 0)
+            if any(sense.kind == "storage" and sense.notation in self._named_stores for sense in senses):
+                if line.tokens[at + size].low != word:
+                    return None
+                name = " ".join(token.low for token in line.tokens[at : at + size + 1])
+                return line.piece("stow", at, at + size + 1, stow=("room", name)), at + size + 1
+        return None
+
+    def _measure(self, line: "_Line", at: int) -> tuple[Piece, int] | None:
+        found = self._one_measure(line, at)
+        if found is None:
+            return None
+        measures, after = [found[0]], found[1]
+        if line.low(after) in ("by", "x") and line.numbers.get(after + 1):
+            second = self._one_measure(line, after + 1)
+            number, number_after = line.numbers[after + 1]
+            if second:
+                measures.append(second[0])
+                after = second[1]
+            else:
+                measures.append(Measure(value=float(number.value), unit=found[0].unit))
+                after = number_after
+        return line.piece("measure", at, after, measures=tuple(measures)), after
+
+    def _one_measure(self, line: "_Line", at: int) -> tuple[Measure, int] | None:
+        number = line.numbers.get(at)
+        if number:
+            value, after = number[0].value, number[1]
+            for word in ("of", "of a", "of an", "an", "a"):
+                words = word.split()
+                if [line.low(after + n) for n in range(len(words))] == words:
+                    unit = self._unit(line, after + len(words))
+                    if unit and (value.denominator > 1 or word == "of"):
+                        return Measure(value=float(value), unit=unit[0]), unit[1]
+            unit = self._unit(line, after)
+            if not unit:
+                return None
+            extra = line.numbers.get(unit[1] + 1)
+            if line.low(unit[1]) == "and" and extra and 0 < extra[0].value < 1 and value.denominator == 1:
+                return Measure(value=float(value + extra[0].value), unit=unit[0]), extra[1]
+            return Measure(value=float(value), unit=unit[0]), unit[1]
+        if line.low(at) in ("a", "an"):
+            unit = self._unit(line, at + 1)
+            if unit and unit[0] in ("in", "ft", "m", "h", "mm", "thou", "kg") and line.low(unit[1]) != "of":
+                extra = line.numbers.get(unit[1] + 1)
+                if line.low(unit[1]) == "and" and extra and 0 < extra[0].value < 1:
+                    return Measure(value=float(1 + extra[0].value), unit=unit[0]), extra[1]
+                return Measure(value=1.0, unit=unit[0]), unit[1]
+        return None
+
+    def _unit(self, line: "_Line", at: int) -> tuple[str, int] | None:
+        length, senses = self._lexicon.names.longest(line.nouns, at)
+        unit = next((sense.notation for sense in senses if sense.kind == "units"), "")
+        if not unit:
+            return None
+        if line.low(at) in ("in", "ins") and re.match(r"[\w]", line.low(at + 1)):
+            return None
+        return unit, at + length
+
+    def _number(self, line: "_Line", at: int) -> tuple[Piece, int] | None:
+        found = line.numbers.get(at)
+        if found is None:
+            return None
+        number, after = found
+        before, next_low = line.low(at - 1), line.low(after)
+        if line.tokens[at].low == "one" and after == at + 1:
+            _length, senses = self._lexicon.names.longest(line.nouns, after)
+            counts = any(sense.kind in ("part", "counted", "short") for sense in senses)
+            sided = bool(self._lexicon.names.longest(line.nouns, at - 1)[1]) if at else False
+            if before in DETERMINERS | {"other", "new", "last", "only", "next", "old"} or (sided and not counts):
+                return line.piece("word", at, after, tag="PRP"), after
+            if not counts and next_low not in (
+                "of",
+                "each",
+                "on",
+                "off",
+                "is",
+                "'s",
+                "has",
+                ",",
+                "that",
+                "bolt",
+                "by",
+                "whacking",
+            ):
+                return line.piece("word", at, after, tag="PRP"), after
+        if next_low in _PENDING_UNIT:
+            return line.piece("number", at, after, number=number.value, digits=number.digits), after
+        return line.piece("number", at, after, number=number.value, digits=number.digits), after
+
+    def _word(self, line: "_Line", at: int) -> tuple[Piece, int]:
+        lexicon = self._lexicon
+        length, senses = lexicon.names.longest(line.nouns, at)
+        verb_length, verb_senses = lexicon.long_verbs.longest(line.lows, at)
+        token = line.tokens[at]
+        if token.low in BE | HAVE | MODALS | DO | {"not", "n't"} and not (length > 1 or verb_length > 1):
+            return self._auxiliary(line, at)
+        verb, forms = lexicon.verbs[verb_senses[0].notation] if verb_senses else ("", frozenset[str]())
+        if verb_length > length:
+            length, senses = verb_length, []
+        elif verb_length < length:
+            verb, forms = "", frozenset()
+        after = at + max(length, 1)
+        last = line.tokens[after - 1]
+        verbal = bool(verb) and line.is_verbal(at, after, forms)
+        kind = _kind(senses, verbal, line, at, after)
+        shown = tuple(senses) if kind in ("thing", "finding", "side", "grade") or senses else ()
+        low = line.text[token.start : last.end].lower()
+        plural = last.low != singular(last.low)
+        if not (verbal or kind == "finding"):
+            verb, forms = "", frozenset()
+        return Piece(
+            kind, token.start, last.end, low, last.tag, shown, verb, forms, plural=plural, capital=token.capital
+        ), after
+
+    def _auxiliary(self, line: "_Line", at: int) -> tuple[Piece, int]:
+        token = line.tokens[at]
+        if token.low == "'s" and token.tag == "POS" and at:
+            before = line.tokens[at - 1]
+            after = line.tokens[at + 1] if at + 1 < len(line.tokens) else None
+            noun_next = (
+                after is not None and after.tag.startswith(("NN", "JJ", "CD")) and not line.is_predicate(at + 1)
+            )
+            if noun_next and before.low not in ("it", "that", "there", "one", "what", "who", "he", "she"):
+                return line.piece("word", at, at + 1), at + 1
+        return line.piece("aux", at, at + 1), at + 1
+
+
+def _kind(senses: Sequence[Sense], verbal: bool, line: "_Line", at: int, after: int) -> str:
+    kinds = {sense.kind for sense in senses}
+    low = line.tokens[at].low
+    if "sides" in kinds:
+        if low == "right" and after == at + 1 and not line.is_side(at):
+            return "word"
+        if low == "left" and after == at + 1 and not line.is_side(at):
+            return "verb"
+        if low in ("port",) and line.low(after) in ("leaks", "is", "'s") and line.low(at - 1) in ("outlet", "inlet"):
+            return "word"
+        return "side"
+    if verbal and not kinds & {"finding-adjective", "finding-noun"}:
+        return "verb"
+    if kinds & {"finding-adjective", "finding-noun"}:
+        return "finding"
+    if kinds & {"part", "counted", "short"}:
+        return "thing"
+    if "grades" in kinds:
+        return "grade"
+    if line.tokens[at].tag in (".", ",", ":", "``", "''", "-LRB-", "-RRB-", "HYPH") or not low[:1].isalnum():
+        return "mark" if low[:1] != "'" else "word"
+    return "word"
+
+
+class _Line:
+    """The tokens of one text with what is looked up again and again."""
+
+    def __init__(self, lexicon: Lexicon, text: str, tokens: Sequence[Token]) -> None:
+        self.lexicon, self.text, self.tokens = lexicon, text, tokens
+        self.lows = [token.low for token in tokens]
+        self.nouns = [singular(low) for low in self.lows]
+        starts = {token.start: number for number, token in enumerate(tokens)}
+        self.numbers: dict[int, tuple[Number, int]] = {}
+        for number in find_numbers(text):
+            if number.start in starts:
+                self.numbers[starts[number.start]] = (number, self.token_after(number.end, starts[number.start]))
+
+    def low(self, at: int) -> str:
+        return self.lows[at] if 0 <= at < len(self.lows) else ""
+
+    def token_after(self, character: int, at: int) -> int:
+        while at < len(self.tokens) and self.tokens[at].start < character:
+            at += 1
+        return at
+
+    def piece(self, kind: str, at: int, after: int, **more: object) -> Piece:
+        first, last = self.tokens[at], self.tokens[after - 1]
+        low = self.text[first.start : last.end].lower()
+        more.setdefault("tag", last.tag)
+        return Piece(kind, first.start, last.end, low, capital=first.capital, **more)  # type: ignore[arg-type]
+
+    def is_side(self, at: int) -> bool:
+        """Tell whether "left" or "right" is a side here and not a verb or an opening word."""
+        before, after = self.low(at - 1), self.low(at + 1)
+        if after in ("hand", "one", "side", "wing", "engine", "leg") or self.low(at + 1) == "-":
+            return True
+        if before in ("the", "on", "our", "your", "not") and after not in (
+            "way",
+            "time",
+            "place",
+            "size",
+            "stuff",
+            "thing",
+        ):
+            return True
+        _length, senses = self.lexicon.names.longest(self.nouns, at + 1)
+        return before not in ("", ".", ",", "have", "'ve", "we", "i", "had", "has", "is", "be", "it") and any(
+            sense.kind == "part" for sense in senses
+        )
+
+    def is_predicate(self, at: int) -> bool:
+        """Tell whether what starts at ``at`` says something of a subject: a state, a finding, a participle."""
+        _length, senses = self.lexicon.names.longest(self.nouns, at)
+        if any(sense.kind.startswith("finding-adj") for sense in senses):
+            return True
+        if self.lexicon.states.longest(self.lows, at)[0] or self.low(at) in (
+            "been",
+            "got",
+            "in",
+            "on",
+            "still",
+            "all",
+        ):
+            return True
+        known = self.lexicon.verbs.get(self.low(at))
+        return bool(known and known[1] & {PARTICIPLE, ING})
+
+    def is_verbal(self, at: int, after: int, forms: frozenset[str]) -> bool:
+        """Tell whether the words from ``at`` are used as a verb."""
+        token, before = self.tokens[after - 1], self.low(at - 1)
+        step = at - 1
+        while step >= 0 and self.tokens[step].tag == "RB" and self.low(step) not in ("n't", "not"):
+            step -= 1
+        if self.low(step) in _BEFORE_VERB and (forms & {BASE, PAST, PARTICIPLE}):
+            return self.low(at - 1) != "to" or BASE in forms
+        following = self.low(after)
+        noun_follows = bool(self.lexicon.names.longest(self.nouns, after)[0])
+        after_noun_marker = before in DETERMINERS or self.tokens[at - 1].tag.startswith("JJ") if at else False
+        if forms & {PAST, PARTICIPLE, ING}:
+            if (
+                after_noun_marker
+                and (noun_follows or token.tag.startswith(("NN", "JJ")))
+                and before not in ("that", "this")
+            ):
+                return False
+            return not (token.tag in ("NN", "NNS") and after_noun_marker)
+        if after_noun_marker or (at and self.tokens[at - 1].tag in ("CD", "PRP$", "POS")):
+            return False
+        if token.tag.startswith("VB"):
+            return not (S_FORM in forms and BASE not in forms and token.tag == "NNS")
+        opens = at == 0 or self.tokens[at - 1].tag in (".", ",", ":") or before in _OPENERS
+        return opens and BASE in forms and (following in DETERMINERS | {"it", "them", "up", "down", "off", "both"})

@@ -1,0 +1,558 @@
+"""Reads facts from what was said: clause by clause, with what the note has spoken of so far."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
+
+from pipeline.reading import repeats, slots
+from pipeline.reading.clauses import Clause, find_clauses
+from pipeline.reading.conditions import Seen, find_seen
+from pipeline.reading.fact import Fact
+from pipeline.reading.lexicon import Lexicon
+from pipeline.reading.moods import MEANT, NONE, Mood, Moods
+from pipeline.reading.parse import Token, tag_words
+from pipeline.reading.phrases import Phrase, find_phrases
+from pipeline.reading.pieces import Cutter, Piece
+from pipeline.reading.sayings import Said, find_said
+from pipeline.reading.talk import Draft, Talk, Target, facts_of
+from pipeline.reading.targets import ON_HOLDER, clause_side, find_targets, holder_of, of_phrase
+from pipeline.reading.vocabulary import Vocabulary
+
+_SIDE_PREPS = frozenset("of off from on in at for to with".split())
+_FINDING_PREPS = frozenset(
+    "on in at to round around of off from through along inside under behind between across".split()
+)
+_OF_FASTENERS = frozenset("broken seized missing loose corrosion wear distortion".split())
+
+
+class Reader:
+    """Reads notes by one vocabulary. Loading takes about a second; it is done when the first note is read."""
+
+    def __init__(self, vocabulary: Vocabulary) -> None:
+        self._lexicon = Lexicon(vocabulary)
+        self._cutter = Cutter(self._lexicon)
+
+    def read(self, text: str, pauses: Sequence[int] = ()) -> tuple[Fact, ...]:
+        """Return the facts of one note in the order said.
+
+        Args:
+            text: what was said.
+            pauses: positions of the characters before which the speaker paused.
+        """
+        return self._read(text, next(iter(tag_words([text]))), pauses)
+
+    def read_many(self, texts: Iterable[str]) -> Iterator[tuple[Fact, ...]]:
+        """Yield the facts of each note in order; faster than one by one."""
+        notes = list(texts)
+        for text, tokens in zip(notes, tag_words(notes), strict=True):
+            yield self._read(text, tokens, ())
+
+    def _read(self, text: str, tokens: Sequence[Token], pauses: Sequence[int]) -> tuple[Fact, ...]:
+        pieces = repeats.corrected(self._cutter.cut(text, tokens, pauses))
+        clauses = find_clauses(self._lexicon, pieces)
+        note = _Note(self._lexicon, pieces, clauses)
+        for number in range(len(clauses)):
+            note.read_clause(number)
+        return facts_of([draft for draft in note.talk.drafts if draft.item or draft.count is not None])
+
+
+class _Note:
+    """One note while it is read."""
+
+    def __init__(self, lexicon: Lexicon, pieces: Sequence[Piece], clauses: Sequence[Clause]) -> None:
+        self.lexicon, self.pieces, self.clauses = lexicon, pieces, clauses
+        self.talk = Talk(lexicon)
+        self.moods = Moods(lexicon, pieces, clauses)
+        self.latent: list[Draft] = []
+        self.fastener_count: tuple[int | None, str] = (None, "")
+        self.number = 0
+
+    def read_clause(self, number: int) -> None:
+        """Read one clause and add its facts."""
+        self.number = number
+        clause = self.clauses[number]
+        talk = self.talk
+        phrases = find_phrases(self.lexicon, self.pieces, clause.first, clause.last)
+        self.moods.start(clause)
+        if self.moods.barred(clause):
+            self._attend_only(phrases)
+            return
+        if repeats.corrects_part(talk, self.pieces, clause, phrases):
+            return
+        said_side = clause_side(self.pieces, clause, phrases)
+        if slots.both_sides(self.pieces, clause) or slots.each_side(self.pieces, clause):
+            said_side = "both"
+        first_named = next((p.item for p in phrases if p.item and not p.fastener), "")
+        if said_side and said_side != "both":
+            talk.set_side(said_side, first_named or talk.focus)
+        before = len(talk.drafts)
+        repeated = repeats.repeat(talk, self.moods, self.pieces, clause, phrases, said_side, self.latent)
+        talk.drafts.extend(repeated)
+        acts: list[Said] = []
+        if not repeated:
+            acts = find_said(self.lexicon, self.pieces, clause, phrases)
+            self._add_acts(clause, phrases, acts, said_side)
+        self._add_seen(clause, phrases, acts, said_side)
+        new = talk.drafts[before:]
+        self._fill(clause, phrases, new, bool(acts), said_side, repeated=bool(repeated))
+        if len(talk.drafts) == before:
+            self._heading(phrases, said_side)
+
+    def _attend_only(self, phrases: Sequence[Phrase]) -> None:
+        for phrase in phrases:
+            if (phrase.item or phrase.short) and not phrase.fastener:
+                self.talk.attend(replace_side(of_phrase(self.talk, phrase), ""))
+                return
+
+    def _heading(self, phrases: Sequence[Phrase], said_side: str) -> None:
+        named = [p for p in phrases if (p.item or p.short) and not p.fastener]
+        if not named:
+            side = next((p.side for p in phrases if p.side), "")
+            if side:
+                self.talk.focus_side = side if self.talk.focus else ""
+                self.talk.set_side(side, self.talk.focus)
+            return
+        first = next((p for p in named if not p.prep), named[0])
+        target = of_phrase(self.talk, first)
+        side = first.side or said_side or next((p.side for p in named if p.side), "")
+        if side:
+            target = replace_side(target, side)
+        self.talk.attend(target)
+        places = [place for p in phrases for place in p.places]
+        places += [
+            place
+            for p in self.pieces[phrases[0].first : phrases[-1].last]
+            for place in p.places
+            if place not in places
+        ]
+        if places and not (first.item.endswith("-spar")):
+            self.talk.places, self.talk.place_item = places, target.item
+
+    # --- acts -----------------------------------------------------------------------------------------------------
+
+    def _add_acts(self, clause: Clause, phrases: Sequence[Phrase], acts: Sequence[Said], said_side: str) -> None:
+        for place, said in enumerate(acts):
+            until = acts[place + 1].at if place + 1 < len(acts) else clause.last
+            since = acts[place - 1].last if place else clause.first
+            mood = self._mood(clause, said)
+            drafts = self._act(clause, phrases, said, mood, until, since, said_side)
+            if mood.status in (NONE, MEANT):
+                self.latent = drafts or self.latent
+                for draft in drafts:
+                    if draft.item and draft.item not in self.lexicon.fasteners and mood.why != "the goal":
+                        self.talk.attend(Target(draft.item, draft.side))
+                if mood.why == "the goal" and drafts:
+                    self.talk.attend(Target(drafts[0].item, drafts[0].side))
+                continue
+            self.talk.drafts.extend(drafts)
+
+    def _mood(self, clause: Clause, said: Said) -> Mood:
+        if said.state:
+            mood = self.moods.of_state(clause, said.at, said.state_at)
+            if said.kept and mood.status == "done":
+                return Mood("not-done", "still in place")
+            return mood
+        if said.act == "held-by":
+            mood = self.moods.of_verb(clause, said.at)
+            return Mood("explained", "how it is built") if mood.status != NONE else mood
+        return self.moods.of_verb(clause, said.at)
+
+    def _act(
+        self,
+        clause: Clause,
+        phrases: Sequence[Phrase],
+        said: Said,
+        mood: Mood,
+        until: int,
+        since: int,
+        said_side: str,
+    ) -> list[Draft]:
+        talk = self.talk
+        targets = find_targets(talk, self.pieces, clause, phrases, said, until, since)
+        targets = targets or self._shared_object(clause, phrases, said)
+        explained = mood.status == "explained"
+        found: list[tuple[Target, str, Phrase | None]] = []
+        for phrase in targets:
+            act = self.lexicon.on_fasteners.get(said.act, said.act) if self._of_fasteners(phrase) else said.act
+            if self._of_fasteners(phrase) and act in ON_HOLDER:
+                target = holder_of(talk, self.pieces, phrases, phrase, since, until)
+                talk.fasteners = phrase.counted
+            elif phrase.stands_for in ("them", "it") and talk.fasteners and self._means_fasteners(said, phrase):
+                target = Target(
+                    talk.focus, talk.focus_side, False, (), (("item", "the part that they hold"),), phrase
+                )
+                if said.act in ("remove", "drill-out", "undo"):
+                    act = self.lexicon.on_fasteners.get(said.act, said.act)
+                else:
+                    target = Target(
+                        talk.fasteners, talk.focus_side, False, (), (("item", "the fasteners just named"),), phrase
+                    )
+            else:
+                target = of_phrase(talk, phrase, explained)
+            found.append((target, act, phrase))
+        if not targets:
+            act = said.act
+            fastener = next((p for p in phrases if p.fastener and said.at < p.first < until), None)
+            if act == "held-by" or (fastener and act in ON_HOLDER):
+                subject = next(
+                    (p for p in phrases if p.first < said.at and not p.fastener and not p.person and not p.prep), None
+                )
+                found.append((of_phrase(talk, subject, explained) if subject else self._focus(), act, None))
+            else:
+                found.append((self._focus(), act, None))
+        return [
+            self._draft(clause, phrases, said, mood, target, act, phrase, said_side)
+            for target, act, phrase in found
+            if self._worth(target, phrase)
+        ]
+
+    def _worth(self, target: Target, phrase: Phrase | None) -> bool:
+        return bool(target.item) or bool(phrase and phrase.fastener and phrase.count)
+
+    def _focus(self) -> Target:
+        talk = self.talk
+        return Target(
+            talk.focus, talk.focus_side, False, (), (("item", "the part being talked of"),) if talk.focus else ()
+        )
+
+    def _of_fasteners(self, phrase: Phrase) -> bool:
+        return phrase.fastener and not phrase.item and phrase.counted not in ("hinge", "hole")
+
+    def _means_fasteners(self, said: Said, phrase: Phrase) -> bool:
+        if phrase.stands_for == "it":
+            return False
+        return said.act in ("bag", "drill-out", "store", "tag", "clean", "measure", "undo", "remove")
+
+    def _shared_object(self, clause: Clause, phrases: Sequence[Phrase], said: Said) -> list[Phrase]:
+        """Return the object of the next verb for a verb that has none ("primed and painted the door")."""
+        if any(p.first > said.at for p in phrases) or self.number + 1 >= len(self.clauses) or said.state:
+            return []
+        following = self.clauses[self.number + 1]
+        if following.opener != "and" or following.sentence != clause.sentence:
+            return []
+        at = following.first + 1
+        if at >= following.last or self.pieces[at].kind != "verb":
+            return []
+        ahead = find_phrases(self.lexicon, self.pieces, following.first, following.last)
+        ahead = [p for p in ahead if (not p.prep or p.prep == "of") and p.named]
+        return ahead[:1]
+
+    def _draft(
+        self, clause: Clause, phrases: Sequence[Phrase], said: Said, mood: Mood, target: Target, act: str,
+        phrase: Phrase | None, said_side: str,
+    ) -> Draft:  # fmt: skip
+        side, inferred = target.side, list(target.inferred)
+        explained = mood.status == "explained"
+        if not target.side_said:
+            beside = [p for p in phrases if p.side and p is not phrase and p.prep in _SIDE_PREPS and not p.stands_for]
+            if said_side:
+                side, inferred = said_side, [pair for pair in inferred if pair[0] != "side"]
+            elif beside and not (phrase and beside[0].item and beside[0].last <= phrase.first and False):
+                side, inferred = beside[0].side, [pair for pair in inferred if pair[0] != "side"]
+                target = replace_side(target, side)
+            elif explained:
+                side, inferred = "", [pair for pair in inferred if pair[0] != "side"]
+        start = min(
+            [
+                self.pieces[said.at].start,
+                *([self.pieces[phrase.first].start] if phrase and phrase.first >= clause.first else []),
+            ]
+        )
+        last = max(said.last, phrase.last if phrase and phrase.last <= clause.last else 0, said.at + 1)
+        draft = Draft(
+            mood.status, act=act, item=target.item, side=side, words=(start, self.pieces[last - 1].end),
+            rule=f"{mood.why}: {said.act}", inferred=inferred, clause=self.number, sentence=clause.sentence,
+        )  # fmt: skip
+        if phrase and phrase.count is not None and act != "held-by":
+            if phrase.counted and not phrase.person:
+                draft.count, draft.of, draft.about = phrase.count, phrase.counted, phrase.about
+            elif target.item and not phrase.located and phrase.named:
+                draft.count, draft.of, draft.about = phrase.count, target.item, phrase.about
+            elif phrase.stands_for == "them" and target.item:
+                draft.count, draft.of, draft.about = phrase.count, self.talk.fasteners or target.item, phrase.about
+        elif phrase and phrase.stands_for == "them" and act in ("drill-out",) and self.fastener_count[0]:
+            draft.count, draft.of = self.fastener_count
+        if draft.count is not None and slots.each_side(self.pieces, clause):
+            draft.count *= 2
+        keep = self.talk.fasteners
+        if mood.status not in (NONE, MEANT):
+            self.talk.attend(Target(target.item, side, bool(said_side) or target.side_said))
+        if phrase and phrase.fastener:
+            self.talk.fasteners = phrase.counted
+        elif keep:
+            self.talk.fasteners = keep
+        return draft
+
+    # --- findings -------------------------------------------------------------------------------------------------
+
+    def _add_seen(self, clause: Clause, phrases: Sequence[Phrase], acts: Sequence[Said], said_side: str) -> None:
+        if self.moods.means(clause, "if", "nearly") or clause.opener in ("if", "unless", "till", "until"):
+            return
+        if self.moods.near_if(clause) and self.moods.means(clause, "may", "planned"):
+            return
+        for seen in find_seen(self.lexicon, self.pieces, clause, phrases, [said.at for said in acts]):
+            if self._doubtful(clause, seen):
+                continue
+            target = self._seen_on(clause, phrases, seen)
+            if not target.item:
+                continue
+            self._seen(clause, seen, target, said_side, phrases)
+
+    def _doubtful(self, clause: Clause, seen: Seen) -> bool:
+        lows = [piece.low for piece in self.pieces[clause.first : seen.at]]
+        if self.moods.means(clause, "may", "perhaps", "meant-to", upto=seen.at):
+            return True
+        if {"will", "'ll"} & set(lows) or "you" in lows[-4:] and "see" not in lows:
+            return True
+        return self.moods.explaining and "you" in lows
+
+    def _seen_on(self, clause: Clause, phrases: Sequence[Phrase], seen: Seen) -> Target:
+        usable = [
+            p
+            for p in phrases
+            if not p.person
+            and p.kind != "support-equipment"
+            and not (p.kind == "material" and p.item in ("primer", "sealant"))
+        ]
+        if seen.before:
+            own = (
+                next(p for p in usable if p.first <= seen.at < p.last)
+                if any(p.first <= seen.at < p.last for p in usable)
+                else None
+            )
+            if own:
+                return self._seen_target(own, seen)
+        before = [p for p in usable if p.last <= seen.at]
+        after = [p for p in usable if p.first > seen.at]
+        if seen.form == "noun":
+            reached = [
+                p for p in after if p.prep in _FINDING_PREPS and p.kind != "detail" and (p.named or p.stands_for)
+            ]
+            near = [p for p in reached if p.first <= seen.at + 6]
+            near = [p for p in near if not (p.located and p.prep in ("at", "by", "between", "from", "to"))] or []
+            subject = [p for p in before if not p.prep and p.kind != "detail"]
+            if near and not (subject and near[0].located):
+                return self._seen_target(near[0], seen)
+            if subject:
+                return self._seen_target(subject[-1], seen)
+            named = [
+                p
+                for p in before
+                if p.named and p.kind != "detail" and not (p.located and p.prep in ("at", "by", "between"))
+            ]
+            return self._seen_target(named[0], seen) if named else self._focus()
+        subject = [p for p in before if not p.prep and p.kind != "detail"]
+        if subject:
+            return self._seen_target(self._nearest_subject(subject, seen.at), seen)
+        reached = [p for p in before if p.prep in ("on", "of", "in") and p.named and p.kind != "detail"] + [
+            p for p in after if p.prep in ("off", "on", "in", "from", "of") and p.named and p.kind != "detail"
+        ]
+        unknown = clause.first < seen.at and any(
+            piece.tag.startswith("NN") and piece.kind == "word" for piece in self.pieces[clause.first : seen.at]
+        )
+        if reached and (unknown or not self.talk.focus):
+            return self._seen_target(reached[0], seen)
+        return self._focus()
+
+    def _nearest_subject(self, subjects: Sequence[Phrase], at: int) -> Phrase:
+        """Return the subject after the last comma if there is one, else the first."""
+        for phrase in reversed(subjects):
+            between = self.pieces[phrase.last : at]
+            if not any(piece.kind == "mark" for piece in between):
+                best = phrase
+                break
+        else:
+            return subjects[-1]
+        for phrase in subjects:
+            if phrase.first <= best.first and not any(
+                piece.kind == "mark" for piece in self.pieces[phrase.last : at]
+            ):
+                return phrase
+        return best
+
+    def _seen_target(self, phrase: Phrase, seen: Seen) -> Target:
+        if (
+            phrase.stands_for == "them"
+            and phrase.count is not None
+            and self.talk.fasteners
+            and seen.finding in _OF_FASTENERS
+        ):
+            return Target(
+                self.talk.fasteners, self.talk.focus_side, False, (), (("item", "the fasteners just named"),), phrase
+            )
+        if phrase.counted == "hole" or (
+            phrase.counted == "hinge" and not phrase.item and not self.talk.settle("hinge")
+        ):
+            holder = phrase.holder or self.talk.focus
+            return Target(
+                holder,
+                phrase.side or self.talk.focus_side,
+                bool(phrase.side),
+                (),
+                (("item", "the part being talked of"),),
+                phrase,
+            )
+        if phrase.counted == "hinge" and phrase.count is not None and self.talk.focus:
+            return Target(
+                self.talk.focus, self.talk.focus_side, False, (), (("item", "the part being talked of"),), phrase
+            )
+        target = of_phrase(self.talk, phrase)
+        return target if target.item else self._focus()
+
+    def _seen(self, clause: Clause, seen: Seen, target: Target, said_side: str, phrases: Sequence[Phrase]) -> None:
+        talk = self.talk
+        side, inferred = target.side, list(target.inferred)
+        phrase = target.phrase
+        if not target.side_said:
+            beside = [p for p in phrases if p.side and p is not phrase and p.prep in _SIDE_PREPS and not p.stands_for]
+            if said_side:
+                side, inferred = said_side, [pair for pair in inferred if pair[0] != "side"]
+            elif beside:
+                side, inferred = beside[0].side, [pair for pair in inferred if pair[0] != "side"]
+            elif not side:
+                side, more = talk.carried_side(target.item)
+                inferred += list(more)
+        last = talk.last("seen")
+        if (
+            last
+            and last.finding == seen.finding
+            and last.item == target.item
+            and last.side == side
+            and last.absent == seen.absent
+        ):
+            if last.sentence >= clause.sentence - 1:
+                last.grade = last.grade or seen.grade
+                return
+        start = min(
+            self.pieces[seen.at].start, self.pieces[phrase.first].start if phrase else self.pieces[seen.at].start
+        )
+        end = max(self.pieces[seen.at].end, self.pieces[phrase.last - 1].end if phrase else 0)
+        draft = Draft(
+            "seen", finding=seen.finding, item=target.item, side=side, absent=seen.absent, grade=seen.grade,
+            words=(start, end), rule=f"seen: {seen.form}", inferred=inferred, clause=self.number, sentence=clause.sentence,
+        )  # fmt: skip
+        if phrase and phrase.count is not None and (phrase.counted or phrase.named or phrase.stands_for == "them"):
+            draft.count, draft.of = (
+                phrase.count,
+                phrase.counted
+                or (self.talk.fasteners if phrase.stands_for and self.talk.fasteners == target.item else target.item),
+            )
+            draft.about = phrase.about
+            if draft.of in self.lexicon.fasteners:
+                self.fastener_count = (draft.count, draft.of)
+                talk.fasteners = draft.of
+        talk.drafts.append(draft)
+        talk.attend(Target(target.item, side, target.side_said or bool(said_side)))
+
+    # --- slots ----------------------------------------------------------------------------------------------------
+
+    def _fill(
+        self, clause: Clause, phrases: Sequence[Phrase], new: list[Draft], acted: bool, said_side: str, repeated: bool
+    ) -> None:
+        talk = self.talk
+        slots.fill_counts(self.lexicon, self.pieces, clause, phrases, new)
+        self._stow(clause, phrases, new, acted, said_side)
+        new = [draft for draft in talk.drafts if draft.clause == self.number]
+        slots.fill_places(talk, self.pieces, clause, phrases, new)
+        if not repeated:
+            slots.fill_measures(
+                talk, self.pieces, clause, [draft for draft in new if draft.act not in ("bag", "tag")]
+            )
+        slots.fill_tags(talk, self.pieces, clause, phrases, new)
+        if talk.pending_tag and new and not any(draft.tag for draft in new):
+            new[0].tag, talk.pending_tag = talk.pending_tag, ""
+
+    def _stow(self, clause: Clause, phrases: Sequence[Phrase], new: list[Draft], acted: bool, said_side: str) -> None:
+        talk = self.talk
+        stowage = slots.stowage_in(self.pieces, clause)
+        if not stowage:
+            return
+        keeping = [draft for draft in new if slots.takes_stowage(draft)]
+        if keeping:
+            for draft in keeping:
+                draft.stowage = dict(stowage)
+            extra = [p for p in phrases if p.prep == "with" and p.named and p.kind != "support-equipment"]
+            for phrase in extra if keeping[-1].act in ("bag", "store") else []:
+                self._kept(clause, of_phrase(talk, phrase), keeping[-1].status, keeping[-1].act, stowage, said_side)
+            return
+        mood = self._stow_mood(clause)
+        if mood in (NONE, MEANT, "explained"):
+            return
+        subject = self._stow_subjects(clause, phrases, new)
+        last = talk.drafts[-1] if talk.drafts else None
+        recent = [
+            d
+            for d in talk.drafts
+            if d.act in ("bag", "store") and not d.stowage and d.sentence >= clause.sentence - 1
+        ]
+        if recent and not new and (not subject or all(p.stands_for for p in subject)):
+            for draft in recent:
+                draft.stowage = dict(stowage)
+            return
+        act = slots.keeping_act(self.lexicon, stowage)
+        targets = [of_phrase(talk, p) for p in subject] or [self._focus()]
+        if all(p.stands_for == "them" for p in subject) and subject and last and not new:
+            targets = self._them(clause, targets)
+        for target in targets:
+            if target.item:
+                self._kept(clause, target, mood, act, stowage, said_side)
+
+    def _them(self, clause: Clause, targets: list[Target]) -> list[Target]:
+        """Return all parts of the last group of facts that were acted on together, for "they're on rack 1"."""
+        group: list[Draft] = []
+        for draft in reversed(self.talk.drafts):
+            if group and (draft.act != group[0].act or draft.clause != group[0].clause):
+                break
+            group.append(draft)
+        items = {draft.item: Target(draft.item, draft.side) for draft in reversed(group) if draft.item}
+        return list(items.values()) if len(items) > 1 else targets
+
+    def _stow_mood(self, clause: Clause) -> str:
+        at = next((i for i in range(clause.first, clause.last) if self.pieces[i].kind == "stow"), clause.first)
+        for step in range(at - 1, clause.first - 1, -1):
+            if self.pieces[step].kind == "verb":
+                return self.moods.of_verb(clause, step).status
+            if self.pieces[step].kind == "aux":
+                return self.moods.of_state(clause, step, at).status
+        return "done" if not (self.moods.near_if(clause) or self.moods.explaining) else NONE
+
+    def _stow_subjects(self, clause: Clause, phrases: Sequence[Phrase], new: Sequence[Draft]) -> list[Phrase]:
+        at = next((i for i in range(clause.first, clause.last) if self.pieces[i].kind == "stow"), clause.first)
+        usable = [
+            p
+            for p in phrases
+            if not p.person and p.kind not in ("support-equipment", "detail") and p.first < at or p.prep == "with"
+        ]
+        if any(draft.act for draft in new):
+            acted = {draft.item for draft in new}
+            return [p for p in usable if p.item in acted and not p.prep][:1]
+        main = [p for p in usable if not p.prep and p.first < at]
+        extra = [p for p in usable if p.prep == "with" and p.named]
+        if not main:
+            return extra and []
+        return (
+            [*[p for p in main if p.named or p.stands_for][-1:], *extra]
+            if "and" not in [piece.low for piece in self.pieces[clause.first : at]]
+            else [*main, *extra]
+        )
+
+    def _kept(
+        self, clause: Clause, target: Target, status: str, act: str, stowage: dict[str, str], said_side: str
+    ) -> None:
+        if not target.item:
+            return
+        side = target.side or (said_side if not target.side_said else "")
+        if target.item in self.lexicon.fasteners and not target.side_said and not self.talk.fasteners:
+            side = ""
+        at = [self.pieces[i] for i in range(clause.first, clause.last) if self.pieces[i].kind == "stow"]
+        draft = Draft(
+            status, act=act, item=target.item, side=side, words=(at[0].start, at[-1].end), rule="kept there",
+            inferred=list(target.inferred), stowage=dict(stowage), clause=self.number, sentence=clause.sentence,
+        )  # fmt: skip
+        self.talk.drafts.append(draft)
+        if target.item not in self.lexicon.fasteners:
+            self.talk.attend(Target(target.item, side, target.side_said))
+
+
+def replace_side(target: Target, side: str) -> Target:
+    """Return the target with another side, said outright."""
+    return replace(target, side=side, side_said=bool(side))

@@ -1,0 +1,248 @@
+"""Speech that leans on what was said before: corrections, "same again", "so is the starboard", "the windscreen isn't"."""
+
+from collections.abc import Sequence
+from copy import deepcopy
+
+from pipeline.reading.clauses import Clause
+from pipeline.reading.moods import Moods
+from pipeline.reading.phrases import Phrase
+from pipeline.reading.pieces import Piece
+from pipeline.reading.talk import Draft, Talk, Target
+from pipeline.reading.targets import of_phrase
+
+_MENDING = frozenset(
+    "no sorry mean correction rather wait hang tell lie let count actually make i me that a it 's or on , - — – so far".split()
+)
+_MARKS_OF_MENDING = frozenset("no sorry mean correction rather count actually wait lie".split())
+_MENDED = frozenset("number measure side place tag".split())
+
+
+def corrected(pieces: Sequence[Piece]) -> list[Piece]:
+    """Return the pieces with what was taken back left out: "forty-two, let me count, forty-four" keeps the second."""
+    kept: list[Piece] = []
+    for piece in pieces:
+        if piece.kind in _MENDED:
+            step = len(kept) - 1
+            words = set()
+            while (
+                step >= 0
+                and (kept[step].low in _MENDING or kept[step].kind == "mark" and kept[step].low != ".")
+                and len(kept) - step < 9
+            ):
+                words.add(kept[step].low)
+                step -= 1
+            first = kept[step] if step >= 0 else None
+            unit_only = first is not None and first.kind == "number" and piece.kind == "measure"
+            if words & _MARKS_OF_MENDING and first is not None and (first.kind == piece.kind or unit_only):
+                del kept[step:]
+        kept.append(piece)
+    return kept
+
+
+def corrects_part(talk: Talk, pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) -> bool:
+    """Put right the part of the fact before, where the clause takes it back ("no, sorry, the escape hatch").
+
+    Returns:
+        True where the clause was such a correction and is done with.
+    """
+    lows = [piece.low for piece in pieces[clause.first : clause.last]]
+    opening = [low for low in lows[:6] if low.isalpha()]
+    if not talk.drafts or "no" not in opening[:2] or not {"sorry", "not", "mean"} & set(opening[:4]):
+        return False
+    if any(piece.kind in ("verb", "finding") for piece in pieces[clause.first : clause.last] if piece.low != "mean"):
+        return False
+    named = [phrase for phrase in phrases if (phrase.item or phrase.short) and not phrase.fastener]
+    taken_back = [phrase for phrase in named if pieces[phrase.first - 1].low == "not"]
+    right = [phrase for phrase in named if phrase not in taken_back]
+    if not right:
+        return bool(taken_back)
+    target = of_phrase(talk, right[-1])
+    last = talk.drafts[-1]
+    last.item = target.item
+    last.side = target.side if target.side_said else last.side
+    last.inferred.append(("item", "put right by the speaker"))
+    talk.attend(Target(last.item, last.side, False))
+    return True
+
+
+def repeat(
+    talk: Talk,
+    moods: Moods,
+    pieces: Sequence[Piece],
+    clause: Clause,
+    phrases: Sequence[Phrase],
+    said_side: str,
+    latent: list[Draft],
+) -> list[Draft]:
+    """Return the facts that a clause repeats from before, with the part, the side or the status changed."""
+    number = next(i for i, other in enumerate(moods.clauses) if other is clause)
+    if moods.means(clause, "same"):
+        found = _same(talk, pieces, clause, phrases, said_side)
+    elif moods.means(clause, "so"):
+        found = _copy(talk, phrases, "done", said_side)
+    else:
+        found = _left_out(talk, moods, pieces, clause, phrases, said_side, latent)
+    for draft in found:
+        draft.clause, draft.sentence = number, clause.sentence
+        draft.words = (pieces[clause.first].start, pieces[clause.last - 1].end)
+    return found
+
+
+def _same(
+    talk: Talk, pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase], said_side: str
+) -> list[Draft]:
+    lows = [piece.low for piece in pieces[clause.first : clause.last]]
+    other = "other" in lows
+    side = said_side or next((p.side for p in phrases if p.side), "") or (talk.other_side() if other else "")
+    last = talk.last("done", "planned", "seen")
+    if last is None:
+        return []
+    places = [place for phrase in phrases for place in phrase.places]
+    places += [place for piece in pieces[clause.first : clause.last] for place in piece.places if place not in places]
+    if places and not side:
+        copy = _copied(last)
+        copy.places = places
+        return [copy]
+    if side:
+        return _batch(talk, side)
+    named = [phrase for phrase in phrases if phrase.item or phrase.short]
+    if named:
+        copy = _copied(last)
+        target = of_phrase(talk, named[0])
+        copy.item, copy.side = target.item, target.side
+        talk.attend(target)
+        return [copy]
+    return []
+
+
+def _batch(talk: Talk, side: str) -> list[Draft]:
+    """Return what was done on the other side, for this side."""
+    batch: list[Draft] = []
+    before = talk.drafts[-1].side if talk.drafts else ""
+    for draft in reversed(talk.drafts):
+        if draft.side == side or draft.side != before:
+            break
+        if draft.status == "done":
+            batch.append(draft)
+    found = []
+    for draft in reversed(batch):
+        copy = _copied(draft)
+        copy.side = side
+        found.append(copy)
+    if found:
+        talk.focus_side = side
+        talk.set_side(side, found[-1].item)
+    return found
+
+
+def _copied(draft: Draft) -> Draft:
+    copy = deepcopy(draft)
+    copy.tag, copy.stowage, copy.measures = "", {}, []
+    copy.rule = f"repeated: {draft.rule}"
+    copy.inferred = [("act", "repeated from what was said before")]
+    return copy
+
+
+def _copy(talk: Talk, phrases: Sequence[Phrase], status: str, said_side: str) -> list[Draft]:
+    last = next((draft for draft in reversed(talk.drafts) if draft.act and draft.act not in ("held-by",)), None)
+    subject = [phrase for phrase in phrases if not phrase.person and not phrase.fastener]
+    if last is None or not subject:
+        return []
+    found = []
+    for draft in _cluster(talk, last):
+        for phrase in subject[:1]:
+            target = of_phrase(talk, phrase)
+            copy = _copied(draft)
+            copy.status, copy.count, copy.of, copy.places = status, None, "", []
+            copy.item = target.item or copy.item
+            copy.side = target.side or said_side
+            found.append(copy)
+    if found:
+        talk.attend(Target(found[-1].item, found[-1].side, bool(found[-1].side)))
+    return found
+
+
+def _cluster(talk: Talk, last: Draft) -> list[Draft]:
+    """Return the acts that were told together with the last one on the same part ("primed and painted it")."""
+    cluster = [last]
+    for draft in reversed(talk.drafts[: talk.drafts.index(last)]):
+        pairs = {draft.act, last.act} <= {"prime", "paint", "treat", "clean"}
+        if not (
+            draft.act
+            and pairs
+            and draft.item == last.item
+            and draft.side == last.side
+            and draft.status == last.status
+        ):
+            break
+        cluster.append(draft)
+    return cluster[::-1]
+
+
+def _left_out(
+    talk: Talk,
+    moods: Moods,
+    pieces: Sequence[Piece],
+    clause: Clause,
+    phrases: Sequence[Phrase],
+    said_side: str,
+    latent: list[Draft],
+) -> list[Draft]:
+    """Read a clause whose verb is left out: "but I didn't", "the starboard one we haven't", "but not the right"."""
+    inside = pieces[clause.first : clause.last]
+    lows = [piece.low for piece in inside]
+    if not {"n't", "not"} & set(lows) or any(piece.kind in ("verb", "finding", "stow") for piece in inside):
+        return []
+    auxiliary = [piece for piece in inside if piece.kind == "aux" and piece.low not in ("n't", "not")]
+    ends = _after_not(inside)
+    if not ends:
+        return []
+    subject = [
+        phrase
+        for phrase in phrases
+        if not phrase.person and (phrase.named or phrase.stands_for in ("side", "one", "other"))
+    ]
+    if auxiliary and not subject:
+        didnt = auxiliary[-1].low in ("did", "have", "has", "'ve", "was", "were", "had")
+        if latent and didnt:
+            found = []
+            for draft in latent:
+                copy = _copied(draft)
+                copy.status, copy.rule = "not-done", f"did not: {draft.act}"
+                found.append(copy)
+            latent.clear()
+            return found
+        return []
+    if not subject or (not auxiliary and subject[0].stands_for not in ("side", "one", "other")):
+        return []
+    return _copy(talk, subject, "not-done", said_side)
+
+
+def _after_not(inside: Sequence[Piece]) -> bool:
+    """Tell whether nothing but a subject or small words follow "not"."""
+    at = max(i for i, piece in enumerate(inside) if piece.low in ("n't", "not"))
+    rest = [piece for piece in inside[at + 1 :] if piece.kind != "mark"]
+    return all(
+        piece.kind in ("side", "thing")
+        or piece.low
+        in (
+            "the",
+            "yet",
+            "one",
+            "just",
+            "other",
+            "though",
+            "so",
+            "either",
+            "now",
+            "as",
+            "it",
+            "of",
+            "course",
+            "sorry",
+            "and",
+            "we",
+            "i",
+        )
+        for piece in rest
+    )

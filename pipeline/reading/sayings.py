@@ -1,0 +1,284 @@
+"""Where a clause says that something is done: the verb with its particles, or a state that tells of it."""
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from pipeline.reading.clauses import Clause
+from pipeline.reading.forms import ING, singular
+from pipeline.reading.lexicon import Lexicon, Saying
+from pipeline.reading.phrases import Phrase
+from pipeline.reading.pieces import BE, DETERMINERS, Piece
+
+_SKIPPED = DETERMINERS | frozenset("good quick proper very really another right all back first".split())
+_HAVE = frozenset("have has had having".split())
+_DO = frozenset("did done do".split())
+_UNACCUSATIVE = frozenset("come go drop fall".split())
+
+
+class Said(NamedTuple):
+    """An act that is said at piece ``at``; its words end before piece ``last``. ``state`` is set where "is off" tells it."""
+
+    act: str
+    at: int
+    last: int
+    saying: Saying | None
+    state: bool = False
+    state_at: int = -1
+    kept: bool = False
+
+
+def find_said(lexicon: Lexicon, pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) -> list[Said]:
+    """Return the acts that a clause says, in order: verbs first, and a state where no verb says one."""
+    found: list[Said] = []
+    busy = clause.first
+    for at in range(clause.first, clause.last):
+        if at < busy:
+            continue
+        said = _said_at(lexicon, pieces, clause, phrases, at)
+        if said:
+            found.append(said)
+            busy = at + 1
+    if not found:
+        state = _state(lexicon, pieces, clause, phrases)
+        if state:
+            found.append(state)
+    return found
+
+
+def _verb_at(piece: Piece) -> str:
+    if piece.kind in ("verb", "finding") and piece.verb:
+        return piece.verb
+    if piece.kind == "aux":
+        if piece.low in _HAVE:
+            return "have"
+        if piece.low in _DO:
+            return "do"
+        if piece.low == "been":
+            return "be"
+    return ""
+
+
+def _said_at(
+    lexicon: Lexicon, pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase], at: int
+) -> Said | None:
+    piece = pieces[at]
+    verb = _verb_at(piece)
+    if not verb:
+        return None
+    if piece.kind == "finding" and not _acts_on(pieces, clause, phrases, at):
+        return None
+    for saying in lexicon.sayings.get(verb, ()):
+        last = _tail(pieces, clause, at, saying)
+        if last and _object_fits(lexicon, phrases, at, saying):
+            if (
+                verb in ("put", "stick")
+                and saying.act == "fit"
+                and any(p.kind == "stow" for p in pieces[at : clause.last])
+            ):
+                continue
+            return Said(saying.act, at, last, saying)
+    return None
+
+
+def _acts_on(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase], at: int) -> bool:
+    """Tell whether a word that may be a condition ("split") is work here: somebody does it to something."""
+    object_next = any(phrase.first <= at + 2 and phrase.first > at and not phrase.prep for phrase in phrases)
+    by_us = any(pieces[step].low in ("we", "i", "they") for step in range(max(clause.first, at - 4), at))
+    return object_next and by_us
+
+
+def _object_fits(lexicon: Lexicon, phrases: Sequence[Phrase], at: int, saying: Saying) -> bool:
+    if not saying.objects:
+        return True
+    after = [phrase for phrase in phrases if phrase.last > at and not phrase.prep and phrase.first > at]
+    target = after[0] if after and after[0].first <= at + 4 else None
+    named = target is not None and target.named and target.kind != "support-equipment"
+    if saying.objects & {"named", "part"}:
+        if saying.act == "make" and target is not None and target.stands_for == "one":
+            return True
+        if "part" in saying.objects:
+            return bool(target and named and not target.fastener)
+        return named
+    if "fastener" in saying.objects:
+        return bool(
+            (target and target.fastener)
+            or any(phrase.fastener for phrase in phrases)
+            or (target and target.stands_for)
+        )
+    if "joint" in saying.objects:
+        return bool(target and (target.item.endswith("-joint") or target.short == "joint"))
+    candidates = [phrase for phrase in phrases if phrase.item]
+    near = target if target and target.item else (candidates[0] if candidates else None)
+    return bool(near and lexicon.part_kind.get(near.item) in saying.objects)
+
+
+def _words_from(pieces: Sequence[Piece], first: int, last: int) -> list[tuple[str, int]]:
+    words = []
+    for at in range(first, last):
+        for word in pieces[at].low.replace("-", " ").split():
+            words.append((singular(word), at))
+    return words
+
+
+def _tail(pieces: Sequence[Piece], clause: Clause, at: int, saying: Saying) -> int:
+    """Return the piece after the saying's last word, or 0 where the words do not follow."""
+    words = _words_from(pieces, at + 1, clause.last)
+    step, end, gap = 0, at + 1, False
+    for part in saying.tail:
+        if part == "~":
+            gap = True
+            continue
+        found = -1
+        for place in range(step, len(words)):
+            word, home = words[place]
+            if word == part and not (
+                pieces[home].kind == "stow" and part not in ("rack", "shelf", "box", "bag", "pallet")
+            ):
+                found = place
+                break
+            if not gap and word not in _SKIPPED and pieces[home].tag != "RB":
+                return 0
+            if pieces[home].kind == "verb" and home > at and not _passes(pieces, home):
+                return 0
+            if place - step > 12:
+                return 0
+        if found < 0:
+            return 0
+        step, end = found + 1, words[found][1] + 1
+    if (
+        saying.tail
+        and saying.tail[-1] in ("off", "out", "down", "up", "in", "on", "away", "back")
+        and not _particle(pieces, at, end, clause)
+    ):
+        return 0
+    return end
+
+
+def _passes(pieces: Sequence[Piece], at: int) -> bool:
+    return pieces[at].low in ("left", "torn", "worn")
+
+
+def _particle(pieces: Sequence[Piece], at: int, end: int, clause: Clause) -> bool:
+    """Tell whether the word before ``end`` goes with the verb and does not begin a place ("on rack 2", "in the wing")."""
+    low = pieces[end - 1].low
+    if low in ("off", "out", "away", "up", "down", "back") or end >= clause.last:
+        return True
+    follows = pieces[end]
+    return (
+        follows.kind in ("mark", "aux")
+        or follows.low
+        in (
+            "and",
+            "with",
+            "for",
+            "again",
+            "now",
+            "today",
+            "yesterday",
+            "first",
+            "this",
+            "next",
+            "by",
+            "until",
+            "at",
+            "to",
+            "once",
+            "when",
+            "tomorrow",
+        )
+        or (low == "on" and end - 2 == at and follows.kind in ("thing",))
+    )
+
+
+def _state(lexicon: Lexicon, pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) -> Said | None:
+    lows = [piece.low for piece in pieces]
+    for at in range(clause.first, clause.last):
+        length, senses = lexicon.states.longest(lows[: clause.last], at)
+        still = (
+            lows[at] in ("in", "on")
+            and "still" in lows[max(clause.first, at - 3) : at]
+            and _ends(pieces, clause, at + 1)
+        )
+        if still and any(phrase.last <= at for phrase in phrases):
+            return Said("remove", at, at + 1, None, True, at, kept=True)
+        if not length or not _ends(pieces, clause, at + length, senses[0].notation):
+            continue
+        step = at - 1
+        while step >= clause.first and (
+            pieces[step].tag == "RB" or lows[step] in ("all", "both", "n't", "not", "now", "already", "still", "well", "nearly", "almost")
+            or pieces[step].low in ("easy", "straight")
+        ):  # fmt: skip
+            step -= 1
+        if step < clause.first:
+            continue
+        if (
+            pieces[step].kind == "aux"
+            and lows[step] in BE | {"be", "has", "have"}
+            and any(phrase.last <= step + 1 for phrase in phrases)
+            or (pieces[step].kind == "aux" and lows[step] in BE and clause.opener in ("once", "when"))
+        ):
+            if not (lows[step] in ("has", "have") and lows[at] not in ("off", "out")):
+                return Said(senses[0].notation, step, at + length, None, True, at)
+        thing = pieces[step].kind in ("thing", "side") or lows[step] == "one"
+        if (
+            thing
+            and lows[at] in ("off", "out", "away", "apart", "undone")
+            and not _verbs_before(pieces, clause, step)
+        ):
+            return Said(senses[0].notation, step, at + length, None, True, at)
+    return None
+
+
+def _verbs_before(pieces: Sequence[Piece], clause: Clause, at: int) -> bool:
+    return any(pieces[step].kind == "verb" for step in range(clause.first, at))
+
+
+def _ends(pieces: Sequence[Piece], clause: Clause, at: int, act: str = "") -> bool:
+    """Tell whether a state is complete at ``at`` and not the start of "on rack 2" or "out of true"."""
+    if at >= clause.last or pieces[at].kind == "mark":
+        return True
+    low = pieces[at].low
+    before = pieces[at - 1].low
+    if before in ("off", "out", "away") and low in ("of",):
+        return at + 1 < clause.last and pieces[at + 1].low not in ("true", "shape", "round")
+    if (
+        before == "off" and act in ("remove", "") and pieces[at].low in ("the", "it") | DETERMINERS
+        if False
+        else False
+    ):
+        return True
+    if before in ("off", "out", "away", "clear", "apart", "undone", "open", "removed"):
+        return True
+    return (
+        low
+        in (
+            "and",
+            "but",
+            "yet",
+            "now",
+            "again",
+            "already",
+            "so",
+            "with",
+            "because",
+            "in",
+            "finger",
+            "the",
+            "for",
+            "once",
+        )
+        and (low not in ("in", "the") or False)
+        or (before == "on" and low == "finger")
+        or len(before.split()) > 1
+        or before not in ("on", "in")
+    )
+
+
+def is_unaccusative(said: Said) -> bool:
+    """Tell whether the part is the subject although the verb is active ("it came off")."""
+    return said.saying is not None and said.saying.verb in _UNACCUSATIVE
+
+
+def is_ing(piece: Piece) -> bool:
+    """Tell whether a verb stands in its "-ing" form."""
+    return ING in piece.forms

@@ -1,0 +1,174 @@
+"""The rest of a fact: where, how many, how big, where it is kept, which tag."""
+
+from collections.abc import Sequence
+
+from pipeline.reading.clauses import Clause
+from pipeline.reading.fact import Measure, Place
+from pipeline.reading.lexicon import Lexicon
+from pipeline.reading.phrases import Phrase
+from pipeline.reading.pieces import Piece
+from pipeline.reading.talk import Draft, Talk
+
+NOT_IN_PLACE = frozenset("bag tag store".split())
+_COUNTING = frozenset(
+    "remove undo held-by fit separate tighten drill-out lock open measure make clean inspect disconnect blank".split()
+)
+_SIZES = frozenset("deep wide long across thick high".split())
+_KEEPING = frozenset("bag store lower move lift".split())
+
+
+def fill_places(
+    talk: Talk, pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase], drafts: Sequence[Draft]
+) -> None:
+    """Give each fact of the clause the places that were said, or the one that carries on with its part."""
+    said: list[Place] = []
+    for at in range(clause.first, clause.last):
+        if pieces[at].kind == "place" or (pieces[at].kind == "thing" and pieces[at].places):
+            said.extend(pieces[at].places)
+    there = any(
+        pieces[at].low in ("there", "here") and at > clause.first + 1 for at in range(clause.first, clause.last)
+    )
+    for draft in drafts:
+        if draft.act in NOT_IN_PLACE:
+            continue
+        named = [
+            place
+            for place in said
+            if not (draft.item in ("front-spar", "rear-spar", "longeron") and _is_item(phrases, draft, place))
+        ]
+        if named:
+            draft.places.extend(place for place in named if place not in draft.places)
+        elif (
+            not draft.places
+            and talk.places
+            and (draft.item == talk.place_item or there)
+            and draft.status != "explained"
+        ):
+            draft.places.extend(talk.places)
+            draft.inferred.append(("place", "carried on from what was said before"))
+        if draft.places and (said or draft.places is not talk.places):
+            talk.places, talk.place_item = list(draft.places), draft.item
+
+
+def _is_item(phrases: Sequence[Phrase], draft: Draft, place: Place) -> bool:
+    return any(place in phrase.places and phrase.item == draft.item for phrase in phrases)
+
+
+def fill_counts(
+    lexicon: Lexicon, pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase], drafts: Sequence[Draft]
+) -> None:
+    """Give counts that stand apart ("lamp out, four screws", "three of us") to the act before them."""
+    acts = [draft for draft in drafts if draft.act]
+    if not acts:
+        return
+    for phrase in phrases:
+        if phrase.count is None or not phrase.counted:
+            continue
+        if phrase.person:
+            if acts[-1].count is None:
+                acts[-1].count, acts[-1].of, acts[-1].about = phrase.count, "person", phrase.about
+            continue
+        if any(draft.of == phrase.counted or draft.item == phrase.counted for draft in drafts):
+            continue
+        for draft in acts:
+            if draft.count is None and draft.act in _COUNTING and phrase.prep not in ("under", "behind"):
+                draft.count, draft.of, draft.about = phrase.count, phrase.counted, phrase.about
+
+
+def both_sides(pieces: Sequence[Piece], clause: Clause) -> bool:
+    """Tell whether a total is broken down by side: "four port and four starboard"."""
+    sides = set()
+    for at in range(clause.first + 1, clause.last):
+        if pieces[at].kind == "side" and pieces[at - 1].kind == "number":
+            sides.add(pieces[at].sense("sides"))
+    return {"port", "starboard"} <= sides
+
+
+def each_side(pieces: Sequence[Piece], clause: Clause) -> bool:
+    """Tell whether a number is said for each side: "two nuts each side"."""
+    return any(
+        pieces[at].kind == "side" and pieces[at].low in ("each side", "either side", "a side", "per side", "aside")
+        for at in range(clause.first, clause.last)
+    )
+
+
+def measures_in(pieces: Sequence[Piece], clause: Clause) -> list[Measure]:
+    """Return the measures of a clause; "15 mm across and 4 deep" gives two."""
+    found: list[Measure] = []
+    for at in range(clause.first, clause.last):
+        piece = pieces[at]
+        if piece.kind == "measure":
+            found.extend(piece.measures)
+        elif piece.kind == "number" and found and piece.number is not None and at + 1 < clause.last:
+            if pieces[at + 1].low in _SIZES or pieces[at - 1].low == "by":
+                found.append(Measure(value=float(piece.number), unit=found[-1].unit))
+    return found
+
+
+def fill_measures(talk: Talk, pieces: Sequence[Piece], clause: Clause, drafts: Sequence[Draft]) -> None:
+    """Give the clause's measures to its last fact before them; a clause without facts adds to the fact before."""
+    measures = measures_in(pieces, clause)
+    if not measures:
+        return
+    if drafts:
+        at = next(i for i in range(clause.first, clause.last) if pieces[i].kind == "measure")
+        earlier = [draft for draft in drafts if draft.words[0] <= pieces[at].start]
+        target = earlier[-1] if earlier else drafts[0]
+        target.measures.extend(measures)
+        return
+    last = talk.drafts[-1] if talk.drafts else None
+    if (
+        last is not None
+        and last.sentence >= clause.sentence - 1
+        and not (last.measures and last.sentence != clause.sentence)
+    ):
+        temperature = any(measure.unit == "degC" for measure in measures)
+        if not temperature:
+            last.measures.extend(measure for measure in measures if measure not in last.measures)
+
+
+def stowage_in(pieces: Sequence[Piece], clause: Clause) -> dict[str, str]:
+    """Return where the clause says that something is kept."""
+    found: dict[str, str] = {}
+    for at in range(clause.first, clause.last):
+        if pieces[at].kind == "stow":
+            key, name = pieces[at].stow
+            found.setdefault(key, name)
+    return found
+
+
+def keeping_act(lexicon: Lexicon, stowage: dict[str, str]) -> str:
+    """Return the act of putting something there: bag or store."""
+    acts = [lexicon.storage()[key].get("act", "store") for key in stowage if key in lexicon.storage()]
+    return "bag" if acts and all(act == "bag" for act in acts) or "bag" in stowage else "store"
+
+
+def takes_stowage(draft: Draft) -> bool:
+    """Tell whether a fact itself says that something was put somewhere."""
+    return draft.act in _KEEPING
+
+
+def fill_tags(
+    talk: Talk, pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase], drafts: Sequence[Draft]
+) -> None:
+    """Give tags that were read out to the acts of tagging, else to the clause's fact, else to the part's first fact."""
+    tags = [(at, pieces[at].digits) for at in range(clause.first, clause.last) if pieces[at].kind == "tag"]
+    if not tags:
+        return
+    tagging = [draft for draft in drafts if draft.act == "tag"]
+    if not tagging and not drafts:
+        recent = [d for d in talk.drafts if d.act == "tag" and not d.tag and d.sentence >= clause.sentence - 1]
+        tagging = recent
+    if tagging:
+        for number, (_at, tag) in enumerate(tags):
+            if number < len(tagging):
+                tagging[number].tag = tag
+        return
+    target = drafts[0] if drafts else None
+    if target is None:
+        own = [d for d in talk.drafts if d.item == talk.focus and d.status != "explained"]
+        target = own[-1] if own else None
+    if target is not None and not target.tag:
+        target.tag = tags[0][1]
+    else:
+        talk.pending_tag = tags[0][1]

@@ -1,0 +1,183 @@
+"""What a note has spoken of so far: what "it" stands for, which side carries on, which place."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from pipeline.reading.fact import Fact, Measure, Place, Stowage
+from pipeline.reading.lexicon import Lexicon
+from pipeline.reading.phrases import Phrase
+
+_OTHER = {"port": "starboard", "starboard": "port"}
+_BESIDE = frozenset("wing gear nacelle".split())
+
+
+@dataclass
+class Draft:
+    """A fact being put together; the fields are those of ``Fact``."""
+
+    status: str
+    act: str = ""
+    finding: str = ""
+    item: str = ""
+    side: str = ""
+    words: tuple[int, int] = (0, 0)
+    rule: str = ""
+    places: list[Place] = field(default_factory=list)
+    count: int | None = None
+    of: str = ""
+    about: bool = False
+    measures: list[Measure] = field(default_factory=list)
+    absent: bool = False
+    grade: str = ""
+    stowage: dict[str, str] = field(default_factory=dict)
+    tag: str = ""
+    inferred: list[tuple[str, str]] = field(default_factory=list)
+    clause: int = -1
+    sentence: int = -1
+    group: int = -1
+
+    def fact(self) -> Fact:
+        """Return it as a fact, with what does not apply left out."""
+        return Fact.model_validate(
+            {
+                "status": self.status,
+                "act": self.act or None,
+                "item": self.item or None,
+                "side": self.side or None,
+                "place": tuple(dict.fromkeys(self.places)) or None,
+                "count": self.count,
+                "of": self.of if self.count is not None else None,
+                "about": True if self.about and self.count is not None else None,
+                "measure": tuple(self.measures) or None,
+                "finding": self.finding or None,
+                "absent": True if self.absent else None,
+                "grade": self.grade or None,
+                "stowage": Stowage.model_validate(self.stowage) if self.stowage else None,
+                "tag": self.tag or None,
+                "words": self.words,
+                "rule": self.rule,
+                "inferred": tuple(self.inferred),
+            }
+        )
+
+
+@dataclass
+class Target:
+    """What a fact is about: a part or fastener with its side; ``why`` says what was inferred about it."""
+
+    item: str = ""
+    side: str = ""
+    side_said: bool = False
+    places: tuple[Place, ...] = ()
+    inferred: tuple[tuple[str, str], ...] = ()
+    phrase: Phrase | None = None
+
+
+@dataclass
+class Talk:
+    """The state of one note as it is read."""
+
+    lexicon: Lexicon
+    focus: str = ""
+    focus_side: str = ""
+    side: str = ""
+    side_item: str = ""
+    paired: str = ""
+    fasteners: str = ""
+    mentioned: list[str] = field(default_factory=list)
+    places: list[Place] = field(default_factory=list)
+    place_item: str = ""
+    pending_tag: str = ""
+    drafts: list[Draft] = field(default_factory=list)
+
+    def other_side(self) -> str:
+        """Return the side that is not the current one, or ""."""
+        return _OTHER.get(self.side or self.focus_side, "")
+
+    def mention(self, item: str) -> None:
+        """Note that a part was named."""
+        if item and item not in self.lexicon.fasteners:
+            self.mentioned.append(item)
+
+    def settle(self, short: str) -> str:
+        """Return the part that a short name stands for here, or ""."""
+        may_be = self.lexicon.shorts.get(short, ())
+        known = [part for part in may_be if part != "-"]
+        vocabulary = self.lexicon.vocabulary
+        for item in (self.focus, *reversed(self.mentioned)):
+            if item in known:
+                return item
+        for item in (self.focus, *reversed(self.mentioned[-3:])):
+            if not item:
+                continue
+            near = [p for p in known if vocabulary.is_a(p, item) and p != item]
+            near += [p for p in known if p not in near and vocabulary.is_a(item, p)]
+            if near:
+                return near[0]
+        focus = vocabulary.part(self.focus)
+        if focus:
+            beside = [
+                p for p in known if (part := vocabulary.part(p)) and part.broader and part.broader == focus.broader
+            ]
+            same = [p for p in known if (part := vocabulary.part(p)) and part.kind == focus.kind]
+            zone = [p for p in known if (part := vocabulary.part(p)) and part.zone == focus.zone != "any"]
+            if may_be[0] != "-" and (beside or same or zone):
+                return (beside or same or zone)[0]
+        if short == "hinge":
+            return ""
+        return may_be[0] if may_be and may_be[0] != "-" else ""
+
+    def carried_side(self, item: str, fastener_of: str = "") -> tuple[str, tuple[tuple[str, str], ...]]:
+        """Return the side that carries on to a part named without one, with the reason."""
+        if not self.side or self.side == "both" and item != self.side_item:
+            return "", ()
+        zone, symmetrical = self.lexicon.zone_and_side(item)
+        kind = self.lexicon.part_kind.get(item, "")
+        if kind in ("fastener", "material") or item in self.lexicon.fasteners:
+            return self.side, (("side", "carried on from what was said before"),)
+        if not symmetrical:
+            return "", ()
+        before, _ = self.lexicon.zone_and_side(self.side_item)
+        near = zone == before or "any" in (zone, before) or {zone, before} <= _BESIDE
+        if not near:
+            return "", ()
+        return self.side, (("side", "carried on from what was said before"),)
+
+    def set_side(self, side: str, item: str) -> None:
+        """Take a side that was said as the current one."""
+        if side:
+            self.side = side
+            if item:
+                self.side_item = item
+
+    def attend(self, target: Target) -> None:
+        """Make a part the one that "it" stands for."""
+        if not target.item:
+            return
+        if target.item in self.lexicon.fasteners:
+            self.fasteners = target.item
+            return
+        kind = self.lexicon.part_kind.get(target.item, "")
+        if kind in ("support-equipment", "material"):
+            return
+        self.focus, self.focus_side = target.item, target.side
+        self.mention(target.item)
+        if target.side_said and target.side:
+            self.set_side(target.side, target.item)
+        zone, symmetrical = self.lexicon.zone_and_side(target.item)
+        if symmetrical:
+            self.paired = target.item
+        elif not target.side and zone != "any":
+            self.side = ""
+
+    def last(self, *statuses: str) -> Draft | None:
+        """Return the last fact with one of these statuses (any, where none is given)."""
+        for draft in reversed(self.drafts):
+            if not statuses or draft.status in statuses:
+                return draft
+        return None
+
+
+def facts_of(drafts: Sequence[Draft]) -> tuple[Fact, ...]:
+    """Return the drafts as facts in their order."""
+    return tuple(draft.fact() for draft in drafts)

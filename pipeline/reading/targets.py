@@ -1,0 +1,248 @@
+"""What an act or a finding is about: its object or its subject, what holds it, on which side."""
+
+from collections.abc import Sequence
+
+from pipeline.reading.clauses import Clause
+from pipeline.reading.phrases import Phrase
+from pipeline.reading.pieces import Piece
+from pipeline.reading.sayings import Said, is_unaccusative
+from pipeline.reading.talk import Talk, Target
+
+# Work on these is work on what the fasteners hold; all other acts are done to the fasteners themselves.
+ON_HOLDER = frozenset("undo drill-out fit tighten lock held-by remove separate open".split())
+_HOLDING = frozenset("of off from on at in round around through for to into along holding".split())
+_OBJECT_PREPS = frozenset("of on round around in through from off at inside over to".split())
+_PAIRED_ACTS = frozenset("bag store".split())
+
+
+def clause_side(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) -> str:
+    """Return the side that is said beside the nouns ("port side, took the lamp out"), or ""."""
+    inside = {at for phrase in phrases for at in range(phrase.first, phrase.last)}
+    found = ""
+    for at in range(clause.first, clause.last):
+        if pieces[at].kind == "side" and at not in inside:
+            side = pieces[at].sense("sides")
+            if found and found != side:
+                return "both"
+            found = side
+    return found
+
+
+def of_phrase(talk: Talk, phrase: Phrase, explained: bool = False) -> Target:
+    """Return the part that a phrase names or stands for, with the side that was said or carries on."""
+    if phrase.stands_for:
+        return _stood_for(talk, phrase)
+    item = phrase.item or (talk.settle(phrase.short) if phrase.short else "")
+    if item and talk.lexicon.part_kind.get(item) == "detail" and talk.focus:
+        item = talk.focus
+    if phrase.fastener and not phrase.item:
+        item = _as_item(talk, phrase)
+    inferred: tuple[tuple[str, str], ...] = ()
+    if phrase.short and item and not phrase.item:
+        inferred = (("item", f"'{phrase.short}' taken as {talk.lexicon.vocabulary.preferred(item)}"),)
+    if phrase.side:
+        return Target(item, phrase.side, True, phrase.places, inferred, phrase)
+    side, why = ("", ()) if explained else talk.carried_side(item)
+    if item and item == talk.focus and not explained:
+        side = talk.focus_side or side
+    return Target(item, side, False, phrase.places, (*inferred, *why), phrase)
+
+
+def _as_item(talk: Talk, phrase: Phrase) -> str:
+    if phrase.counted in ("hole", "person"):
+        return ""
+    if phrase.counted == "hinge":
+        return talk.settle("hinge")
+    part = talk.lexicon.vocabulary.part(phrase.counted)
+    return phrase.counted if part else ("split-pin" if phrase.counted == "pin" and False else phrase.counted)
+
+
+def _stood_for(talk: Talk, phrase: Phrase) -> Target:
+    why = (("item", f"stands for the last part that fits: {talk.lexicon.vocabulary.preferred(talk.focus)}"),)
+    if phrase.stands_for in ("one", "side", "other"):
+        item = talk.focus
+        if (phrase.side or phrase.stands_for == "other") and item and not talk.lexicon.zone_and_side(item)[1]:
+            item = talk.paired or item
+        side = phrase.side or (talk.other_side() if phrase.stands_for == "other" else talk.focus_side)
+        return Target(item, side, bool(phrase.side) or phrase.stands_for == "other", (), why if item else (), phrase)
+    if not talk.focus:
+        return Target("", "", False, (), (), phrase)
+    return Target(talk.focus, talk.focus_side, False, (), why, phrase)
+
+
+def find_targets(
+    talk: Talk, pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase], said: Said, until: int, since: int
+) -> list[Phrase]:
+    """Return the phrases that an act is done to, among those between pieces ``since`` and ``until``."""
+    equipment_may_be = said.act in ("move", "tag", "repair", "inspect", "paint")
+    usable = [
+        phrase for phrase in phrases
+        if not phrase.person and not (phrase.kind in ("support-equipment",) and not equipment_may_be)
+        and not (phrase.kind == "material" and phrase.item in ("primer", "sealant"))
+    ]  # fmt: skip
+    after = [phrase for phrase in usable if said.at < phrase.first < until]
+    before = [phrase for phrase in usable if since <= phrase.first < said.at]
+    if said.state or is_unaccusative(said) or _passive(pieces, clause, said):
+        subjects = [phrase for phrase in before if not phrase.prep] or before
+        if subjects:
+            return _with_others(pieces, subjects[-1] if _heading(pieces, subjects) else subjects[0], subjects)
+        if after and not after[0].prep and not said.state:
+            return _with_others(pieces, after[0], after)
+        return []
+    direct = [phrase for phrase in after if not phrase.prep and not (phrase.located and phrase.prep)]
+    if said.act == "held-by":
+        direct = []
+    if said.saying and said.saying.tail and said.last - 1 > said.at:
+        direct += [
+            p
+            for p in after
+            if p.prep in ("at", "over", "round", "on", "of", "all") and p.first <= said.last + 1 and p not in direct
+        ]
+        direct.sort(key=lambda phrase: phrase.first)
+    if direct and not _far(pieces, said, direct[0]):
+        return _with_others(pieces, direct[0], after)
+    fronted = [
+        phrase
+        for phrase in before
+        if not phrase.prep and not (phrase.stands_for in ("it", "them") and _pronoun_subject(pieces, phrase, said))
+    ]
+    if fronted:
+        return _with_others(pieces, fronted[-1], fronted)
+    reached = [phrase for phrase in after if phrase.prep in _OBJECT_PREPS and phrase.named]
+    if (
+        reached
+        and not (said.act in ("lower", "move", "lift", "clean", "test"))
+        and (
+            reached[0].prep == "of"
+            or said.act
+            in ("inspect", "photograph", "prime", "paint", "support", "measure", "treat", "clean", "strip-finish")
+        )
+    ):
+        return [reached[0]]
+    return []
+
+
+def _heading(pieces: Sequence[Piece], subjects: Sequence[Phrase]) -> bool:
+    """Tell whether the first noun is only a heading before the real subject ("Port wing, aileron's off")."""
+    if len(subjects) < 2:
+        return False
+    between = pieces[subjects[-2].last : subjects[-1].first]
+    return (
+        any(piece.kind == "mark" for piece in between)
+        and not any(piece.low == "and" for piece in between)
+        and (subjects[-1].named or subjects[-1].stands_for in ("one", "side"))
+    )
+
+
+def _far(pieces: Sequence[Piece], said: Said, phrase: Phrase) -> bool:
+    """Tell whether a comma stands between a verb and what would be its object ("got it off, four screws")."""
+    between = pieces[said.at + 1 : phrase.first]
+    return any(piece.kind == "mark" for piece in between) and phrase.fastener
+
+
+def _pronoun_subject(pieces: Sequence[Piece], phrase: Phrase, said: Said) -> bool:
+    """Tell whether "they" is who did it and not what it was done to."""
+    return pieces[phrase.first].low == "they" and not any(
+        piece.low in ("be", "are", "were", "been", "'re") for piece in pieces[phrase.last : said.at]
+    )
+
+
+def _passive(pieces: Sequence[Piece], clause: Clause, said: Said) -> bool:
+    piece = pieces[said.at]
+    if piece.kind == "aux" or "participle" not in piece.forms and "ing" not in piece.forms:
+        return False
+    lows = [p.low for p in pieces[max(clause.first, said.at - 6) : said.at] if not (p.tag == "RB" and p.low != "n't")]
+    if "ing" in piece.forms:
+        return any(low in ("needs", "need", "wants", "want", "needing") for low in lows)
+    recent = lows[-4:]
+    if any(low in ("we", "i", "they", "he", "she") for low in recent) and not set(recent) & {
+        "be",
+        "been",
+        "was",
+        "were",
+    }:
+        return False
+    return bool(set(recent) & {"be", "been", "is", "are", "was", "were", "'s", "'re", "being", "get", "got", "gets"})
+
+
+def _with_others(pieces: Sequence[Piece], first: Phrase, among: Sequence[Phrase]) -> list[Phrase]:
+    """Return a phrase with those that are joined to it by "and" or commas."""
+    found = [first]
+    for direction in (1, -1):
+        edge = first
+        for phrase in among if direction == 1 else reversed(among):
+            between = pieces[edge.last : phrase.first] if direction == 1 else pieces[phrase.last : edge.first]
+            ahead = phrase.first >= edge.last if direction == 1 else phrase.last <= edge.first
+            if not ahead:
+                continue
+            lows = [piece.low for piece in between]
+            joined = (
+                lows
+                and all(low in ("and", ",", "plus", "then", "both", "the", "or", "so") for low in lows)
+                and "and" in lows
+            )
+            if not joined or not (
+                phrase.item or phrase.short or phrase.stands_for == "side" or (phrase.fastener and first.fastener)
+            ):
+                break
+            found.append(phrase)
+            edge = phrase
+    return sorted(found, key=lambda phrase: phrase.first)
+
+
+def holder_of(
+    talk: Talk, pieces: Sequence[Piece], phrases: Sequence[Phrase], fasteners: Phrase, since: int, until: int
+) -> Target:
+    """Return the part that fasteners hold: named before them, after "of" or "off", or the one being talked of."""
+    if fasteners.holder or fasteners.holder_short:
+        item = fasteners.holder or talk.settle(fasteners.holder_short)
+        if item:
+            return _sided(talk, Target(item, fasteners.side, bool(fasteners.side), fasteners.places, (), fasteners))
+        if fasteners.holder_short == "hinge" and talk.focus:
+            hinge = f"{talk.focus}-hinge"
+            if talk.lexicon.vocabulary.part(hinge) and talk.lexicon.part_kind[hinge] != "detail":
+                return Target(
+                    hinge, talk.focus_side, False, (), (("item", "the hinge of the part being talked of"),), fasteners
+                )
+    for phrase in phrases:
+        if not fasteners.last <= phrase.first < until or phrase.prep not in _HOLDING or phrase.person:
+            continue
+        if phrase.kind == "support-equipment" or phrase.fastener and phrase.counted != "hinge":
+            continue
+        if (
+            phrase.places and talk.focus and not phrase.located and talk.focus not in ("front-spar", "rear-spar")
+        ) or (phrase.located and talk.focus):
+            continue
+        if phrase.counted == "hinge" and not phrase.item:
+            hinge = f"{talk.focus}-hinge"
+            if talk.lexicon.vocabulary.part(hinge):
+                return Target(
+                    hinge, talk.focus_side, False, (), (("item", "the hinge of the part being talked of"),), phrase
+                )
+            continue
+        target = of_phrase(talk, phrase)
+        if target.item:
+            return target
+    for phrase in reversed(phrases):
+        if (
+            since <= phrase.first < fasteners.first
+            and (phrase.item or phrase.short)
+            and not phrase.fastener
+            and not phrase.prep
+        ):
+            target = of_phrase(talk, phrase)
+            if target.item:
+                return target
+    if talk.focus:
+        side = fasteners.side or talk.focus_side
+        return Target(talk.focus, side, bool(fasteners.side), (), (("item", "the part being talked of"),), fasteners)
+    return Target("", fasteners.side, bool(fasteners.side), (), (), fasteners)
+
+
+def _sided(talk: Talk, target: Target) -> Target:
+    if target.side or not target.item:
+        return target
+    side, why = talk.carried_side(target.item)
+    if target.item == talk.focus:
+        side = talk.focus_side or side
+    return Target(target.item, side, False, target.places, (*target.inferred, *why), target.phrase)
