@@ -48,7 +48,7 @@ def assemble(known: Known, bench: Bench, set_aside: Sequence[SetAside], home: Pa
     dated = {one.media: one for one in dates.dated}
     heard: Mapping[str, Heard] = known.made["hear"]
     media = [_media(one, dated[one.id], heard.get(one.id), home) for one in known.media()] + [
-        _still(one, dated) for one in known.stills()
+        _still(one, dated, home) for one in known.stills()
     ]
     starts = {one.media: one.at for one in dates.dated}
     links, loose = _links(known)
@@ -115,7 +115,7 @@ def _media(media: Media, dated: Dated, heard: Heard | None, home: Path) -> Media
         moved_s=dated.moved_s,
         device=media.probe.device,
         duration_s=media.probe.duration_s,
-        flags=(*dated.flags, *media.probe.remarks, *(heard.remarks if heard else ()), *changed),
+        flags=tuple(dict.fromkeys((*dated.flags, *media.probe.remarks, *(heard.remarks if heard else ()), *changed))),
     )
 
 

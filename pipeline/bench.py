@@ -7,6 +7,7 @@ from numpy import float32
 from numpy.typing import NDArray
 
 from pipeline.hearing.bias import hotwords
+from pipeline.hearing.corrected import REPAIRED_LISTS, repairer_of
 from pipeline.hearing.models import ModelFolder, find_model
 from pipeline.hearing.recogniser import Recogniser
 from pipeline.hearing.repair import Repairer
@@ -44,12 +45,12 @@ class Bench:
 
     @cached_property
     def _hotwords(self) -> str:
-        return hotwords(self.vocabulary.names())
+        return hotwords(name.text for name in self.vocabulary.names() if name.list in REPAIRED_LISTS)
 
     @cached_property
     def repairer(self) -> Repairer:
         """The sound-alike repair over this vocabulary."""
-        return Repairer(self.vocabulary.names())
+        return repairer_of(self.vocabulary)
 
     @cached_property
     def reader(self) -> Reader:

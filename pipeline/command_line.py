@@ -9,7 +9,7 @@ from contextlib import nullcontext
 from datetime import UTC, datetime
 from functools import wraps
 from pathlib import Path
-from typing import Annotated, ParamSpec
+from typing import Annotated, Any, ParamSpec
 
 import typer
 from rich.console import Console
@@ -38,7 +38,10 @@ _messages = Console(stderr=True, highlight=False, soft_wrap=True)
 _P = ParamSpec("_P")
 BookFolder = Annotated[Path, typer.Argument(metavar="BOOK", help="The book's folder.", show_default=False)]
 LinesFile = Annotated[Path, typer.Argument(metavar="FILE.jsonl", help='One note a line; "-" is standard input.')]
-Day = Annotated[datetime | None, typer.Option(formats=["%Y-%m-%d"], metavar="DATE", show_default=False)]
+
+
+def _day_option(name: str, what: str) -> Any:
+    return typer.Option(name, formats=["%Y-%m-%d"], metavar="DATE", show_default=False, help=what)
 
 
 def _say(text: str) -> None:
@@ -119,7 +122,7 @@ def run(
     model: Annotated[
         str, typer.Option(help="Model name, or a folder that holds one.", show_default="the book's")
     ] = "",
-    jobs: Annotated[int, typer.Option(min=1, help="Recordings heard at a time.", show_default="cores")] = 0,
+    jobs: Annotated[int | None, typer.Option(min=1, help="Recordings heard at a time.", show_default="cores")] = None,
     force_again: Annotated[bool, typer.Option("--force-again", help="Do everything anew.")] = False,
     quiet: Annotated[bool, typer.Option("--quiet", help="No progress and no summary.")] = False,
     as_json: Annotated[bool, typer.Option("--json", help="A summary as JSON on standard output.")] = False,
@@ -133,7 +136,7 @@ def _run(
     media: list[Path],
     *,
     model: str = "",
-    jobs: int = 0,
+    jobs: int | None = None,
     again: bool = False,
     quiet: bool = False,
     as_json: bool = False,
@@ -171,6 +174,8 @@ def _run(
     if not quiet:
         for aside in records.set_aside:
             _say(f"Set aside: {aside.path}: {aside.why}")
+        for path, why in outcome.copies_missing:
+            _say(f"Could not be copied for the pages: {path}: {why}")
     return outcome.exit_code
 
 
@@ -199,8 +204,8 @@ def find(
 @_ends_in_exit_code
 def report(
     book: BookFolder,
-    first: Annotated[Day, typer.Option("--from", help="The first day to report.")] = None,
-    last: Annotated[Day, typer.Option("--to", help="The last day to report.")] = None,
+    first: Annotated[datetime | None, _day_option("--from", "The first day to report.")] = None,
+    last: Annotated[datetime | None, _day_option("--to", "The last day to report.")] = None,
 ) -> ExitCode:
     """Write the supporters' report for a period; without dates, for the whole book."""
     from pipeline.writing.write import write_report
@@ -252,10 +257,10 @@ def correct(
     book: Annotated[Path | None, typer.Option(metavar="BOOK", help="Repair with this book's vocabulary.")] = None,
 ) -> ExitCode:
     """Repair words that were heard wrong: {"id", "heard"} a line in, {"id", "read", "corrections"} a line out."""
-    from pipeline.hearing.repair import Repairer, correct_lines
+    from pipeline.hearing.corrected import correct_lines, repairer_of
 
-    repairer = Repairer(_vocabulary(book).names())
-    return _lines(file, lambda lines: correct_lines(lines, repairer))
+    repairer = repairer_of(_vocabulary(book))
+    return _lines(file, lambda lines: correct_lines(lines, repairer, str(file)))
 
 
 def _vocabulary(book: Path | None) -> Vocabulary:

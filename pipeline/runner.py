@@ -60,6 +60,7 @@ class Outcome:
     set_aside: list[SetAside] = field(default_factory=list)
     program_faults: int = 0
     written: int = 0
+    copies_missing: tuple[tuple[str, str], ...] = ()
 
     @property
     def exit_code(self) -> ExitCode:
@@ -271,6 +272,8 @@ def run(
         work.outcome.set_aside.sort(key=lambda aside: (aside.path, aside.why))
         records = assemble(known, work.bench, work.outcome.set_aside, book.folder.absolute())
         work.outcome.records = records
-        work.outcome.written = write_book(records, settings, vocabulary, book.out)
+        written = write_book(records, settings, vocabulary, book.out)
+        work.outcome.written = len(written.written)
+        work.outcome.copies_missing = written.faults
         index(store, records, vocabulary)
         return work.outcome

@@ -15,8 +15,8 @@ from typing import Any
 
 from pipeline.bench import Bench
 from pipeline.dating.clocks import date_all
+from pipeline.hearing.corrected import read_utterance
 from pipeline.hearing.recogniser import from_captions
-from pipeline.hearing.repair import read_utterance
 from pipeline.hearing.utterances import cut
 from pipeline.intake.captions import read_captions
 from pipeline.intake.containers import sound, still
@@ -134,7 +134,7 @@ def _hear(known: Known, bench: Bench) -> Iterable[Task]:
         if media.id in beside or media.probe.kind is Kind.CAPTIONS:
             captions = known.files[beside.get(media.id, media.id)]
             key = fingerprint("captions", captions.id)
-            make = partial(_hear_captions, Path(captions.path), seconds)
+            make = partial(_hear_captions, Path(captions.path))
         else:
             key = fingerprint("recogniser", media.id, bench.model.sha256)
             make = partial(_hear_sound, media, bench)
@@ -146,8 +146,9 @@ def _hear_sound(media: Media, bench: Bench) -> Heard:
     return bench.hear(found.samples).model_copy(update={"remarks": found.remarks})
 
 
-def _hear_captions(path: Path, duration_s: float) -> Heard:
-    return from_captions(read_captions(path).cues, duration_s)
+def _hear_captions(path: Path) -> Heard:
+    captions = read_captions(path)
+    return from_captions(captions.cues).model_copy(update={"remarks": captions.remarks})
 
 
 def _captions_beside(known: Known) -> dict[str, str]:
@@ -215,7 +216,8 @@ def _repair(media: str, heard: Heard, bench: Bench) -> Told:
     utterances = cut(heard, media)
     if heard.by == "captions":  # a person has checked the words
         return Told(utterances=utterances, readings=tuple(_as_heard(one) for one in utterances))
-    return Told(utterances=utterances, readings=tuple(read_utterance(one, bench.repairer) for one in utterances))
+    readings = (read_utterance(one, bench.repairer, heard.not_understood) for one in utterances)
+    return Told(utterances=utterances, readings=tuple(readings))
 
 
 def _as_heard(utterance: Utterance) -> Reading:
@@ -242,9 +244,7 @@ def _match(known: Known, bench: Bench) -> Iterable[Task]:
         spoken.setdefault(words.start.astimezone(zone).date().isoformat(), []).append(words)
     for day, photos in sorted(shots.items()):
         said = spoken.get(day, [])
-        yield Task(
-            day, fingerprint(photos, said), lambda photos=photos, said=said: match(photos, said), size=len(photos)
-        )
+        yield Task(day, fingerprint(photos, said), partial(match, photos, said), size=len(photos))
 
 
 def _shots(known: Known) -> Iterable[Shot]:
