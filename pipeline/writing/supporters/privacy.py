@@ -16,9 +16,10 @@ from pipeline.settings import Person, Settings
 _ALSO_WORDS = frozenset((
     "art", "bill", "bob", "bolt", "carol", "dawn", "dean", "don", "drew", "faith", "frank", "gene", "grace",
     "guy", "hope", "iris", "ivy", "jack", "joy", "june", "lance", "mark", "may", "miles", "nick", "norm", "olive",
-    "pat", "peg", "penny", "ray", "reed", "rich", "rob", "robin", "rod", "rose", "sandy", "skip", "sue", "victor",
-    "wade", "will",
+    "pat", "port", "peg", "penny", "ray", "reed", "rich", "rob", "robin", "rod", "rose", "sandy", "skip", "sue",
+    "victor", "wade", "will",
 ))  # fmt: skip
+_PARTICLES = frozenset({"the", "and", "van", "von", "der", "den", "del", "old", "big", "young"})
 _PATTERNS: tuple[tuple[str, re.Pattern[str]], ...] = (
     ("a position on the map", re.compile(r"[-+]?\d{1,3}\.\d{3,}|\d{1,3}\s?°\s?\d")),
     ("a tag, part or serial number", re.compile(r"\b[A-Z]{1,4}[-/ ]?\d{2,}\b|\b(?=\w*\d)(?=\w*[A-Z])[A-Z\d-]{5,}\b")),
@@ -128,15 +129,19 @@ def carries_tags(jpeg: bytes) -> bool:
 
 
 def _name(person: Person) -> re.Pattern[str]:
-    said = {person.name, *person.also}
-    parts = {part for whole in said for part in re.split(r"[\s-]+", whole) if len(part) > 2}
-    forms = sorted({*said, *parts} - {""}, key=lambda form: (-len(form), form))
+    """Match a person's whole name, the other ways it is said, and each part of the name, also in the possessive."""
+    whole = {form.strip() for form in (person.name, *person.also)} - {""}
+    parts = {part for part in (*person.name.split(), *re.split(r"[\s-]+", person.name)) if len(part) > 2}
+    forms = sorted(
+        whole | {part for part in parts if part.lower() not in _PARTICLES}, key=lambda one: (-len(one), one)
+    )
     return re.compile("|".join(_name_form(form) for form in forms) or r"(?!)")
 
 
 def _name_form(form: str) -> str:
-    inner = r"[\s-]*".join(re.escape(letter) for letter in form.split())
-    cased = inner if form.lower() in _ALSO_WORDS else f"(?i:{inner})"
+    plain = unicodedata.normalize("NFKC", form).replace("\u2019", "'")
+    inner = r"[\s-]*".join(re.escape(part) for part in re.split(r"[\s-]+", plain))
+    cased = inner if plain.lower() in _ALSO_WORDS else f"(?i:{inner})"
     return rf"(?<!\w){cased}(?:'?s'?)?(?!\w)"
 
 

@@ -110,14 +110,39 @@ def told(steps: Sequence[Step], terms: Terms, forms: Forms) -> tuple[str, ...]:
             at += 2
         elif step.act == "remove":
             run = 1 if step.people > 1 else _run_of_removals(work[at:])
-            made.append(_off(work[at : at + run], terms, forms, after_others=bool(made)))
+            clause = _off(work[at : at + run], terms, forms, after_others=bool(made))
+            more = _more_of(step, work[at + 1 :]) if run == 1 else []
+            made.append(clause + _and_also(more, named(step, terms)))
+            work = [one for one in work if one not in more]
             at += run
         else:
             made.append(_undone(step, terms, forms) if step.act != "support" else _held(step, terms, not made))
             at += 1
     made += _together(simple, terms, forms)
     made += _handled([step for step in steps if step.act in _HANDLING], terms, forms)
-    return tuple(sentence(one) for one in made)
+    return tuple(sentence(one) for one in _not_alike(made, forms))
+
+
+def _more_of(off: Step, later: Sequence[Step]) -> list[Step]:
+    """Return the plain pieces of work that a part that came off then had."""
+    return [step for step in later if _is_simple(step) and (step.item, step.sides) == (off.item, off.sides)]
+
+
+def _and_also(more: Sequence[Step], part: str) -> str:
+    if not more:
+        return ""
+    acts = listed([_ACTS[step.act].passive if step.act in _ACTS else "worked on" for step in more])
+    return f", and {'they were' if part.startswith('both ') else 'it was'} {acts}"
+
+
+def _not_alike(made: Sequence[str], forms: Forms) -> list[str]:
+    """Give a sentence that begins like the one before it another beginning."""
+    changed: list[str] = []
+    for one in made:
+        if changed and changed[-1].lower().split()[:3] == one.split()[:3]:
+            one = forms.next("alike", "after that, ", "later, ", "then ") + one
+        changed.append(one)
+    return changed
 
 
 def _is_simple(step: Step) -> bool:
@@ -163,7 +188,7 @@ def _held(step: Step, terms: Terms, is_first: bool) -> str:
     part = named(step, terms)
     if is_first:
         return f"the first job was to take the weight of {part}, so that nothing could drop"
-    return f"the weight of {part} was taken, so that nothing could drop"
+    return f"the weight of {part} was taken"
 
 
 def _undone(step: Step, terms: Terms, forms: Forms) -> str:
@@ -205,7 +230,7 @@ def _undone_then_off(undone: Step, off: Step, terms: Terms, forms: Forms) -> str
     if off.people > 1:
         return forms.next(
             "undone, off with people",
-            f"with {counted} {verb}, {part} was ready to go, and {number} people took it off",
+            f"with {counted} {verb}, {number} people took off {part}",
             f"once {counted} {was} {verb}, it took {number} people to take off {part}",
         )
     return forms.next(
@@ -216,26 +241,45 @@ def _undone_then_off(undone: Step, off: Step, terms: Terms, forms: Forms) -> str
 
 
 def _handled(steps: Sequence[Step], terms: Terms, forms: Forms) -> list[str]:
+    """Tell of labels, bags and store: a part that was labelled and put away is told of once."""
+    acts: dict[tuple[str, frozenset[str]], set[str]] = {}
+    for step in steps:
+        acts.setdefault((step.item, step.sides), set()).add(step.act)
+    names = {(step.item, step.sides): named(step, terms) for step in steps}
+
+    def those(*wanted: str) -> list[str]:
+        return [names[key] for key, found in acts.items() if found == set(wanted)]
+
+    bagged = [names[key] for key, found in acts.items() if "bag" in found]
+    both, stored, tagged = those("tag", "store"), those("store"), those("tag")
     made = []
-    for act in ("tag", "bag", "store"):
-        names = [named(step, terms) for step in steps if step.act == act]
-        if not names:
-            continue
-        parts, many = parts_listed(names), were(names) == "were"
-        if act == "tag":
-            label = f"labels went on {parts}, so that each" if many else f"a label went on {parts}, so that it"
-            made.append(f"{label} can go back where it came from")
-        elif act == "bag":
-            made.append(f"{parts} went into a bag, so that none get lost")
-        else:
-            made.append(
-                forms.next(
-                    "store",
-                    f"{parts} {'are' if many else 'is'} now in store",
-                    f"{parts} {'have' if many else 'has'} been put away for the time being",
-                )
+    if both:
+        made.append(
+            f"{parts_listed(both)} {were(both)} labelled and put away, to go back where {_they(both)} came from"
+        )
+    if stored:
+        now, away = ("are", "have") if were(stored) == "were" else ("is", "has")
+        made.append(
+            forms.next(
+                "store",
+                f"{parts_listed(stored)} {now} now in store",
+                f"for now, {parts_listed(stored)} {away} been put away",
             )
+        )
+    if tagged:
+        label = "labels went on" if were(tagged) == "were" else "a label went on"
+        made.append(f"{label} {parts_listed(tagged)}, so that it is clear where {_they(tagged)} {_go(tagged)} back")
+    if bagged:
+        made.append(f"{parts_listed(bagged)} went into a bag, so that none get lost")
     return made
+
+
+def _they(names: Sequence[str]) -> str:
+    return "they" if were(names) == "were" else "it"
+
+
+def _go(names: Sequence[str]) -> str:
+    return "go" if were(names) == "were" else "goes"
 
 
 def _was(step: Step) -> str:

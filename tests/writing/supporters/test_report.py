@@ -1,0 +1,239 @@
+import itertools
+import re
+from collections.abc import Callable
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from pipeline.records import Records
+from pipeline.settings import Person, Withhold
+from pipeline.writing.supporters.privacy import carries_tags
+from pipeline.writing.supporters.report import bring_report, report_html, report_markdown
+from pipeline.writing.supporters.story import Story, plan
+from pipeline.writing.viewing_copies import Makers
+from tests.writing.a_weekend import (
+    MAKERS,
+    SATURDAY,
+    SUNDAY,
+    drawn_picture,
+    fact,
+    media_id,
+    records,
+    settings,
+    vocabulary,
+)
+from tests.writing.reading_pages import read_page
+from tests.writing.supporters.reading_ease import reading_ease, syllables
+
+
+def _story(book: Records | None = None, **changes: object) -> Story:
+    chosen = settings().model_copy(update=changes)
+    return plan(book or records(), chosen, vocabulary(), SATURDAY.date(), SUNDAY.date())
+
+
+def _prose(story: Story) -> list[str]:
+    told = [text for section in story.sections for paragraph in section.paragraphs for text in paragraph]
+    return [*story.standfirst, *told, *(story.explained[1] if story.explained else ()), *story.ahead, *story.thanks]
+
+
+def _said(*keys: dict[str, object]) -> Records:
+    """A book with one entry a fact, a minute apart, without photos."""
+    book = records()
+    first = book.entries[0]
+    entries = tuple(
+        first.model_copy(update={"id": f"e-{index}", "facts": (fact(**one),), "photos": ()})  # type: ignore[arg-type]
+        for index, one in enumerate(keys)
+    )
+    return book.model_copy(update={"entries": entries, "lists": book.lists.model_copy(update={"to_do": ()})})
+
+
+def test_the_report_is_as_it_was_last_looked_at(golden: Callable[[str, str], None]) -> None:
+    story = _story()
+    golden("supporters/report.html", report_html(story))
+    golden("supporters/report.md", report_markdown(story))
+
+
+def test_it_has_a_beginning_a_middle_and_an_end() -> None:
+    story = _story()
+    assert story.headline == "Off comes the port outer wing"
+    assert "five parts" in story.standfirst[0] and "eight people" in story.standfirst[1]
+    assert [section.heading for section in story.sections][:2] == ["The wing", "Pipes, cables and wires"]
+    assert story.number == ("about 240", "rivets drilled out from the port skin")
+    assert story.explained is not None and story.explained[0] == "What is a flap?"
+    assert any("starboard outer wing" in one for one in story.ahead)
+    assert {word for word, _ in story.glossary} >= {"Aileron", "Port", "Starboard", "Drag strut"}
+    assert story.thanks[0].startswith("Thank you to our two riggers")
+
+
+def test_it_reads_as_plain_english() -> None:
+    """At least 60 on Flesch's scale, which he called plain English."""
+    assert [syllables(word) for word in ("wing", "taken", "aileron", "nuts", "people", "came", "bolted")] == [
+        1, 2, 3, 1, 2, 1, 2,
+    ]  # fmt: skip
+    assert reading_ease(" ".join(_prose(_story()))) >= 60
+
+
+def test_no_two_sentences_in_a_row_begin_alike_and_no_two_are_the_same() -> None:
+    for section in _story().sections:
+        told = [text for paragraph in section.paragraphs for text in paragraph]
+        assert len(set(told)) == len(told)
+        starts = [" ".join(text.split()[:4]) for text in told]
+        assert all(one != after for one, after in itertools.pairwise(starts))
+
+
+def test_there_are_eight_to_twelve_pictures_and_each_is_told_in_words() -> None:
+    story = _story()
+    assert 8 <= len(story.pictures) <= 12
+    assert story.lead is not None and "port outer wing" in story.lead.caption
+    assert len({one.file for one in story.pictures}) == len(story.pictures)
+    assert all(one.alt and one.caption for one in story.pictures)
+
+
+def test_photos_of_findings_are_not_shown() -> None:
+    book = records()
+    faults = {
+        link.media
+        for entry in book.entries
+        if any(one.status == "seen" and not one.absent for one in entry.facts)
+        for link in entry.photos
+    }
+    assert faults
+    assert not faults & {one.media for one in _story().pictures}
+
+
+def test_what_was_rejected_by_a_person_is_not_told() -> None:
+    book = records()
+    entries = tuple(one.model_copy(update={"review": "rejected"}) for one in book.entries)
+    assert not _story(book.model_copy(update={"entries": entries})).sections
+
+
+def test_one_thing_done_makes_right_grammar() -> None:
+    story = _story(_said({"status": "done", "act": "undo", "item": "bracket", "count": 1, "of": "bolt"}))
+    told = " ".join(_prose(story))
+    assert "One bolt was undone at the bracket." in told
+    assert "1 bolts" not in told and "bolts" not in told
+
+
+def test_both_sides_are_told_together() -> None:
+    story = _story(
+        _said(
+            {"status": "done", "act": "remove", "item": "aileron", "side": "port"},
+            {"status": "done", "act": "remove", "item": "aileron", "side": "starboard"},
+        )
+    )
+    assert story.headline == "Off come both ailerons"
+    assert "we took both ailerons off" in story.standfirst[0]
+
+
+def test_a_period_without_anything_done_still_makes_a_page() -> None:
+    story = _story(_said())
+    assert story.sections == () and story.pictures == ()
+    assert "<h1>News from the hangar</h1>" in report_html(story)
+
+
+PEOPLE = (
+    Person(name="Wilf Harkaway", also=("Wilfie",), role="fitter"),
+    Person(name="Oda Brackett", role="rigger"),
+    Person(name="Port Lytton", role="rigger"),
+    Person(name="Tamsin Orrell", role="painter", consent=True),
+)
+
+
+def test_no_name_place_tag_store_or_finding_is_in_any_public_file(tmp_path: Path) -> None:
+    """Secrets planted wherever a book can hold them; the folder is searched byte by byte."""
+    book = records()
+    secrets = [
+        "Harkaway",
+        "Brackett",
+        "Lytton",
+        "Netherby",
+        "53.2307",
+        "SN-88713",
+        "rack 77",
+        "P-0101",
+        "box 9",
+        "XQ-PHONE",
+    ]
+    entries = tuple(
+        one.model_copy(
+            update={
+                "facts": tuple(
+                    each.model_copy(update={"said": "Wilf at Netherby", "tag": "SN-88713"}) for each in one.facts
+                ),
+                "photos": tuple(
+                    link.model_copy(update={"why": ("Oda Brackett, 53.2307",)}) for link in one.photos
+                ),
+            }
+        )
+        for one in book.entries
+    )  # fmt: skip
+    media = tuple(one.model_copy(update={"device": "XQ-PHONE of Lytton"}) for one in book.media)
+    planted = book.model_copy(update={"entries": entries, "media": media})
+    chosen = settings().model_copy(
+        update={
+            "people": PEOPLE,
+            "withhold": Withhold(places=("Netherby Lock",), words=("rack 77",)),
+            "supporters": settings().supporters.model_copy(update={"closing": "To Netherby Lock! Ask Oda Brackett."}),
+        }
+    )  # fmt: skip
+    bring_report(planted, chosen, vocabulary(), tmp_path / "out", SATURDAY.date(), SUNDAY.date(), MAKERS, "p")
+    public = [path for path in (tmp_path / "out" / "supporters" / "p").rglob("*") if path.is_file()]
+    assert len(public) > 8
+    for path in public:
+        held = path.read_bytes()
+        for secret in secrets:
+            assert secret.lower().encode() not in held.lower(), (path.name, secret)
+            assert secret.lower() not in path.name.lower()
+        for word in ("crack", "corrosion", "scoring", "seized", "worn", "leak", "airworth", "photo-"):
+            assert path.suffix == ".jpg" or word.encode() not in held.lower(), (path.name, word)
+    assert b"Tamsin Orrell" in (tmp_path / "out" / "supporters" / "p" / "report.html").read_bytes()
+    check = (tmp_path / "out" / "supporters" / "p-check.csv").read_text(encoding="utf-8-sig")
+    assert "a place to be withheld" in check and "a finding that has not been released" in check
+
+
+def test_pictures_are_in_the_folder_and_carry_no_tag(tmp_path: Path) -> None:
+    bring_report(records(), settings(), vocabulary(), tmp_path / "out", SATURDAY.date(), SUNDAY.date(), MAKERS, "p")
+    folder = tmp_path / "out" / "supporters" / "p"
+    page = read_page((folder / "report.html").read_text(encoding="utf-8"))
+    sources = [image.attributes["src"] for image in page.all("img")]
+    assert sorted(sources) == sorted(path.relative_to(folder).as_posix() for path in (folder / "pictures").iterdir())
+    assert not any(carries_tags((folder / source).read_bytes()) for source in sources)
+    assert not page.all("script") and not page.all("a") and not page.all("link")
+
+
+def test_a_picture_that_comes_with_tags_is_left_out(tmp_path: Path) -> None:
+    def tagged(path: Path, longest_px: int) -> bytes:
+        return drawn_picture(path, longest_px) + b"<x:xmpmeta/>"
+
+    makers = Makers(tagged, MAKERS.still, MAKERS.sound)
+    bring_report(records(), settings(), vocabulary(), tmp_path / "out", SATURDAY.date(), SUNDAY.date(), makers, "p")
+    folder = tmp_path / "out" / "supporters" / "p"
+    assert not (folder / "pictures").exists()
+    assert not read_page((folder / "report.html").read_text(encoding="utf-8")).all("img")
+
+
+def test_markdown_says_what_the_page_says() -> None:
+    story = _story()
+    page = read_page(report_html(story)).text
+    for sentence in _prose(story):
+        assert sentence in page
+        assert sentence in report_markdown(story)
+
+
+def test_hostile_settings_stay_text() -> None:
+    odd = settings().supporters.model_copy(update={"title": "<script>x</script>*_[", "closing": "<b onload=x>&"})
+    story = _story(supporters=odd)
+    page = read_page(report_html(story))
+    assert not page.all("script") and not page.all("b onload")
+    assert "\\<script\\>" in report_markdown(story)
+
+
+@pytest.mark.parametrize("day", [date(2026, 2, 14), date(2026, 2, 15)])
+def test_a_day_tells_of_that_day_alone(day: date) -> None:
+    story = plan(records(), settings(), vocabulary(), day, day)
+    other = "Sunday" if day.day == 14 else "Saturday"
+    assert not re.search(other, " ".join(_prose(story)))
+    taken = {one.id: one.taken_at.date() for one in records().media}
+    assert {taken[one.media] for one in story.pictures} == {day}
+    assert media_id("photo-lost.jpg") not in {one.media for one in story.pictures}
