@@ -16,7 +16,7 @@ from pipeline.values import Clock, Dated, Media, TimeSource, Value
 _FEWEST_ANCHORS = 4
 _AGREE_WITHIN_S = 5.0
 _WIDEST_SPREAD_S = 2.0
-_WORTH_SAYING_S = 2.0
+_WORTH_MOVING_S = 2.0
 _MAD_TO_SIGMA = 1.4826  # of a normal distribution
 
 
@@ -46,7 +46,7 @@ def fit_clocks(shown: Mapping[str, Sequence[Anchor]]) -> tuple[Clock, ...]:
 
 
 def correct(dated: Dated, clock: Clock, source: TimeSource | None = None, error_s: float = 1.0) -> Dated:
-    """Date a piece of media by its device's clock less what that clock is out by.
+    """Date a piece of media by its device's clock less what that clock is out by, where that is 2 s or more.
 
     Args:
         dated: as it was dated without knowing the clock; ``shown_at`` is what the clock said.
@@ -56,17 +56,19 @@ def correct(dated: Dated, clock: Clock, source: TimeSource | None = None, error_
     """
     if not clock.sure:
         return dated
-    at = dated.shown_at - timedelta(seconds=clock.offset_s)
-    at = at.astimezone(dated.at.tzinfo)
+    # Fixes and shutters differ by a second or so: a clock that is right to that much is left alone.
+    worth_it = abs(clock.offset_s) >= _WORTH_MOVING_S or source is TimeSource.PINNED
+    moved_s = -clock.offset_s if worth_it else 0.0
+    at = (dated.shown_at + timedelta(seconds=moved_s)).astimezone(dated.at.tzinfo)
     flags = dated.flags
-    if abs(clock.offset_s) >= _WORTH_SAYING_S:
+    if worth_it:
         flags = (*flags, f"Its device's clock was {_told(clock.offset_s)}; corrected for it. {clock.why}")
     return dated.model_copy(
         update={
             "at": at,
             "source": source or dated.source,
-            "error_s": round(max(1.0, error_s, 2 * clock.spread_s), 3),
-            "moved_s": round(-clock.offset_s, 3),
+            "error_s": round(max(1.0, error_s, 2 * clock.spread_s, 0.0 if worth_it else abs(clock.offset_s)), 3),
+            "moved_s": round(moved_s, 3),
             "flags": flags,
         }
     )

@@ -8,6 +8,7 @@ import os
 import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal
 
@@ -55,6 +56,10 @@ _DAMAGED = (
     "The recording is damaged or was never finished (the recorder or phone stopped before it closed the file). "
     "Copy it from the device again; if it plays there, save it anew from there."
 )
+_TOO_LONG = (
+    "By its own account it lasts longer than a day. Cut it into shorter ones, or copy it from the device again."
+)
+_UNKNOWN_FORM = "Its sound or picture is in a form that is not read here. Convert it to MP4 (film) or MP3 (sound)."
 
 av.logging.set_level(av.logging.PANIC)  # FFmpeg's own notes mean nothing to a user; faults are reported as ItemFault
 
@@ -72,6 +77,7 @@ class ContainerFound(Value):
     remarks: tuple[str, ...] = ()
 
 
+@dataclass(frozen=True)
 class Sound:
     """A recording's sound: mono samples at ``SOUND_RATE_HZ``, from the recording's start.
 
@@ -80,11 +86,10 @@ class Sound:
     could not be given its place, so that what comes after it may be that much too early.
     """
 
-    def __init__(self, samples: NDArray[np.float32], duration_s: float, lost_s: float, early_s: float) -> None:
-        self.samples = samples
-        self.duration_s = duration_s
-        self.lost_s = lost_s
-        self.early_s = early_s
+    samples: NDArray[np.float32]
+    duration_s: float
+    lost_s: float = 0.0
+    early_s: float = 0.0
 
     @property
     def remarks(self) -> tuple[str, ...]:
@@ -123,16 +128,24 @@ def probe_container(path: Path, content_type: str) -> ContainerFound:
     """
     with _opened(path, content_type) as container:
         film = _film_stream(container)
-        sound = container.streams.audio[0] if container.streams.audio else None
+        sound = _sound_stream(container)
         if film is None and sound is None:
             raise ItemFault("There is neither sound nor film in it. Leave it out.")
         tags = read_tags(container.metadata, *(stream.metadata for stream in (film, sound) if stream is not None))
         claimed_s = container.duration / av.time_base if container.duration else None
-        found_s, decodes, turned = _walk_through(container, film, sound)
-        size = (film.width, film.height) if film is not None else (None, None)
-    if not decodes or found_s <= 0:
-        raise ItemFault(_DAMAGED)
-    return _found(tags, claimed_s, found_s, content_type, size[::-1] if turned else size, sound is not None)
+        found_s, decoded, turned = _walk_through(container, film, sound)
+        size = (film.width, film.height) if film is not None and _is_known(film) else (None, None)
+        unread = [
+            name for name, stream in (("sound", sound), ("picture", film)) if stream and stream.index not in decoded
+        ]
+        unknown = [stream for stream in (film, sound) if stream is not None and not _is_known(stream)]
+    if not decoded or found_s <= 0:
+        raise ItemFault(_UNKNOWN_FORM if unknown else _DAMAGED)
+    if found_s > LONGEST_S:
+        raise ItemFault(_TOO_LONG)
+    found = _found(tags, claimed_s, found_s, content_type, size[::-1] if turned else size, sound is not None)
+    remarks = [f"Its {name} could not be decoded." for name in unread]
+    return found.model_copy(update={"remarks": (*found.remarks, *remarks)})
 
 
 def sound(path: Path, content_type: str) -> Sound:
@@ -144,10 +157,11 @@ def sound(path: Path, content_type: str) -> Sound:
         ItemFault: there is sound in it but none of it can be decoded.
     """
     with _opened(path, content_type) as container:
-        if not container.streams.audio:
-            claimed_s = container.duration / av.time_base if container.duration else 0.0
-            return Sound(np.zeros(0, dtype=np.float32), claimed_s, 0.0, 0.0)
-        track = _SoundTrack(container, SOUND_RATE_HZ, content_type)
+        stream = _sound_stream(container)
+        if stream is None:
+            length_s, _, _ = _walk_through(container, _film_stream(container), None)
+            return Sound(np.zeros(0, dtype=np.float32), length_s)
+        track = _SoundTrack(container, stream, SOUND_RATE_HZ, content_type)
         blocks = list(track.blocks())
     if track.decoded_s <= 0:
         raise ItemFault(_DAMAGED)
@@ -167,6 +181,8 @@ def still(path: Path, content_type: str, at_s: float, longest_px: int | None = N
         film = _film_stream(container)
         if film is None:
             raise ItemFault("There is no picture in it to take a still from.")
+        if not _is_known(film):
+            raise ItemFault(_UNKNOWN_FORM)
         start_s = (container.start_time or 0) / av.time_base
         frame = _frame_at(container, film, start_s + max(0.0, at_s))
         if frame is None:
@@ -188,9 +204,10 @@ def listening_copy(path: Path, content_type: str, to: Path) -> None:
     os.close(handle)
     try:
         with _opened(path, content_type) as container:
-            if not container.streams.audio:
+            sound_stream = _sound_stream(container)
+            if sound_stream is None:
                 raise ItemFault("There is no sound in it to listen to.")
-            track = _SoundTrack(container, 32_000, content_type)
+            track = _SoundTrack(container, sound_stream, 32_000, content_type)
             _write_aac(track, beside)
         if track.decoded_s <= 0:
             raise ItemFault(_DAMAGED)
@@ -218,19 +235,21 @@ def _write_aac(track: "_SoundTrack", to: str) -> None:
 
 
 class _SoundTrack:
-    """A container's first sound stream, decoded block by block to mono float32 at ``rate_hz``.
+    """A container's sound stream, decoded block by block to mono float32 at ``rate_hz``.
 
     ``decoded_s``, ``lost_s`` and ``early_s`` (how much of the lost could not be given its place) are complete once
     ``blocks`` is used up.
     """
 
-    def __init__(self, container: InputContainer, rate_hz: int, content_type: str) -> None:
+    def __init__(self, container: InputContainer, stream: AudioStream, rate_hz: int, content_type: str) -> None:
+        if not _is_known(stream):
+            raise ItemFault(_UNKNOWN_FORM)
         self.rate_hz = rate_hz
         self.decoded_s = 0.0
         self.lost_s = 0.0
         self.early_s = 0.0
         self._container = container
-        self._stream = container.streams.audio[0]
+        self._stream = stream
         self._origin_s = (container.start_time or 0) / av.time_base
         self._timeline = Timeline(_claimed_sound_s(container, self._stream, content_type))
         self._content_type = content_type
@@ -255,7 +274,7 @@ class _SoundTrack:
             self._failed = False
             self.decoded_s += length_s
             if self.decoded_s > LONGEST_S:
-                raise ItemFault("It lasts longer than a day. Cut it into shorter recordings.")
+                raise ItemFault(_TOO_LONG)
             yield from self._resampled(frame)
         yield from self._flush()
         if self._failed or self._timeline.rest_s > _ROUNDED_S:
@@ -343,27 +362,37 @@ def _opened(path: Path, content_type: str) -> Iterator[InputContainer]:
             container_options={"protocol_whitelist": "file"},
         ) as container:
             yield container
-    except (av.error.FFmpegError, ValueError, OverflowError, EOFError) as error:
+    except (av.error.FFmpegError, ValueError, OverflowError, EOFError) as error:  # PyAV's ways with bad data
         raise ItemFault(_DAMAGED) from error
 
 
 def _film_stream(container: InputContainer) -> VideoStream | None:
     not_film = Disposition.attached_pic | Disposition.timed_thumbnails
-    for stream in container.streams.video:
-        if not stream.disposition & not_film:
-            return stream
-    return None
+    films = [stream for stream in container.streams.video if not stream.disposition & not_film]
+    return next((stream for stream in films if _is_known(stream)), films[0] if films else None)
+
+
+def _sound_stream(container: InputContainer) -> AudioStream | None:
+    """Return the first sound stream that can be decoded: some phones put one beside it that only they can."""
+    sounds = container.streams.audio
+    return next((stream for stream in sounds if _is_known(stream)), sounds[0] if sounds else None)
+
+
+def _is_known(stream: Stream) -> bool:
+    # PyAV has no codec context for a codec that FFmpeg does not know, whatever its type hints say.
+    return getattr(stream, "codec_context", None) is not None
 
 
 def _walk_through(
     container: InputContainer, film: VideoStream | None, sound_stream: AudioStream | None
-) -> tuple[float, bool, bool]:
-    """Return (seconds that are really there, whether anything decodes, whether the film is shown on its side)."""
+) -> tuple[float, frozenset[int], bool]:
+    """Return (seconds that are really there, indices of the streams that decode, whether the film is on its side)."""
     streams = tuple(stream for stream in (sound_stream, film) if stream is not None)
     start_s = (container.start_time or 0) / av.time_base
     end_s = {stream.index: 0.0 for stream in streams}
     summed_s = {stream.index: 0.0 for stream in streams}
-    wanted = {stream.index for stream in streams}  # streams of which nothing has been decoded yet
+    wanted = {stream.index for stream in streams if _is_known(stream)}  # nothing has been decoded of these yet
+    decoded: set[int] = set()
     turned = False
     tried = 0
     try:
@@ -382,11 +411,12 @@ def _walk_through(
                 frames = _frames(packet)
                 if frames:
                     wanted.discard(packet.stream_index)
+                    decoded.add(packet.stream_index)
                 turned = turned or any(isinstance(one, VideoFrame) and one.rotation % 180 for one in frames)
     except av.error.FFmpegError:
         pass  # cut short: what was read so far counts
-    longest_s = max((end_s[stream.index] or summed_s[stream.index]) for stream in streams)
-    return longest_s, len(wanted) < len(streams), turned
+    longest_s = max((end_s[stream.index] or summed_s[stream.index] for stream in streams), default=0.0)
+    return longest_s, frozenset(decoded), turned
 
 
 def _frames(packet: "av.Packet[Stream]") -> list[object]:

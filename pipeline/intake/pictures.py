@@ -4,6 +4,7 @@ The only module that decodes pictures (Pillow, and pillow-heif for HEIC).
 """
 
 import io
+import logging
 import struct
 import warnings
 from collections.abc import Iterator
@@ -32,6 +33,7 @@ _TURNS = {
 _TAKES_TURNED_SIDES = frozenset({5, 6, 7, 8})
 
 pillow_heif.register_heif_opener()
+logging.getLogger("PIL").addHandler(logging.NullHandler())  # its notes on bad files mean nothing to a user
 # Pillow warns above its limit and refuses above twice the limit; this module refuses above the limit by itself.
 Image.MAX_IMAGE_PIXELS = MOST_PIXELS
 

@@ -13,7 +13,7 @@ AT = datetime(2026, 2, 14, 10, 0, tzinfo=UTC)
 
 
 def _photo(
-    minute: float, shown_s: float, gps_late_s: float | None = None, device: str = "Acorn Two", name: str = "p"
+    minute: float, shown_s: float, gps_late_s: float | None = None, device: str = "Tarnbeck Two", name: str = "p"
 ):
     """Return a photo taken ``minute`` into the day, its clock ``shown_s`` fast, its GPS time so many seconds old."""
     true_at = AT + timedelta(minutes=minute)
@@ -78,13 +78,13 @@ def test_devices_come_in_order_and_one_without_anchors_says_so():
 def test_a_clock_that_is_not_sure_moves_nothing():
     media = _photo(0, 50)
     ((dated,), _) = _date(media)
-    assert correct(dated, Clock(device="Acorn Two", offset_s=50.0)) == dated
+    assert correct(dated, Clock(device="Tarnbeck Two", offset_s=50.0)) == dated
 
 
 def test_other_photos_of_a_camera_an_hour_fast_are_moved_by_the_hour_and_say_why():
     with_gps = [_photo(n, 3600, gps_late_s=0) for n in range(4)]
     without = _photo(30, 3600)
-    other = _photo(30, 3600, device="Birch One")
+    other = _photo(30, 3600, device="Quillane One")
     dates, clocks = _date(*with_gps, without, other)
     moved, left = dates[4], dates[5]
     assert moved.at == AT + timedelta(minutes=30)
@@ -93,7 +93,7 @@ def test_other_photos_of_a_camera_an_hour_fast_are_moved_by_the_hour_and_say_why
     assert moved.error_s < 10
     assert "1 h fast" in moved.flags[0]
     assert left.at == AT + timedelta(minutes=90)
-    assert [(clock.device, clock.sure) for clock in clocks] == [("Acorn Two", True), ("Birch One", False)]
+    assert [(clock.device, clock.sure) for clock in clocks] == [("Tarnbeck Two", True), ("Quillane One", False)]
 
 
 def test_a_wrong_day_and_a_clock_that_lost_its_power_are_found_too():
@@ -102,6 +102,15 @@ def test_a_wrong_day_and_a_clock_that_lost_its_power_are_found_too():
     dates, _ = _date(*with_gps, _photo(7, years_s))
     assert dates[5].at == AT + timedelta(minutes=7)
     assert dates[5].source is S.EXIF
+
+
+def test_a_clock_that_is_right_to_a_second_is_left_alone_and_its_error_shrinks():
+    with_gps = [_photo(n, 1, gps_late_s=0) for n in range(4)]
+    dates, clocks = _date(*with_gps, _photo(30, 1))
+    assert clocks[0].sure
+    assert (dates[4].moved_s, dates[4].flags) == (0, ())
+    assert dates[4].at == dates[4].shown_at
+    assert dates[4].error_s <= 2
 
 
 def test_a_stale_gps_time_gives_way_to_the_corrected_clock():
@@ -123,7 +132,7 @@ def test_a_gps_time_far_from_the_clock_is_used_and_flagged_while_too_few_tell_wh
 
 def test_a_pinned_clock_beats_gps_and_everything_else():
     media = [_photo(n, 0, gps_late_s=0) for n in range(5)]
-    dates, clocks = _date(*media, pinned={"Acorn Two": 60.0})
+    dates, clocks = _date(*media, pinned={"Tarnbeck Two": 60.0})
     assert {dated.source for dated in dates} == {S.PINNED}
     assert dates[0].at == AT - timedelta(seconds=60)
     assert clocks[0].why == "Set in the book's settings."
@@ -139,7 +148,7 @@ def test_a_clock_that_was_set_anew_in_between_is_not_followed_out_of_the_books_t
 
 def test_a_recording_of_the_same_device_is_moved_with_its_photos():
     photos = [_photo(n, 3600, gps_late_s=0) for n in range(4)]
-    note = piece(clue(S.BWF, "2026-02-14T11:30:00"), kind=Kind.RECORDING, device="Acorn Two", duration_s=60.0)
+    note = piece(clue(S.BWF, "2026-02-14T11:30:00"), kind=Kind.RECORDING, device="Tarnbeck Two", duration_s=60.0)
     dates, _ = _date(*photos, note)
     assert dates[4].at == AT + timedelta(minutes=30)
 

@@ -9,7 +9,7 @@ STAMP = clue(TimeSource.CONTAINER, "2026-02-14T10:15:00", "+00:00")
 
 
 def _recording(
-    closed_after_s: float, device: str = "Acorn Two", duration_s: float = 60.0, fraction_ns: int = 250_000_000
+    closed_after_s: float, device: str = "Tarnbeck Two", duration_s: float = 60.0, fraction_ns: int = 250_000_000
 ):
     modified_ns = round((AT.timestamp() + closed_after_s) * 10**9) + fraction_ns
     return piece(STAMP, kind=Kind.RECORDING, device=device, duration_s=duration_s, modified_ns=modified_ns)

@@ -50,7 +50,7 @@ def exif_of(
     gps_date: str | None = None,
     gps_time: tuple[float, float, float] | None = None,
     place: tuple[float, float] | None = None,
-    device: tuple[str, str] = ("Acorn", "Two"),
+    device: tuple[str, str] = ("Tarnbeck", "Two"),
 ) -> Image.Exif:
     """Return Exif as a camera would write it. ``taken`` is as Exif has it, "2026:02:14 10:15:00"."""
     exif = Image.Exif()

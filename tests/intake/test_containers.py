@@ -86,7 +86,7 @@ def test_a_creation_date_with_offset_comes_before_creation_time(tmp_path):
     tags = {
         **TAKEN,
         "com.apple.quicktime.creationdate": "2026-07-14T11:15:00+0100",
-        "com.apple.quicktime.make": "Acorn",
+        "com.apple.quicktime.make": "Tarnbeck",
         "com.apple.quicktime.model": "Two",
         "com.apple.quicktime.location.ISO6709": "+51.5000-000.2500+010.000/",
     }
@@ -96,7 +96,7 @@ def test_a_creation_date_with_offset_comes_before_creation_time(tmp_path):
         ("2026-07-14T11:15:00", "+01:00"),
         ("2026-02-14T10:15:00", "+00:00"),
     ]
-    assert (found.device, found.gps_deg) == ("Acorn Two", (51.5, -0.25))
+    assert (found.device, found.gps_deg) == ("Tarnbeck Two", (51.5, -0.25))
 
 
 def test_tags_of_the_stream_are_read_too(tmp_path):
@@ -178,6 +178,25 @@ def test_a_recording_that_was_never_finished_is_a_fault(tmp_path):
     for look in (stream_kinds, probe_container, sound):
         with pytest.raises(ItemFault, match="never finished"):
             look(path, "audio/mp4")
+
+
+@pytest.mark.parametrize(
+    ("codec", "unknown", "left"),
+    [(b"A_OPUS", b"A_ZZZZ", "picture"), (b"V_MPEG4/ISO/ASP", b"V_ZZZZZ/ISO/ASP", "sound")],
+)
+def test_a_film_of_which_one_half_is_in_an_unknown_form_gives_the_other_half(tmp_path, codec, unknown, left):
+    path = film_file(tmp_path, "film.mkv")
+    path.write_bytes(path.read_bytes().replace(codec, unknown))
+    found = probe_container(path, "video/x-matroska")
+    assert found.remarks == (f"Its {'sound' if left == 'picture' else 'picture'} could not be decoded.",)
+    works, fails = (still_at_one, sound) if left == "picture" else (sound, still_at_one)
+    works(path, "video/x-matroska")
+    with pytest.raises(ItemFault, match="form that is not read here"):
+        fails(path, "video/x-matroska")
+
+
+def still_at_one(path, media_type):
+    return still(path, media_type, 1.0)
 
 
 @pytest.mark.parametrize("name", ["note.amr", "note.3gp", "film.mkv", "film.avi"])

@@ -10,7 +10,7 @@ WHEN = "2026:02:14 10:15:00"
 @pytest.mark.parametrize("ending", ["jpg", "heic", "png", "webp", "tif"])
 def test_time_offset_and_fraction_are_read_from_every_kind_of_picture(tmp_path, ending):
     found = read_exif(photo(tmp_path / f"a.{ending}", exif_of(WHEN, "+01:00", "25")))
-    assert found.device == "Acorn Two"
+    assert found.device == "Tarnbeck Two"
     assert found.clues == (
         TimeClue(source=TimeSource.EXIF_OFFSET, wall="2026-02-14T10:15:00.25", offset="+01:00", error_s=0.1),
     )
@@ -86,8 +86,8 @@ def test_broken_exif_costs_its_time_and_not_the_photo(tmp_path):
 
 
 def test_the_make_is_not_said_twice_and_odd_letters_are_dropped(tmp_path):
-    exif = exif_of(device=("Acorn\x00\x00", "ACORN  Field\tTwo"))
-    assert read_exif(photo(tmp_path / "a.jpg", exif)).device == "ACORN Field Two"
+    exif = exif_of(device=("Tarnbeck\x00\x00", "TARNBECK  Field\tTwo"))
+    assert read_exif(photo(tmp_path / "a.jpg", exif)).device == "TARNBECK Field Two"
 
 
 @pytest.mark.parametrize(

@@ -63,7 +63,7 @@ def test_a_resized_jpeg_carries_no_tag_profile_or_comment(tmp_path):
     profile = ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes()
     path = photo(tmp_path / "a.jpg", exif, icc_profile=profile, comment=b"taken at the hangar", dpi=(300, 300))
     bare = resized_jpeg(path, 80)
-    for secret in (b"Exif", b"ICC_PROFILE", b"hangar", b"Acorn", b"http://ns.adobe.com"):
+    for secret in (b"Exif", b"ICC_PROFILE", b"hangar", b"Tarnbeck", b"http://ns.adobe.com"):
         assert secret in path.read_bytes() or secret == b"http://ns.adobe.com"
         assert secret not in bare
     again = Image.open(io.BytesIO(bare))

@@ -9,7 +9,7 @@ from tests.intake.small_media import bext_block, exif_of, film_file, photo, soun
 def test_a_photo_tells_its_size_device_place_and_times(tmp_path):
     exif = exif_of("2026:02:14 10:15:00", "+00:00", gps_date="2026:02:14", gps_time=(10, 15, 1), place=(51.5, -0.1))
     found = probe(photo(tmp_path / "a.jpg", exif))
-    assert (found.kind, found.content_type, found.device) == (Kind.PHOTO, "image/jpeg", "Acorn Two")
+    assert (found.kind, found.content_type, found.device) == (Kind.PHOTO, "image/jpeg", "Tarnbeck Two")
     assert (found.width_px, found.height_px, found.duration_s) == (160, 120, None)
     assert [clue.source for clue in found.clues] == [TimeSource.GPS, TimeSource.EXIF_OFFSET]
     assert found.gps_deg == (51.5, -0.1)
