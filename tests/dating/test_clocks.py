@@ -84,7 +84,7 @@ def test_a_clock_that_is_not_sure_moves_nothing():
 def test_other_photos_of_a_camera_an_hour_fast_are_moved_by_the_hour_and_say_why():
     with_gps = [_photo(n, 3600, gps_late_s=0) for n in range(4)]
     without = _photo(30, 3600)
-    other = _photo(30, 3600, device="Quillane One")
+    other = _photo(30, 3600, device="Wexcombe One")
     dates, clocks = _date(*with_gps, without, other)
     moved, left = dates[4], dates[5]
     assert moved.at == AT + timedelta(minutes=30)
@@ -93,7 +93,7 @@ def test_other_photos_of_a_camera_an_hour_fast_are_moved_by_the_hour_and_say_why
     assert moved.error_s < 10
     assert "1 h fast" in moved.flags[0]
     assert left.at == AT + timedelta(minutes=90)
-    assert [(clock.device, clock.sure) for clock in clocks] == [("Tarnbeck Two", True), ("Quillane One", False)]
+    assert [(clock.device, clock.sure) for clock in clocks] == [("Tarnbeck Two", True), ("Wexcombe One", False)]
 
 
 def test_a_wrong_day_and_a_clock_that_lost_its_power_are_found_too():
