@@ -5,11 +5,12 @@ given.
 """
 
 from collections.abc import Sequence
+from itertools import groupby
 from typing import NamedTuple
 
 from pipeline.reading.fact import Place, Side, Stowage
 from pipeline.records import FactRecord
-from pipeline.writing.english import capital, plural
+from pipeline.writing.english import capital, listed, plural
 from pipeline.writing.measures import measure_text
 from pipeline.writing.terms import Terms, term
 
@@ -94,6 +95,9 @@ FINDINGS: dict[str, FindingWords] = {
 }
 
 
+_COUNTABLE = frozenset({"crack", "dent", "leak", "elongated-hole"})
+
+
 def act_words(act: str) -> ActWords:
     """Return an act's forms; an act that the table lacks is written as its notation."""
     plain = act.replace("-", " ")
@@ -149,9 +153,12 @@ def stowage_text(stowage: Stowage | None) -> str:
     if stowage is None:
         return ""
     shelf = stowage.shelf
+    named_shelf = "{} shelf" if shelf and not shelf[:1].isdigit() else "shelf {}"
+    if shelf and stowage.rack is None:
+        named_shelf = "on " + named_shelf.replace("{} shelf", "the {} shelf")
     shown = (
         ("on rack {}", stowage.rack),
-        ("{} shelf" if shelf and not shelf[:1].isdigit() else "shelf {}", shelf),
+        (named_shelf, shelf),
         ("in box {}", stowage.box),
         ("in bag {}", stowage.bag),
         ("on pallet {}", stowage.pallet),
@@ -172,15 +179,13 @@ def counted(count: int, of: str, terms: Terms, *, about: bool = False) -> str:
     return f"{'about ' if about else ''}{count:,} {plural(noun, count)}"
 
 
-def finding_text(
-    finding: str, *, absent: bool = False, grade: str | None = None, count: int | None = None, many: bool = False
-) -> str:
+def finding_text(finding: str, *, absent: bool = False, grade: str | None = None, count: int | None = None) -> str:
     """Return the name of what was found: "Heavy corrosion", "Elongated holes (11)", "No cracks in"."""
     plain = finding.replace("-", " ")
     words = FINDINGS.get(finding, FindingWords(plain, f"No {plain} on"))
     if absent:
         return words.absent
-    seen = plural(words.seen) if (many or (count or 0) > 1) and finding == "elongated-hole" else words.seen
+    seen = plural(words.seen) if (count or 0) > 1 and finding in _COUNTABLE else words.seen
     number = f" ({count:,})" if count is not None and count > 1 and not words.seen.endswith(":") else ""
     return capital(f"{grade} {seen}" if grade else seen) + number
 
@@ -193,9 +198,9 @@ def _seen(fact: FactRecord, terms: Terms) -> str:
     if head.endswith(":") and fact.count is not None and fact.of is not None:
         number = counted(fact.count, fact.of, terms, about=bool(fact.about))
         if fact.of == fact.item:
-            where = _places_text(list(fact.place or ()))
-            side = f"{fact.side}, " if fact.side else ""
-            part = f"{side}{number}{where}"
+            about, _, noun = number.rpartition(f"{fact.count:,} ")
+            side = {None: "", "both": "port and starboard "}.get(fact.side, f"{fact.side} ")
+            part = f"{about}{fact.count:,} {side}{noun}{_places_text(list(fact.place or ()))}"
         else:
             part = f"{number}, {part}" if part else number
     elif fact.count is not None and fact.of not in (None, "hole", fact.item):
@@ -209,12 +214,19 @@ def _clause(verb: str, fact: FactRecord, terms: Terms) -> str:
     if fact.count is not None and fact.of == "person":
         people = f", with {counted(fact.count, 'person', terms, about=bool(fact.about))}"
     whole = f"{verb} {_object(fact, terms)}".rstrip()
-    if fact.stowage is not None:
-        joiner = ": " if fact.act == "bag" else " "
-        stowed = stowage_text(fact.stowage)
-        whole += joiner + (stowed.removeprefix("in ") if fact.act == "bag" else stowed)
+    whole += _stowed(fact)
     before = " to " if fact.act == "tighten" else ", "
     return whole + _measures(fact, before=before) + people + _tag(fact)
+
+
+def _stowed(fact: FactRecord) -> str:
+    stowed = stowage_text(fact.stowage)
+    if not stowed:
+        return ""
+    if fact.act == "bag":
+        return ": " + stowed.removeprefix("in ")
+    bare = stowed.removeprefix("on ").removeprefix("in ")
+    return {"move": f" to {bare}", "lower": f" onto {bare}"}.get(str(fact.act), f" {stowed}")
 
 
 def _object(fact: FactRecord, terms: Terms) -> str:
@@ -240,11 +252,12 @@ def _object(fact: FactRecord, terms: Terms) -> str:
 
 
 def _held_by(fact: FactRecord, terms: Terms) -> str:
-    part = part_text(fact.item, fact.side, fact.place, terms) or "it"
+    part = part_text(fact.item, fact.side, None, terms) or "it"
+    where = _places_text(list(fact.place or ()))
     verb = "are" if fact.side == "both" else "is"
     if fact.count is None or fact.of is None:
-        return f"how {part} {verb} held"
-    return f"{part} {verb} held by {counted(fact.count, fact.of, terms, about=bool(fact.about))}"
+        return f"how {part} {verb} held{where}"
+    return f"{part} {verb} held by {counted(fact.count, fact.of, terms, about=bool(fact.about))}{where}"
 
 
 def _measures(fact: FactRecord, *, before: str) -> str:
@@ -280,4 +293,15 @@ def _place(place: Place) -> tuple[str, str]:
 
 
 def _places_text(places: Sequence[Place]) -> str:
-    return "".join("".join(_place(one)) for one in places)
+    """Return places as they follow a part; two of one scheme are told together: " at stations 201 and 214"."""
+    told = []
+    for scheme, same in groupby(places, key=lambda one: one.scheme):
+        group = list(same)
+        if len(group) > 1 and all("-" not in one.at for one in group):
+            joiner, _ = _place(group[0])
+            names = listed([one.at for one in group])
+            numbered = group[0].at[:1].isdigit()
+            told.append(joiner + (f"{plural(scheme)} {names}" if numbered else f"{names} {plural(scheme)}"))
+        else:
+            told += ["".join(_place(one)) for one in group]
+    return "".join(told)

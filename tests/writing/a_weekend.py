@@ -484,7 +484,7 @@ def records() -> Records:
     return Records(
         book=BookRecord(
             title="Winter strip",
-            aircraft="the crew trainer",
+            aircraft="Crew Trainer",
             zone="Europe/London",
             program="saidseen 0.1.0",
             model="base, sha256 905e5bf8",

@@ -78,6 +78,22 @@ _WHY: dict[str, tuple[frozenset[str], frozenset[str], str]] = {
         "Pipes, cables and wires must be free before a large part can move, or they would be torn.",
     ),
 }
+_PEOPLE_END_IN = (
+    "er",
+    "or",
+    "ist",
+    "man",
+    "woman",
+    "ian",
+    "ice",
+    "ant",
+    "ent",
+    "ee",
+    "hand",
+    "head",
+    "chief",
+    "lead",
+)
 _SIDES = {
     "port": "the left side, as you sit in the cockpit and look ahead",
     "starboard": "the right side, as you sit in the cockpit and look ahead",
@@ -217,17 +233,15 @@ class _Planner:
             return []
         span = f"in {in_words(len(days))} {plural('day', len(days))} in {month(days[0])}"
         off = [step for step in self._steps if step.act == "remove"]
-        aircraft = self._settings.aircraft.name
-        aircraft = aircraft[:1].lower() + aircraft[1:] if aircraft.startswith(("Our ", "The ")) else aircraft
         number = sum(max(1, len(step.sides)) for step in off)
         lines = []
         if off:
             what = f"{running_number(number)} parts, large and small,"
             if number < 3:
                 what = parts_listed([named(step, self._terms) for step in off])
-            lines.append(sentence(f"{span}, we took {what} off {aircraft}"))
+            lines.append(sentence(f"{span}, we took {what} off the aircraft"))
         else:
-            lines.append(sentence(f"{span}, the work on {aircraft} went on"))
+            lines.append(sentence(f"{span}, work on the aircraft went on"))
         if self._biggest is not None and self._biggest.people > 1:
             lines.append(
                 sentence(
@@ -400,7 +414,7 @@ class _Planner:
         lines = []
         if roles:
             groups = [
-                f"our {role}" if number == 1 else f"our {in_words(number)} {plural(role)}"
+                f"our {_group(role)}" if number == 1 else f"our {in_words(number)} {plural(role)}"
                 for role, number in roles.items()
             ]
             lines.append(sentence(f"thank you to {listed(groups)}"))
@@ -455,6 +469,11 @@ def _caption(about: str, day: str, turn: int, number: int) -> str:
 def _says_nothing(meaning: str, name: str) -> bool:
     bare = meaning.lower().rstrip(".").removeprefix("a ").removeprefix("an ").removeprefix("the ")
     return not meaning or bare == name
+
+
+def _group(role: str) -> str:
+    """Return a role as people: "fitter" as it is, "hydraulics" as "hydraulics team"."""
+    return role if role.endswith(_PEOPLE_END_IN) else f"{role} team"
 
 
 def _lower_first(text: str) -> str:

@@ -126,6 +126,17 @@ def test_both_sides_are_told_together() -> None:
     assert "we took both ailerons off" in story.standfirst[0]
 
 
+def test_thanks_are_given_by_role_and_read_as_people() -> None:
+    people = (
+        Person(name="A", role="airframe fitter"),
+        Person(name="B", role="airframe fitter"),
+        Person(name="C", role="hydraulics and undercarriage"),
+    )
+    assert _story(people=people).thanks[0] == (
+        "Thank you to our two airframe fitters and our hydraulics and undercarriage team."
+    )
+
+
 def test_a_period_without_anything_done_still_makes_a_page() -> None:
     story = _story(_said())
     assert story.sections == () and story.pictures == ()
