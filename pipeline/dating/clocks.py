@@ -3,6 +3,7 @@
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from datetime import date, datetime, timedelta
+from pathlib import PurePath
 from statistics import median
 from zoneinfo import ZoneInfo
 
@@ -11,7 +12,7 @@ from pydantic import AwareDatetime
 from pipeline.dating.ends import stamped_on_stopping
 from pipeline.dating.sources import Reading, date_media, own_clock, time_limits
 from pipeline.dating.zones import local
-from pipeline.values import Clock, Dated, Media, TimeSource, Value
+from pipeline.values import Clock, Dated, Kind, Media, TimeSource, Value
 
 _FEWEST_ANCHORS = 4
 _AGREE_WITHIN_S = 5.0
@@ -110,7 +111,8 @@ def date_all(
         one.id: first.by_clock(one, plain[one.id], owns[one.id], clocks.get(one.probe.device), pinned)
         for one in media
     }
-    done = tuple(_of_film(one, dates, zone) for one in media)
+    beside = _recordings_beside(media)
+    done = tuple(_of_its_kin(one, dates, zone, beside.get(one.id)) for one in media)
     return done, tuple(clocks[device] for device in sorted(clocks))
 
 
@@ -175,7 +177,7 @@ def _fit(device: str, anchors: Sequence[Anchor]) -> Clock:
         freshest[anchor.true_at] = min(difference_s, freshest.get(anchor.true_at, difference_s))
     differences = sorted(freshest.values())
     if not differences:
-        return Clock(device=device, offset_s=0.0, why="None of its photos has a GPS time to compare its clock with.")
+        return Clock(device=device, offset_s=0.0, why="Nothing from it has a GPS time to compare its clock with.")
     agreeing = _largest_group(differences)
     offset_s = median(agreeing)
     spread_s = _MAD_TO_SIGMA * median(abs(one - offset_s) for one in agreeing)
@@ -208,8 +210,25 @@ def _pinned_clock(device: str, offset_s: float) -> Clock:
     return Clock(device=device, offset_s=offset_s, sure=True, why="Set in the book's settings.")
 
 
-def _of_film(media: Media, dates: Mapping[str, Dated], zone: ZoneInfo) -> Dated:
-    """Date a still by its film; anything else, and a still whose film is not here, stays as it is."""
+def _recordings_beside(media: Sequence[Media]) -> dict[str, str]:
+    """Return, for each caption file with a recording or film of the same name beside it, that one's id."""
+    sound = {
+        PurePath(file.path).with_suffix(""): one.id
+        for one in media
+        if one.probe.kind in (Kind.RECORDING, Kind.FILM)
+        for file in one.files
+    }
+    found: dict[str, str] = {}
+    for one in media:
+        places = [PurePath(file.path).with_suffix("") for file in one.files if one.probe.kind is Kind.CAPTIONS]
+        found.update({one.id: sound[place] for place in reversed(places) if place in sound})
+    return found
+
+
+def _of_its_kin(media: Media, dates: Mapping[str, Dated], zone: ZoneInfo, recording: str | None) -> Dated:
+    """Date a still by its film and captions by their recording; anything else stays as it is."""
+    if recording is not None:
+        return dates[recording].model_copy(update={"media": media.id})
     film = dates.get(media.still_of) if media.still_of else None
     if film is None:
         return dates[media.id]

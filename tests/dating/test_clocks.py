@@ -161,6 +161,16 @@ def test_a_still_has_its_films_time_and_the_second_in_it():
     assert (dates[0].media, dates[0].source, dates[0].error_s) == (still.id, S.FILM, dates[1].error_s)
 
 
+def test_captions_beside_a_recording_have_its_time_and_others_their_own():
+    note = piece(
+        clue(S.CONTAINER, "2026-02-14T10:15:00", "+00:00"), kind=Kind.RECORDING, duration_s=60.0, name="note.m4a"
+    )
+    beside, alone = piece(kind=Kind.CAPTIONS, name="note.vtt"), piece(kind=Kind.CAPTIONS, name="other.vtt")
+    dates, _ = _date(beside, note, alone)
+    assert (dates[0].media, dates[0].at, dates[0].source) == (beside.id, dates[1].at, S.CONTAINER)
+    assert dates[2].source is S.FILE
+
+
 def test_the_dates_come_in_the_order_of_the_media_and_do_not_depend_on_it():
     media = [_photo(n, 3600, gps_late_s=0 if n < 5 else None, name=f"p{n}") for n in range(8)]
     dates, clocks = _date(*media)
