@@ -221,7 +221,9 @@ def _recordings_beside(media: Sequence[Media]) -> dict[str, str]:
     found: dict[str, str] = {}
     for one in media:
         places = [PurePath(file.path).with_suffix("") for file in one.files if one.probe.kind is Kind.CAPTIONS]
-        found.update({one.id: sound[place] for place in reversed(places) if place in sound})
+        recording = next((sound[place] for place in places if place in sound), None)
+        if recording is not None:
+            found[one.id] = recording
     return found
 
 
