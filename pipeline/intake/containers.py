@@ -4,8 +4,6 @@ The only module that imports PyAV (FFmpeg). Each function takes the content type
 the reader of that one format is then used and no other: a file cannot choose a reader for itself.
 """
 
-import os
-import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -200,20 +198,19 @@ def listening_copy(path: Path, content_type: str, to: Path) -> None:
     Raises:
         ItemFault: there is no sound that can be decoded.
     """
-    handle, beside = tempfile.mkstemp(dir=to.parent, prefix=f".{to.name}.", suffix=".part")
-    os.close(handle)
+    beside = to.with_name(f".{to.name}.part")  # not a private temporary file: the copy is for all who read the book
     try:
         with _opened(path, content_type) as container:
             sound_stream = _sound_stream(container)
             if sound_stream is None:
                 raise ItemFault("There is no sound in it to listen to.")
             track = _SoundTrack(container, sound_stream, 32_000, content_type)
-            _write_aac(track, beside)
+            _write_aac(track, str(beside))
         if track.decoded_s <= 0:
             raise ItemFault(_DAMAGED)
-        Path(beside).replace(to)
+        beside.replace(to)
     finally:
-        Path(beside).unlink(missing_ok=True)
+        beside.unlink(missing_ok=True)
 
 
 def _write_aac(track: "_SoundTrack", to: str) -> None:

@@ -215,6 +215,15 @@ def test_what_browsers_cannot_play_gets_a_copy_that_they_can(tmp_path, name):
     assert not list(tmp_path.glob(".copy*"))
 
 
+def test_a_copy_is_the_same_each_time_and_readable_by_those_who_read_the_folder(tmp_path):
+    path = sound_file(tmp_path, "note.amr")
+    copies = [tmp_path / "one.m4a", tmp_path / "two.m4a"]
+    for to in copies:
+        listening_copy(path, "audio/amr", to)
+    assert copies[0].read_bytes() == copies[1].read_bytes()
+    assert copies[0].stat().st_mode == path.stat().st_mode
+
+
 def test_a_copy_of_what_has_no_sound_leaves_nothing_behind(tmp_path):
     path = media_file(tmp_path / "a.mp4", "mp4", None, film="mpeg4")
     with pytest.raises(ItemFault, match="no sound"):
