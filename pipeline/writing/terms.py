@@ -16,6 +16,11 @@ class PartLike(Protocol):
         """Where on the aircraft: "wing", "tail", "gear"."""
         ...
 
+    @property
+    def broader(self) -> str:
+        """The notation of the part that it belongs to, "" for none."""
+        ...
+
 
 class Terms(Protocol):
     """Looks notations up. One that it does not know comes back in plain letters, without a gloss or a part."""
@@ -47,3 +52,16 @@ def kind_and_zone(terms: Terms, notation: str | None) -> tuple[str, str]:
     """Return a part's kind and zone, ("", "") where it is not known or not a part."""
     part = None if notation is None else terms.part(notation)
     return ("", "") if part is None else (part.kind, part.zone)
+
+
+def belongs_to(terms: Terms, narrow: str, broad: str) -> bool:
+    """Tell whether a part is another, or belongs to it step by step ("aileron-hinge" to "outer-wing")."""
+    seen: set[str] = set()
+    at = narrow
+    while at and at not in seen:
+        if at == broad:
+            return True
+        seen.add(at)
+        part = terms.part(at)
+        at = part.broader if part is not None else ""
+    return False

@@ -2,11 +2,12 @@
 
 from collections import Counter
 from collections.abc import Sequence
+from itertools import pairwise
 from typing import NamedTuple
 
-from pipeline.writing.english import listed, plural, running_number, sentence
+from pipeline.writing.english import in_words, listed, plural, running_number, sentence
 from pipeline.writing.supporters.steps import Step, named
-from pipeline.writing.terms import Terms, term
+from pipeline.writing.terms import Terms, belongs_to, kind_and_zone, term
 
 
 class Said(NamedTuple):
@@ -46,6 +47,9 @@ _ACTS: dict[str, Said] = {
 }
 _REASONS = {"blank": " to keep the dirt out"}
 _HANDLING = frozenset({"tag", "bag", "store"})
+_AFTER_OFF = frozenset({"clean", "prime", "paint", "blank"})
+# joints whose fasteners hold a part that they are not a piece of; common practice, no source
+_JOINS = frozenset({("wing-joint", "outer-wing"), ("transport-joint", "rear-fuselage"), ("engine-mount", "engine")})
 _PLANNED_NO_MORE = frozenset({"tag", "bag", "store"})
 
 
@@ -86,9 +90,10 @@ def doing(act: str, part: str) -> str:
     return _ACTS[act].doing.format(part) if act in _ACTS else f"work on {part}"
 
 
-def to_do(act: str, parts: Sequence[str]) -> str:
-    """Return "take off the starboard wing and flap", "" for an act that the report does not plan."""
-    return f"{_ACTS[act].order} {parts_listed(parts)}" if act in _ACTS and act not in _PLANNED_NO_MORE else ""
+def to_do(acts: Sequence[str], parts: Sequence[str]) -> str:
+    """Return "disconnect and cap the fuel line", "" where none of the acts is one that the report plans."""
+    orders = [_ACTS[act].order for act in acts if act in _ACTS and act not in _PLANNED_NO_MORE]
+    return f"{listed(orders)} {parts_listed(parts)}" if orders else ""
 
 
 def told(steps: Sequence[Step], terms: Terms, forms: Forms) -> tuple[str, ...]:
@@ -96,36 +101,67 @@ def told(steps: Sequence[Step], terms: Terms, forms: Forms) -> tuple[str, ...]:
     work = [step for step in steps if step.act not in _HANDLING]
     made: list[str] = []
     simple: list[Step] = []
-    at = 0
-    while at < len(work):
-        step, after = work[at], work[at + 1] if at + 1 < len(work) else None
+    while work:
+        step = work.pop(0)
         if _is_simple(step):
             simple.append(step)
-            at += 1
             continue
         made += _together(simple, terms, forms)
         simple = []
-        if step.act in ("undo", "drill-out") and after is not None and after.act == "remove":
-            made.append(_undone_then_off(step, after, terms, forms))
-            at += 2
+        other = _goes_with(step, work, terms)
+        if other is not None:
+            work.remove(other)
+            undone, off = (other, step) if step.act == "remove" else (step, other)
+            made.append(_undone_then_off(undone, off, terms, forms))
         elif step.act == "remove":
-            run = 1 if step.people > 1 else _run_of_removals(work[at:])
-            clause = _off(work[at : at + run], terms, forms, after_others=bool(made))
-            more = _more_of(step, work[at + 1 :]) if run == 1 else []
-            made.append(clause + _and_also(more, named(step, terms)))
-            work = [one for one in work if one not in more]
-            at += run
+            more = _done_to(step, work)
+            run = [step] if more or step.people > 1 else [step, *_removals_next(work, terms)]
+            work = [one for one in work if one not in more and one not in run]
+            made.append(_off(run, terms, forms, after_others=bool(made)) + _and_also(more, named(step, terms)))
         else:
             made.append(_undone(step, terms, forms) if step.act != "support" else _held(step, terms, not made))
-            at += 1
     made += _together(simple, terms, forms)
     made += _handled([step for step in steps if step.act in _HANDLING], terms, forms)
-    return tuple(sentence(one) for one in _not_alike(made, forms))
+    return tuple(sentence(_without_leading_figure(one)) for one in _not_alike(made, forms))
 
 
-def _more_of(off: Step, later: Sequence[Step]) -> list[Step]:
-    """Return the plain pieces of work that a part that came off then had."""
-    return [step for step in later if _is_simple(step) and (step.item, step.sides) == (off.item, off.sides)]
+def _goes_with(step: Step, later: Sequence[Step], terms: Terms) -> Step | None:
+    """Find the removal that an undoing led to, or the undoing that a removal needed: of one part, told near it."""
+    wanted = {"undo": "remove", "drill-out": "remove", "remove": "undo"}.get(step.act)
+    for index, other in enumerate(later):
+        near = set(step.entries) & set(other.entries) or (index == 0 and step.act != "remove")
+        if other.act != wanted or not near:
+            continue
+        undone, off = (other, step) if step.act == "remove" else (step, other)
+        one_side = undone.sides == off.sides or not undone.sides or off.sides <= undone.sides
+        if one_side and (belongs_to(terms, undone.item, off.item) or (undone.item, off.item) in _JOINS):
+            return other
+    return None
+
+
+def _done_to(off: Step, later: Sequence[Step]) -> list[Step]:
+    """Return the work on its surface that a part that came off then had."""
+    return [one for one in later if one.act in _AFTER_OFF and (one.item, one.sides) == (off.item, off.sides)]
+
+
+def _removals_next(later: Sequence[Step], terms: Terms) -> list[Step]:
+    run: list[Step] = []
+    for index, step in enumerate(later):
+        rest = later[index + 1 :]
+        if step.act != "remove" or step.people > 1 or _done_to(step, rest) or _goes_with(step, rest, terms):
+            break
+        run.append(step)
+    return run
+
+
+def _is_simple(step: Step) -> bool:
+    return step.act not in ("undo", "drill-out", "remove", "support")
+
+
+def _without_leading_figure(clause: str) -> str:
+    """Write a number in words where a sentence begins with it."""
+    first, _, rest = clause.partition(" ")
+    return f"{in_words(int(first))} {rest}" if first.isdigit() else clause
 
 
 def _and_also(more: Sequence[Step], part: str) -> str:
@@ -137,23 +173,11 @@ def _and_also(more: Sequence[Step], part: str) -> str:
 
 def _not_alike(made: Sequence[str], forms: Forms) -> list[str]:
     """Give a sentence that begins like the one before it another beginning."""
-    changed: list[str] = []
-    for one in made:
-        if changed and changed[-1].lower().split()[:3] == one.split()[:3]:
-            one = forms.next("alike", "after that, ", "later, ", "then ") + one
-        changed.append(one)
+    changed = list(made[:1])
+    for before, one in pairwise(made):
+        alike = before.split()[:3] == one.split()[:3]
+        changed.append(forms.next("alike", "after that, ", "later, ", "then ") + one if alike else one)
     return changed
-
-
-def _is_simple(step: Step) -> bool:
-    return step.act not in ("undo", "drill-out", "remove", "support")
-
-
-def _run_of_removals(work: Sequence[Step]) -> int:
-    run = 0
-    while run < len(work) and work[run].act == "remove" and work[run].people <= 1:
-        run += 1
-    return run
 
 
 def _together(steps: Sequence[Step], terms: Terms, forms: Forms) -> list[str]:
@@ -250,7 +274,7 @@ def _handled(steps: Sequence[Step], terms: Terms, forms: Forms) -> list[str]:
     def those(*wanted: str) -> list[str]:
         return [names[key] for key, found in acts.items() if found == set(wanted)]
 
-    bagged = [names[key] for key, found in acts.items() if "bag" in found]
+    bagged = [key for key, found in acts.items() if "bag" in found]
     both, stored, tagged = those("tag", "store"), those("store"), those("tag")
     made = []
     if both:
@@ -270,7 +294,9 @@ def _handled(steps: Sequence[Step], terms: Terms, forms: Forms) -> list[str]:
         label = "labels went on" if were(tagged) == "were" else "a label went on"
         made.append(f"{label} {parts_listed(tagged)}, so that it is clear where {_they(tagged)} {_go(tagged)} back")
     if bagged:
-        made.append(f"{parts_listed(bagged)} went into a bag, so that none get lost")
+        loose = all(kind_and_zone(terms, item)[0] == "fastener" for item, _ in bagged)
+        why = "none get lost" if loose else "nothing goes missing"
+        made.append(f"{parts_listed([names[key] for key in bagged])} went into a bag, so that {why}")
     return made
 
 

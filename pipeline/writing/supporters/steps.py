@@ -69,7 +69,23 @@ def steps(told: Iterable[tuple[EntryRecord, FactRecord, datetime]], terms: Terms
         key = (fact.act, fact.item)
         new = _step(entry, fact, at, terms)
         made[key] = _joined(made[key], new) if key in made else new
-    return tuple(sorted(made.values(), key=lambda step: step.at))
+    return tuple(sorted(_lifted_with(made).values(), key=lambda step: step.at))
+
+
+def _lifted_with(made: dict[tuple[str, str], Step]) -> dict[tuple[str, str], Step]:
+    """Take lifting and lowering of a part that came off or went on as part of that work, with its people."""
+    left = dict(made)
+    for (act, item), step in made.items():
+        main = next((left[key] for key in (("remove", item), ("fit", item)) if key in left), None)
+        if act in ("lift", "lower") and main is not None:
+            merged = replace(
+                main,
+                people=max(main.people, step.people),
+                entries=tuple(dict.fromkeys((*main.entries, *step.entries))),
+            )
+            left[(main.act, item)] = merged
+            del left[(act, item)]
+    return left
 
 
 def areas(all_steps: Sequence[Step]) -> tuple[Area, ...]:

@@ -6,7 +6,7 @@ true of any aircraft of this kind (common practice, no source).
 """
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, tzinfo
 
@@ -59,7 +59,7 @@ _WHY: dict[str, tuple[frozenset[str], frozenset[str], str]] = {
     ),
     "gear": (
         frozenset({"remove"}),
-        frozenset({"main-undercarriage", "main-oleo", "wheel"}),
+        frozenset({"main-undercarriage", "main-oleo"}),
         "The legs take the whole weight on every landing, so they come out to be stripped on the bench.",
     ),
     "tail": (
@@ -94,6 +94,14 @@ _PEOPLE_END_IN = (
     "chief",
     "lead",
 )
+# the largest first; common practice, no source
+_LARGE = (
+    "rear-fuselage", "front-fuselage", "centre-section", "mainplane", "outer-wing", "engine", "tailplane",
+    "main-undercarriage", "fin", "gun-turret", "canopy", "rudder", "propeller", "elevator", "flap", "aileron",
+    "fuel-tank",
+)  # fmt: skip
+_MANY = 4  # people, from which a lift is worth a headline
+_MOST_PLANS = 4
 _SIDES = {
     "port": "the left side, as you sit in the cockpit and look ahead",
     "starboard": "the right side, as you sit in the cockpit and look ahead",
@@ -242,7 +250,7 @@ class _Planner:
             lines.append(sentence(f"{span}, we took {what} off the aircraft"))
         else:
             lines.append(sentence(f"{span}, work on the aircraft went on"))
-        if self._biggest is not None and self._biggest.people > 1:
+        if self._biggest is not None and self._biggest.people >= _MANY:
             lines.append(
                 sentence(
                     f"{named(self._biggest, self._terms)} needed the most hands: "
@@ -371,26 +379,36 @@ class _Planner:
         owed = [
             one for one in owed if one.act not in ("inspect", "measure", "test", "treat", "repair", "strip-finish")
         ]
-        planned: dict[str, dict[str, set[str]]] = {}
         left: dict[str, set[str]] = {}
+        planned: dict[tuple[str, frozenset[str]], list[str]] = {}
         for one in owed:
-            sides = {"both": {"port", "starboard"}, None: set()}.get(one.side, {str(one.side)})
+            sides = {"both": frozenset({"port", "starboard"}), None: frozenset[str]()}.get(
+                one.side, frozenset({str(one.side)})
+            )
             if one.status == "not-done" and one.act == "remove":
                 left.setdefault(str(one.item), set()).update(sides)
-            elif one.status == "planned":
-                planned.setdefault(one.act, {}).setdefault(str(one.item), set()).update(sides)
-        lines = []
-        if left:
-            parts = [part_named(item, sides, self._terms) for item, sides in left.items()]
-            many = len(parts) > 1 or parts[0].startswith("both ")
-            lines.append(
-                sentence(f"not everything came away: {parts_listed(parts)} {'are' if many else 'is'} still in place")
-            )
-        starts = ("next, we plan to {}", "after that comes the time to {}", "we also mean to {}")
-        for act, items in planned.items():
-            clause = to_do(act, [part_named(item, sides, self._terms) for item, sides in items.items()])
-            if clause:
-                lines.append(sentence(starts[min(len(lines) - bool(left), 2)].format(clause)))
+            elif one.status == "planned" and one.act not in planned.setdefault((str(one.item), sides), []):
+                planned[str(one.item), sides].append(one.act)
+        return [*self._still_in_place(left), *self._planned(planned)]
+
+    def _still_in_place(self, left: Mapping[str, set[str]]) -> list[str]:
+        parts = [part_named(item, sides, self._terms) for item, sides in left.items()]
+        if not parts:
+            return []
+        many = len(parts) > 1 or parts[0].startswith("both ")
+        return [sentence(f"not everything came away: {parts_listed(parts)} {'are' if many else 'is'} still in place")]
+
+    def _planned(self, planned: Mapping[tuple[str, frozenset[str]], list[str]]) -> list[str]:
+        """Tell of the largest piece of work first, then of a few others together."""
+        by_acts: dict[tuple[str, ...], list[str]] = {}
+        for (item, sides), acts in planned.items():
+            by_acts.setdefault(tuple(acts), []).append(part_named(item, sides, self._terms))
+        clauses = [(acts, to_do(acts, parts)) for acts, parts in by_acts.items()]
+        clauses = sorted((one for one in clauses if one[1]), key=lambda one: "remove" not in one[0])
+        told_first, others = [one for _, one in clauses[:1]], [one for _, one in clauses[1:_MOST_PLANS]]
+        lines = [sentence(f"next, we plan to {one}") for one in told_first]
+        if others:
+            lines.append(sentence(f"we also mean to {listed(others)}"))
         return lines
 
     def _glossary(self, story: str, explained: str) -> tuple[tuple[str, str], ...]:
@@ -453,11 +471,16 @@ def _why(area: Area) -> str:
 
 
 def _biggest(all_steps: Sequence[Step], terms: Terms) -> Step | None:
-    """Return the removal that took most people, else the one of a structural part, else the first."""
+    """Return the removal that took many people, else that of the largest part, else of structure, else the first."""
     off = [step for step in all_steps if step.act == "remove"]
     if not off:
         return None
-    return max(off, key=lambda step: (step.people, kind_and_zone(terms, step.item)[0] == "structure"))
+
+    def size(step: Step) -> tuple[int, int, bool]:
+        large = len(_LARGE) - _LARGE.index(step.item) if step.item in _LARGE else 0
+        return (step.people if step.people >= _MANY else 0), large, kind_and_zone(terms, step.item)[0] == "structure"
+
+    return max(off, key=size)
 
 
 def _caption(about: str, day: str, turn: int, number: int) -> str:
