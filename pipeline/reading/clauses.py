@@ -11,6 +11,7 @@ from pipeline.reading.pieces import DETERMINERS, Piece
 JOINERS = frozenset("and but so then because cos or except plus although though while whereas".split())
 OPENERS = frozenset("which who if when where once until till before after unless supposing whether since as".split())
 _SUBJECTS = frozenset("i we you they he she it there that".split())
+_LEAD_IN = _SUBJECTS | frozenset("to all who both got just already then also only never ever have still never nearly been".split())
 _ENDS = frozenset(". ? ! ;".split())
 
 
@@ -57,10 +58,12 @@ class _Splitter:
         borders = [self.first]
         marks = [at for at in range(self.first + 1, self.last) if self._may_split(at)]
         for place, at in enumerate(marks):
+            if borders[-1] != self.first and self._takes_back(borders[-1]) and not self.has_predicate(at, self.last):
+                continue
             upto = marks[place + 1] if place + 1 < len(marks) else self.last
             if not self.has_predicate(borders[-1], at):
                 continue
-            if self.has_predicate(at, upto) or self.pieces[at].low in OPENERS:
+            if self.has_predicate(at, upto) or self.pieces[at].low in OPENERS or self._takes_back(at):
                 borders.append(self._drawn_back(borders[-1], at, marks))
         found = []
         for place, at in enumerate(borders):
@@ -68,6 +71,13 @@ class _Splitter:
             opener = self._opener(at, upto)
             found.append(Clause(at, upto, self.sentence, opener, self.question, place == 0))
         return found
+
+    def _takes_back(self, at: int) -> bool:
+        """Tell whether ", no, sorry, not the crew door" begins here."""
+        lows = [piece.low for piece in self.pieces[at : min(at + 7, self.last)] if piece.kind != "mark"]
+        return lows[:1] == ["no"] and bool({"sorry", "not", "mean"} & set(lows[1:4])) and any(
+            piece.kind == "thing" for piece in self.pieces[at : self.last]
+        )
 
     def _opener(self, at: int, upto: int) -> str:
         words = []
@@ -110,8 +120,9 @@ class _Splitter:
         piece, before = self.pieces[at], self.pieces[at - 1]
         if piece.kind != "word" or piece.low not in _SUBJECTS or at + 1 >= self.last:
             return False
+        loose = piece.low in ("i", "we", "you", "they", "he", "she") or before.low in ("off", "out", "in", "up", "down", "on")
         if (
-            before.low in PREPOSITIONS
+            (before.low in PREPOSITIONS and not loose)
             or before.kind in ("aux",)
             or before.low in DETERMINERS | {"that", "what", "which", "to"}
         ):
@@ -188,12 +199,13 @@ class _Splitter:
         piece, before = self.pieces[at], self.pieces[at - 1]
         if piece.low == "all" and at + 1 < self.last and PARTICIPLE in self.pieces[at + 1].forms:
             return before.kind != "aux"
+        if piece.low == "had" and self.bare and before.kind != "thing" and before.low not in _LEAD_IN:
+            return at + 1 < self.last and self.pieces[at + 1].low in ("a", "the", "another")
         if piece.kind != "verb" or not piece.forms & {PAST, PARTICIPLE} or not self.bare:
             return False
         if (
             before.kind in ("aux", "verb")
-            or before.tag == "RB"
-            or before.low in _SUBJECTS | {"to", "all", "who", "both", "got"}
+            or before.low in _LEAD_IN
         ):
             return False
         if before.capital or (before.kind == "word" and before.tag in ("NNP",)):

@@ -174,7 +174,7 @@ def _absent(pieces: Sequence[Piece], clause: Clause, at: int) -> bool:
 
 def grade_near(pieces: Sequence[Piece], clause: Clause, at: int) -> str:
     """Return how bad it is said to be, in the words around a finding, or ""."""
-    for step in (at - 1, at - 2, at - 3, at + 1, at + 2, at + 3):
+    for step in (at - 1, at - 2, at - 3, at + 1, at + 2, at + 3, at + 4, at + 5):
         if clause.first <= step < clause.last and pieces[step].sense("grades"):
             between = pieces[min(step, at) + 1 : max(step, at)]
             if not any(

@@ -131,7 +131,7 @@ class Lexicon:
             for state in act.states:
                 self.states.add(words_of(state), Sense("state", act.notation))
         for entries in self.sayings.values():
-            entries.sort(key=lambda saying: (-len(saying.tail), not saying.objects))
+            entries.sort(key=lambda saying: (-sum(word != "~" for word in saying.tail), not saying.objects))
         for verb in _OTHER_VERBS:
             self._add_verb(verb)
 

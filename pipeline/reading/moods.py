@@ -143,9 +143,24 @@ class Moods:
             and self._numbers[clause] - self._numbers[other] < 2 for other in self.clauses
         ):  # fmt: skip
             return "question"
-        if self.in_sentence(clause, "history"):
+        if self._told_of_before(clause):
             return "history"
         return ""
+
+    def _told_of_before(self, clause: Clause) -> bool:
+        """Tell whether the clause tells of earlier owners or other days; what is seen now beside it still counts."""
+        if self.means(clause, "history"):
+            return True
+        number = self._numbers[clause]
+        lows = {piece.low for piece in self.pieces[clause.first : clause.last]}
+        if lows & {"'s", "is", "are", "'ve", "have", "looks", "has", "i", "we"}:
+            return False
+        return any(
+            0 <= near < len(self.clauses)
+            and self.clauses[near].sentence == clause.sentence
+            and self.means(self.clauses[near], "history")
+            for near in (number - 1, number + 1)
+        )
 
     def near_if(self, clause: Clause) -> bool:
         """Tell whether the clause, or one next to it in its sentence, says "if"."""
@@ -188,7 +203,7 @@ class Moods:
         piece = self.pieces[at]
         forms = piece.forms or frozenset({PAST, PARTICIPLE} if piece.low in ("had", "'d", "did", "been") else {BASE})
         mood = self._of_verb(clause, at, forms)
-        if mood.status in ("planned", "explained") and self.near_if(clause):
+        if (mood.status in ("planned", "explained") and self.near_if(clause)) or self.means(clause, "if", upto=at):
             mood = Mood(NONE, "conditional")
         if mood.status in ("planned", "explained") and self.means(clause, "perhaps", upto=at):
             mood = Mood(NONE, "perhaps")
@@ -238,7 +253,7 @@ class Moods:
             return Mood("explained", "how-to") if subject == "you" and "can" in chain else Mood(MEANT, "might")
         if "can" in chain:
             return Mood("explained", "how-to") if self.explaining else Mood(NONE, "can")
-        if forms & {PAST, PARTICIPLE} and BASE not in forms:
+        if forms & {PAST, PARTICIPLE} and (BASE not in forms or (PARTICIPLE in forms and set(chain) & (HAVE | BE))):
             return self._past(clause, at, chain, subject, not_done)
         if ING in forms:
             return self._ing(clause, at, chain, verb_before, subject, not_done)
@@ -273,6 +288,10 @@ class Moods:
         ):
             if governor != "got":
                 return Mood("done", "managed to")
+        if governor in ("took", "helped") and not self.explaining:
+            return Mood("done", "took")
+        if self.explaining and before_to in ("is", "'s"):
+            return Mood("explained", "how-to")
         if governor in ("tried", "failed", "forgot", "trying", "attempted") or before_to in ("unable",):
             return Mood("not-done", "tried to")
         hits = [hit for hit in self.cues if hit.means == "planned" and hit.last == at]

@@ -42,6 +42,8 @@ class Phrase:
     plural: bool = False
     no: bool = False
     kind: str = ""
+    implied: bool = False
+    bare: bool = False
 
     @property
     def fastener(self) -> bool:
@@ -83,6 +85,12 @@ def _phrase_at(lexicon: Lexicon, pieces: Sequence[Piece], start: int, at: int, e
     if piece.kind == "side":
         return _side_phrase(pieces, start, at, end)
     follows = pieces[at + 1] if at + 1 < end else None
+    if piece.kind == "number" and piece.number is not None and piece.number.denominator == 1 and _bare(pieces, at, end):
+        prep, _number, _about = _before(pieces, start, at)
+        stands = "them" if piece.number > 1 else "fasteners"
+        return Phrase(at, at + 1, stands_for=stands, count=int(piece.number), prep=prep, plural=piece.number > 1, bare=True)
+    if piece.low == "another" and (follows is None or follows.kind == "mark" or follows.low in ("out", "up")):
+        return Phrase(at, at + 1, stands_for="one")
     if piece.low in ("one", "ones", "other", "others") and piece.kind == "word":
         return _one_phrase(pieces, start, at, end)
     if piece.low in _STANDS_FOR and piece.kind == "word":
@@ -103,6 +111,14 @@ def _phrase_at(lexicon: Lexicon, pieces: Sequence[Piece], start: int, at: int, e
                 at, at + 1, stands_for=stands, prep=prep, count=number, about=about, plural=stands == "them"
             )
     return None
+
+
+def _bare(pieces: Sequence[Piece], at: int, end: int) -> bool:
+    """Tell whether a number stands alone for things just named ("two were seized", "we've undone 20 so far")."""
+    if at + 1 >= end:
+        return at > 0 and pieces[at - 1].kind == "verb"
+    follows = pieces[at + 1]
+    return follows.low in ("were", "are", "is", "have", "so", "'s", "which") or (follows.kind == "mark" and pieces[at - 1].low == "bar")
 
 
 def _inner(pieces: Sequence[Piece], at: int, end: int) -> bool:
@@ -149,23 +165,28 @@ def _thing_phrase(lexicon: Lexicon, pieces: Sequence[Piece], start: int, at: int
     places = tuple(place for piece in things for place in piece.places)
     singular_fastener = counted and counted != "hole" and not head.plural and number is None and not no
     articles = {pieces[step].low for step in range(first, at)}
-    if (
-        singular_fastener
-        and not articles & {"each", "every", "another"}
-        and (articles & {"the", "a", "an", "one"} or not articles)
-    ):
-        number = 1 if not any(pieces[step].low == "half" for step in range(first, at)) else None
+    implied = bool(singular_fastener and counted != "hinge" and not articles & {"each", "every", "another", "a", "an"})
+    number = 1 if implied else number
+    followed = pieces[after].low if after < len(pieces) else ""
+    if places and followed in ("one", "ones"):
+        return Phrase(
+            first, after + 1, stands_for="fasteners", prep=prep, count=number, places=places, plural=followed == "ones"
+        )
     if item in lexicon.fasteners:
         item, short = "", ""
     return Phrase(
         first, after, item, short, counted, holder, holder_short, "", number, about, _side_before(pieces, start, at), prep,
-        places, False, head.plural, no, kind,
+        places, False, head.plural, no, kind, implied,
     )  # fmt: skip
 
 
 def _side_phrase(pieces: Sequence[Piece], start: int, at: int, end: int) -> Phrase | None:
     """Return the phrase of a side that stands alone ("the starboard isn't"), or None where it goes with a noun."""
     follows = pieces[at + 1] if at + 1 < end else None
+    before = pieces[at - 1].low if at > start else ""
+    alone = before in ("the", "not", "both") or (follows is not None and follows.low in ("is", "'s", "has", "was", "we", "i"))
+    if not alone or pieces[at].low.endswith(("side", "sides")):
+        return None
     if follows and (
         follows.kind in ("thing", "place") or follows.low in ("side", "one", "ones", "hand", "and", "inner", "outer")
     ):

@@ -24,6 +24,7 @@ _BEFORE_VERB = frozenset(
 )
 _SHELF_NAMES = frozenset("top bottom middle lower upper first second third fourth left right".split())
 _OPENERS = frozenset("and then so but or now ok okay right well oh basically also just".split())
+_AFTER_IS = frozenset("been got in on still all next right both under seized".split())
 _TAG = re.compile(r"[A-Za-z]{1,2}-\d{2,5}\b")
 _PENDING_UNIT = frozenset("deep wide long across thick apart".split())
 
@@ -318,7 +319,7 @@ class Cutter:
             before = line.tokens[at - 1]
             after = line.tokens[at + 1] if at + 1 < len(line.tokens) else None
             noun_next = (
-                after is not None and after.tag.startswith(("NN", "JJ", "CD")) and not line.is_predicate(at + 1)
+                after is not None and after.tag.startswith(("NN", "CD")) and not line.is_predicate(at + 1)
             )
             if noun_next and before.low not in ("it", "that", "there", "one", "what", "who", "he", "she"):
                 return line.piece("word", at, at + 1), at + 1
@@ -400,14 +401,7 @@ class _Line:
         _length, senses = self.lexicon.names.longest(self.nouns, at)
         if any(sense.kind.startswith("finding-adj") for sense in senses):
             return True
-        if self.lexicon.states.longest(self.lows, at)[0] or self.low(at) in (
-            "been",
-            "got",
-            "in",
-            "on",
-            "still",
-            "all",
-        ):
+        if self.lexicon.states.longest(self.lows, at)[0] or self.low(at) in _AFTER_IS:
             return True
         known = self.lexicon.verbs.get(self.low(at))
         return bool(known and known[1] & {PARTICIPLE, ING})

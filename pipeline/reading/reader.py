@@ -21,6 +21,7 @@ _SIDE_PREPS = frozenset("of off from on in at for to with".split())
 _FINDING_PREPS = frozenset(
     "on in at to round around of off from through along inside under behind between across".split()
 )
+_ON_MAIN = frozenset("remove lift lower move support store bag separate test paint fit".split())
 _OF_FASTENERS = frozenset("broken seized missing loose corrosion wear distortion".split())
 
 
@@ -96,11 +97,14 @@ class _Note:
         self._fill(clause, phrases, new, bool(acts), said_side, repeated=bool(repeated))
         if len(talk.drafts) == before:
             self._heading(phrases, said_side)
+        for phrase in phrases:
+            talk.mention(phrase.item or (talk.settle(phrase.short) if phrase.short else ""))
 
     def _attend_only(self, phrases: Sequence[Phrase]) -> None:
         for phrase in phrases:
             if (phrase.item or phrase.short) and not phrase.fastener:
-                self.talk.attend(replace_side(of_phrase(self.talk, phrase), ""))
+                side = next((p.side for p in phrases if p.side), "")
+                self.talk.attend(replace_side(of_phrase(self.talk, phrase), side))
                 return
 
     def _heading(self, phrases: Sequence[Phrase], said_side: str) -> None:
@@ -157,70 +161,83 @@ class _Note:
         return self.moods.of_verb(clause, said.at)
 
     def _act(
-        self,
-        clause: Clause,
-        phrases: Sequence[Phrase],
-        said: Said,
-        mood: Mood,
-        until: int,
-        since: int,
-        said_side: str,
-    ) -> list[Draft]:
-        talk = self.talk
-        targets = find_targets(talk, self.pieces, clause, phrases, said, until, since)
+        self, clause: Clause, phrases: Sequence[Phrase], said: Said, mood: Mood, until: int, since: int, said_side: str
+    ) -> list[Draft]:  # fmt: skip
+        targets = find_targets(self.talk, self.pieces, clause, phrases, said, until, since)
         targets = targets or self._shared_object(clause, phrases, said)
+        if not targets and self._idle(clause, said):
+            return []
         explained = mood.status == "explained"
-        found: list[tuple[Target, str, Phrase | None]] = []
-        for phrase in targets:
-            act = self.lexicon.on_fasteners.get(said.act, said.act) if self._of_fasteners(phrase) else said.act
-            if self._of_fasteners(phrase) and act in ON_HOLDER:
-                target = holder_of(talk, self.pieces, phrases, phrase, since, until)
-                talk.fasteners = phrase.counted
-            elif phrase.stands_for in ("them", "it") and talk.fasteners and self._means_fasteners(said, phrase):
-                target = Target(
-                    talk.focus, talk.focus_side, False, (), (("item", "the part that they hold"),), phrase
-                )
-                if said.act in ("remove", "drill-out", "undo"):
-                    act = self.lexicon.on_fasteners.get(said.act, said.act)
-                else:
-                    target = Target(
-                        talk.fasteners, talk.focus_side, False, (), (("item", "the fasteners just named"),), phrase
-                    )
-            else:
-                target = of_phrase(talk, phrase, explained)
-            found.append((target, act, phrase))
         if not targets:
-            act = said.act
             fastener = next((p for p in phrases if p.fastener and said.at < p.first < until), None)
-            if act == "held-by" or (fastener and act in ON_HOLDER):
-                subject = next(
-                    (p for p in phrases if p.first < said.at and not p.fastener and not p.person and not p.prep), None
-                )
-                found.append((of_phrase(talk, subject, explained) if subject else self._focus(), act, None))
-            else:
-                found.append((self._focus(), act, None))
+            held = said.act == "held-by" or (fastener and said.act in ON_HOLDER)
+            subject = next((p for p in phrases if p.first < said.at and not (p.fastener or p.person or p.prep)), None)
+            target = self._target(subject, said, explained) if held and subject else self._focus(clause, said, explained)
+            found: list[tuple[Target, str, Phrase | None]] = [(target, said.act, None)]
+        else:
+            found = [pair for phrase in targets for pair in self._on(clause, phrases, said, phrase, since, until, explained)]
         return [
             self._draft(clause, phrases, said, mood, target, act, phrase, said_side)
             for target, act, phrase in found
-            if self._worth(target, phrase)
+            if target.item or (phrase and phrase.fastener and phrase.count)
         ]
 
-    def _worth(self, target: Target, phrase: Phrase | None) -> bool:
-        return bool(target.item) or bool(phrase and phrase.fastener and phrase.count)
+    def _idle(self, clause: Clause, said: Said) -> bool:
+        """Tell whether a verb without an object is no work on a part ("wouldn't move", "got three litres out")."""
+        following = self.pieces[said.at + 1 : clause.last]
+        if said.act in ("move", "make") and not said.state:
+            return True
+        measure = next((at for at, piece in enumerate(following) if piece.kind == "measure"), 99)
+        return said.act == "remove" and measure <= 2 and not said.state
 
-    def _focus(self) -> Target:
+    def _on(
+        self, clause: Clause, phrases: Sequence[Phrase], said: Said, phrase: Phrase, since: int, until: int, explained: bool
+    ) -> list[tuple[Target, str, Phrase | None]]:  # fmt: skip
+        """Return what is done to the thing of one phrase: to the part, to what the fasteners hold, to the fasteners."""
         talk = self.talk
-        return Target(
-            talk.focus, talk.focus_side, False, (), (("item", "the part being talked of"),) if talk.focus else ()
-        )
+        as_fasteners = self.lexicon.on_fasteners.get(said.act, said.act)
+        if self._of_fasteners(phrase):
+            if as_fasteners in ON_HOLDER:
+                return [(holder_of(talk, self.pieces, phrases, phrase, since, until), as_fasteners, phrase)]
+            return [(of_phrase(talk, phrase, explained), said.act, phrase)]
+        if self._stands_for_fasteners(said, phrase):
+            if as_fasteners in ON_HOLDER:
+                return [(holder_of(talk, self.pieces, [], phrase, since, until), as_fasteners, phrase)]
+            why = (("item", "the fasteners just named"),)
+            return [(Target(talk.fasteners, talk.focus_side, False, (), why, phrase), said.act, phrase)]
+        if said.act == "make" and phrase.stands_for:
+            item = talk.fasteners or talk.focus
+            return [(Target(item, "", False, (), (("item", "another of what was named"),), phrase), said.act, phrase)]
+        if phrase.stands_for == "them" and said.act in ("bag", "tag", "store", "clean", "photograph"):
+            return [(target, said.act, phrase) for target in self._them([of_phrase(talk, phrase)])]
+        return [(self._target(phrase, said, explained), said.act, phrase)]
+
+    def _target(self, phrase: Phrase, said: Said, explained: bool) -> Target:
+        to_main = explained or said.act in _ON_MAIN or said.state
+        return of_phrase(self.talk, phrase, explained, to_main)
+
+    def _focus(self, clause: Clause | None = None, said: Said | None = None, explained: bool = False) -> Target:
+        talk = self.talk
+        item, side = talk.focus, talk.focus_side
+        if said is not None and (explained or said.act in _ON_MAIN) and not (clause and clause.opener == "and"):
+            item, side = talk.returns_to_main()
+        return Target(item, side, False, (), (("item", "the part being talked of"),) if item else ())
 
     def _of_fasteners(self, phrase: Phrase) -> bool:
         return phrase.fastener and not phrase.item and phrase.counted not in ("hinge", "hole")
 
-    def _means_fasteners(self, said: Said, phrase: Phrase) -> bool:
-        if phrase.stands_for == "it":
+    def _stands_for_fasteners(self, said: Said, phrase: Phrase) -> bool:
+        """Tell whether "them", "those two" or "the front ones" are the fasteners named before."""
+        if not self.talk.fasteners:
             return False
-        return said.act in ("bag", "drill-out", "store", "tag", "clean", "measure", "undo", "remove")
+        if phrase.stands_for == "fasteners" or (phrase.stands_for == "one" and phrase.plural and not phrase.side):
+            return True
+        if phrase.stands_for != "them":
+            return False
+        if phrase.bare or (phrase.count is not None and said.act in ON_HOLDER):
+            return True
+        lasting = said.act in ("drill-out", "undo", "tighten", "lock") or said.state
+        return lasting or said.act in ("bag", "store", "tag", "clean", "measure", "remove")
 
     def _shared_object(self, clause: Clause, phrases: Sequence[Phrase], said: Said) -> list[Phrase]:
         """Return the object of the next verb for a verb that has none ("primed and painted the door")."""
@@ -240,47 +257,83 @@ class _Note:
         self, clause: Clause, phrases: Sequence[Phrase], said: Said, mood: Mood, target: Target, act: str,
         phrase: Phrase | None, said_side: str,
     ) -> Draft:  # fmt: skip
-        side, inferred = target.side, list(target.inferred)
-        explained = mood.status == "explained"
-        if not target.side_said:
-            beside = [p for p in phrases if p.side and p is not phrase and p.prep in _SIDE_PREPS and not p.stands_for]
-            if said_side:
-                side, inferred = said_side, [pair for pair in inferred if pair[0] != "side"]
-            elif beside and not (phrase and beside[0].item and beside[0].last <= phrase.first and False):
-                side, inferred = beside[0].side, [pair for pair in inferred if pair[0] != "side"]
-                target = replace_side(target, side)
-            elif explained:
-                side, inferred = "", [pair for pair in inferred if pair[0] != "side"]
-        start = min(
-            [
-                self.pieces[said.at].start,
-                *([self.pieces[phrase.first].start] if phrase and phrase.first >= clause.first else []),
-            ]
-        )
+        talk = self.talk
+        side, inferred, explicit = self._side_of(phrases, target, phrase, said_side, mood.status == "explained")
+        starts = [self.pieces[said.at].start]
+        if phrase and phrase.first >= clause.first:
+            starts.append(self.pieces[phrase.first].start)
         last = max(said.last, phrase.last if phrase and phrase.last <= clause.last else 0, said.at + 1)
         draft = Draft(
-            mood.status, act=act, item=target.item, side=side, words=(start, self.pieces[last - 1].end),
+            mood.status, act=act, item=target.item, side=side, words=(min(starts), self.pieces[last - 1].end),
             rule=f"{mood.why}: {said.act}", inferred=inferred, clause=self.number, sentence=clause.sentence,
         )  # fmt: skip
-        if phrase and phrase.count is not None and act != "held-by":
-            if phrase.counted and not phrase.person:
-                draft.count, draft.of, draft.about = phrase.count, phrase.counted, phrase.about
-            elif target.item and not phrase.located and phrase.named:
-                draft.count, draft.of, draft.about = phrase.count, target.item, phrase.about
-            elif phrase.stands_for == "them" and target.item:
-                draft.count, draft.of, draft.about = phrase.count, self.talk.fasteners or target.item, phrase.about
-        elif phrase and phrase.stands_for == "them" and act in ("drill-out",) and self.fastener_count[0]:
-            draft.count, draft.of = self.fastener_count
-        if draft.count is not None and slots.each_side(self.pieces, clause):
-            draft.count *= 2
-        keep = self.talk.fasteners
-        if mood.status not in (NONE, MEANT):
-            self.talk.attend(Target(target.item, side, bool(said_side) or target.side_said))
-        if phrase and phrase.fastener:
-            self.talk.fasteners = phrase.counted
-        elif keep:
-            self.talk.fasteners = keep
+        if phrase is not None and act != "held-by":
+            self._count(clause, draft, phrase, target)
+        if phrase is not None and phrase.stands_for == "fasteners":
+            draft.places.extend(phrase.places)
+        if mood.status in (NONE, MEANT):
+            return draft
+        if act in ("undo", "drill-out", "held-by"):
+            talk.held, talk.held_side = target.item, side
+        keep = talk.fasteners
+        carried = "" if side == "both" and said_side == "both" else side
+        talk.attend(Target(target.item, carried, explicit), minor=self._minor(act, target.item, mood))
+        if phrase and self._of_fasteners(phrase):
+            talk.fasteners = phrase.counted
+        elif act == "held-by":
+            talk.fasteners = next((p.counted for p in phrases if p.fastener), keep)
+        elif keep and act in ON_HOLDER:
+            talk.fasteners = keep
         return draft
+
+    def _minor(self, act: str, item: str, mood: Mood) -> bool:
+        """Tell whether work on a part leaves the talk with the main one."""
+        main = self.talk.main
+        if not main or item == main:
+            return False
+        if mood.status == "explained":
+            return True
+        lines = self.lexicon.part_kind.get(item, "")
+        own = self.lexicon.vocabulary.is_a(item, main)
+        return act in ("disconnect", "blank", "undo", "connect") and (own or lines in ("hydraulic", "fuel", "electrical", "pneumatic"))
+
+    def _side_of(
+        self, phrases: Sequence[Phrase], target: Target, phrase: Phrase | None, said_side: str, explained: bool
+    ) -> tuple[str, list[tuple[str, str]], bool]:
+        """Return the side, what was inferred, and whether the side was said in the clause itself."""
+        if target.side_said:
+            return target.side, list(target.inferred), True
+        others = [pair for pair in target.inferred if pair[0] != "side"]
+        if said_side:
+            return said_side, others, True
+        for beside in phrases:
+            if not beside.side or beside is phrase or beside.stands_for:
+                continue
+            if beside.prep in _SIDE_PREPS or self._apposed(beside):
+                return beside.side, others, True
+        return ("", others, False) if explained else (target.side, list(target.inferred), False)
+
+    def _apposed(self, phrase: Phrase) -> bool:
+        """Tell whether a phrase only says where, between commas: "nose rib, port leading edge"."""
+        before = self.pieces[phrase.first - 1] if phrase.first else None
+        after = self.pieces[phrase.last] if phrase.last < len(self.pieces) else None
+        return before is not None and before.low == "," and (after is None or after.kind == "mark")
+
+    def _count(self, clause: Clause, draft: Draft, phrase: Phrase, target: Target) -> None:
+        of = ""
+        if phrase.count is not None and not phrase.person:
+            if phrase.counted:
+                of = phrase.counted
+            elif phrase.stands_for in ("them", "fasteners") and target.item:
+                of = self.talk.fasteners or target.item
+            elif target.item and not phrase.located and phrase.named:
+                of = target.item
+        if of and not (phrase.implied and draft.status != "done"):
+            draft.count, draft.of, draft.about = phrase.count, of, phrase.about
+            if draft.count is not None and slots.each_side(self.pieces, clause):
+                draft.count *= 2
+        elif phrase.stands_for == "them" and draft.act == "drill-out" and self.fastener_count[0]:
+            draft.count, draft.of = self.fastener_count
 
     # --- findings -------------------------------------------------------------------------------------------------
 
@@ -307,71 +360,58 @@ class _Note:
 
     def _seen_on(self, clause: Clause, phrases: Sequence[Phrase], seen: Seen) -> Target:
         usable = [
-            p
-            for p in phrases
-            if not p.person
-            and p.kind != "support-equipment"
-            and not (p.kind == "material" and p.item in ("primer", "sealant"))
-        ]
-        if seen.before:
-            own = (
-                next(p for p in usable if p.first <= seen.at < p.last)
-                if any(p.first <= seen.at < p.last for p in usable)
-                else None
-            )
-            if own:
-                return self._seen_target(own, seen)
-        before = [p for p in usable if p.last <= seen.at]
-        after = [p for p in usable if p.first > seen.at]
+            p for p in phrases
+            if not p.person and p.kind != "support-equipment" and not (p.kind == "material" and p.item in ("primer", "sealant"))
+        ]  # fmt: skip
+        own = next((p for p in usable if p.first <= seen.at < p.last), None)
+        if seen.before and own:
+            return self._seen_target(own, seen)
+        before = [p for p in usable if p.last <= seen.at and p.kind != "detail"]
+        after = [p for p in usable if p.first > seen.at and p.kind != "detail"]
+        subjects = [p for p in before if not p.prep]
         if seen.form == "noun":
-            reached = [
-                p for p in after if p.prep in _FINDING_PREPS and p.kind != "detail" and (p.named or p.stands_for)
-            ]
-            near = [p for p in reached if p.first <= seen.at + 6]
-            near = [p for p in near if not (p.located and p.prep in ("at", "by", "between", "from", "to"))] or []
-            subject = [p for p in before if not p.prep and p.kind != "detail"]
-            if near and not (subject and near[0].located):
-                return self._seen_target(near[0], seen)
-            if subject:
-                return self._seen_target(subject[-1], seen)
-            named = [
-                p
-                for p in before
-                if p.named and p.kind != "detail" and not (p.located and p.prep in ("at", "by", "between"))
-            ]
-            return self._seen_target(named[0], seen) if named else self._focus()
-        subject = [p for p in before if not p.prep and p.kind != "detail"]
-        if subject:
-            return self._seen_target(self._nearest_subject(subject, seen.at), seen)
-        reached = [p for p in before if p.prep in ("on", "of", "in") and p.named and p.kind != "detail"] + [
-            p for p in after if p.prep in ("off", "on", "in", "from", "of") and p.named and p.kind != "detail"
-        ]
-        unknown = clause.first < seen.at and any(
-            piece.tag.startswith("NN") and piece.kind == "word" for piece in self.pieces[clause.first : seen.at]
+            return self._seen_of_noun(seen, subjects, before, after)
+        lately = self._since_comma(clause, seen.at)
+        near = [p for p in subjects if p.first >= lately]
+        if near:
+            return self._seen_target(near[0], seen)
+        unknown = any(
+            (piece.tag.startswith("NN") and piece.kind in ("word", "verb")) or piece.sense("part") for piece in self.pieces[lately : seen.at]
         )
+        reached = [p for p in before if p.prep in ("on", "of", "in") and p.named and p.first >= lately]
+        reached += [p for p in after if p.prep in ("off", "on", "in", "from", "of") and p.named]
         if reached and (unknown or not self.talk.focus):
             return self._seen_target(reached[0], seen)
+        if subjects:
+            return self._seen_target(subjects[0], seen)
         return self._focus()
 
-    def _nearest_subject(self, subjects: Sequence[Phrase], at: int) -> Phrase:
-        """Return the subject after the last comma if there is one, else the first."""
-        for phrase in reversed(subjects):
-            between = self.pieces[phrase.last : at]
-            if not any(piece.kind == "mark" for piece in between):
-                best = phrase
-                break
-        else:
-            return subjects[-1]
-        for phrase in subjects:
-            if phrase.first <= best.first and not any(
-                piece.kind == "mark" for piece in self.pieces[phrase.last : at]
+    def _since_comma(self, clause: Clause, at: int) -> int:
+        """Return the piece after the last comma before ``at`` that has words of a subject after it."""
+        for step in range(at - 1, clause.first, -1):
+            if self.pieces[step].kind == "mark" and any(
+                piece.kind in ("thing", "side") or piece.tag.startswith(("NN", "PRP")) for piece in self.pieces[step + 1 : at]
             ):
-                return phrase
-        return best
+                return step + 1
+        return clause.first
+
+    def _seen_of_noun(
+        self, seen: Seen, subjects: Sequence[Phrase], before: Sequence[Phrase], after: Sequence[Phrase]
+    ) -> Target:
+        reached = [p for p in after if p.prep in _FINDING_PREPS and (p.named or p.stands_for) and p.first <= seen.at + 6]
+        near = [p for p in reached if not (p.located and p.prep in ("at", "by", "between", "from", "to"))]
+        if near and near[0].stands_for and subjects:
+            near = []
+        if near and not (subjects and near[0].located):
+            return self._seen_target(near[0], seen)
+        if subjects:
+            return self._seen_target(subjects[-1], seen)
+        named = [p for p in before if p.named and not (p.located and p.prep in ("at", "by", "between"))]
+        return self._seen_target(named[0], seen) if named else self._focus()
 
     def _seen_target(self, phrase: Phrase, seen: Seen) -> Target:
         if (
-            phrase.stands_for == "them"
+            phrase.stands_for in ("them", "fasteners")
             and phrase.count is not None
             and self.talk.fasteners
             and seen.finding in _OF_FASTENERS
@@ -400,17 +440,11 @@ class _Note:
 
     def _seen(self, clause: Clause, seen: Seen, target: Target, said_side: str, phrases: Sequence[Phrase]) -> None:
         talk = self.talk
-        side, inferred = target.side, list(target.inferred)
         phrase = target.phrase
-        if not target.side_said:
-            beside = [p for p in phrases if p.side and p is not phrase and p.prep in _SIDE_PREPS and not p.stands_for]
-            if said_side:
-                side, inferred = said_side, [pair for pair in inferred if pair[0] != "side"]
-            elif beside:
-                side, inferred = beside[0].side, [pair for pair in inferred if pair[0] != "side"]
-            elif not side:
-                side, more = talk.carried_side(target.item)
-                inferred += list(more)
+        side, inferred, explicit = self._side_of(phrases, target, phrase, said_side, False)
+        if not side:
+            side, more = talk.carried_side(target.item)
+            inferred += list(more)
         last = talk.last("seen")
         if (
             last
@@ -430,7 +464,7 @@ class _Note:
             "seen", finding=seen.finding, item=target.item, side=side, absent=seen.absent, grade=seen.grade,
             words=(start, end), rule=f"seen: {seen.form}", inferred=inferred, clause=self.number, sentence=clause.sentence,
         )  # fmt: skip
-        if phrase and phrase.count is not None and (phrase.counted or phrase.named or phrase.stands_for == "them"):
+        if phrase and phrase.count is not None and not phrase.implied and (phrase.counted or phrase.named or phrase.stands_for):
             draft.count, draft.of = (
                 phrase.count,
                 phrase.counted
@@ -441,7 +475,12 @@ class _Note:
                 self.fastener_count = (draft.count, draft.of)
                 talk.fasteners = draft.of
         talk.drafts.append(draft)
-        talk.attend(Target(target.item, side, target.side_said or bool(said_side)))
+        talk.attend(Target(target.item, side, explicit), minor=self._small(target.item))
+
+    def _small(self, item: str) -> bool:
+        """Tell whether a finding on a part leaves the talk with the part that it belongs to."""
+        part = self.lexicon.vocabulary.part(item)
+        return part is not None and (part.kind in ("material", "fastener") or part.notation in ("bush", "spigot"))
 
     # --- slots ----------------------------------------------------------------------------------------------------
 
@@ -449,7 +488,7 @@ class _Note:
         self, clause: Clause, phrases: Sequence[Phrase], new: list[Draft], acted: bool, said_side: str, repeated: bool
     ) -> None:
         talk = self.talk
-        slots.fill_counts(self.lexicon, self.pieces, clause, phrases, new)
+        slots.fill_counts(talk, self.pieces, clause, phrases, new)
         self._stow(clause, phrases, new, acted, said_side)
         new = [draft for draft in talk.drafts if draft.clause == self.number]
         slots.fill_places(talk, self.pieces, clause, phrases, new)
@@ -491,12 +530,12 @@ class _Note:
         act = slots.keeping_act(self.lexicon, stowage)
         targets = [of_phrase(talk, p) for p in subject] or [self._focus()]
         if all(p.stands_for == "them" for p in subject) and subject and last and not new:
-            targets = self._them(clause, targets)
+            targets = self._them(targets)
         for target in targets:
             if target.item:
                 self._kept(clause, target, mood, act, stowage, said_side)
 
-    def _them(self, clause: Clause, targets: list[Target]) -> list[Target]:
+    def _them(self, targets: list[Target]) -> list[Target]:
         """Return all parts of the last group of facts that were acted on together, for "they're on rack 1"."""
         group: list[Draft] = []
         for draft in reversed(self.talk.drafts):

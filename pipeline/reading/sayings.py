@@ -12,6 +12,7 @@ from pipeline.reading.pieces import BE, DETERMINERS, Piece
 _SKIPPED = DETERMINERS | frozenset("good quick proper very really another right all back first".split())
 _HAVE = frozenset("have has had having".split())
 _DO = frozenset("did done do".split())
+UNDER = "be under"
 _UNACCUSATIVE = frozenset("come go drop fall".split())
 
 
@@ -30,6 +31,9 @@ class Said(NamedTuple):
 def find_said(lexicon: Lexicon, pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) -> list[Said]:
     """Return the acts that a clause says, in order: verbs first, and a state where no verb says one."""
     found: list[Said] = []
+    under = _under(pieces, clause, phrases)
+    if under:
+        return [under]
     busy = clause.first
     for at in range(clause.first, clause.last):
         if at < busy:
@@ -43,6 +47,21 @@ def find_said(lexicon: Lexicon, pieces: Sequence[Piece], clause: Clause, phrases
         if state:
             found.append(state)
     return found
+
+
+def _under(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) -> Said | None:
+    """Read "the trestles are under the wing" and "the trestles go under it"."""
+    equipment = next((phrase for phrase in phrases if phrase.kind == "support-equipment" and not phrase.prep), None)
+    if equipment is None:
+        return None
+    for at in range(equipment.last, clause.last):
+        if pieces[at].low in ("under", "beneath", "underneath"):
+            verb = next((step for step in range(equipment.last, at) if pieces[step].kind in ("verb", "aux")), -1)
+            reached = any(phrase.prep == pieces[at].low for phrase in phrases)
+            if verb >= 0 and reached and not (pieces[verb].kind == "verb" and pieces[verb].verb not in ("go", "come", "put", "sit")):
+                state = pieces[verb].kind == "aux"
+                return Said("support", verb, at + 1, Saying("support", UNDER, (), frozenset()), state, at)
+    return None
 
 
 def _verb_at(piece: Piece) -> str:
@@ -64,6 +83,12 @@ def _said_at(
     piece = pieces[at]
     verb = _verb_at(piece)
     if not verb:
+        return None
+    if piece.kind == "aux" and any(
+        pieces[step].kind == "verb" or pieces[step].low in ("had", "been", "done")
+        for step in range(at + 1, min(at + 4, clause.last))
+        if pieces[step].kind in ("verb", "aux")
+    ):
         return None
     if piece.kind == "finding" and not _acts_on(pieces, clause, phrases, at):
         return None
@@ -148,6 +173,7 @@ def _tail(pieces: Sequence[Piece], clause: Clause, at: int, saying: Saying) -> i
     if (
         saying.tail
         and saying.tail[-1] in ("off", "out", "down", "up", "in", "on", "away", "back")
+        and (len(saying.tail) == 1 or saying.tail[-2] == "~")
         and not _particle(pieces, at, end, clause)
     ):
         return 0
@@ -205,7 +231,7 @@ def _state(lexicon: Lexicon, pieces: Sequence[Piece], clause: Clause, phrases: S
             continue
         step = at - 1
         while step >= clause.first and (
-            pieces[step].tag == "RB" or lows[step] in ("all", "both", "n't", "not", "now", "already", "still", "well", "nearly", "almost")
+            pieces[step].tag == "RB" or lows[step] in ("all", "back", "both", "n't", "not", "now", "already", "still", "well", "nearly", "almost")
             or pieces[step].low in ("easy", "straight")
         ):  # fmt: skip
             step -= 1

@@ -55,11 +55,12 @@ def _is_item(phrases: Sequence[Phrase], draft: Draft, place: Place) -> bool:
 
 
 def fill_counts(
-    lexicon: Lexicon, pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase], drafts: Sequence[Draft]
+    talk: Talk, pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase], drafts: Sequence[Draft]
 ) -> None:
     """Give counts that stand apart ("lamp out, four screws", "three of us") to the act before them."""
     acts = [draft for draft in drafts if draft.act]
     if not acts:
+        _late_counts(talk, pieces, clause, phrases)
         return
     for phrase in phrases:
         if phrase.count is None or not phrase.counted:
@@ -73,6 +74,27 @@ def fill_counts(
         for draft in acts:
             if draft.count is None and draft.act in _COUNTING and phrase.prep not in ("under", "behind"):
                 draft.count, draft.of, draft.about = phrase.count, phrase.counted, phrase.about
+                if each_side(pieces, clause):
+                    draft.count *= 2
+
+
+def _late_counts(talk: Talk, pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) -> None:
+    """Give a number that is told after the act ("that's fourteen nuts", "which took five of us", "so six bolts")."""
+    last = next((draft for draft in reversed(talk.drafts) if draft.act), None)
+    if last is None or last.sentence < clause.sentence - 1:
+        return
+    first = pieces[clause.first].low
+    for phrase in phrases:
+        if phrase.count is None or not phrase.counted or phrase.prep:
+            continue
+        total = clause.opener == "so" or first in ("that", "so") or any(
+            piece.low in ("so", "that", "altogether", "total") for piece in pieces[clause.first : phrase.first]
+        )
+        wanted = phrase.person or last.act in _COUNTING and not any(
+            piece.kind in ("verb", "finding") for piece in pieces[clause.first : clause.last]
+        )
+        if wanted and (last.count is None or (total and last.of == phrase.counted)):
+            last.count, last.of, last.about = phrase.count, phrase.counted, phrase.about
 
 
 def both_sides(pieces: Sequence[Piece], clause: Clause) -> bool:

@@ -80,6 +80,10 @@ class Talk:
     lexicon: Lexicon
     focus: str = ""
     focus_side: str = ""
+    main: str = ""
+    main_side: str = ""
+    held: str = ""
+    held_side: str = ""
     side: str = ""
     side_item: str = ""
     paired: str = ""
@@ -115,7 +119,7 @@ class Talk:
             if near:
                 return near[0]
         focus = vocabulary.part(self.focus)
-        if focus:
+        if focus and short not in ("hinge", "bracket", "wheel", "door"):
             beside = [
                 p for p in known if (part := vocabulary.part(p)) and part.broader and part.broader == focus.broader
             ]
@@ -150,8 +154,19 @@ class Talk:
             if item:
                 self.side_item = item
 
-    def attend(self, target: Target) -> None:
-        """Make a part the one that "it" stands for."""
+    def returns_to_main(self) -> tuple[str, str]:
+        """Return the part that the talk is mainly of, with its side: what "it" is after a word on a lesser part."""
+        return (self.main, self.main_side) if self.main else (self.focus, self.focus_side)
+
+    def focus_is_lesser(self) -> bool:
+        """Tell whether the part last named is a small thing beside the one that the talk is mainly of."""
+        if not self.main or self.focus == self.main:
+            return False
+        part = self.lexicon.vocabulary.part(self.focus)
+        return part is not None and part.notation in ("bush", "gasket", "bracket", "gusset", "washer")
+
+    def attend(self, target: Target, minor: bool = False) -> None:
+        """Make a part the one that "it" stands for; a ``minor`` one leaves the main one as it was."""
         if not target.item:
             return
         if target.item in self.lexicon.fasteners:
@@ -161,13 +176,15 @@ class Talk:
         if kind in ("support-equipment", "material"):
             return
         self.focus, self.focus_side = target.item, target.side
+        if not (minor and self.main):
+            self.main, self.main_side = target.item, target.side
         self.mention(target.item)
         if target.side_said and target.side:
             self.set_side(target.side, target.item)
         zone, symmetrical = self.lexicon.zone_and_side(target.item)
         if symmetrical:
             self.paired = target.item
-        elif not target.side and zone != "any":
+        elif not target.side and (zone != "any" or kind == "structure"):
             self.side = ""
 
     def last(self, *statuses: str) -> Draft | None:

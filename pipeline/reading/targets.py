@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from pipeline.reading.clauses import Clause
 from pipeline.reading.phrases import Phrase
 from pipeline.reading.pieces import Piece
-from pipeline.reading.sayings import Said, is_unaccusative
+from pipeline.reading.sayings import UNDER, Said, is_unaccusative
 from pipeline.reading.talk import Talk, Target
 
 # Work on these is work on what the fasteners hold; all other acts are done to the fasteners themselves.
@@ -28,10 +28,10 @@ def clause_side(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phras
     return found
 
 
-def of_phrase(talk: Talk, phrase: Phrase, explained: bool = False) -> Target:
+def of_phrase(talk: Talk, phrase: Phrase, explained: bool = False, to_main: bool = False) -> Target:
     """Return the part that a phrase names or stands for, with the side that was said or carries on."""
     if phrase.stands_for:
-        return _stood_for(talk, phrase)
+        return _stood_for(talk, phrase, to_main)
     item = phrase.item or (talk.settle(phrase.short) if phrase.short else "")
     if item and talk.lexicon.part_kind.get(item) == "detail" and talk.focus:
         item = talk.focus
@@ -57,17 +57,20 @@ def _as_item(talk: Talk, phrase: Phrase) -> str:
     return phrase.counted if part else ("split-pin" if phrase.counted == "pin" and False else phrase.counted)
 
 
-def _stood_for(talk: Talk, phrase: Phrase) -> Target:
-    why = (("item", f"stands for the last part that fits: {talk.lexicon.vocabulary.preferred(talk.focus)}"),)
+def _stood_for(talk: Talk, phrase: Phrase, to_main: bool) -> Target:
+    focus, focus_side = talk.focus, talk.focus_side
+    if phrase.stands_for != "them" and (to_main or phrase.stands_for in ("one", "side", "other")):
+        focus, focus_side = talk.returns_to_main()
+    why = (("item", f"stands for the last part that fits: {talk.lexicon.vocabulary.preferred(focus)}"),)
     if phrase.stands_for in ("one", "side", "other"):
-        item = talk.focus
+        item = focus
         if (phrase.side or phrase.stands_for == "other") and item and not talk.lexicon.zone_and_side(item)[1]:
             item = talk.paired or item
-        side = phrase.side or (talk.other_side() if phrase.stands_for == "other" else talk.focus_side)
+        side = phrase.side or (talk.other_side() if phrase.stands_for == "other" else focus_side)
         return Target(item, side, bool(phrase.side) or phrase.stands_for == "other", (), why if item else (), phrase)
-    if not talk.focus:
+    if not focus:
         return Target("", "", False, (), (), phrase)
-    return Target(talk.focus, talk.focus_side, False, (), why, phrase)
+    return Target(focus, focus_side, False, (), why, phrase)
 
 
 def find_targets(
@@ -89,6 +92,8 @@ def find_targets(
         if after and not after[0].prep and not said.state:
             return _with_others(pieces, after[0], after)
         return []
+    if said.saying and said.saying.verb == UNDER:
+        return [phrase for phrase in usable if phrase.first >= said.at and phrase.prep in ("under", "beneath", "below")][:1]
     direct = [phrase for phrase in after if not phrase.prep and not (phrase.located and phrase.prep)]
     if said.act == "held-by":
         direct = []
@@ -176,7 +181,9 @@ def _with_others(pieces: Sequence[Piece], first: Phrase, among: Sequence[Phrase]
             if not ahead:
                 continue
             lows = [piece.low for piece in between]
-            joined = (
+            tail = [piece.low for piece in pieces[phrase.last : phrase.last + 2]]
+            after_it = tail[:1] in (["too"], ["next"]) or tail in (["after", "it"], ["as", "well"], ["with", "it"], ["after", "that"])
+            joined = (direction == 1 and "and" in lows and after_it) or (
                 lows
                 and all(low in ("and", ",", "plus", "then", "both", "the", "or", "so") for low in lows)
                 and "and" in lows
@@ -233,9 +240,14 @@ def holder_of(
             target = of_phrase(talk, phrase)
             if target.item:
                 return target
+    told_of = fasteners.stands_for or fasteners.count is None or (fasteners.implied and fasteners.plural)
+    if told_of and talk.held and fasteners.prep == "":
+        side = fasteners.side or talk.held_side
+        return Target(talk.held, side, bool(fasteners.side), (), (("item", "what these fasteners hold"),), fasteners)
     if talk.focus:
-        side = fasteners.side or talk.focus_side
-        return Target(talk.focus, side, bool(fasteners.side), (), (("item", "the part being talked of"),), fasteners)
+        focus, focus_side = talk.returns_to_main() if talk.focus_is_lesser() else (talk.focus, talk.focus_side)
+        side = fasteners.side or focus_side
+        return Target(focus, side, bool(fasteners.side), (), (("item", "the part being talked of"),), fasteners)
     return Target("", fasteners.side, bool(fasteners.side), (), (), fasteners)
 
 
