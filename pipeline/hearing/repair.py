@@ -38,7 +38,7 @@ UNKNOWN_ZIPF, COMMON_ZIPF = 1.5, 3.2
 UNKNOWN_WORD, RARE_WORD, COMMON_WORD, ONE_COMMON_WORD = 0.04, -0.1, -0.15, -0.22
 NO_TRADE_WORD_NEAR = -0.06
 DOUBTED_BY_RECOGNISER, TRUSTED_BY_RECOGNISER = 0.03, -0.03
-SMALL_WORD_AT_EDGE = -0.05
+SMALL_WORD_AT_EDGE = -0.1
 NEAR_WORDS = 10
 DOUBTED, TRUSTED = 0.5, 0.95
 MOST_ADDED = UNKNOWN_WORD + DOUBTED_BY_RECOGNISER
@@ -289,7 +289,7 @@ def _one_in_other(a: set[str], b: set[str]) -> bool:
 
 
 def _preference(plain: Iterable[str], name: _Name) -> tuple[int, int, str]:
-    """Order names that sound the same: the one with more of the heard words, then the one with a hyphen or a space."""
+    """Order names that sound the same: with more of the heard words first, then the one with a hyphen or space."""
     return sum(word in name.words for word in plain), len(name.text), name.text
 
 

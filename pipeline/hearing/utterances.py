@@ -9,7 +9,8 @@ LONGEST_S = 20.0
 SENTENCE_ENDS = (".", "?", "!", "\u2026")
 CLOSING = "\"'\u201d\u2019)"
 # Words that end in a full stop in the middle of a sentence.
-NOT_AN_END = frozenset({"mr.", "mrs.", "ms.", "dr.", "st.", "no.", "nos.", "approx.", "e.g.", "i.e.", "etc.", "vs."})
+NOT_AN_END = frozenset({"mr.", "mrs.", "ms.", "dr.", "st.", "approx.", "e.g.", "i.e.", "vs."})
+NOT_AN_END_BEFORE_A_NUMBER = frozenset({"no.", "nos.", "fig.", "para."})
 
 
 def cut(heard: Heard, media_id: str) -> tuple[Utterance, ...]:
@@ -51,13 +52,15 @@ def _sentences(words: Sequence[HeardWord]) -> Iterator[Sequence[HeardWord]]:
     start = 0
     for at, word in enumerate(words, start=1):
         last = at == len(words)
-        if last or _ends_sentence(word.text) or words[at].start_s - word.end_s > PAUSE_S:
+        if last or _ends_sentence(word.text, words[at].text) or words[at].start_s - word.end_s > PAUSE_S:
             yield words[start:at]
             start = at
 
 
-def _ends_sentence(text: str) -> bool:
+def _ends_sentence(text: str, next_text: str) -> bool:
     bare = text.rstrip(CLOSING)
+    if bare.lower() in NOT_AN_END_BEFORE_A_NUMBER and next_text[:1].isdigit():
+        return False
     return bare.endswith(SENTENCE_ENDS) and bare.lower() not in NOT_AN_END and not _is_initial(bare)
 
 
