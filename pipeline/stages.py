@@ -29,6 +29,7 @@ from pipeline.store import fingerprint
 from pipeline.values import Clock, Dated, Heard, Kind, Media, Probe, Reading, Utterance, Value
 
 WHOLE_BOOK = "book"
+_WORTH_TELLING_S = 2.0
 
 
 class Dates(Value):
@@ -252,7 +253,8 @@ def _shots(known: Known) -> Iterable[Shot]:
     dated = {one.media: one for one in dates.dated}
     for media in known.media(Kind.PHOTO):
         one = dated[media.id]
-        why = f"the clock of {media.probe.device} was corrected by {one.moved_s:+.0f} s" if one.moved_s else ""
+        moved = abs(one.moved_s) >= _WORTH_TELLING_S
+        why = f"the clock of {media.probe.device} was corrected by {one.moved_s:+.0f} s" if moved else ""
         yield Shot(media=media.id, at=one.at, error_s=one.error_s, moved_why=why)
     for media in known.stills():
         film = dated[str(media.still_of)]
