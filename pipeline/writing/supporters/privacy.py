@@ -38,7 +38,7 @@ _PATTERNS: tuple[tuple[str, re.Pattern[str]], ...] = (
     ("an address", re.compile(r"\S+@\S+\.\w+|\bhttps?://|\bwww\.", re.IGNORECASE)),
 )
 # Work that tells of a fault that was found, or of its outcome.
-_TELLS_OF_FINDINGS = frozenset({"inspect", "measure", "test", "treat", "repair", "strip-finish"})
+TELLS_OF_FINDINGS = frozenset({"inspect", "measure", "test", "treat", "repair", "strip-finish"})
 
 
 @dataclass(frozen=True)
@@ -97,7 +97,7 @@ def keep_fact(fact: FactRecord) -> str:
     """Return why a whole fact may not be told, "" where it may."""
     if fact.status == "seen":
         return "a finding that has not been released"
-    if fact.act in _TELLS_OF_FINDINGS:
+    if fact.act in TELLS_OF_FINDINGS:
         return "work that tells of a finding that has not been released"
     return ""
 

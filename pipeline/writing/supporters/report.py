@@ -12,8 +12,9 @@ from pipeline.settings import Settings
 from pipeline.writing.pages import page
 from pipeline.writing.plain_text import visible
 from pipeline.writing.registers import table
+from pipeline.writing.supporters.planner import plan
 from pipeline.writing.supporters.privacy import Withheld, carries_tags
-from pipeline.writing.supporters.story import Picture, Section, Story, plan
+from pipeline.writing.supporters.story import Picture, Section, Story
 from pipeline.writing.terms import Terms
 from pipeline.writing.viewing_copies import LONGEST_PX, Makers, picture_copy
 from pipeline.writing.written_files import Written, place_files

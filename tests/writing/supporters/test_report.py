@@ -8,9 +8,10 @@ import pytest
 
 from pipeline.records import Records
 from pipeline.settings import Person, Withhold
+from pipeline.writing.supporters.planner import plan
 from pipeline.writing.supporters.privacy import carries_tags
 from pipeline.writing.supporters.report import bring_report, report_html, report_markdown
-from pipeline.writing.supporters.story import Story, plan
+from pipeline.writing.supporters.story import Story
 from pipeline.writing.viewing_copies import Makers
 from tests.writing.a_weekend import (
     MAKERS,

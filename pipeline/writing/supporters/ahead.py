@@ -1,0 +1,51 @@
+"""What comes next: what is still in place, and what was said to be planned and has not been done since."""
+
+from collections.abc import Iterable, Mapping
+
+from pipeline.records import ToDo
+from pipeline.writing.english import listed, sentence
+from pipeline.writing.supporters.privacy import TELLS_OF_FINDINGS
+from pipeline.writing.supporters.sentences import parts_listed, to_do
+from pipeline.writing.supporters.steps import part_named
+from pipeline.writing.terms import Terms
+
+_MOST_PLANS = 4
+
+
+def ahead(owed: Iterable[ToDo], terms: Terms) -> list[str]:
+    """Return the sentences that tell of work still owed; work that tells of a finding is left out."""
+    left: dict[str, set[str]] = {}
+    planned: dict[tuple[str, frozenset[str]], list[str]] = {}
+    for one in owed:
+        if one.item is None or one.act in TELLS_OF_FINDINGS:
+            continue
+        sides = {"both": frozenset({"port", "starboard"}), None: frozenset[str]()}.get(
+            one.side, frozenset({str(one.side)})
+        )
+        if one.status == "not-done" and one.act == "remove":
+            left.setdefault(str(one.item), set()).update(sides)
+        elif one.status == "planned" and one.act not in planned.setdefault((str(one.item), sides), []):
+            planned[str(one.item), sides].append(one.act)
+    return [*_still_in_place(left, terms), *_planned(planned, terms)]
+
+
+def _still_in_place(left: Mapping[str, set[str]], terms: Terms) -> list[str]:
+    parts = [part_named(item, sides, terms) for item, sides in left.items()]
+    if not parts:
+        return []
+    many = len(parts) > 1 or parts[0].startswith("both ")
+    return [sentence(f"not everything came away: {parts_listed(parts)} {'are' if many else 'is'} still in place")]
+
+
+def _planned(planned: Mapping[tuple[str, frozenset[str]], list[str]], terms: Terms) -> list[str]:
+    """Tell of the largest piece of work first, then of a few others together."""
+    by_acts: dict[tuple[str, ...], list[str]] = {}
+    for (item, sides), acts in planned.items():
+        by_acts.setdefault(tuple(acts), []).append(part_named(item, sides, terms))
+    clauses = [(acts, to_do(acts, parts)) for acts, parts in by_acts.items()]
+    clauses = sorted((one for one in clauses if one[1]), key=lambda one: "remove" not in one[0])
+    told_first, others = [one for _, one in clauses[:1]], [one for _, one in clauses[1:_MOST_PLANS]]
+    lines = [sentence(f"next, we plan to {one}") for one in told_first]
+    if others:
+        lines.append(sentence(f"we also mean to {listed(others)}"))
+    return lines
