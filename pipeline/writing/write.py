@@ -1,6 +1,7 @@
 """Everything under ``out/``, written from values: records, logbook, registers, captions, viewing copies, report."""
 
 import json
+import re
 from collections.abc import Callable, Mapping
 from datetime import date
 from pathlib import Path
@@ -15,8 +16,9 @@ from pipeline.writing.registers import register_files
 from pipeline.writing.supporters.report import bring_report, period_name
 from pipeline.writing.terms import Terms
 from pipeline.writing.viewing_copies import LONGEST_PX, Links, Makers, wanted_copies
-from pipeline.writing.written_files import Written, place_files, write_file, written_before
+from pipeline.writing.written_files import Written, groups, place_files, write_file, written_before
 
+_A_MONTH = re.compile(r"supporters/\d{4}-\d{2}")
 _BOOK = "book"
 _MAKERS = Makers()
 _COPIES = f"copies at {LONGEST_PX} px, 1"
@@ -71,8 +73,12 @@ def write_report(
 def _reports(records: Records, settings: Settings, vocabulary: Terms, out: Path, makers: Makers) -> Written:
     """Write one report for each calendar month in which something was done."""
     days = sorted({entry.at.astimezone(settings.zone).date() for entry in records.entries})
+    months = {f"{day:%Y-%m}" for day in days}
     done = Written()
-    for name in sorted({f"{day:%Y-%m}" for day in days}):
+    for group in groups(out):
+        if _A_MONTH.fullmatch(group) and group.removeprefix("supporters/") not in months:
+            done += place_files(out, group, {})
+    for name in sorted(months):
         of_month = [day for day in days if f"{day:%Y-%m}" == name]
         done += bring_report(records, settings, vocabulary, out, of_month[0], of_month[-1], makers, name)
     return done

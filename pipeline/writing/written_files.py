@@ -61,13 +61,19 @@ def place_files(out: Path, group: str, files: Mapping[str, bytes], kept: frozens
     elsewhere = {place for name, places in listed.items() if name != group for place in places}
     stale = sorted(before - set(files) - kept - elsewhere)
     removed = [place for place in stale if _remove(out, place)]
-    _write_list(out, {**listed, group: sorted(set(files) | kept)})
+    now = {**listed, group: sorted(set(files) | kept)}
+    _write_list(out, {name: places for name, places in now.items() if places})
     return Written(tuple(written), tuple(sorted(unchanged)), tuple(removed))
 
 
 def written_before(out: Path, group: str) -> frozenset[str]:
     """Return the places of a group that an earlier run wrote and that are still there."""
     return frozenset(place for place in _read_list(out).get(group, []) if (out / place).is_file())
+
+
+def groups(out: Path) -> tuple[str, ...]:
+    """Return the names of the groups that were written under ``out``, sorted."""
+    return tuple(sorted(_read_list(out)))
 
 
 def _remove(out: Path, place: str) -> bool:

@@ -36,34 +36,34 @@ SATURDAY = datetime(2026, 2, 14, 9, 30, tzinfo=UTC)
 SUNDAY = datetime(2026, 2, 15, 10, 5, tzinfo=UTC)
 
 
-# notation, preferred term, kind, zone, explanation: a list of its own, so that the shipped one can grow
+# notation, preferred term, kind, zone, broader part, explanation: a list of its own, so that the shipped one can grow
 _PARTS = """
-aileron|aileron|control-surface|wing|The flap on the outer wing that makes the aircraft bank.
-aileron-hinge|aileron hinge|control-surface|wing|What the aileron swings on.
-bolt|bolt|fastener|any|A bolt.
-bracket|bracket|structure|any|A small metal arm that carries something else.
-brake-unit|brake unit|undercarriage|gear|What slows the wheel.
-centre-section|centre section|structure|centre|The middle of the wing that runs through the body.
-control-cable|control cable|controls|any|A wire rope from the cockpit to a control surface.
-drag-strut|drag strut|undercarriage|gear|The brace that keeps the leg from folding.
-flap|flap|control-surface|wing|The part of the wing that is lowered to fly slowly.
-flap-jack|flap jack|hydraulic|wing|The ram that moves the flap.
-fuel-line|fuel line|fuel|any|A petrol pipe.
-hydraulic-line|hydraulic line|hydraulic|any|A pipe of the oil system that moves heavy parts.
-hydraulic-reservoir|hydraulic reservoir|hydraulic|any|What holds the hydraulic oil.
-joint-fitting|joint fitting|structure|wing|The heavy metal piece that takes the joint's bolts.
-main-oleo|main oleo|undercarriage|gear|The spring leg of a main wheel.
-main-undercarriage|main undercarriage|undercarriage|gear|The big wheels' leg.
-nut|nut|fastener|any|A nut.
-outer-wing|outer wing|structure|wing|The part of the wing outside the engine.
-pitot-static-line|pitot static line|instruments|any|The thin pipe to the airspeed dial.
-rivet|rivet|fastener|any|A metal peg that joins sheets for good.
-skin|skin|structure|any|The thin metal outside.
-spar-cap|spar cap|structure|wing|The strong top or bottom edge of a spar.
-spigot|spigot|structure|any|A stout peg that one part hangs on in another.
-stringer|stringer|structure|any|A light strip along the inside of the skin.
-wheel-bay|wheel bay|structure|gear|The space that a leg folds into.
-wing-joint|wing joint|structure|wing|Where the outer wing bolts on.
+aileron|aileron|control-surface|wing|outer-wing|The flap on the outer wing that makes the aircraft bank.
+aileron-hinge|aileron hinge|control-surface|wing|aileron|What the aileron swings on.
+bolt|bolt|fastener|any||A bolt.
+bracket|bracket|structure|any||A small metal arm that carries something else.
+brake-unit|brake unit|undercarriage|gear|wheel|What slows the wheel.
+centre-section|centre section|structure|centre|mainplane|The middle of the wing that runs through the body.
+control-cable|control cable|controls|any||A wire rope from the cockpit to a control surface.
+drag-strut|drag strut|undercarriage|gear|main-undercarriage|The brace that keeps the leg from folding.
+flap|flap|control-surface|wing|mainplane|The part of the wing that is lowered to fly slowly.
+flap-jack|flap jack|hydraulic|wing|flap|The ram that moves the flap.
+fuel-line|fuel line|fuel|any||A petrol pipe.
+hydraulic-line|hydraulic line|hydraulic|any||A pipe of the oil system that moves heavy parts.
+hydraulic-reservoir|hydraulic reservoir|hydraulic|any||What holds the hydraulic oil.
+joint-fitting|joint fitting|structure|wing|wing-joint|The heavy metal piece that takes the joint's bolts.
+main-oleo|main oleo|undercarriage|gear|main-undercarriage|The spring leg of a main wheel.
+main-undercarriage|main undercarriage|undercarriage|gear||The big wheels' leg.
+nut|nut|fastener|any||A nut.
+outer-wing|outer wing|structure|wing|mainplane|The part of the wing outside the engine.
+pitot-static-line|pitot static line|instruments|any||The thin pipe to the airspeed dial.
+rivet|rivet|fastener|any||A metal peg that joins sheets for good.
+skin|skin|structure|any||The thin metal outside.
+spar-cap|spar cap|structure|wing|front-spar|The strong top or bottom edge of a spar.
+spigot|spigot|structure|any||A stout peg that one part hangs on in another.
+stringer|stringer|structure|any|fuselage|A light strip along the inside of the skin.
+wheel-bay|wheel bay|structure|gear||The space that a leg folds into.
+wing-joint|wing joint|structure|wing|mainplane|Where the outer wing bolts on.
 """
 
 
@@ -73,8 +73,8 @@ def vocabulary() -> Vocabulary:
     lines = [line.split("|") for line in _PARTS.strip().splitlines()]
     return Vocabulary(
         parts=tuple(
-            Part(notation=notation, preferred=preferred, kind=kind, zone=zone, gloss=gloss)
-            for notation, preferred, kind, zone, gloss in lines
+            Part(notation=notation, preferred=preferred, kind=kind, zone=zone, broader=broader, gloss=gloss)
+            for notation, preferred, kind, zone, broader, gloss in lines
         )
     )
 

@@ -1,5 +1,6 @@
 import json
 from pathlib import Path
+from urllib.parse import unquote, urlsplit
 
 import pytest
 
@@ -10,6 +11,7 @@ from pipeline.writing.viewing_copies import Makers
 from pipeline.writing.write import records_json, write_book, write_report
 from pipeline.writing.written_files import place_files
 from tests.writing.a_weekend import MAKERS, SATURDAY, SUNDAY, drawn_picture, records, settings, vocabulary
+from tests.writing.reading_pages import read_page
 
 
 def _write(out: Path, book: Records | None = None, makers: Makers = MAKERS) -> written_files.Written:
@@ -47,6 +49,33 @@ def test_a_page_that_is_no_longer_made_goes_and_a_strangers_file_stays(tmp_path:
     assert "logbook/2026-02-15.html" in gone.removed
     assert not (out / "logbook" / "2026-02-15.html").exists()
     assert mine.read_text() == "mine"
+
+
+def test_the_report_of_a_month_that_is_gone_goes_too(tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    _write(out)
+    assert (out / "supporters" / "2026-02" / "report.html").is_file()
+    done = _write(out, Records(book=records().book))
+    assert "supporters/2026-02/report.html" in done.removed
+    assert not (out / "supporters").exists()
+    assert not (out / "pictures").exists()
+
+
+def test_every_link_leads_to_a_file(tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    for media in records().media:
+        file = tmp_path / media.path
+        file.parent.mkdir(parents=True, exist_ok=True)
+        file.touch()
+    _write(out)
+    pages = list(out.rglob("*.html"))
+    assert len(pages) == 4
+    for page in pages:
+        for element in read_page(page.read_text(encoding="utf-8")).everything():
+            for link in (element.attributes.get("href"), element.attributes.get("src")):
+                if link and not link.startswith("#"):
+                    target = (page.parent / unquote(urlsplit(link).path)).resolve()
+                    assert target.is_file(), (page.name, link)
 
 
 def test_only_the_day_that_changed_is_written_anew(tmp_path: Path) -> None:
