@@ -20,7 +20,6 @@ from zoneinfo import ZoneInfo
 import numpy as np
 from numpy.typing import NDArray
 from scipy.io import wavfile
-
 from sound import hangar, written
 from sound.timeline import Said, times
 

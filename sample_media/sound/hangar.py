@@ -12,7 +12,7 @@ HISS_RMS = 0.0009
 
 @dataclass(frozen=True)
 class Room:
-    """An echo: how long it takes to fall by 60 dB, how far it lies under the voice, and what it keeps of the treble."""
+    """An echo: its fall by 60 dB, how far it lies under the voice, and what it keeps of the treble."""
 
     decay_s: float
     wet_db: float
@@ -21,7 +21,7 @@ class Room:
 
 
 ROOMS = {
-    "hangar": Room(1.5, -13.0, 3200.0, (0.019, 0.031, 0.047, 0.071, 0.102)),
+    "hangar": Room(1.5, -15.0, 3200.0, (0.019, 0.031, 0.047, 0.071, 0.102)),
     "near": Room(0.35, -20.0, 5000.0, (0.006, 0.011, 0.017)),
 }
 
@@ -43,20 +43,23 @@ def echoed(dry: Samples, room: str, rate_hz: int, rng: np.random.Generator) -> S
 
 
 def rain(length: int, rate_hz: int, rng: np.random.Generator) -> Samples:
-    """Rain on a tin roof: a steady hiss that swells, and single drops that ring."""
+    """Make rain on a tin roof: a steady hiss that swells, and single drops that ring."""
     band = butter(2, (500, 6500), "band", fs=rate_hz, output="sos")
     hiss = sosfilt(band, rng.standard_normal(length))
     swell = 1 + 0.35 * np.interp(np.arange(length), *_wander(length, rate_hz, 1.7, rng))
     drops = np.zeros(length)
-    at = rng.integers(0, length, max(1, round(length / rate_hz * 60)))
-    drops[at] = rng.exponential(1.0, len(at))
     ring = np.arange(round(0.05 * rate_hz)) / rate_hz
-    sound = np.exp(-ring / 0.007) * (np.sin(2 * np.pi * 1450 * ring) + 0.6 * np.sin(2 * np.pi * 2310 * ring))
-    return _levelled(hiss * swell / _rms(hiss) + 1.6 * fftconvolve(drops, sound)[:length])
+    for pitch_hz in rng.uniform(600, 4200, 9):
+        falls = np.zeros(length)
+        at = rng.integers(0, length, max(1, round(length / rate_hz * 6)))
+        falls[at] = rng.exponential(1.0, len(at))
+        drop = np.exp(-ring / rng.uniform(0.002, 0.006)) * np.sin(2 * np.pi * pitch_hz * ring)
+        drops += fftconvolve(falls, drop)[:length]
+    return _levelled(hiss * swell / _rms(hiss) + 1.6 * drops)
 
 
 def compressor(length: int, rate_hz: int, rng: np.random.Generator) -> Samples:
-    """A piston compressor across the hangar: mains hum, a thump 11 times a second, and rushing air."""
+    """Make a piston compressor across the hangar: mains hum, a thump 11 times a second, and rushing air."""
     at_s = np.arange(length) / rate_hz
     hum = sum(
         strength * np.sin(2 * np.pi * 49.3 * part * at_s + rng.uniform(0, 6.28))
@@ -68,7 +71,7 @@ def compressor(length: int, rate_hz: int, rng: np.random.Generator) -> Samples:
 
 
 def clanks(length: int, rate_hz: int, rng: np.random.Generator) -> Samples:
-    """Metal on metal now and then: inharmonic rings of different size, heard through the hangar's echo."""
+    """Make metal strike metal now and then: inharmonic rings of different size, heard through the hangar's echo."""
     sound = np.zeros(length)
     at_s = rng.uniform(0.5, 2.5)
     while at_s * rate_hz < length - rate_hz:
@@ -95,7 +98,7 @@ def noise(kinds: list[str], length: int, rate_hz: int, rng: np.random.Generator)
 
 
 def hiss(length: int, rng: np.random.Generator) -> Samples:
-    """The noise of the microphone itself, so that a pause is quiet but never silent."""
+    """Make the noise of the microphone itself, so that a pause is quiet but never silent."""
     return (HISS_RMS * rng.standard_normal(length)).astype(np.float32)
 
 

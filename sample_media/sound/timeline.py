@@ -22,8 +22,8 @@ def times(scenario: Scenario, said: Mapping[str, Sequence[Said]], lengths_s: Map
     """Work out what times.json holds.
 
     Arguments: the scenario; the phrases of each recording and caption file; each recording's length in seconds.
-    Result: `recordings` by id and `photos` by file name; instants are RFC 3339 in UTC, `shown` is what the device's own
-    clock shows (local time without an offset).
+    Result: `recordings` by id and `photos` by file name; instants are RFC 3339 in UTC, `shown` is what the device's
+    own clock shows (local time without an offset).
     Raises ValueError when a device's photos are not in order of time.
     """
     spoken = [*scenario["recording"], *scenario["caption_file"]]

@@ -64,7 +64,7 @@ class PiperJoe:
         # The noise in this voice comes from the inference engine, which takes its seed when a model is loaded.
         onnxruntime.set_seed(seed)
         engine = PiperVoice.load(str(model_path()), str(config_path()))
-        settings = SynthesisConfig(length_scale=1.06 / pace)
+        settings = SynthesisConfig(length_scale=1.12 / pace)
         spoken = []
         for phonemes in engine.phonemize(text):
             clear = ["t" if phoneme == "ɾ" else phoneme for phoneme in phonemes]

@@ -13,7 +13,7 @@ from .timeline import Said
 
 Samples = NDArray[np.float32]
 TARGET_LUFS = -20.0
-PEAK = 0.84  # -1.5 dBFS
+PEAK = 0.6  # -4.4 dBFS, which leaves room for what the codecs add
 WAV_RATE_HZ = 16_000
 QUIET = ["ffmpeg", "-hide_banner", "-loglevel", "error", "-nostdin", "-y"]
 PLAIN = ["-map_metadata", "-1", "-fflags", "+bitexact", "-flags:a", "+bitexact", "-flags:v", "+bitexact"]
@@ -31,7 +31,7 @@ def levelled(sound: Samples, rate_hz: int) -> Samples:
     """Bring a sound to TARGET_LUFS; what would then pass PEAK is bent under it and never clipped."""
     gain = 10 ** ((TARGET_LUFS - loudness_lufs(sound, rate_hz)) / 20)
     louder = sound * np.float32(gain)
-    knee = 0.6
+    knee = 0.45
     over = np.maximum(np.abs(louder) - knee, 0) / (PEAK - knee)
     bent = np.sign(louder) * (knee + (PEAK - knee) * np.tanh(over))
     return np.where(np.abs(louder) > knee, bent, louder).astype(np.float32)
@@ -39,7 +39,7 @@ def levelled(sound: Samples, rate_hz: int) -> Samples:
 
 def write_m4a(sound: Samples, rate_hz: int, path: Path, starts_at: datetime, maker: str, model: str) -> None:
     """Write a phone's voice memo: AAC in MPEG-4, creation_time at its start."""
-    encode = ["-ar", "44100", "-c:a", "aac", "-b:a", "48k", "-f", "mp4", "-movflags", "+use_metadata_tags+faststart"]
+    encode = ["-ar", "44100", "-c:a", "aac", "-b:a", "56k", "-f", "mp4", "-movflags", "+use_metadata_tags+faststart"]
     _encode(sound, rate_hz, [*PLAIN, *_phone_tags(starts_at, maker, model), *encode], path)
 
 
@@ -67,7 +67,7 @@ def write_mp3(sound: Samples, rate_hz: int, path: Path) -> None:
 
 def write_opus(sound: Samples, rate_hz: int, path: Path) -> None:
     """Write a message app's voice message: Opus in Ogg, without tags."""
-    encode = ["-ar", "48000", "-c:a", "libopus", "-b:a", "24k", "-application", "voip", "-f", "ogg"]
+    encode = ["-ar", "48000", "-c:a", "libopus", "-b:a", "32k", "-application", "voip", "-f", "ogg"]
     _encode(sound, rate_hz, [*PLAIN, *encode], path)
 
 
@@ -109,5 +109,5 @@ def _bytes(sound: Samples) -> bytes:
 
 
 def _stamp(seconds: float) -> str:
-    thousandths = round(seconds * 1000)
-    return f"{thousandths // 3600000:02d}:{thousandths // 60000 % 60:02d}:{thousandths // 1000 % 60:02d}.{thousandths % 1000:03d}"
+    minutes, thousandths = divmod(round(seconds * 1000), 60_000)
+    return f"{minutes // 60:02d}:{minutes % 60:02d}:{thousandths // 1000:02d}.{thousandths % 1000:03d}"
