@@ -107,6 +107,10 @@ class _Splitter:
             return False
         if piece.low in JOINERS or (piece.low in OPENERS and self._opens(at)):
             return True
+        if before.low in ("n't", "just") and PAST in piece.forms and "base" not in piece.forms:
+            recent = [step.low for step in self.pieces[max(self.first, at - 3) : at]]
+            if "did" in recent and "n't" in recent:
+                return True
         return self._new_subject(at) or self._new_thing(at) or self._new_verb(at) or self._new_finding(at)
 
     def _opens(self, at: int) -> bool:
@@ -142,6 +146,8 @@ class _Splitter:
             or self.pieces[step].low in DETERMINERS | {"one", "other", "ones"}
         ):
             step -= 1
+            if self.pieces[step + 1].low in DETERMINERS:
+                break
         if step == at - 1:
             return False
         head = self.pieces[step + 1]
@@ -199,7 +205,7 @@ class _Splitter:
         piece, before = self.pieces[at], self.pieces[at - 1]
         if piece.low == "all" and at + 1 < self.last and PARTICIPLE in self.pieces[at + 1].forms:
             return before.kind != "aux"
-        if piece.low == "had" and self.bare and before.kind != "thing" and before.low not in _LEAD_IN:
+        if piece.low == "had" and self.bare and before.kind not in ("thing", "aux") and before.low not in _SUBJECTS:
             return at + 1 < self.last and self.pieces[at + 1].low in ("a", "the", "another")
         if piece.kind != "verb" or not piece.forms & {PAST, PARTICIPLE} or not self.bare:
             return False

@@ -53,6 +53,12 @@ def find_cues(lexicon: Lexicon, pieces: Sequence[Piece]) -> list[Hit]:
     return found
 
 
+def first_asks(pieces: Sequence[Piece], clause: Clause) -> bool:
+    """Tell whether a clause inside a sentence asks something of a person ("do you grease them")."""
+    lows = [piece.low for piece in pieces[clause.first : clause.first + 3] if piece.kind != "mark"]
+    return len(lows) > 1 and lows[0] in ("do", "did", "would", "could", "can", "should") and lows[1] in ("you", "we", "they", "he", "i", "anybody")
+
+
 class Moods:
     """Judges the clauses of one text in order; remembers how the talk goes from clause to clause."""
 
@@ -60,6 +66,7 @@ class Moods:
         self.pieces, self.clauses = pieces, clauses
         self.cues = find_cues(lexicon, pieces)
         self.explaining = False
+        self.explained_in = -1
         self.before: tuple[Mood, int, frozenset[str]] | None = None
         self._if_clauses = {n for n, clause in enumerate(clauses) if self._has_if(clause)}
         self._numbers = {clause: n for n, clause in enumerate(clauses)}
@@ -82,6 +89,7 @@ class Moods:
         lows = [piece.low for piece in self.pieces[clause.first : clause.last]]
         if self.means(clause, "explained") or self._you_do(clause):
             self.explaining = True
+            self.explained_in = clause.sentence
         elif {"i", "we"} & set(lows) and any(
             piece.forms & {PAST} or piece.low in ("'ve", "have", "'ll", "will", "had")
             for piece in self.pieces[clause.first : clause.last]
@@ -102,7 +110,9 @@ class Moods:
 
     def is_question(self, clause: Clause) -> bool:
         """Tell whether the clause asks something."""
-        if clause.question:
+        if clause.question and not self._tagged_on(clause):
+            return True
+        if first_asks(self.pieces, clause):
             return True
         if not (clause.starts_sentence or clause.opener in ("and", "but", "so")):
             return False
@@ -133,6 +143,14 @@ class Moods:
             return True
         return first.low in ("why", "who", "where", "when") and second.kind == "aux" and clause.starts_sentence
 
+    def _tagged_on(self, clause: Clause) -> bool:
+        """Tell whether only the end of the sentence asks ("it came off last week, did I say that?")."""
+        same = [other for other in self.clauses if other.sentence == clause.sentence]
+        asking = {"did", "do", "does", "have", "has", "is", "are", "was", "were", "will", "would", "should", "could", "shall", "can", "which", "what", "who", "how", "why", "where", "when"}
+        ends = [piece.low for piece in self.pieces[same[-1].first : same[-1].last] if piece.kind != "mark"]
+        starts = [piece.low for piece in self.pieces[same[0].first : same[0].first + 3] if piece.kind != "mark"]
+        return len(same) > 1 and clause is not same[-1] and ends[:1] != [] and ends[0] in asking and not asking & set(starts)
+
     def _has_if(self, clause: Clause) -> bool:
         return self.means(clause, "if")
 
@@ -149,7 +167,7 @@ class Moods:
 
     def _told_of_before(self, clause: Clause) -> bool:
         """Tell whether the clause tells of earlier owners or other days; what is seen now beside it still counts."""
-        if self.means(clause, "history"):
+        if self.means(clause, "history") or self._year(clause):
             return True
         number = self._numbers[clause]
         lows = {piece.low for piece in self.pieces[clause.first : clause.last]}
@@ -160,6 +178,13 @@ class Moods:
             and self.clauses[near].sentence == clause.sentence
             and self.means(self.clauses[near], "history")
             for near in (number - 1, number + 1)
+        )
+
+    def _year(self, clause: Clause) -> bool:
+        """Tell whether a year of the aircraft's service is named ("in 1946")."""
+        return any(
+            piece.kind == "number" and piece.number is not None and 1910 <= piece.number <= 1999 and before.low == "in"
+            for before, piece in zip(self.pieces[clause.first :], self.pieces[clause.first + 1 : clause.last], strict=False)
         )
 
     def near_if(self, clause: Clause) -> bool:
@@ -238,7 +263,7 @@ class Moods:
             return Mood(NONE, "asked how")
         planned = self._planned(clause, at, chain)
         if planned:
-            if subject == "you" and "to" not in chain:
+            if (subject == "you" and "to" not in chain) or (self.explaining and subject not in ("i", "we", "they", "he", "she")):
                 return Mood("explained", "how-to")
             return Mood(NONE, "will not") if not_done else Mood("planned", "will")
         if "did" in chain or "does" in chain or "do" in chain:
@@ -263,6 +288,8 @@ class Moods:
         return bool(set(chain) & _WOULD)
 
     def _planned(self, clause: Clause, at: int, chain: Sequence[str]) -> bool:
+        if self.means(clause, "done-to", upto=at):
+            return False
         if set(chain) & {"will", "'ll", "shall", "wo"} and not ("wo" in chain and self.explaining):
             return True
         hits = [hit for hit in self.cues if hit.means == "planned" and clause.first <= hit.first and hit.last <= at]
@@ -329,7 +356,7 @@ class Moods:
                 and (forms & {PARTICIPLE} and PARTICIPLE in piece.forms)
             ):
                 return Mood(mood.status, mood.why)
-        if self.explaining and set(chain) & {"is", "are", "'s", "'re", "gets"} and "has" not in chain:
+        if self.explained_in == clause.sentence and self.explaining and set(chain) & {"is", "are", "'s", "'re", "gets"} and "has" not in chain:
             return Mood("explained", "how-to")
         return Mood("done", "past")
 
@@ -343,6 +370,8 @@ class Moods:
         if not_done:
             return Mood(NONE, "not")
         previous = self.pieces[at - 1].low if at > clause.first else ""
+        if previous == "to":
+            return Mood(NONE, "only named")
         if previous in ("before", "without", "for", "of", "by", "than", "about", "at", "when", "while", "instead"):
             if verb_before >= clause.first or self.before:
                 return self._governed(clause, verb_before)
@@ -371,6 +400,10 @@ class Moods:
         plan = self.in_sentence(clause, "plan-time") or any(
             self.pieces[step].low == "next" for step in range(clause.first, clause.last)
         )
+        number = self._numbers[clause]
+        if S_FORM in forms and not self.explaining and number + 1 < len(self.clauses):
+            following = self.clauses[number + 1]
+            plan = plan or (following.sentence == clause.sentence and following.opener in ("once", "when", "after"))
         if not_done:
             return Mood(NONE, "do not")
         if subject == "you":
@@ -412,7 +445,7 @@ class Moods:
             return Mood(NONE, "conditional")
         if clause.opener in ("before", "till", "until", "unless"):
             return Mood(NONE, "only named as later")
-        if self.explaining:
+        if self.explaining and self.explained_in == clause.sentence:
             return Mood("explained", "how-to")
         if clause.opener in ("once", "when", "after") and not lows & {"was", "were"}:
             return Mood("planned", "once it is")

@@ -99,6 +99,9 @@ def _phrase_at(lexicon: Lexicon, pieces: Sequence[Piece], start: int, at: int, e
             or follows.kind not in ("thing", "side", "number", "place")
             or piece.low in ("it", "them", "they")
         )
+        if follows is not None and follows.kind == "number" and piece.low in ("those", "them", "these"):
+            beyond = pieces[at + 2] if at + 2 < end else None
+            plain = plain or beyond is None or beyond.kind not in ("thing", "place")
         modified = (
             piece.low in ("that", "this", "those", "these")
             and follows is not None
@@ -107,6 +110,8 @@ def _phrase_at(lexicon: Lexicon, pieces: Sequence[Piece], start: int, at: int, e
         if plain and not modified:
             prep, number, about = _before(pieces, start, at)
             stands = "them" if piece.low in ("they", "them", "those", "these") else "it"
+            if follows is not None and follows.kind == "number" and follows.number is not None:
+                number = int(follows.number)
             return Phrase(
                 at, at + 1, stands_for=stands, prep=prep, count=number, about=about, plural=stands == "them"
             )
@@ -118,7 +123,7 @@ def _bare(pieces: Sequence[Piece], at: int, end: int) -> bool:
     if at + 1 >= end:
         return at > 0 and pieces[at - 1].kind == "verb"
     follows = pieces[at + 1]
-    return follows.low in ("were", "are", "is", "have", "so", "'s", "which") or (follows.kind == "mark" and pieces[at - 1].low == "bar")
+    return follows.low in ("were", "are", "is", "have", "so", "'s", "which", "that") or (follows.kind == "mark" and pieces[at - 1].low == "bar")
 
 
 def _inner(pieces: Sequence[Piece], at: int, end: int) -> bool:
@@ -215,7 +220,7 @@ def _one_phrase(pieces: Sequence[Piece], start: int, at: int, end: int) -> Phras
         if follows and (follows.kind == "thing" or (follows.kind == "word" and follows.tag.startswith("NN"))):
             return None
         return Phrase(first, at + 1, stands_for="other", prep=prep)
-    if side or words & {"that", "this", "the", "each", "last"}:
+    if side or words & {"that", "this", "the", "each", "last", "new", "fresh"}:
         return Phrase(first, at + 1, stands_for="one", side=side, prep=prep, plural=pieces[at].low == "ones")
     return None
 

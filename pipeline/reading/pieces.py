@@ -81,9 +81,19 @@ class Cutter:
             if paused and piece.start >= paused[0]:
                 paused = [pause for pause in paused if pause > piece.start]
                 piece = replace(piece, pause=True)
-            pieces.append(piece)
+            pieces.append(self._numbered(pieces, piece))
             at = after
         return pieces
+
+    def _numbered(self, pieces: Sequence[Piece], piece: Piece) -> Piece:
+        """Read "number 5" soon after "nose rib" as rib 5."""
+        if piece.kind != "number" or not pieces or pieces[-1].low not in ("number", "no"):
+            return piece
+        for before in reversed(pieces[-4:]):
+            if before.sense("places"):
+                place = Place.model_validate({"scheme": before.sense("places"), "at": piece.digits})
+                return replace(piece, kind="place", number=None, places=(place,))
+        return piece
 
     def _piece(self, line: "_Line", at: int) -> tuple[Piece, int]:
         for rule in (self._tag, self._place, self._stow, self._measure, self._number):
@@ -194,7 +204,7 @@ class Cutter:
 
     def _room(self, line: "_Line", at: int) -> tuple[Piece, int] | None:
         """Read "gas store", "instrument room": up to two words of name before a word for a room."""
-        if line.low(at - 1) not in ("the", "our", "in", "into") or not line.tokens[at].tag.startswith(("N", "J")):
+        if line.low(at - 1) not in ("the", "our", "in", "into", ",") or not line.tokens[at].tag.startswith(("N", "J")):
             return None
         for size in (1, 2):
             word = line.nouns[at + size] if at + size < len(line.nouns) else ""
@@ -342,7 +352,8 @@ def _kind(senses: Sequence[Sense], verbal: bool, line: "_Line", at: int, after: 
     if kinds & {"finding-adjective", "finding-noun"}:
         return "finding"
     if kinds & {"part", "counted", "short"}:
-        return "thing"
+        tilts = line.tokens[at].tag in ("VB", "VBP", "VBZ") and line.low(at - 1) in _BEFORE_VERB
+        return "word" if tilts else "thing"
     if "grades" in kinds:
         return "grade"
     if line.tokens[at].tag in (".", ",", ":", "``", "''", "-LRB-", "-RRB-", "HYPH") or not low[:1].isalnum():

@@ -53,7 +53,7 @@ class Reader:
         note = _Note(self._lexicon, pieces, clauses)
         for number in range(len(clauses)):
             note.read_clause(number)
-        return facts_of([draft for draft in note.talk.drafts if draft.item or draft.count is not None])
+        return facts_of([draft for draft in note.talk.drafts if draft.item or draft.of])
 
 
 class _Note:
@@ -66,6 +66,7 @@ class _Note:
         self.latent: list[Draft] = []
         self.fastener_count: tuple[int | None, str] = (None, "")
         self.number = 0
+        self.heading = ""
 
     def read_clause(self, number: int) -> None:
         """Read one clause and add its facts."""
@@ -74,17 +75,21 @@ class _Note:
         talk = self.talk
         phrases = find_phrases(self.lexicon, self.pieces, clause.first, clause.last)
         self.moods.start(clause)
+        for phrase in phrases:
+            talk.mention(phrase.item)
         if self.moods.barred(clause):
-            self._attend_only(phrases)
+            self._attend_only(clause, phrases)
             return
         if repeats.corrects_part(talk, self.pieces, clause, phrases):
             return
         said_side = clause_side(self.pieces, clause, phrases)
         if slots.both_sides(self.pieces, clause) or slots.each_side(self.pieces, clause):
             said_side = "both"
+        self.heading = next((p.item for p in phrases if p.item and not p.prep and not p.fastener), "")
         first_named = next((p.item for p in phrases if p.item and not p.fastener), "")
         if said_side and said_side != "both":
             talk.set_side(said_side, first_named or talk.focus)
+        self._opening(phrases)
         before = len(talk.drafts)
         repeated = repeats.repeat(talk, self.moods, self.pieces, clause, phrases, said_side, self.latent)
         talk.drafts.extend(repeated)
@@ -100,12 +105,24 @@ class _Note:
         for phrase in phrases:
             talk.mention(phrase.item or (talk.settle(phrase.short) if phrase.short else ""))
 
-    def _attend_only(self, phrases: Sequence[Phrase]) -> None:
+    def _attend_only(self, clause: Clause, phrases: Sequence[Phrase]) -> None:
         for phrase in phrases:
             if (phrase.item or phrase.short) and not phrase.fastener:
-                side = next((p.side for p in phrases if p.side), "")
+                side = clause_side(self.pieces, clause, phrases) or next((p.side for p in phrases if p.side), "")
+                places = [place for piece in self.pieces[clause.first : clause.last] for place in piece.places]
+                if places:
+                    self.talk.places, self.talk.place_item = places, phrase.item
                 self.talk.attend(replace_side(of_phrase(self.talk, phrase), side))
                 return
+
+    def _opening(self, phrases: Sequence[Phrase]) -> None:
+        """Attend to a part that is named before a comma or colon and taken up by "it" in the same clause."""
+        first = next((p for p in phrases if p.named), None)
+        if first is None or first.prep or first.fastener or first.last >= len(self.pieces) or first is not phrases[0]:
+            return
+        if self.pieces[first.last].kind == "mark" and self.pieces[first.last].low in (",", ":", "-") and len(phrases) > 1:
+            if any(p.stands_for for p in phrases[1:]):
+                self.talk.attend(of_phrase(self.talk, first))
 
     def _heading(self, phrases: Sequence[Phrase], said_side: str) -> None:
         named = [p for p in phrases if (p.item or p.short) and not p.fastener]
@@ -120,7 +137,7 @@ class _Note:
         side = first.side or said_side or next((p.side for p in named if p.side), "")
         if side:
             target = replace_side(target, side)
-        self.talk.attend(target)
+        self.talk.attend(target, minor=self.moods.explaining)
         places = [place for p in phrases for place in p.places]
         places += [
             place
@@ -165,7 +182,7 @@ class _Note:
     ) -> list[Draft]:  # fmt: skip
         targets = find_targets(self.talk, self.pieces, clause, phrases, said, until, since)
         targets = targets or self._shared_object(clause, phrases, said)
-        if not targets and self._idle(clause, said):
+        if self._idle(clause, said, bool(targets)):
             return []
         explained = mood.status == "explained"
         if not targets:
@@ -179,13 +196,13 @@ class _Note:
         return [
             self._draft(clause, phrases, said, mood, target, act, phrase, said_side)
             for target, act, phrase in found
-            if target.item or (phrase and phrase.fastener and phrase.count)
+            if target.item or (phrase and phrase.fastener)
         ]
 
-    def _idle(self, clause: Clause, said: Said) -> bool:
+    def _idle(self, clause: Clause, said: Said, has_object: bool) -> bool:
         """Tell whether a verb without an object is no work on a part ("wouldn't move", "got three litres out")."""
         following = self.pieces[said.at + 1 : clause.last]
-        if said.act in ("move", "make") and not said.state:
+        if said.act in ("move", "make") and not said.state and not has_object:
             return True
         measure = next((at for at, piece in enumerate(following) if piece.kind == "measure"), 99)
         return said.act == "remove" and measure <= 2 and not said.state
@@ -240,18 +257,21 @@ class _Note:
         return lasting or said.act in ("bag", "store", "tag", "clean", "measure", "remove")
 
     def _shared_object(self, clause: Clause, phrases: Sequence[Phrase], said: Said) -> list[Phrase]:
-        """Return the object of the next verb for a verb that has none ("primed and painted the door")."""
-        if any(p.first > said.at for p in phrases) or self.number + 1 >= len(self.clauses) or said.state:
+        """Return the object of a later verb for a verb that has none ("removed, primed and painted the door")."""
+        if any(p.first > said.at for p in phrases) or said.state:
             return []
-        following = self.clauses[self.number + 1]
-        if following.opener != "and" or following.sentence != clause.sentence:
-            return []
-        at = following.first + 1
-        if at >= following.last or self.pieces[at].kind != "verb":
-            return []
-        ahead = find_phrases(self.lexicon, self.pieces, following.first, following.last)
-        ahead = [p for p in ahead if (not p.prep or p.prep == "of") and p.named]
-        return ahead[:1]
+        for following in self.clauses[self.number + 1 : self.number + 4]:
+            at = following.first
+            while at < following.last and (self.pieces[at].kind == "mark" or self.pieces[at].low in ("and", "then")):
+                at += 1
+            bare = at > following.first and at < following.last and self.pieces[at].kind == "verb"
+            if not bare or following.sentence != clause.sentence:
+                return []
+            ahead = find_phrases(self.lexicon, self.pieces, following.first, following.last)
+            ahead = [p for p in ahead if (not p.prep or p.prep == "of") and p.named]
+            if ahead:
+                return ahead[:1]
+        return []
 
     def _draft(
         self, clause: Clause, phrases: Sequence[Phrase], said: Said, mood: Mood, target: Target, act: str,
@@ -328,6 +348,8 @@ class _Note:
                 of = self.talk.fasteners or target.item
             elif target.item and not phrase.located and phrase.named:
                 of = target.item
+        if of and not draft.item:
+            draft.of = of
         if of and not (phrase.implied and draft.status != "done"):
             draft.count, draft.of, draft.about = phrase.count, of, phrase.about
             if draft.count is not None and slots.each_side(self.pieces, clause):
@@ -361,7 +383,8 @@ class _Note:
     def _seen_on(self, clause: Clause, phrases: Sequence[Phrase], seen: Seen) -> Target:
         usable = [
             p for p in phrases
-            if not p.person and p.kind != "support-equipment" and not (p.kind == "material" and p.item in ("primer", "sealant"))
+            if not p.person and not (p.kind == "support-equipment" and p.prep)
+            and not (p.kind == "material" and p.item in ("primer", "sealant"))
         ]  # fmt: skip
         own = next((p for p in usable if p.first <= seen.at < p.last), None)
         if seen.before and own:
@@ -422,7 +445,7 @@ class _Note:
         if phrase.counted == "hole" or (
             phrase.counted == "hinge" and not phrase.item and not self.talk.settle("hinge")
         ):
-            holder = phrase.holder or self.talk.focus
+            holder = phrase.holder or self.heading or self.talk.returns_to_main()[0]
             return Target(
                 holder,
                 phrase.side or self.talk.focus_side,
@@ -435,6 +458,12 @@ class _Note:
             return Target(
                 self.talk.focus, self.talk.focus_side, False, (), (("item", "the part being talked of"),), phrase
             )
+        opens = phrase.first - self.clauses[self.number].first <= 1
+        if opens and phrase.stands_for == "it" and self.pieces[phrase.first].low == "that" and self.number:
+            earlier = self.clauses[self.number - 1]
+            named = [p for p in find_phrases(self.lexicon, self.pieces, earlier.first, earlier.last) if p.last == phrase.first]
+            if named and named[0].named:
+                return of_phrase(self.talk, named[0])
         target = of_phrase(self.talk, phrase)
         return target if target.item else self._focus()
 
@@ -446,6 +475,9 @@ class _Note:
             side, more = talk.carried_side(target.item)
             inferred += list(more)
         last = talk.last("seen")
+        if last and phrase and phrase.stands_for and last.finding == seen.finding and last.sentence == clause.sentence:
+            if last.absent == seen.absent and not phrase.side:
+                return
         if (
             last
             and last.finding == seen.finding

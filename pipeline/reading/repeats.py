@@ -144,7 +144,9 @@ def _copied(draft: Draft) -> Draft:
 
 
 def _copy(talk: Talk, phrases: Sequence[Phrase], status: str, said_side: str) -> list[Draft]:
-    last = next((draft for draft in reversed(talk.drafts) if draft.act and draft.act not in ("held-by",)), None)
+    last = next((draft for draft in reversed(talk.drafts) if draft.act not in ("held-by",)), None)
+    if last is not None and not last.act and status == "not-done":
+        last = next((draft for draft in reversed(talk.drafts) if draft.act and draft.act not in ("held-by",)), None)
     subject = [phrase for phrase in phrases if not phrase.person and not phrase.fastener]
     if last is None or not subject:
         return []
@@ -153,7 +155,7 @@ def _copy(talk: Talk, phrases: Sequence[Phrase], status: str, said_side: str) ->
         for phrase in subject[:1]:
             target = of_phrase(talk, phrase)
             copy = _copied(draft)
-            copy.status, copy.count, copy.of, copy.places = status, None, "", []
+            copy.status, copy.count, copy.of, copy.places = status if draft.act else "seen", None, "", []
             copy.item = target.item or copy.item
             copy.side = target.side or said_side
             found.append(copy)
@@ -191,7 +193,11 @@ def _left_out(
     """Read a clause whose verb is left out: "but I didn't", "the starboard one we haven't", "but not the right"."""
     inside = pieces[clause.first : clause.last]
     lows = [piece.low for piece in inside]
-    if not {"n't", "not"} & set(lows) or any(piece.kind in ("verb", "finding", "stow") for piece in inside):
+    if not {"n't", "not"} & set(lows):
+        return []
+    if any(piece.verb == "do" for piece in inside) and {"it", "that", "them"} & set(lows) and latent:
+        return _not_done(latent)
+    if any(piece.kind in ("verb", "finding", "stow") for piece in inside):
         return []
     auxiliary = [piece for piece in inside if piece.kind == "aux" and piece.low not in ("n't", "not")]
     ends = _after_not(inside)
@@ -205,17 +211,22 @@ def _left_out(
     if auxiliary and not subject:
         didnt = auxiliary[-1].low in ("did", "have", "has", "'ve", "was", "were", "had")
         if latent and didnt:
-            found = []
-            for draft in latent:
-                copy = _copied(draft)
-                copy.status, copy.rule = "not-done", f"did not: {draft.act}"
-                found.append(copy)
-            latent.clear()
-            return found
+            return _not_done(latent)
         return []
     if not subject or (not auxiliary and subject[0].stands_for not in ("side", "one", "other")):
         return []
     return _copy(talk, subject, "not-done", said_side)
+
+
+def _not_done(latent: list[Draft]) -> list[Draft]:
+    """Return what was only meant as not done."""
+    found = []
+    for draft in latent:
+        copy = _copied(draft)
+        copy.status, copy.rule = "not-done", f"did not: {draft.act}"
+        found.append(copy)
+    latent.clear()
+    return found
 
 
 def _after_not(inside: Sequence[Piece]) -> bool:

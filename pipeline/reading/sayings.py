@@ -13,6 +13,7 @@ _SKIPPED = DETERMINERS | frozenset("good quick proper very really another right 
 _HAVE = frozenset("have has had having".split())
 _DO = frozenset("did done do".split())
 UNDER = "be under"
+HOLDS = "hold the"
 _UNACCUSATIVE = frozenset("come go drop fall".split())
 
 
@@ -34,6 +35,9 @@ def find_said(lexicon: Lexicon, pieces: Sequence[Piece], clause: Clause, phrases
     under = _under(pieces, clause, phrases)
     if under:
         return [under]
+    left = _left(pieces, clause, phrases)
+    if left:
+        return [left]
     busy = clause.first
     for at in range(clause.first, clause.last):
         if at < busy:
@@ -47,6 +51,21 @@ def find_said(lexicon: Lexicon, pieces: Sequence[Piece], clause: Clause, phrases
         if state:
             found.append(state)
     return found
+
+
+def _left(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) -> Said | None:
+    """Read "the pitot head I left on", "we left the other one alone"."""
+    for at in range(clause.first, clause.last):
+        if pieces[at].low not in ("left", "leave", "leaving", "kept") or pieces[at].kind == "side":
+            continue
+        for step in range(at + 1, min(at + 7, clause.last)):
+            if pieces[step].kind in ("verb", "stow"):
+                break
+            if pieces[step].low in ("on", "in", "alone", "be") and (
+                step + 1 >= clause.last or pieces[step + 1].kind == "mark" or pieces[step + 1].low in ("for", "and", "because", "but", "as", "it", "place", "situ", "where", "until", "till")
+            ):
+                return Said("remove", at, step + 1, Saying("remove", "leave", (), frozenset()), kept=True)
+    return None
 
 
 def _under(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) -> Said | None:
@@ -84,6 +103,8 @@ def _said_at(
     verb = _verb_at(piece)
     if not verb:
         return None
+    if verb in ("hold", "secure", "retain", "attach") and _fasteners_hold(pieces, phrases, at):
+        return Said("held-by", at, at + 1, Saying("held-by", HOLDS, (), frozenset()))
     if piece.kind == "aux" and any(
         pieces[step].kind == "verb" or pieces[step].low in ("had", "been", "done")
         for step in range(at + 1, min(at + 4, clause.last))
@@ -92,7 +113,10 @@ def _said_at(
         return None
     if piece.kind == "finding" and not _acts_on(pieces, clause, phrases, at):
         return None
+    goes = verb == "go" and "s" in piece.forms
     for saying in lexicon.sayings.get(verb, ()):
+        if goes and saying.act == "inspect":
+            continue
         last = _tail(pieces, clause, at, saying)
         if last and _object_fits(lexicon, phrases, at, saying):
             if (
@@ -103,6 +127,16 @@ def _said_at(
                 continue
             return Said(saying.act, at, last, saying)
     return None
+
+
+def _fasteners_hold(pieces: Sequence[Piece], phrases: Sequence[Phrase], at: int) -> bool:
+    """Tell whether fasteners are the subject: "six bolts hold the fin", "two bolts holding the jack"."""
+    before = [phrase for phrase in phrases if phrase.last <= at]
+    after = [phrase for phrase in phrases if phrase.first > at and not phrase.prep]
+    if not before or not after or not before[-1].fastener or before[-1].prep in ("by", "with"):
+        return False
+    passive = any(piece.kind == "aux" for piece in pieces[before[-1].last : at])
+    return not passive and (after[0].named or bool(after[0].stands_for)) and after[0].first <= at + 2
 
 
 def _acts_on(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase], at: int) -> bool:
@@ -123,7 +157,7 @@ def _object_fits(lexicon: Lexicon, phrases: Sequence[Phrase], at: int, saying: S
             return True
         if "part" in saying.objects:
             return bool(target and named and not target.fastener)
-        return named
+        return named or (saying.act == "test" and target is not None and target.stands_for in ("it", "them") and target.first == at + 1)
     if "fastener" in saying.objects:
         return bool(
             (target and target.fastener)
@@ -228,6 +262,8 @@ def _state(lexicon: Lexicon, pieces: Sequence[Piece], clause: Clause, phrases: S
         if still and any(phrase.last <= at for phrase in phrases):
             return Said("remove", at, at + 1, None, True, at, kept=True)
         if not length or not _ends(pieces, clause, at + length, senses[0].notation):
+            continue
+        if lows[at - 1] in ("far", "further", "later"):
             continue
         step = at - 1
         while step >= clause.first and (

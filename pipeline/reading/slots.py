@@ -13,6 +13,8 @@ NOT_IN_PLACE = frozenset("bag tag store".split())
 _COUNTING = frozenset(
     "remove undo held-by fit separate tighten drill-out lock open measure make clean inspect disconnect blank".split()
 )
+_NOT_CARRIED = frozenset("lift lower support move".split())
+_INCH_PARTS = frozenset((8, 16, 32, 64))
 _SIZES = frozenset("deep wide long across thick high".split())
 _KEEPING = frozenset("bag store lower move lift".split())
 
@@ -63,12 +65,18 @@ def fill_counts(
         _late_counts(talk, pieces, clause, phrases)
         return
     for phrase in phrases:
+        if phrase.stands_for == "them" and phrase.count is not None and pieces[phrase.first - 1].low == "of":
+            if acts[-1].count is None and acts[-1].item and not phrase.bare:
+                acts[-1].count, acts[-1].of = phrase.count, acts[-1].item
+            continue
         if phrase.count is None or not phrase.counted:
             continue
         if phrase.person:
             if acts[-1].count is None:
                 acts[-1].count, acts[-1].of, acts[-1].about = phrase.count, "person", phrase.about
             continue
+        if pieces[phrase.first - 1].low == "so" and acts[-1].of == phrase.counted:
+            acts[-1].count, acts[-1].about = phrase.count, phrase.about
         if any(draft.of == phrase.counted or draft.item == phrase.counted for draft in drafts):
             continue
         for draft in acts:
@@ -121,6 +129,8 @@ def measures_in(pieces: Sequence[Piece], clause: Clause) -> list[Measure]:
         piece = pieces[at]
         if piece.kind == "measure":
             found.extend(piece.measures)
+        elif piece.kind == "number" and piece.number is not None and piece.number.denominator in _INCH_PARTS:
+            found.append(Measure(value=float(piece.number), unit="in"))
         elif piece.kind == "number" and found and piece.number is not None and at + 1 < clause.last:
             if pieces[at + 1].low in _SIZES or pieces[at - 1].low == "by":
                 found.append(Measure(value=float(piece.number), unit=found[-1].unit))
@@ -133,7 +143,7 @@ def fill_measures(talk: Talk, pieces: Sequence[Piece], clause: Clause, drafts: S
     if not measures:
         return
     if drafts:
-        at = next(i for i in range(clause.first, clause.last) if pieces[i].kind == "measure")
+        at = next(i for i in range(clause.first, clause.last) if pieces[i].kind in ("measure", "number"))
         earlier = [draft for draft in drafts if draft.words[0] <= pieces[at].start]
         target = earlier[-1] if earlier else drafts[0]
         target.measures.extend(measures)

@@ -100,7 +100,7 @@ class Talk:
 
     def mention(self, item: str) -> None:
         """Note that a part was named."""
-        if item and item not in self.lexicon.fasteners:
+        if item and item not in self.lexicon.fasteners and self.mentioned[-1:] != [item]:
             self.mentioned.append(item)
 
     def settle(self, short: str) -> str:
@@ -111,7 +111,7 @@ class Talk:
         for item in (self.focus, *reversed(self.mentioned)):
             if item in known:
                 return item
-        for item in (self.focus, *reversed(self.mentioned[-3:])):
+        for item in (self.focus, self.main, *reversed(self.mentioned[-6:])):
             if not item:
                 continue
             near = [p for p in known if vocabulary.is_a(p, item) and p != item]

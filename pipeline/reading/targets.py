@@ -4,8 +4,8 @@ from collections.abc import Sequence
 
 from pipeline.reading.clauses import Clause
 from pipeline.reading.phrases import Phrase
-from pipeline.reading.pieces import Piece
-from pipeline.reading.sayings import UNDER, Said, is_unaccusative
+from pipeline.reading.pieces import DETERMINERS, Piece
+from pipeline.reading.sayings import HOLDS, UNDER, Said, is_unaccusative
 from pipeline.reading.talk import Talk, Target
 
 # Work on these is work on what the fasteners hold; all other acts are done to the fasteners themselves.
@@ -33,10 +33,13 @@ def of_phrase(talk: Talk, phrase: Phrase, explained: bool = False, to_main: bool
     if phrase.stands_for:
         return _stood_for(talk, phrase, to_main)
     item = phrase.item or (talk.settle(phrase.short) if phrase.short else "")
-    if item and talk.lexicon.part_kind.get(item) == "detail" and talk.focus:
-        item = talk.focus
+    if talk.main and ((item and talk.lexicon.part_kind.get(item) == "detail") or (phrase.short and not item)):
+        item = talk.focus if phrase.prep or not talk.main else talk.main
     if phrase.fastener and not phrase.item:
         item = _as_item(talk, phrase)
+    part = talk.lexicon.vocabulary.part(item)
+    if part is not None and part.kind == "detail" and part.broader:
+        item = part.broader
     inferred: tuple[tuple[str, str], ...] = ()
     if phrase.short and item and not phrase.item:
         inferred = (("item", f"'{phrase.short}' taken as {talk.lexicon.vocabulary.preferred(item)}"),)
@@ -85,6 +88,11 @@ def find_targets(
     ]  # fmt: skip
     after = [phrase for phrase in usable if said.at < phrase.first < until]
     before = [phrase for phrase in usable if since <= phrase.first < said.at]
+    if said.saying and said.saying.verb == UNDER:
+        under = ("under", "beneath", "underneath")
+        return [phrase for phrase in usable if phrase.first >= said.at and phrase.prep in under][:1]
+    if said.saying and said.saying.verb == HOLDS:
+        return [phrase for phrase in usable if phrase.first > said.at and phrase.named and not phrase.prep][:1]
     if said.state or is_unaccusative(said) or _passive(pieces, clause, said):
         subjects = [phrase for phrase in before if not phrase.prep] or before
         if subjects:
@@ -92,9 +100,14 @@ def find_targets(
         if after and not after[0].prep and not said.state:
             return _with_others(pieces, after[0], after)
         return []
-    if said.saying and said.saying.verb == UNDER:
-        return [phrase for phrase in usable if phrase.first >= said.at and phrase.prep in ("under", "beneath", "below")][:1]
-    direct = [phrase for phrase in after if not phrase.prep and not (phrase.located and phrase.prep)]
+    inside = said.saying is not None and "~" in said.saying.tail
+    direct = [
+        phrase for phrase in after
+        if (not phrase.prep or (inside and phrase.prep == said.saying.tail[-1] and phrase.first <= said.last + 1))
+        and not (phrase.last <= said.last and pieces[phrase.last - 1].low.rstrip("s") in said.saying.tail)
+    ]  # fmt: skip
+    if said.act == "move" and _own_object(pieces, said):
+        return []
     if said.act == "held-by":
         direct = []
     if said.saying and said.saying.tail and said.last - 1 > said.at:
@@ -125,6 +138,12 @@ def find_targets(
     ):
         return [reached[0]]
     return []
+
+
+def _own_object(pieces: Sequence[Piece], said: Said) -> bool:
+    """Tell whether the verb has an object that is no part ("carry the load")."""
+    following = pieces[said.at + 1 : said.at + 3]
+    return len(following) == 2 and following[0].low in DETERMINERS and following[1].kind == "word" and following[1].tag == "NN"
 
 
 def _heading(pieces: Sequence[Piece], subjects: Sequence[Phrase]) -> bool:
@@ -185,7 +204,7 @@ def _with_others(pieces: Sequence[Piece], first: Phrase, among: Sequence[Phrase]
             after_it = tail[:1] in (["too"], ["next"]) or tail in (["after", "it"], ["as", "well"], ["with", "it"], ["after", "that"])
             joined = (direction == 1 and "and" in lows and after_it) or (
                 lows
-                and all(low in ("and", ",", "plus", "then", "both", "the", "or", "so") for low in lows)
+                and all(low in ("and", ",", "plus", "then", "both", "the", "or", "so") or piece.kind == "tag" for low, piece in zip(lows, between, strict=True))
                 and "and" in lows
             )
             if not joined or not (
@@ -245,7 +264,7 @@ def holder_of(
         side = fasteners.side or talk.held_side
         return Target(talk.held, side, bool(fasteners.side), (), (("item", "what these fasteners hold"),), fasteners)
     if talk.focus:
-        focus, focus_side = talk.returns_to_main() if talk.focus_is_lesser() else (talk.focus, talk.focus_side)
+        focus, focus_side = talk.returns_to_main()
         side = fasteners.side or focus_side
         return Target(focus, side, bool(fasteners.side), (), (("item", "the part being talked of"),), fasteners)
     return Target("", fasteners.side, bool(fasteners.side), (), (), fasteners)

@@ -26,7 +26,7 @@ KINDS = frozenset(
 ZONES = frozenset("nose front centre rear tail wing nacelle gear any".split())
 CUE_MEANINGS = frozenset(
     "if may perhaps nearly meant-to planned needs plan-time explained history not not-any nobody unable still yet same "
-    "same-as so".split()
+    "same-as so done-to".split()
 )
 _NOTATION = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 _STOWAGE = ("rack", "shelf", "box", "bag", "pallet", "stand", "room")
