@@ -17,11 +17,18 @@ def caption_files(records: Records) -> dict[str, str]:
     said: dict[str, list[UtteranceRecord]] = {}
     for utterance in records.utterances:
         said.setdefault(utterance.media, []).append(utterance)
-    return {
-        caption_name(media): captions(media, said.get(media.id, []))
+    return {caption_name(media): captions(media, said.get(media.id, [])) for media in captioned(records)}
+
+
+def captioned(records: Records) -> tuple[MediaRecord, ...]:
+    """Return the media that get captions, by time: every recording and film, and caption files that stand alone."""
+    spoken = {utterance.media for utterance in records.utterances}
+    found = (
+        media
         for media in records.media
-        if media.kind != Kind.PHOTO
-    }
+        if media.kind in (Kind.RECORDING, Kind.FILM) or (media.kind == Kind.CAPTIONS and media.id in spoken)
+    )
+    return tuple(sorted(found, key=lambda media: (media.taken_at, media.id)))
 
 
 def caption_name(media: MediaRecord) -> str:

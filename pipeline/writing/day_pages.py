@@ -14,8 +14,8 @@ from pipeline.records import (
     Records,
     UtteranceRecord,
 )
-from pipeline.values import TimeSource
-from pipeline.writing.captions import caption_name
+from pipeline.values import Clock, TimeSource
+from pipeline.writing.captions import caption_name, captioned
 from pipeline.writing.english import capital, listed, long_date
 from pipeline.writing.pages import page
 from pipeline.writing.speech import Piece, pieces
@@ -305,16 +305,17 @@ def day_pages(records: Records, terms: Terms, links: Links, zone: tzinfo) -> dic
 
 
 def _index(records: Records, terms: Terms, days: Sequence[DayView]) -> str:
-    sounds = sorted((one for one in records.media if one.kind != "photo"), key=lambda one: (one.taken_at, one.id))
     return page(
         "logbook/index.html",
         book=records.book,
         days=days,
-        clocks=[(one, _clock_words(one.offset_s), _rule(one.sure)) for one in records.clocks],
+        clocks=[(one, _clock_words(one), "yes" if one.sure else "not enough to tell") for one in records.clocks],
         cautions=records.cautions,
         set_aside=records.set_aside,
         lists=records.lists,
-        captions=[(_name(one.path), f"../{caption_name(one)}", long_date(one.taken_at.date())) for one in sounds],
+        captions=[
+            (_name(one.path), f"../{caption_name(one)}", long_date(one.taken_at.date())) for one in captioned(records)
+        ],
         parts=sorted({term(terms, fact.item) for entry in records.entries for fact in entry.facts if fact.item}),
     )
 
@@ -345,20 +346,18 @@ def seconds(span_s: float) -> str:
     return f"{minutes} min {left} s" if minutes else f"{left} s"
 
 
-def _clock_words(offset_s: float) -> str:
-    if abs(offset_s) < 0.5:
+def _clock_words(clock: Clock) -> str:
+    if not clock.sure and not clock.anchors:
+        return "not known"
+    if abs(clock.offset_s) < 0.5:
         return "right"
-    return f"{seconds(abs(offset_s))} {'ahead' if offset_s > 0 else 'behind'}"
-
-
-def _rule(sure: bool) -> str:
-    return "yes" if sure else "not enough to tell"
+    return f"{seconds(abs(clock.offset_s))} {'ahead' if clock.offset_s > 0 else 'behind'}"
 
 
 def _fact_view(fact: FactRecord, text: str) -> FactView:
     for prefix in _PREFIXES:
         text = text.removeprefix(prefix)
-    inferred = "; ".join(f"{key} {why}" for key, why in fact.inferred)
+    inferred = "; ".join(f"{key}: {why}" for key, why in fact.inferred)
     return FactView(capital(text), inferred)
 
 

@@ -58,9 +58,9 @@ ACTS: dict[str, ActWords] = {
 }
 
 FASTENER_ACTS = frozenset({"undo", "drill-out", "fit", "tighten", "lock"})
-_FASTENERS = frozenset((
+UNDONE_THEMSELVES = frozenset((
     "bolt", "nut", "castellated-nut", "split-pin", "taper-pin", "clevis-pin", "rivet", "screw", "anchor-nut",
-    "washer", "hose-clip", "pin", "clip", "clamp", "nut-and-bolt",
+    "washer", "hose-clip", "pin", "clip", "clamp", "nut-and-bolt", "turnbuckle",
 ))  # fmt: skip
 _COUNTED = {"nut-and-bolt": "nut and bolt", "split-pin": "split pin"}
 
@@ -234,7 +234,7 @@ def _object(fact: FactRecord, terms: Terms) -> str:
     if fact.count is None or fact.of is None or fact.of == "person":
         if fact.item is None:
             return f"(part not named){' ' + part if part else ''}"
-        if fact.item in _FASTENERS:
+        if fact.item in UNDONE_THEMSELVES:
             return part_text(fact.item, fact.side, fact.place, terms, many=True)
         if fact.act in ("undo", "drill-out"):
             return f"the fastenings of {part}"

@@ -4,6 +4,7 @@ It decides what is told, in which order and under which heading; how a sentence 
 may not be told is in ``privacy``. Nothing is told that no fact says, but for the plain reasons in ``areas``.
 """
 
+import re
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from datetime import date, datetime, tzinfo
@@ -27,7 +28,7 @@ from pipeline.writing.supporters.areas import HEADINGS, IN_WORDS, reason, told_a
 from pipeline.writing.supporters.illustrating import Illustrator
 from pipeline.writing.supporters.privacy import Gate, inner_keys, keep_fact
 from pipeline.writing.supporters.sentences import Forms, fasteners, parts_listed, told
-from pipeline.writing.supporters.steps import Area, Step, areas, named, steps
+from pipeline.writing.supporters.steps import LARGE, Area, Step, areas, named, steps
 from pipeline.writing.supporters.story import Picture, Section, Story
 from pipeline.writing.terms import Terms, gloss, kind_and_zone, term
 from pipeline.writing.wording import counted, fact_text
@@ -35,12 +36,7 @@ from pipeline.writing.wording import counted, fact_text
 _PEOPLE_END_IN = (
     "er", "or", "ist", "man", "woman", "ian", "ice", "ant", "ent", "ee", "hand", "head", "chief", "lead",
 )  # fmt: skip
-# the largest first; common practice, no source
-_LARGE = (
-    "rear-fuselage", "front-fuselage", "centre-section", "mainplane", "outer-wing", "engine", "tailplane",
-    "main-undercarriage", "fin", "gun-turret", "canopy", "rudder", "propeller", "elevator", "flap", "aileron",
-    "fuel-tank",
-)  # fmt: skip
+_MOST_WORDS = 16
 _MANY = 4  # people, from which a lift is worth a headline
 _SIDES = {
     "port": "the left side, as you sit in the cockpit and look ahead",
@@ -223,22 +219,24 @@ class _Planner:
 
     def _ahead(self) -> list[str]:
         owed = self._records.lists.to_do
-        return ahead((one for one in owed if self._first <= one.said_on <= self._last), self._terms)
+        off = [step for step in self._steps if step.act == "remove"]
+        return ahead((one for one in owed if self._first <= one.said_on <= self._last), off, self._terms)
 
     def _glossary(self, story: str, explained: str) -> tuple[tuple[str, str], ...]:
+        """Explain the trade words that the story uses, those that come first in it where there are many."""
         items = {step.item for step in self._steps}
         items |= {one.item for one in self._records.lists.to_do if one.item}
-        words = {term(self._terms, item): gloss(self._terms, item) for item in items}
-        found = {
-            name: meaning
-            for name, meaning in words.items()
-            if name in story and not _says_nothing(meaning, name) and not explained.endswith(f" {name}?")
-        }
-        found.update({side: meaning for side, meaning in _SIDES.items() if f"{side} " in story})
+        words = {term(self._terms, item): gloss(self._terms, item) for item in items} | _SIDES
+        used = {name: re.search(rf"\b{re.escape(name)}", story) for name in words}
+        found = sorted(
+            (where.start(), name)
+            for name, where in used.items()
+            if where and not _says_nothing(words[name], name) and not explained.endswith(f" {name}?")
+        )
         return tuple(
-            (capital(name), capital(meaning.rstrip(".")) + ".")
-            for name, meaning in sorted(found.items())
-            if self._gate.text(f"{name}: {meaning}", "glossary")
+            (capital(name), capital(words[name].rstrip(".")) + ".")
+            for name in sorted(name for _, name in found[:_MOST_WORDS])
+            if self._gate.text(f"{name}: {words[name]}", "glossary")
         )
 
     def _thanks(self) -> list[str]:
@@ -252,7 +250,7 @@ class _Planner:
             lines.append(sentence(f"thank you to {listed(groups)}"))
         named_people = [person for person in self._settings.people if person.consent]
         if named_people:
-            who = listed([f"{person.name}, {person.role}" for person in named_people])
+            who = listed([f"{person.name} ({person.role})" for person in named_people])
             lines.append(sentence(f"among them {'is' if len(named_people) == 1 else 'are'} {who}"))
         if self._settings.supporters.closing:
             lines.append(sentence(self._settings.supporters.closing))
@@ -269,15 +267,15 @@ def _biggest(all_steps: Sequence[Step], terms: Terms) -> Step | None:
         return None
 
     def size(step: Step) -> tuple[int, int, bool]:
-        large = len(_LARGE) - _LARGE.index(step.item) if step.item in _LARGE else 0
+        large = len(LARGE) - LARGE.index(step.item) if step.item in LARGE else 0
         return (step.people if step.people >= _MANY else 0), large, kind_and_zone(terms, step.item)[0] == "structure"
 
     return max(off, key=size)
 
 
 def _says_nothing(meaning: str, name: str) -> bool:
-    bare = meaning.lower().rstrip(".").removeprefix("a ").removeprefix("an ").removeprefix("the ")
-    return not meaning or bare == name
+    """Tell whether an explanation is missing, or so short ("A main wheel.") that everybody knows the word."""
+    return len(meaning.split()) < 4 or meaning.lower().rstrip(".").endswith(f" {name}")
 
 
 def _group(role: str) -> str:

@@ -69,7 +69,7 @@ def report_html(story: Story) -> str:
 
 def report_markdown(story: Story) -> str:
     """Return the report as Markdown (CommonMark) for an editor to rewrite."""
-    lines = [f"# {_md(story.headline)}", f"*{_md(story.title)}: {_md(story.aircraft)}, {_md(story.period)}*"]
+    lines = [f"# {_md(story.headline)}", f"*{_md(', '.join(_named_once(story)))}*"]
     lines.append(_md(" ".join(story.standfirst)))
     if story.lead is not None:
         lines += _md_picture(story.lead)
@@ -130,6 +130,11 @@ def _with_pictures(story: Story, files: frozenset[str]) -> Story:
     sections = tuple(Section(one.heading, one.paragraphs, there(one.pictures)) for one in story.sections)
     lead = story.lead if story.lead is not None and story.lead.file in files else None
     return replace(story, lead=lead, sections=sections)
+
+
+def _named_once(story: Story) -> list[str]:
+    aircraft = [] if story.aircraft.lower() in story.title.lower() else [story.aircraft]
+    return [story.title, *aircraft, story.period]
 
 
 def _md(text: str) -> str:

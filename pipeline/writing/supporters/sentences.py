@@ -8,6 +8,7 @@ from typing import NamedTuple
 from pipeline.writing.english import in_words, listed, plural, running_number, sentence
 from pipeline.writing.supporters.steps import Step, named
 from pipeline.writing.terms import Terms, belongs_to, kind_and_zone, term
+from pipeline.writing.wording import UNDONE_THEMSELVES
 
 
 class Said(NamedTuple):
@@ -218,6 +219,8 @@ def _held(step: Step, terms: Terms, is_first: bool) -> str:
 def _undone(step: Step, terms: Terms, forms: Forms) -> str:
     part = named(step, terms)
     counted, verb = fasteners(step, terms), _ACTS[step.act].passive
+    if not counted and step.item in UNDONE_THEMSELVES:
+        return f"{part} {were([part])} {verb}"
     if not counted:
         return f"the fastenings of {part} were {verb}"
     joint = "from" if step.act == "drill-out" else "at"
@@ -274,7 +277,8 @@ def _handled(steps: Sequence[Step], terms: Terms, forms: Forms) -> list[str]:
     def those(*wanted: str) -> list[str]:
         return [names[key] for key, found in acts.items() if found == set(wanted)]
 
-    bagged = [key for key, found in acts.items() if "bag" in found]
+    # small parts that share a bag are no news; loose fasteners kept together are
+    bagged = [key for key, found in acts.items() if "bag" in found and kind_and_zone(terms, key[0])[0] == "fastener"]
     both, stored, tagged = those("tag", "store"), those("store"), those("tag")
     made = []
     if both:
@@ -294,9 +298,7 @@ def _handled(steps: Sequence[Step], terms: Terms, forms: Forms) -> list[str]:
         label = "labels went on" if were(tagged) == "were" else "a label went on"
         made.append(f"{label} {parts_listed(tagged)}, so that it is clear where {_they(tagged)} {_go(tagged)} back")
     if bagged:
-        loose = all(kind_and_zone(terms, item)[0] == "fastener" for item, _ in bagged)
-        why = "none get lost" if loose else "nothing goes missing"
-        made.append(f"{parts_listed([names[key] for key in bagged])} went into a bag, so that {why}")
+        made.append(f"{parts_listed([names[key] for key in bagged])} went into a bag, so that none get lost")
     return made
 
 

@@ -9,6 +9,12 @@ from pipeline.writing.english import plural
 from pipeline.writing.terms import Terms, kind_and_zone, term
 
 _SERVICES = frozenset({"controls", "hydraulic", "pneumatic", "fuel", "electrical", "instruments", "radio", "oxygen"})
+# Parts that are news when they come off or are propped up, the largest first; common practice, no source.
+LARGE = (
+    "rear-fuselage", "front-fuselage", "centre-fuselage", "centre-section", "mainplane", "outer-wing", "engine",
+    "tailplane", "main-undercarriage", "fin", "gun-turret", "canopy", "rudder", "propeller", "elevator", "flap",
+    "aileron", "fuel-tank",
+)  # fmt: skip
 _BODY = frozenset({"nose", "front", "centre", "rear"})
 
 
@@ -64,7 +70,7 @@ def steps(told: Iterable[tuple[EntryRecord, FactRecord, datetime]], terms: Terms
         if fact.act is None or fact.item is None:
             continue
         kind, _ = kind_and_zone(terms, fact.item)
-        if kind in ("support-equipment", "material"):
+        if kind in ("support-equipment", "material") or (fact.act == "support" and fact.item not in LARGE):
             continue
         key = (fact.act, fact.item)
         new = _step(entry, fact, at, terms)
