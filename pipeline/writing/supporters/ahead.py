@@ -20,7 +20,7 @@ def ahead(owed: Iterable[ToDo], off: Iterable[Step], terms: Terms) -> list[str]:
         off: removals that the report tells of: such a part is not said to be in place, whatever was said of it.
         terms: the vocabulary.
     """
-    gone = {step.item for step in off}
+    gone = list(off)
     left: dict[str, set[str]] = {}
     planned: dict[tuple[str, frozenset[str]], list[str]] = {}
     for one in owed:
@@ -29,11 +29,15 @@ def ahead(owed: Iterable[ToDo], off: Iterable[Step], terms: Terms) -> list[str]:
         sides = {"both": frozenset({"port", "starboard"}), None: frozenset[str]()}.get(
             one.side, frozenset({str(one.side)})
         )
-        if one.status == "not-done" and one.act == "remove" and one.item not in gone:
+        if one.status == "not-done" and one.act == "remove" and not _is_off(one.item, sides, gone):
             left.setdefault(str(one.item), set()).update(sides)
         elif one.status == "planned" and one.act not in planned.setdefault((str(one.item), sides), []):
             planned[str(one.item), sides].append(one.act)
     return [*_still_in_place(left, terms), *_planned(planned, terms)]
+
+
+def _is_off(item: str, sides: frozenset[str], off: Iterable[Step]) -> bool:
+    return any(step.item == item and (not step.sides or not sides or bool(step.sides & sides)) for step in off)
 
 
 def _still_in_place(left: Mapping[str, set[str]], terms: Terms) -> list[str]:

@@ -138,6 +138,14 @@ def test_thanks_are_given_by_role_and_read_as_people() -> None:
     )
 
 
+def test_a_part_that_came_off_is_not_said_to_be_in_place() -> None:
+    assert _story().ahead[0] == "Not everything came away: the starboard flap is still in place."
+    book = records()
+    left = book.lists.to_do[0].model_copy(update={"side": "port"})
+    lists = book.lists.model_copy(update={"to_do": (left,)})
+    assert _story(book.model_copy(update={"lists": lists})).ahead == ()
+
+
 def test_a_period_without_anything_done_still_makes_a_page() -> None:
     story = _story(_said())
     assert story.sections == () and story.pictures == ()
