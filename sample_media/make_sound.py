@@ -130,8 +130,9 @@ def make_film(scenario: Entry) -> None:
                 raise SystemExit(f"make_sound.py --film: {needed} is missing; make the pictures and the sound first.")
         rate_hz, sound = wavfile.read(BUILD / f"{recording['id']}.wav")
         down_s = when[recording["id"]]["phrases"][recording["look_down_at"]]["from_s"]
-        points = [(0.0, 90, 60), (3.5, 150, 90), (7.0, 60, 80), (down_s - 0.3, 40, 100), (down_s + 0.8, 160, 1180)]
-        points += [(down_s + 5.0, 250, 1210), (len(sound) / rate_hz, 200, 1200)]
+        bracket_s = when[recording["id"]]["phrases"][1]["from_s"]
+        points = [(0.0, 420, 190), (1.5, 400, 180), (bracket_s + 1.0, 150, 120), (down_s - 0.3, 110, 150)]
+        points += [(down_s + 0.8, 170, 1180), (down_s + 5.0, 330, 1230), (len(sound) / rate_hz, 260, 1210)]
         picture = _hand_held(pictures, points, len(sound) / rate_hz)
         device = devices[recording["device"]]
         starts_at = datetime.fromisoformat(recording["starts_at"])
@@ -149,7 +150,7 @@ def _hand_held(pictures: list[Path], points: list[tuple[float, float, float]], l
     top = _moves([(at_s, y) for at_s, _, y in points]) + "+6*sin(1.7*t+2)+3*sin(6.1*t)"
     look = (
         "[1:v]scale=1920:1080[a];[2:v]scale=1920:1080[b];[a][b]vstack,"
-        f"crop=w=1600:h=900:x='{left}':y='{top}',scale=1280:720,tmix=frames=2,format=yuv420p[v]"
+        f"crop=w=1440:h=810:x='{left}':y='{top}',scale=1280:720,tmix=frames=2,format=yuv420p[v]"
     )
     inputs = [
         part
