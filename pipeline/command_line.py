@@ -243,11 +243,11 @@ def facts(
     book: Annotated[Path | None, typer.Option(metavar="BOOK", help="Read with this book's vocabulary.")] = None,
 ) -> ExitCode:
     """Read facts from notes: {"id", "text"} a line in, {"id", "facts"} a line out."""
-    from pipeline.reading.facts_command import fact_lines
+    from pipeline.reading.facts_command import read_lines
     from pipeline.reading.reader import Reader
 
     reader = Reader(_vocabulary(book))
-    return _lines(file, lambda lines: fact_lines(lines, reader, explain=explain))
+    return _lines(file, lambda lines: read_lines(lines, reader, str(file), explain))
 
 
 @app.command()
@@ -279,8 +279,6 @@ def _lines(file: Path, work: Callable[[Iterable[str]], Iterable[str]]) -> ExitCo
         raise WrongCommand(f"There is no file '{file}': check how it is spelled.") from error
     except (OSError, UnicodeDecodeError) as error:
         raise WrongCommand(f"{file}: cannot be read ({error}). Save it as UTF-8 text, one note a line.") from error
-    except WrongCommand as fault:
-        raise WrongCommand(f"{file}: {fault}") from fault
     return ExitCode.DONE
 
 

@@ -1,0 +1,168 @@
+"""The commands, as a person types them."""
+
+import json
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+import pytest
+from jsonschema import Draft202012Validator
+from typer.testing import CliRunner
+
+from pipeline.book import Book
+from pipeline.command_line import app
+from tests.small_media import make_captions, make_photo
+
+TEN = datetime(2026, 2, 14, 10, tzinfo=UTC)
+
+
+def command(*words, stdin=None):
+    return CliRunner().invoke(app, [str(word) for word in words], input=stdin)
+
+
+@pytest.fixture(scope="module")
+def run_book(tmp_path_factory):
+    folder = tmp_path_factory.mktemp("book")
+    book, media = folder / "winter", folder / "media"
+    make_captions(media / "note.vtt", TEN)
+    make_photo(media / "IMG_1.jpg", TEN + timedelta(seconds=6))
+    assert command("new", book, "--aircraft", "Crew Trainer").exit_code == 0
+    result = command("run", book, media, "--json")
+    assert result.exit_code == 0
+    return book, json.loads(result.stdout)
+
+
+def test_run_tells_in_json_what_it_did(run_book):
+    book, summary = run_book
+    assert (summary["media"], summary["photos_placed"], summary["set_aside"]) == (2, 1, 0)
+    assert summary["done"]["look"] == 2
+    assert summary["out"] == str(book / "out")
+
+
+def test_run_without_quiet_tells_the_same_in_words_on_stderr_and_nothing_on_stdout(run_book):
+    result = command("run", run_book[0])
+    assert "2 photos and recordings" in result.stderr
+    assert result.stdout == ""
+    assert command("run", run_book[0], "--quiet").stderr == ""
+
+
+def test_find_gives_parts_and_speech_with_the_page_to_look_at(run_book):
+    result = command("find", run_book[0], "rudder")
+    assert result.exit_code == 0
+    assert "port rudder (P-0142): rack 3" in result.stdout
+    assert "2026-02-14.html#e-" in result.stdout
+    assert "Nothing in" in command("find", run_book[0], "propeller").stderr
+
+
+def test_find_does_not_trip_over_signs_that_a_search_language_would_mean(run_book):
+    for words in ('"', "rudder*", "P-0142", "NOT", "a AND (b", "%"):
+        assert command("find", run_book[0], words).exit_code == 0
+    assert "P-0142" in command("find", run_book[0], "P-0142").stdout
+
+
+def test_report_for_days_without_entries_says_which_days_there_are(run_book):
+    result = command("report", run_book[0], "--from", "2025-01-01", "--to", "2025-01-31")
+    assert result.exit_code == 2
+    assert "It has 2026-02-14 to 2026-02-14" in result.stderr
+    assert command("report", run_book[0], "--from", "2026-03-01", "--to", "2026-02-01").exit_code == 2
+
+
+def test_report_prints_where_it_lies(run_book):
+    result = command("report", run_book[0], "--from", "2026-02-01", "--to", "2026-02-28")
+    assert result.exit_code == 0
+    assert "rudder" in Path(result.stdout.strip()).read_text(encoding="utf-8")
+
+
+def test_schema_is_one_that_the_books_records_keep(run_book):
+    schema = json.loads(command("schema").stdout)
+    Draft202012Validator.check_schema(schema)
+    records = json.loads((run_book[0] / "out" / "records.json").read_text(encoding="utf-8"))
+    assert not list(Draft202012Validator(schema).iter_errors(records))
+
+
+def test_facts_reads_lines_and_writes_lines_in_the_marked_form():
+    line = json.dumps({"id": "n1", "text": "The port rudder's off, and it's on rack 3."})
+    result = command("facts", "-", stdin=line + "\n")
+    assert json.loads(result.stdout) == {
+        "id": "n1",
+        "facts": [
+            {"status": "done", "act": "remove", "item": "rudder", "side": "port"},
+            {"status": "done", "act": "store", "item": "rudder", "side": "port", "stowage": {"rack": "3"}},
+        ],
+    }
+
+
+def test_facts_with_explain_gives_the_words_and_the_rule_behind_each():
+    line = json.dumps({"id": "n1", "text": "The port rudder's off."})
+    (fact,) = json.loads(command("facts", "-", "--explain", stdin=line).stdout)["facts"]
+    assert fact["rule"] and fact["words"]
+
+
+def test_correct_keeps_what_was_heard_and_says_why():
+    line = json.dumps({"id": "n1", "heard": "We undid the bolts on the hinder costal at frame 9."})
+    result = json.loads(command("correct", "-", stdin=line).stdout)
+    for one in result["corrections"]:
+        assert line[len('{"id": "n1", "heard": "') :][one["from"] : one["to"]] == one["heard"]
+        assert one["why"]
+
+
+@pytest.mark.parametrize("name", ["facts", "correct"])
+def test_line_that_is_not_a_note_is_named_by_its_number(name, tmp_path):
+    file = tmp_path / "notes.jsonl"
+    file.write_text('{"id": "a", "text": "x", "heard": "x"}\nnot json\n')
+    result = command(name, file)
+    assert result.exit_code == 2
+    assert "notes.jsonl" in result.stderr and "line 2" in result.stderr.lower()
+    assert command(name, tmp_path / "none.jsonl").exit_code == 2
+
+
+def test_new_does_not_touch_a_folder_that_holds_something(tmp_path):
+    (tmp_path / "letter.txt").write_text("x")
+    result = command("new", tmp_path)
+    assert result.exit_code == 2
+    assert "not an empty folder" in result.stderr
+    assert command("new", tmp_path / "book").exit_code == 0
+    assert "is a book already" in command("new", tmp_path / "book").stderr
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("[time]\nbook_starts = 2026-01-01\nzone = 'Mars/Base'", "'Mars/Base' is not a time zone"),
+        ("[time]\nbook_starts = 2026-01-01\n[people]\nname = 'A'", "people"),
+        ("[time]\nbook_starts = 2026-01-01\ncolour = 3", "time.colour"),
+        ("[time\n", "line 1"),
+        ("[aircraft]\ntype_pack = 'none'\n[time]\nbook_starts = 2026-01-01", "no such pack. Known: crew-trainer"),
+    ],
+)
+def test_wrong_setting_is_named_with_what_to_do(text, said, tmp_path):
+    command("new", tmp_path / "book")
+    Book(tmp_path / "book").settings_file.write_text(text)
+    result = command("run", tmp_path / "book")
+    assert result.exit_code == 2
+    assert said in result.stderr
+
+
+def test_settings_that_new_writes_are_read_back_as_they_were_given(tmp_path):
+    name = 'The "Lady" \\ of Nowhere, №2'
+    command("new", tmp_path / "book", "--aircraft", name, "--zone", "America/Toronto", "--type-pack", "crew-trainer")
+    settings = Book(tmp_path / "book").settings()
+    assert (settings.aircraft.name, settings.time.zone) == (name, "America/Toronto")
+    assert settings.aircraft.type_pack == "crew-trainer"
+
+
+def test_folder_that_is_no_book_is_told_with_the_command_that_makes_one(tmp_path):
+    for words in (("run", tmp_path), ("find", tmp_path, "x"), ("report", tmp_path)):
+        result = command(*words)
+        assert result.exit_code == 2
+        assert "saidseen new" in result.stderr
+
+
+def test_model_that_cannot_be_had_stops_the_run_with_one_line(tmp_path, monkeypatch):
+    from tests.small_media import make_sound
+
+    command("new", tmp_path / "book")
+    make_sound(tmp_path / "media" / "20260214_101500.wav")
+    result = command("run", tmp_path / "book", tmp_path / "media", "--model", tmp_path / "nothing-here")
+    assert result.exit_code != 0
+    assert len(result.stderr.strip().splitlines()) == 1
+    assert "nothing-here" in result.stderr

