@@ -1,8 +1,11 @@
 import pytest
+from hypothesis import given
 
 from pipeline.reading.fact import Measure, Place, Stowage
+from pipeline.records import FactRecord
 from pipeline.writing.wording import fact_text, part_text
 from tests.writing.a_weekend import fact, vocabulary
+from tests.writing.any_fact import FACTS
 
 
 def _at(scheme: str, at: str) -> tuple[Place, ...]:
@@ -91,3 +94,13 @@ def test_a_numbered_part_is_named_once() -> None:
 
 def test_a_part_that_the_vocabulary_has_lost_is_still_written() -> None:
     assert fact_text(fact("done", act="remove", item="tea-urn"), vocabulary()) == "Removed the tea urn"
+
+
+@given(FACTS)
+def test_any_fact_makes_one_clean_line(any_fact: FactRecord) -> None:
+    text = fact_text(any_fact, vocabulary())
+    assert text[0].isupper()
+    assert text == " ".join(text.split())
+    assert "None" not in text and "{" not in text
+    assert not text.endswith((",", ":", ";", "."))
+    assert " ," not in text and ",," not in text and ": :" not in text

@@ -5,8 +5,11 @@ from datetime import date
 from pathlib import Path
 
 import pytest
+from hypothesis import given
+from hypothesis import settings as settings_of_hypothesis
+from hypothesis import strategies as st
 
-from pipeline.records import Records
+from pipeline.records import FactRecord, Lists, Records, ToDo
 from pipeline.settings import Person, Withhold
 from pipeline.writing.supporters.planner import plan
 from pipeline.writing.supporters.privacy import carries_tags
@@ -24,6 +27,7 @@ from tests.writing.a_weekend import (
     settings,
     vocabulary,
 )
+from tests.writing.any_fact import FACTS
 from tests.writing.reading_pages import read_page
 from tests.writing.supporters.reading_ease import reading_ease, syllables
 
@@ -257,3 +261,25 @@ def test_a_day_tells_of_that_day_alone(day: date) -> None:
     taken = {one.id: one.taken_at.date() for one in records().media}
     assert {taken[one.media] for one in story.pictures} == {day}
     assert media_id("photo-lost.jpg") not in {one.media for one in story.pictures}
+
+
+@settings_of_hypothesis(max_examples=150, deadline=None)
+@given(st.lists(FACTS, max_size=12))
+def test_any_facts_make_a_report_that_gives_nothing_away(facts: list[FactRecord]) -> None:
+    book = records()
+    entries = tuple(
+        one.model_copy(update={"facts": tuple(facts[index::6])}) for index, one in enumerate(book.entries[:6])
+    )
+    owed = tuple(
+        ToDo(said_on=SUNDAY.date(), status=one.status, act=one.act, item=one.item, side=one.side, words="", entry="e")
+        for one in facts
+        if one.act is not None and one.status in ("planned", "not-done")
+    )  # fmt: skip
+    story = _story(book.model_copy(update={"entries": entries, "lists": Lists(to_do=owed)}))
+    text = read_page(report_html(story)).text
+    for secret in ("R77", "paint store", "P-0142", "None", "frame 5"):
+        assert secret not in text
+    for sentence in _prose(story):
+        assert sentence[0].isupper() and sentence.endswith((".", "!", "?"))
+        assert sentence == " ".join(sentence.split())
+        assert "both the " not in sentence and " 1 bolts" not in sentence
