@@ -43,6 +43,7 @@ _DATED_BY = {
     TimeSource.FILE: "the file\u2019s own time",
     TimeSource.FILM: "its place in the film",
 }
+_KEY_WORDS = {"item": "part", "of": "what was counted"}
 _PREFIXES = ("To do: ", "Not done: ", "How: ")
 
 
@@ -357,7 +358,7 @@ def _clock_words(clock: Clock) -> str:
 def _fact_view(fact: FactRecord, text: str) -> FactView:
     for prefix in _PREFIXES:
         text = text.removeprefix(prefix)
-    inferred = "; ".join(f"{key}: {why}" for key, why in fact.inferred)
+    inferred = "; ".join(f"{_KEY_WORDS.get(key, key)} ({why})" for key, why in fact.inferred)
     return FactView(capital(text), inferred)
 
 
