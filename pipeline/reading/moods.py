@@ -336,6 +336,11 @@ class Moods:
 
     def _past(self, clause: Clause, at: int, chain: Sequence[str], subject: str, not_done: bool) -> Mood:
         piece = self.pieces[at]
+        caused = self._caused(clause, at)
+        if caused is not None:
+            return caused
+        if "be" in chain and not set(chain) & ((HAVE | BE) - {"be"}) and self.before and self.before[1] == clause.sentence:
+            return self.before[0]
         perfect_or_passive = bool(set(chain) & (HAVE | BE))
         if subject == "you":
             return Mood("explained", "how-to") if set(chain) & {"'ve", "have"} else Mood(NONE, "said of the listener")
@@ -359,6 +364,20 @@ class Moods:
         if self.explained_in == clause.sentence and self.explaining and set(chain) & {"is", "are", "'s", "'re", "gets"} and "has" not in chain:
             return Mood("explained", "how-to")
         return Mood("done", "past")
+
+    def _caused(self, clause: Clause, at: int) -> Mood | None:
+        """Judge "get the magnetos tested" by "get"."""
+        step = at - 1
+        while step > clause.first and self.pieces[step].kind in ("thing", "side", "word", "number") and self.pieces[step].low not in ("and", "then"):
+            step -= 1
+        governor = self.pieces[step]
+        between = self.pieces[step + 1 : at]
+        named = any(piece.kind in ("thing", "side") or piece.low in ("it", "them", "one") for piece in between)
+        if step < clause.first or not named or governor.kind != "verb" or governor.verb not in ("get", "have", "want", "need", "see"):
+            return None
+        if governor.verb in ("want", "need") and governor.forms & {BASE, S_FORM}:
+            return Mood("planned", "wanted")
+        return self._of_verb(clause, step, governor.forms)
 
     def _ing(
         self, clause: Clause, at: int, chain: Sequence[str], verb_before: int, subject: str, not_done: bool
@@ -422,6 +441,8 @@ class Moods:
         if self.explaining or S_FORM in forms:
             return Mood("explained", "how-to")
         if subject in ("i", "we", "they", "he", "she"):
+            if inherited and inherited[0].status == "planned":
+                return inherited[0]
             return Mood("explained", "how-to") if self.explaining else Mood("done", "told as it goes")
         return Mood("planned", "order")
 
@@ -448,5 +469,5 @@ class Moods:
         if self.explaining and self.explained_in == clause.sentence:
             return Mood("explained", "how-to")
         if clause.opener in ("once", "when", "after") and not lows & {"was", "were"}:
-            return Mood("planned", "once it is")
+            return Mood("planned" if clause.opener == "once" else NONE, "once it is")
         return Mood("done", "state")

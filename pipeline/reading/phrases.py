@@ -121,9 +121,11 @@ def _phrase_at(lexicon: Lexicon, pieces: Sequence[Piece], start: int, at: int, e
 def _bare(pieces: Sequence[Piece], at: int, end: int) -> bool:
     """Tell whether a number stands alone for things just named ("two were seized", "we've undone 20 so far")."""
     if at + 1 >= end:
-        return at > 0 and pieces[at - 1].kind == "verb"
+        return at > 0 and (pieces[at - 1].kind == "verb" or pieces[at - 1].low in ("out", "off"))
     follows = pieces[at + 1]
-    return follows.low in ("were", "are", "is", "have", "so", "'s", "which", "that") or (follows.kind == "mark" and pieces[at - 1].low == "bar")
+    return follows.low in ("were", "are", "is", "have", "so", "'s", "which", "that") or (
+        follows.kind == "mark" and at > 0 and (pieces[at - 1].low in ("bar", "out") or pieces[at - 1].kind == "verb")
+    )
 
 
 def _inner(pieces: Sequence[Piece], at: int, end: int) -> bool:
@@ -153,6 +155,8 @@ def _thing_phrase(lexicon: Lexicon, pieces: Sequence[Piece], start: int, at: int
             short = ""
     if item in lexicon.fasteners and not counted:
         counted = item
+    if short and not item and len(things) == 1 and at > start and _compound(pieces[at - 1]):
+        short = ""
     holder = holder_short = ""
     for owner in reversed(things[:-1]):
         if owner.sense("part") and owner.sense("part") not in lexicon.fasteners:
@@ -225,6 +229,11 @@ def _one_phrase(pieces: Sequence[Piece], start: int, at: int, end: int) -> Phras
     return None
 
 
+def _compound(piece: Piece) -> bool:
+    """Tell whether a word before a part belongs to its name ("waste drum")."""
+    return piece.kind == "word" and piece.tag in ("NN",) and piece.low.isalpha() and piece.low not in ("today", "lunch", "morning", "now", "side")
+
+
 def _modifier(piece: Piece) -> bool:
     if piece.kind in ("side", "grade", "number", "measure") or piece.low in DETERMINERS | {
         "both",
@@ -241,6 +250,8 @@ def _modifier(piece: Piece) -> bool:
 
 
 def _start(pieces: Sequence[Piece], start: int, at: int) -> int:
+    if at - 1 >= start and pieces[at].kind == "thing" and _compound(pieces[at - 1]):
+        at -= 1
     while at - 1 >= start and _modifier(pieces[at - 1]):
         at -= 1
     return at

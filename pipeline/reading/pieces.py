@@ -204,6 +204,11 @@ class Cutter:
 
     def _room(self, line: "_Line", at: int) -> tuple[Piece, int] | None:
         """Read "gas store", "instrument room": up to two words of name before a word for a room."""
+        length, senses = self._lexicon.names.longest(line.nouns, at)
+        room = any(sense.kind == "storage" and sense.notation in self._named_stores for sense in senses)
+        if length == 2 and room and line.low(at - 1) in ("the", "our", "in", "into"):
+            name = " ".join(token.low for token in line.tokens[at : at + 2])
+            return line.piece("stow", at, at + 2, stow=("room", name)), at + 2
         if line.low(at - 1) not in ("the", "our", "in", "into", ",") or not line.tokens[at].tag.startswith(("N", "J")):
             return None
         for size in (1, 2):
@@ -313,6 +318,8 @@ class Cutter:
         after = at + max(length, 1)
         last = line.tokens[after - 1]
         verbal = bool(verb) and line.is_verbal(at, after, forms)
+        if verbal and any(sense.kind in ("part", "short") for sense in senses) and not forms & {PAST, PARTICIPLE, ING}:
+            verbal = line.low(after) in DETERMINERS | {"it", "them", "up", "her", "down", "each"}
         kind = _kind(senses, verbal, line, at, after)
         shown = tuple(senses) if kind in ("thing", "finding", "side", "grade") or senses else ()
         low = line.text[token.start : last.end].lower()

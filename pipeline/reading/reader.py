@@ -11,7 +11,7 @@ from pipeline.reading.lexicon import Lexicon
 from pipeline.reading.moods import MEANT, NONE, Mood, Moods
 from pipeline.reading.parse import Token, tag_words
 from pipeline.reading.phrases import Phrase, find_phrases
-from pipeline.reading.pieces import Cutter, Piece
+from pipeline.reading.pieces import DETERMINERS, Cutter, Piece
 from pipeline.reading.sayings import Said, find_said
 from pipeline.reading.talk import Draft, Talk, Target, facts_of
 from pipeline.reading.targets import ON_HOLDER, clause_side, find_targets, holder_of, of_phrase
@@ -193,6 +193,8 @@ class _Note:
             found: list[tuple[Target, str, Phrase | None]] = [(target, said.act, None)]
         else:
             found = [pair for phrase in targets for pair in self._on(clause, phrases, said, phrase, since, until, explained)]
+        keys = [(target.item, target.side, act) for target, act, _phrase in found]
+        found = [pair for number, pair in enumerate(found) if keys.index(keys[number]) == number]
         return [
             self._draft(clause, phrases, said, mood, target, act, phrase, said_side)
             for target, act, phrase in found
@@ -203,6 +205,10 @@ class _Note:
         """Tell whether a verb without an object is no work on a part ("wouldn't move", "got three litres out")."""
         following = self.pieces[said.at + 1 : clause.last]
         if said.act in ("move", "make") and not said.state and not has_object:
+            return True
+        lows = {piece.low for piece in self.pieces[clause.first : clause.last]}
+        alone = said.at + 1 >= clause.last or self.pieces[said.at + 1].kind != "thing" and self.pieces[said.at + 1].low not in DETERMINERS | {"it", "them"}
+        if said.act == "move" and alone and not lows & {"i", "we", "they", "was", "were", "been", "be"} and self.pieces[said.at - 1].low in ("it", "n't", "they"):
             return True
         measure = next((at for at, piece in enumerate(following) if piece.kind == "measure"), 99)
         return said.act == "remove" and measure <= 2 and not said.state
@@ -258,7 +264,8 @@ class _Note:
 
     def _shared_object(self, clause: Clause, phrases: Sequence[Phrase], said: Said) -> list[Phrase]:
         """Return the object of a later verb for a verb that has none ("removed, primed and painted the door")."""
-        if any(p.first > said.at for p in phrases) or said.state:
+        own_words = said.saying is not None and any(len(word) > 4 for word in said.saying.tail)
+        if any(p.first > said.at for p in phrases) or said.state or own_words:
             return []
         for following in self.clauses[self.number + 1 : self.number + 4]:
             at = following.first

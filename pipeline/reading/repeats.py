@@ -197,6 +197,9 @@ def _left_out(
         return []
     if any(piece.verb == "do" for piece in inside) and {"it", "that", "them"} & set(lows) and latent:
         return _not_done(latent)
+    sided = [phrase for phrase in phrases if phrase.named or phrase.stands_for in ("side", "one", "other")]
+    if "done" in lows and sided and not {"i", "we"} & set(lows):
+        return _copy(talk, sided, "not-done", said_side)
     if any(piece.kind in ("verb", "finding", "stow") for piece in inside):
         return []
     auxiliary = [piece for piece in inside if piece.kind == "aux" and piece.low not in ("n't", "not")]

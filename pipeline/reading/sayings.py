@@ -209,9 +209,16 @@ def _tail(pieces: Sequence[Piece], clause: Clause, at: int, saying: Saying) -> i
         and saying.tail[-1] in ("off", "out", "down", "up", "in", "on", "away", "back")
         and (len(saying.tail) == 1 or saying.tail[-2] == "~")
         and not _particle(pieces, at, end, clause)
+        and not (saying.act == "fit" and saying.verb == "put" and _into_part(pieces, end, clause))
     ):
         return 0
     return end
+
+
+def _into_part(pieces: Sequence[Piece], at: int, clause: Clause) -> bool:
+    """Tell whether "put it in" goes on with a part that it is put into."""
+    near = pieces[at : min(at + 4, clause.last)]
+    return any(piece.kind == "thing" and piece.sense("part") for piece in near) and not any(piece.kind == "stow" for piece in near)
 
 
 def _passes(pieces: Sequence[Piece], at: int) -> bool:

@@ -101,6 +101,11 @@ def _late_counts(talk: Talk, pieces: Sequence[Piece], clause: Clause, phrases: S
         wanted = phrase.person or last.act in _COUNTING and not any(
             piece.kind in ("verb", "finding") for piece in pieces[clause.first : clause.last]
         )
+        named = next((p for p in phrases if p.item and p.prep in ("for", "on", "in") and p.first >= phrase.last), None)
+        own = [d for d in talk.drafts if named and d.item == named.item and d.act in _COUNTING and d.count is None]
+        if own:
+            own[-1].count, own[-1].of, own[-1].about = phrase.count, phrase.counted, phrase.about
+            continue
         if wanted and (last.count is None or (total and last.of == phrase.counted)):
             last.count, last.of, last.about = phrase.count, phrase.counted, phrase.about
 
@@ -154,8 +159,8 @@ def fill_measures(talk: Talk, pieces: Sequence[Piece], clause: Clause, drafts: S
         and last.sentence >= clause.sentence - 1
         and not (last.measures and last.sentence != clause.sentence)
     ):
-        temperature = any(measure.unit == "degC" for measure in measures)
-        if not temperature:
+        idle = any(measure.unit in ("degC", "h", "min") for measure in measures) and last.act not in ("test", "drain")
+        if not idle:
             last.measures.extend(measure for measure in measures if measure not in last.measures)
 
 

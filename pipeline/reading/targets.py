@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from pipeline.reading.clauses import Clause
+from pipeline.reading.forms import singular
 from pipeline.reading.phrases import Phrase
 from pipeline.reading.pieces import DETERMINERS, Piece
 from pipeline.reading.sayings import HOLDS, UNDER, Said, is_unaccusative
@@ -33,6 +34,9 @@ def of_phrase(talk: Talk, phrase: Phrase, explained: bool = False, to_main: bool
     if phrase.stands_for:
         return _stood_for(talk, phrase, to_main)
     item = phrase.item or (talk.settle(phrase.short) if phrase.short else "")
+    if phrase.short and not item and phrase.holder:
+        may_be = [part for part in talk.lexicon.shorts.get(phrase.short, ()) if part != "-"]
+        item = may_be[0] if len(may_be) == 1 else phrase.holder
     if talk.main and ((item and talk.lexicon.part_kind.get(item) == "detail") or (phrase.short and not item)):
         item = talk.focus if phrase.prep or not talk.main else talk.main
     if phrase.fastener and not phrase.item:
@@ -83,7 +87,7 @@ def find_targets(
     equipment_may_be = said.act in ("move", "tag", "repair", "inspect", "paint")
     usable = [
         phrase for phrase in phrases
-        if not phrase.person and not (phrase.kind in ("support-equipment",) and not equipment_may_be)
+        if not phrase.person and not ((phrase.kind == "support-equipment" or _tool(talk, phrase)) and not equipment_may_be)
         and not (phrase.kind == "material" and phrase.item in ("primer", "sealant"))
     ]  # fmt: skip
     after = [phrase for phrase in usable if said.at < phrase.first < until]
@@ -100,11 +104,11 @@ def find_targets(
         if after and not after[0].prep and not said.state:
             return _with_others(pieces, after[0], after)
         return []
-    inside = said.saying is not None and "~" in said.saying.tail
+    particle = said.saying.tail[-1] if said.saying is not None and "~" in said.saying.tail else ""
     direct = [
         phrase for phrase in after
-        if (not phrase.prep or (inside and phrase.prep == said.saying.tail[-1] and phrase.first <= said.last + 1))
-        and not (phrase.last <= said.last and pieces[phrase.last - 1].low.rstrip("s") in said.saying.tail)
+        if (not phrase.prep or (phrase.prep == particle and phrase.first <= said.last + 1))
+        and not (phrase.last <= said.last and said.saying is not None and singular(pieces[phrase.last - 1].low.split()[-1]) in said.saying.tail)
     ]  # fmt: skip
     if said.act == "move" and _own_object(pieces, said):
         return []
@@ -126,7 +130,10 @@ def find_targets(
     ]
     if fronted:
         return _with_others(pieces, fronted[-1], fronted)
-    reached = [phrase for phrase in after if phrase.prep in _OBJECT_PREPS and phrase.named]
+    if said.act == "drain":
+        return [phrase for phrase in after if phrase.prep in ("of", "from") and (phrase.named or phrase.stands_for)][:1]
+    headed = [phrase for phrase in before if phrase.named and pieces[phrase.last].low in (":", ",") and phrase.prep in ("on", "of", "for", "to")]
+    reached = [phrase for phrase in after if phrase.prep in _OBJECT_PREPS and phrase.named] or headed[:1]
     if (
         reached
         and not (said.act in ("lower", "move", "lift", "clean", "test"))
@@ -138,6 +145,11 @@ def find_targets(
     ):
         return [reached[0]]
     return []
+
+
+def _tool(talk: Talk, phrase: Phrase) -> bool:
+    """Tell whether a short name stands for lifting gear here."""
+    return bool(phrase.short) and not phrase.item and talk.lexicon.part_kind.get(talk.settle(phrase.short)) == "support-equipment"
 
 
 def _own_object(pieces: Sequence[Piece], said: Said) -> bool:
@@ -189,30 +201,33 @@ def _passive(pieces: Sequence[Piece], clause: Clause, said: Said) -> bool:
     return bool(set(recent) & {"be", "been", "is", "are", "was", "were", "'s", "'re", "being", "get", "got", "gets"})
 
 
+_JOINING = frozenset("and , plus then both the all or so".split())
+_TOO = (["too"], ["next"], ["after", "it"], ["as", "well"], ["with", "it"], ["after", "that"])
+
+
 def _with_others(pieces: Sequence[Piece], first: Phrase, among: Sequence[Phrase]) -> list[Phrase]:
-    """Return a phrase with those that are joined to it by "and" or commas."""
+    """Return a phrase with those that are joined to it by "and" or commas ("cowlings, spinner and propeller")."""
     found = [first]
-    for direction in (1, -1):
-        edge = first
-        for phrase in among if direction == 1 else reversed(among):
-            between = pieces[edge.last : phrase.first] if direction == 1 else pieces[phrase.last : edge.first]
-            ahead = phrase.first >= edge.last if direction == 1 else phrase.last <= edge.first
-            if not ahead:
+    for forward in (True, False):
+        edge, run, joined = first, list[Phrase](), False
+        for phrase in among if forward else reversed(among):
+            if (phrase.first < edge.last) if forward else (phrase.last > edge.first):
                 continue
+            between = pieces[edge.last : phrase.first] if forward else pieces[phrase.last : edge.first]
             lows = [piece.low for piece in between]
             tail = [piece.low for piece in pieces[phrase.last : phrase.last + 2]]
-            after_it = tail[:1] in (["too"], ["next"]) or tail in (["after", "it"], ["as", "well"], ["with", "it"], ["after", "that"])
-            joined = (direction == 1 and "and" in lows and after_it) or (
-                lows
-                and all(low in ("and", ",", "plus", "then", "both", "the", "or", "so") or piece.kind == "tag" for low, piece in zip(lows, between, strict=True))
-                and "and" in lows
-            )
-            if not joined or not (
-                phrase.item or phrase.short or phrase.stands_for == "side" or (phrase.fastener and first.fastener)
-            ):
+            after_it = forward and "and" in lows and (tail in _TOO or tail[:1] in _TOO)
+            close = bool(lows) and all(piece.low in _JOINING or piece.kind == "tag" for piece in between)
+            like = phrase.item or phrase.short or phrase.stands_for == "side" or (phrase.fastener and first.fastener)
+            if not like or not (close or after_it):
                 break
-            found.append(phrase)
+            run.append(phrase)
+            if "and" in lows:
+                joined = True
+                found += [other for other in run if other not in found]
             edge = phrase
+        if joined and run and not forward:
+            found += [other for other in run if other not in found]
     return sorted(found, key=lambda phrase: phrase.first)
 
 
