@@ -86,7 +86,7 @@ FINDINGS: dict[str, FindingWords] = {
     "elongated-hole": FindingWords("elongated hole", "No elongated holes in"),
     "contamination": FindingWords("contamination", "No contamination on"),
     "paint-loss": FindingWords("paint loss", "No paint loss on"),
-    "missing": FindingWords("missing:", "None missing:"),
+    "missing": FindingWords("missing:", "Not missing:"),
     "loose": FindingWords("loose:", "Not loose:"),
     "perished": FindingWords("perished:", "Not perished:"),
     "broken": FindingWords("broken:", "Not broken:"),
