@@ -22,6 +22,10 @@ def test_a_word_of_many_names_comes_before_an_equally_rare_one_of_one_name() -> 
     assert chosen == "blorg"
 
 
+def test_a_word_made_of_two_everyday_ones_is_not_given() -> None:
+    assert hotwords(["tailwheel", "mainplane", "longeron"]) == "longeron"
+
+
 def test_no_more_are_chosen_than_asked_for() -> None:
     assert len(hotwords(NAMES, limit=2).split(", ")) == 2
     assert hotwords(NAMES, limit=0) == ""
