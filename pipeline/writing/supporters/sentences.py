@@ -83,7 +83,7 @@ def parts_listed(parts: Sequence[str]) -> str:
 
 def were(parts: Sequence[str]) -> str:
     """Return "were" for several parts or both of one, else "was"."""
-    return "were" if len(parts) > 1 or parts[0].startswith("both ") else "was"
+    return "were" if len(parts) > 1 or parts[0].startswith(("both ", "the fastenings ")) else "was"
 
 
 def doing(act: str, part: str) -> str:
@@ -104,12 +104,12 @@ def told(steps: Sequence[Step], terms: Terms, forms: Forms) -> tuple[str, ...]:
     simple: list[Step] = []
     while work:
         step = work.pop(0)
-        if _is_simple(step):
+        other = _goes_with(step, work, terms)
+        if other is None and _is_plain(step):
             simple.append(step)
             continue
         made += _together(simple, terms, forms)
         simple = []
-        other = _goes_with(step, work, terms)
         if other is not None:
             work.remove(other)
             undone, off = (other, step) if step.act == "remove" else (step, other)
@@ -155,8 +155,9 @@ def _removals_next(later: Sequence[Step], terms: Terms) -> list[Step]:
     return run
 
 
-def _is_simple(step: Step) -> bool:
-    return step.act not in ("undo", "drill-out", "remove", "support")
+def _is_plain(step: Step) -> bool:
+    """Tell whether a piece of work has no sentence of its own: nothing came off, was propped up, or was counted."""
+    return step.act not in ("remove", "support") and not (step.act in ("undo", "drill-out") and step.counts)
 
 
 def _without_leading_figure(clause: str) -> str:
@@ -186,6 +187,8 @@ def _together(steps: Sequence[Step], terms: Terms, forms: Forms) -> list[str]:
     clauses: list[tuple[list[str], list[Step]]] = []
     for step in steps:
         part = named(step, terms)
+        if step.act in ("undo", "drill-out") and step.item not in UNDONE_THEMSELVES:
+            part = f"the fastenings of {part}"
         if clauses and clauses[-1][0] == [part]:
             clauses[-1][1].append(step)
         elif clauses and len(clauses[-1][1]) == 1 and clauses[-1][1][0].act == step.act and step.people <= 1:
@@ -219,10 +222,6 @@ def _held(step: Step, terms: Terms, is_first: bool) -> str:
 def _undone(step: Step, terms: Terms, forms: Forms) -> str:
     part = named(step, terms)
     counted, verb = fasteners(step, terms), _ACTS[step.act].passive
-    if not counted and step.item in UNDONE_THEMSELVES:
-        return f"{part} {were([part])} {verb}"
-    if not counted:
-        return f"the fastenings of {part} were {verb}"
     joint = "from" if step.act == "drill-out" else "at"
     return forms.next(
         "undo",
