@@ -168,7 +168,7 @@ class Repairer:
                 window = _Window(heard, start, end)
                 if window.is_whole and self._may_be_wrong(window):
                     found += self._corrections(window)
-        chosen = _best_without_overlap(found)
+        chosen = tuple(map(_without_what_stays, _best_without_overlap(found)))
         return Repaired(apply(text, chosen), chosen)
 
     def _known_spans(self, words: Sequence[TextWord]) -> tuple[tuple[int, int], ...]:
@@ -299,6 +299,20 @@ def _best_without_overlap(found: Iterable[Correction]) -> tuple[Correction, ...]
         if all(one.end <= other.start or one.start >= other.end for other in chosen):
             chosen.append(one)
     return tuple(sorted(chosen, key=lambda one: one.start))
+
+
+def _without_what_stays(correction: Correction) -> Correction:
+    """Leave out the words at either end that are read as they were heard."""
+    heard, read, start = correction.heard.split(" "), correction.read.split(" "), correction.start
+    while min(len(heard), len(read)) > 1 and heard[-1].lower() == read[-1].lower():
+        heard, read = heard[:-1], read[:-1]
+    while min(len(heard), len(read)) > 1 and heard[0].lower() == read[0].lower():
+        start += len(heard[0]) + 1
+        heard, read = heard[1:], read[1:]
+    end = start + len(" ".join(heard))
+    return correction.model_copy(
+        update={"start": start, "end": end, "heard": " ".join(heard), "read": " ".join(read)}
+    )
 
 
 def _in_case(name: str, text: str, first: TextWord) -> str:
