@@ -83,6 +83,8 @@ class _Splitter:
         words = []
         for step in range(at, min(at + 4, upto)):
             low = self.pieces[step].low
+            if low in ("before", "after") and step + 1 < upto and self.pieces[step + 1].low == "that":
+                continue
             if low in JOINERS | OPENERS | {"then", "now", "to"}:
                 words.append(low)
             elif self.pieces[step].kind != "mark" and low not in (
@@ -116,6 +118,8 @@ class _Splitter:
     def _opens(self, at: int) -> bool:
         """Tell whether "before", "after", "as" ... begin a clause here and are not prepositions."""
         low = self.pieces[at].low
+        if low in ("before", "after") and at + 1 < self.last and self.pieces[at + 1].low == "that":
+            return False
         if low not in ("before", "after", "as", "since", "once", "till", "until", "where"):
             return True
         return self.has_predicate(at + 1, min(at + 7, self.last))
@@ -241,7 +245,7 @@ class _Splitter:
                 return True
             if piece.low in ("off", "out", "apart", "away") and at > first and self.pieces[at - 1].kind == "thing":
                 follows = self.pieces[at + 1] if at + 1 < len(self.pieces) else None
-                if follows is None or follows.kind == "mark" or follows.low in JOINERS:
+                if follows is None or follows.kind == "mark" or follows.low in JOINERS | {"of"}:
                     return True
         return False
 

@@ -44,7 +44,8 @@ def _gapped(lexicon: Lexicon, pieces: Sequence[Piece], clause: Clause) -> list[S
         if first in lows:
             at = lows.index(first)
             rest = lows[at + 1 : at + 6]
-            if last in rest:
+            middle = [word for word in words[1:-1] if word != "~"]
+            if last in rest and all(word in rest[: rest.index(last)] for word in middle):
                 return [
                     Seen(
                         notation,
@@ -103,6 +104,8 @@ def _seen_at(
         if piece.kind == "verb" and not verb:
             return None
         return Seen(noun, at, "noun", absent, grade, False)
+    if verb and clause.opener == "so" and absent:
+        return None
     if verb and not _subject_is_person(pieces, clause, at):
         return Seen(verb, at, "verb", absent, grade, False)
     return None
@@ -176,6 +179,12 @@ def _absent(pieces: Sequence[Piece], clause: Clause, at: int) -> bool:
 
 def grade_near(pieces: Sequence[Piece], clause: Clause, at: int) -> str:
     """Return how bad it is said to be, in the words around a finding, or ""."""
+    loose = [
+        step for step in range(at + 1, clause.last)
+        if pieces[step].sense("grades") and pieces[step - 1].low == "," and (step + 1 == clause.last or pieces[step + 1].kind == "mark")
+    ]  # fmt: skip
+    if loose and not any(piece.kind == "finding" for piece in pieces[at + 1 : loose[0]]):
+        return pieces[loose[0]].sense("grades")
     for step in (at - 1, at - 2, at - 3, at + 1, at + 2, at + 3, at + 4, at + 5):
         if clause.first <= step < clause.last and pieces[step].sense("grades"):
             between = pieces[min(step, at) + 1 : max(step, at)]

@@ -193,7 +193,8 @@ class Moods:
         if number in self._if_clauses:
             return True
         return any(
-            near in self._if_clauses and self.clauses[near].sentence == clause.sentence
+            near in self._if_clauses
+            and not (near == number + 1 and self.clauses[near].opener in ("if",) and self.pieces[self.clauses[near].first].low in ("and", "but")) and self.clauses[near].sentence == clause.sentence
             and not any(self.pieces[at].low == "but" for at in range(self.clauses[max(near, number)].first, self.clauses[max(near, number)].first + 2))
             for near in (number - 1, number - 2, number + 1)
             if 0 <= near < len(self.clauses)
@@ -217,6 +218,8 @@ class Moods:
                 "everybody",
                 "there",
                 "who",
+                "somebody",
+                "someone",
             ):
                 return low
             if low in ("one",) and step and self.pieces[step - 1].low == "no":
@@ -251,6 +254,8 @@ class Moods:
     def _of_verb(self, clause: Clause, at: int, forms: frozenset[str]) -> Mood:
         chain, verb_before = self._chain(clause, at)
         subject = self.subject(clause, at)
+        if subject in ("somebody", "someone", "they") and subject != "they":
+            return Mood(NONE, "somebody's work")
         not_done = bool(_NOT & set(chain)) or subject in ("nobody", "no-one", "none")
         previous = self.pieces[at - 1].low if at > clause.first else ""
         if self.means(clause, "nearly", upto=at):
@@ -271,11 +276,12 @@ class Moods:
                 return Mood("not-done", "did not") if "did" in chain else Mood(NONE, "do not")
             return Mood("done", "did") if "did" in chain else Mood(NONE, "do")
         if set(chain) & {"could", "ca", "can", "wo", "would"} and not_done and BASE in forms and subject != "you":
-            if set(chain) & {"could", "would", "ca", "can", "wo"} and not self.explaining:
+            wished = "would" in chain and subject in ("i", "we", "he", "she", "they")
+            if not self.explaining and not wished:
                 return Mood("not-done", "could not")
             return Mood(NONE, "could not")
         if self._modal(chain) and not (PARTICIPLE in forms and "'d" in chain and BASE not in forms):
-            return Mood("explained", "how-to") if subject == "you" and "can" in chain else Mood(MEANT, "might")
+            return Mood(NONE, "might") if subject == "you" else Mood(MEANT, "might")
         if "can" in chain:
             return Mood("explained", "how-to") if self.explaining else Mood(NONE, "can")
         if forms & {PAST, PARTICIPLE} and (BASE not in forms or (PARTICIPLE in forms and set(chain) & (HAVE | BE))):
@@ -305,7 +311,8 @@ class Moods:
         governor = self.pieces[verb_before].low if verb_before >= clause.first else ""
         before_to = self.pieces[at - 2].low if at - 2 >= clause.first else ""
         if subject == "you":
-            return Mood("explained", "how-to")
+            how = before_to in ("have", "need", "want", "got", "has", "got", "'ve") or governor in ("need", "want", "got", "have")
+            return Mood("explained", "how-to") if how else Mood(NONE, "purpose")
         if before_to == "had" or (before_to in ("having",)):
             return Mood(NONE, "did not have to") if not_done else Mood("done", "had to")
         if (
@@ -317,8 +324,8 @@ class Moods:
                 return Mood("done", "managed to")
         if governor in ("took", "helped") and not self.explaining:
             return Mood("done", "took")
-        if self.explaining and before_to in ("is", "'s"):
-            return Mood("explained", "how-to")
+        if before_to in ("is", "'s", "was"):
+            return Mood("explained", "how-to") if self.explaining else Mood("planned", "is to")
         if governor in ("tried", "failed", "forgot", "trying", "attempted") or before_to in ("unable",):
             return Mood("not-done", "tried to")
         hits = [hit for hit in self.cues if hit.means == "planned" and hit.last == at]
@@ -343,7 +350,7 @@ class Moods:
             return self.before[0]
         perfect_or_passive = bool(set(chain) & (HAVE | BE))
         if subject == "you":
-            return Mood("explained", "how-to") if set(chain) & {"'ve", "have"} else Mood(NONE, "said of the listener")
+            return Mood("explained", "how-to") if set(chain) & {"'ve", "have"} and "'d" not in chain else Mood(NONE, "said of the listener")
         if not_done:
             return Mood("not-done", "not")
         if self.means(clause, "needs", upto=at):
@@ -416,6 +423,8 @@ class Moods:
     def _present(
         self, clause: Clause, at: int, chain: Sequence[str], forms: frozenset[str], subject: str, not_done: bool
     ) -> Mood:
+        if set(chain) & {"had", "got"} and BASE in forms and not not_done:
+            return Mood("done", "had it done")
         plan = self.in_sentence(clause, "plan-time") or any(
             self.pieces[step].low == "next" for step in range(clause.first, clause.last)
         )

@@ -132,7 +132,7 @@ def _inner(pieces: Sequence[Piece], at: int, end: int) -> bool:
     """Tell whether a side stands inside a phrase ("wing joint port bolts") or "'s" joins owner and part."""
     if at + 1 >= end or pieces[at + 1].kind != "thing":
         return False
-    return pieces[at].low == "'s" and pieces[at].kind == "word"
+    return pieces[at].kind == "word" and pieces[at].low in ("'s", "up", "down")
 
 
 def _place_phrase(pieces: Sequence[Piece], start: int, at: int) -> Phrase:
@@ -166,6 +166,7 @@ def _thing_phrase(lexicon: Lexicon, pieces: Sequence[Piece], start: int, at: int
         if holder or holder_short:
             break
     kind = lexicon.part_kind.get(item, "")
+    pair = any(pieces[step].low == "both" for step in range(_start(pieces, start, at), at))
     if kind == "detail" and (holder or holder_short):
         item, short, kind = holder, holder_short, lexicon.part_kind.get(holder, "")
     prep, number, about = _before(pieces, start, at)
@@ -174,6 +175,9 @@ def _thing_phrase(lexicon: Lexicon, pieces: Sequence[Piece], start: int, at: int
     places = tuple(place for piece in things for place in piece.places)
     singular_fastener = counted and counted != "hole" and not head.plural and number is None and not no
     articles = {pieces[step].low for step in range(first, at)}
+    sided = _side_before(pieces, start, at)
+    if pair and sided == "both" and (short in ("pipe", "line", "hose", "end", "cable") or item.endswith("-line")):
+        sided, number = "", 2
     implied = bool(singular_fastener and counted != "hinge" and not articles & {"each", "every", "another", "a", "an"})
     number = 1 if implied else number
     followed = pieces[after].low if after < len(pieces) else ""
@@ -184,7 +188,7 @@ def _thing_phrase(lexicon: Lexicon, pieces: Sequence[Piece], start: int, at: int
     if item in lexicon.fasteners:
         item, short = "", ""
     return Phrase(
-        first, after, item, short, counted, holder, holder_short, "", number, about, _side_before(pieces, start, at), prep,
+        first, after, item, short, counted, holder, holder_short, "", number, about, sided, prep,
         places, False, head.plural, no, kind, implied,
     )  # fmt: skip
 
@@ -224,7 +228,11 @@ def _one_phrase(pieces: Sequence[Piece], start: int, at: int, end: int) -> Phras
         if follows and (follows.kind == "thing" or (follows.kind == "word" and follows.tag.startswith("NN"))):
             return None
         return Phrase(first, at + 1, stands_for="other", prep=prep)
-    if side or words & {"that", "this", "the", "each", "last", "new", "fresh"}:
+    if "every" in words or words & {"all"}:
+        return Phrase(first, at + 1, stands_for="them", prep=prep, plural=True)
+    if not side and (words & {"new", "fresh", "old"} or before.kind == "verb"):
+        return Phrase(first, at + 1, stands_for="such", prep=prep)
+    if side or words & {"that", "this", "the", "each", "last"}:
         return Phrase(first, at + 1, stands_for="one", side=side, prep=prep, plural=pieces[at].low == "ones")
     return None
 
@@ -273,6 +281,8 @@ def _before(pieces: Sequence[Piece], start: int, at: int) -> tuple[str, int | No
     for step in range(first, at):
         value = pieces[step].number
         if pieces[step].kind == "number" and value is not None and value.denominator == 1 and value >= 0:
+            if step > start and pieces[step - 1].low == "number":
+                continue
             number = int(value)
             about = step > start and pieces[step - 1].low in _ABOUT
     step = first - 1

@@ -359,7 +359,9 @@ def _kind(senses: Sequence[Sense], verbal: bool, line: "_Line", at: int, after: 
     if kinds & {"finding-adjective", "finding-noun"}:
         return "finding"
     if kinds & {"part", "counted", "short"}:
-        tilts = line.tokens[at].tag in ("VB", "VBP", "VBZ") and line.low(at - 1) in _BEFORE_VERB
+        tilts = line.tokens[at].tag in ("VB", "VBP", "VBZ") and (
+            line.low(at - 1) in _BEFORE_VERB or (line.tokens[at].tag == "VBZ" and kinds <= {"short"})
+        )
         return "word" if tilts else "thing"
     if "grades" in kinds:
         return "grade"
@@ -410,6 +412,8 @@ class _Line:
         ):
             return True
         _length, senses = self.lexicon.names.longest(self.nouns, at + 1)
+        if before in ("", ".", "?", "!") and any(sense.kind in ("part", "short") for sense in senses):
+            return True
         return before not in ("", ".", ",", "have", "'ve", "we", "i", "had", "has", "is", "be", "it") and any(
             sense.kind == "part" for sense in senses
         )
@@ -448,4 +452,4 @@ class _Line:
         if token.tag.startswith("VB"):
             return not (S_FORM in forms and BASE not in forms and token.tag == "NNS")
         opens = at == 0 or self.tokens[at - 1].tag in (".", ",", ":") or before in _OPENERS
-        return opens and BASE in forms and (following in DETERMINERS | {"it", "them", "up", "down", "off", "both"})
+        return opens and BASE in forms and (following in DETERMINERS | {"it", "them", "up", "down", "both"})

@@ -14,7 +14,7 @@ from pipeline.reading.phrases import Phrase, find_phrases
 from pipeline.reading.pieces import DETERMINERS, Cutter, Piece
 from pipeline.reading.sayings import Said, find_said
 from pipeline.reading.talk import Draft, Talk, Target, facts_of
-from pipeline.reading.targets import ON_HOLDER, clause_side, find_targets, holder_of, of_phrase
+from pipeline.reading.targets import ON_HOLDER, clause_side, find_targets, holder_of, of_phrase, with_others
 from pipeline.reading.vocabulary import Vocabulary
 
 _SIDE_PREPS = frozenset("of off from on in at for to with".split())
@@ -76,7 +76,10 @@ class _Note:
         phrases = find_phrases(self.lexicon, self.pieces, clause.first, clause.last)
         self.moods.start(clause)
         for phrase in phrases:
-            talk.mention(phrase.item)
+            if not (phrase.located and phrase.prep):
+                talk.mention(phrase.item)
+            if phrase.fastener and phrase.holder:
+                talk.held, talk.held_side = phrase.holder, phrase.side
         if self.moods.barred(clause):
             self._attend_only(clause, phrases)
             return
@@ -102,7 +105,12 @@ class _Note:
         self._fill(clause, phrases, new, bool(acts), said_side, repeated=bool(repeated))
         if len(talk.drafts) == before:
             self._heading(phrases, said_side)
+        if len(talk.drafts) == before:
+            loose = [p for p in phrases if p.fastener and not p.prep and p.counted not in ("hole", "hinge")]
+            talk.fasteners = loose[0].counted if loose else talk.fasteners
         for phrase in phrases:
+            if phrase.located and phrase.prep:
+                continue
             talk.mention(phrase.item or (talk.settle(phrase.short) if phrase.short else ""))
 
     def _attend_only(self, clause: Clause, phrases: Sequence[Phrase]) -> None:
@@ -138,6 +146,8 @@ class _Note:
         if side:
             target = replace_side(target, side)
         self.talk.attend(target, minor=self.moods.explaining)
+        if not self.moods.explaining:
+            self.talk.headed = first is phrases[0] and not first.prep
         places = [place for p in phrases for place in p.places]
         places += [
             place
@@ -145,7 +155,8 @@ class _Note:
             for place in p.places
             if place not in places
         ]
-        if places and not (first.item.endswith("-spar")):
+        places = [place for place in places if place not in first.places or first.located]
+        if places:
             self.talk.places, self.talk.place_item = places, target.item
 
     # --- acts -----------------------------------------------------------------------------------------------------
@@ -181,6 +192,8 @@ class _Note:
         self, clause: Clause, phrases: Sequence[Phrase], said: Said, mood: Mood, until: int, since: int, said_side: str
     ) -> list[Draft]:  # fmt: skip
         targets = find_targets(self.talk, self.pieces, clause, phrases, said, until, since)
+        if targets is None:
+            return []
         targets = targets or self._shared_object(clause, phrases, said)
         if self._idle(clause, said, bool(targets)):
             return []
@@ -228,7 +241,7 @@ class _Note:
                 return [(holder_of(talk, self.pieces, [], phrase, since, until), as_fasteners, phrase)]
             why = (("item", "the fasteners just named"),)
             return [(Target(talk.fasteners, talk.focus_side, False, (), why, phrase), said.act, phrase)]
-        if said.act == "make" and phrase.stands_for:
+        if said.act == "make" and phrase.stands_for == "one":
             item = talk.fasteners or talk.focus
             return [(Target(item, "", False, (), (("item", "another of what was named"),), phrase), said.act, phrase)]
         if phrase.stands_for == "them" and said.act in ("bag", "tag", "store", "clean", "photograph"):
@@ -322,7 +335,7 @@ class _Note:
             return True
         lines = self.lexicon.part_kind.get(item, "")
         own = self.lexicon.vocabulary.is_a(item, main)
-        return act in ("disconnect", "blank", "undo", "connect") and (own or lines in ("hydraulic", "fuel", "electrical", "pneumatic"))
+        return act == "connect" or act in ("disconnect", "blank", "undo") and (own or lines in ("hydraulic", "fuel", "electrical", "pneumatic", "controls", "instruments", "radio"))
 
     def _side_of(
         self, phrases: Sequence[Phrase], target: Target, phrase: Phrase | None, said_side: str, explained: bool
@@ -359,7 +372,7 @@ class _Note:
             draft.of = of
         if of and not (phrase.implied and draft.status != "done"):
             draft.count, draft.of, draft.about = phrase.count, of, phrase.about
-            if draft.count is not None and slots.each_side(self.pieces, clause):
+            if draft.count is not None and slots.each_side(self.pieces, clause, phrase):
                 draft.count *= 2
         elif phrase.stands_for == "them" and draft.act == "drill-out" and self.fastener_count[0]:
             draft.count, draft.of = self.fastener_count
@@ -382,6 +395,8 @@ class _Note:
     def _doubtful(self, clause: Clause, seen: Seen) -> bool:
         lows = [piece.low for piece in self.pieces[clause.first : seen.at]]
         if self.moods.means(clause, "may", "perhaps", "meant-to", upto=seen.at):
+            return True
+        if "thought" in lows and {"was", "were"} & set(lows):
             return True
         if {"will", "'ll"} & set(lows) or "you" in lows[-4:] and "see" not in lows:
             return True
@@ -437,7 +452,12 @@ class _Note:
         if subjects:
             return self._seen_target(subjects[-1], seen)
         named = [p for p in before if p.named and not (p.located and p.prep in ("at", "by", "between"))]
-        return self._seen_target(named[0], seen) if named else self._focus()
+        if named:
+            return self._seen_target(named[0], seen)
+        recent = bool(self.talk.drafts) and self.talk.drafts[-1].sentence == self.clauses[self.number].sentence
+        if self.talk.headed and self.talk.main and not recent:
+            return Target(*self.talk.returns_to_main(), False, (), (("item", "the part being talked of"),))
+        return self._focus()
 
     def _seen_target(self, phrase: Phrase, seen: Seen) -> Target:
         if (
@@ -478,6 +498,9 @@ class _Note:
         talk = self.talk
         phrase = target.phrase
         side, inferred, explicit = self._side_of(phrases, target, phrase, said_side, False)
+        subject = next((p for p in phrases if p.side and p.stands_for in ("one", "side") and not p.prep), None)
+        if subject is not None and not explicit and subject is not phrase and subject.first < seen.at:
+            side, explicit = subject.side, True
         if not side:
             side, more = talk.carried_side(target.item)
             inferred += list(more)
@@ -519,6 +542,8 @@ class _Note:
     def _small(self, item: str) -> bool:
         """Tell whether a finding on a part leaves the talk with the part that it belongs to."""
         part = self.lexicon.vocabulary.part(item)
+        if self.talk.headed and self.talk.main and item != self.talk.main:
+            return True
         return part is not None and (part.kind in ("material", "fastener") or part.notation in ("bush", "spigot"))
 
     # --- slots ----------------------------------------------------------------------------------------------------
@@ -605,13 +630,13 @@ class _Note:
             return [p for p in usable if p.item in acted and not p.prep][:1]
         main = [p for p in usable if not p.prep and p.first < at]
         extra = [p for p in usable if p.prep == "with" and p.named]
-        if not main:
-            return extra and []
-        return (
-            [*[p for p in main if p.named or p.stands_for][-1:], *extra]
-            if "and" not in [piece.low for piece in self.pieces[clause.first : at]]
-            else [*main, *extra]
-        )
+        subjects = [p for p in main if p.named or p.stands_for]
+        if not subjects:
+            return []
+        nearest = subjects[-1]
+        if nearest.fastener and self.pieces[nearest.last].kind == "mark" and subjects[0].item:
+            nearest = subjects[0]
+        return [*with_others(self.pieces, nearest, subjects), *extra]
 
     def _kept(
         self, clause: Clause, target: Target, status: str, act: str, stowage: dict[str, str], said_side: str

@@ -122,7 +122,7 @@ def _batch(talk: Talk, side: str) -> list[Draft]:
     for draft in reversed(talk.drafts):
         if draft.side == side or draft.side != before:
             break
-        if draft.status == "done":
+        if draft.status != "explained":
             batch.append(draft)
     found = []
     for draft in reversed(batch):
@@ -198,7 +198,7 @@ def _left_out(
     if any(piece.verb == "do" for piece in inside) and {"it", "that", "them"} & set(lows) and latent:
         return _not_done(latent)
     sided = [phrase for phrase in phrases if phrase.named or phrase.stands_for in ("side", "one", "other")]
-    if "done" in lows and sided and not {"i", "we"} & set(lows):
+    if "done" in lows and sided and not any(piece.kind == "finding" for piece in inside):
         return _copy(talk, sided, "not-done", said_side)
     if any(piece.kind in ("verb", "finding", "stow") for piece in inside):
         return []

@@ -35,6 +35,9 @@ def find_said(lexicon: Lexicon, pieces: Sequence[Piece], clause: Clause, phrases
     under = _under(pieces, clause, phrases)
     if under:
         return [under]
+    there = _there_are(pieces, clause, phrases)
+    if there:
+        return [there]
     left = _left(pieces, clause, phrases)
     if left:
         return [left]
@@ -51,6 +54,19 @@ def find_said(lexicon: Lexicon, pieces: Sequence[Piece], clause: Clause, phrases
         if state:
             found.append(state)
     return found
+
+
+def _there_are(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) -> Said | None:
+    """Read "there's about 240 nuts and bolts round it" as what holds the part."""
+    for at in range(clause.first, min(clause.first + 4, clause.last - 1)):
+        if pieces[at].low == "there" and pieces[at + 1].low in ("'s", "are", "is", "'re"):
+            counted = next((p for p in phrases if p.fastener and p.count is not None and not p.implied and p.first >= at), None)
+            if counted is None or any(piece.kind in ("finding", "verb", "stow") for piece in pieces[at : clause.last]):
+                return None
+            held = [p for p in phrases if p.first >= counted.last and p.prep in ("round", "around", "through", "in", "on", "along", "to")]
+            if held and (held[0].named or held[0].stands_for) and counted.counted not in ("hole", "hinge"):
+                return Said("held-by", at + 1, at + 2, Saying("held-by", HOLDS, (), frozenset()))
+    return None
 
 
 def _left(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) -> Said | None:
@@ -153,7 +169,7 @@ def _object_fits(lexicon: Lexicon, phrases: Sequence[Phrase], at: int, saying: S
     target = after[0] if after and after[0].first <= at + 4 else None
     named = target is not None and target.named and target.kind != "support-equipment"
     if saying.objects & {"named", "part"}:
-        if saying.act == "make" and target is not None and target.stands_for == "one":
+        if saying.act == "make" and target is not None and target.stands_for in ("one", "such"):
             return True
         if "part" in saying.objects:
             return bool(target and named and not target.fastener)
@@ -315,6 +331,8 @@ def _ends(pieces: Sequence[Piece], clause: Clause, at: int, act: str = "") -> bo
         if False
         else False
     ):
+        return True
+    if len(before.split()) == 1 and before in ("on", "in") and at - 2 >= clause.first and pieces[at - 2].low == "back":
         return True
     if before in ("off", "out", "away", "clear", "apart", "undone", "open", "removed"):
         return True

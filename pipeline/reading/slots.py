@@ -27,6 +27,13 @@ def fill_places(
     for at in range(clause.first, clause.last):
         if pieces[at].kind == "place" or (pieces[at].kind == "thing" and pieces[at].places):
             said.extend(pieces[at].places)
+    if not drafts:
+        last = talk.drafts[-1] if talk.drafts else None
+        bare = all(phrase.located for phrase in phrases if phrase.named)
+        if said and bare and last is not None and last.sentence == clause.sentence and not last.places and last.act not in NOT_IN_PLACE:
+            last.places.extend(said)
+            talk.places, talk.place_item = list(said), last.item
+        return
     there = any(
         pieces[at].low in ("there", "here") and at > clause.first + 1 for at in range(clause.first, clause.last)
     )
@@ -71,6 +78,9 @@ def fill_counts(
             continue
         if phrase.count is None or not phrase.counted:
             continue
+        if phrase.implied and (phrase.person or acts[-1].status != "done" or acts[-1].act not in ("undo", "drill-out")):
+            if acts[-1].act != "held-by":
+                continue
         if phrase.person:
             if acts[-1].count is None:
                 acts[-1].count, acts[-1].of, acts[-1].about = phrase.count, "person", phrase.about
@@ -82,7 +92,7 @@ def fill_counts(
         for draft in acts:
             if draft.count is None and draft.act in _COUNTING and phrase.prep not in ("under", "behind"):
                 draft.count, draft.of, draft.about = phrase.count, phrase.counted, phrase.about
-                if each_side(pieces, clause):
+                if each_side(pieces, clause, phrase):
                     draft.count *= 2
 
 
@@ -93,7 +103,7 @@ def _late_counts(talk: Talk, pieces: Sequence[Piece], clause: Clause, phrases: S
         return
     first = pieces[clause.first].low
     for phrase in phrases:
-        if phrase.count is None or not phrase.counted or phrase.prep:
+        if phrase.count is None or not phrase.counted or phrase.prep or (phrase.implied and phrase.person):
             continue
         total = clause.opener == "so" or first in ("that", "so") or any(
             piece.low in ("so", "that", "altogether", "total") for piece in pieces[clause.first : phrase.first]
@@ -119,10 +129,12 @@ def both_sides(pieces: Sequence[Piece], clause: Clause) -> bool:
     return {"port", "starboard"} <= sides
 
 
-def each_side(pieces: Sequence[Piece], clause: Clause) -> bool:
-    """Tell whether a number is said for each side: "two nuts each side"."""
+def each_side(pieces: Sequence[Piece], clause: Clause, phrase: Phrase | None = None) -> bool:
+    """Tell whether a number (that of ``phrase``, where one is given) is said for each side: "two nuts each side"."""
     return any(
-        pieces[at].kind == "side" and pieces[at].low in ("each side", "either side", "a side", "per side", "aside")
+        pieces[at].kind == "side" and pieces[at].low in ("each side", "either side", "a side", "per side", "aside") and (
+            phrase is None or 0 <= at - phrase.last <= 1
+        )
         for at in range(clause.first, clause.last)
     )
 

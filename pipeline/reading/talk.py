@@ -82,6 +82,7 @@ class Talk:
     focus_side: str = ""
     main: str = ""
     main_side: str = ""
+    headed: bool = False
     held: str = ""
     held_side: str = ""
     side: str = ""
@@ -114,12 +115,14 @@ class Talk:
         for item in (self.focus, self.main, *reversed(self.mentioned[-6:])):
             if not item:
                 continue
+            if short == "jack":
+                known = [p for p in known if (part := vocabulary.part(p)) and part.broader == item]
             near = [p for p in known if vocabulary.is_a(p, item) and p != item]
             near += [p for p in known if p not in near and vocabulary.is_a(item, p)]
             if near:
                 return near[0]
         focus = vocabulary.part(self.focus)
-        if focus and short not in ("hinge", "bracket", "wheel", "door"):
+        if focus and short not in ("hinge", "bracket", "wheel", "door", "jack"):
             beside = [
                 p for p in known if (part := vocabulary.part(p)) and part.broader and part.broader == focus.broader
             ]

@@ -12,7 +12,7 @@ from pipeline.reading.talk import Talk, Target
 # Work on these is work on what the fasteners hold; all other acts are done to the fasteners themselves.
 ON_HOLDER = frozenset("undo drill-out fit tighten lock held-by remove separate open".split())
 _HOLDING = frozenset("of off from on at in round around through for to into along holding".split())
-_OBJECT_PREPS = frozenset("of on round around in through from off at inside over to".split())
+_OBJECT_PREPS = frozenset("of on round around in through from off inside over to".split())
 _PAIRED_ACTS = frozenset("bag store".split())
 
 
@@ -69,6 +69,10 @@ def _stood_for(talk: Talk, phrase: Phrase, to_main: bool) -> Target:
     if phrase.stands_for != "them" and (to_main or phrase.stands_for in ("one", "side", "other")):
         focus, focus_side = talk.returns_to_main()
     why = (("item", f"stands for the last part that fits: {talk.lexicon.vocabulary.preferred(focus)}"),)
+    if phrase.stands_for == "such":
+        recent = [item for item in talk.mentioned if talk.lexicon.part_kind.get(item) != "support-equipment"]
+        item = recent[-1] if recent else focus
+        return Target(item, "", False, (), why, phrase)
     if phrase.stands_for in ("one", "side", "other"):
         item = focus
         if (phrase.side or phrase.stands_for == "other") and item and not talk.lexicon.zone_and_side(item)[1]:
@@ -82,8 +86,12 @@ def _stood_for(talk: Talk, phrase: Phrase, to_main: bool) -> Target:
 
 def find_targets(
     talk: Talk, pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase], said: Said, until: int, since: int
-) -> list[Phrase]:
-    """Return the phrases that an act is done to, among those between pieces ``since`` and ``until``."""
+) -> list[Phrase] | None:
+    """Return the phrases that an act is done to, among those between pieces ``since`` and ``until``.
+
+    Returns:
+        [] where none is named, None where it is done to something that is no part ("straps tightened").
+    """
     equipment_may_be = said.act in ("move", "tag", "repair", "inspect", "paint")
     usable = [
         phrase for phrase in phrases
@@ -96,13 +104,16 @@ def find_targets(
         under = ("under", "beneath", "underneath")
         return [phrase for phrase in usable if phrase.first >= said.at and phrase.prep in under][:1]
     if said.saying and said.saying.verb == HOLDS:
-        return [phrase for phrase in usable if phrase.first > said.at and phrase.named and not phrase.prep][:1]
+        held = [phrase for phrase in usable if phrase.first > said.at and (phrase.item or phrase.short or phrase.stands_for)]
+        return held[:1]
+    if _foreign_subject(talk, pieces, clause, said, before):
+        return None
     if said.state or is_unaccusative(said) or _passive(pieces, clause, said):
         subjects = [phrase for phrase in before if not phrase.prep] or before
         if subjects:
-            return _with_others(pieces, subjects[-1] if _heading(pieces, subjects) else subjects[0], subjects)
+            return with_others(pieces, subjects[-1] if _heading(pieces, subjects) else subjects[0], subjects)
         if after and not after[0].prep and not said.state:
-            return _with_others(pieces, after[0], after)
+            return with_others(pieces, after[0], after)
         return []
     particle = said.saying.tail[-1] if said.saying is not None and "~" in said.saying.tail else ""
     direct = [
@@ -110,8 +121,8 @@ def find_targets(
         if (not phrase.prep or (phrase.prep == particle and phrase.first <= said.last + 1))
         and not (phrase.last <= said.last and said.saying is not None and singular(pieces[phrase.last - 1].low.split()[-1]) in said.saying.tail)
     ]  # fmt: skip
-    if said.act == "move" and _own_object(pieces, said):
-        return []
+    if _own_object(pieces, said):
+        return [] if said.act != "move" and said.act not in ("fit", "open", "store", "remove") else None
     if said.act == "held-by":
         direct = []
     if said.saying and said.saying.tail and said.last - 1 > said.at:
@@ -122,14 +133,14 @@ def find_targets(
         ]
         direct.sort(key=lambda phrase: phrase.first)
     if direct and not _far(pieces, said, direct[0]):
-        return _with_others(pieces, direct[0], after)
+        return with_others(pieces, direct[0], after)
     fronted = [
         phrase
         for phrase in before
         if not phrase.prep and not (phrase.stands_for in ("it", "them") and _pronoun_subject(pieces, phrase, said))
     ]
     if fronted:
-        return _with_others(pieces, fronted[-1], fronted)
+        return with_others(pieces, fronted[-1], fronted)
     if said.act == "drain":
         return [phrase for phrase in after if phrase.prep in ("of", "from") and (phrase.named or phrase.stands_for)][:1]
     headed = [phrase for phrase in before if phrase.named and pieces[phrase.last].low in (":", ",") and phrase.prep in ("on", "of", "for", "to")]
@@ -147,6 +158,26 @@ def find_targets(
     return []
 
 
+_ANY_NOUN = frozenset(
+    "lot rest end ends connection connections inside outside surface top bottom thing whole weight half paint edge face "
+    "bore morning today afternoon week side ones skinning section front back unit assembly system".split()
+)
+
+
+def _foreign_subject(talk: Talk, pieces: Sequence[Piece], clause: Clause, said: Said, before: Sequence[Phrase]) -> bool:
+    """Tell whether the subject of a passive is a noun that is no part of the vocabulary."""
+    if not (said.state or "participle" in pieces[said.at].forms) or before:
+        return False
+    step = said.at - 1
+    while step >= clause.first and (pieces[step].kind == "aux" or pieces[step].tag == "RB" or pieces[step].low in ("all", "both")):
+        step -= 1
+    if step < clause.first or said.at - step > 4:
+        return False
+    piece = pieces[step]
+    noun = piece.kind == "word" and piece.tag in ("NN", "NNS") and piece.low not in _ANY_NOUN
+    return noun and (step == clause.first or pieces[step - 1].kind != "verb")
+
+
 def _tool(talk: Talk, phrase: Phrase) -> bool:
     """Tell whether a short name stands for lifting gear here."""
     return bool(phrase.short) and not phrase.item and talk.lexicon.part_kind.get(talk.settle(phrase.short)) == "support-equipment"
@@ -155,7 +186,10 @@ def _tool(talk: Talk, phrase: Phrase) -> bool:
 def _own_object(pieces: Sequence[Piece], said: Said) -> bool:
     """Tell whether the verb has an object that is no part ("carry the load")."""
     following = pieces[said.at + 1 : said.at + 3]
-    return len(following) == 2 and following[0].low in DETERMINERS and following[1].kind == "word" and following[1].tag == "NN"
+    return len(following) == 2 and following[0].low in DETERMINERS and following[1].kind == "word" and (
+        following[1].tag == "NN" and following[1].low not in _ANY_NOUN and not (said.saying and following[1].low in said.saying.tail)
+        and not (said.at + 3 < len(pieces) and (pieces[said.at + 3].low == "of" or pieces[said.at + 3].kind == "thing"))
+    )
 
 
 def _heading(pieces: Sequence[Piece], subjects: Sequence[Phrase]) -> bool:
@@ -187,6 +221,8 @@ def _passive(pieces: Sequence[Piece], clause: Clause, said: Said) -> bool:
     piece = pieces[said.at]
     if piece.kind == "aux" or "participle" not in piece.forms and "ing" not in piece.forms:
         return False
+    if "base" in piece.forms and pieces[said.at - 1].low in ("to", "'ll", "will", "we", "i", "you", "they", "and", "then"):
+        return False
     lows = [p.low for p in pieces[max(clause.first, said.at - 6) : said.at] if not (p.tag == "RB" and p.low != "n't")]
     if "ing" in piece.forms:
         return any(low in ("needs", "need", "wants", "want", "needing") for low in lows)
@@ -205,7 +241,7 @@ _JOINING = frozenset("and , plus then both the all or so".split())
 _TOO = (["too"], ["next"], ["after", "it"], ["as", "well"], ["with", "it"], ["after", "that"])
 
 
-def _with_others(pieces: Sequence[Piece], first: Phrase, among: Sequence[Phrase]) -> list[Phrase]:
+def with_others(pieces: Sequence[Piece], first: Phrase, among: Sequence[Phrase]) -> list[Phrase]:
     """Return a phrase with those that are joined to it by "and" or commas ("cowlings, spinner and propeller")."""
     found = [first]
     for forward in (True, False):
@@ -219,6 +255,9 @@ def _with_others(pieces: Sequence[Piece], first: Phrase, among: Sequence[Phrase]
             after_it = forward and "and" in lows and (tail in _TOO or tail[:1] in _TOO)
             close = bool(lows) and all(piece.low in _JOINING or piece.kind == "tag" for piece in between)
             like = phrase.item or phrase.short or phrase.stands_for == "side" or (phrase.fastener and first.fastener)
+            if phrase.fastener and not first.fastener and phrase.count is not None:
+                edge = phrase
+                continue
             if not like or not (close or after_it):
                 break
             run.append(phrase)

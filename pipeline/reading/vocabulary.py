@@ -169,10 +169,10 @@ class Vocabulary(Value):
 
     @cached_property
     def _words_by_notation(self) -> Mapping[str, tuple[str, str]]:
-        found: dict[str, tuple[str, str]] = {w.notation: (w.words[0], "") for w in (*self.counted, *self.grades)}
-        found |= {
-            entry.notation: (entry.preferred, entry.gloss) for entry in (*self.acts, *self.findings, *self.parts)
-        }
+        found = {words.notation: (words.words[0], "") for words in (*self.counted, *self.grades)}
+        found |= {act.notation: (act.preferred, act.gloss) for act in self.acts}
+        found |= {finding.notation: (finding.preferred, finding.gloss) for finding in self.findings}
+        found |= {part.notation: (part.preferred, part.gloss) for part in self.parts}
         return found
 
     def part(self, notation: str) -> Part | None:
