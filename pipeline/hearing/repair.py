@@ -6,6 +6,7 @@ changed: a repair is a second reading beside it, with its score and its reason.
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
+from statistics import fmean
 
 from rapidfuzz import process
 from rapidfuzz.distance import Indel, Levenshtein
@@ -41,6 +42,8 @@ DOUBTED_BY_RECOGNISER, TRUSTED_BY_RECOGNISER = 0.03, -0.03
 SMALL_WORD_AT_EDGE = -0.1
 NEAR_WORDS = 10
 DOUBTED, TRUSTED = 0.5, 0.95
+# In poor sound what was heard is too far from what was said: there most repairs are suggestions only.
+POOR_SOUND, POOR = -0.04, 0.65
 MOST_ADDED = UNKNOWN_WORD + DOUBTED_BY_RECOGNISER
 _SMALL_WORDS = word_set(
     "a an the and or but of to in on at for from with by is was are were be it its it's that this there we i you he "
@@ -254,7 +257,10 @@ class Repairer:
             added += NO_TRADE_WORD_NEAR
         if window.plain[0] in _SMALL_WORDS or window.plain[-1] in _SMALL_WORDS:
             added += SMALL_WORD_AT_EDGE
-        if window.heard.probabilities is not None:
+        if window.heard.probabilities:
+            if fmean(window.heard.probabilities) < POOR:
+                added += POOR_SOUND
+                reasons.append("most of this was hard to hear")
             lowest = min(window.heard.probabilities[word.token] for word in window.words)
             if lowest < DOUBTED:
                 added += DOUBTED_BY_RECOGNISER

@@ -91,6 +91,13 @@ def test_a_trade_word_near_by_and_a_doubtful_recogniser_raise_the_score(repairer
     assert trusted < near
 
 
+def test_in_poor_sound_more_is_needed(repairer: Repairer) -> None:
+    text = "The port spinner and the strinker are off."
+    clear = repairer.repair(text, [0.9] * 8).corrections[0].score
+    poor = repairer.repair(text, [0.6] * 8).corrections[0]
+    assert poor.score < clear and "hard to hear" in poor.why
+
+
 def test_an_everyday_word_is_not_made_a_trade_word(repairer: Repairer) -> None:
     assert repairer.repair("A stronger built boat in the long run.").read == "A stronger built boat in the long run."
 
