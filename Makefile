@@ -23,8 +23,10 @@ $(VENV)/.can-run: requirements.lock
 	$(PIP) install --require-hashes -r requirements.lock
 	touch $@
 
-$(VENV)/.can-test: $(VENV)/.can-run tests/requirements.lock
+# The tests hear real speech, which the source package of a speech library carries.
+$(VENV)/.can-test: $(VENV)/.can-run tests/requirements.lock tests/speech.lock
 	$(PIP) install --require-hashes -r tests/requirements.lock
+	$(PIP) download --require-hashes --no-deps --no-binary pocketsphinx -r tests/speech.lock -d $(VENV)/speech
 	touch $@
 
 # After a change of the dependencies in pyproject.toml.

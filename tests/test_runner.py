@@ -51,7 +51,7 @@ def media(tmp_path):
     folder = tmp_path / "media"
     make_captions(folder / "note.vtt", TEN)
     make_photo(folder / "IMG_1.jpg", TEN + timedelta(seconds=6))
-    make_photo(folder / "IMG_2.jpg", TEN + timedelta(hours=5), colour=(10, 20, 30))
+    make_photo(folder / "IMG_2.jpg", TEN + timedelta(hours=5), seed=2)
     return folder
 
 
@@ -100,7 +100,7 @@ def test_second_run_does_nothing_and_leaves_the_same_bytes(book, media):
 def test_one_more_photo_is_one_photos_work(book, media):
     make_sound(media / "20260214_101500.wav")
     go(book, media)
-    make_photo(media / "IMG_3.jpg", TEN + timedelta(seconds=22), colour=(1, 2, 3))
+    make_photo(media / "IMG_3.jpg", TEN + timedelta(seconds=22), seed=3)
     outcome = go(book)
     assert outcome.made["look"] == 1
     assert outcome.made["hear"] == outcome.made["read"] == outcome.made["tell"] == 0
@@ -219,7 +219,7 @@ def test_run_killed_at_any_moment_and_started_again_ends_with_the_same_records(t
     media = tmp_path / "media"
     for number in range(6):
         make_captions(media / f"note{number}.vtt", TEN + timedelta(minutes=number))
-        make_photo(media / f"IMG_{number}.jpg", TEN + timedelta(minutes=number, seconds=6), colour=(number, 9, 9))
+        make_photo(media / f"IMG_{number}.jpg", TEN + timedelta(minutes=number, seconds=6), seed=number)
     whole = new_book(tmp_path / "whole", NOW.date())
     assert start_command(whole, media).wait() == ExitCode.DONE
     killed = new_book(tmp_path / "killed", NOW.date())

@@ -4,7 +4,7 @@ import struct
 import zlib
 from pathlib import Path
 
-from tests.intake.small_media import bext_block, exif_of, film_file, photo, sound_file, wave_bytes
+from tests.small_media import bext_block, exif_of, film_file, photo, sound_file, wave_bytes
 
 CUTS = (0.02, 0.3, 0.6, 0.95)
 _NOTHING_WITHOUT_THE_END = frozenset({".jpg", ".png", ".heic", ".webp", ".tif", ".m4a", ".mp4", ".mov"})

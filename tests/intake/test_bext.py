@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 
 from pipeline.intake.bext import parse_bext, read_bext, wave_is_cut_short
 from pipeline.values import TimeSource
-from tests.intake.small_media import bext_block, wave_bytes
+from tests.small_media import bext_block, wave_bytes
 
 QUARTER_PAST_TEN_S = 10 * 3600 + 15 * 60
 

@@ -16,7 +16,7 @@ from pipeline.intake.containers import (
     stream_kinds,
 )
 from pipeline.values import TimeSource
-from tests.intake.small_media import FILMS, SOUNDS, film_file, media_file, sound_file, tone
+from tests.small_media import FILMS, SOUNDS, film_file, media_file, sound_file, tone
 
 TAKEN = {"creation_time": "2026-02-14T10:15:00.000000Z"}
 

@@ -5,7 +5,7 @@ import pytest
 from pipeline.errors import ItemFault
 from pipeline.intake.content_type import content_type
 from pipeline.values import Kind
-from tests.intake.small_media import FILMS, SOUNDS, film_file, media_file, photo, picture, sound_file, wave_bytes
+from tests.small_media import FILMS, SOUNDS, film_file, media_file, photo, picture, sound_file, wave_bytes
 
 
 @pytest.mark.parametrize(

@@ -2,7 +2,7 @@ import pytest
 
 from pipeline.intake.exif import offset_text, read_exif, wall_time
 from pipeline.values import TimeClue, TimeSource
-from tests.intake.small_media import DIGITIZED, EXIF_IFD, exif_of, photo
+from tests.small_media import DIGITIZED, EXIF_IFD, exif_of, photo
 
 WHEN = "2026:02:14 10:15:00"
 

@@ -7,7 +7,7 @@ from PIL import Image, ImageCms
 from pipeline.errors import ItemFault
 from pipeline.intake import pictures
 from pipeline.intake.pictures import check_picture, jpeg_of_pixels, picture_pixels, picture_size, resized_jpeg
-from tests.intake.small_media import ORIENTATION, exif_of, photo, picture
+from tests.small_media import ORIENTATION, exif_of, photo, picture
 
 RED = (230, 20, 20)
 

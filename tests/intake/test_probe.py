@@ -3,7 +3,7 @@ import pytest
 from pipeline.errors import ItemFault
 from pipeline.intake.probe import probe
 from pipeline.values import Kind, Probe, TimeSource
-from tests.intake.small_media import bext_block, exif_of, film_file, photo, sound_file, wave_bytes
+from tests.small_media import bext_block, exif_of, film_file, photo, sound_file, wave_bytes
 
 
 def test_a_photo_tells_its_size_device_place_and_times(tmp_path):

@@ -14,7 +14,7 @@ from pipeline.intake.bext import read_bext
 from pipeline.intake.content_type import content_type
 from pipeline.intake.probe import probe
 from pipeline.values import Kind, TimeSource
-from tests.intake.small_media import media_file
+from tests.small_media import media_file
 
 RATE_HZ = 48_000
 TAGS = {

@@ -14,7 +14,7 @@ from pipeline.intake.exif import read_exif
 from pipeline.intake.probe import probe
 from pipeline.values import FileSeen, Media, TimeSource
 from tests.dating.seen_media import LONDON, NOW, STARTS
-from tests.intake.small_media import exif_of, photo
+from tests.small_media import exif_of, photo
 
 # Source: CIPA DC-008 (Exif 2.32), 4.6.5 table 7 (date and time tags) and 4.6.6 table 15 (GPS tags).
 NUMBERS = {0x9003: "DateTimeOriginal", 0x9011: "OffsetTimeOriginal", 0x9291: "SubSecTimeOriginal"}
