@@ -280,6 +280,8 @@ class Moods:
             if not self.explaining and not wished:
                 return Mood("not-done", "could not")
             return Mood(NONE, "could not")
+        if set(chain) & {"could", "ca", "can", "wo", "would"} and not_done and "be" in chain:
+            return Mood(NONE, "cannot be")
         if self._modal(chain) and not (PARTICIPLE in forms and "'d" in chain and BASE not in forms):
             return Mood(NONE, "might") if subject == "you" else Mood(MEANT, "might")
         if "can" in chain:

@@ -17,7 +17,7 @@ _PARTS_OF_ONE = {
     "eighths": 8, "tenth": 10, "tenths": 10, "sixteenth": 16, "sixteenths": 16, "thirtysecond": 32, "thirtyseconds": 32,
     "sixtyfourth": 64, "sixtyfourths": 64, "hundredth": 100, "hundredths": 100,
 }  # fmt: skip
-_TOKEN = re.compile(r"\d{1,3}(?:,\d{3})+(?:\.\d+)?|\d+\.\d+|\d+|[^\W\d_]+|\.\d+|/")
+_TOKEN = re.compile(r"[0-9]{1,3}(?:,[0-9]{3})+(?:\.[0-9]+)?|[0-9]+\.[0-9]+|[0-9]+|[^\W\d_]+|\.[0-9]+|/")
 
 
 class Number(NamedTuple):
@@ -52,6 +52,10 @@ def find_numbers(text: str) -> tuple[Number, ...]:
             found.append(number)
         at = max(after, at + 1)
     return tuple(found)
+
+
+def _is_figures(word: str) -> bool:
+    return word.isascii() and word.isdigit()
 
 
 def _joined(text: str, tokens: list[_Token], at: int) -> bool:
@@ -107,7 +111,7 @@ def _fraction(text: str, tokens: list[_Token], at: int) -> _Found:
     first = tokens[at].text
     if first in ("half", "quarter"):
         return Fraction(1, _PARTS_OF_ONE[first]), "", at + 1
-    top = 1 if first in ("a", "an") else _SMALL.get(first, int(first) if first.isdigit() and len(first) < 3 else 0)
+    top = 1 if first in ("a", "an") else _SMALL.get(first, int(first) if _is_figures(first) and len(first) < 3 else 0)
     if top:
         below, after = _denominator(text, tokens, at + 1)
         if below and (top > 1) == (tokens[after - 1].text[-1] == "s") or (below and first in ("a", "an", "one")):
@@ -117,15 +121,15 @@ def _fraction(text: str, tokens: list[_Token], at: int) -> _Found:
 
 def _figures(text: str, tokens: list[_Token], at: int) -> _Found:
     token = tokens[at]
-    if not (token.text[0].isdigit() or (token.text[0] == "." and len(token.text) > 1)):
+    if token.text[0] not in "0123456789.":
         return None, "", at
     value, after = Fraction(token.text.replace(",", "")), at + 1
-    slash = after + 1 < len(tokens) and tokens[after].text == "/" and tokens[after + 1].text.isdigit()
+    slash = after + 1 < len(tokens) and tokens[after].text == "/" and _is_figures(tokens[after + 1].text)
     if slash and tokens[after].start == token.end and int(tokens[after + 1].text):
         return value / int(tokens[after + 1].text), "", after + 2
     if _joined(text, tokens, after) and after + 2 < len(tokens) and tokens[after + 1].text == "/":
         top, below = tokens[after].text, tokens[after + 2].text
-        if top.isdigit() and below.isdigit() and 0 < int(top) < int(below) and text[token.end] in " -":
+        if _is_figures(top) and _is_figures(below) and 0 < int(top) < int(below) and text[token.end] in " -":
             return value + Fraction(int(top), int(below)), "", after + 3
     if _word(text, tokens, after) == "hundred":
         return value * 100, "", after + 1

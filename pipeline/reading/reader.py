@@ -175,7 +175,22 @@ class _Note:
                 if mood.why == "the goal" and drafts:
                     self.talk.attend(Target(drafts[0].item, drafts[0].side))
                 continue
-            self.talk.drafts.extend(drafts)
+            if not self._held_by_more(clause, drafts):
+                self.talk.drafts.extend(drafts)
+
+    def _held_by_more(self, clause: Clause, drafts: Sequence[Draft]) -> bool:
+        """Add "and by four more" to what was said to hold the same part; True where that was done."""
+        last = self.talk.drafts[-1] if self.talk.drafts else None
+        if len(drafts) != 1 or last is None or drafts[0].act != "held-by" or last.act != "held-by":
+            return False
+        if drafts[0].item != last.item or last.count is None or last.sentence < clause.sentence - 1:
+            return False
+        for piece, after in zip(self.pieces[clause.first :], self.pieces[clause.first + 1 : clause.last], strict=False):
+            if piece.kind == "number" and piece.number is not None and after.low in ("more", "others"):
+                last.inferred.append(("count", f"{last.count} and {piece.number} more"))
+                last.count += int(piece.number)
+                return True
+        return False
 
     def _mood(self, clause: Clause, said: Said) -> Mood:
         if said.state:
@@ -186,7 +201,10 @@ class _Note:
         if said.act == "held-by":
             mood = self.moods.of_verb(clause, said.at)
             return Mood("explained", "how it is built") if mood.status != NONE else mood
-        return self.moods.of_verb(clause, said.at)
+        mood = self.moods.of_verb(clause, said.at)
+        if said.kept and mood.status == "done":
+            return Mood("not-done", "left in place")
+        return mood
 
     def _act(
         self, clause: Clause, phrases: Sequence[Phrase], said: Said, mood: Mood, until: int, since: int, said_side: str

@@ -174,6 +174,9 @@ def _foreign_subject(talk: Talk, pieces: Sequence[Piece], clause: Clause, said: 
     if step < clause.first or said.at - step > 4:
         return False
     piece = pieces[step]
+    chain = {p.low for p in pieces[step + 1 : said.at]}
+    if chain & {"have", "has", "had", "'ve"} and "been" not in chain:
+        return False
     noun = piece.kind == "word" and piece.tag in ("NN", "NNS") and piece.low not in _ANY_NOUN
     return noun and (step == clause.first or pieces[step - 1].kind != "verb")
 

@@ -1,0 +1,45 @@
+import json
+
+import pytest
+
+from pipeline.errors import WrongCommand
+from pipeline.reading.facts_command import read_lines
+from pipeline.reading.reader import Reader
+
+
+def test_lines_of_notes_become_lines_of_facts(reader: Reader) -> None:
+    lines = ['{"id": "a", "text": "The fin is off."}\n', "\n", '{"id": "b", "text": "Lovely day."}\n']
+    read = [json.loads(line) for line in read_lines(lines, reader, "notes.jsonl")]
+    assert read == [{"id": "a", "facts": [{"status": "done", "act": "remove", "item": "fin"}]}, {"id": "b", "facts": []}]
+
+
+def test_explained_facts_carry_words_rule_and_what_was_inferred(reader: Reader) -> None:
+    line = '{"id": "a", "text": "Port engine. The magneto is off."}'
+    (read,) = [json.loads(out) for out in read_lines([line], reader, "notes.jsonl", explain=True)]
+    (fact,) = read["facts"]
+    assert fact["said"] == "The magneto is off"
+    assert fact["words"] == [13, 31]
+    assert fact["rule"]
+    assert "side" in fact["inferred"]
+
+
+def test_pauses_are_taken_from_the_line(reader: Reader) -> None:
+    note = {"id": "a", "text": "the fin is off the rudder we left on", "pauses": [15]}
+    (read,) = [json.loads(out) for out in read_lines([json.dumps(note)], reader, "notes.jsonl")]
+    assert [fact["status"] for fact in read["facts"]] == ["done", "not-done"]
+
+
+@pytest.mark.parametrize(
+    ("line", "says"),
+    [
+        ("{", "is not JSON"),
+        ("[]", "is not an object"),
+        ('{"id": "a"}', 'has no text in "text"'),
+        ('{"id": 3, "text": "x"}', 'has no text in "id"'),
+        ('{"id": "a", "text": "x", "pauses": ["y"]}', '"pauses" is not a list'),
+    ],
+)
+def test_line_that_is_no_note_is_named(reader: Reader, line: str, says: str) -> None:
+    with pytest.raises(WrongCommand, match=r"notes\.jsonl, line 2") as caught:
+        list(read_lines(['{"id": "a", "text": ""}', line], reader, "notes.jsonl"))
+    assert says in str(caught.value)

@@ -1,0 +1,35 @@
+"""The reader against notes that were written and marked for it, beside the ones that it was built on."""
+
+from pathlib import Path
+
+from tests.reading.score_facts import key_of, read_notes, score, slot_of
+
+NOTES = Path(__file__).parent / "notes.jsonl"
+
+
+def test_notes_are_read_as_they_were_marked_for_the_most_part() -> None:
+    total = score(read_notes(NOTES))
+    assert total.keys.f1 >= 0.75
+    assert total.status.precision >= 0.95
+    assert total.on_empty <= 1
+
+
+def test_scorer_counts_a_fact_right_only_where_status_act_item_and_side_agree() -> None:
+    marked = [{"status": "done", "act": "remove", "item": "fin"}, {"status": "seen", "finding": "crack", "item": "fin", "absent": True}]
+    read = [{"status": "planned", "act": "remove", "item": "fin"}, {"status": "seen", "finding": "crack", "item": "fin"}]
+    total = score([(marked, read)])
+    assert (total.keys.right, total.keys.read, total.keys.marked) == (0, 2, 2)
+    assert (total.status.right, total.status.marked) == (0, 1)
+
+
+def test_scorer_counts_facts_on_notes_that_have_none() -> None:
+    total = score([([], [{"status": "done", "act": "remove", "item": "fin"}]), ([], [])])
+    assert (total.on_empty, total.empty_notes) == (1, 2)
+
+
+def test_scorer_compares_slots_whatever_their_order() -> None:
+    one = {"status": "seen", "place": [{"scheme": "frame", "at": "12"}, {"scheme": "rib", "at": "A"}]}
+    other = {"status": "seen", "place": [{"scheme": "rib", "at": "a"}, {"scheme": "frame", "at": "12"}]}
+    assert slot_of(one, "place") == slot_of(other, "place")
+    assert slot_of({"count": 4, "of": "bolt"}, "count") != slot_of({"count": 4, "of": "nut"}, "count")
+    assert key_of({"status": "done", "act": "fit", "item": "fin"}) != key_of({"status": "done", "act": "fit", "item": "fin", "side": "port"})
