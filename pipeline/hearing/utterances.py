@@ -5,6 +5,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from pipeline.values import Heard, HeardWord, Utterance
 
 PAUSE_S = 0.7
+# In front of a capital letter, where the recogniser left the full stop out, a shorter one is enough.
+PAUSE_AT_CAPITAL_S = 0.3
 LONGEST_S = 20.0
 SENTENCE_ENDS = (".", "?", "!", "\u2026")
 CLOSING = "\"'\u201d\u2019)"
@@ -16,7 +18,8 @@ NOT_AN_END_BEFORE_A_NUMBER = frozenset({"no.", "nos.", "fig.", "para."})
 def cut(heard: Heard, media_id: str) -> tuple[Utterance, ...]:
     """Cut what was heard in one recording into utterances.
 
-    An utterance ends with a sentence and at a pause of more than 0.7 s. One that would be longer than 20 s is cut at
+    An utterance ends with a sentence and at a pause of more than 0.7 s; where the recogniser left a full stop out,
+    also at a shorter pause before a capital letter. One that would be longer than 20 s is cut at
     the longest gap between its words; only a single word can then be longer.
 
     Args:
@@ -50,11 +53,29 @@ def cut(heard: Heard, media_id: str) -> tuple[Utterance, ...]:
 
 def _sentences(words: Sequence[HeardWord]) -> Iterator[Sequence[HeardWord]]:
     start = 0
-    for at, word in enumerate(words, start=1):
-        last = at == len(words)
-        if last or _ends_sentence(word.text, words[at].text) or words[at].start_s - word.end_s > PAUSE_S:
+    for at in range(1, len(words)):
+        before, word = words[at - 1], words[at]
+        paused = word.start_s - before.end_s > PAUSE_S and not (at - start == 1 and _is_drawn_out(before))
+        if paused or _ends_sentence(before.text, word.text) or _begins_sentence(before, word):
             yield words[start:at]
             start = at
+    if words:
+        yield words[start:]
+
+
+def _begins_sentence(before: HeardWord, word: HeardWord) -> bool:
+    """Tell a sentence's first word by its capital and a short pause, for want of a full stop before it."""
+    if not word.text[:1].isupper() or not word.text[1:2].islower() or word.text.startswith("I'"):
+        return False
+    return word.start_s - before.end_s >= PAUSE_AT_CAPITAL_S or _is_drawn_out(word)
+
+
+def _is_drawn_out(word: HeardWord) -> bool:
+    """Tell a word that seems to take far longer than its letters need.
+
+    It was said at the end of that time: the decoder begins it where the word before ended, before the pause.
+    """
+    return word.text[:1].isupper() and word.end_s - word.start_s > 0.35 + 0.12 * len(word.text)
 
 
 def _ends_sentence(text: str, next_text: str) -> bool:

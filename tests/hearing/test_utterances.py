@@ -25,9 +25,23 @@ def test_a_long_pause_ends_an_utterance_and_a_short_one_does_not() -> None:
     assert [one.heard for one in found] == ["the fin", "and"]
 
 
+def test_a_capital_after_a_short_pause_begins_an_utterance_where_the_full_stop_was_left_out() -> None:
+    found = cut(heard((0, 1, "bag"), (1, 1.5, "21"), (1.9, 2.1, "We"), (2.1, 2.4, "put"), (2.8, 3, "P0301")), MEDIA)
+    assert [one.heard for one in found] == ["bag 21", "We put P0301"]
+    assert len(cut(heard((0, 1, "and"), (1.1, 1.5, "Ted"), (1.9, 2.0, "I've")), MEDIA)) == 1
+
+
+def test_first_word_that_was_begun_too_early_goes_with_the_words_after_the_pause() -> None:
+    found = cut(heard((8, 8.6, "21"), (8.6, 9.8, "Here"), (11.5, 11.7, "you"), (11.7, 11.9, "see")), MEDIA)
+    assert [one.heard for one in found] == ["21", "Here you see"]
+
+
 def test_a_full_stop_within_a_sentence_does_not_end_it() -> None:
     found = cut(
-        heard((0, 1, "Approx."), (1, 2, "1.5"), (2, 3, "mm"), (3, 4, "to"), (4, 5, "No."), (5, 6, "4.")), MEDIA
+        heard(
+            (0, 0.5, "Approx."), (0.5, 1, "1.5"), (1, 1.2, "mm"), (1.2, 1.4, "to"), (1.4, 1.8, "No."), (1.8, 2, "4.")
+        ),
+        MEDIA,
     )
     assert len(found) == 1
 
