@@ -176,7 +176,8 @@ class _Splitter:
             elif not inner and not (piece.tag.startswith(("JJ", "NN")) and piece.kind == "word" and step > at):
                 break
             step += 1
-        return step if noun else at
+        unknown = self.bare and step > at + 1 and self.pieces[at].low in DETERMINERS and self.pieces[step - 1].tag in ("NN", "NNS")
+        return step if noun or unknown else at
 
     def _new_thing(self, at: int) -> bool:
         """A noun phrase with a verb of its own: "... the windscreen isn't", "... the port one we haven't"."""
@@ -187,7 +188,7 @@ class _Splitter:
         }:
             if not (before.kind == "thing" and self.pieces[at].low in DETERMINERS):
                 return False
-        if before.kind == "verb" and before.low not in ("off", "out"):
+        if before.kind == "verb" and not self._complete(at - 1):
             return False
         if (
             self.pieces[at].kind not in ("thing", "side", "place", "number")
@@ -203,6 +204,14 @@ class _Splitter:
         if follows.low in ("i", "we", "they") and end + 1 < self.last and self.pieces[at].low in DETERMINERS:
             return self.pieces[end + 1].kind in ("aux", "verb")
         return False
+
+    def _complete(self, at: int) -> bool:
+        """Tell whether a verb is a passive that takes no object ("has been primed | the port one hasn't")."""
+        if PARTICIPLE not in self.pieces[at].forms:
+            return False
+        recent = self.pieces[max(self.first, at - 5) : at]
+        subject = any(piece.low in ("i", "we", "they") for piece in recent)
+        return not subject and any(piece.low in ("been", "be", "is", "are", "was", "were", "being") for piece in recent)
 
     def _new_verb(self, at: int) -> bool:
         """A finite verb without a subject in speech without marks: "undid eight screws unplugged the looms"."""

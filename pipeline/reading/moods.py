@@ -256,7 +256,7 @@ class Moods:
         subject = self.subject(clause, at)
         if subject in ("somebody", "someone", "they") and subject != "they":
             return Mood(NONE, "somebody's work")
-        not_done = bool(_NOT & set(chain)) or subject in ("nobody", "no-one", "none")
+        not_done = bool((_NOT | {"neither"}) & set(chain)) or subject in ("nobody", "no-one", "none")
         previous = self.pieces[at - 1].low if at > clause.first else ""
         if self.means(clause, "nearly", upto=at):
             return Mood(NONE, "nearly")
@@ -326,7 +326,9 @@ class Moods:
                 return Mood("done", "managed to")
         if governor in ("took", "helped") and not self.explaining:
             return Mood("done", "took")
-        if before_to in ("is", "'s", "was"):
+        if before_to == "was":
+            return Mood(MEANT, "only meant")
+        if before_to in ("is", "'s"):
             return Mood("explained", "how-to") if self.explaining else Mood("planned", "is to")
         if governor in ("tried", "failed", "forgot", "trying", "attempted") or before_to in ("unable",):
             return Mood("not-done", "tried to")
@@ -447,7 +449,7 @@ class Moods:
                 return inherited[0]
             if set(chain) & HAVE or set(chain) & BE or not self.explaining:
                 return Mood("done", "past")
-        if plan:
+        if plan or self.pieces[at].verb in ("want", "need"):
             return Mood("planned", "plan")
         if self.explaining or S_FORM in forms:
             return Mood("explained", "how-to")

@@ -13,6 +13,7 @@ PREPOSITIONS = frozenset(
 )
 _ABOUT = frozenset("about around roughly approximately some nearly maybe approx".split())
 _STANDS_FOR = frozenset("it they them that those this these".split())
+_BETWEEN = frozenset("'s up down top bottom upper lower inner outer front rear inboard outboard".split())
 _PERSON = "person"
 
 
@@ -44,6 +45,7 @@ class Phrase:
     kind: str = ""
     implied: bool = False
     bare: bool = False
+    beyond: bool = False
 
     @property
     def fastener(self) -> bool:
@@ -118,12 +120,23 @@ def _phrase_at(lexicon: Lexicon, pieces: Sequence[Piece], start: int, at: int, e
     return None
 
 
+_TIMES = frozenset("today yesterday morning afternoon evening tomorrow weekend week time tonight lunch".split())
+
+
+def _goes_on(pieces: Sequence[Piece], at: int) -> bool:
+    """Tell whether an unknown noun follows that is the real head ("tank straps")."""
+    if at >= len(pieces):
+        return False
+    piece = pieces[at]
+    return piece.kind == "word" and piece.tag in ("NN", "NNS") and piece.low.isalpha() and piece.low not in _TIMES
+
+
 def _bare(pieces: Sequence[Piece], at: int, end: int) -> bool:
     """Tell whether a number stands alone for things just named ("two were seized", "we've undone 20 so far")."""
     if at + 1 >= end:
         return at > 0 and (pieces[at - 1].kind == "verb" or pieces[at - 1].low in ("out", "off"))
     follows = pieces[at + 1]
-    return follows.low in ("were", "are", "is", "have", "so", "'s", "which", "that") or (
+    return follows.kind == "finding" or follows.low in ("were", "are", "is", "have", "so", "'s", "which", "that") or (
         follows.kind == "mark" and at > 0 and (pieces[at - 1].low in ("bar", "out") or pieces[at - 1].kind == "verb")
     )
 
@@ -132,7 +145,7 @@ def _inner(pieces: Sequence[Piece], at: int, end: int) -> bool:
     """Tell whether a side stands inside a phrase ("wing joint port bolts") or "'s" joins owner and part."""
     if at + 1 >= end or pieces[at + 1].kind != "thing":
         return False
-    return pieces[at].kind == "word" and pieces[at].low in ("'s", "up", "down")
+    return pieces[at].kind == "word" and pieces[at].low in _BETWEEN
 
 
 def _place_phrase(pieces: Sequence[Piece], start: int, at: int) -> Phrase:
@@ -189,7 +202,7 @@ def _thing_phrase(lexicon: Lexicon, pieces: Sequence[Piece], start: int, at: int
         item, short = "", ""
     return Phrase(
         first, after, item, short, counted, holder, holder_short, "", number, about, sided, prep,
-        places, False, head.plural, no, kind, implied,
+        places, False, head.plural, no, kind, implied, False, _goes_on(pieces, after),
     )  # fmt: skip
 
 
@@ -244,11 +257,7 @@ def _compound(piece: Piece) -> bool:
 
 def _modifier(piece: Piece) -> bool:
     if piece.kind in ("side", "grade", "number", "measure") or piece.low in DETERMINERS | {
-        "both",
-        "all",
-        "other",
-        "half",
-    }:
+        "both", "all", "other", "half", "neither"}:
         return True
     return (
         piece.kind in ("word", "finding")
@@ -271,7 +280,9 @@ def _side_before(pieces: Sequence[Piece], start: int, at: int) -> str:
     sides = [pieces[step].sense("sides") for step in range(first, at) if pieces[step].kind == "side"]
     if sides:
         return sides[-1]
-    return "both" if any(pieces[step].low == "both" for step in range(first, at)) else ""
+    words = {pieces[step].low for step in range(first, at)}
+    words |= {pieces[first - 2].low} if first - 2 >= start and pieces[first - 1].low == "of" else set()
+    return "both" if words & {"both", "neither"} else ""
 
 
 def _before(pieces: Sequence[Piece], start: int, at: int) -> tuple[str, int | None, bool]:

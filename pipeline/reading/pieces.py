@@ -318,6 +318,8 @@ class Cutter:
         after = at + max(length, 1)
         last = line.tokens[after - 1]
         verbal = bool(verb) and line.is_verbal(at, after, forms)
+        if verbal and last.tag in ("NN", "NNS") and ING in forms and any(sense.kind == "part" for sense in senses):
+            verbal = False
         if verbal and any(sense.kind in ("part", "short") for sense in senses) and not forms & {PAST, PARTICIPLE, ING}:
             verbal = line.low(after) in DETERMINERS | {"it", "them", "up", "her", "down", "each"}
         kind = _kind(senses, verbal, line, at, after)

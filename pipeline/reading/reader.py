@@ -14,7 +14,7 @@ from pipeline.reading.phrases import Phrase, find_phrases
 from pipeline.reading.pieces import DETERMINERS, Cutter, Piece
 from pipeline.reading.sayings import Said, find_said
 from pipeline.reading.talk import Draft, Talk, Target, facts_of
-from pipeline.reading.targets import ON_HOLDER, clause_side, find_targets, holder_of, of_phrase, with_others
+from pipeline.reading.targets import ON_HOLDER, clause_side, find_targets, holder_of, of_phrase, own_object, with_others
 from pipeline.reading.vocabulary import Vocabulary
 
 _SIDE_PREPS = frozenset("of off from on in at for to with".split())
@@ -251,9 +251,13 @@ class _Note:
         talk = self.talk
         as_fasteners = self.lexicon.on_fasteners.get(said.act, said.act)
         if self._of_fasteners(phrase):
+            if said.act == "fit" and phrase.counted in ("split-pin", "locking-wire"):
+                as_fasteners = "lock"
             if as_fasteners in ON_HOLDER:
                 return [(holder_of(talk, self.pieces, phrases, phrase, since, until), as_fasteners, phrase)]
             return [(of_phrase(talk, phrase, explained), said.act, phrase)]
+        if phrase.kind == "detail" and said.act in ("remove", "fit", "store", "lift", "move"):
+            return []
         if self._stands_for_fasteners(said, phrase):
             if as_fasteners in ON_HOLDER:
                 return [(holder_of(talk, self.pieces, [], phrase, since, until), as_fasteners, phrase)]
@@ -295,6 +299,8 @@ class _Note:
 
     def _shared_object(self, clause: Clause, phrases: Sequence[Phrase], said: Said) -> list[Phrase]:
         """Return the object of a later verb for a verb that has none ("removed, primed and painted the door")."""
+        if own_object(self.pieces, said):
+            return []
         own_words = said.saying is not None and any(len(word) > 4 for word in said.saying.tail)
         if any(p.first > said.at for p in phrases) or said.state or own_words:
             return []

@@ -82,6 +82,7 @@ def repeat(
         found = _copy(talk, phrases, "done", said_side)
     else:
         found = _left_out(talk, moods, pieces, clause, phrases, said_side, latent)
+        found = found or _done_for(talk, moods, pieces, clause, phrases, said_side)
     for draft in found:
         draft.clause, draft.sentence = number, clause.sentence
         draft.words = (pieces[clause.first].start, pieces[clause.last - 1].end)
@@ -179,6 +180,30 @@ def _cluster(talk: Talk, last: Draft) -> list[Draft]:
             break
         cluster.append(draft)
     return cluster[::-1]
+
+
+_PRO_VERBS = frozenset("do touch start".split())
+
+
+def _done_for(talk: Talk, moods: Moods, pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase], said_side: str) -> list[Draft]:
+    """Read "do" and "touch" that stand for the act before: "we'll do the port one", "the port one hasn't been touched"."""
+    verbs = [at for at in range(clause.first, clause.last) if pieces[at].kind == "verb"]
+    if not verbs:
+        verbs = [at for at in range(clause.first, clause.last) if pieces[at].low in ("do", "did")][-1:]
+    objects = [p for p in phrases if not (p.person or p.prep or p.fastener) and (p.named or p.stands_for in ("side", "one", "other"))]
+    if len(verbs) != 1 or not objects or any(piece.kind in ("finding", "stow") for piece in pieces[clause.first : clause.last]):
+        return []
+    piece = pieces[verbs[0]]
+    if piece.verb not in _PRO_VERBS and piece.low not in ("do", "did"):
+        return []
+    last = talk.last("done", "planned", "not-done", "explained")
+    stands = bool(objects[0].stands_for)
+    if last is None or not (stands or (piece.verb != "touch" and last.status != "explained")):
+        return []
+    status = moods.of_verb(clause, verbs[0]).status
+    if status not in ("done", "planned", "not-done"):
+        return []
+    return _copy(talk, objects[:1], status, said_side)
 
 
 def _left_out(

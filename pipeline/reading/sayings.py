@@ -13,6 +13,7 @@ _SKIPPED = DETERMINERS | frozenset("good quick proper very really another right 
 _HAVE = frozenset("have has had having".split())
 _DO = frozenset("did done do".split())
 UNDER = "be under"
+INVERTED = "off comes"
 HOLDS = "hold the"
 _UNACCUSATIVE = frozenset("come go drop fall".split())
 
@@ -35,6 +36,9 @@ def find_said(lexicon: Lexicon, pieces: Sequence[Piece], clause: Clause, phrases
     under = _under(pieces, clause, phrases)
     if under:
         return [under]
+    inverted = _inverted(pieces, clause)
+    if inverted:
+        return [inverted]
     there = _there_are(pieces, clause, phrases)
     if there:
         return [there]
@@ -54,6 +58,22 @@ def find_said(lexicon: Lexicon, pieces: Sequence[Piece], clause: Clause, phrases
         if state:
             found.append(state)
     return found
+
+
+def _inverted(pieces: Sequence[Piece], clause: Clause) -> Said | None:
+    """Read "out came the seats" and "off with the spinner"."""
+    at = clause.first
+    while at < clause.last - 2 and (pieces[at].kind == "mark" or pieces[at].low in ("and", "then", "so", "well", "right")):
+        at += 1
+    if at >= clause.last - 2 or pieces[at].low not in ("off", "out", "away"):
+        return None
+    comes = next((step for step in range(at + 1, min(at + 3, clause.last)) if pieces[step].verb in ("come", "go")), -1)
+    if comes < 0 and pieces[at + 1].low != "with":
+        return None
+    if comes == at + 2 and pieces[at + 1].low not in ("it", "they", "she", "he"):
+        return None
+    verb = comes if comes > 0 else at
+    return Said("remove", verb if comes != at + 2 else at, verb + 1, Saying("remove", INVERTED, (), frozenset()), comes < 0, at)
 
 
 def _there_are(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) -> Said | None:

@@ -6,7 +6,7 @@ from pipeline.reading.clauses import Clause
 from pipeline.reading.forms import singular
 from pipeline.reading.phrases import Phrase
 from pipeline.reading.pieces import DETERMINERS, Piece
-from pipeline.reading.sayings import HOLDS, UNDER, Said, is_unaccusative
+from pipeline.reading.sayings import HOLDS, INVERTED, UNDER, Said, is_unaccusative
 from pipeline.reading.talk import Talk, Target
 
 # Work on these is work on what the fasteners hold; all other acts are done to the fasteners themselves.
@@ -99,6 +99,8 @@ def find_targets(
         and not (phrase.kind == "material" and phrase.item in ("primer", "sealant"))
     ]  # fmt: skip
     after = [phrase for phrase in usable if said.at < phrase.first < until]
+    if said.saying and said.saying.verb == INVERTED:
+        return with_others(pieces, after[0], after) if after else []
     before = [phrase for phrase in usable if since <= phrase.first < said.at]
     if said.saying and said.saying.verb == UNDER:
         under = ("under", "beneath", "underneath")
@@ -110,6 +112,11 @@ def find_targets(
         return None
     if said.state or is_unaccusative(said) or _passive(pieces, clause, said):
         subjects = [phrase for phrase in before if not phrase.prep] or before
+        own = [phrase for phrase in usable if said.state and phrase.first <= said.at < phrase.last and not phrase.prep]
+        if own:
+            return with_others(pieces, own[0], [*subjects, *own])
+        if subjects and subjects[0].beyond and said.act in _WHOLE and subjects[0].last < said.at:
+            return None
         if subjects:
             return with_others(pieces, subjects[-1] if _heading(pieces, subjects) else subjects[0], subjects)
         if after and not after[0].prep and not said.state:
@@ -121,7 +128,7 @@ def find_targets(
         if (not phrase.prep or (phrase.prep == particle and phrase.first <= said.last + 1))
         and not (phrase.last <= said.last and said.saying is not None and singular(pieces[phrase.last - 1].low.split()[-1]) in said.saying.tail)
     ]  # fmt: skip
-    if _own_object(pieces, said):
+    if own_object(pieces, said):
         return [] if said.act != "move" and said.act not in ("fit", "open", "store", "remove") else None
     if said.act == "held-by":
         direct = []
@@ -132,13 +139,15 @@ def find_targets(
             if p.prep in ("at", "over", "round", "on", "of", "all") and p.first <= said.last + 1 and p not in direct
         ]
         direct.sort(key=lambda phrase: phrase.first)
+    if direct and direct[0].beyond and said.act in _WHOLE:
+        return None
     if direct and not _far(pieces, said, direct[0]):
         return with_others(pieces, direct[0], after)
     fronted = [
-        phrase
-        for phrase in before
-        if not phrase.prep and not (phrase.stands_for in ("it", "them") and _pronoun_subject(pieces, phrase, said))
-    ]
+        phrase for phrase in before
+        if (not phrase.prep or (phrase.prep == "of" and pieces[phrase.first - 2].low in ("last", "rest", "lot", "most")))
+        and not (phrase.stands_for in ("it", "them") and _pronoun_subject(pieces, phrase, said))
+    ]  # fmt: skip
     if fronted:
         return with_others(pieces, fronted[-1], fronted)
     if said.act == "drain":
@@ -158,6 +167,7 @@ def find_targets(
     return []
 
 
+_WHOLE = frozenset("remove fit store lift move separate".split())
 _ANY_NOUN = frozenset(
     "lot rest end ends connection connections inside outside surface top bottom thing whole weight half paint edge face "
     "bore morning today afternoon week side ones skinning section front back unit assembly system".split()
@@ -186,7 +196,7 @@ def _tool(talk: Talk, phrase: Phrase) -> bool:
     return bool(phrase.short) and not phrase.item and talk.lexicon.part_kind.get(talk.settle(phrase.short)) == "support-equipment"
 
 
-def _own_object(pieces: Sequence[Piece], said: Said) -> bool:
+def own_object(pieces: Sequence[Piece], said: Said) -> bool:
     """Tell whether the verb has an object that is no part ("carry the load")."""
     following = pieces[said.at + 1 : said.at + 3]
     return len(following) == 2 and following[0].low in DETERMINERS and following[1].kind == "word" and (
@@ -264,7 +274,7 @@ def with_others(pieces: Sequence[Piece], first: Phrase, among: Sequence[Phrase])
             if not like or not (close or after_it):
                 break
             run.append(phrase)
-            if "and" in lows:
+            if "and" in lows or "then" in lows:
                 joined = True
                 found += [other for other in run if other not in found]
             edge = phrase
