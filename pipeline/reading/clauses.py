@@ -11,7 +11,9 @@ from pipeline.reading.pieces import DETERMINERS, Piece
 JOINERS = frozenset("and but so then because cos or except plus although though while whereas".split())
 OPENERS = frozenset("which who if when where once until till before after unless supposing whether since as".split())
 _SUBJECTS = frozenset("i we you they he she it there that".split())
-_LEAD_IN = _SUBJECTS | frozenset("to all who both got just already then also only never ever have still never nearly been".split())
+_LEAD_IN = _SUBJECTS | frozenset(
+    "to all who both got just already then also only never ever have still never nearly been".split()
+)
 _ENDS = frozenset(". ? ! ;".split())
 
 
@@ -75,8 +77,10 @@ class _Splitter:
     def _takes_back(self, at: int) -> bool:
         """Tell whether ", no, sorry, not the crew door" begins here."""
         lows = [piece.low for piece in self.pieces[at : min(at + 7, self.last)] if piece.kind != "mark"]
-        return lows[:1] == ["no"] and bool({"sorry", "not", "mean"} & set(lows[1:4])) and any(
-            piece.kind == "thing" for piece in self.pieces[at : self.last]
+        return (
+            lows[:1] == ["no"]
+            and bool({"sorry", "not", "mean"} & set(lows[1:4]))
+            and any(piece.kind == "thing" for piece in self.pieces[at : self.last])
         )
 
     def _opener(self, at: int, upto: int) -> str:
@@ -128,7 +132,14 @@ class _Splitter:
         piece, before = self.pieces[at], self.pieces[at - 1]
         if piece.kind != "word" or piece.low not in _SUBJECTS or at + 1 >= self.last:
             return False
-        loose = piece.low in ("i", "we", "you", "they", "he", "she") or before.low in ("off", "out", "in", "up", "down", "on")
+        loose = piece.low in ("i", "we", "you", "they", "he", "she") or before.low in (
+            "off",
+            "out",
+            "in",
+            "up",
+            "down",
+            "on",
+        )
         if (
             (before.low in PREPOSITIONS and not loose)
             or before.kind in ("aux",)
@@ -176,7 +187,12 @@ class _Splitter:
             elif not inner and not (piece.tag.startswith(("JJ", "NN")) and piece.kind == "word" and step > at):
                 break
             step += 1
-        unknown = self.bare and step > at + 1 and self.pieces[at].low in DETERMINERS and self.pieces[step - 1].tag in ("NN", "NNS")
+        unknown = (
+            self.bare
+            and step > at + 1
+            and self.pieces[at].low in DETERMINERS
+            and self.pieces[step - 1].tag in ("NN", "NNS")
+        )
         return step if noun or unknown else at
 
     def _new_thing(self, at: int) -> bool:
@@ -211,7 +227,9 @@ class _Splitter:
             return False
         recent = self.pieces[max(self.first, at - 5) : at]
         subject = any(piece.low in ("i", "we", "they") for piece in recent)
-        return not subject and any(piece.low in ("been", "be", "is", "are", "was", "were", "being") for piece in recent)
+        return not subject and any(
+            piece.low in ("been", "be", "is", "are", "was", "were", "being") for piece in recent
+        )
 
     def _new_verb(self, at: int) -> bool:
         """A finite verb without a subject in speech without marks: "undid eight screws unplugged the looms"."""
@@ -222,10 +240,7 @@ class _Splitter:
             return at + 1 < self.last and self.pieces[at + 1].low in ("a", "the", "another")
         if piece.kind != "verb" or not piece.forms & {PAST, PARTICIPLE} or not self.bare:
             return False
-        if (
-            before.kind in ("aux", "verb")
-            or before.low in _LEAD_IN
-        ):
+        if before.kind in ("aux", "verb") or before.low in _LEAD_IN:
             return False
         if before.capital or (before.kind == "word" and before.tag in ("NNP",)):
             return False

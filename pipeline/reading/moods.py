@@ -56,7 +56,11 @@ def find_cues(lexicon: Lexicon, pieces: Sequence[Piece]) -> list[Hit]:
 def first_asks(pieces: Sequence[Piece], clause: Clause) -> bool:
     """Tell whether a clause inside a sentence asks something of a person ("do you grease them")."""
     lows = [piece.low for piece in pieces[clause.first : clause.first + 3] if piece.kind != "mark"]
-    return len(lows) > 1 and lows[0] in ("do", "did", "would", "could", "can", "should") and lows[1] in ("you", "we", "they", "he", "i", "anybody")
+    return (
+        len(lows) > 1
+        and lows[0] in ("do", "did", "would", "could", "can", "should")
+        and lows[1] in ("you", "we", "they", "he", "i", "anybody")
+    )
 
 
 class Moods:
@@ -146,10 +150,39 @@ class Moods:
     def _tagged_on(self, clause: Clause) -> bool:
         """Tell whether only the end of the sentence asks ("it came off last week, did I say that?")."""
         same = [other for other in self.clauses if other.sentence == clause.sentence]
-        asking = {"did", "do", "does", "have", "has", "is", "are", "was", "were", "will", "would", "should", "could", "shall", "can", "which", "what", "who", "how", "why", "where", "when"}
+        asking = {
+            "did",
+            "do",
+            "does",
+            "have",
+            "has",
+            "is",
+            "are",
+            "was",
+            "were",
+            "will",
+            "would",
+            "should",
+            "could",
+            "shall",
+            "can",
+            "which",
+            "what",
+            "who",
+            "how",
+            "why",
+            "where",
+            "when",
+        }
         ends = [piece.low for piece in self.pieces[same[-1].first : same[-1].last] if piece.kind != "mark"]
         starts = [piece.low for piece in self.pieces[same[0].first : same[0].first + 3] if piece.kind != "mark"]
-        return len(same) > 1 and clause is not same[-1] and ends[:1] != [] and ends[0] in asking and not asking & set(starts)
+        return (
+            len(same) > 1
+            and clause is not same[-1]
+            and ends[:1] != []
+            and ends[0] in asking
+            and not asking & set(starts)
+        )
 
     def _has_if(self, clause: Clause) -> bool:
         return self.means(clause, "if")
@@ -183,8 +216,13 @@ class Moods:
     def _year(self, clause: Clause) -> bool:
         """Tell whether a year of the aircraft's service is named ("in 1946")."""
         return any(
-            piece.kind == "number" and piece.number is not None and 1910 <= piece.number <= 1999 and before.low == "in"
-            for before, piece in zip(self.pieces[clause.first :], self.pieces[clause.first + 1 : clause.last], strict=False)
+            piece.kind == "number"
+            and piece.number is not None
+            and 1910 <= piece.number <= 1999
+            and before.low == "in"
+            for before, piece in zip(
+                self.pieces[clause.first :], self.pieces[clause.first + 1 : clause.last], strict=False
+            )
         )
 
     def near_if(self, clause: Clause) -> bool:
@@ -268,7 +306,9 @@ class Moods:
             return Mood(NONE, "asked how")
         planned = self._planned(clause, at, chain)
         if planned:
-            if (subject == "you" and "to" not in chain) or (self.explaining and subject not in ("i", "we", "they", "he", "she")):
+            if (subject == "you" and "to" not in chain) or (
+                self.explaining and subject not in ("i", "we", "they", "he", "she")
+            ):
                 return Mood("explained", "how-to")
             return Mood(NONE, "will not") if not_done else Mood("planned", "will")
         if "did" in chain or "does" in chain or "do" in chain:
@@ -313,7 +353,12 @@ class Moods:
         governor = self.pieces[verb_before].low if verb_before >= clause.first else ""
         before_to = self.pieces[at - 2].low if at - 2 >= clause.first else ""
         if subject == "you":
-            how = before_to in ("have", "need", "want", "got", "has", "got", "'ve") or governor in ("need", "want", "got", "have")
+            how = before_to in ("have", "need", "want", "got", "has", "got", "'ve") or governor in (
+                "need",
+                "want",
+                "got",
+                "have",
+            )
             return Mood("explained", "how-to") if how else Mood(NONE, "purpose")
         if before_to == "had" or (before_to in ("having",)):
             return Mood(NONE, "did not have to") if not_done else Mood("done", "had to")
@@ -350,11 +395,20 @@ class Moods:
         caused = self._caused(clause, at)
         if caused is not None:
             return caused
-        if "be" in chain and not set(chain) & ((HAVE | BE) - {"be"}) and self.before and self.before[1] == clause.sentence:
+        if (
+            "be" in chain
+            and not set(chain) & ((HAVE | BE) - {"be"})
+            and self.before
+            and self.before[1] == clause.sentence
+        ):
             return self.before[0]
         perfect_or_passive = bool(set(chain) & (HAVE | BE))
         if subject == "you":
-            return Mood("explained", "how-to") if set(chain) & {"'ve", "have"} and "'d" not in chain else Mood(NONE, "said of the listener")
+            return (
+                Mood("explained", "how-to")
+                if set(chain) & {"'ve", "have"} and "'d" not in chain
+                else Mood(NONE, "said of the listener")
+            )
         if not_done:
             return Mood("not-done", "not")
         if self.means(clause, "needs", upto=at):
@@ -372,19 +426,33 @@ class Moods:
                 and (forms & {PARTICIPLE} and PARTICIPLE in piece.forms)
             ):
                 return Mood(mood.status, mood.why)
-        if self.explained_in == clause.sentence and self.explaining and set(chain) & {"is", "are", "'s", "'re", "gets"} and "has" not in chain:
+        if (
+            self.explained_in == clause.sentence
+            and self.explaining
+            and set(chain) & {"is", "are", "'s", "'re", "gets"}
+            and "has" not in chain
+        ):
             return Mood("explained", "how-to")
         return Mood("done", "past")
 
     def _caused(self, clause: Clause, at: int) -> Mood | None:
         """Judge "get the magnetos tested" by "get"."""
         step = at - 1
-        while step > clause.first and self.pieces[step].kind in ("thing", "side", "word", "number") and self.pieces[step].low not in ("and", "then"):
+        while (
+            step > clause.first
+            and self.pieces[step].kind in ("thing", "side", "word", "number")
+            and self.pieces[step].low not in ("and", "then")
+        ):
             step -= 1
         governor = self.pieces[step]
         between = self.pieces[step + 1 : at]
         named = any(piece.kind in ("thing", "side") or piece.low in ("it", "them", "one") for piece in between)
-        if step < clause.first or not named or governor.kind != "verb" or governor.verb not in ("get", "have", "want", "need", "see"):
+        if (
+            step < clause.first
+            or not named
+            or governor.kind != "verb"
+            or governor.verb not in ("get", "have", "want", "need", "see")
+        ):
             return None
         if governor.verb in ("want", "need") and governor.forms & {BASE, S_FORM}:
             return Mood("planned", "wanted")
@@ -427,6 +495,9 @@ class Moods:
     def _present(
         self, clause: Clause, at: int, chain: Sequence[str], forms: frozenset[str], subject: str, not_done: bool
     ) -> Mood:
+        named = self.pieces[at - 1] if at > clause.first else None
+        if named is not None and named.capital and named.kind == "word" and named.tag == "NNP" and BASE in forms:
+            return Mood("done", "had it done")
         if set(chain) & {"had", "got"} and BASE in forms and not not_done:
             return Mood("done", "had it done")
         plan = self.in_sentence(clause, "plan-time") or any(

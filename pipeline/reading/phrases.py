@@ -87,10 +87,17 @@ def _phrase_at(lexicon: Lexicon, pieces: Sequence[Piece], start: int, at: int, e
     if piece.kind == "side":
         return _side_phrase(pieces, start, at, end)
     follows = pieces[at + 1] if at + 1 < end else None
-    if piece.kind == "number" and piece.number is not None and piece.number.denominator == 1 and _bare(pieces, at, end):
+    if (
+        piece.kind == "number"
+        and piece.number is not None
+        and piece.number.denominator == 1
+        and _bare(pieces, at, end)
+    ):
         prep, _number, _about = _before(pieces, start, at)
         stands = "them" if piece.number > 1 else "fasteners"
-        return Phrase(at, at + 1, stands_for=stands, count=int(piece.number), prep=prep, plural=piece.number > 1, bare=True)
+        return Phrase(
+            at, at + 1, stands_for=stands, count=int(piece.number), prep=prep, plural=piece.number > 1, bare=True
+        )
     if piece.low == "another" and (follows is None or follows.kind == "mark" or follows.low in ("out", "up")):
         return Phrase(at, at + 1, stands_for="one")
     if piece.low in ("one", "ones", "other", "others") and piece.kind == "word":
@@ -136,8 +143,14 @@ def _bare(pieces: Sequence[Piece], at: int, end: int) -> bool:
     if at + 1 >= end:
         return at > 0 and (pieces[at - 1].kind == "verb" or pieces[at - 1].low in ("out", "off"))
     follows = pieces[at + 1]
-    return follows.kind == "finding" or follows.low in ("were", "are", "is", "have", "so", "'s", "which", "that") or (
-        follows.kind == "mark" and at > 0 and (pieces[at - 1].low in ("bar", "out") or pieces[at - 1].kind == "verb")
+    return (
+        follows.kind == "finding"
+        or follows.low in ("were", "are", "is", "have", "so", "'s", "which", "that")
+        or (
+            follows.kind == "mark"
+            and at > 0
+            and (pieces[at - 1].low in ("bar", "out") or pieces[at - 1].kind == "verb")
+        )
     )
 
 
@@ -191,12 +204,20 @@ def _thing_phrase(lexicon: Lexicon, pieces: Sequence[Piece], start: int, at: int
     sided = _side_before(pieces, start, at)
     if pair and sided == "both" and (short in ("pipe", "line", "hose", "end", "cable") or item.endswith("-line")):
         sided, number = "", 2
-    implied = bool(singular_fastener and counted != "hinge" and not articles & {"each", "every", "another", "a", "an"})
+    implied = bool(
+        singular_fastener and counted != "hinge" and not articles & {"each", "every", "another", "a", "an"}
+    )
     number = 1 if implied else number
     followed = pieces[after].low if after < len(pieces) else ""
     if places and followed in ("one", "ones"):
         return Phrase(
-            first, after + 1, stands_for="fasteners", prep=prep, count=number, places=places, plural=followed == "ones"
+            first,
+            after + 1,
+            stands_for="fasteners",
+            prep=prep,
+            count=number,
+            places=places,
+            plural=followed == "ones",
         )
     if item in lexicon.fasteners:
         item, short = "", ""
@@ -210,7 +231,9 @@ def _side_phrase(pieces: Sequence[Piece], start: int, at: int, end: int) -> Phra
     """Return the phrase of a side that stands alone ("the starboard isn't"), or None where it goes with a noun."""
     follows = pieces[at + 1] if at + 1 < end else None
     before = pieces[at - 1].low if at > start else ""
-    alone = before in ("the", "not", "both") or (follows is not None and follows.low in ("is", "'s", "has", "was", "we", "i"))
+    alone = before in ("the", "not", "both") or (
+        follows is not None and follows.low in ("is", "'s", "has", "was", "we", "i")
+    )
     if not alone or pieces[at].low.endswith(("side", "sides")):
         return None
     if follows and (
@@ -252,12 +275,22 @@ def _one_phrase(pieces: Sequence[Piece], start: int, at: int, end: int) -> Phras
 
 def _compound(piece: Piece) -> bool:
     """Tell whether a word before a part belongs to its name ("waste drum")."""
-    return piece.kind == "word" and piece.tag in ("NN",) and piece.low.isalpha() and piece.low not in ("today", "lunch", "morning", "now", "side")
+    return (
+        piece.kind == "word"
+        and piece.tag in ("NN",)
+        and piece.low.isalpha()
+        and piece.low not in ("today", "lunch", "morning", "now", "side")
+    )
 
 
 def _modifier(piece: Piece) -> bool:
     if piece.kind in ("side", "grade", "number", "measure") or piece.low in DETERMINERS | {
-        "both", "all", "other", "half", "neither"}:
+        "both",
+        "all",
+        "other",
+        "half",
+        "neither",
+    }:
         return True
     return (
         piece.kind in ("word", "finding")

@@ -209,7 +209,9 @@ class Cutter:
         if length == 2 and room and line.low(at - 1) in ("the", "our", "in", "into"):
             name = " ".join(token.low for token in line.tokens[at : at + 2])
             return line.piece("stow", at, at + 2, stow=("room", name)), at + 2
-        if line.low(at - 1) not in ("the", "our", "in", "into", ",") or not line.tokens[at].tag.startswith(("N", "J")):
+        if line.low(at - 1) not in ("the", "our", "in", "into", ",") or not line.tokens[at].tag.startswith(
+            ("N", "J")
+        ):
             return None
         for size in (1, 2):
             word = line.nouns[at + size] if at + size < len(line.nouns) else ""
@@ -320,7 +322,11 @@ class Cutter:
         verbal = bool(verb) and line.is_verbal(at, after, forms)
         if verbal and last.tag in ("NN", "NNS") and ING in forms and any(sense.kind == "part" for sense in senses):
             verbal = False
-        if verbal and any(sense.kind in ("part", "short") for sense in senses) and not forms & {PAST, PARTICIPLE, ING}:
+        if (
+            verbal
+            and any(sense.kind in ("part", "short") for sense in senses)
+            and not forms & {PAST, PARTICIPLE, ING}
+        ):
             verbal = line.low(after) in DETERMINERS | {"it", "them", "up", "her", "down", "each"}
         kind = _kind(senses, verbal, line, at, after)
         shown = tuple(senses) if kind in ("thing", "finding", "side", "grade") or senses else ()
@@ -337,9 +343,7 @@ class Cutter:
         if token.low == "'s" and token.tag == "POS" and at:
             before = line.tokens[at - 1]
             after = line.tokens[at + 1] if at + 1 < len(line.tokens) else None
-            noun_next = (
-                after is not None and after.tag.startswith(("NN", "CD")) and not line.is_predicate(at + 1)
-            )
+            noun_next = after is not None and after.tag.startswith(("NN", "CD")) and not line.is_predicate(at + 1)
             if noun_next and before.low not in ("it", "that", "there", "one", "what", "who", "he", "she"):
                 return line.piece("word", at, at + 1), at + 1
         return line.piece("aux", at, at + 1), at + 1

@@ -14,7 +14,15 @@ from pipeline.reading.phrases import Phrase, find_phrases
 from pipeline.reading.pieces import DETERMINERS, Cutter, Piece
 from pipeline.reading.sayings import Said, find_said
 from pipeline.reading.talk import Draft, Talk, Target, facts_of
-from pipeline.reading.targets import ON_HOLDER, clause_side, find_targets, holder_of, of_phrase, own_object, with_others
+from pipeline.reading.targets import (
+    ON_HOLDER,
+    clause_side,
+    find_targets,
+    holder_of,
+    of_phrase,
+    own_object,
+    with_others,
+)
 from pipeline.reading.vocabulary import Vocabulary
 
 _SIDE_PREPS = frozenset("of off from on in at for to with".split())
@@ -128,8 +136,12 @@ class _Note:
         first = next((p for p in phrases if p.named), None)
         if first is None or first.prep or first.fastener or first.last >= len(self.pieces) or first is not phrases[0]:
             return
-        if self.pieces[first.last].kind == "mark" and self.pieces[first.last].low in (",", ":", "-") and len(phrases) > 1:
-            if any(p.stands_for for p in phrases[1:]):
+        if (
+            self.pieces[first.last].kind == "mark"
+            and self.pieces[first.last].low in (",", ":", "-")
+            and len(phrases) > 1
+        ):
+            if self.pieces[first.last].low == ":" or any(p.stands_for for p in phrases[1:]):
                 self.talk.attend(of_phrase(self.talk, first))
 
     def _heading(self, phrases: Sequence[Phrase], said_side: str) -> None:
@@ -185,7 +197,9 @@ class _Note:
             return False
         if drafts[0].item != last.item or last.count is None or last.sentence < clause.sentence - 1:
             return False
-        for piece, after in zip(self.pieces[clause.first :], self.pieces[clause.first + 1 : clause.last], strict=False):
+        for piece, after in zip(
+            self.pieces[clause.first :], self.pieces[clause.first + 1 : clause.last], strict=False
+        ):
             if piece.kind == "number" and piece.number is not None and after.low in ("more", "others"):
                 last.inferred.append(("count", f"{last.count} and {piece.number} more"))
                 last.count += int(piece.number)
@@ -220,10 +234,16 @@ class _Note:
             fastener = next((p for p in phrases if p.fastener and said.at < p.first < until), None)
             held = said.act == "held-by" or (fastener and said.act in ON_HOLDER)
             subject = next((p for p in phrases if p.first < said.at and not (p.fastener or p.person or p.prep)), None)
-            target = self._target(subject, said, explained) if held and subject else self._focus(clause, said, explained)
+            target = (
+                self._target(subject, said, explained) if held and subject else self._focus(clause, said, explained)
+            )
             found: list[tuple[Target, str, Phrase | None]] = [(target, said.act, None)]
         else:
-            found = [pair for phrase in targets for pair in self._on(clause, phrases, said, phrase, since, until, explained)]
+            found = [
+                pair
+                for phrase in targets
+                for pair in self._on(clause, phrases, said, phrase, since, until, explained)
+            ]
         keys = [(target.item, target.side, act) for target, act, _phrase in found]
         found = [pair for number, pair in enumerate(found) if keys.index(keys[number]) == number]
         return [
@@ -238,8 +258,17 @@ class _Note:
         if said.act in ("move", "make") and not said.state and not has_object:
             return True
         lows = {piece.low for piece in self.pieces[clause.first : clause.last]}
-        alone = said.at + 1 >= clause.last or self.pieces[said.at + 1].kind != "thing" and self.pieces[said.at + 1].low not in DETERMINERS | {"it", "them"}
-        if said.act == "move" and alone and not lows & {"i", "we", "they", "was", "were", "been", "be"} and self.pieces[said.at - 1].low in ("it", "n't", "they"):
+        alone = (
+            said.at + 1 >= clause.last
+            or self.pieces[said.at + 1].kind != "thing"
+            and self.pieces[said.at + 1].low not in DETERMINERS | {"it", "them"}
+        )
+        if (
+            said.act == "move"
+            and alone
+            and not lows & {"i", "we", "they", "was", "were", "been", "be"}
+            and self.pieces[said.at - 1].low in ("it", "n't", "they")
+        ):
             return True
         measure = next((at for at, piece in enumerate(following) if piece.kind == "measure"), 99)
         return said.act == "remove" and measure <= 2 and not said.state
@@ -359,7 +388,11 @@ class _Note:
             return True
         lines = self.lexicon.part_kind.get(item, "")
         own = self.lexicon.vocabulary.is_a(item, main)
-        return act == "connect" or act in ("disconnect", "blank", "undo") and (own or lines in ("hydraulic", "fuel", "electrical", "pneumatic", "controls", "instruments", "radio"))
+        return (
+            act == "connect"
+            or act in ("disconnect", "blank", "undo")
+            and (own or lines in ("hydraulic", "fuel", "electrical", "pneumatic", "controls", "instruments", "radio"))
+        )
 
     def _side_of(
         self, phrases: Sequence[Phrase], target: Target, phrase: Phrase | None, said_side: str, explained: bool
@@ -445,7 +478,8 @@ class _Note:
         if near:
             return self._seen_target(near[0], seen)
         unknown = any(
-            (piece.tag.startswith("NN") and piece.kind in ("word", "verb")) or piece.sense("part") for piece in self.pieces[lately : seen.at]
+            (piece.tag.startswith("NN") and piece.kind in ("word", "verb")) or piece.sense("part")
+            for piece in self.pieces[lately : seen.at]
         )
         reached = [p for p in before if p.prep in ("on", "of", "in") and p.named and p.first >= lately]
         reached += [p for p in after if p.prep in ("off", "on", "in", "from", "of") and p.named]
@@ -459,7 +493,8 @@ class _Note:
         """Return the piece after the last comma before ``at`` that has words of a subject after it."""
         for step in range(at - 1, clause.first, -1):
             if self.pieces[step].kind == "mark" and any(
-                piece.kind in ("thing", "side") or piece.tag.startswith(("NN", "PRP")) for piece in self.pieces[step + 1 : at]
+                piece.kind in ("thing", "side") or piece.tag.startswith(("NN", "PRP"))
+                for piece in self.pieces[step + 1 : at]
             ):
                 return step + 1
         return clause.first
@@ -467,7 +502,9 @@ class _Note:
     def _seen_of_noun(
         self, seen: Seen, subjects: Sequence[Phrase], before: Sequence[Phrase], after: Sequence[Phrase]
     ) -> Target:
-        reached = [p for p in after if p.prep in _FINDING_PREPS and (p.named or p.stands_for) and p.first <= seen.at + 6]
+        reached = [
+            p for p in after if p.prep in _FINDING_PREPS and (p.named or p.stands_for) and p.first <= seen.at + 6
+        ]
         near = [p for p in reached if not (p.located and p.prep in ("at", "by", "between", "from", "to"))]
         if near and near[0].stands_for and subjects:
             near = []
@@ -512,7 +549,11 @@ class _Note:
         opens = phrase.first - self.clauses[self.number].first <= 1
         if opens and phrase.stands_for == "it" and self.pieces[phrase.first].low == "that" and self.number:
             earlier = self.clauses[self.number - 1]
-            named = [p for p in find_phrases(self.lexicon, self.pieces, earlier.first, earlier.last) if p.last == phrase.first]
+            named = [
+                p
+                for p in find_phrases(self.lexicon, self.pieces, earlier.first, earlier.last)
+                if p.last == phrase.first
+            ]
             if named and named[0].named:
                 return of_phrase(self.talk, named[0])
         target = of_phrase(self.talk, phrase)
@@ -529,7 +570,13 @@ class _Note:
             side, more = talk.carried_side(target.item)
             inferred += list(more)
         last = talk.last("seen")
-        if last and phrase and phrase.stands_for and last.finding == seen.finding and last.sentence == clause.sentence:
+        if (
+            last
+            and phrase
+            and phrase.stands_for
+            and last.finding == seen.finding
+            and last.sentence == clause.sentence
+        ):
             if last.absent == seen.absent and not phrase.side:
                 return
         if (
@@ -550,7 +597,12 @@ class _Note:
             "seen", finding=seen.finding, item=target.item, side=side, absent=seen.absent, grade=seen.grade,
             words=(start, end), rule=f"seen: {seen.form}", inferred=inferred, clause=self.number, sentence=clause.sentence,
         )  # fmt: skip
-        if phrase and phrase.count is not None and not phrase.implied and (phrase.counted or phrase.named or phrase.stands_for):
+        if (
+            phrase
+            and phrase.count is not None
+            and not phrase.implied
+            and (phrase.counted or phrase.named or phrase.stands_for)
+        ):
             draft.count, draft.of = (
                 phrase.count,
                 phrase.counted

@@ -185,13 +185,23 @@ def _cluster(talk: Talk, last: Draft) -> list[Draft]:
 _PRO_VERBS = frozenset("do touch start".split())
 
 
-def _done_for(talk: Talk, moods: Moods, pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase], said_side: str) -> list[Draft]:
+def _done_for(
+    talk: Talk, moods: Moods, pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase], said_side: str
+) -> list[Draft]:
     """Read "do" and "touch" that stand for the act before: "we'll do the port one", "the port one hasn't been touched"."""
     verbs = [at for at in range(clause.first, clause.last) if pieces[at].kind == "verb"]
     if not verbs:
         verbs = [at for at in range(clause.first, clause.last) if pieces[at].low in ("do", "did")][-1:]
-    objects = [p for p in phrases if not (p.person or p.prep or p.fastener) and (p.named or p.stands_for in ("side", "one", "other"))]
-    if len(verbs) != 1 or not objects or any(piece.kind in ("finding", "stow") for piece in pieces[clause.first : clause.last]):
+    objects = [
+        p
+        for p in phrases
+        if not (p.person or p.prep or p.fastener) and (p.named or p.stands_for in ("side", "one", "other"))
+    ]
+    if (
+        len(verbs) != 1
+        or not objects
+        or any(piece.kind in ("finding", "stow") for piece in pieces[clause.first : clause.last])
+    ):
         return []
     piece = pieces[verbs[0]]
     if piece.verb not in _PRO_VERBS and piece.low not in ("do", "did"):

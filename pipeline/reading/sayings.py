@@ -63,27 +63,46 @@ def find_said(lexicon: Lexicon, pieces: Sequence[Piece], clause: Clause, phrases
 def _inverted(pieces: Sequence[Piece], clause: Clause) -> Said | None:
     """Read "out came the seats" and "off with the spinner"."""
     at = clause.first
-    while at < clause.last - 2 and (pieces[at].kind == "mark" or pieces[at].low in ("and", "then", "so", "well", "right")):
+    while at < clause.last - 2 and (
+        pieces[at].kind == "mark" or pieces[at].low in ("and", "then", "so", "well", "right")
+    ):
         at += 1
     if at >= clause.last - 2 or pieces[at].low not in ("off", "out", "away"):
         return None
-    comes = next((step for step in range(at + 1, min(at + 3, clause.last)) if pieces[step].verb in ("come", "go")), -1)
+    comes = next(
+        (step for step in range(at + 1, min(at + 3, clause.last)) if pieces[step].verb in ("come", "go")), -1
+    )
     if comes < 0 and pieces[at + 1].low != "with":
         return None
     if comes == at + 2 and pieces[at + 1].low not in ("it", "they", "she", "he"):
         return None
     verb = comes if comes > 0 else at
-    return Said("remove", verb if comes != at + 2 else at, verb + 1, Saying("remove", INVERTED, (), frozenset()), comes < 0, at)
+    return Said(
+        "remove",
+        verb if comes != at + 2 else at,
+        verb + 1,
+        Saying("remove", INVERTED, (), frozenset()),
+        comes < 0,
+        at,
+    )
 
 
 def _there_are(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) -> Said | None:
     """Read "there's about 240 nuts and bolts round it" as what holds the part."""
     for at in range(clause.first, min(clause.first + 4, clause.last - 1)):
         if pieces[at].low == "there" and pieces[at + 1].low in ("'s", "are", "is", "'re"):
-            counted = next((p for p in phrases if p.fastener and p.count is not None and not p.implied and p.first >= at), None)
-            if counted is None or any(piece.kind in ("finding", "verb", "stow") for piece in pieces[at : clause.last]):
+            counted = next(
+                (p for p in phrases if p.fastener and p.count is not None and not p.implied and p.first >= at), None
+            )
+            if counted is None or any(
+                piece.kind in ("finding", "verb", "stow") for piece in pieces[at : clause.last]
+            ):
                 return None
-            held = [p for p in phrases if p.first >= counted.last and p.prep in ("round", "around", "through", "in", "on", "along", "to")]
+            held = [
+                p
+                for p in phrases
+                if p.first >= counted.last and p.prep in ("round", "around", "through", "in", "on", "along", "to")
+            ]
             if held and (held[0].named or held[0].stands_for) and counted.counted not in ("hole", "hinge"):
                 return Said("held-by", at + 1, at + 2, Saying("held-by", HOLDS, (), frozenset()))
     return None
@@ -98,7 +117,10 @@ def _left(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) ->
             if pieces[step].kind in ("verb", "stow"):
                 break
             if pieces[step].low in ("on", "in", "alone", "be") and (
-                step + 1 >= clause.last or pieces[step + 1].kind == "mark" or pieces[step + 1].low in ("for", "and", "because", "but", "as", "it", "place", "situ", "where", "until", "till")
+                step + 1 >= clause.last
+                or pieces[step + 1].kind == "mark"
+                or pieces[step + 1].low
+                in ("for", "and", "because", "but", "as", "it", "place", "situ", "where", "until", "till")
             ):
                 return Said("remove", at, step + 1, Saying("remove", "leave", (), frozenset()), kept=True)
     return None
@@ -113,7 +135,11 @@ def _under(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) -
         if pieces[at].low in ("under", "beneath", "underneath"):
             verb = next((step for step in range(equipment.last, at) if pieces[step].kind in ("verb", "aux")), -1)
             reached = any(phrase.prep == pieces[at].low for phrase in phrases)
-            if verb >= 0 and reached and not (pieces[verb].kind == "verb" and pieces[verb].verb not in ("go", "come", "put", "sit")):
+            if (
+                verb >= 0
+                and reached
+                and not (pieces[verb].kind == "verb" and pieces[verb].verb not in ("go", "come", "put", "sit"))
+            ):
                 state = pieces[verb].kind == "aux"
                 return Said("support", verb, at + 1, Saying("support", UNDER, (), frozenset()), state, at)
     return None
@@ -193,7 +219,12 @@ def _object_fits(lexicon: Lexicon, phrases: Sequence[Phrase], at: int, saying: S
             return True
         if "part" in saying.objects:
             return bool(target and named and not target.fastener)
-        return named or (saying.act == "test" and target is not None and target.stands_for in ("it", "them") and target.first == at + 1)
+        return named or (
+            saying.act == "test"
+            and target is not None
+            and target.stands_for in ("it", "them")
+            and target.first == at + 1
+        )
     if "fastener" in saying.objects:
         return bool(
             (target and target.fastener)
@@ -254,7 +285,9 @@ def _tail(pieces: Sequence[Piece], clause: Clause, at: int, saying: Saying) -> i
 def _into_part(pieces: Sequence[Piece], at: int, clause: Clause) -> bool:
     """Tell whether "put it in" goes on with a part that it is put into."""
     near = pieces[at : min(at + 4, clause.last)]
-    return any(piece.kind == "thing" and piece.sense("part") for piece in near) and not any(piece.kind == "stow" for piece in near)
+    return any(piece.kind == "thing" and piece.sense("part") for piece in near) and not any(
+        piece.kind == "stow" for piece in near
+    )
 
 
 def _passes(pieces: Sequence[Piece], at: int) -> bool:
@@ -352,7 +385,12 @@ def _ends(pieces: Sequence[Piece], clause: Clause, at: int, act: str = "") -> bo
         else False
     ):
         return True
-    if len(before.split()) == 1 and before in ("on", "in") and at - 2 >= clause.first and pieces[at - 2].low == "back":
+    if (
+        len(before.split()) == 1
+        and before in ("on", "in")
+        and at - 2 >= clause.first
+        and pieces[at - 2].low == "back"
+    ):
         return True
     if before in ("off", "out", "away", "clear", "apart", "undone", "open", "removed"):
         return True

@@ -30,7 +30,14 @@ def fill_places(
     if not drafts:
         last = talk.drafts[-1] if talk.drafts else None
         bare = all(phrase.located for phrase in phrases if phrase.named)
-        if said and bare and last is not None and last.sentence == clause.sentence and not last.places and last.act not in NOT_IN_PLACE:
+        if (
+            said
+            and bare
+            and last is not None
+            and last.sentence == clause.sentence
+            and not last.places
+            and last.act not in NOT_IN_PLACE
+        ):
             last.places.extend(said)
             talk.places, talk.place_item = list(said), last.item
         return
@@ -78,7 +85,9 @@ def fill_counts(
             continue
         if phrase.count is None or not phrase.counted:
             continue
-        if phrase.implied and (phrase.person or acts[-1].status != "done" or acts[-1].act not in ("undo", "drill-out")):
+        if phrase.implied and (
+            phrase.person or acts[-1].status != "done" or acts[-1].act not in ("undo", "drill-out")
+        ):
             if acts[-1].act != "held-by":
                 continue
         if phrase.person:
@@ -105,13 +114,21 @@ def _late_counts(talk: Talk, pieces: Sequence[Piece], clause: Clause, phrases: S
     for phrase in phrases:
         if phrase.count is None or not phrase.counted or phrase.prep or (phrase.implied and phrase.person):
             continue
-        total = clause.opener == "so" or first in ("that", "so") or any(
-            piece.low in ("so", "that", "altogether", "total") for piece in pieces[clause.first : phrase.first]
+        total = (
+            clause.opener == "so"
+            or first in ("that", "so")
+            or any(
+                piece.low in ("so", "that", "altogether", "total") for piece in pieces[clause.first : phrase.first]
+            )
         )
-        wanted = phrase.person or last.act in _COUNTING and not any(
-            piece.kind in ("verb", "finding") for piece in pieces[clause.first : clause.last]
+        wanted = (
+            phrase.person
+            or last.act in _COUNTING
+            and not any(piece.kind in ("verb", "finding") for piece in pieces[clause.first : clause.last])
         )
-        named = next((p for p in phrases if p.item and p.prep in ("for", "on", "in") and p.first >= phrase.last), None)
+        named = next(
+            (p for p in phrases if p.item and p.prep in ("for", "on", "in") and p.first >= phrase.last), None
+        )
         own = [d for d in talk.drafts if named and d.item == named.item and d.act in _COUNTING and d.count is None]
         if own:
             own[-1].count, own[-1].of, own[-1].about = phrase.count, phrase.counted, phrase.about
@@ -132,9 +149,9 @@ def both_sides(pieces: Sequence[Piece], clause: Clause) -> bool:
 def each_side(pieces: Sequence[Piece], clause: Clause, phrase: Phrase | None = None) -> bool:
     """Tell whether a number (that of ``phrase``, where one is given) is said for each side: "two nuts each side"."""
     return any(
-        pieces[at].kind == "side" and pieces[at].low in ("each side", "either side", "a side", "per side", "aside") and (
-            phrase is None or 0 <= at - phrase.last <= 1
-        )
+        pieces[at].kind == "side"
+        and pieces[at].low in ("each side", "either side", "a side", "per side", "aside")
+        and (phrase is None or 0 <= at - phrase.last <= 1)
         for at in range(clause.first, clause.last)
     )
 

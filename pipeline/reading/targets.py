@@ -106,13 +106,19 @@ def find_targets(
         under = ("under", "beneath", "underneath")
         return [phrase for phrase in usable if phrase.first >= said.at and phrase.prep in under][:1]
     if said.saying and said.saying.verb == HOLDS:
-        held = [phrase for phrase in usable if phrase.first > said.at and (phrase.item or phrase.short or phrase.stands_for)]
+        held = [
+            phrase
+            for phrase in usable
+            if phrase.first > said.at and (phrase.item or phrase.short or phrase.stands_for)
+        ]
         return held[:1]
     if _foreign_subject(talk, pieces, clause, said, before):
         return None
     if said.state or is_unaccusative(said) or _passive(pieces, clause, said):
         subjects = [phrase for phrase in before if not phrase.prep] or before
-        own = [phrase for phrase in usable if said.state and phrase.first <= said.at < phrase.last and not phrase.prep]
+        own = [
+            phrase for phrase in usable if said.state and phrase.first <= said.at < phrase.last and not phrase.prep
+        ]
         if own:
             return with_others(pieces, own[0], [*subjects, *own])
         if subjects and subjects[0].beyond and said.act in _WHOLE and subjects[0].last < said.at:
@@ -151,8 +157,14 @@ def find_targets(
     if fronted:
         return with_others(pieces, fronted[-1], fronted)
     if said.act == "drain":
-        return [phrase for phrase in after if phrase.prep in ("of", "from") and (phrase.named or phrase.stands_for)][:1]
-    headed = [phrase for phrase in before if phrase.named and pieces[phrase.last].low in (":", ",") and phrase.prep in ("on", "of", "for", "to")]
+        return [phrase for phrase in after if phrase.prep in ("of", "from") and (phrase.named or phrase.stands_for)][
+            :1
+        ]
+    headed = [
+        phrase
+        for phrase in before
+        if phrase.named and pieces[phrase.last].low in (":", ",") and phrase.prep in ("on", "of", "for", "to")
+    ]
     reached = [phrase for phrase in after if phrase.prep in _OBJECT_PREPS and phrase.named] or headed[:1]
     if (
         reached
@@ -174,12 +186,16 @@ _ANY_NOUN = frozenset(
 )
 
 
-def _foreign_subject(talk: Talk, pieces: Sequence[Piece], clause: Clause, said: Said, before: Sequence[Phrase]) -> bool:
+def _foreign_subject(
+    talk: Talk, pieces: Sequence[Piece], clause: Clause, said: Said, before: Sequence[Phrase]
+) -> bool:
     """Tell whether the subject of a passive is a noun that is no part of the vocabulary."""
     if not (said.state or "participle" in pieces[said.at].forms) or before:
         return False
     step = said.at - 1
-    while step >= clause.first and (pieces[step].kind == "aux" or pieces[step].tag == "RB" or pieces[step].low in ("all", "both")):
+    while step >= clause.first and (
+        pieces[step].kind == "aux" or pieces[step].tag == "RB" or pieces[step].low in ("all", "both")
+    ):
         step -= 1
     if step < clause.first or said.at - step > 4:
         return False
@@ -193,15 +209,28 @@ def _foreign_subject(talk: Talk, pieces: Sequence[Piece], clause: Clause, said: 
 
 def _tool(talk: Talk, phrase: Phrase) -> bool:
     """Tell whether a short name stands for lifting gear here."""
-    return bool(phrase.short) and not phrase.item and talk.lexicon.part_kind.get(talk.settle(phrase.short)) == "support-equipment"
+    return (
+        bool(phrase.short)
+        and not phrase.item
+        and talk.lexicon.part_kind.get(talk.settle(phrase.short)) == "support-equipment"
+    )
 
 
 def own_object(pieces: Sequence[Piece], said: Said) -> bool:
     """Tell whether the verb has an object that is no part ("carry the load")."""
     following = pieces[said.at + 1 : said.at + 3]
-    return len(following) == 2 and following[0].low in DETERMINERS and following[1].kind == "word" and (
-        following[1].tag == "NN" and following[1].low not in _ANY_NOUN and not (said.saying and following[1].low in said.saying.tail)
-        and not (said.at + 3 < len(pieces) and (pieces[said.at + 3].low == "of" or pieces[said.at + 3].kind == "thing"))
+    return (
+        len(following) == 2
+        and following[0].low in DETERMINERS
+        and following[1].kind == "word"
+        and (
+            following[1].tag == "NN"
+            and following[1].low not in _ANY_NOUN
+            and not (said.saying and following[1].low in said.saying.tail)
+            and not (
+                said.at + 3 < len(pieces) and (pieces[said.at + 3].low == "of" or pieces[said.at + 3].kind == "thing")
+            )
+        )
     )
 
 
@@ -234,7 +263,17 @@ def _passive(pieces: Sequence[Piece], clause: Clause, said: Said) -> bool:
     piece = pieces[said.at]
     if piece.kind == "aux" or "participle" not in piece.forms and "ing" not in piece.forms:
         return False
-    if "base" in piece.forms and pieces[said.at - 1].low in ("to", "'ll", "will", "we", "i", "you", "they", "and", "then"):
+    if "base" in piece.forms and pieces[said.at - 1].low in (
+        "to",
+        "'ll",
+        "will",
+        "we",
+        "i",
+        "you",
+        "they",
+        "and",
+        "then",
+    ):
         return False
     lows = [p.low for p in pieces[max(clause.first, said.at - 6) : said.at] if not (p.tag == "RB" and p.low != "n't")]
     if "ing" in piece.forms:

@@ -10,7 +10,10 @@ from pipeline.reading.reader import Reader
 def test_lines_of_notes_become_lines_of_facts(reader: Reader) -> None:
     lines = ['{"id": "a", "text": "The fin is off."}\n', "\n", '{"id": "b", "text": "Lovely day."}\n']
     read = [json.loads(line) for line in read_lines(lines, reader, "notes.jsonl")]
-    assert read == [{"id": "a", "facts": [{"status": "done", "act": "remove", "item": "fin"}]}, {"id": "b", "facts": []}]
+    assert read == [
+        {"id": "a", "facts": [{"status": "done", "act": "remove", "item": "fin"}]},
+        {"id": "b", "facts": []},
+    ]
 
 
 def test_explained_facts_carry_words_rule_and_what_was_inferred(reader: Reader) -> None:

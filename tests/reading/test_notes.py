@@ -15,8 +15,14 @@ def test_notes_are_read_as_they_were_marked_for_the_most_part() -> None:
 
 
 def test_scorer_counts_a_fact_right_only_where_status_act_item_and_side_agree() -> None:
-    marked = [{"status": "done", "act": "remove", "item": "fin"}, {"status": "seen", "finding": "crack", "item": "fin", "absent": True}]
-    read = [{"status": "planned", "act": "remove", "item": "fin"}, {"status": "seen", "finding": "crack", "item": "fin"}]
+    marked = [
+        {"status": "done", "act": "remove", "item": "fin"},
+        {"status": "seen", "finding": "crack", "item": "fin", "absent": True},
+    ]
+    read = [
+        {"status": "planned", "act": "remove", "item": "fin"},
+        {"status": "seen", "finding": "crack", "item": "fin"},
+    ]
     total = score([(marked, read)])
     assert (total.keys.right, total.keys.read, total.keys.marked) == (0, 2, 2)
     assert (total.status.right, total.status.marked) == (0, 1)
@@ -32,4 +38,6 @@ def test_scorer_compares_slots_whatever_their_order() -> None:
     other = {"status": "seen", "place": [{"scheme": "rib", "at": "a"}, {"scheme": "frame", "at": "12"}]}
     assert slot_of(one, "place") == slot_of(other, "place")
     assert slot_of({"count": 4, "of": "bolt"}, "count") != slot_of({"count": 4, "of": "nut"}, "count")
-    assert key_of({"status": "done", "act": "fit", "item": "fin"}) != key_of({"status": "done", "act": "fit", "item": "fin", "side": "port"})
+    assert key_of({"status": "done", "act": "fit", "item": "fin"}) != key_of(
+        {"status": "done", "act": "fit", "item": "fin", "side": "port"}
+    )

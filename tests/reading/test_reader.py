@@ -121,7 +121,8 @@ def test_plain_past_is_done(reader: Reader, work: str) -> None:
 
 @pytest.mark.parametrize("work", DONE)
 @pytest.mark.parametrize(
-    "frame", ["Years ago they {}.", "If only we {}!", "We nearly {}.", "If we {} it would be easier.", "The last owners {}."]
+    "frame",
+    ["Years ago they {}.", "If only we {}!", "We nearly {}.", "If we {} it would be easier.", "The last owners {}."],
 )
 def test_framed_past_is_never_done(reader: Reader, work: str, frame: str) -> None:
     assert "done" not in {fact.status for fact in reader.read(frame.format(work))}
