@@ -3,18 +3,18 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from pipeline.reading.forms import PARTICIPLE, PAST
+from pipeline.reading.forms import PARTICIPLE, PAST, word_set
 from pipeline.reading.lexicon import Lexicon
 from pipeline.reading.phrases import PREPOSITIONS
 from pipeline.reading.pieces import DETERMINERS, Piece
 
-JOINERS = frozenset("and but so then because cos or except plus although though while whereas".split())
-OPENERS = frozenset("which who if when where once until till before after unless supposing whether since as".split())
-_SUBJECTS = frozenset("i we you they he she it there that".split())
-_LEAD_IN = _SUBJECTS | frozenset(
-    "to all who both got just already then also only never ever have still never nearly been".split()
+JOINERS = word_set("and but so then because cos or except plus although though while whereas")
+OPENERS = word_set("which who if when where once until till before after unless supposing whether since as")
+_SUBJECTS = word_set("i we you they he she it there that")
+_LEAD_IN = _SUBJECTS | word_set(
+    "to all who both got just already then also only never ever have still never nearly been"
 )
-_ENDS = frozenset(". ? ! ;".split())
+_ENDS = word_set(". ? ! ;")
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,13 +4,14 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from pipeline.reading.clauses import Clause
+from pipeline.reading.forms import word_set
 from pipeline.reading.lexicon import Lexicon
 from pipeline.reading.phrases import Phrase
 from pipeline.reading.pieces import BE, DETERMINERS, Piece
 
-_LOOKED_FOR = frozenset("for against".split())
-_VAGUE = frozenset("could might may would should if".split())
-_PEOPLE = frozenset("i we you he she who somebody nobody everybody".split())
+_LOOKED_FOR = word_set("for against")
+_VAGUE = word_set("could might may would should if")
+_PEOPLE = word_set("i we you he she who somebody nobody everybody")
 
 
 class Seen(NamedTuple):
@@ -97,7 +98,7 @@ def _seen_at(
         ):
             step -= 1
         governor = pieces[step] if step >= clause.first else None
-        if governor and governor.low in _LOOKED_FOR or before in _LOOKED_FOR:
+        if (governor and governor.low in _LOOKED_FOR) or before in _LOOKED_FOR:
             return None
         if governor and step in acts_at:
             return None
@@ -115,7 +116,7 @@ def _adjectival(pieces: Sequence[Piece], clause: Clause, at: int) -> bool:
     before = pieces[at - 1] if at > clause.first else None
     if before is None:
         return pieces[at].tag.startswith(("VB", "JJ"))
-    if before.low in DETERMINERS or before.kind in ("grade", "number") and pieces[at].tag.startswith("NN"):
+    if before.low in DETERMINERS or (before.kind in ("grade", "number") and pieces[at].tag.startswith("NN")):
         return False
     return before.kind == "aux" or pieces[at].tag in ("VBN", "VBD", "JJ", "VBG")
 
@@ -170,7 +171,7 @@ def _absent(pieces: Sequence[Piece], clause: Clause, at: int) -> bool:
         low = pieces[step].low
         if low in ("no", "none", "without", "nothing", "neither", "never", "n't", "not", "nor"):
             return not (low in ("not", "n't") and pieces[step + 1].low in ("just", "only", "sure"))
-        if pieces[step].kind == "mark" and low != "," or low in ("but", "which"):
+        if (pieces[step].kind == "mark" and low != ",") or low in ("but", "which"):
             return False
         if low in ("free", "clear") and pieces[step + 1].low in ("of", "from"):
             return True

@@ -3,11 +3,18 @@
 import re
 from collections.abc import Mapping
 from functools import lru_cache
+from typing import TYPE_CHECKING
 
-from pipeline.reading.vocabulary import Verb
+if TYPE_CHECKING:
+    from pipeline.reading.vocabulary import Verb
 
 BASE, S_FORM, ING, PAST, PARTICIPLE = "base", "s", "ing", "past", "participle"
 _VOWELS = "aeiou"
+
+
+def word_set(words: str) -> frozenset[str]:
+    """Return the words of a text that are parted by spaces."""
+    return frozenset(words.split())
 
 
 @lru_cache(maxsize=65536)
@@ -33,7 +40,7 @@ def words_of(name: str) -> tuple[str, ...]:
     return tuple(re.findall(r"n't|'\w+|[^\s\-'/]+", name.lower().replace("n't", " n't")))
 
 
-def verb_forms(verb: str, irregular: Mapping[str, Verb]) -> dict[str, frozenset[str]]:
+def verb_forms(verb: str, irregular: "Mapping[str, Verb]") -> dict[str, frozenset[str]]:
     """Return the forms of a verb, each with the kinds of form that it can be.
 
     Both spellings of a doubled consonant are given ("fitted", "fited"): a wrong one does no harm, nobody says it.

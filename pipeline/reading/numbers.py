@@ -7,11 +7,37 @@ from typing import NamedTuple
 _SMALL = {
     word: value
     for value, word in enumerate(
-        "zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen "
-        "eighteen nineteen".split()
+        [
+            "zero",
+            "one",
+            "two",
+            "three",
+            "four",
+            "five",
+            "six",
+            "seven",
+            "eight",
+            "nine",
+            "ten",
+            "eleven",
+            "twelve",
+            "thirteen",
+            "fourteen",
+            "fifteen",
+            "sixteen",
+            "seventeen",
+            "eighteen",
+            "nineteen",
+        ]
     )
 } | {"oh": 0, "nought": 0, "naught": 0}
-_TENS = dict(zip("twenty thirty forty fifty sixty seventy eighty ninety".split(), range(20, 100, 10), strict=True))
+_TENS = dict(
+    zip(
+        ["twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"],
+        range(20, 100, 10),
+        strict=True,
+    )
+)
 _PARTS_OF_ONE = {
     "half": 2, "halves": 2, "third": 3, "thirds": 3, "quarter": 4, "quarters": 4, "fifth": 5, "fifths": 5, "eighth": 8,
     "eighths": 8, "tenth": 10, "tenths": 10, "sixteenth": 16, "sixteenths": 16, "thirtysecond": 32, "thirtyseconds": 32,
@@ -114,7 +140,7 @@ def _fraction(text: str, tokens: list[_Token], at: int) -> _Found:
     top = 1 if first in ("a", "an") else _SMALL.get(first, int(first) if _is_figures(first) and len(first) < 3 else 0)
     if top:
         below, after = _denominator(text, tokens, at + 1)
-        if below and (top > 1) == (tokens[after - 1].text[-1] == "s") or (below and first in ("a", "an", "one")):
+        if (below and (top > 1) == (tokens[after - 1].text[-1] == "s")) or (below and first in ("a", "an", "one")):
             return Fraction(top, below), "", after
     return None, "", at
 

@@ -4,16 +4,17 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from pipeline.reading.fact import Place
+from pipeline.reading.forms import word_set
 from pipeline.reading.lexicon import Lexicon
 from pipeline.reading.pieces import DETERMINERS, Piece
 
-PREPOSITIONS = frozenset(
+PREPOSITIONS = word_set(
     "of off from on in at for round around through to into onto behind under with by near above below along inside between "
-    "against underneath beside than about over across beneath after before like without".split()
+    "against underneath beside than about over across beneath after before like without"
 )
-_ABOUT = frozenset("about around roughly approximately some nearly maybe approx".split())
-_STANDS_FOR = frozenset("it they them that those this these".split())
-_BETWEEN = frozenset("'s up down top bottom upper lower inner outer front rear inboard outboard".split())
+_ABOUT = word_set("about around roughly approximately some nearly maybe approx")
+_STANDS_FOR = word_set("it they them that those this these")
+_BETWEEN = word_set("'s up down top bottom upper lower inner outer front rear inboard outboard")
 _PERSON = "person"
 
 
@@ -127,7 +128,7 @@ def _phrase_at(lexicon: Lexicon, pieces: Sequence[Piece], start: int, at: int, e
     return None
 
 
-_TIMES = frozenset("today yesterday morning afternoon evening tomorrow weekend week time tonight lunch".split())
+_TIMES = word_set("today yesterday morning afternoon evening tomorrow weekend week time tonight lunch")
 
 
 def _goes_on(pieces: Sequence[Piece], at: int) -> bool:

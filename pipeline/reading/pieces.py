@@ -1,32 +1,26 @@
-"""Text cut into pieces: parts, numbers, measures, places, stowages, tags, sides, findings, verbs, and the plain words between."""
+"""Pieces of a text, and its words with what is looked up about them again and again."""
 
-import re
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from fractions import Fraction
 
 from pipeline.reading.fact import Measure, Place
-from pipeline.reading.forms import BASE, ING, PARTICIPLE, PAST, S_FORM, singular
+from pipeline.reading.forms import BASE, ING, PARTICIPLE, PAST, S_FORM, singular, word_set
 from pipeline.reading.lexicon import Lexicon, Sense
 from pipeline.reading.numbers import Number, find_numbers
 from pipeline.reading.parse import Token
 
-BE = frozenset("is are was were be been being 's 're am 'm gets got".split()) - {"gets", "got"}
-HAVE = frozenset("have has had 've 's 'd having".split())
-MODALS = frozenset("will 'll shall wo would could might may should 'd must can ca ought".split())
-DO = frozenset("do does did".split())
-DETERMINERS = frozenset(
-    "the a an this that these those my our your his her its their some any no each every another".split()
+BE = word_set("is are was were be been being 's 're am 'm gets got") - {"gets", "got"}
+HAVE = word_set("have has had 've 's 'd having")
+MODALS = word_set("will 'll shall wo would could might may should 'd must can ca ought")
+DO = word_set("do does did")
+DETERMINERS = word_set("the a an this that these those my our your his her its their some any no each every another")
+PRONOUNS = word_set("i we you they he she it there who")
+BEFORE_VERB = word_set(
+    "to will 'll can could would should might must did do does n't please shall we i you they he she who 've 'd let"
 )
-PRONOUNS = frozenset("i we you they he she it there who".split())
-_BEFORE_VERB = frozenset(
-    "to will 'll can could would should might must did do does n't please shall we i you they he she who 've 'd let".split()
-)
-_SHELF_NAMES = frozenset("top bottom middle lower upper first second third fourth left right".split())
-_OPENERS = frozenset("and then so but or now ok okay right well oh basically also just".split())
-_AFTER_IS = frozenset("been got in on still all next right both under seized".split())
-_TAG = re.compile(r"[A-Za-z]{1,2}-\d{2,5}\b")
-_PENDING_UNIT = frozenset("deep wide long across thick apart".split())
+_OPENERS = word_set("and then so but or now ok okay right well oh basically also just")
+_AFTER_IS = word_set("been got in on still all next right both under seized")
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,324 +53,7 @@ class Piece:
         return next((sense.notation for sense in self.senses if sense.kind == kind), "")
 
 
-class Cutter:
-    """Cuts texts into pieces by one lexicon."""
-
-    def __init__(self, lexicon: Lexicon) -> None:
-        self._lexicon = lexicon
-        vocabulary = lexicon.vocabulary
-        self._place_names = {
-            entry.notation: set(entry.extra.get("names", "").split("|")) for entry in vocabulary.places
-        }
-        self._named_stores = {entry.notation for entry in vocabulary.storage if entry.extra.get("named") == "yes"}
-
-    def cut(self, text: str, tokens: Sequence[Token], pauses: Sequence[int] = ()) -> list[Piece]:
-        """Return the pieces of ``text`` in order. ``pauses`` are characters at which the speaker paused."""
-        line = _Line(self._lexicon, text, tokens)
-        pieces: list[Piece] = []
-        at = 0
-        paused = sorted(pauses)
-        while at < len(tokens):
-            piece, after = self._piece(line, at)
-            if paused and piece.start >= paused[0]:
-                paused = [pause for pause in paused if pause > piece.start]
-                piece = replace(piece, pause=True)
-            pieces.append(self._numbered(pieces, piece))
-            at = after
-        return pieces
-
-    def _numbered(self, pieces: Sequence[Piece], piece: Piece) -> Piece:
-        """Read "number 5" soon after "nose rib" as rib 5."""
-        if piece.kind != "number" or not pieces or pieces[-1].low not in ("number", "no"):
-            return piece
-        for before in reversed(pieces[-4:]):
-            if before.sense("places"):
-                place = Place.model_validate({"scheme": before.sense("places"), "at": piece.digits})
-                return replace(piece, kind="place", number=None, places=(place,))
-        return piece
-
-    def _piece(self, line: "_Line", at: int) -> tuple[Piece, int]:
-        for rule in (self._tag, self._place, self._stow, self._measure, self._number):
-            found = rule(line, at)
-            if found is not None:
-                return found
-        return self._word(line, at)
-
-    def _tag(self, line: "_Line", at: int) -> tuple[Piece, int] | None:
-        token = line.tokens[at]
-        match = _TAG.match(line.text, token.start)
-        if match and (match.start() == 0 or not line.text[match.start() - 1].isalnum()):
-            after = line.token_after(match.end(), at)
-            return line.piece("tag", at, after, digits=match.group().upper()), after
-        number = line.numbers.get(at + 1)
-        letter = len(token.low) == 1 and token.low.isalpha() and token.low not in "ai"
-        if letter and number and len(number[0].digits) >= 3 and number[0].digits.isdigit():
-            return line.piece("tag", at, number[1], digits=f"{token.low.upper()}-{number[0].digits}"), number[1]
-        return None
-
-    def _place(self, line: "_Line", at: int) -> tuple[Piece, int] | None:
-        length, senses = self._lexicon.names.longest(line.nouns, at)
-        scheme = next((sense.notation for sense in senses if sense.kind == "places"), "")
-        if not scheme:
-            return self._named_place(line, at)
-        after = at + length
-        if line.low(after) in ("number", "no", "numbers", "no."):
-            after += 1
-        number = line.numbers.get(after)
-        letter_at = ""
-        if number is None or number[0].value.denominator != 1:
-            letter_at = line.low(after) if re.fullmatch(r"\d+[a-z]|[b-hj-z]", line.low(after)) else ""
-            if not letter_at:
-                return None
-        ats, after = self._ats(line, after, at) if number else ([letter_at.upper()], after + 1)
-        places = tuple(Place.model_validate({"scheme": scheme, "at": one}) for one in ats)
-        return line.piece("place", at, after, senses=tuple(senses), places=places), after
-
-    def _ats(self, line: "_Line", at: int, first: int) -> tuple[list[str], int]:
-        """Read "12", "12 to 14", "12 and 13" from token ``at``; after "between", "and" makes a range."""
-        number, after = line.numbers[at]
-        ats = [number.digits]
-        between = line.low(first - 1) == "between"
-        while True:
-            joint = line.low(after)
-            more = line.numbers.get(after + 1)
-            if joint == "through" or (
-                joint == "to" and line.low(after + 1) in ("frame", "station", "rib", "former", "bay")
-            ):
-                more = line.numbers.get(after + 1) or line.numbers.get(after + 2)
-            if joint in ("to", "through") or (joint == "and" and between):
-                skip = 1 if line.numbers.get(after + 1) else 2
-                if more and more[0].value.denominator == 1:
-                    ats[-1] = f"{ats[-1]}-{more[0].digits}"
-                    return ats, line.numbers[after + skip][1]
-            glued = line.numbers.get(after)
-            if glued and after < len(line.tokens) and line.tokens[after].glued and len(ats) == 1:
-                return [f"{ats[0]}-{glued[0].digits}"], glued[1]
-            plural = line.tokens[first].low.endswith("s")
-            if joint in ("and", ",") and plural and more and not self._counts(line, more[1]):
-                ats.append(more[0].digits)
-                after = more[1]
-                continue
-            return ats, after
-
-    def _counts(self, line: "_Line", at: int) -> bool:
-        """Tell whether a number that ends before ``at`` counts or measures something."""
-        _length, senses = self._lexicon.names.longest(line.nouns, at)
-        return any(sense.kind in ("counted", "units", "part") for sense in senses)
-
-    def _named_place(self, line: "_Line", at: int) -> tuple[Piece, int] | None:
-        length, senses = self._lexicon.names.longest(line.nouns, at)
-        if length > 1 and not any(sense.kind == "part" for sense in senses):
-            return None
-        noun = line.nouns[at + 1] if at + 1 < len(line.nouns) else ""
-        for scheme, names in self._place_names.items():
-            if line.low(at) in names and noun == scheme and length <= 2:
-                place = Place.model_validate({"scheme": scheme, "at": line.low(at)})
-                if length < 2:
-                    senses = self._lexicon.names.longest(line.nouns, at + 1)[1]
-                plural = line.low(at + 1).endswith("s")
-                return line.piece("thing", at, at + 2, senses=tuple(senses), places=(place,), plural=plural), at + 2
-        return None
-
-    def _stow(self, line: "_Line", at: int) -> tuple[Piece, int] | None:
-        if line.low(at) in _SHELF_NAMES and line.low(at + 1) == "shelf":
-            return line.piece("stow", at, at + 2, stow=("shelf", line.low(at))), at + 2
-        length, senses = self._lexicon.names.longest(line.nouns, at)
-        where = next((sense.notation for sense in senses if sense.kind == "storage"), "")
-        if where and where not in self._named_stores:
-            after = at + length
-            if line.low(after) in ("number", "no", "letter"):
-                after += 1
-            number = line.numbers.get(after)
-            if number and number[0].value.denominator == 1:
-                follower = line.low(number[1])
-                if re.fullmatch(r"[a-f]", follower) and line.tokens[number[1]].glued:
-                    return line.piece(
-                        "stow", at, number[1] + 1, stow=(where, number[0].digits + follower.upper())
-                    ), number[1] + 1
-                return line.piece("stow", at, number[1], stow=(where, number[0].digits)), number[1]
-            letter = line.low(after)
-            if re.fullmatch(r"[a-z]|[a-z]\d+|\d+[a-z]", letter) and (
-                letter not in "ai" or line.tokens[after].capital
-            ):
-                return line.piece("stow", at, after + 1, stow=(where, letter.upper())), after + 1
-        return self._room(line, at)
-
-    def _room(self, line: "_Line", at: int) -> tuple[Piece, int] | None:
-        """Read "gas store", "instrument room": up to two words of name before a word for a room."""
-        length, senses = self._lexicon.names.longest(line.nouns, at)
-        room = any(sense.kind == "storage" and sense.notation in self._named_stores for sense in senses)
-        if length == 2 and room and line.low(at - 1) in ("the", "our", "in", "into"):
-            name = " ".join(token.low for token in line.tokens[at : at + 2])
-            return line.piece("stow", at, at + 2, stow=("room", name)), at + 2
-        if line.low(at - 1) not in ("the", "our", "in", "into", ",") or not line.tokens[at].tag.startswith(
-            ("N", "J")
-        ):
-            return None
-        for size in (1, 2):
-            word = line.nouns[at + size] if at + size < len(line.nouns) else ""
-            _length, senses = self._lexicon.names.longest([word], 0)
-            if any(sense.kind == "storage" and sense.notation in self._named_stores for sense in senses):
-                if line.tokens[at + size].low != word:
-                    return None
-                name = " ".join(token.low for token in line.tokens[at : at + size + 1])
-                return line.piece("stow", at, at + size + 1, stow=("room", name)), at + size + 1
-        return None
-
-    def _measure(self, line: "_Line", at: int) -> tuple[Piece, int] | None:
-        found = self._one_measure(line, at)
-        if found is None:
-            return None
-        measures, after = [found[0]], found[1]
-        if line.low(after) in ("by", "x") and line.numbers.get(after + 1):
-            second = self._one_measure(line, after + 1)
-            number, number_after = line.numbers[after + 1]
-            if second:
-                measures.append(second[0])
-                after = second[1]
-            else:
-                measures.append(Measure(value=float(number.value), unit=found[0].unit))
-                after = number_after
-        return line.piece("measure", at, after, measures=tuple(measures)), after
-
-    def _one_measure(self, line: "_Line", at: int) -> tuple[Measure, int] | None:
-        number = line.numbers.get(at)
-        if number:
-            value, after = number[0].value, number[1]
-            for word in ("of", "of a", "of an", "an", "a"):
-                words = word.split()
-                if [line.low(after + n) for n in range(len(words))] == words:
-                    unit = self._unit(line, after + len(words))
-                    if unit and (value.denominator > 1 or word == "of"):
-                        return Measure(value=float(value), unit=unit[0]), unit[1]
-            unit = self._unit(line, after)
-            if not unit:
-                return None
-            extra = line.numbers.get(unit[1] + 1)
-            if line.low(unit[1]) == "and" and extra and 0 < extra[0].value < 1 and value.denominator == 1:
-                return Measure(value=float(value + extra[0].value), unit=unit[0]), extra[1]
-            return Measure(value=float(value), unit=unit[0]), unit[1]
-        if line.low(at) in ("a", "an"):
-            unit = self._unit(line, at + 1)
-            if unit and unit[0] in ("in", "ft", "m", "h", "mm", "thou", "kg") and line.low(unit[1]) != "of":
-                extra = line.numbers.get(unit[1] + 1)
-                if line.low(unit[1]) == "and" and extra and 0 < extra[0].value < 1:
-                    return Measure(value=float(1 + extra[0].value), unit=unit[0]), extra[1]
-                return Measure(value=1.0, unit=unit[0]), unit[1]
-        return None
-
-    def _unit(self, line: "_Line", at: int) -> tuple[str, int] | None:
-        length, senses = self._lexicon.names.longest(line.nouns, at)
-        unit = next((sense.notation for sense in senses if sense.kind == "units"), "")
-        if not unit:
-            return None
-        if line.low(at) in ("in", "ins") and re.match(r"[\w]", line.low(at + 1)):
-            return None
-        return unit, at + length
-
-    def _number(self, line: "_Line", at: int) -> tuple[Piece, int] | None:
-        found = line.numbers.get(at)
-        if found is None:
-            return None
-        number, after = found
-        before, next_low = line.low(at - 1), line.low(after)
-        if line.tokens[at].low == "one" and after == at + 1:
-            _length, senses = self._lexicon.names.longest(line.nouns, after)
-            counts = any(sense.kind in ("part", "counted", "short") for sense in senses)
-            sided = bool(self._lexicon.names.longest(line.nouns, at - 1)[1]) if at else False
-            if before in DETERMINERS | {"other", "new", "last", "only", "next", "old"} or (sided and not counts):
-                return line.piece("word", at, after, tag="PRP"), after
-            if not counts and next_low not in (
-                "of",
-                "each",
-                "on",
-                "off",
-                "is",
-                "'s",
-                "has",
-                ",",
-                "that",
-                "bolt",
-                "by",
-                "whacking",
-            ):
-                return line.piece("word", at, after, tag="PRP"), after
-        if next_low in _PENDING_UNIT:
-            return line.piece("number", at, after, number=number.value, digits=number.digits), after
-        return line.piece("number", at, after, number=number.value, digits=number.digits), after
-
-    def _word(self, line: "_Line", at: int) -> tuple[Piece, int]:
-        lexicon = self._lexicon
-        length, senses = lexicon.names.longest(line.nouns, at)
-        verb_length, verb_senses = lexicon.long_verbs.longest(line.lows, at)
-        token = line.tokens[at]
-        if token.low in BE | HAVE | MODALS | DO | {"not", "n't"} and not (length > 1 or verb_length > 1):
-            return self._auxiliary(line, at)
-        verb, forms = lexicon.verbs[verb_senses[0].notation] if verb_senses else ("", frozenset[str]())
-        if verb_length > length:
-            length, senses = verb_length, []
-        elif verb_length < length:
-            verb, forms = "", frozenset()
-        after = at + max(length, 1)
-        last = line.tokens[after - 1]
-        verbal = bool(verb) and line.is_verbal(at, after, forms)
-        if verbal and last.tag in ("NN", "NNS") and ING in forms and any(sense.kind == "part" for sense in senses):
-            verbal = False
-        if (
-            verbal
-            and any(sense.kind in ("part", "short") for sense in senses)
-            and not forms & {PAST, PARTICIPLE, ING}
-        ):
-            verbal = line.low(after) in DETERMINERS | {"it", "them", "up", "her", "down", "each"}
-        kind = _kind(senses, verbal, line, at, after)
-        shown = tuple(senses) if kind in ("thing", "finding", "side", "grade") or senses else ()
-        low = line.text[token.start : last.end].lower()
-        plural = last.low != singular(last.low)
-        if not (verbal or kind == "finding"):
-            verb, forms = "", frozenset()
-        return Piece(
-            kind, token.start, last.end, low, last.tag, shown, verb, forms, plural=plural, capital=token.capital
-        ), after
-
-    def _auxiliary(self, line: "_Line", at: int) -> tuple[Piece, int]:
-        token = line.tokens[at]
-        if token.low == "'s" and token.tag == "POS" and at:
-            before = line.tokens[at - 1]
-            after = line.tokens[at + 1] if at + 1 < len(line.tokens) else None
-            noun_next = after is not None and after.tag.startswith(("NN", "CD")) and not line.is_predicate(at + 1)
-            if noun_next and before.low not in ("it", "that", "there", "one", "what", "who", "he", "she"):
-                return line.piece("word", at, at + 1), at + 1
-        return line.piece("aux", at, at + 1), at + 1
-
-
-def _kind(senses: Sequence[Sense], verbal: bool, line: "_Line", at: int, after: int) -> str:
-    kinds = {sense.kind for sense in senses}
-    low = line.tokens[at].low
-    if "sides" in kinds:
-        if low == "right" and after == at + 1 and not line.is_side(at):
-            return "word"
-        if low == "left" and after == at + 1 and not line.is_side(at):
-            return "verb"
-        if low in ("port",) and line.low(after) in ("leaks", "is", "'s") and line.low(at - 1) in ("outlet", "inlet"):
-            return "word"
-        return "side"
-    if verbal and not kinds & {"finding-adjective", "finding-noun"}:
-        return "verb"
-    if kinds & {"finding-adjective", "finding-noun"}:
-        return "finding"
-    if kinds & {"part", "counted", "short"}:
-        tilts = line.tokens[at].tag in ("VB", "VBP", "VBZ") and (
-            line.low(at - 1) in _BEFORE_VERB or (line.tokens[at].tag == "VBZ" and kinds <= {"short"})
-        )
-        return "word" if tilts else "thing"
-    if "grades" in kinds:
-        return "grade"
-    if line.tokens[at].tag in (".", ",", ":", "``", "''", "-LRB-", "-RRB-", "HYPH") or not low[:1].isalnum():
-        return "mark" if low[:1] != "'" else "word"
-    return "word"
-
-
-class _Line:
+class Line:
     """The tokens of one text with what is looked up again and again."""
 
     def __init__(self, lexicon: Lexicon, text: str, tokens: Sequence[Token]) -> None:
@@ -440,7 +117,7 @@ class _Line:
         step = at - 1
         while step >= 0 and self.tokens[step].tag == "RB" and self.low(step) not in ("n't", "not"):
             step -= 1
-        if self.low(step) in _BEFORE_VERB and (forms & {BASE, PAST, PARTICIPLE}):
+        if self.low(step) in BEFORE_VERB and (forms & {BASE, PAST, PARTICIPLE}):
             return self.low(at - 1) != "to" or BASE in forms
         following = self.low(after)
         noun_follows = bool(self.lexicon.names.longest(self.nouns, after)[0])

@@ -4,17 +4,18 @@ from collections.abc import Sequence
 from copy import deepcopy
 
 from pipeline.reading.clauses import Clause
+from pipeline.reading.forms import word_set
 from pipeline.reading.moods import Moods
 from pipeline.reading.phrases import Phrase
 from pipeline.reading.pieces import Piece
 from pipeline.reading.talk import Draft, Talk, Target
 from pipeline.reading.targets import of_phrase
 
-_MENDING = frozenset(
-    "no sorry mean correction rather wait hang tell lie let count actually make i me that a it 's or on , - — – so far".split()
+_MENDING = word_set(
+    "no sorry mean correction rather wait hang tell lie let count actually make i me that a it 's or on , - — – so far"
 )
-_MARKS_OF_MENDING = frozenset("no sorry mean correction rather count actually wait lie".split())
-_MENDED = frozenset("number measure side place tag".split())
+_MARKS_OF_MENDING = word_set("no sorry mean correction rather count actually wait lie")
+_MENDED = word_set("number measure side place tag")
 
 
 def corrected(pieces: Sequence[Piece]) -> list[Piece]:
@@ -26,7 +27,7 @@ def corrected(pieces: Sequence[Piece]) -> list[Piece]:
             words = set()
             while (
                 step >= 0
-                and (kept[step].low in _MENDING or kept[step].kind == "mark" and kept[step].low != ".")
+                and (kept[step].low in _MENDING or (kept[step].kind == "mark" and kept[step].low != "."))
                 and len(kept) - step < 9
             ):
                 words.add(kept[step].low)
@@ -182,7 +183,7 @@ def _cluster(talk: Talk, last: Draft) -> list[Draft]:
     return cluster[::-1]
 
 
-_PRO_VERBS = frozenset("do touch start".split())
+_PRO_VERBS = word_set("do touch start")
 
 
 def _done_for(

@@ -1,50 +1,35 @@
 """Where a clause says that something is done: the verb with its particles, or a state that tells of it."""
 
 from collections.abc import Sequence
-from typing import NamedTuple
 
 from pipeline.reading.clauses import Clause
-from pipeline.reading.forms import ING, singular
+from pipeline.reading.constructions import HOLDS, Said, fasteners_hold, inverted, left, there_are, under
+from pipeline.reading.forms import ING, singular, word_set
 from pipeline.reading.lexicon import Lexicon, Saying
 from pipeline.reading.phrases import Phrase
 from pipeline.reading.pieces import BE, DETERMINERS, Piece
 
-_SKIPPED = DETERMINERS | frozenset("good quick proper very really another right all back first".split())
-_HAVE = frozenset("have has had having".split())
-_DO = frozenset("did done do".split())
-UNDER = "be under"
-INVERTED = "off comes"
-HOLDS = "hold the"
-_UNACCUSATIVE = frozenset("come go drop fall".split())
-
-
-class Said(NamedTuple):
-    """An act that is said at piece ``at``; its words end before piece ``last``. ``state`` is set where "is off" tells it."""
-
-    act: str
-    at: int
-    last: int
-    saying: Saying | None
-    state: bool = False
-    state_at: int = -1
-    kept: bool = False
+_SKIPPED = DETERMINERS | word_set("good quick proper very really another right all back first")
+_HAVE = word_set("have has had having")
+_DO = word_set("did done do")
+_UNACCUSATIVE = word_set("come go drop fall")
 
 
 def find_said(lexicon: Lexicon, pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) -> list[Said]:
     """Return the acts that a clause says, in order: verbs first, and a state where no verb says one."""
     found: list[Said] = []
-    under = _under(pieces, clause, phrases)
-    if under:
-        return [under]
-    inverted = _inverted(pieces, clause)
-    if inverted:
-        return [inverted]
-    there = _there_are(pieces, clause, phrases)
+    held_up = under(pieces, clause, phrases)
+    if held_up:
+        return [held_up]
+    turned = inverted(pieces, clause)
+    if turned:
+        return [turned]
+    there = there_are(pieces, clause, phrases)
     if there:
         return [there]
-    left = _left(pieces, clause, phrases)
-    if left:
-        return [left]
+    stays = left(pieces, clause, phrases)
+    if stays:
+        return [stays]
     busy = clause.first
     for at in range(clause.first, clause.last):
         if at < busy:
@@ -58,91 +43,6 @@ def find_said(lexicon: Lexicon, pieces: Sequence[Piece], clause: Clause, phrases
         if state:
             found.append(state)
     return found
-
-
-def _inverted(pieces: Sequence[Piece], clause: Clause) -> Said | None:
-    """Read "out came the seats" and "off with the spinner"."""
-    at = clause.first
-    while at < clause.last - 2 and (
-        pieces[at].kind == "mark" or pieces[at].low in ("and", "then", "so", "well", "right")
-    ):
-        at += 1
-    if at >= clause.last - 2 or pieces[at].low not in ("off", "out", "away"):
-        return None
-    comes = next(
-        (step for step in range(at + 1, min(at + 3, clause.last)) if pieces[step].verb in ("come", "go")), -1
-    )
-    if comes < 0 and pieces[at + 1].low != "with":
-        return None
-    if comes == at + 2 and pieces[at + 1].low not in ("it", "they", "she", "he"):
-        return None
-    verb = comes if comes > 0 else at
-    return Said(
-        "remove",
-        verb if comes != at + 2 else at,
-        verb + 1,
-        Saying("remove", INVERTED, (), frozenset()),
-        comes < 0,
-        at,
-    )
-
-
-def _there_are(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) -> Said | None:
-    """Read "there's about 240 nuts and bolts round it" as what holds the part."""
-    for at in range(clause.first, min(clause.first + 4, clause.last - 1)):
-        if pieces[at].low == "there" and pieces[at + 1].low in ("'s", "are", "is", "'re"):
-            counted = next(
-                (p for p in phrases if p.fastener and p.count is not None and not p.implied and p.first >= at), None
-            )
-            if counted is None or any(
-                piece.kind in ("finding", "verb", "stow") for piece in pieces[at : clause.last]
-            ):
-                return None
-            held = [
-                p
-                for p in phrases
-                if p.first >= counted.last and p.prep in ("round", "around", "through", "in", "on", "along", "to")
-            ]
-            if held and (held[0].named or held[0].stands_for) and counted.counted not in ("hole", "hinge"):
-                return Said("held-by", at + 1, at + 2, Saying("held-by", HOLDS, (), frozenset()))
-    return None
-
-
-def _left(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) -> Said | None:
-    """Read "the pitot head I left on", "we left the other one alone"."""
-    for at in range(clause.first, clause.last):
-        if pieces[at].low not in ("left", "leave", "leaving", "kept") or pieces[at].kind == "side":
-            continue
-        for step in range(at + 1, min(at + 7, clause.last)):
-            if pieces[step].kind in ("verb", "stow"):
-                break
-            if pieces[step].low in ("on", "in", "alone", "be") and (
-                step + 1 >= clause.last
-                or pieces[step + 1].kind == "mark"
-                or pieces[step + 1].low
-                in ("for", "and", "because", "but", "as", "it", "place", "situ", "where", "until", "till")
-            ):
-                return Said("remove", at, step + 1, Saying("remove", "leave", (), frozenset()), kept=True)
-    return None
-
-
-def _under(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) -> Said | None:
-    """Read "the trestles are under the wing" and "the trestles go under it"."""
-    equipment = next((phrase for phrase in phrases if phrase.kind == "support-equipment" and not phrase.prep), None)
-    if equipment is None:
-        return None
-    for at in range(equipment.last, clause.last):
-        if pieces[at].low in ("under", "beneath", "underneath"):
-            verb = next((step for step in range(equipment.last, at) if pieces[step].kind in ("verb", "aux")), -1)
-            reached = any(phrase.prep == pieces[at].low for phrase in phrases)
-            if (
-                verb >= 0
-                and reached
-                and not (pieces[verb].kind == "verb" and pieces[verb].verb not in ("go", "come", "put", "sit"))
-            ):
-                state = pieces[verb].kind == "aux"
-                return Said("support", verb, at + 1, Saying("support", UNDER, (), frozenset()), state, at)
-    return None
 
 
 def _verb_at(piece: Piece) -> str:
@@ -165,7 +65,7 @@ def _said_at(
     verb = _verb_at(piece)
     if not verb:
         return None
-    if verb in ("hold", "secure", "retain", "attach") and _fasteners_hold(pieces, phrases, at):
+    if verb in ("hold", "secure", "retain", "attach") and fasteners_hold(pieces, phrases, at):
         return Said("held-by", at, at + 1, Saying("held-by", HOLDS, (), frozenset()))
     if piece.kind == "aux" and any(
         pieces[step].kind == "verb" or pieces[step].low in ("had", "been", "done")
@@ -189,16 +89,6 @@ def _said_at(
                 continue
             return Said(saying.act, at, last, saying)
     return None
-
-
-def _fasteners_hold(pieces: Sequence[Piece], phrases: Sequence[Phrase], at: int) -> bool:
-    """Tell whether fasteners are the subject: "six bolts hold the fin", "two bolts holding the jack"."""
-    before = [phrase for phrase in phrases if phrase.last <= at]
-    after = [phrase for phrase in phrases if phrase.first > at and not phrase.prep]
-    if not before or not after or not before[-1].fastener or before[-1].prep in ("by", "with"):
-        return False
-    passive = any(piece.kind == "aux" for piece in pieces[before[-1].last : at])
-    return not passive and (after[0].named or bool(after[0].stands_for)) and after[0].first <= at + 2
 
 
 def _acts_on(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase], at: int) -> bool:
@@ -353,8 +243,7 @@ def _state(lexicon: Lexicon, pieces: Sequence[Piece], clause: Clause, phrases: S
             pieces[step].kind == "aux"
             and lows[step] in BE | {"be", "has", "have"}
             and any(phrase.last <= step + 1 for phrase in phrases)
-            or (pieces[step].kind == "aux" and lows[step] in BE and clause.opener in ("once", "when"))
-        ):
+        ) or (pieces[step].kind == "aux" and lows[step] in BE and clause.opener in ("once", "when")):
             if not (lows[step] in ("has", "have") and lows[at] not in ("off", "out")):
                 return Said(senses[0].notation, step, at + length, None, True, at)
         thing = pieces[step].kind in ("thing", "side") or lows[step] == "one"
@@ -395,24 +284,26 @@ def _ends(pieces: Sequence[Piece], clause: Clause, at: int, act: str = "") -> bo
     if before in ("off", "out", "away", "clear", "apart", "undone", "open", "removed"):
         return True
     return (
-        low
-        in (
-            "and",
-            "but",
-            "yet",
-            "now",
-            "again",
-            "already",
-            "so",
-            "with",
-            "because",
-            "in",
-            "finger",
-            "the",
-            "for",
-            "once",
+        (
+            low
+            in (
+                "and",
+                "but",
+                "yet",
+                "now",
+                "again",
+                "already",
+                "so",
+                "with",
+                "because",
+                "in",
+                "finger",
+                "the",
+                "for",
+                "once",
+            )
+            and (low not in ("in", "the") or False)
         )
-        and (low not in ("in", "the") or False)
         or (before == "on" and low == "finger")
         or len(before.split()) > 1
         or before not in ("on", "in")

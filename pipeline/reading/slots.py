@@ -4,19 +4,20 @@ from collections.abc import Sequence
 
 from pipeline.reading.clauses import Clause
 from pipeline.reading.fact import Measure, Place
+from pipeline.reading.forms import word_set
 from pipeline.reading.lexicon import Lexicon
 from pipeline.reading.phrases import Phrase
 from pipeline.reading.pieces import Piece
 from pipeline.reading.talk import Draft, Talk
 
-NOT_IN_PLACE = frozenset("bag tag store".split())
-_COUNTING = frozenset(
-    "remove undo held-by fit separate tighten drill-out lock open measure make clean inspect disconnect blank".split()
+NOT_IN_PLACE = word_set("bag tag store")
+_COUNTING = word_set(
+    "remove undo held-by fit separate tighten drill-out lock open measure make clean inspect disconnect blank"
 )
-_NOT_CARRIED = frozenset("lift lower support move".split())
+_NOT_CARRIED = word_set("lift lower support move")
 _INCH_PARTS = frozenset((8, 16, 32, 64))
-_SIZES = frozenset("deep wide long across thick high".split())
-_KEEPING = frozenset("bag store lower move lift".split())
+_SIZES = word_set("deep wide long across thick high")
+_KEEPING = word_set("bag store lower move lift")
 
 
 def fill_places(
@@ -121,9 +122,8 @@ def _late_counts(talk: Talk, pieces: Sequence[Piece], clause: Clause, phrases: S
                 piece.low in ("so", "that", "altogether", "total") for piece in pieces[clause.first : phrase.first]
             )
         )
-        wanted = (
-            phrase.person
-            or last.act in _COUNTING
+        wanted = phrase.person or (
+            last.act in _COUNTING
             and not any(piece.kind in ("verb", "finding") for piece in pieces[clause.first : clause.last])
         )
         named = next(
@@ -206,7 +206,7 @@ def stowage_in(pieces: Sequence[Piece], clause: Clause) -> dict[str, str]:
 def keeping_act(lexicon: Lexicon, stowage: dict[str, str]) -> str:
     """Return the act of putting something there: bag or store."""
     acts = [lexicon.storage()[key].get("act", "store") for key in stowage if key in lexicon.storage()]
-    return "bag" if acts and all(act == "bag" for act in acts) or "bag" in stowage else "store"
+    return "bag" if (acts and all(act == "bag" for act in acts)) or "bag" in stowage else "store"
 
 
 def takes_stowage(draft: Draft) -> bool:

@@ -4,11 +4,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from pipeline.reading.fact import Fact, Measure, Place, Stowage
+from pipeline.reading.forms import word_set
 from pipeline.reading.lexicon import Lexicon
 from pipeline.reading.phrases import Phrase
 
 _OTHER = {"port": "starboard", "starboard": "port"}
-_BESIDE = frozenset("wing gear nacelle".split())
+_BESIDE = word_set("wing gear nacelle")
 
 
 @dataclass
@@ -136,7 +137,7 @@ class Talk:
 
     def carried_side(self, item: str, fastener_of: str = "") -> tuple[str, tuple[tuple[str, str], ...]]:
         """Return the side that carries on to a part named without one, with the reason."""
-        if not self.side or self.side == "both" and item != self.side_item:
+        if not self.side or (self.side == "both" and item != self.side_item):
             return "", ()
         zone, symmetrical = self.lexicon.zone_and_side(item)
         kind = self.lexicon.part_kind.get(item, "")

@@ -3,17 +3,18 @@
 from collections.abc import Sequence
 
 from pipeline.reading.clauses import Clause
-from pipeline.reading.forms import singular
+from pipeline.reading.constructions import HOLDS, INVERTED, UNDER, Said
+from pipeline.reading.forms import singular, word_set
 from pipeline.reading.phrases import Phrase
 from pipeline.reading.pieces import DETERMINERS, Piece
-from pipeline.reading.sayings import HOLDS, INVERTED, UNDER, Said, is_unaccusative
+from pipeline.reading.sayings import is_unaccusative
 from pipeline.reading.talk import Talk, Target
 
 # Work on these is work on what the fasteners hold; all other acts are done to the fasteners themselves.
-ON_HOLDER = frozenset("undo drill-out fit tighten lock held-by remove separate open".split())
-_HOLDING = frozenset("of off from on at in round around through for to into along holding".split())
-_OBJECT_PREPS = frozenset("of on round around in through from off inside over to".split())
-_PAIRED_ACTS = frozenset("bag store".split())
+ON_HOLDER = word_set("undo drill-out fit tighten lock held-by remove separate open")
+_HOLDING = word_set("of off from on at in round around through for to into along holding")
+_OBJECT_PREPS = word_set("of on round around in through from off inside over to")
+_PAIRED_ACTS = word_set("bag store")
 
 
 def clause_side(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) -> str:
@@ -168,7 +169,7 @@ def find_targets(
     reached = [phrase for phrase in after if phrase.prep in _OBJECT_PREPS and phrase.named] or headed[:1]
     if (
         reached
-        and not (said.act in ("lower", "move", "lift", "clean", "test"))
+        and said.act not in ("lower", "move", "lift", "clean", "test")
         and (
             reached[0].prep == "of"
             or said.act
@@ -179,10 +180,10 @@ def find_targets(
     return []
 
 
-_WHOLE = frozenset("remove fit store lift move separate".split())
-_ANY_NOUN = frozenset(
+_WHOLE = word_set("remove fit store lift move separate")
+_ANY_NOUN = word_set(
     "lot rest end ends connection connections inside outside surface top bottom thing whole weight half paint edge face "
-    "bore morning today afternoon week side ones skinning section front back unit assembly system".split()
+    "bore morning today afternoon week side ones skinning section front back unit assembly system"
 )
 
 
@@ -261,7 +262,7 @@ def _pronoun_subject(pieces: Sequence[Piece], phrase: Phrase, said: Said) -> boo
 
 def _passive(pieces: Sequence[Piece], clause: Clause, said: Said) -> bool:
     piece = pieces[said.at]
-    if piece.kind == "aux" or "participle" not in piece.forms and "ing" not in piece.forms:
+    if piece.kind == "aux" or ("participle" not in piece.forms and "ing" not in piece.forms):
         return False
     if "base" in piece.forms and pieces[said.at - 1].low in (
         "to",
@@ -289,7 +290,7 @@ def _passive(pieces: Sequence[Piece], clause: Clause, said: Said) -> bool:
     return bool(set(recent) & {"be", "been", "is", "are", "was", "were", "'s", "'re", "being", "get", "got", "gets"})
 
 
-_JOINING = frozenset("and , plus then both the all or so".split())
+_JOINING = word_set("and , plus then both the all or so")
 _TOO = (["too"], ["next"], ["after", "it"], ["as", "well"], ["with", "it"], ["after", "that"])
 
 
@@ -339,7 +340,7 @@ def holder_of(
     for phrase in phrases:
         if not fasteners.last <= phrase.first < until or phrase.prep not in _HOLDING or phrase.person:
             continue
-        if phrase.kind == "support-equipment" or phrase.fastener and phrase.counted != "hinge":
+        if phrase.kind == "support-equipment" or (phrase.fastener and phrase.counted != "hinge"):
             continue
         if (
             phrase.places and talk.focus and not phrase.located and talk.focus not in ("front-spar", "rear-spar")

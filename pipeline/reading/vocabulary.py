@@ -11,22 +11,23 @@ from typing import Any, NamedTuple
 from pydantic import Field
 
 from pipeline.errors import WrongCommand
+from pipeline.reading.forms import word_set
 from pipeline.reading.sheets import Row, read_sheet
 from pipeline.values import Value
 
 # Source: FAA JASC/ATA-100 system chapters, from memory.
-CHAPTERS = frozenset(
+CHAPTERS = word_set(
     "5 6 7 8 9 10 11 12 14 18 20 21 22 23 24 25 26 27 28 29 30 31 32 33 34 35 36 37 38 45 49 51 52 53 54 55 56 57 "
-    "61 62 63 64 65 67 71 72 73 74 75 76 77 78 79 80 81 82 83 85".split()
+    "61 62 63 64 65 67 71 72 73 74 75 76 77 78 79 80 81 82 83 85"
 )
-KINDS = frozenset(
+KINDS = word_set(
     "structure control-surface controls undercarriage hydraulic pneumatic fuel powerplant electrical instruments radio "
-    "armament furnishing oxygen safety support-equipment fastener material detail".split()
+    "armament furnishing oxygen safety support-equipment fastener material detail"
 )
-ZONES = frozenset("nose front centre rear tail wing nacelle gear any".split())
-CUE_MEANINGS = frozenset(
+ZONES = word_set("nose front centre rear tail wing nacelle gear any")
+CUE_MEANINGS = word_set(
     "if may perhaps nearly meant-to planned needs plan-time explained history not not-any nobody unable still yet same "
-    "same-as so done-to".split()
+    "same-as so done-to"
 )
 _NOTATION = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 _STOWAGE = ("rack", "shelf", "box", "bag", "pallet", "stand", "room")

@@ -1,0 +1,225 @@
+"""Cues: words that tell of questions, conditions, plans and other days, and how far they reach."""
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from pipeline.reading.clauses import Clause
+from pipeline.reading.forms import word_set
+from pipeline.reading.lexicon import Lexicon
+from pipeline.reading.pieces import BE, DO, HAVE, Piece
+
+_ANYBODY = word_set("anybody anyone somebody someone we you i they he she it there the this that these those any")
+
+
+class Hit(NamedTuple):
+    """A cue: the piece it starts at, the piece after it, what it means."""
+
+    first: int
+    last: int
+    means: str
+    cue: str
+
+
+def find_cues(lexicon: Lexicon, pieces: Sequence[Piece]) -> list[Hit]:
+    """Return the cues among the pieces, the longest at each place."""
+    words: list[str] = []
+    homes: list[int] = []
+    for at, piece in enumerate(pieces):
+        for word in (
+            piece.low.replace("-", " ").replace("n't", " n't").split() if piece.kind != "aux" else [piece.low]
+        ):
+            words.append(word)
+            homes.append(at)
+    found = []
+    step = 0
+    while step < len(words):
+        length, senses = lexicon.cues.longest(words, step)
+        if length:
+            found += [Hit(homes[step], homes[step + length - 1] + 1, sense.kind, sense.notation) for sense in senses]
+        step += max(length, 1)
+    return found
+
+
+def first_asks(pieces: Sequence[Piece], clause: Clause) -> bool:
+    """Tell whether a clause inside a sentence asks something of a person ("do you grease them")."""
+    lows = [piece.low for piece in pieces[clause.first : clause.first + 3] if piece.kind != "mark"]
+    return (
+        len(lows) > 1
+        and lows[0] in ("do", "did", "would", "could", "can", "should")
+        and lows[1] in ("you", "we", "they", "he", "i", "anybody")
+    )
+
+
+class Cues:
+    """The cues of one text, clause by clause."""
+
+    def __init__(self, lexicon: Lexicon, pieces: Sequence[Piece], clauses: Sequence[Clause]) -> None:
+        self.pieces, self.clauses = pieces, clauses
+        self.cues = find_cues(lexicon, pieces)
+        self._if_clauses = {n for n, clause in enumerate(clauses) if self._has_if(clause)}
+        self._numbers = {clause: n for n, clause in enumerate(clauses)}
+
+    def means(self, clause: Clause, *kinds: str, upto: int | None = None) -> bool:
+        """Tell whether a cue of one of these kinds stands in the clause (before piece ``upto``)."""
+        last = clause.last if upto is None else upto
+        return any(hit.means in kinds and clause.first <= hit.first < last for hit in self.cues)
+
+    def in_sentence(self, clause: Clause, kind: str) -> bool:
+        """Tell whether a cue stands in the clause's sentence; in a long run of speech, in the clauses beside it."""
+        same = [other for other in self.clauses if other.sentence == clause.sentence]
+        if len(same) > 6:
+            here = same.index(clause)
+            same = same[max(here - 1, 0) : here + 2]
+        return any(self.means(other, kind) for other in same)
+
+    def is_question(self, clause: Clause) -> bool:
+        """Tell whether the clause asks something."""
+        if clause.question and not self._tagged_on(clause):
+            return True
+        if first_asks(self.pieces, clause):
+            return True
+        if not (clause.starts_sentence or clause.opener in ("and", "but", "so")):
+            return False
+        at = clause.first
+        while at < clause.last - 1 and self.pieces[at].low in (
+            "and",
+            "but",
+            "so",
+            "well",
+            "right",
+            "oh",
+            "now",
+            ",",
+            "then",
+        ):
+            at += 1
+        first, second = self.pieces[at], self.pieces[at + 1] if at + 1 < clause.last else None
+        if second is None:
+            return False
+        inverted = first.low in (DO | BE | HAVE | {"will", "would", "could", "should", "shall", "can"}) - {
+            "'s",
+            "been",
+            "being",
+            "be",
+            "had",
+        }
+        if inverted and clause.starts_sentence and second.low in _ANYBODY and first.low not in ("'ve", "'d", "'re"):
+            return True
+        return first.low in ("why", "who", "where", "when") and second.kind == "aux" and clause.starts_sentence
+
+    def _tagged_on(self, clause: Clause) -> bool:
+        """Tell whether only the end of the sentence asks ("it came off last week, did I say that?")."""
+        same = [other for other in self.clauses if other.sentence == clause.sentence]
+        asking = {
+            "did",
+            "do",
+            "does",
+            "have",
+            "has",
+            "is",
+            "are",
+            "was",
+            "were",
+            "will",
+            "would",
+            "should",
+            "could",
+            "shall",
+            "can",
+            "which",
+            "what",
+            "who",
+            "how",
+            "why",
+            "where",
+            "when",
+        }
+        ends = [piece.low for piece in self.pieces[same[-1].first : same[-1].last] if piece.kind != "mark"]
+        starts = [piece.low for piece in self.pieces[same[0].first : same[0].first + 3] if piece.kind != "mark"]
+        return (
+            len(same) > 1
+            and clause is not same[-1]
+            and ends[:1] != []
+            and ends[0] in asking
+            and not asking & set(starts)
+        )
+
+    def _has_if(self, clause: Clause) -> bool:
+        return self.means(clause, "if")
+
+    def barred(self, clause: Clause) -> str:
+        """Return why nothing in the clause counts ("question", "history"), or ""."""
+        if self.is_question(clause) or any(
+            other.sentence == clause.sentence and other.starts_sentence and self.is_question(other)
+            and self._numbers[clause] - self._numbers[other] < 2 for other in self.clauses
+        ):  # fmt: skip
+            return "question"
+        if self._told_of_before(clause):
+            return "history"
+        return ""
+
+    def _told_of_before(self, clause: Clause) -> bool:
+        """Tell whether the clause tells of earlier owners or other days; what is seen now beside it still counts."""
+        if self.means(clause, "history") or self._year(clause):
+            return True
+        number = self._numbers[clause]
+        lows = {piece.low for piece in self.pieces[clause.first : clause.last]}
+        if lows & {"'s", "is", "are", "'ve", "have", "looks", "has", "i", "we"}:
+            return False
+        return any(
+            0 <= near < len(self.clauses)
+            and self.clauses[near].sentence == clause.sentence
+            and self.means(self.clauses[near], "history")
+            for near in (number - 1, number + 1)
+        )
+
+    def _year(self, clause: Clause) -> bool:
+        """Tell whether a year of the aircraft's service is named ("in 1946")."""
+        return any(
+            piece.kind == "number"
+            and piece.number is not None
+            and 1910 <= piece.number <= 1999
+            and before.low == "in"
+            for before, piece in zip(
+                self.pieces[clause.first :], self.pieces[clause.first + 1 : clause.last], strict=False
+            )
+        )
+
+    def near_if(self, clause: Clause) -> bool:
+        """Tell whether the clause, or one next to it in its sentence, says "if"."""
+        number = self._numbers[clause]
+        if number in self._if_clauses:
+            return True
+        return any(
+            near in self._if_clauses
+            and not (near == number + 1 and self.clauses[near].opener in ("if",) and self.pieces[self.clauses[near].first].low in ("and", "but")) and self.clauses[near].sentence == clause.sentence
+            and not any(self.pieces[at].low == "but" for at in range(self.clauses[max(near, number)].first, self.clauses[max(near, number)].first + 2))
+            for near in (number - 1, number - 2, number + 1)
+            if 0 <= near < len(self.clauses)
+        )  # fmt: skip
+
+    def subject(self, clause: Clause, at: int) -> str:
+        """Return the pronoun that is the subject of the verb at ``at``: the nearest before it, or ""."""
+        for step in range(at - 1, clause.first - 1, -1):
+            low = self.pieces[step].low
+            if low in (
+                "i",
+                "we",
+                "you",
+                "they",
+                "he",
+                "she",
+                "it",
+                "nobody",
+                "no-one",
+                "none",
+                "everybody",
+                "there",
+                "who",
+                "somebody",
+                "someone",
+            ):
+                return low
+            if low in ("one",) and step and self.pieces[step - 1].low == "no":
+                return "nobody"
+        return ""

@@ -1,0 +1,246 @@
+"""What was done, is planned, is explained or was not done: facts with an act."""
+
+from collections.abc import Sequence
+
+from pipeline.reading import slots
+from pipeline.reading.clauses import Clause
+from pipeline.reading.constructions import Said
+from pipeline.reading.moods import MEANT, NONE, Mood
+from pipeline.reading.note import Note
+from pipeline.reading.phrases import Phrase, find_phrases
+from pipeline.reading.pieces import DETERMINERS
+from pipeline.reading.talk import Draft, Target
+from pipeline.reading.targets import (
+    ON_HOLDER,
+    find_targets,
+    holder_of,
+    of_phrase,
+    own_object,
+)
+
+
+class Deeds(Note):
+    """Reads acts."""
+
+    def _add_acts(self, clause: Clause, phrases: Sequence[Phrase], acts: Sequence[Said], said_side: str) -> None:
+        for place, said in enumerate(acts):
+            until = acts[place + 1].at if place + 1 < len(acts) else clause.last
+            since = acts[place - 1].last if place else clause.first
+            mood = self._mood(clause, said)
+            drafts = self._act(clause, phrases, said, mood, until, since, said_side)
+            if mood.status in (NONE, MEANT):
+                self.latent = drafts or self.latent
+                for draft in drafts:
+                    if draft.item and draft.item not in self.lexicon.fasteners and mood.why != "the goal":
+                        self.talk.attend(Target(draft.item, draft.side))
+                if mood.why == "the goal" and drafts:
+                    self.talk.attend(Target(drafts[0].item, drafts[0].side))
+                continue
+            if not self._held_by_more(clause, drafts):
+                self.talk.drafts.extend(drafts)
+
+    def _held_by_more(self, clause: Clause, drafts: Sequence[Draft]) -> bool:
+        """Add "and by four more" to what was said to hold the same part; True where that was done."""
+        last = self.talk.drafts[-1] if self.talk.drafts else None
+        if len(drafts) != 1 or last is None or drafts[0].act != "held-by" or last.act != "held-by":
+            return False
+        if drafts[0].item != last.item or last.count is None or last.sentence < clause.sentence - 1:
+            return False
+        for piece, after in zip(
+            self.pieces[clause.first :], self.pieces[clause.first + 1 : clause.last], strict=False
+        ):
+            if piece.kind == "number" and piece.number is not None and after.low in ("more", "others"):
+                last.inferred.append(("count", f"{last.count} and {piece.number} more"))
+                last.count += int(piece.number)
+                return True
+        return False
+
+    def _mood(self, clause: Clause, said: Said) -> Mood:
+        if said.state:
+            mood = self.moods.of_state(clause, said.at, said.state_at)
+            if said.kept and mood.status == "done":
+                return Mood("not-done", "still in place")
+            return mood
+        if said.act == "held-by":
+            mood = self.moods.of_verb(clause, said.at)
+            return Mood("explained", "how it is built") if mood.status != NONE else mood
+        mood = self.moods.of_verb(clause, said.at)
+        if said.kept and mood.status == "done":
+            return Mood("not-done", "left in place")
+        return mood
+
+    def _act(
+        self, clause: Clause, phrases: Sequence[Phrase], said: Said, mood: Mood, until: int, since: int, said_side: str
+    ) -> list[Draft]:  # fmt: skip
+        targets = find_targets(self.talk, self.pieces, clause, phrases, said, until, since)
+        if targets is None:
+            return []
+        targets = targets or self._shared_object(clause, phrases, said)
+        if self._idle(clause, said, bool(targets)):
+            return []
+        explained = mood.status == "explained"
+        if not targets:
+            fastener = next((p for p in phrases if p.fastener and said.at < p.first < until), None)
+            held = said.act == "held-by" or (fastener and said.act in ON_HOLDER)
+            subject = next((p for p in phrases if p.first < said.at and not (p.fastener or p.person or p.prep)), None)
+            target = (
+                self._target(subject, said, explained) if held and subject else self._focus(clause, said, explained)
+            )
+            found: list[tuple[Target, str, Phrase | None]] = [(target, said.act, None)]
+        else:
+            found = [
+                pair
+                for phrase in targets
+                for pair in self._on(clause, phrases, said, phrase, since, until, explained)
+            ]
+        keys = [(target.item, target.side, act) for target, act, _phrase in found]
+        found = [pair for number, pair in enumerate(found) if keys.index(keys[number]) == number]
+        return [
+            self._draft(clause, phrases, said, mood, target, act, phrase, said_side)
+            for target, act, phrase in found
+            if target.item or (phrase and phrase.fastener)
+        ]
+
+    def _idle(self, clause: Clause, said: Said, has_object: bool) -> bool:
+        """Tell whether a verb without an object is no work on a part ("wouldn't move", "got three litres out")."""
+        following = self.pieces[said.at + 1 : clause.last]
+        if said.act in ("move", "make") and not said.state and not has_object:
+            return True
+        lows = {piece.low for piece in self.pieces[clause.first : clause.last]}
+        alone = said.at + 1 >= clause.last or (
+            self.pieces[said.at + 1].kind != "thing"
+            and self.pieces[said.at + 1].low not in DETERMINERS | {"it", "them"}
+        )
+        if (
+            said.act == "move"
+            and alone
+            and not lows & {"i", "we", "they", "was", "were", "been", "be"}
+            and self.pieces[said.at - 1].low in ("it", "n't", "they")
+        ):
+            return True
+        measure = next((at for at, piece in enumerate(following) if piece.kind == "measure"), 99)
+        return said.act == "remove" and measure <= 2 and not said.state
+
+    def _on(
+        self, clause: Clause, phrases: Sequence[Phrase], said: Said, phrase: Phrase, since: int, until: int, explained: bool
+    ) -> list[tuple[Target, str, Phrase | None]]:  # fmt: skip
+        """Return what is done to the thing of one phrase: to the part, to what the fasteners hold, to the fasteners."""
+        talk = self.talk
+        as_fasteners = self.lexicon.on_fasteners.get(said.act, said.act)
+        if self._of_fasteners(phrase):
+            if said.act == "fit" and phrase.counted in ("split-pin", "locking-wire"):
+                as_fasteners = "lock"
+            if as_fasteners in ON_HOLDER:
+                return [(holder_of(talk, self.pieces, phrases, phrase, since, until), as_fasteners, phrase)]
+            return [(of_phrase(talk, phrase, explained), said.act, phrase)]
+        if phrase.kind == "detail" and said.act in ("remove", "fit", "store", "lift", "move"):
+            return []
+        if self._stands_for_fasteners(said, phrase):
+            if as_fasteners in ON_HOLDER:
+                return [(holder_of(talk, self.pieces, [], phrase, since, until), as_fasteners, phrase)]
+            why = (("item", "the fasteners just named"),)
+            return [(Target(talk.fasteners, talk.focus_side, False, (), why, phrase), said.act, phrase)]
+        if said.act == "make" and phrase.stands_for == "one":
+            item = talk.fasteners or talk.focus
+            return [(Target(item, "", False, (), (("item", "another of what was named"),), phrase), said.act, phrase)]
+        if phrase.stands_for == "them" and said.act in ("bag", "tag", "store", "clean", "photograph"):
+            return [(target, said.act, phrase) for target in self._them([of_phrase(talk, phrase)])]
+        return [(self._target(phrase, said, explained), said.act, phrase)]
+
+    def _stands_for_fasteners(self, said: Said, phrase: Phrase) -> bool:
+        """Tell whether "them", "those two" or "the front ones" are the fasteners named before."""
+        if not self.talk.fasteners:
+            return False
+        if phrase.stands_for == "fasteners" or (phrase.stands_for == "one" and phrase.plural and not phrase.side):
+            return True
+        if phrase.stands_for != "them":
+            return False
+        if phrase.bare or (phrase.count is not None and said.act in ON_HOLDER):
+            return True
+        lasting = said.act in ("drill-out", "undo", "tighten", "lock") or said.state
+        return lasting or said.act in ("bag", "store", "tag", "clean", "measure", "remove")
+
+    def _shared_object(self, clause: Clause, phrases: Sequence[Phrase], said: Said) -> list[Phrase]:
+        """Return the object of a later verb for a verb that has none ("removed, primed and painted the door")."""
+        if own_object(self.pieces, said):
+            return []
+        own_words = said.saying is not None and any(len(word) > 4 for word in said.saying.tail)
+        if any(p.first > said.at for p in phrases) or said.state or own_words:
+            return []
+        for following in self.clauses[self.number + 1 : self.number + 4]:
+            at = following.first
+            while at < following.last and (self.pieces[at].kind == "mark" or self.pieces[at].low in ("and", "then")):
+                at += 1
+            bare = at > following.first and at < following.last and self.pieces[at].kind == "verb"
+            if not bare or following.sentence != clause.sentence:
+                return []
+            ahead = find_phrases(self.lexicon, self.pieces, following.first, following.last)
+            ahead = [p for p in ahead if (not p.prep or p.prep == "of") and p.named]
+            if ahead:
+                return ahead[:1]
+        return []
+
+    def _draft(
+        self, clause: Clause, phrases: Sequence[Phrase], said: Said, mood: Mood, target: Target, act: str,
+        phrase: Phrase | None, said_side: str,
+    ) -> Draft:  # fmt: skip
+        talk = self.talk
+        side, inferred, explicit = self._side_of(phrases, target, phrase, said_side, mood.status == "explained")
+        starts = [self.pieces[said.at].start]
+        if phrase and phrase.first >= clause.first:
+            starts.append(self.pieces[phrase.first].start)
+        last = max(said.last, phrase.last if phrase and phrase.last <= clause.last else 0, said.at + 1)
+        draft = Draft(
+            mood.status, act=act, item=target.item, side=side, words=(min(starts), self.pieces[last - 1].end),
+            rule=f"{mood.why}: {said.act}", inferred=inferred, clause=self.number, sentence=clause.sentence,
+        )  # fmt: skip
+        if phrase is not None and act != "held-by":
+            self._count(clause, draft, phrase, target)
+        if phrase is not None and phrase.stands_for == "fasteners":
+            draft.places.extend(phrase.places)
+        if mood.status in (NONE, MEANT):
+            return draft
+        if act in ("undo", "drill-out", "held-by"):
+            talk.held, talk.held_side = target.item, side
+        keep = talk.fasteners
+        carried = "" if side == "both" and said_side == "both" else side
+        talk.attend(Target(target.item, carried, explicit), minor=self._minor(act, target.item, mood))
+        if phrase and self._of_fasteners(phrase):
+            talk.fasteners = phrase.counted
+        elif act == "held-by":
+            talk.fasteners = next((p.counted for p in phrases if p.fastener), keep)
+        elif keep and act in ON_HOLDER:
+            talk.fasteners = keep
+        return draft
+
+    def _minor(self, act: str, item: str, mood: Mood) -> bool:
+        """Tell whether work on a part leaves the talk with the main one."""
+        main = self.talk.main
+        if not main or item == main:
+            return False
+        if mood.status == "explained":
+            return True
+        lines = self.lexicon.part_kind.get(item, "")
+        own = self.lexicon.vocabulary.is_a(item, main)
+        return act == "connect" or (
+            act in ("disconnect", "blank", "undo")
+            and (own or lines in ("hydraulic", "fuel", "electrical", "pneumatic", "controls", "instruments", "radio"))
+        )
+
+    def _count(self, clause: Clause, draft: Draft, phrase: Phrase, target: Target) -> None:
+        of = ""
+        if phrase.count is not None and not phrase.person:
+            if phrase.counted:
+                of = phrase.counted
+            elif phrase.stands_for in ("them", "fasteners") and target.item:
+                of = self.talk.fasteners or target.item
+            elif target.item and not phrase.located and phrase.named:
+                of = target.item
+        if of and not draft.item:
+            draft.of = of
+        if of and not (phrase.implied and draft.status != "done"):
+            draft.count, draft.of, draft.about = phrase.count, of, phrase.about
+            if draft.count is not None and slots.each_side(self.pieces, clause, phrase):
+                draft.count *= 2
+        elif phrase.stands_for == "them" and draft.act == "drill-out" and self.fastener_count[0]:
+            draft.count, draft.of = self.fastener_count

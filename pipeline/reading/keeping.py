@@ -1,0 +1,115 @@
+"""Where parts are kept, and the slots that a clause fills."""
+
+from collections.abc import Sequence
+
+from pipeline.reading import slots
+from pipeline.reading.clauses import Clause
+from pipeline.reading.moods import MEANT, NONE
+from pipeline.reading.note import Note
+from pipeline.reading.phrases import Phrase
+from pipeline.reading.talk import Draft, Target
+from pipeline.reading.targets import (
+    of_phrase,
+    with_others,
+)
+
+
+class Keeping(Note):
+    """Reads stowage, counts, places, measures and tags."""
+
+    def _fill(
+        self, clause: Clause, phrases: Sequence[Phrase], new: list[Draft], acted: bool, said_side: str, repeated: bool
+    ) -> None:
+        talk = self.talk
+        slots.fill_counts(talk, self.pieces, clause, phrases, new)
+        self._stow(clause, phrases, new, acted, said_side)
+        new = [draft for draft in talk.drafts if draft.clause == self.number]
+        slots.fill_places(talk, self.pieces, clause, phrases, new)
+        if not repeated:
+            slots.fill_measures(
+                talk, self.pieces, clause, [draft for draft in new if draft.act not in ("bag", "tag")]
+            )
+        slots.fill_tags(talk, self.pieces, clause, phrases, new)
+        if talk.pending_tag and new and not any(draft.tag for draft in new):
+            new[0].tag, talk.pending_tag = talk.pending_tag, ""
+
+    def _stow(self, clause: Clause, phrases: Sequence[Phrase], new: list[Draft], acted: bool, said_side: str) -> None:
+        talk = self.talk
+        stowage = slots.stowage_in(self.pieces, clause)
+        if not stowage:
+            return
+        keeping = [draft for draft in new if slots.takes_stowage(draft)]
+        if keeping:
+            for draft in keeping:
+                draft.stowage = dict(stowage)
+            extra = [p for p in phrases if p.prep == "with" and p.named and p.kind != "support-equipment"]
+            for phrase in extra if keeping[-1].act in ("bag", "store") else []:
+                self._kept(clause, of_phrase(talk, phrase), keeping[-1].status, keeping[-1].act, stowage, said_side)
+            return
+        mood = self._stow_mood(clause)
+        if mood in (NONE, MEANT, "explained"):
+            return
+        subject = self._stow_subjects(clause, phrases, new)
+        last = talk.drafts[-1] if talk.drafts else None
+        recent = [
+            d
+            for d in talk.drafts
+            if d.act in ("bag", "store") and not d.stowage and d.sentence >= clause.sentence - 1
+        ]
+        if recent and not new and (not subject or all(p.stands_for for p in subject)):
+            for draft in recent:
+                draft.stowage = dict(stowage)
+            return
+        act = slots.keeping_act(self.lexicon, stowage)
+        targets = [of_phrase(talk, p) for p in subject] or [self._focus()]
+        if all(p.stands_for == "them" for p in subject) and subject and last and not new:
+            targets = self._them(targets)
+        for target in targets:
+            if target.item:
+                self._kept(clause, target, mood, act, stowage, said_side)
+
+    def _stow_mood(self, clause: Clause) -> str:
+        at = next((i for i in range(clause.first, clause.last) if self.pieces[i].kind == "stow"), clause.first)
+        for step in range(at - 1, clause.first - 1, -1):
+            if self.pieces[step].kind == "verb":
+                return self.moods.of_verb(clause, step).status
+            if self.pieces[step].kind == "aux":
+                return self.moods.of_state(clause, step, at).status
+        return "done" if not (self.moods.near_if(clause) or self.moods.explaining) else NONE
+
+    def _stow_subjects(self, clause: Clause, phrases: Sequence[Phrase], new: Sequence[Draft]) -> list[Phrase]:
+        at = next((i for i in range(clause.first, clause.last) if self.pieces[i].kind == "stow"), clause.first)
+        usable = [
+            p
+            for p in phrases
+            if (not p.person and p.kind not in ("support-equipment", "detail") and p.first < at) or p.prep == "with"
+        ]
+        if any(draft.act for draft in new):
+            acted = {draft.item for draft in new}
+            return [p for p in usable if p.item in acted and not p.prep][:1]
+        main = [p for p in usable if not p.prep and p.first < at]
+        extra = [p for p in usable if p.prep == "with" and p.named]
+        subjects = [p for p in main if p.named or p.stands_for]
+        if not subjects:
+            return []
+        nearest = subjects[-1]
+        if nearest.fastener and self.pieces[nearest.last].kind == "mark" and subjects[0].item:
+            nearest = subjects[0]
+        return [*with_others(self.pieces, nearest, subjects), *extra]
+
+    def _kept(
+        self, clause: Clause, target: Target, status: str, act: str, stowage: dict[str, str], said_side: str
+    ) -> None:
+        if not target.item:
+            return
+        side = target.side or (said_side if not target.side_said else "")
+        if target.item in self.lexicon.fasteners and not target.side_said and not self.talk.fasteners:
+            side = ""
+        at = [self.pieces[i] for i in range(clause.first, clause.last) if self.pieces[i].kind == "stow"]
+        draft = Draft(
+            status, act=act, item=target.item, side=side, words=(at[0].start, at[-1].end), rule="kept there",
+            inferred=list(target.inferred), stowage=dict(stowage), clause=self.number, sentence=clause.sentence,
+        )  # fmt: skip
+        self.talk.drafts.append(draft)
+        if target.item not in self.lexicon.fasteners:
+            self.talk.attend(Target(target.item, side, target.side_said))

@@ -1,0 +1,134 @@
+"""A note while it is read: its clauses, what it has spoken of, and what its headings and pronouns stand for."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from pipeline.reading.clauses import Clause
+from pipeline.reading.constructions import Said
+from pipeline.reading.forms import word_set
+from pipeline.reading.lexicon import Lexicon
+from pipeline.reading.moods import Moods
+from pipeline.reading.phrases import Phrase
+from pipeline.reading.pieces import Piece
+from pipeline.reading.talk import Draft, Talk, Target
+from pipeline.reading.targets import (
+    clause_side,
+    of_phrase,
+)
+
+_SIDE_PREPS = word_set("of off from on in at for to with")
+_ON_MAIN = word_set("remove lift lower move support store bag separate test paint fit")
+
+
+class Note:
+    """The state of one note, and what every part of the reader asks of it."""
+
+    def __init__(self, lexicon: Lexicon, pieces: Sequence[Piece], clauses: Sequence[Clause]) -> None:
+        self.lexicon, self.pieces, self.clauses = lexicon, pieces, clauses
+        self.talk = Talk(lexicon)
+        self.moods = Moods(lexicon, pieces, clauses)
+        self.latent: list[Draft] = []
+        self.fastener_count: tuple[int | None, str] = (None, "")
+        self.number = 0
+        self.heading = ""
+
+    def _attend_only(self, clause: Clause, phrases: Sequence[Phrase]) -> None:
+        for phrase in phrases:
+            if (phrase.item or phrase.short) and not phrase.fastener:
+                side = clause_side(self.pieces, clause, phrases) or next((p.side for p in phrases if p.side), "")
+                places = [place for piece in self.pieces[clause.first : clause.last] for place in piece.places]
+                if places:
+                    self.talk.places, self.talk.place_item = places, phrase.item
+                self.talk.attend(replace_side(of_phrase(self.talk, phrase), side))
+                return
+
+    def _opening(self, phrases: Sequence[Phrase]) -> None:
+        """Attend to a part that is named before a comma or colon and taken up by "it" in the same clause."""
+        first = next((p for p in phrases if p.named), None)
+        if first is None or first.prep or first.fastener or first.last >= len(self.pieces) or first is not phrases[0]:
+            return
+        if (
+            self.pieces[first.last].kind == "mark"
+            and self.pieces[first.last].low in (",", ":", "-")
+            and len(phrases) > 1
+        ):
+            if self.pieces[first.last].low == ":" or any(p.stands_for for p in phrases[1:]):
+                self.talk.attend(of_phrase(self.talk, first))
+
+    def _heading(self, phrases: Sequence[Phrase], said_side: str) -> None:
+        named = [p for p in phrases if (p.item or p.short) and not p.fastener]
+        if not named:
+            side = next((p.side for p in phrases if p.side), "")
+            if side:
+                self.talk.focus_side = side if self.talk.focus else ""
+                self.talk.set_side(side, self.talk.focus)
+            return
+        first = next((p for p in named if not p.prep), named[0])
+        target = of_phrase(self.talk, first)
+        side = first.side or said_side or next((p.side for p in named if p.side), "")
+        if side:
+            target = replace_side(target, side)
+        self.talk.attend(target, minor=self.moods.explaining)
+        if not self.moods.explaining:
+            self.talk.headed = first is phrases[0] and not first.prep
+        places = [place for p in phrases for place in p.places]
+        places += [
+            place
+            for p in self.pieces[phrases[0].first : phrases[-1].last]
+            for place in p.places
+            if place not in places
+        ]
+        places = [place for place in places if place not in first.places or first.located]
+        if places:
+            self.talk.places, self.talk.place_item = places, target.item
+
+    def _target(self, phrase: Phrase, said: Said, explained: bool) -> Target:
+        to_main = explained or said.act in _ON_MAIN or said.state
+        return of_phrase(self.talk, phrase, explained, to_main)
+
+    def _focus(self, clause: Clause | None = None, said: Said | None = None, explained: bool = False) -> Target:
+        talk = self.talk
+        item, side = talk.focus, talk.focus_side
+        if said is not None and (explained or said.act in _ON_MAIN) and not (clause and clause.opener == "and"):
+            item, side = talk.returns_to_main()
+        return Target(item, side, False, (), (("item", "the part being talked of"),) if item else ())
+
+    def _of_fasteners(self, phrase: Phrase) -> bool:
+        return phrase.fastener and not phrase.item and phrase.counted not in ("hinge", "hole")
+
+    def _side_of(
+        self, phrases: Sequence[Phrase], target: Target, phrase: Phrase | None, said_side: str, explained: bool
+    ) -> tuple[str, list[tuple[str, str]], bool]:
+        """Return the side, what was inferred, and whether the side was said in the clause itself."""
+        if target.side_said:
+            return target.side, list(target.inferred), True
+        others = [pair for pair in target.inferred if pair[0] != "side"]
+        if said_side:
+            return said_side, others, True
+        for beside in phrases:
+            if not beside.side or beside is phrase or beside.stands_for:
+                continue
+            if beside.prep in _SIDE_PREPS or self._apposed(beside):
+                return beside.side, others, True
+        return ("", others, False) if explained else (target.side, list(target.inferred), False)
+
+    def _apposed(self, phrase: Phrase) -> bool:
+        """Tell whether a phrase only says where, between commas: "nose rib, port leading edge"."""
+        before = self.pieces[phrase.first - 1] if phrase.first else None
+        after = self.pieces[phrase.last] if phrase.last < len(self.pieces) else None
+        return before is not None and before.low == "," and (after is None or after.kind == "mark")
+
+    def _them(self, targets: list[Target]) -> list[Target]:
+        """Return all parts of the last group of facts that were acted on together, for "they're on rack 1"."""
+        group: list[Draft] = []
+        for draft in reversed(self.talk.drafts):
+            if group and (draft.act != group[0].act or draft.clause != group[0].clause):
+                break
+            group.append(draft)
+        items = {draft.item: Target(draft.item, draft.side) for draft in reversed(group) if draft.item}
+        return list(items.values()) if len(items) > 1 else targets
+
+
+def replace_side(target: Target, side: str) -> Target:
+    """Return the target with another side, said outright."""
+    return replace(target, side=side, side_said=bool(side))

@@ -1,0 +1,207 @@
+"""What was seen: facts with a finding."""
+
+from collections.abc import Sequence
+
+from pipeline.reading.clauses import Clause
+from pipeline.reading.conditions import Seen, find_seen
+from pipeline.reading.constructions import Said
+from pipeline.reading.forms import word_set
+from pipeline.reading.note import Note
+from pipeline.reading.phrases import Phrase, find_phrases
+from pipeline.reading.talk import Draft, Target
+from pipeline.reading.targets import (
+    of_phrase,
+)
+
+_FINDING_PREPS = word_set("on in at to round around of off from through along inside under behind between across")
+_OF_FASTENERS = word_set("broken seized missing loose corrosion wear distortion")
+
+
+class Sights(Note):
+    """Reads findings."""
+
+    def _add_seen(self, clause: Clause, phrases: Sequence[Phrase], acts: Sequence[Said], said_side: str) -> None:
+        if self.moods.means(clause, "if", "nearly") or clause.opener in ("if", "unless", "till", "until"):
+            return
+        if self.moods.near_if(clause) and self.moods.means(clause, "may", "planned"):
+            return
+        for seen in find_seen(self.lexicon, self.pieces, clause, phrases, [said.at for said in acts]):
+            if self._doubtful(clause, seen):
+                continue
+            target = self._seen_on(clause, phrases, seen)
+            if not target.item:
+                continue
+            self._seen(clause, seen, target, said_side, phrases)
+
+    def _doubtful(self, clause: Clause, seen: Seen) -> bool:
+        lows = [piece.low for piece in self.pieces[clause.first : seen.at]]
+        if self.moods.means(clause, "may", "perhaps", "meant-to", upto=seen.at):
+            return True
+        if "thought" in lows and {"was", "were"} & set(lows):
+            return True
+        if {"will", "'ll"} & set(lows) or ("you" in lows[-4:] and "see" not in lows):
+            return True
+        return self.moods.explaining and "you" in lows
+
+    def _seen_on(self, clause: Clause, phrases: Sequence[Phrase], seen: Seen) -> Target:
+        usable = [
+            p for p in phrases
+            if not p.person and not (p.kind == "support-equipment" and p.prep)
+            and not (p.kind == "material" and p.item in ("primer", "sealant"))
+        ]  # fmt: skip
+        own = next((p for p in usable if p.first <= seen.at < p.last), None)
+        if seen.before and own:
+            return self._seen_target(own, seen)
+        before = [p for p in usable if p.last <= seen.at and p.kind != "detail"]
+        after = [p for p in usable if p.first > seen.at and p.kind != "detail"]
+        subjects = [p for p in before if not p.prep]
+        if seen.form == "noun":
+            return self._seen_of_noun(seen, subjects, before, after)
+        lately = self._since_comma(clause, seen.at)
+        near = [p for p in subjects if p.first >= lately]
+        if near:
+            return self._seen_target(near[0], seen)
+        unknown = any(
+            (piece.tag.startswith("NN") and piece.kind in ("word", "verb")) or piece.sense("part")
+            for piece in self.pieces[lately : seen.at]
+        )
+        reached = [p for p in before if p.prep in ("on", "of", "in") and p.named and p.first >= lately]
+        reached += [p for p in after if p.prep in ("off", "on", "in", "from", "of") and p.named]
+        if reached and (unknown or not self.talk.focus):
+            return self._seen_target(reached[0], seen)
+        if subjects:
+            return self._seen_target(subjects[0], seen)
+        return self._focus()
+
+    def _since_comma(self, clause: Clause, at: int) -> int:
+        """Return the piece after the last comma before ``at`` that has words of a subject after it."""
+        for step in range(at - 1, clause.first, -1):
+            if self.pieces[step].kind == "mark" and any(
+                piece.kind in ("thing", "side") or piece.tag.startswith(("NN", "PRP"))
+                for piece in self.pieces[step + 1 : at]
+            ):
+                return step + 1
+        return clause.first
+
+    def _seen_of_noun(
+        self, seen: Seen, subjects: Sequence[Phrase], before: Sequence[Phrase], after: Sequence[Phrase]
+    ) -> Target:
+        reached = [
+            p for p in after if p.prep in _FINDING_PREPS and (p.named or p.stands_for) and p.first <= seen.at + 6
+        ]
+        near = [p for p in reached if not (p.located and p.prep in ("at", "by", "between", "from", "to"))]
+        if near and near[0].stands_for and subjects:
+            near = []
+        if near and not (subjects and near[0].located):
+            return self._seen_target(near[0], seen)
+        if subjects:
+            return self._seen_target(subjects[-1], seen)
+        named = [p for p in before if p.named and not (p.located and p.prep in ("at", "by", "between"))]
+        if named:
+            return self._seen_target(named[0], seen)
+        recent = bool(self.talk.drafts) and self.talk.drafts[-1].sentence == self.clauses[self.number].sentence
+        if self.talk.headed and self.talk.main and not recent:
+            return Target(*self.talk.returns_to_main(), False, (), (("item", "the part being talked of"),))
+        return self._focus()
+
+    def _seen_target(self, phrase: Phrase, seen: Seen) -> Target:
+        if (
+            phrase.stands_for in ("them", "fasteners")
+            and phrase.count is not None
+            and self.talk.fasteners
+            and seen.finding in _OF_FASTENERS
+        ):
+            return Target(
+                self.talk.fasteners, self.talk.focus_side, False, (), (("item", "the fasteners just named"),), phrase
+            )
+        if phrase.counted == "hole" or (
+            phrase.counted == "hinge" and not phrase.item and not self.talk.settle("hinge")
+        ):
+            holder = phrase.holder or self.heading or self.talk.returns_to_main()[0]
+            return Target(
+                holder,
+                phrase.side or self.talk.focus_side,
+                bool(phrase.side),
+                (),
+                (("item", "the part being talked of"),),
+                phrase,
+            )
+        if phrase.counted == "hinge" and phrase.count is not None and self.talk.focus:
+            return Target(
+                self.talk.focus, self.talk.focus_side, False, (), (("item", "the part being talked of"),), phrase
+            )
+        opens = phrase.first - self.clauses[self.number].first <= 1
+        if opens and phrase.stands_for == "it" and self.pieces[phrase.first].low == "that" and self.number:
+            earlier = self.clauses[self.number - 1]
+            named = [
+                p
+                for p in find_phrases(self.lexicon, self.pieces, earlier.first, earlier.last)
+                if p.last == phrase.first
+            ]
+            if named and named[0].named:
+                return of_phrase(self.talk, named[0])
+        target = of_phrase(self.talk, phrase)
+        return target if target.item else self._focus()
+
+    def _seen(self, clause: Clause, seen: Seen, target: Target, said_side: str, phrases: Sequence[Phrase]) -> None:
+        talk = self.talk
+        phrase = target.phrase
+        side, inferred, explicit = self._side_of(phrases, target, phrase, said_side, False)
+        subject = next((p for p in phrases if p.side and p.stands_for in ("one", "side") and not p.prep), None)
+        if subject is not None and not explicit and subject is not phrase and subject.first < seen.at:
+            side, explicit = subject.side, True
+        if not side:
+            side, more = talk.carried_side(target.item)
+            inferred += list(more)
+        last = talk.last("seen")
+        if (
+            last
+            and phrase
+            and phrase.stands_for
+            and last.finding == seen.finding
+            and last.sentence == clause.sentence
+        ):
+            if last.absent == seen.absent and not phrase.side:
+                return
+        if (
+            last
+            and last.finding == seen.finding
+            and last.item == target.item
+            and last.side == side
+            and last.absent == seen.absent
+        ):
+            if last.sentence >= clause.sentence - 1:
+                last.grade = last.grade or seen.grade
+                return
+        start = min(
+            self.pieces[seen.at].start, self.pieces[phrase.first].start if phrase else self.pieces[seen.at].start
+        )
+        end = max(self.pieces[seen.at].end, self.pieces[phrase.last - 1].end if phrase else 0)
+        draft = Draft(
+            "seen", finding=seen.finding, item=target.item, side=side, absent=seen.absent, grade=seen.grade,
+            words=(start, end), rule=f"seen: {seen.form}", inferred=inferred, clause=self.number, sentence=clause.sentence,
+        )  # fmt: skip
+        if (
+            phrase
+            and phrase.count is not None
+            and not phrase.implied
+            and (phrase.counted or phrase.named or phrase.stands_for)
+        ):
+            draft.count, draft.of = (
+                phrase.count,
+                phrase.counted
+                or (self.talk.fasteners if phrase.stands_for and self.talk.fasteners == target.item else target.item),
+            )
+            draft.about = phrase.about
+            if draft.of in self.lexicon.fasteners:
+                self.fastener_count = (draft.count, draft.of)
+                talk.fasteners = draft.of
+        talk.drafts.append(draft)
+        talk.attend(Target(target.item, side, explicit), minor=self._small(target.item))
+
+    def _small(self, item: str) -> bool:
+        """Tell whether a finding on a part leaves the talk with the part that it belongs to."""
+        part = self.lexicon.vocabulary.part(item)
+        if self.talk.headed and self.talk.main and item != self.talk.main:
+            return True
+        return part is not None and (part.kind in ("material", "fastener") or part.notation in ("bush", "spigot"))
