@@ -1,7 +1,7 @@
 import itertools
 import re
 from collections.abc import Callable
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
 
 import pytest
@@ -9,8 +9,9 @@ from hypothesis import given
 from hypothesis import settings as settings_of_hypothesis
 from hypothesis import strategies as st
 
-from pipeline.records import FactRecord, Lists, Records, ToDo
+from pipeline.records import FactRecord, Lists, PhotoLink, Records, ToDo
 from pipeline.settings import Person, Withhold
+from pipeline.values import Kind
 from pipeline.writing.supporters.planner import plan
 from pipeline.writing.supporters.privacy import carries_tags
 from pipeline.writing.supporters.report import bring_report, report_html, report_markdown
@@ -23,6 +24,7 @@ from tests.writing.a_weekend import (
     drawn_picture,
     fact,
     media_id,
+    medium,
     records,
     settings,
     vocabulary,
@@ -105,6 +107,48 @@ def test_photos_of_findings_are_not_shown() -> None:
     }
     assert faults
     assert not faults & {one.media for one in _story().pictures}
+
+
+def test_in_one_entry_a_photo_goes_with_the_work_told_nearest_to_it_and_none_with_a_finding() -> None:
+    book = records()
+    old = book.entries[7]
+    words = [
+        book.utterances[0].model_copy(
+            update={
+                "id": f"u-{index}",
+                "media": old.media,
+                "start_at": SATURDAY + timedelta(seconds=20 * index),
+                "end_at": SATURDAY + timedelta(seconds=20 * index + 5),
+            }
+        )
+        for index in range(3)
+    ]
+    keys = (
+        {"status": "done", "act": "remove", "item": "aileron"},
+        {"status": "done", "act": "drain", "item": "flap-jack"},
+        {"status": "seen", "finding": "crack", "item": "bracket"},
+    )
+    facts = tuple(
+        fact(**one).model_copy(update={"utterances": (said.id,)})  # type: ignore[arg-type]
+        for one, said in zip(keys, words, strict=True)
+    )
+    photos = [
+        medium(f"near-{index}.jpg", SATURDAY + timedelta(seconds=20 * index + 6), Kind.PHOTO, "image/jpeg")
+        for index in range(3)
+    ]
+    links = tuple(PhotoLink(media=one.id, p=0.9, why=()) for one in photos)
+    entry = old.model_copy(
+        update={"at": SATURDAY, "facts": facts, "photos": links, "utterances": tuple(one.id for one in words)}
+    )
+    story = _story(
+        book.model_copy(update={"entries": (entry,), "utterances": tuple(words), "media": (*book.media, *photos)})
+    )
+    told = {one.media: one.alt for one in story.pictures}
+    assert told == {
+        photos[0].id: "Photograph taken while taking off the aileron.",
+        photos[1].id: "Photograph taken while draining the flap jack.",
+    }
+    assert any(one.what == "1 photo" and "finding" in one.why for one in story.withheld)
 
 
 def test_what_was_rejected_by_a_person_is_not_told() -> None:
