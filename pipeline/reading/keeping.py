@@ -95,7 +95,7 @@ class Keeping(Note):
         nearest = subjects[-1]
         if nearest.fastener and self.pieces[nearest.last].kind == "mark" and subjects[0].item:
             nearest = subjects[0]
-        return [*with_others(self.pieces, nearest, subjects), *extra]
+        return [*with_others(self.pieces, nearest, subjects, mixed=True), *extra]
 
     def _kept(
         self, clause: Clause, target: Target, status: str, act: str, stowage: dict[str, str], said_side: str

@@ -71,7 +71,8 @@ class Sights(Note):
             return self._seen_target(reached[0], seen)
         if subjects:
             return self._seen_target(subjects[0], seen)
-        return self._focus()
+        behind = [p for p in after if p.named and not p.prep and self.pieces[p.first - 1].low == ","]
+        return self._seen_target(behind[0], seen) if behind else self._focus()
 
     def _since_comma(self, clause: Clause, at: int) -> int:
         """Return the piece after the last comma before ``at`` that has words of a subject after it."""

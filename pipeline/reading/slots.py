@@ -197,7 +197,7 @@ def stowage_in(pieces: Sequence[Piece], clause: Clause) -> dict[str, str]:
     """Return where the clause says that something is kept."""
     found: dict[str, str] = {}
     for at in range(clause.first, clause.last):
-        if pieces[at].kind == "stow":
+        if pieces[at].kind == "stow" and (at == clause.first or pieces[at - 1].low not in ("not", "from")):
             key, name = pieces[at].stow
             found.setdefault(key, name)
     return found

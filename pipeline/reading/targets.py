@@ -290,11 +290,11 @@ def _passive(pieces: Sequence[Piece], clause: Clause, said: Said) -> bool:
     return bool(set(recent) & {"be", "been", "is", "are", "was", "were", "'s", "'re", "being", "get", "got", "gets"})
 
 
-_JOINING = word_set("and , plus then both the all or so")
+_JOINING = word_set("and , plus then both the all or so off out away down")
 _TOO = (["too"], ["next"], ["after", "it"], ["as", "well"], ["with", "it"], ["after", "that"])
 
 
-def with_others(pieces: Sequence[Piece], first: Phrase, among: Sequence[Phrase]) -> list[Phrase]:
+def with_others(pieces: Sequence[Piece], first: Phrase, among: Sequence[Phrase], mixed: bool = False) -> list[Phrase]:
     """Return a phrase with those that are joined to it by "and" or commas ("cowlings, spinner and propeller")."""
     found = [first]
     for forward in (True, False):
@@ -307,8 +307,8 @@ def with_others(pieces: Sequence[Piece], first: Phrase, among: Sequence[Phrase])
             tail = [piece.low for piece in pieces[phrase.last : phrase.last + 2]]
             after_it = forward and "and" in lows and (tail in _TOO or tail[:1] in _TOO)
             close = bool(lows) and all(piece.low in _JOINING or piece.kind == "tag" for piece in between)
-            like = phrase.item or phrase.short or phrase.stands_for == "side" or (phrase.fastener and first.fastener)
-            if phrase.fastener and not first.fastener and phrase.count is not None:
+            like = phrase.item or phrase.short or phrase.stands_for == "side" or (phrase.fastener and (first.fastener or mixed))
+            if phrase.fastener and not first.fastener and not mixed and phrase.count is not None:
                 edge = phrase
                 continue
             if not like or not (close or after_it):
