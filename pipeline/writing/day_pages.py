@@ -239,7 +239,7 @@ class Logbook:
             device=media.device,
             alt=f"{'Still from a film' if still else 'Photo'} at {at:%H:%M:%S}, {about}",
             percent="" if p is None else percent(p),
-            moved=moved(media.moved_s),
+            moved="" if any("clock" in one for one in why) else moved(media.moved_s),
             why=why,
             doubts=media.flags,
         )
@@ -327,8 +327,8 @@ def percent(p: float) -> str:
 
 
 def moved(by_s: float) -> str:
-    """Return how far a time was moved, "" for not at all: "1 h 0 min 4 s later than its clock showed"."""
-    if abs(by_s) < 0.5:
+    """Return how far a time was moved, "" for less than a second: "1 h 0 min 4 s later than its clock showed"."""
+    if abs(by_s) < 1:
         return ""
     return f"{seconds(abs(by_s))} {'later' if by_s > 0 else 'earlier'} than its clock showed"
 
