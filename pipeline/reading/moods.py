@@ -15,6 +15,11 @@ _WOULD = word_set("would could might may should must ought 'd")
 _NOT_SUBJECTS = word_set("know see say think tell imagine remember mean find feel notice")
 
 
+_CAN = word_set("could ca can wo would")
+_DOERS = word_set("i we they he she")
+_STILL = word_set("got need want needs wants left remember wanted")
+
+
 class Mood(NamedTuple):
     """The status of something said ("none": no fact; "meant": only intended), and the rule that gave it."""
 
@@ -64,11 +69,7 @@ class Moods(Cues):
             mood = Mood(NONE, "conditional")
         if mood.status in ("planned", "explained") and self.means(clause, "perhaps", upto=at):
             mood = Mood(NONE, "perhaps")
-        if (
-            clause.opener in ("before", "till", "until")
-            and clause.first + 1 < at
-            and not (PAST in forms and mood.status == "done" and False)
-        ):
+        if clause.opener in ("before", "till", "until") and clause.first + 1 < at:
             mood = Mood(NONE, "only named as later")
         self.before = (mood, clause.sentence, forms)
         return mood
@@ -83,45 +84,51 @@ class Moods(Cues):
     def _of_verb(self, clause: Clause, at: int, forms: frozenset[str]) -> Mood:
         chain, verb_before = self._chain(clause, at)
         subject = self.subject(clause, at)
-        if subject in ("somebody", "someone", "they") and subject != "they":
+        if subject in ("somebody", "someone"):
             return Mood(NONE, "somebody's work")
         not_done = bool((_NOT | {"neither"}) & set(chain)) or subject in ("nobody", "no-one", "none")
-        previous = self.pieces[at - 1].low if at > clause.first else ""
         if self.means(clause, "nearly", upto=at):
             return Mood(NONE, "nearly")
         if self.means(clause, "meant-to", upto=at):
             return Mood(MEANT, "only meant")
-        if previous == "to" and BASE in forms:
+        if at > clause.first and self.pieces[at - 1].low == "to" and BASE in forms:
             return self._infinitive(clause, at, chain, verb_before, subject, not_done)
         if any(self.pieces[step].low == "how" for step in range(clause.first, at)):
             return Mood(NONE, "asked how")
-        planned = self._planned(clause, at, chain)
-        if planned:
-            if (subject == "you" and "to" not in chain) or (
-                self.explaining and subject not in ("i", "we", "they", "he", "she")
-            ):
-                return Mood("explained", "how-to")
-            return Mood(NONE, "will not") if not_done else Mood("planned", "will")
-        if "did" in chain or "does" in chain or "do" in chain:
-            if not_done:
-                return Mood("not-done", "did not") if "did" in chain else Mood(NONE, "do not")
-            return Mood("done", "did") if "did" in chain else Mood(NONE, "do")
-        if set(chain) & {"could", "ca", "can", "wo", "would"} and not_done and BASE in forms and subject != "you":
-            wished = "would" in chain and subject in ("i", "we", "he", "she", "they")
-            if not self.explaining and not wished:
-                return Mood("not-done", "could not")
-            return Mood(NONE, "could not")
-        if set(chain) & {"could", "ca", "can", "wo", "would"} and not_done and "be" in chain:
-            return Mood(NONE, "cannot be")
-        if self._modal(chain) and not (PARTICIPLE in forms and "'d" in chain and BASE not in forms):
-            return Mood(NONE, "might") if subject == "you" else Mood(MEANT, "might")
-        if "can" in chain:
-            return Mood("explained", "how-to") if self.explaining else Mood(NONE, "can")
+        mood = self._with_auxiliary(clause, at, forms, chain, subject, not_done)
+        if mood is not None:
+            return mood
         if forms & {PAST, PARTICIPLE} and (BASE not in forms or (PARTICIPLE in forms and set(chain) & (HAVE | BE))):
             return self._past(clause, at, chain, subject, not_done)
         if ING in forms:
             return self._ing(clause, at, chain, verb_before, subject, not_done)
         return self._present(clause, at, chain, forms, subject, not_done)
+
+    def _with_auxiliary(
+        self, clause: Clause, at: int, forms: frozenset[str], chain: Sequence[str], subject: str, not_done: bool
+    ) -> Mood | None:
+        """Judge by "will", "did", "could" and the like; None where none of them stands before the verb."""
+        if self._planned(clause, at, chain):
+            told_how = self.explaining and subject not in _DOERS
+            if (subject == "you" and "to" not in chain) or told_how:
+                return Mood("explained", "how-to")
+            return Mood(NONE, "will not") if not_done else Mood("planned", "will")
+        if "did" in chain:
+            return Mood("not-done", "did not") if not_done else Mood("done", "did")
+        if {"does", "do"} & set(chain):
+            return Mood(NONE, "do not" if not_done else "do")
+        if set(chain) & _CAN and not_done:
+            if BASE in forms and subject != "you":
+                wished = "would" in chain and subject in _DOERS
+                failed = not self.explaining and not wished
+                return Mood("not-done", "could not") if failed else Mood(NONE, "could not")
+            if "be" in chain:
+                return Mood(NONE, "cannot be")
+        if self._modal(chain) and not (PARTICIPLE in forms and "'d" in chain and BASE not in forms):
+            return Mood(NONE, "might") if subject == "you" else Mood(MEANT, "might")
+        if "can" in chain:
+            return Mood("explained", "how-to") if self.explaining else Mood(NONE, "can")
+        return None
 
     def _modal(self, chain: Sequence[str]) -> bool:
         return bool(set(chain) & _WOULD)
@@ -143,38 +150,13 @@ class Moods(Cues):
     ) -> Mood:
         governor = self.pieces[verb_before].low if verb_before >= clause.first else ""
         before_to = self.pieces[at - 2].low if at - 2 >= clause.first else ""
-        if subject == "you":
-            how = before_to in ("have", "need", "want", "got", "has", "got", "'ve") or governor in (
-                "need",
-                "want",
-                "got",
-                "have",
-            )
-            return Mood("explained", "how-to") if how else Mood(NONE, "purpose")
-        if before_to == "had" or (before_to in ("having",)):
-            return Mood(NONE, "did not have to") if not_done else Mood("done", "had to")
-        if (
-            governor in ("managed", "helped", "got", "started", "began")
-            and before_to not in ("got",)
-            and self.subject(clause, at) in ("i", "we", "")
-        ):
-            if governor != "got":
-                return Mood("done", "managed to")
-        if governor in ("took", "helped") and not self.explaining:
-            return Mood("done", "took")
-        if before_to == "was":
-            return Mood(MEANT, "only meant")
-        if before_to in ("is", "'s"):
-            return Mood("explained", "how-to") if self.explaining else Mood("planned", "is to")
-        if governor in ("tried", "failed", "forgot", "trying", "attempted") or before_to in ("unable",):
-            return Mood("not-done", "tried to")
+        mood = self._governed_infinitive(governor, before_to, subject, not_done)
+        if mood is not None:
+            return mood
         hits = [hit for hit in self.cues if hit.means == "planned" and hit.last == at]
-        still = (
-            governor in ("got", "need", "want", "needs", "wants", "left", "remember", "wanted") or "still" in chain
-        )
-        thing_before = (
-            at - 2 >= clause.first and self.pieces[at - 2].kind in ("thing", "side")
-        ) or before_to == "one"
+        still = governor in _STILL or "still" in chain
+        thing_before = at - 2 >= clause.first and self.pieces[at - 2].kind in ("thing", "side")
+        thing_before = thing_before or before_to == "one"
         if hits or still or thing_before:
             if not_done and not (thing_before or any(hit.cue.startswith("do n't") for hit in hits)):
                 return Mood(NONE, "not going to")
@@ -182,6 +164,30 @@ class Moods(Cues):
         if at - 1 == clause.first or before_to in (",", "so", "and"):
             return Mood(NONE, "the goal")
         return Mood(NONE, "purpose")
+
+    def _governed_infinitive(self, governor: str, before_to: str, subject: str, not_done: bool) -> Mood | None:
+        """Judge "had to", "managed to", "tried to" and the like; None where the words around decide."""
+        if subject == "you":
+            how = before_to in ("have", "need", "want", "got", "has", "'ve") or governor in (
+                "need",
+                "want",
+                "got",
+                "have",
+            )
+            return Mood("explained", "how-to") if how else Mood(NONE, "purpose")
+        if before_to in ("had", "having"):
+            return Mood(NONE, "did not have to") if not_done else Mood("done", "had to")
+        if governor in ("managed", "helped", "started", "began") and subject in ("i", "we", ""):
+            return Mood("done", "managed to")
+        if governor in ("took", "helped") and not self.explaining:
+            return Mood("done", "took")
+        if before_to == "was":
+            return Mood(MEANT, "only meant")
+        if before_to in ("is", "'s"):
+            return Mood("explained", "how-to") if self.explaining else Mood("planned", "is to")
+        if governor in ("tried", "failed", "forgot", "trying", "attempted") or before_to == "unable":
+            return Mood("not-done", "tried to")
+        return None
 
     def _past(self, clause: Clause, at: int, chain: Sequence[str], subject: str, not_done: bool) -> Mood:
         piece = self.pieces[at]
@@ -288,40 +294,45 @@ class Moods(Cues):
     def _present(
         self, clause: Clause, at: int, chain: Sequence[str], forms: frozenset[str], subject: str, not_done: bool
     ) -> Mood:
-        named = self.pieces[at - 1] if at > clause.first else None
-        if named is not None and named.capital and named.kind == "word" and named.tag == "NNP" and BASE in forms:
+        if BASE in forms and (self._named_doer(clause, at) or (set(chain) & {"had", "got"} and not not_done)):
             return Mood("done", "had it done")
-        if set(chain) & {"had", "got"} and BASE in forms and not not_done:
-            return Mood("done", "had it done")
-        plan = self.in_sentence(clause, "plan-time") or any(
-            self.pieces[step].low == "next" for step in range(clause.first, clause.last)
-        )
-        number = self._numbers[clause]
-        if S_FORM in forms and not self.explaining and number + 1 < len(self.clauses):
-            following = self.clauses[number + 1]
-            plan = plan or (following.sentence == clause.sentence and following.opener in ("once", "when", "after"))
         if not_done:
             return Mood(NONE, "do not")
         if subject == "you":
             return Mood("explained", "how-to")
         inherited = self.before if self.before and self.before[1] == clause.sentence else None
-        if not subject and BASE in forms and PAST not in forms and inherited and inherited[2] & {BASE}:
-            if inherited[0].status in ("planned", "explained", NONE, MEANT, "not-done"):
+        if not subject and BASE in forms and PAST not in forms and inherited and BASE in inherited[2]:
+            if inherited[0].status != "done":
                 return inherited[0]
         if PAST in forms and BASE in forms:
-            if inherited and inherited[2] & {BASE} and not inherited[2] & {PAST} and not subject:
+            if inherited and BASE in inherited[2] and PAST not in inherited[2] and not subject:
                 return inherited[0]
-            if set(chain) & HAVE or set(chain) & BE or not self.explaining:
+            if set(chain) & (HAVE | BE) or not self.explaining:
                 return Mood("done", "past")
-        if plan or self.pieces[at].verb in ("want", "need"):
+        if self._is_plan(clause, forms) or self.pieces[at].verb in ("want", "need"):
             return Mood("planned", "plan")
         if self.explaining or S_FORM in forms:
             return Mood("explained", "how-to")
-        if subject in ("i", "we", "they", "he", "she"):
-            if inherited and inherited[0].status == "planned":
-                return inherited[0]
-            return Mood("explained", "how-to") if self.explaining else Mood("done", "told as it goes")
+        if subject in _DOERS:
+            return inherited[0] if inherited and inherited[0].status == "planned" else Mood("done", "told as it goes")
         return Mood("planned", "order")
+
+    def _named_doer(self, clause: Clause, at: int) -> bool:
+        """Tell whether a person's name stands right before the verb ("had Molly lift it")."""
+        named = self.pieces[at - 1] if at > clause.first else None
+        return named is not None and named.capital and named.kind == "word" and named.tag == "NNP"
+
+    def _is_plan(self, clause: Clause, forms: frozenset[str]) -> bool:
+        """Tell whether the clause speaks of a time to come ("on Tuesday", "next", "once the pins arrive")."""
+        if self.in_sentence(clause, "plan-time"):
+            return True
+        if any(self.pieces[step].low == "next" for step in range(clause.first, clause.last)):
+            return True
+        number = self._numbers[clause]
+        if S_FORM not in forms or self.explaining or number + 1 >= len(self.clauses):
+            return False
+        following = self.clauses[number + 1]
+        return following.sentence == clause.sentence and following.opener in ("once", "when", "after")
 
     def of_state(self, clause: Clause, at: int, state_at: int) -> Mood:
         """Judge "is off": ``at`` is the auxiliary (or the state's own piece where there is none)."""

@@ -80,30 +80,39 @@ def fill_counts(
         _late_counts(talk, pieces, clause, phrases)
         return
     for phrase in phrases:
-        if phrase.stands_for == "them" and phrase.count is not None and pieces[phrase.first - 1].low == "of":
-            if acts[-1].count is None and acts[-1].item and not phrase.bare:
-                acts[-1].count, acts[-1].of = phrase.count, acts[-1].item
-            continue
-        if phrase.count is None or not phrase.counted:
-            continue
-        if phrase.implied and (
-            phrase.person or acts[-1].status != "done" or acts[-1].act not in ("undo", "drill-out")
-        ):
-            if acts[-1].act != "held-by":
-                continue
-        if phrase.person:
-            if acts[-1].count is None:
-                acts[-1].count, acts[-1].of, acts[-1].about = phrase.count, "person", phrase.about
-            continue
-        if pieces[phrase.first - 1].low == "so" and acts[-1].of == phrase.counted:
-            acts[-1].count, acts[-1].about = phrase.count, phrase.about
-        if any(draft.of == phrase.counted or draft.item == phrase.counted for draft in drafts):
-            continue
-        for draft in acts:
-            if draft.count is None and draft.act in _COUNTING and phrase.prep not in ("under", "behind"):
-                draft.count, draft.of, draft.about = phrase.count, phrase.counted, phrase.about
-                if each_side(pieces, clause, phrase):
-                    draft.count *= 2
+        if phrase.count is not None and not _told_by_article(phrase, acts[-1]):
+            _give_count(pieces, clause, phrase, acts, drafts)
+
+
+def _told_by_article(phrase: Phrase, draft: Draft) -> bool:
+    """Tell whether a count of one is only told by "the", where that is not enough."""
+    if not phrase.implied or draft.act == "held-by":
+        return False
+    return phrase.person or draft.status != "done" or draft.act not in ("undo", "drill-out")
+
+
+def _give_count(
+    pieces: Sequence[Piece], clause: Clause, phrase: Phrase, acts: Sequence[Draft], drafts: Sequence[Draft]
+) -> None:
+    last = acts[-1]
+    if phrase.stands_for == "them" and pieces[phrase.first - 1].low == "of":
+        if last.count is None and last.item and not phrase.bare:
+            last.count, last.of = phrase.count, last.item
+        return
+    if not phrase.counted:
+        return
+    if phrase.person:
+        if last.count is None:
+            last.count, last.of, last.about = phrase.count, "person", phrase.about
+        return
+    if pieces[phrase.first - 1].low == "so" and last.of == phrase.counted:
+        last.count, last.about = phrase.count, phrase.about
+    if any(draft.of == phrase.counted or draft.item == phrase.counted for draft in drafts):
+        return
+    times = 2 if each_side(pieces, clause, phrase) else 1
+    for draft in acts:
+        if draft.count is None and draft.act in _COUNTING and phrase.prep not in ("under", "behind"):
+            draft.count, draft.of, draft.about = (phrase.count or 0) * times, phrase.counted, phrase.about
 
 
 def _late_counts(talk: Talk, pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) -> None:

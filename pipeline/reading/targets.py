@@ -93,93 +93,97 @@ def find_targets(
     Returns:
         [] where none is named, None where it is done to something that is no part ("straps tightened").
     """
-    equipment_may_be = said.act in ("move", "tag", "repair", "inspect", "paint")
-    usable = [
-        phrase for phrase in phrases
-        if not phrase.person and not ((phrase.kind == "support-equipment" or _tool(talk, phrase)) and not equipment_may_be)
-        and not (phrase.kind == "material" and phrase.item in ("primer", "sealant"))
-    ]  # fmt: skip
+    usable = [phrase for phrase in phrases if _may_be_acted_on(talk, phrase, said)]
     after = [phrase for phrase in usable if said.at < phrase.first < until]
-    if said.saying and said.saying.verb == INVERTED:
-        return with_others(pieces, after[0], after) if after else []
     before = [phrase for phrase in usable if since <= phrase.first < said.at]
-    if said.saying and said.saying.verb == UNDER:
+    construction = said.saying.verb if said.saying else ""
+    if construction == INVERTED:
+        return with_others(pieces, after[0], after) if after else []
+    if construction == UNDER:
         under = ("under", "beneath", "underneath")
         return [phrase for phrase in usable if phrase.first >= said.at and phrase.prep in under][:1]
-    if said.saying and said.saying.verb == HOLDS:
-        held = [
-            phrase
-            for phrase in usable
-            if phrase.first > said.at and (phrase.item or phrase.short or phrase.stands_for)
-        ]
-        return held[:1]
+    if construction == HOLDS:
+        return [p for p in usable if p.first > said.at and (p.item or p.short or p.stands_for)][:1]
     if _foreign_subject(talk, pieces, clause, said, before):
         return None
     if said.state or is_unaccusative(said) or _passive(pieces, clause, said):
-        subjects = [phrase for phrase in before if not phrase.prep] or before
-        own = [
-            phrase for phrase in usable if said.state and phrase.first <= said.at < phrase.last and not phrase.prep
-        ]
-        if own:
-            return with_others(pieces, own[0], [*subjects, *own])
-        if subjects and subjects[0].beyond and said.act in _WHOLE and subjects[0].last < said.at:
-            return None
-        if subjects:
-            return with_others(pieces, subjects[-1] if _heading(pieces, subjects) else subjects[0], subjects)
-        if after and not after[0].prep and not said.state:
-            return with_others(pieces, after[0], after)
-        return []
-    particle = said.saying.tail[-1] if said.saying is not None and "~" in said.saying.tail else ""
-    direct = [
-        phrase for phrase in after
-        if (not phrase.prep or (phrase.prep == particle and phrase.first <= said.last + 1))
-        and not (phrase.last <= said.last and said.saying is not None and singular(pieces[phrase.last - 1].low.split()[-1]) in said.saying.tail)
-    ]  # fmt: skip
+        return _subjects(pieces, said, usable, before, after)
+    return _objects(pieces, said, before, after)
+
+
+def _may_be_acted_on(talk: Talk, phrase: Phrase, said: Said) -> bool:
+    if phrase.person or (phrase.kind == "material" and phrase.item in ("primer", "sealant")):
+        return False
+    tool = phrase.kind == "support-equipment" or _tool(talk, phrase)
+    return not tool or said.act in ("move", "tag", "repair", "inspect", "paint")
+
+
+def _subjects(
+    pieces: Sequence[Piece], said: Said, usable: Sequence[Phrase], before: Sequence[Phrase], after: Sequence[Phrase]
+) -> list[Phrase] | None:
+    """Return the subject of a state or a passive."""
+    subjects = [phrase for phrase in before if not phrase.prep] or list(before)
+    own = [p for p in usable if said.state and p.first <= said.at < p.last and not p.prep]
+    if own:
+        return with_others(pieces, own[0], [*subjects, *own])
+    if subjects and subjects[0].beyond and said.act in _WHOLE and subjects[0].last < said.at:
+        return None
+    if subjects:
+        return with_others(pieces, subjects[-1] if _heading(pieces, subjects) else subjects[0], subjects)
+    if after and not after[0].prep and not said.state:
+        return with_others(pieces, after[0], after)
+    return []
+
+
+def _objects(
+    pieces: Sequence[Piece], said: Said, before: Sequence[Phrase], after: Sequence[Phrase]
+) -> list[Phrase] | None:
+    """Return the object of an active verb: after it, before it where it was said first, or reached by a preposition."""
     if own_object(pieces, said):
-        return [] if said.act != "move" and said.act not in ("fit", "open", "store", "remove") else None
-    if said.act == "held-by":
-        direct = []
-    if said.saying and said.saying.tail and said.last - 1 > said.at:
-        direct += [
-            p
-            for p in after
-            if p.prep in ("at", "over", "round", "on", "of", "all") and p.first <= said.last + 1 and p not in direct
-        ]
-        direct.sort(key=lambda phrase: phrase.first)
+        return None if said.act in ("move", "fit", "open", "store", "remove") else []
+    direct = _direct(pieces, said, after)
     if direct and direct[0].beyond and said.act in _WHOLE:
         return None
     if direct and not _far(pieces, said, direct[0]):
         return with_others(pieces, direct[0], after)
     fronted = [
-        phrase for phrase in before
-        if (not phrase.prep or (phrase.prep == "of" and pieces[phrase.first - 2].low in ("last", "rest", "lot", "most")))
+        phrase
+        for phrase in before
+        if (not phrase.prep or (phrase.prep == "of" and pieces[phrase.first - 2].low in _WHOLE_OF))
         and not (phrase.stands_for in ("it", "them") and _pronoun_subject(pieces, phrase, said))
-    ]  # fmt: skip
+    ]
     if fronted:
         return with_others(pieces, fronted[-1], fronted)
     if said.act == "drain":
-        return [phrase for phrase in after if phrase.prep in ("of", "from") and (phrase.named or phrase.stands_for)][
-            :1
-        ]
+        return [p for p in after if p.prep in ("of", "from") and (p.named or p.stands_for)][:1]
     headed = [
-        phrase
-        for phrase in before
-        if phrase.named and pieces[phrase.last].low in (":", ",") and phrase.prep in ("on", "of", "for", "to")
+        p for p in before if p.named and pieces[p.last].low in (":", ",") and p.prep in ("on", "of", "for", "to")
     ]
-    reached = [phrase for phrase in after if phrase.prep in _OBJECT_PREPS and phrase.named] or headed[:1]
-    if (
-        reached
-        and said.act not in ("lower", "move", "lift", "clean", "test")
-        and (
-            reached[0].prep == "of"
-            or said.act
-            in ("inspect", "photograph", "prime", "paint", "support", "measure", "treat", "clean", "strip-finish")
-        )
-    ):
-        return [reached[0]]
-    return []
+    reached = [p for p in after if p.prep in _OBJECT_PREPS and p.named] or headed[:1]
+    if not reached or said.act in ("lower", "move", "lift", "test"):
+        return []
+    return reached[:1] if said.act in _ON_SURFACE or (reached[0].prep == "of" and said.act != "clean") else []
 
 
+def _direct(pieces: Sequence[Piece], said: Said, after: Sequence[Phrase]) -> list[Phrase]:
+    """Return the phrases after a verb that can be its object, words of the saying itself left out."""
+    if said.act == "held-by":
+        return []
+    tail = said.saying.tail if said.saying is not None else ()
+    particle = tail[-1] if "~" in tail else ""
+    direct = []
+    for phrase in after:
+        own_word = phrase.last <= said.last and singular(pieces[phrase.last - 1].low.split()[-1]) in tail
+        led = not phrase.prep or (phrase.prep == particle and phrase.first <= said.last + 1)
+        reached = tail and said.last - 1 > said.at and phrase.prep in _LED and phrase.first <= said.last + 1
+        if (led and not own_word) or reached:
+            direct.append(phrase)
+    return direct
+
+
+_LED = word_set("at over round on of all")
+_WHOLE_OF = word_set("last rest lot most")
+_ON_SURFACE = word_set("inspect photograph prime paint support measure treat strip-finish")
 _WHOLE = word_set("remove fit store lift move separate")
 _ANY_NOUN = word_set(
     "lot rest end ends connection connections inside outside surface top bottom thing whole weight half paint edge face "
@@ -307,7 +311,12 @@ def with_others(pieces: Sequence[Piece], first: Phrase, among: Sequence[Phrase],
             tail = [piece.low for piece in pieces[phrase.last : phrase.last + 2]]
             after_it = forward and "and" in lows and (tail in _TOO or tail[:1] in _TOO)
             close = bool(lows) and all(piece.low in _JOINING or piece.kind == "tag" for piece in between)
-            like = phrase.item or phrase.short or phrase.stands_for == "side" or (phrase.fastener and (first.fastener or mixed))
+            like = (
+                phrase.item
+                or phrase.short
+                or phrase.stands_for == "side"
+                or (phrase.fastener and (first.fastener or mixed))
+            )
             if phrase.fastener and not first.fastener and not mixed and phrase.count is not None:
                 edge = phrase
                 continue
@@ -327,47 +336,17 @@ def holder_of(
     talk: Talk, pieces: Sequence[Piece], phrases: Sequence[Phrase], fasteners: Phrase, since: int, until: int
 ) -> Target:
     """Return the part that fasteners hold: named before them, after "of" or "off", or the one being talked of."""
-    if fasteners.holder or fasteners.holder_short:
-        item = fasteners.holder or talk.settle(fasteners.holder_short)
-        if item:
-            return _sided(talk, Target(item, fasteners.side, bool(fasteners.side), fasteners.places, (), fasteners))
-        if fasteners.holder_short == "hinge" and talk.focus:
-            hinge = f"{talk.focus}-hinge"
-            if talk.lexicon.vocabulary.part(hinge) and talk.lexicon.part_kind[hinge] != "detail":
-                return Target(
-                    hinge, talk.focus_side, False, (), (("item", "the hinge of the part being talked of"),), fasteners
-                )
-    for phrase in phrases:
-        if not fasteners.last <= phrase.first < until or phrase.prep not in _HOLDING or phrase.person:
-            continue
-        if phrase.kind == "support-equipment" or (phrase.fastener and phrase.counted != "hinge"):
-            continue
-        if (
-            phrase.places and talk.focus and not phrase.located and talk.focus not in ("front-spar", "rear-spar")
-        ) or (phrase.located and talk.focus):
-            continue
-        if phrase.counted == "hinge" and not phrase.item:
-            hinge = f"{talk.focus}-hinge"
-            if talk.lexicon.vocabulary.part(hinge):
-                return Target(
-                    hinge, talk.focus_side, False, (), (("item", "the hinge of the part being talked of"),), phrase
-                )
-            continue
-        target = of_phrase(talk, phrase)
-        if target.item:
-            return target
+    target = _named_holder(talk, fasteners) or _holder_after(talk, phrases, fasteners, until)
+    if target is not None:
+        return target
     for phrase in reversed(phrases):
-        if (
-            since <= phrase.first < fasteners.first
-            and (phrase.item or phrase.short)
-            and not phrase.fastener
-            and not phrase.prep
-        ):
+        ahead = since <= phrase.first < fasteners.first and not phrase.prep
+        if ahead and (phrase.item or phrase.short) and not phrase.fastener:
             target = of_phrase(talk, phrase)
             if target.item:
                 return target
     told_of = fasteners.stands_for or fasteners.count is None or (fasteners.implied and fasteners.plural)
-    if told_of and talk.held and fasteners.prep == "":
+    if told_of and talk.held and not fasteners.prep:
         side = fasteners.side or talk.held_side
         return Target(talk.held, side, bool(fasteners.side), (), (("item", "what these fasteners hold"),), fasteners)
     if talk.focus:
@@ -375,6 +354,39 @@ def holder_of(
         side = fasteners.side or focus_side
         return Target(focus, side, bool(fasteners.side), (), (("item", "the part being talked of"),), fasteners)
     return Target("", fasteners.side, bool(fasteners.side), (), (), fasteners)
+
+
+def _named_holder(talk: Talk, fasteners: Phrase) -> Target | None:
+    """Return the part in "wing joint bolts" or "hinge bolts", None where none is named so."""
+    item = fasteners.holder or (talk.settle(fasteners.holder_short) if fasteners.holder_short else "")
+    if item:
+        return _sided(talk, Target(item, fasteners.side, bool(fasteners.side), fasteners.places, (), fasteners))
+    return _own_hinge(talk, fasteners) if fasteners.holder_short == "hinge" else None
+
+
+def _own_hinge(talk: Talk, phrase: Phrase) -> Target | None:
+    """Return the hinge of the part being talked of, None where the vocabulary has none."""
+    hinge = f"{talk.focus}-hinge"
+    if talk.lexicon.part_kind.get(hinge, "detail") == "detail":
+        return None
+    return Target(hinge, talk.focus_side, False, (), (("item", "the hinge of the part being talked of"),), phrase)
+
+
+def _holder_after(talk: Talk, phrases: Sequence[Phrase], fasteners: Phrase, until: int) -> Target | None:
+    """Return the part in "bolts off the engine mount"; a place such as "at the rear spar" is none while a part is talked of."""
+    for phrase in phrases:
+        if not fasteners.last <= phrase.first < until or phrase.prep not in _HOLDING or phrase.person:
+            continue
+        if phrase.kind == "support-equipment" or (phrase.fastener and phrase.counted != "hinge"):
+            continue
+        on_spar = phrase.places and talk.focus not in ("front-spar", "rear-spar")
+        if talk.focus and (phrase.located or on_spar):
+            continue
+        hinge = phrase.counted == "hinge" and not phrase.item
+        target = _own_hinge(talk, phrase) if hinge else of_phrase(talk, phrase)
+        if target is not None and target.item:
+            return target
+    return None
 
 
 def _sided(talk: Talk, target: Target) -> Target:
