@@ -33,6 +33,13 @@ def same_side(one: Side | None, other: Side | None) -> bool:
 
 
 def same_place(one: Sequence[Place] | None, other: Sequence[Place] | None) -> bool:
-    """Tell whether two facts can be of the same place: they can unless they give one scheme two positions."""
-    known = {place.scheme: place.at for place in one or ()}
-    return all(known.get(place.scheme, place.at) == place.at for place in other or ())
+    """Tell whether two facts can be of the same place: they can unless one scheme has no position in both."""
+    return all(
+        not (_positions(one, scheme) and _positions(other, scheme))
+        or _positions(one, scheme) & _positions(other, scheme)
+        for scheme in {place.scheme for place in one or ()}
+    )
+
+
+def _positions(places: Sequence[Place] | None, scheme: str) -> set[str]:
+    return {place.at for place in places or () if place.scheme == scheme}

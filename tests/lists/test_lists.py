@@ -55,6 +55,21 @@ def test_last_move_says_where_it_is_now_whatever_the_order_of_intake():
     assert off(late + early)[0].stowage == Stowage(stand="2")
 
 
+def test_place_of_the_slings_does_not_make_two_parts_of_one_wing():
+    ribs = (Place(scheme="rib", at="4"), Place(scheme="rib", at="10"))
+    facts = logged(
+        done("remove", "outer-wing", "port"),
+        done("lift", "outer-wing", "port", place=ribs),
+        done("store", "outer-wing", "port", place=ribs, stowage=Stowage(stand="4")),
+    )
+    assert [part.stowage for part in off(facts)] == [Stowage(stand="4")]
+
+
+def test_ribs_of_the_same_name_at_other_places_are_other_parts():
+    sixth, ninth = ((Place(scheme="rib", at=at),) for at in ("6", "9"))
+    assert len(off(logged(done("remove", "nose-rib", place=sixth), done("remove", "nose-rib", place=ninth)))) == 2
+
+
 def test_refitted_part_is_no_longer_stowed_and_asks_nothing():
     (part,) = off(logged(done("remove", "fuel-cock"), done("fit", "fuel-cock")))
     assert part.refitted_on == SATURDAY.date()
