@@ -9,6 +9,8 @@ from pipeline.records import Move, PartOff
 from pipeline.values import Value
 
 _STOWING = frozenset({"store", "bag", "tag", "move", "lower"})
+# With these, a place is where the supports or the slings were, and not where the part belongs.
+_HANDLING = frozenset({"support", "lift", "lower", "move"})
 
 
 class _Part(Value):
@@ -45,6 +47,8 @@ def parts_off(facts: Iterable[LoggedFact], is_part: Callable[[str], bool]) -> tu
 
 
 def _take_in(parts: list[_Part], logged: LoggedFact, fact: Fact, side: Side | None) -> None:
+    if fact.act in _HANDLING:
+        fact = fact.model_copy(update={"place": None})
     index = _find(parts, fact, side)
     if index is None:
         parts.append(_Part(item=str(fact.item), side=side, place=fact.place))

@@ -63,6 +63,7 @@ def test_place_of_the_slings_does_not_make_two_parts_of_one_wing():
         done("store", "outer-wing", "port", place=ribs, stowage=Stowage(stand="4")),
     )
     assert [part.stowage for part in off(facts)] == [Stowage(stand="4")]
+    assert off(facts[:2])[0].place is None
 
 
 def test_ribs_of_the_same_name_at_other_places_are_other_parts():
