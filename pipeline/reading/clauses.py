@@ -14,12 +14,13 @@ _SUBJECTS = word_set("i we you they he she it there that")
 _LEAD_IN = _SUBJECTS | word_set(
     "to all who both got just already then also only never ever have still never nearly been"
 )
+_BINDING = PREPOSITIONS | DETERMINERS | {"both", "that"}
 _ENDS = word_set(". ? ! ;")
 
 
 @dataclass(frozen=True, slots=True)
 class Clause:
-    """Pieces ``first`` to ``last`` (exclusive). ``opener`` is the joining word that it starts with, "" where there is none."""
+    """Pieces ``first`` to ``last`` (exclusive). ``opener`` is the joining word that it starts with, or ""."""
 
     first: int
     last: int
@@ -108,7 +109,7 @@ class _Splitter:
     def _may_split(self, at: int) -> bool:
         piece, before = self.pieces[at], self.pieces[at - 1]
         if piece.kind == "mark":
-            return piece.low in (",", ":", "-", "–", "—", "--", "...", "…")
+            return piece.low in (",", ":", "-", "\u2013", "\u2014", "--", "...", "…")
         if before.kind == "mark" or before.low in JOINERS | OPENERS:
             return False
         if piece.low in JOINERS or (piece.low in OPENERS and self._opens(at)):
@@ -196,20 +197,14 @@ class _Splitter:
         return step if noun or unknown else at
 
     def _new_thing(self, at: int) -> bool:
-        """A noun phrase with a verb of its own: "... the windscreen isn't", "... the port one we haven't"."""
-        before = self.pieces[at - 1]
-        if before.kind in ("aux", "thing", "side", "number") or before.low in PREPOSITIONS | DETERMINERS | {
-            "both",
-            "that",
-        }:
-            if not (before.kind == "thing" and self.pieces[at].low in DETERMINERS):
-                return False
+        """Tell whether a noun with a verb of its own begins: "the windscreen isn't", "the port one we haven't"."""
+        before, piece = self.pieces[at - 1], self.pieces[at]
+        bound = before.kind in ("aux", "thing", "side", "number") or before.low in _BINDING
+        if bound and not (before.kind == "thing" and piece.low in DETERMINERS):
+            return False
         if before.kind == "verb" and not self._complete(at - 1):
             return False
-        if (
-            self.pieces[at].kind not in ("thing", "side", "place", "number")
-            and self.pieces[at].low not in DETERMINERS
-        ):
+        if piece.kind not in ("thing", "side", "place", "number") and piece.low not in DETERMINERS:
             return False
         end = self._noun_end(at)
         if end == at or end >= self.last:
@@ -232,7 +227,7 @@ class _Splitter:
         )
 
     def _new_verb(self, at: int) -> bool:
-        """A finite verb without a subject in speech without marks: "undid eight screws unplugged the looms"."""
+        """Tell whether a verb without a subject begins: "undid eight screws unplugged the looms"."""
         piece, before = self.pieces[at], self.pieces[at - 1]
         if piece.low == "all" and at + 1 < self.last and PARTICIPLE in self.pieces[at + 1].forms:
             return before.kind != "aux"
@@ -252,7 +247,7 @@ class _Splitter:
         return has_object or before.kind != "thing"
 
     def _new_finding(self, at: int) -> bool:
-        """ "... for half an hour no leaks on the port one"."""
+        """Tell whether a finding begins: "for half an hour no leaks on the port one"."""
         if self.pieces[at].low not in ("no", "slight", "light", "moderate", "heavy", "some", "bit"):
             return False
         if self.pieces[at - 1].kind in ("aux", "verb") or self.pieces[at - 1].low in PREPOSITIONS | DETERMINERS:

@@ -38,7 +38,7 @@ def find_seen(
 
 
 def _gapped(lexicon: Lexicon, pieces: Sequence[Piece], clause: Clause) -> list[Seen]:
-    """Findings said with room between: "paint's flaking", "bit of paint gone"."""
+    """Return findings said with room between: "paint's flaking", "bit of paint gone"."""
     lows = [piece.low for piece in pieces[clause.first : clause.last]]
     for words, notation in lexicon.gapped_findings:
         first, last = words[0], words[-1]
@@ -73,43 +73,51 @@ def _seen_at(
         return None
     noun, adjective = piece.sense("finding-noun"), piece.sense("finding-adjective")
     verb = lexicon.finding_verbs.get(piece.verb, "") if piece.kind in ("verb", "finding") else ""
-    grade = grade_near(pieces, clause, at)
-    absent = _absent(pieces, clause, at)
-    inside = next((phrase for phrase in phrases if phrase.first <= at < phrase.last and (phrase.named)), None)
+    inside = next((phrase for phrase in phrases if phrase.first <= at < phrase.last and phrase.named), None)
     if adjective and (not noun or _adjectival(pieces, clause, at) or inside):
-        if adjective in lexicon.good:
-            return (
-                Seen(adjective, at, "adjective", False, "", False)
-                if _good(pieces, clause, at) and not absent
-                else None
-            )
-        if inside and inside.last > at + 1:
-            return Seen(adjective, at, "adjective", absent, grade, True)
-        if _subject_is_person(pieces, clause, at):
-            return None
-        if not _predicative(pieces, clause, phrases, at):
-            return None
-        return Seen(adjective, at, "adjective", absent, grade, False)
+        return _adjective(lexicon, pieces, clause, phrases, at, adjective, bool(inside and inside.last > at + 1))
+    absent, grade = _absent(pieces, clause, at), grade_near(pieces, clause, at)
     if noun:
-        before = pieces[at - 1].low if at > clause.first else ""
-        step = at - 1
-        while step >= clause.first and (
-            pieces[step].kind == "grade" or pieces[step].tag.startswith("JJ") or pieces[step].low in DETERMINERS
-        ):
-            step -= 1
-        governor = pieces[step] if step >= clause.first else None
-        if (governor and governor.low in _LOOKED_FOR) or before in _LOOKED_FOR:
-            return None
-        if governor and step in acts_at:
-            return None
-        if piece.kind == "verb" and not verb:
-            return None
-        return Seen(noun, at, "noun", absent, grade, False)
-    if verb and clause.opener == "so" and absent:
+        unused = piece.kind == "verb" and not verb
+        return (
+            None
+            if unused or _only_named(pieces, clause, at, acts_at)
+            else Seen(noun, at, "noun", absent, grade, False)
+        )
+    if not verb or (clause.opener == "so" and absent) or _subject_is_person(pieces, clause, at):
         return None
-    if verb and not _subject_is_person(pieces, clause, at):
-        return Seen(verb, at, "verb", absent, grade, False)
-    return None
+    return Seen(verb, at, "verb", absent, grade, False)
+
+
+def _adjective(
+    lexicon: Lexicon,
+    pieces: Sequence[Piece],
+    clause: Clause,
+    phrases: Sequence[Phrase],
+    at: int,
+    finding: str,
+    before_noun: bool,
+) -> Seen | None:
+    absent, grade = _absent(pieces, clause, at), grade_near(pieces, clause, at)
+    if finding in lexicon.good:
+        good = _good(pieces, clause, at) and not absent
+        return Seen(finding, at, "adjective", False, "", False) if good else None
+    if before_noun:
+        return Seen(finding, at, "adjective", absent, grade, True)
+    if _subject_is_person(pieces, clause, at) or not _predicative(pieces, clause, phrases, at):
+        return None
+    return Seen(finding, at, "adjective", absent, grade, False)
+
+
+def _only_named(pieces: Sequence[Piece], clause: Clause, at: int, acts_at: Sequence[int]) -> bool:
+    """Tell whether a finding is only looked for ("checked for cracks") or worked on ("blend out the scoring")."""
+    step = at - 1
+    while step >= clause.first and (
+        pieces[step].kind == "grade" or pieces[step].tag.startswith("JJ") or pieces[step].low in DETERMINERS
+    ):
+        step -= 1
+    before = {pieces[place].low for place in (at - 1, step) if place >= clause.first}
+    return bool(before & _LOOKED_FOR) or step in acts_at
 
 
 def _adjectival(pieces: Sequence[Piece], clause: Clause, at: int) -> bool:
@@ -182,7 +190,8 @@ def grade_near(pieces: Sequence[Piece], clause: Clause, at: int) -> str:
     """Return how bad it is said to be, in the words around a finding, or ""."""
     loose = [
         step for step in range(at + 1, clause.last)
-        if pieces[step].sense("grades") and pieces[step - 1].low == "," and (step + 1 == clause.last or pieces[step + 1].kind == "mark")
+        if pieces[step].sense("grades") and pieces[step - 1].low == ","
+        and (step + 1 == clause.last or pieces[step + 1].kind == "mark")
     ]  # fmt: skip
     if loose and not any(piece.kind == "finding" for piece in pieces[at + 1 : loose[0]]):
         return pieces[loose[0]].sense("grades")

@@ -14,7 +14,7 @@ HOLDS = "hold the"
 
 
 class Said(NamedTuple):
-    """An act that is said at piece ``at``; its words end before piece ``last``. ``state`` is set where "is off" tells it."""
+    """An act that is said at piece ``at``; its words end before piece ``last``. ``state``: told by "is off"."""
 
     act: str
     at: int

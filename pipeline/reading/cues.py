@@ -192,11 +192,19 @@ class Cues:
             return True
         return any(
             near in self._if_clauses
-            and not (near == number + 1 and self.clauses[near].opener in ("if",) and self.pieces[self.clauses[near].first].low in ("and", "but")) and self.clauses[near].sentence == clause.sentence
-            and not any(self.pieces[at].low == "but" for at in range(self.clauses[max(near, number)].first, self.clauses[max(near, number)].first + 2))
+            and self.clauses[near].sentence == clause.sentence
+            and not self._apart(number, near)
             for near in (number - 1, number - 2, number + 1)
             if 0 <= near < len(self.clauses)
-        )  # fmt: skip
+        )
+
+    def _apart(self, number: int, near: int) -> bool:
+        """Tell whether "but", or "and if" after it, keeps a clause out of a condition."""
+        later = self.clauses[max(near, number)]
+        if any(self.pieces[at].low == "but" for at in range(later.first, min(later.first + 2, len(self.pieces)))):
+            return True
+        condition = self.clauses[near]
+        return near == number + 1 and condition.opener == "if" and self.pieces[condition.first].low in ("and", "but")
 
     def subject(self, clause: Clause, at: int) -> str:
         """Return the pronoun that is the subject of the verb at ``at``: the nearest before it, or ""."""

@@ -1,4 +1,4 @@
-"""Text cut into pieces: parts, numbers, measures, places, stowages, tags, sides, findings, verbs, and the plain words between."""
+"""Text cut into pieces: parts, numbers, measures, places, stowages, tags, sides, findings, verbs, plain words."""
 
 import re
 from collections.abc import Sequence

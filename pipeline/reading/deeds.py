@@ -70,7 +70,8 @@ class Deeds(Note):
         return mood
 
     def _act(
-        self, clause: Clause, phrases: Sequence[Phrase], said: Said, mood: Mood, until: int, since: int, said_side: str
+        self, clause: Clause, phrases: Sequence[Phrase], said: Said, mood: Mood,
+        until: int, since: int, said_side: str,
     ) -> list[Draft]:  # fmt: skip
         targets = find_targets(self.talk, self.pieces, clause, phrases, said, until, since)
         if targets is None:
@@ -122,9 +123,10 @@ class Deeds(Note):
         return said.act == "remove" and measure <= 2 and not said.state
 
     def _on(
-        self, clause: Clause, phrases: Sequence[Phrase], said: Said, phrase: Phrase, since: int, until: int, explained: bool
+        self, clause: Clause, phrases: Sequence[Phrase], said: Said, phrase: Phrase,
+        since: int, until: int, explained: bool,
     ) -> list[tuple[Target, str, Phrase | None]]:  # fmt: skip
-        """Return what is done to the thing of one phrase: to the part, to what the fasteners hold, to the fasteners."""
+        """Return what is done to one phrase: to the part, to what the fasteners hold, to the fasteners."""
         talk = self.talk
         as_fasteners = self.lexicon.on_fasteners.get(said.act, said.act)
         if self._of_fasteners(phrase):

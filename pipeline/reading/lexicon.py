@@ -200,7 +200,7 @@ class Lexicon:
             self._add_verb(verb)
 
     def zone_and_side(self, notation: str) -> tuple[str, bool]:
-        """Return the zone of a part, and whether there is a port and a starboard one (unknown parts: anywhere, yes)."""
+        """Return the zone of a part, and whether there is a port and a starboard one (unknown part: any, yes)."""
         part = self.vocabulary.part(notation)
         return (part.zone, part.symmetrical) if part else ("any", True)
 

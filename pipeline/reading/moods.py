@@ -301,9 +301,9 @@ class Moods(Cues):
         if subject == "you":
             return Mood("explained", "how-to")
         inherited = self.before if self.before and self.before[1] == clause.sentence else None
-        if not subject and BASE in forms and PAST not in forms and inherited and BASE in inherited[2]:
-            if inherited[0].status != "done":
-                return inherited[0]
+        follows = not subject and BASE in forms and PAST not in forms and inherited and BASE in inherited[2]
+        if follows and inherited and inherited[0].status != "done":
+            return inherited[0]
         if PAST in forms and BASE in forms:
             if inherited and BASE in inherited[2] and PAST not in inherited[2] and not subject:
                 return inherited[0]

@@ -47,13 +47,10 @@ class Note:
         first = next((p for p in phrases if p.named), None)
         if first is None or first.prep or first.fastener or first.last >= len(self.pieces) or first is not phrases[0]:
             return
-        if (
-            self.pieces[first.last].kind == "mark"
-            and self.pieces[first.last].low in (",", ":", "-")
-            and len(phrases) > 1
-        ):
-            if self.pieces[first.last].low == ":" or any(p.stands_for for p in phrases[1:]):
-                self.talk.attend(of_phrase(self.talk, first))
+        mark = self.pieces[first.last]
+        taken_up = mark.low == ":" or any(p.stands_for for p in phrases[1:])
+        if mark.kind == "mark" and mark.low in (",", ":", "-") and len(phrases) > 1 and taken_up:
+            self.talk.attend(of_phrase(self.talk, first))
 
     def _heading(self, phrases: Sequence[Phrase], said_side: str) -> None:
         named = [p for p in phrases if (p.item or p.short) and not p.fastener]

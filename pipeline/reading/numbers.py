@@ -39,15 +39,16 @@ _TENS = dict(
     )
 )
 _PARTS_OF_ONE = {
-    "half": 2, "halves": 2, "third": 3, "thirds": 3, "quarter": 4, "quarters": 4, "fifth": 5, "fifths": 5, "eighth": 8,
-    "eighths": 8, "tenth": 10, "tenths": 10, "sixteenth": 16, "sixteenths": 16, "thirtysecond": 32, "thirtyseconds": 32,
+    "half": 2, "halves": 2, "third": 3, "thirds": 3, "quarter": 4, "quarters": 4, "fifth": 5, "fifths": 5,
+    "eighth": 8, "eighths": 8, "tenth": 10, "tenths": 10, "sixteenth": 16, "sixteenths": 16,
+    "thirtysecond": 32, "thirtyseconds": 32,
     "sixtyfourth": 64, "sixtyfourths": 64, "hundredth": 100, "hundredths": 100,
 }  # fmt: skip
 _TOKEN = re.compile(r"[0-9]{1,3}(?:,[0-9]{3})+(?:\.[0-9]+)?|[0-9]+\.[0-9]+|[0-9]+|[^\W\d_]+|\.[0-9]+|/")
 
 
 class Number(NamedTuple):
-    """``text[start:end]`` says ``value``. ``digits`` is how it is written where it names something: "317", "B", "0216"."""
+    """``text[start:end]`` says ``value``; ``digits`` is how it is written where it names something: "317", "0216"."""
 
     start: int
     end: int
@@ -66,8 +67,8 @@ def find_numbers(text: str) -> tuple[Number, ...]:
 
     Figures ("1,500", "0.748", "5/16", "1 1/4"), words ("two hundred and forty", "fifteen hundred", "oh point seven"),
     figures said one by one or in twos ("three one seven", "three seventeen"), fractions ("five sixteenths",
-    "two and a half", "half a dozen"), "a dozen", "a couple". "an inch and a quarter" is not put together here, because
-    the unit stands inside it: it gives the quarter.
+    "two and a half", "half a dozen"), "a dozen", "a couple". "an inch and a quarter" is not put together here,
+    because the unit stands inside it: it gives the quarter.
     """
     tokens = [_Token(m.start(), m.end(), m.group().lower()) for m in _TOKEN.finditer(text)]
     found: list[Number] = []
@@ -133,7 +134,7 @@ def _denominator(text: str, tokens: list[_Token], at: int) -> tuple[int, int]:
 
 
 def _fraction(text: str, tokens: list[_Token], at: int) -> _Found:
-    """ "half", "a quarter", "five sixteenths"."""
+    """Read "half", "a quarter", "five sixteenths"."""
     first = tokens[at].text
     if first in ("half", "quarter"):
         return Fraction(1, _PARTS_OF_ONE[first]), "", at + 1
@@ -208,7 +209,7 @@ def _run(text: str, tokens: list[_Token], at: int) -> tuple[list[str], int]:
 
 
 def _scaled(text: str, tokens: list[_Token], at: int, times: int) -> _Found:
-    """ "hundred and forty" or "thousand two hundred" after ``times``."""
+    """Read "hundred and forty" or "thousand two hundred" after ``times``."""
     size = 100 if tokens[at].text == "hundred" else 1000
     value, after = times * size, at + 1
     rest = after + 1 if _word(text, tokens, after) == "and" else after

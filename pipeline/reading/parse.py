@@ -6,7 +6,7 @@ from typing import Any, NamedTuple
 
 
 class Token(NamedTuple):
-    """A word or a mark: ``text[start:end]``. ``tag`` is a Penn Treebank tag; ``glued`` says that a hyphen stood before it."""
+    """A word or mark: ``text[start:end]``; ``tag`` is a Penn Treebank tag, ``glued``: a hyphen stood before it."""
 
     start: int
     end: int
@@ -35,7 +35,13 @@ def _tokens(doc: Any) -> Iterator[Token]:
         text: str = word.text
         if text.isspace():
             continue
-        if text in ("-", "–") and not glued and word.i and not doc[word.i - 1].whitespace_ and not word.whitespace_:
+        if (
+            text in ("-", "\u2013")
+            and not glued
+            and word.i
+            and not doc[word.i - 1].whitespace_
+            and not word.whitespace_
+        ):
             glued = True
             continue
         parts = text.split("-") if "-" in text.strip("-") and len(text) > 1 else [text]
@@ -52,4 +58,4 @@ def _ends(at: int, text: str, tag: str, glued: bool) -> Iterator[Token]:
     if len(text) > 1 and text.endswith(".") and text[:-1].isalnum():
         yield Token(at, at + len(text) - 1, text[:-1].lower(), tag, glued, text[0].isupper())
         at, text, tag, glued = at + len(text) - 1, ".", ".", False
-    yield Token(at, at + len(text), text.lower().replace("’", "'"), tag, glued, text[0].isupper())
+    yield Token(at, at + len(text), text.lower().replace("\u2019", "'"), tag, glued, text[0].isupper())

@@ -9,8 +9,8 @@ from pipeline.reading.lexicon import Lexicon
 from pipeline.reading.pieces import DETERMINERS, Piece
 
 PREPOSITIONS = word_set(
-    "of off from on in at for round around through to into onto behind under with by near above below along inside between "
-    "against underneath beside than about over across beneath after before like without"
+    "of off from on in at for round around through to into onto behind under with by near above below along inside "
+    "between against underneath beside than about over across beneath after before like without"
 )
 _ABOUT = word_set("about around roughly approximately some nearly maybe approx")
 _STANDS_FOR = word_set("it they them that those this these")
@@ -23,8 +23,10 @@ class Phrase:
     """A noun phrase: pieces ``first`` to ``last`` (exclusive).
 
     ``item`` is a part's notation, ``short`` a short name still to be settled, ``counted`` a fastener or the like;
-    ``holder`` is the part that stands before it as its owner ("wing joint bolts"). ``stands_for`` is "it", "them", "one",
-    "other" or "side" where it stands for a part named before. ``prep`` is the preposition before it, "" where there is none.
+    ``holder`` is the part that stands before it as its owner ("wing joint bolts"). ``stands_for`` is "it", "them",
+    "one", "such", "other", "side" or "fasteners" where it stands for something named before. ``prep`` is the
+    preposition before it, "" where there is none. ``implied`` says that a count of one was told by the singular
+    alone, ``bare`` that it is a number without noun, ``beyond`` that an unknown noun follows which is the real head.
     """
 
     first: int
@@ -172,6 +174,16 @@ def _place_phrase(pieces: Sequence[Piece], start: int, at: int) -> Phrase:
     )
 
 
+def _owner(lexicon: Lexicon, things: Sequence[Piece]) -> tuple[str, str]:
+    """Return the part, or the short name of one, that stands before the head as its owner ("wing joint bolts")."""
+    for owner in reversed(things):
+        if owner.sense("part") and owner.sense("part") not in lexicon.fasteners:
+            return owner.sense("part"), ""
+        if owner.sense("short"):
+            return "", owner.sense("short")
+    return "", ""
+
+
 def _thing_phrase(lexicon: Lexicon, pieces: Sequence[Piece], start: int, at: int, after: int) -> Phrase:
     things = [piece for piece in pieces[at:after] if piece.kind == "thing"]
     head = things[-1]
@@ -184,14 +196,7 @@ def _thing_phrase(lexicon: Lexicon, pieces: Sequence[Piece], start: int, at: int
         counted = item
     if short and not item and len(things) == 1 and at > start and _compound(pieces[at - 1]):
         short = ""
-    holder = holder_short = ""
-    for owner in reversed(things[:-1]):
-        if owner.sense("part") and owner.sense("part") not in lexicon.fasteners:
-            holder = owner.sense("part")
-        elif owner.sense("short"):
-            holder_short = owner.sense("short")
-        if holder or holder_short:
-            break
+    holder, holder_short = _owner(lexicon, things[:-1])
     kind = lexicon.part_kind.get(item, "")
     pair = any(pieces[step].low == "both" for step in range(_start(pieces, start, at), at))
     if kind == "detail" and (holder or holder_short):
@@ -200,26 +205,17 @@ def _thing_phrase(lexicon: Lexicon, pieces: Sequence[Piece], start: int, at: int
     first = _start(pieces, start, at)
     no = any(pieces[step].low in ("no", "any") for step in range(first, at))
     places = tuple(place for piece in things for place in piece.places)
-    singular_fastener = counted and counted != "hole" and not head.plural and number is None and not no
-    articles = {pieces[step].low for step in range(first, at)}
+    words = {pieces[step].low for step in range(first, at)}
     sided = _side_before(pieces, start, at)
     if pair and sided == "both" and (short in ("pipe", "line", "hose", "end", "cable") or item.endswith("-line")):
         sided, number = "", 2
-    implied = bool(
-        singular_fastener and counted != "hinge" and not articles & {"each", "every", "another", "a", "an"}
-    )
+    countable = counted and counted not in ("hole", "hinge") and not head.plural and number is None
+    implied = bool(countable and not no and not words & {"each", "every", "another", "a", "an"})
     number = 1 if implied else number
     followed = pieces[after].low if after < len(pieces) else ""
     if places and followed in ("one", "ones"):
-        return Phrase(
-            first,
-            after + 1,
-            stands_for="fasteners",
-            prep=prep,
-            count=number,
-            places=places,
-            plural=followed == "ones",
-        )
+        plural = followed == "ones"
+        return Phrase(first, after + 1, stands_for="fasteners", prep=prep, count=number, places=places, plural=plural)
     if item in lexicon.fasteners:
         item, short = "", ""
     return Phrase(

@@ -27,8 +27,8 @@ _AFTER_IS = word_set("been got in on still all next right both under seized")
 class Piece:
     """A piece of the text: ``text[start:end]``.
 
-    ``kind`` is one of thing (part, fastener, short name), number, measure, place, stow, tag, side, finding, grade, verb, aux,
-    mark, word. ``low`` is its text in small letters. ``verb`` and ``forms`` are set where it can be a verb.
+    ``kind`` is one of thing (part, fastener, short name), number, measure, place, stow, tag, side, finding, grade,
+    verb, aux, mark, word. ``low`` is its text in small letters; ``verb`` and ``forms`` are set where it can be one.
     """
 
     kind: str
@@ -67,14 +67,17 @@ class Line:
                 self.numbers[starts[number.start]] = (number, self.token_after(number.end, starts[number.start]))
 
     def low(self, at: int) -> str:
+        """Return token ``at`` in small letters, "" beyond the ends."""
         return self.lows[at] if 0 <= at < len(self.lows) else ""
 
     def token_after(self, character: int, at: int) -> int:
+        """Return the first token from ``at`` on that starts at or after a character."""
         while at < len(self.tokens) and self.tokens[at].start < character:
             at += 1
         return at
 
     def piece(self, kind: str, at: int, after: int, **more: object) -> Piece:
+        """Return tokens ``at`` to ``after`` (exclusive) as one piece with the fields given."""
         first, last = self.tokens[at], self.tokens[after - 1]
         low = self.text[first.start : last.end].lower()
         more.setdefault("tag", last.tag)

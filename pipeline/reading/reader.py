@@ -3,15 +3,14 @@
 from collections.abc import Iterable, Iterator, Sequence
 
 from pipeline.reading import repeats, slots
-from pipeline.reading.clauses import find_clauses
-from pipeline.reading.constructions import Said
+from pipeline.reading.clauses import Clause, find_clauses
 from pipeline.reading.cutting import Cutter
 from pipeline.reading.deeds import Deeds
 from pipeline.reading.fact import Fact
 from pipeline.reading.keeping import Keeping
 from pipeline.reading.lexicon import Lexicon
 from pipeline.reading.parse import Token, tag_words
-from pipeline.reading.phrases import find_phrases
+from pipeline.reading.phrases import Phrase, find_phrases
 from pipeline.reading.sayings import find_said
 from pipeline.reading.sights import Sights
 from pipeline.reading.talk import facts_of
@@ -62,40 +61,43 @@ class _Note(Deeds, Sights, Keeping):
         talk = self.talk
         phrases = find_phrases(self.lexicon, self.pieces, clause.first, clause.last)
         self.moods.start(clause)
-        for phrase in phrases:
-            if not (phrase.located and phrase.prep):
-                talk.mention(phrase.item)
-            if phrase.fastener and phrase.holder:
-                talk.held, talk.held_side = phrase.holder, phrase.side
+        self._mention(phrases)
         if self.moods.barred(clause):
             self._attend_only(clause, phrases)
             return
         if repeats.corrects_part(talk, self.pieces, clause, phrases):
             return
-        said_side = clause_side(self.pieces, clause, phrases)
-        if slots.both_sides(self.pieces, clause) or slots.each_side(self.pieces, clause):
-            said_side = "both"
-        self.heading = next((p.item for p in phrases if p.item and not p.prep and not p.fastener), "")
-        first_named = next((p.item for p in phrases if p.item and not p.fastener), "")
-        if said_side and said_side != "both":
-            talk.set_side(said_side, first_named or talk.focus)
+        said_side = self._said_side(clause, phrases)
         self._opening(phrases)
         before = len(talk.drafts)
         repeated = repeats.repeat(talk, self.moods, self.pieces, clause, phrases, said_side, self.latent)
         talk.drafts.extend(repeated)
-        acts: list[Said] = []
-        if not repeated:
-            acts = find_said(self.lexicon, self.pieces, clause, phrases)
-            self._add_acts(clause, phrases, acts, said_side)
+        acts = [] if repeated else find_said(self.lexicon, self.pieces, clause, phrases)
+        self._add_acts(clause, phrases, acts, said_side)
         self._add_seen(clause, phrases, acts, said_side)
-        new = talk.drafts[before:]
-        self._fill(clause, phrases, new, bool(acts), said_side, repeated=bool(repeated))
+        self._fill(clause, phrases, talk.drafts[before:], bool(acts), said_side, repeated=bool(repeated))
         if len(talk.drafts) == before:
             self._heading(phrases, said_side)
-        if len(talk.drafts) == before:
             loose = [p for p in phrases if p.fastener and not p.prep and p.counted not in ("hole", "hinge")]
             talk.fasteners = loose[0].counted if loose else talk.fasteners
+        self._mention(phrases, settled=True)
+
+    def _said_side(self, clause: Clause, phrases: Sequence[Phrase]) -> str:
+        """Return the side that is said beside the nouns, and make it the current one."""
+        side = clause_side(self.pieces, clause, phrases)
+        if slots.both_sides(self.pieces, clause) or slots.each_side(self.pieces, clause):
+            side = "both"
+        named = [p for p in phrases if p.item and not p.fastener]
+        self.heading = next((p.item for p in named if not p.prep), "")
+        if side and side != "both":
+            self.talk.set_side(side, named[0].item if named else self.talk.focus)
+        return side
+
+    def _mention(self, phrases: Sequence[Phrase], settled: bool = False) -> None:
+        """Note the parts that are named, the short names only once it is ``settled`` what they stand for."""
         for phrase in phrases:
-            if phrase.located and phrase.prep:
-                continue
-            talk.mention(phrase.item or (talk.settle(phrase.short) if phrase.short else ""))
+            if not (phrase.located and phrase.prep):
+                short = settled and bool(phrase.short) and not phrase.item
+                self.talk.mention(self.talk.settle(phrase.short) if short else phrase.item)
+            if phrase.fastener and phrase.holder:
+                self.talk.held, self.talk.held_side = phrase.holder, phrase.side

@@ -1,4 +1,4 @@
-"""Speech that leans on what was said before: corrections, "same again", "so is the starboard", "the windscreen isn't"."""
+"""Speech that leans on what was said before: corrections, "same again", "so is the starboard", left-out verbs."""
 
 from collections.abc import Sequence
 from copy import deepcopy
@@ -12,7 +12,8 @@ from pipeline.reading.talk import Draft, Talk, Target
 from pipeline.reading.targets import of_phrase
 
 _MENDING = word_set(
-    "no sorry mean correction rather wait hang tell lie let count actually make i me that a it 's or on , - — – so far"
+    "no sorry mean correction rather wait hang tell lie let count actually make i me that a it 's or on , - "
+    "\u2014 \u2013 so far"
 )
 _MARKS_OF_MENDING = word_set("no sorry mean correction rather count actually wait lie")
 _MENDED = word_set("number measure side place tag")
@@ -189,7 +190,7 @@ _PRO_VERBS = word_set("do touch start")
 def _done_for(
     talk: Talk, moods: Moods, pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase], said_side: str
 ) -> list[Draft]:
-    """Read "do" and "touch" that stand for the act before: "we'll do the port one", "the port one hasn't been touched"."""
+    """Read "do" and "touch" for the act before: "we'll do the port one", "the port one hasn't been touched"."""
     verbs = [at for at in range(clause.first, clause.last) if pieces[at].kind == "verb"]
     if not verbs:
         verbs = [at for at in range(clause.first, clause.last) if pieces[at].low in ("do", "did")][-1:]

@@ -185,7 +185,7 @@ def _passes(pieces: Sequence[Piece], at: int) -> bool:
 
 
 def _particle(pieces: Sequence[Piece], at: int, end: int, clause: Clause) -> bool:
-    """Tell whether the word before ``end`` goes with the verb and does not begin a place ("on rack 2", "in the wing")."""
+    """Tell whether the word before ``end`` goes with the verb and does not begin a place ("on rack 2")."""
     low = pieces[end - 1].low
     if low in ("off", "out", "away", "up", "down", "back") or end >= clause.last:
         return True
@@ -227,25 +227,21 @@ def _state(lexicon: Lexicon, pieces: Sequence[Piece], clause: Clause, phrases: S
         )
         if still and any(phrase.last <= at for phrase in phrases):
             return Said("remove", at, at + 1, None, True, at, kept=True)
-        if not length or not _ends(pieces, clause, at + length, senses[0].notation):
+        if not length or not _ends(pieces, clause, at + length):
             continue
         if lows[at - 1] in ("far", "further", "later"):
             continue
         step = at - 1
-        while step >= clause.first and (
-            pieces[step].tag == "RB" or lows[step] in ("all", "back", "both", "n't", "not", "now", "already", "still", "well", "nearly", "almost")
-            or pieces[step].low in ("easy", "straight")
-        ):  # fmt: skip
+        while step >= clause.first and (pieces[step].tag == "RB" or lows[step] in _BEFORE_STATE):
             step -= 1
         if step < clause.first:
             continue
-        if (
-            pieces[step].kind == "aux"
-            and lows[step] in BE | {"be", "has", "have"}
-            and any(phrase.last <= step + 1 for phrase in phrases)
-        ) or (pieces[step].kind == "aux" and lows[step] in BE and clause.opener in ("once", "when")):
-            if not (lows[step] in ("has", "have") and lows[at] not in ("off", "out")):
-                return Said(senses[0].notation, step, at + length, None, True, at)
+        subject = any(phrase.last <= step + 1 for phrase in phrases)
+        once = lows[step] in BE and clause.opener in ("once", "when")
+        loose_have = lows[step] in ("has", "have") and lows[at] not in ("off", "out")
+        auxiliary = pieces[step].kind == "aux" and lows[step] in BE | {"be", "has", "have"}
+        if auxiliary and (subject or once) and not loose_have:
+            return Said(senses[0].notation, step, at + length, None, True, at)
         thing = pieces[step].kind in ("thing", "side") or lows[step] == "one"
         if (
             thing
@@ -260,54 +256,21 @@ def _verbs_before(pieces: Sequence[Piece], clause: Clause, at: int) -> bool:
     return any(pieces[step].kind == "verb" for step in range(clause.first, at))
 
 
-def _ends(pieces: Sequence[Piece], clause: Clause, at: int, act: str = "") -> bool:
+def _ends(pieces: Sequence[Piece], clause: Clause, at: int) -> bool:
     """Tell whether a state is complete at ``at`` and not the start of "on rack 2" or "out of true"."""
     if at >= clause.last or pieces[at].kind == "mark":
         return True
-    low = pieces[at].low
-    before = pieces[at - 1].low
-    if before in ("off", "out", "away") and low in ("of",):
+    low, before = pieces[at].low, pieces[at - 1].low
+    if before in ("off", "out", "away") and low == "of":
         return at + 1 < clause.last and pieces[at + 1].low not in ("true", "shape", "round")
-    if (
-        before == "off" and act in ("remove", "") and pieces[at].low in ("the", "it") | DETERMINERS
-        if False
-        else False
-    ):
+    if before not in ("on", "in"):
         return True
-    if (
-        len(before.split()) == 1
-        and before in ("on", "in")
-        and at - 2 >= clause.first
-        and pieces[at - 2].low == "back"
-    ):
-        return True
-    if before in ("off", "out", "away", "clear", "apart", "undone", "open", "removed"):
-        return True
-    return (
-        (
-            low
-            in (
-                "and",
-                "but",
-                "yet",
-                "now",
-                "again",
-                "already",
-                "so",
-                "with",
-                "because",
-                "in",
-                "finger",
-                "the",
-                "for",
-                "once",
-            )
-            and (low not in ("in", "the") or False)
-        )
-        or (before == "on" and low == "finger")
-        or len(before.split()) > 1
-        or before not in ("on", "in")
-    )
+    back = at - 2 >= clause.first and pieces[at - 2].low == "back"
+    return back or low in _AFTER_STATE
+
+
+_BEFORE_STATE = word_set("all back both n't not now already still well nearly almost easy straight")
+_AFTER_STATE = word_set("and but yet now again already so with because finger for once")
 
 
 def is_unaccusative(said: Said) -> bool:

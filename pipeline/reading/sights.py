@@ -154,33 +154,16 @@ class Sights(Note):
         if not side:
             side, more = talk.carried_side(target.item)
             inferred += list(more)
-        last = talk.last("seen")
-        if (
-            last
-            and phrase
-            and phrase.stands_for
-            and last.finding == seen.finding
-            and last.sentence == clause.sentence
-        ):
-            if last.absent == seen.absent and not phrase.side:
-                return
-        if (
-            last
-            and last.finding == seen.finding
-            and last.item == target.item
-            and last.side == side
-            and last.absent == seen.absent
-        ):
-            if last.sentence >= clause.sentence - 1:
-                last.grade = last.grade or seen.grade
-                return
+        if self._told_already(clause, seen, target, side):
+            return
         start = min(
             self.pieces[seen.at].start, self.pieces[phrase.first].start if phrase else self.pieces[seen.at].start
         )
         end = max(self.pieces[seen.at].end, self.pieces[phrase.last - 1].end if phrase else 0)
         draft = Draft(
             "seen", finding=seen.finding, item=target.item, side=side, absent=seen.absent, grade=seen.grade,
-            words=(start, end), rule=f"seen: {seen.form}", inferred=inferred, clause=self.number, sentence=clause.sentence,
+            words=(start, end), rule=f"seen: {seen.form}", inferred=inferred,
+            clause=self.number, sentence=clause.sentence,
         )  # fmt: skip
         if (
             phrase
@@ -188,17 +171,26 @@ class Sights(Note):
             and not phrase.implied
             and (phrase.counted or phrase.named or phrase.stands_for)
         ):
-            draft.count, draft.of = (
-                phrase.count,
-                phrase.counted
-                or (self.talk.fasteners if phrase.stands_for and self.talk.fasteners == target.item else target.item),
-            )
-            draft.about = phrase.about
+            stood_for = talk.fasteners if phrase.stands_for and talk.fasteners == target.item else target.item
+            draft.count, draft.of, draft.about = phrase.count, phrase.counted or stood_for, phrase.about
             if draft.of in self.lexicon.fasteners:
                 self.fastener_count = (draft.count, draft.of)
                 talk.fasteners = draft.of
         talk.drafts.append(draft)
         talk.attend(Target(target.item, side, explicit), minor=self._small(target.item))
+
+    def _told_already(self, clause: Clause, seen: Seen, target: Target, side: str) -> bool:
+        """Tell whether the finding only repeats the one before; a degree said now is added to that one."""
+        last = self.talk.last("seen")
+        if last is None or last.finding != seen.finding or last.absent != seen.absent:
+            return False
+        phrase = target.phrase
+        if phrase and phrase.stands_for and not phrase.side and last.sentence == clause.sentence:
+            return True
+        if last.item != target.item or last.side != side or last.sentence < clause.sentence - 1:
+            return False
+        last.grade = last.grade or seen.grade
+        return True
 
     def _small(self, item: str) -> bool:
         """Tell whether a finding on a part leaves the talk with the part that it belongs to."""

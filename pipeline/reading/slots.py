@@ -175,7 +175,8 @@ def measures_in(pieces: Sequence[Piece], clause: Clause) -> list[Measure]:
         elif piece.kind == "number" and piece.number is not None and piece.number.denominator in _INCH_PARTS:
             found.append(Measure(value=float(piece.number), unit="in"))
         elif piece.kind == "number" and found and piece.number is not None and at + 1 < clause.last:
-            if pieces[at + 1].low in _SIZES or pieces[at - 1].low == "by":
+            sized = pieces[at + 1].low in _SIZES or pieces[at - 1].low == "by"
+            if sized:
                 found.append(Measure(value=float(piece.number), unit=found[-1].unit))
     return found
 
@@ -192,14 +193,11 @@ def fill_measures(talk: Talk, pieces: Sequence[Piece], clause: Clause, drafts: S
         target.measures.extend(measures)
         return
     last = talk.drafts[-1] if talk.drafts else None
-    if (
-        last is not None
-        and last.sentence >= clause.sentence - 1
-        and not (last.measures and last.sentence != clause.sentence)
-    ):
-        idle = any(measure.unit in ("degC", "h", "min") for measure in measures) and last.act not in ("test", "drain")
-        if not idle:
-            last.measures.extend(measure for measure in measures if measure not in last.measures)
+    if last is None or last.sentence < clause.sentence - 1 or (last.measures and last.sentence != clause.sentence):
+        return
+    idle = any(measure.unit in ("degC", "h", "min") for measure in measures) and last.act not in ("test", "drain")
+    if not idle:
+        last.measures.extend(measure for measure in measures if measure not in last.measures)
 
 
 def stowage_in(pieces: Sequence[Piece], clause: Clause) -> dict[str, str]:
@@ -226,7 +224,7 @@ def takes_stowage(draft: Draft) -> bool:
 def fill_tags(
     talk: Talk, pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase], drafts: Sequence[Draft]
 ) -> None:
-    """Give tags that were read out to the acts of tagging, else to the clause's fact, else to the part's first fact."""
+    """Give tags that were read out to the acts of tagging, else to the clause's fact, else to the part's last one."""
     tags = [(at, pieces[at].digits) for at in range(clause.first, clause.last) if pieces[at].kind == "tag"]
     if not tags:
         return

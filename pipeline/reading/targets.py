@@ -61,8 +61,7 @@ def _as_item(talk: Talk, phrase: Phrase) -> str:
         return ""
     if phrase.counted == "hinge":
         return talk.settle("hinge")
-    part = talk.lexicon.vocabulary.part(phrase.counted)
-    return phrase.counted if part else ("split-pin" if phrase.counted == "pin" and False else phrase.counted)
+    return phrase.counted
 
 
 def _stood_for(talk: Talk, phrase: Phrase, to_main: bool) -> Target:
@@ -138,7 +137,7 @@ def _subjects(
 def _objects(
     pieces: Sequence[Piece], said: Said, before: Sequence[Phrase], after: Sequence[Phrase]
 ) -> list[Phrase] | None:
-    """Return the object of an active verb: after it, before it where it was said first, or reached by a preposition."""
+    """Return the object of an active verb: after it, before it where it was said first, or after a preposition."""
     if own_object(pieces, said):
         return None if said.act in ("move", "fit", "open", "store", "remove") else []
     direct = _direct(pieces, said, after)
@@ -186,8 +185,8 @@ _WHOLE_OF = word_set("last rest lot most")
 _ON_SURFACE = word_set("inspect photograph prime paint support measure treat strip-finish")
 _WHOLE = word_set("remove fit store lift move separate")
 _ANY_NOUN = word_set(
-    "lot rest end ends connection connections inside outside surface top bottom thing whole weight half paint edge face "
-    "bore morning today afternoon week side ones skinning section front back unit assembly system"
+    "lot rest end ends connection connections inside outside surface top bottom thing whole weight half paint edge "
+    "face bore morning today afternoon week side ones skinning section front back unit assembly system"
 )
 
 
@@ -373,7 +372,7 @@ def _own_hinge(talk: Talk, phrase: Phrase) -> Target | None:
 
 
 def _holder_after(talk: Talk, phrases: Sequence[Phrase], fasteners: Phrase, until: int) -> Target | None:
-    """Return the part in "bolts off the engine mount"; a place such as "at the rear spar" is none while a part is talked of."""
+    """Return the part in "bolts off the engine mount"; "at the rear spar" is a place while a part is talked of."""
     for phrase in phrases:
         if not fasteners.last <= phrase.first < until or phrase.prep not in _HOLDING or phrase.person:
             continue

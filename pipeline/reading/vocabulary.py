@@ -1,4 +1,4 @@
-"""The trade's words, from lists that an engineer edits: parts, acts, findings, units, places and the words around them."""
+"""The trade's words, from lists that an engineer edits: parts, acts, findings, units, places and cues."""
 
 import hashlib
 import json
@@ -21,12 +21,14 @@ CHAPTERS = word_set(
     "61 62 63 64 65 67 71 72 73 74 75 76 77 78 79 80 81 82 83 85"
 )
 KINDS = word_set(
-    "structure control-surface controls undercarriage hydraulic pneumatic fuel powerplant electrical instruments radio "
+    "structure control-surface controls undercarriage hydraulic pneumatic fuel powerplant electrical instruments "
+    "radio "
     "armament furnishing oxygen safety support-equipment fastener material detail"
 )
 ZONES = word_set("nose front centre rear tail wing nacelle gear any")
 CUE_MEANINGS = word_set(
-    "if may perhaps nearly meant-to planned needs plan-time explained history not not-any nobody unable still yet same "
+    "if may perhaps nearly meant-to planned needs plan-time explained history not not-any nobody unable still yet "
+    "same "
     "same-as so done-to"
 )
 _NOTATION = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
@@ -35,7 +37,7 @@ _SCHEMES = ("frame", "station", "rib", "stringer", "spar", "bay", "longeron")
 
 
 class Part(Value):
-    """A part, fastener, material or piece of lifting gear. ``broader`` is a notation or ""; ``per_aircraft`` may be None."""
+    """A part, fastener, material or piece of lifting gear. ``broader`` is a notation or ""."""
 
     notation: str
     preferred: str
@@ -80,7 +82,7 @@ class Words(Value):
 
     notation: str
     words: tuple[str, ...]
-    extra: dict[str, str] = {}
+    extra: dict[str, str] = Field(default_factory=dict)
 
 
 class Verb(Value):
@@ -160,7 +162,7 @@ class Vocabulary(Value):
 
     @cached_property
     def fingerprint(self) -> str:
-        """SHA-256 of the content in hexadecimal: the same for the same content, whatever comments and order the files have."""
+        """SHA-256 of the content in hexadecimal: the same whatever comments and order the files have."""
         text = json.dumps(self.model_dump(mode="json"), sort_keys=True, ensure_ascii=False, separators=(",", ":"))
         return hashlib.sha256(text.encode()).hexdigest()
 
@@ -199,7 +201,7 @@ class Vocabulary(Value):
         return False
 
     def names(self) -> tuple[Name, ...]:
-        """Return every name that people say for a part, an act, a finding or a thing counted, sorted, each once per notation."""
+        """Return every name that people say for a part, an act, a finding or a thing counted, sorted."""
         names = {Name(text, p.notation, "parts") for p in self.parts for text in (p.preferred, *p.alternatives)}
         names |= {Name(short.name, part, "parts") for short in self.shorts for part in short.may_be if part != "-"}
         names |= {Name(text, w.notation, "counted") for w in self.counted for text in w.words}
@@ -220,7 +222,7 @@ def load_vocabulary(folders: Sequence[Path]) -> Vocabulary:
     """Read and check the lists of all folders.
 
     Args:
-        folders: folders with lists; a line of a later folder takes the place of an earlier one with the same notation.
+        folders: folders with lists; a line of a later one takes the place of an earlier one with the same notation.
 
     Raises:
         WrongCommand: something in a list is wrong; the message says in which file and line, and what to do.

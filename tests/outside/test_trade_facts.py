@@ -27,7 +27,13 @@ def test_tailplane_joined_by_four_bolts_and_held_by_four_more_is_held_by_eight(r
 def test_transport_joint_has_about_240_nuts_and_bolts(reader: Reader) -> None:
     # common practice, no source
     (fact,) = reader.read("The transport joint's held together by about two hundred and forty nuts and bolts.")
-    assert (fact.act, fact.item, fact.count, fact.of, fact.about) == ("held-by", "transport-joint", 240, "nut-and-bolt", True)
+    assert (fact.act, fact.item, fact.count, fact.of, fact.about) == (
+        "held-by",
+        "transport-joint",
+        240,
+        "nut-and-bolt",
+        True,
+    )
 
 
 def test_tailplane_is_lifted_by_four_people(reader: Reader) -> None:
@@ -36,7 +42,9 @@ def test_tailplane_is_lifted_by_four_people(reader: Reader) -> None:
     assert (fact.status, fact.item, fact.count, fact.of) == ("done", "tailplane", 4, "person")
 
 
-@pytest.mark.parametrize(("said", "side"), [("left", "port"), ("right", "starboard"), ("left-hand", "port"), ("port", "port")])
+@pytest.mark.parametrize(
+    ("said", "side"), [("left", "port"), ("right", "starboard"), ("left-hand", "port"), ("port", "port")]
+)
 def test_left_is_port_as_the_pilot_sits(reader: Reader, said: str, side: str) -> None:
     # common practice, no source
     (fact,) = reader.read(f"We took the {said} aileron off.")
@@ -45,7 +53,10 @@ def test_left_is_port_as_the_pilot_sits(reader: Reader, said: str, side: str) ->
 
 def test_rudders_come_off_before_fins_and_fins_and_elevators_before_the_tailplane(reader: Reader) -> None:
     # common practice, no source
-    text = "Both rudders came off first. Then we took the fins off. The elevators came off too. Then we took the tailplane off."
+    text = (
+        "Both rudders came off first. Then we took the fins off. The elevators came off too. "
+        "Then we took the tailplane off."
+    )
     assert order(reader.read(text)) == [
         ("remove", "rudder"), ("remove", "fin"), ("remove", "elevator"), ("remove", "tailplane"),
     ]  # fmt: skip

@@ -1,7 +1,7 @@
 """Scores facts against marked notes: ``python -m tests.reading.score_facts MARKED.jsonl [READ.jsonl]``.
 
-A fact is right when status, act or finding (with absent), item and side all agree; each other key is scored on the facts
-that are right.
+A fact is right when status, act or finding (with absent), item and side all agree; each other key is scored on
+the facts that are right.
 """
 
 import json

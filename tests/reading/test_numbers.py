@@ -1,4 +1,5 @@
 from fractions import Fraction
+from itertools import pairwise
 
 import pytest
 from hypothesis import given
@@ -88,4 +89,4 @@ def test_any_number_in_words_is_read_back(number: int) -> None:
 @given(st.text(max_size=60))
 def test_numbers_of_any_text_do_not_overlap(text: str) -> None:
     found = find_numbers(text)
-    assert all(a.end <= b.start for a, b in zip(found, found[1:], strict=False))
+    assert all(a.end <= b.start for a, b in pairwise(found))
