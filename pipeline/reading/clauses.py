@@ -181,6 +181,7 @@ class _Splitter:
         while step < self.last:
             piece = self.pieces[step]
             inner = piece.low in DETERMINERS | {"other", "both", "rest"} or piece.kind in ("side", "number")
+            inner = inner or (piece.low == "of" and step > at and self.pieces[step - 1].kind == "number")
             if piece.kind in ("thing", "place") or piece.low in ("one", "ones", "rest"):
                 noun = True
             elif piece.kind == "side":

@@ -252,6 +252,7 @@ class Cutter:
                 "has",
                 ",",
                 "that",
+                "was",
                 "bolt",
                 "by",
                 "whacking",

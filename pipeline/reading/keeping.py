@@ -63,7 +63,13 @@ class Keeping(Note):
         act = slots.keeping_act(self.lexicon, stowage)
         targets = [of_phrase(talk, p) for p in subject] or [self._focus()]
         if all(p.stands_for == "them" for p in subject) and subject and last and not new:
-            targets = self._them(targets)
+            of_bolts = (
+                last is not None
+                and bool(talk.fasteners)
+                and (last.item == talk.fasteners or (last.of == talk.fasteners and last.act in ("undo", "drill-out")))
+            )
+            why = (("item", "the fasteners just named"),)
+            targets = [Target(talk.fasteners, talk.focus_side, False, (), why)] if of_bolts else self._them(targets)
         for target in targets:
             if target.item:
                 self._kept(clause, target, mood, act, stowage, said_side)

@@ -269,6 +269,8 @@ class Moods(Cues):
         previous = self.pieces[at - 1].low if at > clause.first else ""
         if previous == "to":
             return Mood(NONE, "only named")
+        if previous == "for" and set(chain) & {"'s", "is", "are"}:
+            return Mood("planned", "is for")
         if previous in ("before", "without", "for", "of", "by", "than", "about", "at", "when", "while", "instead"):
             if verb_before >= clause.first or self.before:
                 return self._governed(clause, verb_before)

@@ -86,7 +86,8 @@ class Note:
     def _focus(self, clause: Clause | None = None, said: Said | None = None, explained: bool = False) -> Target:
         talk = self.talk
         item, side = talk.focus, talk.focus_side
-        if said is not None and (explained or said.act in _ON_MAIN) and not (clause and clause.opener == "and"):
+        joined = clause is not None and clause.opener == "and"
+        if said is not None and (explained or (said.act in _ON_MAIN and not joined)):
             item, side = talk.returns_to_main()
         return Target(item, side, False, (), (("item", "the part being talked of"),) if item else ())
 

@@ -161,6 +161,13 @@ def _inner(pieces: Sequence[Piece], at: int, end: int) -> bool:
     """Tell whether a side stands inside a phrase ("wing joint port bolts") or "'s" joins owner and part."""
     if at + 1 >= end or pieces[at + 1].kind != "thing":
         return False
+    if (
+        pieces[at].kind == "word"
+        and pieces[at].tag == "NN"
+        and pieces[at].low.isalpha()
+        and pieces[at].low not in _TIMES
+    ):
+        return bool(pieces[at + 1].sense("counted"))
     return pieces[at].kind == "word" and pieces[at].low in _BETWEEN
 
 

@@ -76,6 +76,8 @@ def _said_at(
     if piece.kind == "finding" and not _acts_on(pieces, clause, phrases, at):
         return None
     goes = verb == "go" and "s" in piece.forms
+    if verb not in _MOVING and "s" in piece.forms and _lone_thing(pieces, clause, at):
+        return None
     for saying in lexicon.sayings.get(verb, ()):
         if goes and saying.act == "inspect":
             continue
@@ -89,6 +91,19 @@ def _said_at(
                 continue
             return Said(saying.act, at, last, saying)
     return None
+
+
+_MOVING = word_set("come go drop fall slide lift pull draw split part want need")
+
+
+def _lone_thing(pieces: Sequence[Piece], clause: Clause, at: int) -> bool:
+    """Tell whether a thing does it by itself ("it locks up fine"): no work on a part."""
+    before = pieces[at - 1] if at > clause.first else None
+    after = pieces[at + 1] if at + 1 < clause.last else None
+    has_object = after is not None and (
+        after.kind in ("thing", "number", "side") or after.low in DETERMINERS | {"it", "them"}
+    )
+    return before is not None and (before.low == "it" or before.kind == "thing") and not has_object
 
 
 def _acts_on(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase], at: int) -> bool:

@@ -240,7 +240,7 @@ def fill_tags(
     target = drafts[0] if drafts else None
     if target is None:
         own = [d for d in talk.drafts if d.item == talk.focus and d.status != "explained"]
-        target = own[-1] if own else None
+        target = own[0] if own else None
     if target is not None and not target.tag:
         target.tag = tags[0][1]
     else:

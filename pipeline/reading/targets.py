@@ -127,6 +127,8 @@ def _subjects(
         return with_others(pieces, own[0], [*subjects, *own])
     if subjects and subjects[0].beyond and said.act in _WHOLE and subjects[0].last < said.at:
         return None
+    if subjects and _singular_verb(pieces, subjects[-1], said):
+        return subjects[-1:] if _heading(pieces, subjects) or subjects[-1].named else subjects[:1]
     if subjects:
         return with_others(pieces, subjects[-1] if _heading(pieces, subjects) else subjects[0], subjects)
     if after and not after[0].prep and not said.state:
@@ -162,6 +164,13 @@ def _objects(
     if not reached or said.act in ("lower", "move", "lift", "test"):
         return []
     return reached[:1] if said.act in _ON_SURFACE or (reached[0].prep == "of" and said.act != "clean") else []
+
+
+def _singular_verb(pieces: Sequence[Piece], subject: Phrase, said: Said) -> bool:
+    """Tell whether "and the cable's connected" has its last noun alone for a subject."""
+    joined = subject.first > 0 and pieces[subject.first - 1].low == "and"
+    after = pieces[subject.last] if subject.last < len(pieces) else None
+    return joined and after is not None and after.kind == "aux" and after.low in ("is", "'s", "was", "has")
 
 
 def _direct(pieces: Sequence[Piece], said: Said, after: Sequence[Phrase]) -> list[Phrase]:
