@@ -10,7 +10,7 @@ from pipeline.reading.phrases import Phrase
 from pipeline.reading.pieces import BE, DETERMINERS, Piece
 
 _LOOKED_FOR = word_set("for against")
-_VAGUE = word_set("could might may would should if")
+_SEEMS = word_set("look looks looked seem seems seemed feel feels appear appears")
 _PEOPLE = word_set("i we you he she who somebody nobody everybody")
 
 
@@ -135,6 +135,8 @@ def _predicative(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phra
         piece = pieces[step]
         if piece.kind == "aux" and piece.low in BE | {"has", "have", "had", "'ve"}:
             return True
+        if piece.low in _SEEMS:
+            return True
         if piece.kind == "verb":
             return piece.verb in ("look", "come", "seem", "go", "find", "feel", "get", "be", "work")
         if piece.kind in ("thing", "place", "side") or piece.low in ("one", "of", "them", "it"):
@@ -146,7 +148,7 @@ def _good(pieces: Sequence[Piece], clause: Clause, at: int) -> bool:
     """Tell whether "good" or "fine" judges a part and not the talk."""
     for step in range(at - 1, max(clause.first, at - 5) - 1, -1):
         piece = pieces[step]
-        if (piece.kind == "aux" and piece.low in BE) or piece.verb in ("look", "seem", "feel", "appear"):
+        if (piece.kind == "aux" and piece.low in BE) or piece.low in _SEEMS:
             subject = [p for p in pieces[clause.first : step]]
             if any(p.low in _PEOPLE and p.kind == "word" for p in subject):
                 return False

@@ -85,7 +85,7 @@ def left(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) -> 
                 step + 1 >= clause.last
                 or pieces[step + 1].kind == "mark"
                 or pieces[step + 1].low
-                in ("for", "and", "because", "but", "as", "it", "place", "situ", "where", "until", "till")
+                in ("for", "and", "because", "but", "as", "place", "situ", "where", "until", "till")
             ):
                 return Said("remove", at, step + 1, Saying("remove", "leave", (), frozenset()), kept=True)
     return None

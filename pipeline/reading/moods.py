@@ -276,7 +276,11 @@ class Moods(Cues):
                 return self._governed(clause, verb_before)
             return Mood(NONE, "only named")
         if set(chain) & {"was", "were", "'re", "'m", "am", "are", "is", "'s", "been"}:
-            if self.in_sentence(clause, "plan-time"):
+            leaves = self.pieces[at].verb in ("come", "go") and subject not in _DOERS - {"they"}
+            now = any(self.pieces[step].low == "now" for step in range(clause.first, clause.last))
+            if self.in_sentence(clause, "plan-time") or (
+                leaves and not now and "was" not in chain and "were" not in chain
+            ):
                 return Mood("planned", "plan")
             return Mood("done", "under way")
         if verb_before >= clause.first:

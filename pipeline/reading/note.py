@@ -47,6 +47,10 @@ class Note:
         first = next((p for p in phrases if p.named), None)
         if first is None or first.prep or first.fastener or first.last >= len(self.pieces) or first is not phrases[0]:
             return
+        later = [p for p in phrases[1:] if p.stands_for in ("it", "them") and not p.prep]
+        if later and any(piece.low == "," for piece in self.pieces[first.last : later[0].first]):
+            self.talk.attend(of_phrase(self.talk, first))
+            return
         mark = self.pieces[first.last]
         taken_up = mark.low == ":" or any(p.stands_for for p in phrases[1:])
         if mark.kind == "mark" and mark.low in (",", ":", "-") and len(phrases) > 1 and taken_up:

@@ -253,7 +253,8 @@ def _left_out(
         if latent and didnt:
             return _not_done(latent)
         return []
-    if not subject or (not auxiliary and subject[0].stands_for not in ("side", "one", "other")):
+    bare = bool(subject) and not subject[0].prep and pieces[subject[0].first - 1].low == "not"
+    if not subject or not (auxiliary or bare or subject[0].stands_for in ("side", "one", "other")):
         return []
     return _copy(talk, subject, "not-done", said_side)
 

@@ -75,6 +75,8 @@ def _said_at(
         return None
     if piece.kind == "finding" and not _acts_on(pieces, clause, phrases, at):
         return None
+    if verb in ("need", "want") and any(piece.kind == "verb" for piece in pieces[at + 1 : clause.last]):
+        return None
     goes = verb == "go" and "s" in piece.forms
     if verb not in _MOVING and "s" in piece.forms and _lone_thing(pieces, clause, at):
         return None

@@ -59,6 +59,9 @@ class Sights(Note):
             return self._seen_of_noun(seen, subjects, before, after)
         lately = self._since_comma(clause, seen.at)
         near = [p for p in subjects if p.first >= lately]
+        behind = [p for p in after if p.named and not p.prep and self.pieces[p.first - 1].low == ","]
+        if near and near[0].stands_for == "it" and behind and not self.talk.main:
+            return self._seen_target(behind[0], seen)
         if near:
             return self._seen_target(near[0], seen)
         unknown = any(
@@ -71,7 +74,6 @@ class Sights(Note):
             return self._seen_target(reached[0], seen)
         if subjects:
             return self._seen_target(subjects[0], seen)
-        behind = [p for p in after if p.named and not p.prep and self.pieces[p.first - 1].low == ","]
         return self._seen_target(behind[0], seen) if behind else self._focus()
 
     def _since_comma(self, clause: Clause, at: int) -> int:

@@ -79,6 +79,9 @@ def _stood_for(talk: Talk, phrase: Phrase, to_main: bool) -> Target:
             item = talk.paired or item
         side = phrase.side or (talk.other_side() if phrase.stands_for == "other" else focus_side)
         return Target(item, side, bool(phrase.side) or phrase.stands_for == "other", (), why if item else (), phrase)
+    if not focus and talk.mentioned:
+        focus, focus_side = talk.mentioned[-1], ""
+        why = (("item", f"stands for the last part named: {talk.lexicon.vocabulary.preferred(focus)}"),)
     if not focus:
         return Target("", "", False, (), (), phrase)
     return Target(focus, focus_side, False, (), why, phrase)
@@ -106,6 +109,9 @@ def find_targets(
     if _foreign_subject(talk, pieces, clause, said, before):
         return None
     if said.state or is_unaccusative(said) or _passive(pieces, clause, said):
+        tools = [p for p in phrases if p not in usable and not p.person and not p.prep and p.first < said.at]
+        if tools and not before:
+            return None
         return _subjects(pieces, said, usable, before, after)
     return _objects(pieces, said, before, after)
 
