@@ -35,6 +35,8 @@ def find_said(lexicon: Lexicon, pieces: Sequence[Piece], clause: Clause, phrases
         if at < busy:
             continue
         said = _said_at(lexicon, pieces, clause, phrases, at)
+        if said and found and said.saying is not None and said.saying.verb == HOLDS:
+            continue
         if said:
             found.append(said)
             busy = at + 1

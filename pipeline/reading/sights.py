@@ -108,9 +108,11 @@ class Sights(Note):
         return self._focus()
 
     def _seen_target(self, phrase: Phrase, seen: Seen) -> Target:
+        last = self.talk.drafts[-1] if self.talk.drafts else None
+        undone = last is not None and last.act in ("undo", "drill-out") and last.of == self.talk.fasteners
         if (
             phrase.stands_for in ("them", "fasteners")
-            and phrase.count is not None
+            and (phrase.count is not None or undone)
             and self.talk.fasteners
             and seen.finding in _OF_FASTENERS
         ):

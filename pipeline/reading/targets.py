@@ -350,6 +350,9 @@ def holder_of(
     talk: Talk, pieces: Sequence[Piece], phrases: Sequence[Phrase], fasteners: Phrase, since: int, until: int
 ) -> Target:
     """Return the part that fasteners hold: named before them, after "of" or "off", or the one being talked of."""
+    held = [p for p in phrases if p.first >= fasteners.last and (p.item or p.short)]
+    if held and any(piece.verb == "hold" for piece in pieces[fasteners.last : held[0].first]):
+        return of_phrase(talk, held[0])
     target = _named_holder(talk, fasteners) or _holder_after(talk, phrases, fasteners, until)
     if target is not None:
         return target
