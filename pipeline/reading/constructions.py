@@ -110,6 +110,24 @@ def under(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) ->
     return None
 
 
+def stands_on(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) -> Said | None:
+    """Read "the rear fuselage is on two trestles"."""
+    gear = next(
+        (p for p in phrases if p.kind == "support-equipment" and p.prep in ("on", "in") and not p.stands_for), None
+    )
+    if (
+        gear is None
+        or "stand" in pieces[gear.last - 1].low
+        or (gear.last < clause.last and pieces[gear.last].low in ("and", "by"))
+    ):
+        return None
+    verbs = [at for at in range(clause.first, gear.first) if pieces[at].kind in ("verb", "aux")]
+    named = any(p.last <= (verbs[0] if verbs else 0) and not p.fastener and not p.prep for p in phrases)
+    if not named or len(verbs) != 1 or pieces[verbs[0]].low not in ("is", "are", "'s", "was", "were"):
+        return None
+    return Said("support", verbs[0], gear.last, None, True, gear.first)
+
+
 def fasteners_hold(pieces: Sequence[Piece], phrases: Sequence[Phrase], at: int) -> bool:
     """Tell whether fasteners are the subject: "six bolts hold the fin", "two bolts holding the jack"."""
     before = [phrase for phrase in phrases if phrase.last <= at]

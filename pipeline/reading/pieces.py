@@ -133,6 +133,8 @@ class Line:
             ):
                 return False
             return not (token.tag in ("NN", "NNS") and after_noun_marker)
+        if before in ("that", "which", "who") and token.tag.startswith("VB"):
+            return True
         if after_noun_marker or (at and self.tokens[at - 1].tag in ("CD", "PRP$", "POS")):
             return False
         if token.tag.startswith("VB"):

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from pipeline.reading.clauses import Clause
-from pipeline.reading.constructions import HOLDS, Said, fasteners_hold, inverted, left, there_are, under
+from pipeline.reading.constructions import HOLDS, Said, fasteners_hold, inverted, left, stands_on, there_are, under
 from pipeline.reading.forms import ING, singular, word_set
 from pipeline.reading.lexicon import Lexicon, Saying
 from pipeline.reading.phrases import Phrase
@@ -27,6 +27,9 @@ def find_said(lexicon: Lexicon, pieces: Sequence[Piece], clause: Clause, phrases
     there = there_are(pieces, clause, phrases)
     if there:
         return [there]
+    standing = stands_on(pieces, clause, phrases)
+    if standing:
+        return [standing]
     stays = left(pieces, clause, phrases)
     if stays:
         return [stays]
@@ -283,7 +286,7 @@ def _ends(pieces: Sequence[Piece], clause: Clause, at: int) -> bool:
     if before in ("off", "out", "away") and low == "of":
         return at + 1 < clause.last and pieces[at + 1].low not in ("true", "shape", "round")
     if before not in ("on", "in"):
-        return True
+        return not (before in ("off", "out") and low in ("a", "an"))
     back = at - 2 >= clause.first and pieces[at - 2].low == "back"
     return back or low in _AFTER_STATE
 

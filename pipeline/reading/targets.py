@@ -12,6 +12,7 @@ from pipeline.reading.talk import Talk, Target
 
 # Work on these is work on what the fasteners hold; all other acts are done to the fasteners themselves.
 ON_HOLDER = word_set("undo drill-out fit tighten lock held-by remove separate open")
+_ITSELF = word_set("joint unit set fitting bottle plane panel cover mount mounting")
 _HOLDING = word_set("of off from on at in round around through for to into along holding")
 _OBJECT_PREPS = word_set("of on round around in through from off inside over to")
 _PAIRED_ACTS = word_set("bag store")
@@ -38,7 +39,9 @@ def of_phrase(talk: Talk, phrase: Phrase, explained: bool = False, to_main: bool
     if phrase.short and not item and phrase.holder:
         may_be = [part for part in talk.lexicon.shorts.get(phrase.short, ()) if part != "-"]
         item = may_be[0] if len(may_be) == 1 else phrase.holder
-    if talk.main and ((item and talk.lexicon.part_kind.get(item) == "detail") or (phrase.short and not item)):
+    if talk.main and (
+        (item and talk.lexicon.part_kind.get(item) == "detail") or (phrase.short in _ITSELF and not item)
+    ):
         item = talk.focus if phrase.prep or not talk.main else talk.main
     if phrase.fastener and not phrase.item:
         item = _as_item(talk, phrase)
