@@ -69,7 +69,7 @@ def _seen_at(
     acts_at: Sequence[int],
 ) -> Seen | None:
     piece = pieces[at]
-    if at in acts_at:
+    if at in acts_at or (piece.verb and at > clause.first and pieces[at - 1].low == "to"):
         return None
     noun, adjective = piece.sense("finding-noun"), piece.sense("finding-adjective")
     verb = lexicon.finding_verbs.get(piece.verb, "") if piece.kind in ("verb", "finding") else ""

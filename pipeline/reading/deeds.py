@@ -116,7 +116,7 @@ class Deeds(Note):
             said.act == "move"
             and alone
             and not lows & {"i", "we", "they", "was", "were", "been", "be"}
-            and self.pieces[said.at - 1].low in ("it", "n't", "they")
+            and self.pieces[said.at - 1].low in ("it", "n't", "they", "'s")
         ):
             return True
         measure = next((at for at, piece in enumerate(following) if piece.kind == "measure"), 99)

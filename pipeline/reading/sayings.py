@@ -264,6 +264,15 @@ def _state(lexicon: Lexicon, pieces: Sequence[Piece], clause: Clause, phrases: S
         auxiliary = pieces[step].kind == "aux" and lows[step] in BE | {"be", "has", "have"}
         if auxiliary and (subject or once) and not loose_have:
             return Said(senses[0].notation, step, at + length, None, True, at)
+        apart = (
+            pieces[at - 1].kind == "mark"
+            and bool(phrases)
+            and phrases[0].named
+            and phrases[0].first <= clause.first + 2
+        )
+        silent = not any(piece.kind in ("verb", "aux") for piece in pieces[clause.first : at])
+        if apart and silent and lows[at] in ("off", "out"):
+            return Said(senses[0].notation, at, at + length, None, True, at)
         thing = pieces[step].kind in ("thing", "side") or lows[step] == "one"
         if (
             thing

@@ -81,7 +81,7 @@ def fill_counts(
         return
     for phrase in phrases:
         if phrase.count is not None and not _told_by_article(phrase, acts[-1]):
-            _give_count(pieces, clause, phrase, acts, drafts)
+            _give_count(pieces, clause, phrases, phrase, acts, drafts)
 
 
 def _told_by_article(phrase: Phrase, draft: Draft) -> bool:
@@ -92,12 +92,18 @@ def _told_by_article(phrase: Phrase, draft: Draft) -> bool:
 
 
 def _give_count(
-    pieces: Sequence[Piece], clause: Clause, phrase: Phrase, acts: Sequence[Draft], drafts: Sequence[Draft]
+    pieces: Sequence[Piece],
+    clause: Clause,
+    phrases: Sequence[Phrase],
+    phrase: Phrase,
+    acts: Sequence[Draft],
+    drafts: Sequence[Draft],
 ) -> None:
     last = acts[-1]
     if phrase.stands_for == "them" and pieces[phrase.first - 1].low == "of":
+        counted = [other for other in phrases if other.fastener and other.last <= phrase.first]
         if last.count is None and last.item and not phrase.bare:
-            last.count, last.of = phrase.count, last.item
+            last.count, last.of = phrase.count, counted[-1].counted if counted else last.item
         return
     if not phrase.counted:
         return
