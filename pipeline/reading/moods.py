@@ -84,8 +84,6 @@ class Moods(Cues):
     def _of_verb(self, clause: Clause, at: int, forms: frozenset[str]) -> Mood:
         chain, verb_before = self._chain(clause, at)
         subject = self.subject(clause, at)
-        if subject in ("somebody", "someone"):
-            return Mood(NONE, "somebody's work")
         not_done = bool((_NOT | {"neither"}) & set(chain)) or subject in ("nobody", "no-one", "none")
         if self.means(clause, "nearly", upto=at):
             return Mood(NONE, "nearly")
@@ -201,6 +199,8 @@ class Moods(Cues):
             and self.before[1] == clause.sentence
         ):
             return self.before[0]
+        if subject in ("somebody", "someone"):
+            return Mood(NONE, "somebody's work")
         perfect_or_passive = bool(set(chain) & (HAVE | BE))
         if subject == "you":
             return (
@@ -214,10 +214,7 @@ class Moods(Cues):
             return Mood("planned", "needs")
         if not perfect_or_passive and not subject and clause.opener in ("and", "or", "") and self.before:
             mood, sentence, forms = self.before
-            starts = all(
-                p.kind in ("mark", "word", "thing") and p.tag in ("CC", "RB", ",", ":")
-                for p in self.pieces[clause.first : at]
-            )
+            starts = all(p.kind in ("mark", "word", "thing", "side") for p in self.pieces[clause.first : at])
             if (
                 sentence == clause.sentence
                 and starts
@@ -276,16 +273,24 @@ class Moods(Cues):
                 return self._governed(clause, verb_before)
             return Mood(NONE, "only named")
         if set(chain) & {"was", "were", "'re", "'m", "am", "are", "is", "'s", "been"}:
-            leaves = self.pieces[at].verb in ("come", "go") and subject not in _DOERS - {"they"}
-            now = any(self.pieces[step].low == "now" for step in range(clause.first, clause.last))
-            if self.in_sentence(clause, "plan-time") or (
-                leaves and not now and "was" not in chain and "were" not in chain
-            ):
-                return Mood("planned", "plan")
-            return Mood("done", "under way")
+            return self._progressive(clause, at, chain, subject)
         if verb_before >= clause.first:
             return self._governed(clause, verb_before)
+        follows = self.before if self.before and self.before[1] == clause.sentence and ING in self.before[2] else None
+        if follows and not subject and set(chain) <= {"and", "then", ","}:
+            return follows[0]
         return Mood("planned", "plan") if self.in_sentence(clause, "plan-time") else Mood("done", "under way")
+
+    def _progressive(self, clause: Clause, at: int, chain: Sequence[str], subject: str) -> Mood:
+        """Judge "is making" and "are coming off": under way, unless it speaks of a time to come."""
+        if {"was", "were"} & set(chain):
+            return Mood("planned", "plan") if self.in_sentence(clause, "plan-time") else Mood("done", "under way")
+        leaves = self.pieces[at].verb in ("come", "go") and subject not in _DOERS - {"they"}
+        now = any(self.pieces[step].low == "now" for step in range(clause.first, clause.last))
+        soon = any(other.sentence == clause.sentence and other.opener in ("once", "when") for other in self.clauses)
+        if soon or self._is_plan(clause, frozenset()) or (leaves and not now):
+            return Mood("planned", "plan")
+        return Mood("done", "under way")
 
     def _governed(self, clause: Clause, verb_before: int) -> Mood:
         if verb_before < clause.first:
@@ -356,6 +361,8 @@ class Moods(Cues):
             return Mood(status, "will")
         if lows & _NOT or "nobody" in lows:
             return Mood("not-done", "not")
+        if self.means(clause, "plan-time") and not lows & {"was", "were"}:
+            return Mood("planned", "plan")
         if self.near_if(clause) and (clause.opener == "if" or self.means(clause, "if")):
             return Mood(NONE, "conditional")
         if clause.opener in ("before", "till", "until", "unless"):

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from pipeline.reading.clauses import Clause
 from pipeline.reading.constructions import HOLDS, Said, fasteners_hold, inverted, left, stands_on, there_are, under
-from pipeline.reading.forms import ING, singular, word_set
+from pipeline.reading.forms import ING, PARTICIPLE, singular, word_set
 from pipeline.reading.lexicon import Lexicon, Saying
 from pipeline.reading.phrases import Phrase
 from pipeline.reading.pieces import BE, DETERMINERS, Piece
@@ -89,7 +89,7 @@ def _said_at(
         if goes and saying.act == "inspect":
             continue
         last = _tail(pieces, clause, at, saying)
-        if last and _object_fits(lexicon, phrases, at, saying):
+        if last and _object_fits(lexicon, piece, phrases, at, saying):
             if (
                 verb in ("put", "stick")
                 and saying.act == "fit"
@@ -117,15 +117,20 @@ def _acts_on(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase],
     """Tell whether a word that may be a condition ("split") is work here: somebody does it to something."""
     object_next = any(phrase.first <= at + 2 and phrase.first > at and not phrase.prep for phrase in phrases)
     by_us = any(pieces[step].low in ("we", "i", "they") for step in range(max(clause.first, at - 4), at))
-    return object_next and by_us
+    nobody_named = all(pieces[step].kind in ("aux", "mark", "word") for step in range(clause.first, at))
+    led = at > clause.first and pieces[at - 1].low in ("n't", "not", "to", "'ll", "have", "'ve")
+    return object_next and (by_us or (nobody_named and led))
 
 
-def _object_fits(lexicon: Lexicon, phrases: Sequence[Phrase], at: int, saying: Saying) -> bool:
+def _object_fits(lexicon: Lexicon, piece: Piece, phrases: Sequence[Phrase], at: int, saying: Saying) -> bool:
     if not saying.objects:
         return True
     after = [phrase for phrase in phrases if phrase.last > at and not phrase.prep and phrase.first > at]
     target = after[0] if after and after[0].first <= at + 4 else None
     named = target is not None and target.named and target.kind != "support-equipment"
+    passive = [p for p in phrases if p.last <= at and not p.prep and (p.named or p.stands_for == "such")]
+    if "named" in saying.objects and target is None and PARTICIPLE in piece.forms and passive:
+        return True
     if saying.objects & {"named", "part"}:
         if saying.act == "make" and target is not None and target.stands_for in ("one", "such"):
             return True
