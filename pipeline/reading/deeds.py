@@ -248,8 +248,8 @@ class Deeds(Note):
                 of = self.talk.fasteners or target.item
             elif target.item and not phrase.located and phrase.named:
                 of = target.item
-        if of and not draft.item:
-            draft.of = of
+        if phrase.fastener and not draft.item:
+            draft.of = phrase.counted
         if of and not (phrase.implied and draft.status != "done"):
             draft.count, draft.of, draft.about = phrase.count, of, phrase.about
             if draft.count is not None and slots.each_side(self.pieces, clause, phrase):

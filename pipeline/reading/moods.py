@@ -175,6 +175,8 @@ class Moods(Cues):
             return Mood("explained", "how-to") if how else Mood(NONE, "purpose")
         if before_to in ("had", "having"):
             return Mood(NONE, "did not have to") if not_done else Mood("done", "had to")
+        if (governor == "manage" or before_to == "able") and not_done:
+            return Mood("not-done", "did not manage to")
         if governor in ("managed", "helped", "started", "began") and subject in ("i", "we", ""):
             return Mood("done", "managed to")
         if governor in ("took", "helped") and not self.explaining:

@@ -308,6 +308,10 @@ def _start(pieces: Sequence[Piece], start: int, at: int) -> int:
         at -= 1
     while at - 1 >= start and _modifier(pieces[at - 1]):
         at -= 1
+        if pieces[at].low in DETERMINERS and not (
+            at > start and pieces[at - 1].low in ("all", "both", "half", "neither")
+        ):
+            break
     return at
 
 

@@ -58,6 +58,11 @@ class Sights(Note):
         if seen.form == "noun":
             return self._seen_of_noun(seen, subjects, before, after)
         lately = self._since_comma(clause, seen.at)
+        if not subjects and self.number and self.clauses[self.number].opener == "which":
+            earlier = self.clauses[self.number - 1]
+            named = find_phrases(self.lexicon, self.pieces, earlier.first, earlier.last)
+            if named and named[-1].named and not named[-1].located:
+                return self._seen_target(named[-1], seen)
         near = [p for p in subjects if p.first >= lately]
         behind = [p for p in after if p.named and not p.prep and self.pieces[p.first - 1].low == ","]
         if near and near[0].stands_for == "it" and behind and not self.talk.main:
@@ -89,8 +94,10 @@ class Sights(Note):
     def _seen_of_noun(
         self, seen: Seen, subjects: Sequence[Phrase], before: Sequence[Phrase], after: Sequence[Phrase]
     ) -> Target:
+        if seen.finding in self.lexicon.good and after and not after[0].prep:
+            return self._seen_target(after[0], seen)
         reached = [
-            p for p in after if p.prep in _FINDING_PREPS and (p.named or p.stands_for) and p.first <= seen.at + 6
+            p for p in after if p.prep in _FINDING_PREPS and (p.named or p.stands_for) and p.first <= seen.at + 8
         ]
         near = [p for p in reached if not (p.located and p.prep in ("at", "by", "between", "from", "to"))]
         if near and near[0].stands_for and subjects:
@@ -102,6 +109,9 @@ class Sights(Note):
         named = [p for p in before if p.named and not (p.located and p.prep in ("at", "by", "between"))]
         if named:
             return self._seen_target(named[0], seen)
+        apposed = [p for p in after if not p.prep and (p.item or p.short) and self.pieces[p.first - 1].low == ","]
+        if apposed and not self.talk.focus:
+            return self._seen_target(apposed[0], seen)
         recent = bool(self.talk.drafts) and self.talk.drafts[-1].sentence == self.clauses[self.number].sentence
         if self.talk.headed and self.talk.main and not recent:
             return Target(*self.talk.returns_to_main(), False, (), (("item", "the part being talked of"),))

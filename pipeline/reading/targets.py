@@ -38,7 +38,8 @@ def of_phrase(talk: Talk, phrase: Phrase, explained: bool = False, to_main: bool
     item = phrase.item or (talk.settle(phrase.short) if phrase.short else "")
     if phrase.short and not item and phrase.holder:
         may_be = [part for part in talk.lexicon.shorts.get(phrase.short, ()) if part != "-"]
-        item = may_be[0] if len(may_be) == 1 else phrase.holder
+        own = [part for part in may_be if talk.lexicon.vocabulary.is_a(part, phrase.holder)]
+        item = (own or may_be)[0] if own or len(may_be) == 1 else phrase.holder
     if talk.main and (
         (item and talk.lexicon.part_kind.get(item) == "detail") or (phrase.short in _ITSELF and not item)
     ):
@@ -149,6 +150,8 @@ def _objects(
     pieces: Sequence[Piece], said: Said, before: Sequence[Phrase], after: Sequence[Phrase]
 ) -> list[Phrase] | None:
     """Return the object of an active verb: after it, before it where it was said first, or after a preposition."""
+    if said.at > 1 and any(piece.low == "paint" and piece.kind == "word" for piece in pieces[said.at - 2 : said.at]):
+        return None
     if own_object(pieces, said):
         return None if said.act in ("move", "fit", "open", "store", "remove") else []
     direct = _direct(pieces, said, after)
