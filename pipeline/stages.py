@@ -25,6 +25,7 @@ from pipeline.matching.links import Matched, Shot, Spoken, match
 from pipeline.matching.passages import Passages, tell
 from pipeline.matching.pointing import pointing_moments
 from pipeline.settings import Settings
+from pipeline.spans import clock_text
 from pipeline.store import fingerprint
 from pipeline.values import Clock, Dated, Heard, Kind, Media, Probe, Reading, Utterance, Value
 
@@ -254,7 +255,7 @@ def _shots(known: Known) -> Iterable[Shot]:
     for media in known.media(Kind.PHOTO):
         one = dated[media.id]
         moved = abs(one.moved_s) >= _WORTH_TELLING_S
-        why = f"the clock of {media.probe.device} was corrected by {one.moved_s:+.0f} s" if moved else ""
+        why = f"the clock of its camera was {clock_text(-one.moved_s)}, and is corrected" if moved else ""
         yield Shot(media=media.id, at=one.at, error_s=one.error_s, moved_why=why)
     for media in known.stills():
         film = dated[str(media.still_of)]

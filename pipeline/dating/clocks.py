@@ -12,6 +12,7 @@ from pydantic import AwareDatetime
 from pipeline.dating.ends import stamped_on_stopping
 from pipeline.dating.sources import Reading, date_media, own_clock, time_limits
 from pipeline.dating.zones import local
+from pipeline.spans import clock_text, span_text
 from pipeline.values import Clock, Dated, Kind, Media, TimeSource, Value
 
 _FEWEST_ANCHORS = 4
@@ -63,7 +64,7 @@ def correct(dated: Dated, clock: Clock, source: TimeSource | None = None, error_
     at = (dated.shown_at + timedelta(seconds=moved_s)).astimezone(dated.at.tzinfo)
     flags = dated.flags
     if worth_it:
-        flags = (*flags, f"Its device's clock was {_told(clock.offset_s)}; corrected for it. {clock.why}")
+        flags = (*flags, f"Its device's clock was {clock_text(clock.offset_s)}; corrected for it. {clock.why}")
     return dated.model_copy(
         update={
             "at": at,
@@ -162,7 +163,7 @@ def _doubted(plain: Dated) -> Dated:
     if abs(plain.moved_s) <= _AGREE_WITHIN_S:
         return plain
     flag = (
-        f"Its GPS time and its device's clock are {_duration(abs(plain.moved_s))} apart, and too few photos have a "
+        f"Its GPS time and its device's clock are {span_text(plain.moved_s)} apart, and too few photos have a "
         "GPS time to tell which is right; the GPS time is used."
     )
     # A stale GPS time is minutes old, seldom more than an hour.
@@ -243,19 +244,3 @@ def _of_its_kin(media: Media, dates: Mapping[str, Dated], zone: ZoneInfo, record
             "source": TimeSource.FILM,
         }
     )
-
-
-def _told(offset_s: float) -> str:
-    return f"{_duration(abs(offset_s))} {'fast' if offset_s > 0 else 'slow'}"
-
-
-def _duration(seconds: float) -> str:
-    """Say a length of time in the largest units that matter."""
-    whole = round(seconds)
-    if whole < 120:
-        return f"{whole} s"
-    days, rest = divmod(whole, 86_400)
-    hours, rest = divmod(rest, 3600)
-    minutes, secs = divmod(rest, 60)
-    parts = [f"{n} {unit}" for n, unit in ((days, "d"), (hours, "h"), (minutes, "min"), (secs, "s")) if n]
-    return " ".join(parts[:3])

@@ -4,6 +4,7 @@ import math
 from collections.abc import Sequence
 from datetime import datetime
 
+from pipeline.spans import span_text
 from pipeline.values import Value
 
 NEAR_S = 8.0
@@ -158,8 +159,5 @@ def _why_loose(shot: Shot, words: Spoken, weights: dict[str, float]) -> str:
     if len(weights) > 1 and gap_s < NEAR_S:
         return "several things were being said as it was taken, and it could belong to any of them"
     side = "after" if shot.at < words.start else "before"
-    return f"the nearest words were said {_duration(gap_s)} {side} it was taken"
-
-
-def _duration(seconds: float) -> str:
-    return f"{seconds:.0f} s" if seconds < 90 else f"{seconds / 60:.0f} min"
+    apart_s = gap_s if gap_s < 90 else 60 * round(gap_s / 60)
+    return f"the nearest words were said {span_text(apart_s)} {side} it was taken"

@@ -14,6 +14,7 @@ from pipeline.records import (
     Records,
     UtteranceRecord,
 )
+from pipeline.spans import clock_text, span_text
 from pipeline.values import Clock, TimeSource
 from pipeline.writing.captions import caption_name, captioned
 from pipeline.writing.english import capital, listed, long_date
@@ -274,7 +275,7 @@ class Logbook:
             hash=media.id,
             kind=str(media.kind),
             device=media.device,
-            dated=f"{_DATED_BY[media.time_source]}, within {seconds(media.time_error_s)}",
+            dated=f"{_DATED_BY[media.time_source]}, within {span_text(media.time_error_s)}",
             moved=moved(media.moved_s),
             doubts=media.flags,
         )
@@ -330,21 +331,7 @@ def moved(by_s: float) -> str:
     """Return how far a time was moved, "" for less than a second: "1 h 0 min 4 s later than its clock showed"."""
     if abs(by_s) < 1:
         return ""
-    return f"{seconds(abs(by_s))} {'later' if by_s > 0 else 'earlier'} than its clock showed"
-
-
-def seconds(span_s: float) -> str:
-    """Return a span of time in words: "0.5 s", "40 s", "59 min 40 s", "1 h 0 min 4 s", "2 d 3 h"."""
-    if span_s < 10:
-        return f"{span_s:.1f}".rstrip("0").rstrip(".") + " s"
-    minutes, left = divmod(round(span_s), 60)
-    hours, minutes = divmod(minutes, 60)
-    days, hours = divmod(hours, 24)
-    if days:
-        return f"{days} d {hours} h"
-    if hours:
-        return f"{hours} h {minutes} min {left} s"
-    return f"{minutes} min {left} s" if minutes else f"{left} s"
+    return f"{span_text(by_s)} {'later' if by_s > 0 else 'earlier'} than its clock showed"
 
 
 def _clock_words(clock: Clock) -> str:
@@ -352,7 +339,7 @@ def _clock_words(clock: Clock) -> str:
         return "not known"
     if abs(clock.offset_s) < 0.5:
         return "right"
-    return f"{seconds(abs(clock.offset_s))} {'ahead' if clock.offset_s > 0 else 'behind'}"
+    return clock_text(clock.offset_s)
 
 
 def _fact_view(fact: FactRecord, text: str) -> FactView:
