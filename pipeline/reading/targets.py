@@ -175,7 +175,7 @@ def _objects(
     reached = [p for p in after if p.prep in _OBJECT_PREPS and p.named] or headed[:1]
     if not reached or said.act in ("lower", "move", "lift", "test"):
         return []
-    return reached[:1] if said.act in _ON_SURFACE or (reached[0].prep == "of" and said.act != "clean") else []
+    return reached[:1] if said.act in _ON_SURFACE or reached[0].prep == "of" else []
 
 
 def _singular_verb(pieces: Sequence[Piece], subject: Phrase, said: Said) -> bool:

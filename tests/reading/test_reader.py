@@ -3,6 +3,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from pipeline.reading.fact import Fact
+from pipeline.reading.forms import word_set
 from pipeline.reading.reader import Reader
 
 
@@ -104,6 +105,13 @@ def test_reading_many_notes_is_reading_each(reader: Reader) -> None:
     assert list(reader.read_many(notes)) == [reader.read(note) for note in notes]
 
 
+WORDS = sorted(
+    word_set(
+        "we the port starboard it they one other and but not n't took off out bolts four nuts wing joint aileron front "
+        "spar rib 6 rack 3 bag tag P-0101 crack no corrosion is has been will if same again side split pin , . ? 12 mm"
+    )
+)
+
 DONE = (
     "took the port aileron off",
     "drained the oil tank",
@@ -129,15 +137,15 @@ def test_framed_past_is_never_done(reader: Reader, work: str, frame: str) -> Non
 
 
 @settings(max_examples=60, deadline=None)
-@given(st.text(alphabet=st.sampled_from(list("abc portwinghe'st,.-?0123½²—\n")), max_size=80))
-def test_any_text_is_read_without_fault(text: str) -> None:
-    from pipeline.reading.vocabulary import load_vocabulary
-    from pipeline.shipped import shipped
-
-    global _READER
-    _READER = _READER or Reader(load_vocabulary([shipped("vocab") / "base"]))
-    for fact in _READER.read(text):
+@given(text=st.text(alphabet=st.sampled_from(list("abc portwinghe'st,.-?0123½²—\n")), max_size=80))
+def test_any_text_is_read_without_fault(reader: Reader, text: str) -> None:
+    for fact in reader.read(text):
         assert 0 <= fact.words[0] <= fact.words[1] <= len(text)
 
 
-_READER: Reader | None = None
+@settings(max_examples=60, deadline=None)
+@given(words=st.lists(st.sampled_from(WORDS), max_size=25))
+def test_any_string_of_shop_words_is_read_without_fault(reader: Reader, words: list[str]) -> None:
+    text = " ".join(words)
+    for fact in reader.read(text):
+        assert 0 <= fact.words[0] <= fact.words[1] <= len(text)
