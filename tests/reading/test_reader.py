@@ -107,8 +107,8 @@ def test_reading_many_notes_is_reading_each(reader: Reader) -> None:
 
 WORDS = sorted(
     word_set(
-        "we the port starboard it they one other and but not n't took off out bolts four nuts wing joint aileron front "
-        "spar rib 6 rack 3 bag tag P-0101 crack no corrosion is has been will if same again side split pin , . ? 12 mm"
+        "we the port starboard it they one other and but not n't took off out bolts four nuts wing joint aileron "
+        "front spar rib 6 rack 3 bag tag P-0101 crack no corrosion is has been will if same again side pin , . 12 mm"
     )
 )
 
