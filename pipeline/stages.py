@@ -296,6 +296,6 @@ STAGES: tuple[Stage, ...] = (
     Stage("stills", 1, "Taking stills from film", "films", Stills, _stills),
     Stage("date", 1, "Setting the clocks", "files", Dates, _date),
     Stage("tell", 1, "Reading the facts", "recordings", Passages, _tell),
-    Stage("match", 1, "Placing the photos", "photos", Matched, _match),
+    Stage("match", 2, "Placing the photos", "photos", Matched, _match),
 )
 """Take in, then these in order, then add up and write (see ``pipeline.runner``)."""

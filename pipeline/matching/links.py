@@ -7,16 +7,18 @@ from datetime import datetime
 from pipeline.spans import span_text
 from pipeline.values import Value
 
-NEAR_S = 8.0
-"""A photo taken so many seconds before or after the words weighs half of one taken as they were said."""
-
 FAR_S = 900.0
 """Words further away than this are not considered."""
 
+# People speak and then press the shutter, or press it and then say what it shows; the first is more usual. A photo
+# taken as the words were said weighs 1; taken after or before them, so much, and half of that after so long.
+_AFTER, _AFTER_HALF_S = 0.6, 6.0
+_BEFORE, _BEFORE_HALF_S = 0.35, 4.0
 _NOTHING = 0.01
 _POINTING_BONUS = 3.0
-_POINTING_REACH_S = 20.0
+_POINTING_FROM_S, _POINTING_TO_S = -4.0, 15.0
 _SURE_ENOUGH = 0.5
+_NEARBY_S = 8.0
 
 
 class Shot(Value):
@@ -126,17 +128,20 @@ def _weight(shot: Shot, words: Spoken) -> float:
     if gap_s > FAR_S:
         return 0.0
     error_s = math.hypot(shot.error_s, words.error_s)
-    reach_s = NEAR_S + error_s
-    weight = NEAR_S / reach_s / (1 + (gap_s / reach_s) ** 2)
+    if gap_s == 0:
+        share, half_s = 1.0, _AFTER_HALF_S
+    elif shot.at > words.end:
+        share, half_s = _AFTER, _AFTER_HALF_S
+    else:
+        share, half_s = _BEFORE, _BEFORE_HALF_S
+    reach_s = half_s + error_s
+    weight = share * half_s / reach_s / (1 + (gap_s / reach_s) ** 2)
     return weight * (_POINTING_BONUS if _pointed(shot, words) else 1.0)
 
 
 def _pointed(shot: Shot, words: Spoken) -> str:
-    near = [
-        (abs((shot.at - moment).total_seconds()), phrase)
-        for moment, phrase in words.points
-        if abs((shot.at - moment).total_seconds()) <= _POINTING_REACH_S
-    ]
+    lags = [((shot.at - moment).total_seconds(), phrase) for moment, phrase in words.points]
+    near = [(abs(lag_s), phrase) for lag_s, phrase in lags if _POINTING_FROM_S <= lag_s <= _POINTING_TO_S]
     return min(near)[1] if near else ""
 
 
@@ -156,7 +161,7 @@ def _why_loose(shot: Shot, words: Spoken, weights: dict[str, float]) -> str:
     gap_s = _gap_s(shot.at, words)
     if shot.error_s > FAR_S:
         return "its time is too uncertain to place it"
-    if len(weights) > 1 and gap_s < NEAR_S:
+    if len(weights) > 1 and gap_s < _NEARBY_S:
         return "several things were being said as it was taken, and it could belong to any of them"
     side = "after" if shot.at < words.start else "before"
     apart_s = gap_s if gap_s < 90 else 60 * round(gap_s / 60)
