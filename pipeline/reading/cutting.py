@@ -12,6 +12,10 @@ from pipeline.reading.pieces import BE, BEFORE_VERB, DETERMINERS, DO, HAVE, MODA
 
 _SHELF_NAMES = word_set("top bottom middle lower upper first second third fourth left right")
 _TAG = re.compile(r"[A-Za-z]{1,2}-\d{2,5}\b")
+# As recognisers write it down: "P0311", "P O320", "P, 0321", "pee. 0310". The O is a nought, as it is said.
+_HEARD_TAG = re.compile(r"([A-Z]{1,2}|pee|pea)[\s,.]{0,3}([0O]\d{2,4}|\d{3,5})\b")
+_PART_NUMBERS = word_set("an ms as sp ac bs na ag")
+_LETTERS = {"pee": "P", "pea": "P"}
 _PENDING_UNIT = word_set("deep wide long across thick apart")
 
 
@@ -64,11 +68,35 @@ class Cutter:
         if match and (match.start() == 0 or not line.text[match.start() - 1].isalnum()):
             after = line.token_after(match.end(), at)
             return line.piece("tag", at, after, digits=match.group().upper()), after
-        number = line.numbers.get(at + 1)
-        letter = len(token.low) == 1 and token.low.isalpha() and token.low not in "ai"
-        if letter and number and len(number[0].digits) >= 3 and number[0].digits.isdigit():
-            return line.piece("tag", at, number[1], digits=f"{token.low.upper()}-{number[0].digits}"), number[1]
-        return None
+        return self._heard_tag(line, at) or self._spelt_tag(line, at)
+
+    def _heard_tag(self, line: Line, at: int) -> tuple[Piece, int] | None:
+        token = line.tokens[at]
+        match = _HEARD_TAG.match(line.text, token.start)
+        if not match or (match.start() and line.text[match.start() - 1].isalnum()):
+            return None
+        letters, digits = match.group(1), match.group(2).replace("O", "0")
+        between = line.text[match.end(1) : match.start(2)]
+        if letters.lower() in _PART_NUMBERS or (letters in ("A", "I") and between):
+            return None
+        if between.strip() and not digits.startswith("0"):
+            return None
+        after = line.token_after(match.end(), at)
+        return line.piece("tag", at, after, digits=f"{_LETTERS.get(letters, letters)}-{digits}"), after
+
+    def _spelt_tag(self, line: Line, at: int) -> tuple[Piece, int] | None:
+        """Read "P oh three one two", also with a comma after the letter."""
+        token = line.tokens[at]
+        if token.low not in _LETTERS and not (len(token.low) == 1 and token.low.isalpha() and token.low not in "ai"):
+            return None
+        comma = line.low(at + 1) in (",", ".")
+        number = line.numbers.get(at + 2 if comma else at + 1)
+        if number is None or len(number[0].digits) < 3 or not number[0].digits.isdigit():
+            return None
+        if (comma or token.low in _LETTERS) and not number[0].digits.startswith("0"):
+            return None
+        letter = _LETTERS.get(token.low, token.low.upper())
+        return line.piece("tag", at, number[1], digits=f"{letter}-{number[0].digits}"), number[1]
 
     def _place(self, line: Line, at: int) -> tuple[Piece, int] | None:
         length, senses = self._lexicon.names.longest(line.nouns, at)
@@ -128,10 +156,13 @@ class Cutter:
         for scheme, names in self._place_names.items():
             if line.low(at) in names and noun == scheme and length <= 2:
                 place = Place.model_validate({"scheme": scheme, "at": line.low(at)})
-                if length < 2:
-                    senses = self._lexicon.names.longest(line.nouns, at + 1)[1]
-                plural = line.low(at + 1).endswith("s")
-                return line.piece("thing", at, at + 2, senses=tuple(senses), places=(place,), plural=plural), at + 2
+                inner, own = self._lexicon.names.longest(line.nouns, at + 1)
+                part_of = inner > 1 and any(sense.kind == "part" for sense in own)
+                if length < 2 or part_of:
+                    senses = own
+                after = at + 1 + inner if part_of else at + 2
+                plural = line.low(after - 1).endswith("s")
+                return line.piece("thing", at, after, senses=tuple(senses), places=(place,), plural=plural), after
         return None
 
     def _stow(self, line: Line, at: int) -> tuple[Piece, int] | None:

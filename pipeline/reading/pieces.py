@@ -114,6 +114,18 @@ class Line:
         known = self.lexicon.verbs.get(self.low(at))
         return bool(known and known[1] & {PARTICIPLE, ING})
 
+    def _named_by_ing(self, at: int, after: int) -> bool:
+        """Tell whether an "-ing" word only names a part ("the spar fitting is sound", "a fitting")."""
+        if any(sense.kind in ("part", "short") for sense in self.lexicon.names.longest(self.nouns, at)[1]):
+            before = self.low(at - 1)
+            own = before in DETERMINERS or before in ("front", "rear", "top", "bottom", "upper", "lower")
+            own = own or any(
+                sense.kind in ("part", "short", "places")
+                for sense in self.lexicon.names.longest(self.nouns, at - 1)[1]
+            )
+            return own and self.low(after) not in DETERMINERS | {"it", "them"}
+        return False
+
     def is_verbal(self, at: int, after: int, forms: frozenset[str]) -> bool:
         """Tell whether the words from ``at`` are used as a verb."""
         token, before = self.tokens[after - 1], self.low(at - 1)
@@ -125,6 +137,8 @@ class Line:
         following = self.low(after)
         noun_follows = bool(self.lexicon.names.longest(self.nouns, after)[0])
         after_noun_marker = before in DETERMINERS or self.tokens[at - 1].tag.startswith("JJ") if at else False
+        if ING in forms and self._named_by_ing(at, after):
+            return False
         if forms & {PAST, PARTICIPLE, ING}:
             if (
                 after_noun_marker
