@@ -87,6 +87,13 @@ class _Run:
     def set_aside(self, path: str, why: str) -> None:
         self.outcome.set_aside.append(SetAside(path=path, why=why))
 
+    def set_aside_item(self, known: Known, task: Task, why: str) -> None:
+        """Set every file aside that holds the task's item, but for those that have been taken out of their folder."""
+        media = known.files.get(task.item)
+        for path in [file.path for file in media.files] if media else [task.path]:
+            if Path(path).exists() or not Path(path).parent.exists():
+                self.set_aside(path, why)
+
     def program_fault(self, path: str, fault: BaseException) -> None:
         self.outcome.program_faults += 1
         self.set_aside(
@@ -153,13 +160,13 @@ class _Run:
             if made is None:
                 undone.append(task)
             elif made.value is None:
-                self.set_aside(task.path, str(made.fault))
+                self.set_aside_item(known, task, str(made.fault))
             else:
                 values[task.item] = stage.gives.model_validate_json(made.value)
         self.outcome.already[stage.name] = len(values)
         self.progress.begin(stage.doing, sum(task.size for task in undone), stage.unit)
         for task, result in self._results(stage, undone):
-            value = self._settle(stage, task, result)
+            value = self._settle(stage, task, result, known)
             if value is not None:
                 values[task.item] = value
             self.progress.advance(task.size)
@@ -179,12 +186,12 @@ class _Run:
         with ThreadPoolExecutor(self.bench.jobs) as pool:
             yield from _as_done(pool, tasks, self.bench.jobs)
 
-    def _settle(self, stage: Stage, task: Task, result: Value | BaseException) -> Value | None:
+    def _settle(self, stage: Stage, task: Task, result: Value | BaseException, known: Known) -> Value | None:
         if isinstance(result, Value):
             self.store.keep(stage.name, task.item, _key(stage, task), result.model_dump_json())
             return result
         if isinstance(result, ItemFault):
-            self.set_aside(task.path, result.why)
+            self.set_aside_item(known, task, result.why)
             if not result.passing:
                 self.store.keep(stage.name, task.item, _key(stage, task), None, result.why)
         elif isinstance(result, Exception) and not isinstance(result, RunFault):

@@ -21,6 +21,7 @@ from pipeline.hearing.recogniser import from_captions
 from pipeline.intake.captions import Cue
 from pipeline.runner import Choices, run
 from pipeline.values import Kind
+from tests.faults.broken_media import make_broken
 from tests.small_media import make_captions, make_photo, make_sound
 
 NOW = datetime(2026, 3, 1, 12, tzinfo=UTC)
@@ -162,6 +163,18 @@ def test_broken_files_are_set_aside_by_name_and_the_rest_is_done(book, media):
     assert all(one.why for one in outcome.records.set_aside)
     assert len(outcome.records.media) == 3
     assert [one.path for one in go(book).records.set_aside] == [one.path for one in outcome.records.set_aside]
+    (media / "empty.wav").unlink()
+    assert [Path(one.path).name for one in go(book).records.set_aside] == ["broken.jpg", "letter.docx"]
+
+
+def test_every_file_of_a_folder_of_broken_media_is_in_the_records_or_set_aside(book, tmp_path):
+    (tmp_path / "broken").mkdir()
+    make_broken(tmp_path / "broken")
+    outcome = go(book, tmp_path / "broken")
+    known = {Path(path).name for one in outcome.records.media for path in (one.path, *one.other_paths)}
+    aside = {Path(one.path).name for one in outcome.records.set_aside}
+    assert known | aside == {path.name for path in (tmp_path / "broken").rglob("*") if path.is_file()}
+    assert outcome.program_faults == 0
 
 
 def test_fault_of_the_program_sets_one_item_aside_logs_it_and_ends_in_1(book, media):
