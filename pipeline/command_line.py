@@ -60,7 +60,7 @@ def _ends_in_exit_code(command: Callable[_P, ExitCode]) -> Callable[_P, None]:
             code = fault.exit_code
         except KeyboardInterrupt:
             _say("Stopped. What was done is kept: run again to go on.")
-            code = ExitCode.PROGRAM_FAULT
+            os._exit(ExitCode.PROGRAM_FAULT)  # at once: recordings in hand would go on being heard
         except BrokenPipeError:
             os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
             code = ExitCode.DONE

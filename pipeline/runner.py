@@ -183,8 +183,11 @@ class _Run:
         if not stage.threads or len(tasks) < 2 or self.bench.jobs < 2:
             yield from ((task, _attempt(task)) for task in tasks)
             return
-        with ThreadPoolExecutor(self.bench.jobs) as pool:
+        pool = ThreadPoolExecutor(self.bench.jobs)
+        try:
             yield from _as_done(pool, tasks, self.bench.jobs)
+        finally:  # whoever stops the run does not wait for an hour of sound to end
+            pool.shutdown(wait=False, cancel_futures=True)
 
     def _settle(self, stage: Stage, task: Task, result: Value | BaseException, known: Known) -> Value | None:
         if isinstance(result, Value):
