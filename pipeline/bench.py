@@ -8,13 +8,13 @@ from numpy.typing import NDArray
 
 from pipeline.hearing.bias import hotwords
 from pipeline.hearing.corrected import REPAIRED_LISTS, repairer_of
-from pipeline.hearing.models import ModelFolder, find_model
+from pipeline.hearing.models import find_model
 from pipeline.hearing.recogniser import Recogniser
 from pipeline.hearing.repair import Repairer
 from pipeline.reading.reader import Reader
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.settings import Settings
-from pipeline.values import Heard
+from pipeline.values import Heard, ModelFolder
 
 
 class Bench:

@@ -9,7 +9,7 @@ from typing import Literal
 
 from pydantic import AwareDatetime, BaseModel, ConfigDict, Field
 
-from pipeline.reading.fact import Measure, Place, Side, Status, Stowage
+from pipeline.reading.fact import MarkedFact, Measure, Place, Side, Stowage
 from pipeline.values import Clock, Kind, TimeSource
 
 
@@ -85,23 +85,9 @@ class UtteranceRecord(Record):
     unsure: tuple[UnsureRecord, ...] = ()
 
 
-class FactRecord(Record):
+class FactRecord(MarkedFact):
     """One fact, in the keys of the marked notes, with the words and utterances behind it."""
 
-    status: Status
-    act: str | None = None
-    item: str | None = None
-    side: Side | None = None
-    place: tuple[Place, ...] | None = None
-    count: int | None = None
-    of: str | None = None
-    about: bool | None = None
-    measure: tuple[Measure, ...] | None = None
-    finding: str | None = None
-    absent: bool | None = None
-    grade: Literal["light", "moderate", "heavy"] | None = None
-    stowage: Stowage | None = None
-    tag: str | None = None
     said: str = Field(description="the words that the fact was read from")
     utterances: tuple[str, ...] = Field(description="the utterances that those words are in")
     rule: str = Field(default="", description="which pattern read it")

@@ -5,6 +5,7 @@ Seconds in a recording are from its start. A wall-clock reading without an offse
 """
 
 from enum import StrEnum
+from pathlib import Path
 
 from pydantic import AwareDatetime, BaseModel, ConfigDict
 
@@ -128,6 +129,14 @@ class Clock(Value):
     spread_s: float = 0.0
     sure: bool = False
     why: str = ""
+
+
+class ModelFolder(Value):
+    """A folder that holds a speech model in CTranslate2's form; ``sha256`` is that of its ``model.bin``."""
+
+    path: Path
+    name: str
+    sha256: str
 
 
 class HeardWord(Value):

@@ -16,11 +16,10 @@ import pytest
 from pipeline.bench import Bench
 from pipeline.book import Book, new_book
 from pipeline.errors import BookInUse, ExitCode, ItemFault, WrongCommand
-from pipeline.hearing.models import ModelFolder
 from pipeline.hearing.recogniser import from_captions
 from pipeline.intake.captions import Cue
 from pipeline.runner import Choices, run
-from pipeline.values import Kind
+from pipeline.values import Kind, ModelFolder
 from tests.faults.broken_media import make_broken
 from tests.small_media import make_captions, make_photo, make_sound
 

@@ -20,20 +20,12 @@ from pathlib import Path
 import platformdirs
 
 from pipeline.errors import RunFault, WrongCommand
+from pipeline.values import ModelFolder
 
 DEFAULT_MODEL = "base"
 PIECE_BYTES = 1 << 20
 TOKENIZERS = ("tokenizer.json",)
 VOCABULARIES = ("vocabulary.json", "vocabulary.txt")
-
-
-@dataclass(frozen=True)
-class ModelFolder:
-    """A folder that holds a model in CTranslate2's form; ``sha256`` is that of its ``model.bin``."""
-
-    path: Path
-    name: str
-    sha256: str
 
 
 @dataclass(frozen=True)
@@ -117,7 +109,7 @@ def find_model(name_or_folder: str = DEFAULT_MODEL, cache: Path | None = None) -
     folder = Path(name_or_folder).expanduser()
     if folder.is_dir():
         return _checked_folder(folder, folder.name)
-    # Imported here, because the recogniser takes seconds to import and its module needs ModelFolder from this one.
+    # Imported here, because the recogniser takes seconds to import.
     from pipeline.hearing import recogniser
 
     if name_or_folder not in recogniser.usual_names():
@@ -133,7 +125,7 @@ def _in_its_package(name: str, files: Sequence[_PackagedFile]) -> ModelFolder:
     for file, path in zip(files, paths, strict=True):
         if sha256_of(path) != file.sha256:
             raise _damaged(name, path)
-    return ModelFolder(paths[-1].parent, name, files[-1].sha256)
+    return ModelFolder(path=paths[-1].parent, name=name, sha256=files[-1].sha256)
 
 
 def _joined(name: str, files: Sequence[_PackagedFile], cache: Path) -> ModelFolder:
@@ -150,7 +142,7 @@ def _joined(name: str, files: Sequence[_PackagedFile], cache: Path) -> ModelFold
                 f"The speech model {name!r} could not be kept in {folder}: {error.strerror or error}. "
                 "Make room there (it needs 150 MB) or make the folder writable, and run again."
             ) from error
-    return ModelFolder(folder, name, files[-1].sha256)
+    return ModelFolder(path=folder, name=name, sha256=files[-1].sha256)
 
 
 def _join(sources: Sequence[Path], target: Path, name: str, sha256: str) -> None:
@@ -202,7 +194,7 @@ def _checked_folder(folder: Path, name: str) -> ModelFolder:
             f"The folder {folder} does not hold a whole speech model in CTranslate2's form: "
             f"{', '.join(missing)} is missing. Give another folder, or use base."
         )
-    return ModelFolder(folder, name, sha256_of(folder / "model.bin"))
+    return ModelFolder(path=folder, name=name, sha256=sha256_of(folder / "model.bin"))
 
 
 def sha256_of(path: Path) -> str:

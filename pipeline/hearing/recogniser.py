@@ -16,8 +16,7 @@ from faster_whisper.vad import VadOptions
 from faster_whisper.version import __version__ as LIBRARY_VERSION  # noqa: N812
 
 from pipeline.errors import RunFault
-from pipeline.hearing.models import ModelFolder
-from pipeline.values import Heard, HeardSegment, HeardWord
+from pipeline.values import Heard, HeardSegment, HeardWord, ModelFolder
 
 RATE_HZ = 16_000
 SAMPLES = npt.NDArray[np.float32]

@@ -35,12 +35,8 @@ class Stowage(Value):
     room: str | None = None
 
 
-class Fact(Value):
-    """One fact. ``act``, ``item``, ``finding`` are notations of the vocabulary.
-
-    ``words`` is (from, to): the characters of the text that it was read from, end exclusive; ``rule`` says which
-    pattern read it, ``inferred`` lists the keys that were carried on from earlier words with the reason.
-    """
+class MarkedFact(Value):
+    """One fact in the keys of the marked notes. ``act``, ``item``, ``finding`` are notations of the vocabulary."""
 
     status: Status
     act: str | None = None
@@ -56,6 +52,15 @@ class Fact(Value):
     grade: Literal["light", "moderate", "heavy"] | None = None
     stowage: Stowage | None = None
     tag: str | None = None
+
+
+class Fact(MarkedFact):
+    """A fact with what it was read from.
+
+    ``words`` is (from, to): the characters of the text, end exclusive; ``rule`` says which pattern read it,
+    ``inferred`` lists the keys that were carried on from earlier words with the reason.
+    """
+
     words: tuple[int, int] = (0, 0)
     rule: str = ""
     inferred: tuple[tuple[str, str], ...] = ()

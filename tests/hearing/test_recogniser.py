@@ -8,10 +8,10 @@ import numpy as np
 import pytest
 
 from pipeline.errors import RunFault
-from pipeline.hearing.models import ModelFolder, find_model
+from pipeline.hearing.models import find_model
 from pipeline.hearing.recogniser import SAMPLES, Recogniser, from_captions, not_understood
 from pipeline.intake.containers import sound
-from pipeline.values import Heard, HeardSegment, HeardWord
+from pipeline.values import Heard, HeardSegment, HeardWord, ModelFolder
 
 SAID = "he might even have been made amiable himself"
 
@@ -85,7 +85,7 @@ def test_files_that_are_no_model_end_with_one_clear_line(tmp_path: Path) -> None
     for name in ("config.json", "tokenizer.json", "vocabulary.json", "model.bin"):
         (tmp_path / name).write_bytes(b"{}")
     with pytest.raises(RunFault, match="cannot be loaded"):
-        Recogniser(ModelFolder(tmp_path, "mine", "00"))
+        Recogniser(ModelFolder(path=tmp_path, name="mine", sha256="00"))
 
 
 def segment(*words: tuple[float, float]) -> HeardSegment:
