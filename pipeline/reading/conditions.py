@@ -71,6 +71,8 @@ def _seen_at(
     piece = pieces[at]
     if at in acts_at or (piece.verb and at > clause.first and pieces[at - 1].low == "to"):
         return None
+    if piece.verb and any(step.low in ("let", "make") for step in pieces[max(clause.first, at - 3) : at]):
+        return None
     noun, adjective = piece.sense("finding-noun"), piece.sense("finding-adjective")
     verb = lexicon.finding_verbs.get(piece.verb, "") if piece.kind in ("verb", "finding") else ""
     inside = next((phrase for phrase in phrases if phrase.first <= at < phrase.last and phrase.named), None)
@@ -79,10 +81,12 @@ def _seen_at(
     absent, grade = _absent(pieces, clause, at), grade_near(pieces, clause, at)
     if noun:
         unused = piece.kind == "verb" and not verb
+        going_on = piece.low.endswith("ing") and at > clause.first and pieces[at - 1].low in BE
+        form = "verb" if going_on else "noun"
         return (
             None
             if unused or _only_named(pieces, clause, at, acts_at)
-            else Seen(noun, at, "noun", absent, grade, False)
+            else Seen(noun, at, form, absent, grade, False)
         )
     if not verb or (clause.opener == "so" and absent) or _subject_is_person(pieces, clause, at):
         return None
@@ -103,10 +107,16 @@ def _adjective(
         good = _good(pieces, clause, at) and not absent
         return Seen(finding, at, "adjective", False, "", False) if good else None
     if before_noun:
-        return Seen(finding, at, "adjective", absent, grade, True)
+        told_before = _definite(pieces, clause, at)
+        return None if told_before else Seen(finding, at, "adjective", absent, grade, True)
     if _subject_is_person(pieces, clause, at) or not _predicative(pieces, clause, phrases, at):
         return None
     return Seen(finding, at, "adjective", absent, grade, False)
+
+
+def _definite(pieces: Sequence[Piece], clause: Clause, at: int) -> bool:
+    """Tell whether a condition only picks out a part that was told of before ("the cracked bracket")."""
+    return at > clause.first and pieces[at - 1].low in ("the", "that", "those", "this", "these", "our")
 
 
 def _only_named(pieces: Sequence[Piece], clause: Clause, at: int, acts_at: Sequence[int]) -> bool:

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from pipeline.reading.clauses import Clause
+from pipeline.reading.forms import word_set
 from pipeline.reading.lexicon import Saying
 from pipeline.reading.phrases import Phrase
 from pipeline.reading.pieces import Piece
@@ -92,28 +93,37 @@ def left(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) -> 
 
 
 def under(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) -> Said | None:
-    """Read "the trestles are under the wing" and "the trestles go under it"."""
+    """Read "the trestles are under the wing", "we've put a trestle under it", "there's one jack under the spar"."""
     equipment = next((phrase for phrase in phrases if phrase.kind == "support-equipment" and not phrase.prep), None)
     if equipment is None:
         return None
     for at in range(equipment.last, clause.last):
-        if pieces[at].low in ("under", "beneath", "underneath"):
-            verb = next((step for step in range(equipment.last, at) if pieces[step].kind in ("verb", "aux")), -1)
-            reached = any(phrase.prep == pieces[at].low for phrase in phrases)
-            if (
-                verb >= 0
-                and reached
-                and not (pieces[verb].kind == "verb" and pieces[verb].verb not in ("go", "come", "put", "sit"))
-            ):
-                state = pieces[verb].kind == "aux"
-                return Said("support", verb, at + 1, Saying("support", UNDER, (), frozenset()), state, at)
+        if pieces[at].low not in ("under", "beneath", "underneath"):
+            continue
+        if not any(phrase.prep == pieces[at].low for phrase in phrases):
+            return None
+        verbs = [step for step in range(clause.first, at) if pieces[step].kind in ("verb", "aux")]
+        doing = [step for step in verbs if pieces[step].kind == "verb"]
+        if any(pieces[step].verb not in _PUT_UNDER for step in doing):
+            return None
+        verb = (doing or verbs or [at])[-1]
+        return Said("support", verb, at + 1, Saying("support", UNDER, (), frozenset()), not doing, at)
     return None
+
+
+_PUT_UNDER = word_set("go come put sit get place slide stick be have stand")
 
 
 def stands_on(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) -> Said | None:
     """Read "the rear fuselage is on two trestles"."""
     gear = next(
-        (p for p in phrases if p.kind == "support-equipment" and p.prep in ("on", "in") and not p.stands_for), None
+        (
+            p
+            for p in phrases
+            if (p.kind == "support-equipment" and p.prep in ("on", "in") and not p.stands_for)
+            or (p.short == "jack" and p.plural and p.prep == "on")
+        ),
+        None,
     )
     if (
         gear is None
@@ -122,7 +132,10 @@ def stands_on(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]
     ):
         return None
     verbs = [at for at in range(clause.first, gear.first) if pieces[at].kind in ("verb", "aux")]
-    named = any(p.last <= (verbs[0] if verbs else 0) and not p.fastener and not p.prep for p in phrases)
+    subjects = [p for p in phrases if p.last <= gear.first and not p.fastener and not p.prep]
+    if not verbs and subjects and subjects[-1].plural and pieces[subjects[-1].last].low == gear.prep:
+        return Said("support", gear.first - 1, gear.last, None, True, gear.first)  # "the section's" heard as "sections"
+    named = any(p.last <= (verbs[0] if verbs else 0) for p in subjects)
     if not named or len(verbs) != 1 or pieces[verbs[0]].low not in ("is", "are", "'s", "was", "were"):
         return None
     return Said("support", verbs[0], gear.last, None, True, gear.first)

@@ -36,8 +36,21 @@ class Deeds(Note):
                 if mood.why == "the goal" and drafts:
                     self.talk.attend(Target(drafts[0].item, drafts[0].side))
                 continue
-            if not self._held_by_more(clause, drafts):
+            if not self._held_by_more(clause, drafts) and not self._supported_already(clause, drafts):
                 self.talk.drafts.extend(drafts)
+
+    def _supported_already(self, clause: Clause, drafts: Sequence[Draft]) -> bool:
+        """Tell whether a part was said to be held up a sentence ago: "the trestle's under it, and it's strapped down"."""
+        if len(drafts) != 1 or drafts[0].act != "support":
+            return False
+        new = drafts[0]
+        return any(
+            old.act == "support"
+            and (old.item, old.side, old.status) == (new.item, new.side, new.status)
+            and not any(piece.kind == "place" for piece in self.pieces[clause.first : clause.last])
+            for old in self.talk.drafts
+            if old.sentence >= clause.sentence - 1
+        )
 
     def _held_by_more(self, clause: Clause, drafts: Sequence[Draft]) -> bool:
         """Add "and by four more" to what was said to hold the same part; True where that was done."""

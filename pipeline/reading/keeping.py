@@ -30,8 +30,9 @@ class Keeping(Note):
                 talk, self.pieces, clause, [draft for draft in new if draft.act not in ("bag", "tag")]
             )
         slots.fill_tags(talk, self.pieces, clause, phrases, new)
-        if talk.pending_tag and new and not any(draft.tag for draft in new):
-            new[0].tag, talk.pending_tag = talk.pending_tag, ""
+        tag, said_in = talk.pending_tag
+        if tag and new and not any(draft.tag for draft in new) and said_in >= clause.sentence - 1:
+            new[0].tag, talk.pending_tag = tag, ("", -1)
 
     def _stow(self, clause: Clause, phrases: Sequence[Phrase], new: list[Draft], acted: bool, said_side: str) -> None:
         talk = self.talk
@@ -47,7 +48,7 @@ class Keeping(Note):
                 self._kept(clause, of_phrase(talk, phrase), keeping[-1].status, keeping[-1].act, stowage, said_side)
             return
         mood = self._stow_mood(clause)
-        if mood in (NONE, MEANT, "explained"):
+        if mood in (NONE, MEANT, "explained", "not-done"):
             return
         subject = self._stow_subjects(clause, phrases, new)
         last = talk.drafts[-1] if talk.drafts else None
@@ -61,18 +62,32 @@ class Keeping(Note):
                 draft.stowage = dict(stowage)
             return
         act = slots.keeping_act(self.lexicon, stowage)
-        targets = [of_phrase(talk, p) for p in subject] or [self._focus()]
+        targets = [self._kept_target(p) for p in subject] or [self._focus()]
         if all(p.stands_for == "them" for p in subject) and subject and last and not new:
-            of_bolts = (
-                last is not None
-                and bool(talk.fasteners)
-                and (last.item == talk.fasteners or (last.of == talk.fasteners and last.act in ("undo", "drill-out")))
-            )
+            fasteners = self._counted_last(last, stowage)
             why = (("item", "the fasteners just named"),)
-            targets = [Target(talk.fasteners, talk.focus_side, False, (), why)] if of_bolts else self._them(targets)
-        for target in targets:
-            if target.item:
+            targets = [Target(fasteners, talk.focus_side, False, (), why)] if fasteners else self._them(targets)
+        for number, target in enumerate(targets):
+            twice = any((t.item, t.side) == (target.item, target.side) for t in targets[:number])
+            if target.item and not twice:
                 self._kept(clause, target, mood, act, stowage, said_side)
+
+    def _kept_target(self, phrase: Phrase) -> Target:
+        """Return what a phrase names as kept; "the rear spar ones" are the fasteners just named."""
+        ones = phrase.stands_for == "fasteners" or (phrase.stands_for == "one" and phrase.plural and not phrase.side)
+        if ones and self.talk.fasteners:
+            why = (("item", "the fasteners just named"),)
+            return Target(self.talk.fasteners, self.talk.focus_side, False, (), why, phrase)
+        return of_phrase(self.talk, phrase)
+
+    def _counted_last(self, last: Draft, stowage: dict[str, str]) -> str:
+        """Return the fasteners that "they" are: the last ones told of, unless the parts that they held are more apt."""
+        if last.item in self.lexicon.fasteners:
+            return last.item
+        if last.of not in self.lexicon.fasteners:
+            return ""
+        small = last.act in ("undo", "drill-out") or last.item not in self.talk.plurals
+        return last.of if small or {"bag", "box"} & set(stowage) else ""
 
     def _stow_mood(self, clause: Clause) -> str:
         at = next((i for i in range(clause.first, clause.last) if self.pieces[i].kind == "stow"), clause.first)

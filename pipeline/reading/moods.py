@@ -93,6 +93,11 @@ class Moods(Cues):
             return self._infinitive(clause, at, chain, verb_before, subject, not_done)
         if any(self.pieces[step].low == "how" for step in range(clause.first, at)):
             return Mood(NONE, "asked how")
+        if any(
+            self.pieces[step].low in ("what", "where") and self.pieces[step - 1].low in ("is", "'s", "was")
+            for step in range(clause.first + 1, at)
+        ):
+            return Mood(NONE, "only pointed at")
         mood = self._with_auxiliary(clause, at, forms, chain, subject, not_done)
         if mood is not None:
             return mood
@@ -314,6 +319,8 @@ class Moods(Cues):
         if subject == "you":
             return Mood("explained", "how-to")
         inherited = self.before if self.before and self.before[1] == clause.sentence else None
+        if inherited and inherited[0].status == "done" and clause.opener == "and" and not subject and BASE in forms:
+            return inherited[0]  # "I took it off and blank the ends": a past whose ending was not heard
         follows = not subject and BASE in forms and PAST not in forms and inherited and BASE in inherited[2]
         if follows and inherited and inherited[0].status != "done":
             return inherited[0]
@@ -328,6 +335,8 @@ class Moods(Cues):
             return Mood("explained", "how-to")
         if subject in _DOERS:
             return inherited[0] if inherited and inherited[0].status == "planned" else Mood("done", "told as it goes")
+        if self.pieces[at].verb == "look":
+            return Mood(NONE, "only pointed at")
         return Mood("planned", "order")
 
     def _named_doer(self, clause: Clause, at: int) -> bool:
@@ -354,6 +363,10 @@ class Moods(Cues):
         subject = self.subject(clause, at)
         if self.means(clause, "nearly", "meant-to", "perhaps", upto=state_at):
             return Mood(NONE, "nearly")
+        if any(piece.low == "please" for piece in self.pieces[clause.first : clause.last]):
+            return Mood(NONE, "asked for")
+        if clause.opener == "or":
+            return Mood(NONE, "one way or the other")
         if lows & _WOULD:
             return Mood(NONE, "might")
         if subject == "you":

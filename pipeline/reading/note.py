@@ -12,6 +12,7 @@ from pipeline.reading.phrases import Phrase
 from pipeline.reading.pieces import Piece
 from pipeline.reading.talk import Draft, Talk, Target
 from pipeline.reading.targets import (
+    SPARS,
     clause_side,
     of_phrase,
 )
@@ -69,6 +70,10 @@ class Note:
         side = first.side or said_side or next((p.side for p in named if p.side), "")
         if side:
             target = replace_side(target, side)
+        if self._spar_of_joint(target.item) and first.places:
+            self.talk.places, self.talk.place_item = list(first.places), self.talk.held
+            self.talk.attend(Target(self.talk.held, self.talk.held_side))
+            return
         self.talk.attend(target, minor=self.moods.explaining)
         if not self.moods.explaining:
             self.talk.headed = first is phrases[0] and not first.prep
@@ -82,6 +87,10 @@ class Note:
         places = [place for place in places if place not in first.places or first.located]
         if places:
             self.talk.places, self.talk.place_item = places, target.item
+
+    def _spar_of_joint(self, item: str) -> bool:
+        """Tell whether a spar that is named only says at which end of the joint the work goes on."""
+        return item in SPARS and self.talk.held.endswith("-joint")
 
     def _target(self, phrase: Phrase, said: Said, explained: bool) -> Target:
         to_main = explained or said.act in _ON_MAIN or said.state

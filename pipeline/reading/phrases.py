@@ -117,7 +117,7 @@ def _phrase_at(lexicon: Lexicon, pieces: Sequence[Piece], start: int, at: int, e
         modified = (
             piece.low in ("that", "this", "those", "these")
             and follows is not None
-            and (follows.kind == "word" and follows.tag.startswith(("NN", "JJ", "PRP")))
+            and (follows.kind in ("word", "finding") and follows.tag.startswith(("NN", "JJ", "PRP")))
         )
         if plain and not modified:
             prep, number, about = _before(pieces, start, at)
@@ -214,7 +214,8 @@ def _thing_phrase(lexicon: Lexicon, pieces: Sequence[Piece], start: int, at: int
     places = tuple(place for piece in things for place in piece.places)
     words = {pieces[step].low for step in range(first, at)}
     sided = _side_before(pieces, start, at)
-    if pair and sided == "both" and (short in ("pipe", "line", "hose", "end", "cable") or item.endswith("-line")):
+    twice = short in ("pipe", "line", "hose", "end", "cable") or item.endswith("-line") or counted in lexicon.fasteners
+    if pair and sided == "both" and twice:
         sided, number = "", 2
     countable = counted and counted not in ("hole", "hinge") and not head.plural and number is None
     implied = bool(countable and not no and not words & {"each", "every", "another", "a", "an"})

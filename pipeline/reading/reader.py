@@ -99,5 +99,8 @@ class _Note(Deeds, Sights, Keeping):
             if not (phrase.located and phrase.prep):
                 short = settled and bool(phrase.short) and not phrase.item
                 self.talk.mention(self.talk.settle(phrase.short) if short else phrase.item)
+            if phrase.item:
+                several = phrase.plural or phrase.side == "both"
+                (self.talk.plurals.add if several else self.talk.plurals.discard)(phrase.item)
             if phrase.fastener and phrase.holder:
                 self.talk.held, self.talk.held_side = phrase.holder, phrase.side

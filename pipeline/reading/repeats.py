@@ -28,7 +28,10 @@ def corrected(pieces: Sequence[Piece]) -> list[Piece]:
             words = set()
             while (
                 step >= 0
-                and (kept[step].low in _MENDING or (kept[step].kind == "mark" and kept[step].low != "."))
+                and (
+                    kept[step].low in _MENDING
+                    or (kept[step].kind == "mark" and (kept[step].low != "." or words & _MARKS_OF_MENDING))
+                )
                 and len(kept) - step < 9
             ):
                 words.add(kept[step].low)

@@ -246,6 +246,8 @@ def _particle(pieces: Sequence[Piece], at: int, end: int, clause: Clause) -> boo
 def _state(lexicon: Lexicon, pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) -> Said | None:
     lows = [piece.low for piece in pieces]
     for at in range(clause.first, clause.last):
+        if _circumstance(pieces, clause, at):
+            continue
         length, senses = lexicon.states.longest(lows[: clause.last], at)
         still = (
             lows[at] in ("in", "on")
@@ -254,7 +256,7 @@ def _state(lexicon: Lexicon, pieces: Sequence[Piece], clause: Clause, phrases: S
         )
         if still and any(phrase.last <= at for phrase in phrases):
             return Said("remove", at, at + 1, None, True, at, kept=True)
-        if not length or not _ends(pieces, clause, at + length):
+        if not length or not _ends(pieces, clause, at + length) or _off_the_ground(lows, at + length):
             continue
         if lows[at - 1] in ("far", "further", "later"):
             continue
@@ -288,6 +290,16 @@ def _state(lexicon: Lexicon, pieces: Sequence[Piece], clause: Clause, phrases: S
     return None
 
 
+def _circumstance(pieces: Sequence[Piece], clause: Clause, at: int) -> bool:
+    """Tell whether a state is told as known: "with both legs out", "with the tyres still on"."""
+    for step in range(at - 1, clause.first - 1, -1):
+        if pieces[step].kind in ("verb", "aux", "mark"):
+            return False
+        if pieces[step].low == "with":
+            return True
+    return False
+
+
 def _verbs_before(pieces: Sequence[Piece], clause: Clause, at: int) -> bool:
     return any(pieces[step].kind == "verb" for step in range(clause.first, at))
 
@@ -305,6 +317,12 @@ def _ends(pieces: Sequence[Piece], clause: Clause, at: int) -> bool:
     return back or low in _AFTER_STATE
 
 
+def _off_the_ground(lows: Sequence[str], at: int) -> bool:
+    """Tell whether "off" only says that something hangs or stands clear ("off the floor", "off load")."""
+    return any(low in _GROUND for low in lows[at : at + 2])
+
+
+_GROUND = word_set("floor ground deck load concrete")
 _BEFORE_STATE = word_set("all back both n't not now already still well nearly almost easy straight")
 _AFTER_STATE = word_set("and but yet now again already so with because finger for once")
 

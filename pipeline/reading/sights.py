@@ -52,7 +52,7 @@ class Sights(Note):
         own = next((p for p in usable if p.first <= seen.at < p.last), None)
         if seen.before and own:
             return self._seen_target(own, seen)
-        before = [p for p in usable if p.last <= seen.at and p.kind != "detail"]
+        before = [p for p in usable if p.last <= seen.at and (p.kind != "detail" or not p.prep)]
         after = [p for p in usable if p.first > seen.at and p.kind != "detail"]
         subjects = [p for p in before if not p.prep]
         if seen.form == "noun":

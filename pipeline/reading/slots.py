@@ -48,6 +48,7 @@ def fill_places(
     for draft in drafts:
         if draft.act in NOT_IN_PLACE:
             continue
+        held_up = draft.act in _NOT_CARRIED
         named = [
             place
             for place in said
@@ -57,13 +58,14 @@ def fill_places(
             draft.places.extend(place for place in named if place not in draft.places)
         elif (
             not draft.places
+            and not held_up
             and talk.places
             and (draft.item == talk.place_item or there)
             and draft.status != "explained"
         ):
             draft.places.extend(talk.places)
             draft.inferred.append(("place", "carried on from what was said before"))
-        if draft.places and (said or draft.places is not talk.places):
+        if draft.places and not held_up:
             talk.places, talk.place_item = list(draft.places), draft.item
 
 
@@ -243,11 +245,20 @@ def fill_tags(
             if number < len(tagging):
                 tagging[number].tag = tag
         return
-    target = drafts[0] if drafts else None
-    if target is None:
-        own = [d for d in talk.drafts if d.item == talk.focus and d.status != "explained"]
-        target = own[0] if own else None
-    if target is not None and not target.tag:
-        target.tag = tags[0][1]
+    if drafts:
+        drafts[0].tag = drafts[0].tag or tags[0][1]
+        return
+    own = [d for d in talk.drafts if d.item == talk.focus and d.side == talk.focus_side and d.status != "explained"]
+    if not own:
+        talk.pending_tag = (tags[0][1], clause.sentence)
+    elif not own[0].tag:
+        own[0].tag = tags[0][1]
     else:
-        talk.pending_tag = tags[0][1]
+        piece = pieces[tags[0][0]]
+        talk.drafts.append(
+            Draft(
+                "done", act="tag", item=own[0].item, side=own[0].side, words=(piece.start, piece.end),
+                rule="another tag read out", clause=own[0].clause, sentence=clause.sentence, tag=tags[0][1],
+                inferred=[("item", "the part being talked of")],
+            )
+        )  # fmt: skip

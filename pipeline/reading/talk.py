@@ -91,9 +91,10 @@ class Talk:
     paired: str = ""
     fasteners: str = ""
     mentioned: list[str] = field(default_factory=list)
+    plurals: set[str] = field(default_factory=set)
     places: list[Place] = field(default_factory=list)
     place_item: str = ""
-    pending_tag: str = ""
+    pending_tag: tuple[str, int] = ("", -1)
     drafts: list[Draft] = field(default_factory=list)
 
     def other_side(self) -> str:

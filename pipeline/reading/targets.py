@@ -13,6 +13,7 @@ from pipeline.reading.talk import Talk, Target
 # Work on these is work on what the fasteners hold; all other acts are done to the fasteners themselves.
 ON_HOLDER = word_set("undo drill-out fit tighten lock held-by remove separate open")
 _ITSELF = word_set("joint unit set fitting bottle plane panel cover mount mounting")
+SPARS = word_set("front-spar rear-spar")
 _HOLDING = word_set("of off from on at in round around through for to into along holding")
 _OBJECT_PREPS = word_set("of on round around in through from off inside over to")
 _PAIRED_ACTS = word_set("bag store")
@@ -40,15 +41,12 @@ def of_phrase(talk: Talk, phrase: Phrase, explained: bool = False, to_main: bool
         may_be = [part for part in talk.lexicon.shorts.get(phrase.short, ()) if part != "-"]
         own = [part for part in may_be if talk.lexicon.vocabulary.is_a(part, phrase.holder)]
         item = (own or may_be)[0] if own or len(may_be) == 1 else phrase.holder
-    if talk.main and (
-        (item and talk.lexicon.part_kind.get(item) == "detail") or (phrase.short in _ITSELF and not item)
-    ):
-        item = talk.focus if phrase.prep or not talk.main else talk.main
+    if item and talk.lexicon.part_kind.get(item) == "detail":
+        item = _of_detail(talk, phrase, item)
+    elif talk.main and phrase.short in _ITSELF and not item:
+        item = talk.focus if phrase.prep else talk.main
     if phrase.fastener and not phrase.item:
         item = _as_item(talk, phrase)
-    part = talk.lexicon.vocabulary.part(item)
-    if part is not None and part.kind == "detail" and part.broader:
-        item = part.broader
     inferred: tuple[tuple[str, str], ...] = ()
     if phrase.short and item and not phrase.item:
         inferred = (("item", f"'{phrase.short}' taken as {talk.lexicon.vocabulary.preferred(item)}"),)
@@ -58,6 +56,16 @@ def of_phrase(talk: Talk, phrase: Phrase, explained: bool = False, to_main: bool
     if item and item == talk.focus and not explained:
         side = talk.focus_side or side
     return Target(item, side, False, phrase.places, (*inferred, *why), phrase)
+
+
+def _of_detail(talk: Talk, phrase: Phrase, detail: str) -> str:
+    """Return the part that a detail ("tyre", "lug") is recorded under: the kind that it belongs to, or the last named."""
+    part = talk.lexicon.vocabulary.part(detail)
+    broader = part.broader if part is not None else ""
+    named = talk.focus if phrase.prep or not talk.main else talk.main
+    if not broader:
+        return named or detail
+    return talk.settle(broader) if broader in talk.lexicon.shorts else broader
 
 
 def _as_item(talk: Talk, phrase: Phrase) -> str:
@@ -219,14 +227,14 @@ def _foreign_subject(
         return False
     step = said.at - 1
     while step >= clause.first and (
-        pieces[step].kind == "aux" or pieces[step].tag == "RB" or pieces[step].low in ("all", "both")
+        pieces[step].kind == "aux" or pieces[step].tag == "RB" or pieces[step].low in ("all", "both", "to", "got")
     ):
         step -= 1
-    if step < clause.first or said.at - step > 4:
+    if step < clause.first or said.at - step > 6:
         return False
     piece = pieces[step]
     chain = {p.low for p in pieces[step + 1 : said.at]}
-    if chain & {"have", "has", "had", "'ve"} and "been" not in chain:
+    if chain & {"have", "has", "had", "'ve"} and not chain & {"been", "be"}:
         return False
     noun = piece.kind == "word" and piece.tag in ("NN", "NNS") and piece.low not in _ANY_NOUN
     return noun and (step == clause.first or pieces[step - 1].kind != "verb")
@@ -362,6 +370,10 @@ def holder_of(
     target = _named_holder(talk, fasteners) or _holder_after(talk, phrases, fasteners, until)
     if target is not None:
         return target
+    at_spar = next((p for p in phrases if p.places and p.item in SPARS and p.last <= fasteners.first), None)
+    if at_spar is not None and talk.held.endswith("-joint"):
+        why = (("item", "what these fasteners hold"),)
+        return Target(talk.held, talk.held_side or talk.focus_side, False, at_spar.places, why, fasteners)
     for phrase in reversed(phrases):
         ahead = since <= phrase.first < fasteners.first and not phrase.prep
         if ahead and (phrase.item or phrase.short) and not phrase.fastener:
