@@ -352,6 +352,8 @@ def _kind(senses: Sequence[Sense], verbal: bool, line: Line, at: int, after: int
         return "verb"
     if kinds & {"finding-adjective", "finding-noun"}:
         return "finding"
+    if kinds == {"short"} and line.low(after) == "of" and line.low(at - 1) in ("a", "one", "another"):
+        return "word"  # "a line of holes", "a box of bolts"
     if kinds & {"part", "counted", "short"}:
         tilts = line.tokens[at].tag in ("VB", "VBP", "VBZ") and (
             line.low(at - 1) in BEFORE_VERB or (line.tokens[at].tag == "VBZ" and kinds <= {"short"})

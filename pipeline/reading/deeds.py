@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from pipeline.reading import slots
 from pipeline.reading.clauses import Clause
 from pipeline.reading.constructions import Said
+from pipeline.reading.forms import word_set
 from pipeline.reading.moods import MEANT, NONE, Mood
 from pipeline.reading.note import Note
 from pipeline.reading.phrases import Phrase, find_phrases
@@ -17,6 +18,9 @@ from pipeline.reading.targets import (
     of_phrase,
     own_object,
 )
+
+
+_WHOLE_THINGS = word_set("support lift lower")
 
 
 class Deeds(Note):
@@ -170,7 +174,18 @@ class Deeds(Note):
             return [(Target(item, "", False, (), (("item", "another of what was named"),), phrase), said.act, phrase)]
         if phrase.stands_for == "them" and said.act in ("bag", "tag", "store", "clean", "photograph"):
             return [(target, said.act, phrase) for target in self._them([of_phrase(talk, phrase)])]
-        return [(self._target(phrase, said, explained), said.act, phrase)]
+        target = self._target(phrase, said, explained)
+        if phrase.stands_for == "it" and said.act in _WHOLE_THINGS and target.item in talk.plurals:
+            target = self._whole(phrase) or target
+        return [(target, said.act, phrase)]
+
+    def _whole(self, phrase: Phrase) -> Target | None:
+        """Return the single thing last named, which "it" is where several were named since; None where there is none."""
+        for item in reversed(self.talk.mentioned):
+            if item not in self.talk.plurals and self.lexicon.part_kind.get(item) != "support-equipment":
+                side, why = self.talk.carried_side(item)
+                return Target(item, side, False, (), why, phrase)
+        return None
 
     def _stands_for_fasteners(self, said: Said, phrase: Phrase) -> bool:
         """Tell whether "them", "those two" or "the front ones" are the fasteners named before."""
@@ -197,7 +212,8 @@ class Deeds(Note):
             while at < following.last and (self.pieces[at].kind == "mark" or self.pieces[at].low in ("and", "then")):
                 at += 1
             bare = at > following.first and at < following.last and self.pieces[at].kind == "verb"
-            if not bare or following.sentence != clause.sentence:
+            own_noun = self.pieces[said.at + 1].low in DETERMINERS
+            if not bare or own_noun or following.sentence != clause.sentence:
                 return []
             ahead = find_phrases(self.lexicon, self.pieces, following.first, following.last)
             ahead = [p for p in ahead if (not p.prep or p.prep == "of") and p.named]
@@ -226,9 +242,12 @@ class Deeds(Note):
         if mood.status in (NONE, MEANT):
             return draft
         if act in ("undo", "drill-out", "held-by"):
-            talk.held, talk.held_side = target.item, side
+            same = target.item == talk.focus
+            talk.held, talk.held_side = target.item, side or (talk.focus_side if same else "")
         keep = talk.fasteners
         carried = "" if side == "both" and said_side == "both" else side
+        if mood.status == "explained" and target.item == talk.focus:
+            carried = carried or talk.focus_side
         talk.attend(Target(target.item, carried, explicit), minor=self._minor(act, target.item, mood))
         if phrase and self._of_fasteners(phrase):
             talk.fasteners = phrase.counted

@@ -12,7 +12,7 @@ from pipeline.reading.pieces import BE, HAVE, Piece
 NONE, MEANT = "none", "meant"
 _NOT = word_set("not n't never")
 _WOULD = word_set("would could might may should must ought 'd")
-_NOT_SUBJECTS = word_set("know see say think tell imagine remember mean find feel notice")
+_NOT_SUBJECTS = word_set("look know see say think tell imagine remember mean find feel notice")
 
 
 _CAN = word_set("could ca can wo would")

@@ -89,7 +89,7 @@ def _said_at(
         if goes and saying.act == "inspect":
             continue
         last = _tail(pieces, clause, at, saying)
-        if last and _object_fits(lexicon, piece, phrases, at, saying):
+        if last and _object_fits(lexicon, pieces, phrases, at, saying):
             if (
                 verb in ("put", "stick")
                 and saying.act == "fit"
@@ -110,7 +110,7 @@ def _lone_thing(pieces: Sequence[Piece], clause: Clause, at: int) -> bool:
     has_object = after is not None and (
         after.kind in ("thing", "number", "side") or after.low in DETERMINERS | {"it", "them"}
     )
-    return before is not None and (before.low == "it" or before.kind == "thing") and not has_object
+    return before is not None and (before.low in ("it", "one") or before.kind in ("thing", "side")) and not has_object
 
 
 def _acts_on(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase], at: int) -> bool:
@@ -122,11 +122,16 @@ def _acts_on(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase],
     return object_next and (by_us or (nobody_named and led))
 
 
-def _object_fits(lexicon: Lexicon, piece: Piece, phrases: Sequence[Phrase], at: int, saying: Saying) -> bool:
+def _object_fits(
+    lexicon: Lexicon, pieces: Sequence[Piece], phrases: Sequence[Phrase], at: int, saying: Saying
+) -> bool:
     if not saying.objects:
         return True
+    piece = pieces[at]
     after = [phrase for phrase in phrases if phrase.last > at and not phrase.prep and phrase.first > at]
     target = after[0] if after and after[0].first <= at + 4 else None
+    if target is not None and any(step.kind == "mark" for step in pieces[at + 1 : target.first]):
+        target = None
     named = target is not None and target.named and target.kind != "support-equipment"
     passive = [p for p in phrases if p.last <= at and not p.prep and (p.named or p.stands_for == "such")]
     if "named" in saying.objects and target is None and PARTICIPLE in piece.forms and passive:

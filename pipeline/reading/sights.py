@@ -13,7 +13,7 @@ from pipeline.reading.targets import (
     of_phrase,
 )
 
-_FINDING_PREPS = word_set("on in at to round around of off from through along inside under behind between across")
+_FINDING_PREPS = word_set("on in at to round around of off through along inside under behind between across")
 _OF_FASTENERS = word_set("broken seized missing loose corrosion wear distortion")
 
 
@@ -64,6 +64,11 @@ class Sights(Note):
             if named and named[-1].named and not named[-1].located:
                 return self._seen_target(named[-1], seen)
         near = [p for p in subjects if p.first >= lately]
+        if near and near[0].counted == "hole":
+            around = [p for p in usable if near[0].last <= p.first < seen.at and p.prep in ("in", "of", "on")]
+            around = [p for p in around if p.item or p.short]
+            if around and of_phrase(self.talk, around[0]).item:
+                return of_phrase(self.talk, around[0])
         behind = [p for p in after if p.named and not p.prep and self.pieces[p.first - 1].low == ","]
         if near and near[0].stands_for == "it" and behind and not self.talk.main:
             return self._seen_target(behind[0], seen)

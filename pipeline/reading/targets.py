@@ -36,11 +36,7 @@ def of_phrase(talk: Talk, phrase: Phrase, explained: bool = False, to_main: bool
     """Return the part that a phrase names or stands for, with the side that was said or carries on."""
     if phrase.stands_for:
         return _stood_for(talk, phrase, to_main)
-    item = phrase.item or (talk.settle(phrase.short) if phrase.short else "")
-    if phrase.short and not item and phrase.holder:
-        may_be = [part for part in talk.lexicon.shorts.get(phrase.short, ()) if part != "-"]
-        own = [part for part in may_be if talk.lexicon.vocabulary.is_a(part, phrase.holder)]
-        item = (own or may_be)[0] if own or len(may_be) == 1 else phrase.holder
+    item = phrase.item or (_short_named(talk, phrase) if phrase.short else "")
     if item and talk.lexicon.part_kind.get(item) == "detail":
         item = _of_detail(talk, phrase, item)
     elif talk.main and phrase.short in _ITSELF and not item:
@@ -56,6 +52,17 @@ def of_phrase(talk: Talk, phrase: Phrase, explained: bool = False, to_main: bool
     if item and item == talk.focus and not explained:
         side = talk.focus_side or side
     return Target(item, side, False, phrase.places, (*inferred, *why), phrase)
+
+
+def _short_named(talk: Talk, phrase: Phrase) -> str:
+    """Return the part that a short name stands for; with an owner before it, one of the owner's or the owner itself."""
+    if not phrase.holder:
+        return talk.settle(phrase.short)
+    may_be = [part for part in talk.lexicon.shorts.get(phrase.short, ()) if part != "-"]
+    own = [part for part in may_be if talk.lexicon.vocabulary.is_a(part, phrase.holder)]
+    # "engine mount" is the engine's: a generator's mount is none, but its pipe may be any pipe.
+    free = [part for part in may_be if part.split("-")[0] not in talk.lexicon.part_kind or part == phrase.short]
+    return (own or free or [phrase.holder])[0]
 
 
 def _of_detail(talk: Talk, phrase: Phrase, detail: str) -> str:
@@ -162,6 +169,9 @@ def _objects(
         return None
     if own_object(pieces, said):
         return None if said.act in ("move", "fit", "open", "store", "remove") else []
+    listed = _listed(pieces, said, after)
+    if listed:
+        return listed
     direct = _direct(pieces, said, after)
     if direct and direct[0].beyond and said.act in _WHOLE:
         return None
@@ -358,6 +368,20 @@ def with_others(pieces: Sequence[Piece], first: Phrase, among: Sequence[Phrase],
         if joined and run and not forward:
             found += [other for other in run if other not in found]
     return sorted(found, key=lambda phrase: phrase.first)
+
+
+def _listed(pieces: Sequence[Piece], said: Said, after: Sequence[Phrase]) -> list[Phrase]:
+    """Return the parts of a list that a heading verb opens ("Removed: spinner, cowlings, oil cooler")."""
+    if not after or said.at + 1 >= len(pieces) or pieces[said.at + 1].low != ":":
+        return []
+    found = [after[0]]
+    for phrase in after[1:]:
+        between = pieces[found[-1].last : phrase.first]
+        if not all(piece.low in ("," , "and") or piece.kind in ("side", "number") for piece in between):
+            break
+        if phrase.item or phrase.short:
+            found.append(phrase)
+    return found
 
 
 def holder_of(
