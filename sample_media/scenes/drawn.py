@@ -10,7 +10,7 @@ import numpy as np
 import segno
 from PIL import Image, ImageChops, ImageDraw, ImageFilter, ImageFont
 
-FOLDER = Path("/tmp/renders/drawn")
+FOLDER = Path("drawn")
 FACES = {
     "bold": ("DejaVuSans-Bold.ttf", "/usr/share/fonts/truetype/dejavu/DejaVuSans-Bold.ttf"),
     "narrow": ("LiberationSansNarrow-Bold.ttf", "/usr/share/fonts/truetype/liberation/LiberationSansNarrow-Bold.ttf"),

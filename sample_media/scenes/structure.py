@@ -46,7 +46,7 @@ from scenes.surfaces import (
     woven,
 )
 
-PANORAMA = Path("/tmp/renders/pano_a.exr")
+PANORAMA = Path("pano_a.exr")
 UNDER, WALL, FLAT = pose(turn=(180, 0, 0)), pose(turn=(90, 0, 0)), Matrix.Identity(4)
 BLACK = (0.006, 0.006, 0.006)
 
