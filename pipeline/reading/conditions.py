@@ -79,6 +79,8 @@ def _seen_at(
     if adjective and (not noun or _adjectival(pieces, clause, at) or inside):
         return _adjective(lexicon, pieces, clause, phrases, at, adjective, bool(inside and inside.last > at + 1))
     absent, grade = _absent(pieces, clause, at), grade_near(pieces, clause, at)
+    if clause.opener == "so" and absent and any(step.low == "does" for step in pieces[clause.first : at]):
+        return None
     if noun:
         unused = piece.kind == "verb" and not verb
         going_on = piece.low.endswith("ing") and at > clause.first and pieces[at - 1].low in BE
@@ -88,7 +90,7 @@ def _seen_at(
             if unused or _only_named(pieces, clause, at, acts_at)
             else Seen(noun, at, form, absent, grade, False)
         )
-    if not verb or (clause.opener == "so" and absent) or _subject_is_person(pieces, clause, at):
+    if not verb or _subject_is_person(pieces, clause, at):
         return None
     return Seen(verb, at, "verb", absent, grade, False)
 

@@ -193,6 +193,9 @@ class Deeds(Note):
             return False
         if phrase.stands_for == "fasteners" or (phrase.stands_for == "one" and phrase.plural and not phrase.side):
             return True
+        last = self.talk.drafts[-1] if self.talk.drafts else None
+        if phrase.stands_for == "it" and last is not None and last.item in self.lexicon.fasteners:
+            return last.status == "seen" and said.act in ("measure", "clean", "make", "drill-out")
         if phrase.stands_for != "them":
             return False
         if phrase.bare or (phrase.count is not None and said.act in ON_HOLDER):
@@ -227,6 +230,9 @@ class Deeds(Note):
     ) -> Draft:  # fmt: skip
         talk = self.talk
         side, inferred, explicit = self._side_of(phrases, target, phrase, said_side, mood.status == "explained")
+        if not side and phrase is not None and phrase.item and mood.status != "explained":
+            side, why = talk.carried_side(target.item)
+            inferred += why
         starts = [self.pieces[said.at].start]
         if phrase and phrase.first >= clause.first:
             starts.append(self.pieces[phrase.first].start)
@@ -266,6 +272,8 @@ class Deeds(Note):
             return True
         lines = self.lexicon.part_kind.get(item, "")
         own = self.lexicon.vocabulary.is_a(item, main)
+        if act == "open" and item == "access-panel":
+            return True
         return act == "connect" or (
             act in ("disconnect", "blank", "undo")
             and (own or lines in ("hydraulic", "fuel", "electrical", "pneumatic", "controls", "instruments", "radio"))
@@ -280,7 +288,7 @@ class Deeds(Note):
                 of = self.talk.fasteners or target.item
             elif target.item and not phrase.located and phrase.named:
                 of = target.item
-        if phrase.fastener and not draft.item:
+        if phrase.fastener:
             draft.of = phrase.counted
         if of and not (phrase.implied and draft.status != "done"):
             draft.count, draft.of, draft.about = phrase.count, of, phrase.about

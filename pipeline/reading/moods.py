@@ -69,6 +69,8 @@ class Moods(Cues):
             mood = Mood(NONE, "conditional")
         if mood.status in ("planned", "explained") and self.means(clause, "perhaps", upto=at):
             mood = Mood(NONE, "perhaps")
+        if piece.verb == "look" and self.subject(clause, at) == "you":
+            mood = Mood(NONE, "said to the listener")
         if clause.opener in ("before", "till", "until") and clause.first + 1 < at:
             mood = Mood(NONE, "only named as later")
         self.before = (mood, clause.sentence, forms)
@@ -258,6 +260,8 @@ class Moods(Cues):
         ):
             return None
         if governor.verb in ("want", "need") and governor.forms & {BASE, S_FORM}:
+            if self.means(clause, "explained"):
+                return Mood("explained", "how the book has it")
             return Mood("planned", "wanted")
         return self._of_verb(clause, step, governor.forms)
 

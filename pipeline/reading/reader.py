@@ -70,6 +70,8 @@ class _Note(Deeds, Sights, Keeping):
         said_side = self._said_side(clause, phrases)
         self._opening(phrases)
         before = len(talk.drafts)
+        if self.moods.means(clause, "same"):
+            slots.late_counts(talk, self.pieces, clause, phrases)
         repeated = repeats.repeat(talk, self.moods, self.pieces, clause, phrases, said_side, self.latent)
         talk.drafts.extend(repeated)
         acts = [] if repeated else find_said(self.lexicon, self.pieces, clause, phrases)

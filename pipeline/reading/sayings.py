@@ -279,8 +279,7 @@ def _state(lexicon: Lexicon, pieces: Sequence[Piece], clause: Clause, phrases: S
         apart = (
             pieces[at - 1].kind == "mark"
             and bool(phrases)
-            and phrases[0].named
-            and phrases[0].first <= clause.first + 2
+            and any(p.named and (p.last == at - 1 or p.first <= clause.first + 2) for p in phrases)
         )
         silent = not any(piece.kind in ("verb", "aux") for piece in pieces[clause.first : at])
         if apart and silent and lows[at] in ("off", "out"):

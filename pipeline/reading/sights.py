@@ -57,6 +57,9 @@ class Sights(Note):
         subjects = [p for p in before if not p.prep]
         if seen.form == "noun":
             return self._seen_of_noun(seen, subjects, before, after)
+        lacking = [p for p in after if p.named and not p.prep and p.first <= seen.at + 3]
+        if seen.finding == "missing" and lacking and subjects and self.pieces[seen.at + 1].kind != "mark":
+            return self._seen_target(lacking[0], seen)
         lately = self._since_comma(clause, seen.at)
         if not subjects and self.number and self.clauses[self.number].opener == "which":
             earlier = self.clauses[self.number - 1]
@@ -64,7 +67,7 @@ class Sights(Note):
             if named and named[-1].named and not named[-1].located:
                 return self._seen_target(named[-1], seen)
         near = [p for p in subjects if p.first >= lately]
-        if near and near[0].counted == "hole":
+        if near and (near[0].counted == "hole" or near[0].kind == "detail"):
             around = [p for p in usable if near[0].last <= p.first < seen.at and p.prep in ("in", "of", "on")]
             around = [p for p in around if p.item or p.short]
             if around and of_phrase(self.talk, around[0]).item:
@@ -117,6 +120,10 @@ class Sights(Note):
         apposed = [p for p in after if not p.prep and (p.item or p.short) and self.pieces[p.first - 1].low == ","]
         if apposed and not self.talk.focus:
             return self._seen_target(apposed[0], seen)
+        last = self.talk.drafts[-1] if self.talk.drafts else None
+        if last is not None and last.item in self.lexicon.fasteners and last.act not in ("bag", "tag", "store"):
+            if last.sentence == self.clauses[self.number].sentence:
+                return Target(last.item, last.side, False, (), (("item", "the fasteners just named"),))
         recent = bool(self.talk.drafts) and self.talk.drafts[-1].sentence == self.clauses[self.number].sentence
         if self.talk.headed and self.talk.main and not recent:
             return Target(*self.talk.returns_to_main(), False, (), (("item", "the part being talked of"),))

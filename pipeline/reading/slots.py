@@ -79,7 +79,7 @@ def fill_counts(
     """Give counts that stand apart ("lamp out, four screws", "three of us") to the act before them."""
     acts = [draft for draft in drafts if draft.act]
     if not acts:
-        _late_counts(talk, pieces, clause, phrases)
+        late_counts(talk, pieces, clause, phrases)
         return
     for phrase in phrases:
         if phrase.count is not None and not _told_by_article(phrase, acts[-1]):
@@ -118,12 +118,14 @@ def _give_count(
     if any(draft.of == phrase.counted or draft.item == phrase.counted for draft in drafts):
         return
     times = 2 if each_side(pieces, clause, phrase) else 1
-    for draft in acts:
+    told = [draft for draft in acts if draft.words[1] <= pieces[phrase.first].start]
+    inside_list = bool(told) and len(told) < len(acts) and {draft.act for draft in acts} == {last.act}
+    for draft in told[-1:] if inside_list else acts:
         if draft.count is None and draft.act in _COUNTING and phrase.prep not in ("under", "behind"):
             draft.count, draft.of, draft.about = (phrase.count or 0) * times, phrase.counted, phrase.about
 
 
-def _late_counts(talk: Talk, pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) -> None:
+def late_counts(talk: Talk, pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) -> None:
     """Give a number that is told after the act ("that's fourteen nuts", "which took five of us", "so six bolts")."""
     last = next((draft for draft in reversed(talk.drafts) if draft.act), None)
     if last is None or last.sentence < clause.sentence - 1:
@@ -139,9 +141,10 @@ def _late_counts(talk: Talk, pieces: Sequence[Piece], clause: Clause, phrases: S
                 piece.low in ("so", "that", "altogether", "total") for piece in pieces[clause.first : phrase.first]
             )
         )
+        in_all = [piece.low for piece in pieces[phrase.last : phrase.last + 2]] in (["in", "all"], ["all", "told"])
         wanted = phrase.person or (
             last.act in _COUNTING
-            and not any(piece.kind in ("verb", "finding") for piece in pieces[clause.first : clause.last])
+            and (in_all or not any(piece.kind in ("verb", "finding") for piece in pieces[clause.first : clause.last]))
         )
         named = next(
             (p for p in phrases if p.item and p.prep in ("for", "on", "in") and p.first >= phrase.last), None

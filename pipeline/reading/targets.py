@@ -70,7 +70,9 @@ def _of_detail(talk: Talk, phrase: Phrase, detail: str) -> str:
     part = talk.lexicon.vocabulary.part(detail)
     broader = part.broader if part is not None else ""
     named = talk.focus if phrase.prep or not talk.main else talk.main
-    if not broader:
+    zones = {talk.lexicon.zone_and_side(item)[0] for item in (broader, named) if item}
+    elsewhere = named and len(zones) > 1 and "any" not in zones and broader not in talk.mentioned
+    if not broader or elsewhere:
         return named or detail
     return talk.settle(broader) if broader in talk.lexicon.shorts else broader
 
