@@ -1,5 +1,6 @@
 """What writing needs of the vocabulary: preferred terms, plain explanations, and what kind of part it is."""
 
+from collections.abc import Sequence
 from typing import Protocol
 
 
@@ -22,6 +23,20 @@ class PartLike(Protocol):
         ...
 
 
+class NameLike(Protocol):
+    """A name that people say for something of the vocabulary."""
+
+    @property
+    def text(self) -> str:
+        """Return the words: "aileron cable"."""
+        ...
+
+    @property
+    def notation(self) -> str:
+        """Return what they stand for: "control-cable"."""
+        ...
+
+
 class Terms(Protocol):
     """Looks notations up. One that it does not know comes back in plain letters, without a gloss or a part."""
 
@@ -35,6 +50,10 @@ class Terms(Protocol):
 
     def part(self, notation: str) -> PartLike | None:
         """Return the part of this notation, None where it is not a part's."""
+        ...
+
+    def names(self) -> Sequence[NameLike]:
+        """Return every name that people say, of parts and of all else."""
         ...
 
 

@@ -1,131 +1,209 @@
-"""The report's pictures: chosen, placed in the story, named, and told in words from the facts."""
+"""The report's pictures: chosen, placed in the story, named, and told in words from what was said with them."""
 
+import re
 from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 from datetime import datetime, tzinfo
 
-from pipeline.records import EntryRecord, FactRecord, Records, UtteranceRecord
+from pipeline.records import EntryRecord, Records
 from pipeline.values import Kind
 from pipeline.writing.english import plural, sentence, weekday
+from pipeline.writing.supporters.chapters import IN_WORDS, Chapter, area_of, is_bit
 from pipeline.writing.supporters.choosing import Chosen, Group, choose
+from pipeline.writing.supporters.moments import Moments, Subject, same_part
 from pipeline.writing.supporters.privacy import Gate
 from pipeline.writing.supporters.sentences import doing
-from pipeline.writing.supporters.steps import Area, Step, named
+from pipeline.writing.supporters.steps import Step, is_plural, part_named
 from pipeline.writing.supporters.story import Picture
 from pipeline.writing.terms import Terms
 
-_NEAR_A_FINDING_S = 8.0
+_LEAD_WITHIN_S = 60.0
+_SHOWN_AT_WORK = frozenset({
+    "support", "drain", "disconnect", "separate", "lift", "lower", "clean", "prime", "paint", "undo", "drill-out",
+    "make", "fit", "connect", "tighten", "lock", "open", "move",
+})  # fmt: skip
+_PLAIN = "plain"
+
+
+@dataclass(frozen=True)
+class Pictures:
+    """The pictures of the report: those of each chapter, the lead, and one of the part that is explained."""
+
+    by_chapter: tuple[tuple[Picture, ...], ...]
+    lead: Picture | None
+    explained: Picture | None
+
+
+@dataclass
+class _Candidates:
+    sections: list[dict[str, list[tuple[str, float]]]]
+    about: dict[str, Subject | None] = field(default_factory=dict)
+    entry_of: dict[str, EntryRecord] = field(default_factory=dict)
+    p: dict[str, float] = field(default_factory=dict)
+    area: dict[str, str] = field(default_factory=dict)
 
 
 class Illustrator:
-    """Chooses and captions pictures for the areas of one report."""
+    """Chooses and captions pictures for the chapters of one report."""
 
-    def __init__(self, records: Records, steps: Sequence[Step], terms: Terms, gate: Gate, zone: tzinfo) -> None:
-        """Take the steps that are told; captions name days in ``zone``."""
+    def __init__(self, records: Records, terms: Terms, gate: Gate, zone: tzinfo) -> None:
+        """Captions name days in ``zone``."""
         self._taken_at = {media.id: media.taken_at for media in records.media if media.kind == Kind.PHOTO}
-        self._utterances = {one.id: one for one in records.utterances}
-        self._steps = steps
+        self._moments = Moments(records, terms)
         self._terms = terms
         self._gate = gate
         self._zone = zone
 
     def pictures(
-        self, entries: Sequence[EntryRecord], areas: Sequence[Area], biggest: Step | None
-    ) -> tuple[list[tuple[Picture, ...]], Picture | None]:
-        """Return the pictures of each area, and the one that leads the report: of the biggest job if it has any.
+        self, entries: Sequence[EntryRecord], chapters: Sequence[Chapter], biggest: Step | None, explained: str
+    ) -> Pictures:
+        """Return the pictures of the report.
 
-        A photo taken while a finding was told is kept back, since it may show it.
+        Args:
+            entries: the period's entries.
+            chapters: the chapters of the story.
+            biggest: the headline's removal; the lead is taken near the words that tell of it.
+            explained: the notation of the part that the report explains, "" for none.
         """
-        about: dict[str, Step] = {}
-        sections: list[list[Group]] = [[] for _ in areas]
-        for entry in entries:
-            for step, photos in self._by_step(entry).items():
-                name = f"{entry.id} {step.act} {step.item}"
-                about[name] = step
-                home = next(index for index, area in enumerate(areas) if step in area.steps)
-                sections[home].append(Group(name, tuple(photos)))
-        first = next((name for name, step in about.items() if step is biggest), None)
-        chosen = choose(sections, self._taken_at, first)
-        flat = [one for section in chosen for one in section]
-        leading = next((one for one in flat if one.group == first), flat[0] if flat else None)
-        made = self._captioned(([leading] if leading else []) + [one for one in flat if one is not leading], about)
-        by_area = [
-            tuple(made[one.media] for one in section if one.media in made and one is not leading)
-            for section in chosen
+        found = self._candidates(entries, chapters)
+        lead = self._lead(found, biggest)
+        box = self._of_part(found, explained, lead)
+        sections = [
+            [Group(name, tuple(photos), plain=name.startswith(_PLAIN)) for name, photos in section.items()]
+            for section in found.sections
         ]
-        return by_area, made.get(leading.media) if leading else None
+        chosen = choose(sections, self._taken_at, [one for one in (lead, box) if one])
+        flat = sorted((one for section in chosen for one in section), key=lambda one: (one.at, one.media))
+        lead = lead if lead in {one.media for one in flat} else (flat[0].media if flat else "")
+        flat.sort(key=lambda one: one.media != lead)
+        made = self._captioned(flat, found)
+        placed = tuple(
+            tuple(made[one.media] for one in section if one.media in made and one.media not in (lead, box))
+            for section in chosen
+        )
+        return Pictures(placed, made.get(lead), made.get(box) if box != lead else None)
 
-    def _by_step(self, entry: EntryRecord) -> dict[Step, list[tuple[str, float]]]:
-        """Sort an entry's photos by the work that was told when each was taken."""
-        findings = [fact for fact in entry.facts if _is_a_fault(fact)]
-        found: dict[Step, list[tuple[str, float]]] = {}
-        kept_back = 0
-        for link in entry.photos:
-            at = self._taken_at.get(link.media)
-            if at is None:
-                continue
-            if any(self._away_s(fact.utterances, at) < _NEAR_A_FINDING_S for fact in findings):
-                kept_back += 1
-                continue
-            step = self._step_at(entry, at)
-            if step is not None:
-                found.setdefault(step, []).append((link.media, link.p))
-        if kept_back:
-            what = f"{kept_back} {plural('photo', kept_back)}"
-            self._gate.keep_back(what, "may show a finding that has not been released", entry.id)
+    def _candidates(self, entries: Sequence[EntryRecord], chapters: Sequence[Chapter]) -> _Candidates:
+        """Sort the photos that may be shown by chapter and by what they show; list those that may not."""
+        found = _Candidates([{} for _ in chapters])
+        for entry in entries if chapters else ():
+            kept_back: Counter[str] = Counter()
+            for link in entry.photos:
+                at = self._taken_at.get(link.media)
+                if at is None:
+                    continue
+                why = self._moments.withheld(entry, at)
+                if why:
+                    kept_back[why] += 1
+                    continue
+                subject = self._moments.subject(entry, at)
+                home = self._home(subject, entry, chapters)
+                name = f"{subject.item} {'-'.join(subject.sides)}" if subject else f"{_PLAIN} {entry.id}"
+                name = f"{home} {name}" if subject else f"{name} {home}"
+                found.sections[home].setdefault(name, []).append((link.media, link.p))
+                found.about[link.media], found.entry_of[link.media] = subject, entry
+                found.p[link.media], found.area[link.media] = link.p, chapters[home].area
+            for why, number in kept_back.items():
+                self._gate.keep_back(f"{number} {plural('photo', number)}", why, entry.id)
         return found
 
-    def _step_at(self, entry: EntryRecord, at: datetime) -> Step | None:
-        """Return the step told nearest to a moment: a removal before other work told as near, handling last."""
-        told = [
-            (self._away_s(fact.utterances, at), step.act != "remove", step.act in ("tag", "bag", "store"), index)
-            for fact in entry.facts
-            for index, step in enumerate(self._steps)
-            if fact.status == "done" and entry.id in step.entries and _tells_of(step, fact)
-        ]
-        return self._steps[min(told)[-1]] if told else None
+    def _home(self, subject: Subject | None, entry: EntryRecord, chapters: Sequence[Chapter]) -> int:
+        """Return the chapter that a photo belongs in: that of its part, else of its entry, else of its day."""
+        at = entry.at.astimezone(self._zone)
 
-    def _away_s(self, utterances: Iterable[str], at: datetime) -> float:
-        """Return the seconds from a moment to the nearest of some utterances, 0 inside one or where none is known."""
-        spans = [_away_s(self._utterances[one], at) for one in utterances if one in self._utterances]
-        return min(spans, default=0.0)
+        def fit(chapter: Chapter) -> tuple[bool, bool, bool, float]:
+            same = subject is not None and any(step.item == subject.item for step in chapter.steps)
+            area = subject is not None and area_of(subject.item, self._terms) == chapter.area
+            told = any(entry.id in step.entries for step in chapter.steps)
+            away = min((abs((step.at - at).total_seconds()) for step in chapter.steps), default=0.0)
+            return not (area and chapter.main is not None), not (same and told), not told, away
 
-    def _captioned(self, chosen: Sequence[Chosen], about: Mapping[str, Step]) -> dict[str, Picture]:
+        return min(range(len(chapters)), key=lambda index: fit(chapters[index]))
+
+    def _lead(self, found: _Candidates, biggest: Step | None) -> str:
+        """Return the photo of the headline: of its part, near the words that told of it, and asked for if any was."""
+        if biggest is None:
+            return ""
+
+        def rank(media: str) -> tuple[bool, bool, float, str]:
+            at = self._taken_at[media]
+            return (
+                not self._shows(found, media, biggest.item),
+                not self._moments.asked_for(at),
+                self._from(found, media, biggest),
+                media,
+            )
+
+        near = [
+            media for media in found.about
+            if found.p[media] >= 0.6 and self._from(found, media, biggest) <= _LEAD_WITHIN_S
+        ]  # fmt: skip
+        return min(near, key=rank, default="") or self._of_part(found, biggest.item, "")
+
+    def _from(self, found: _Candidates, media: str, step: Step) -> float:
+        """Return the seconds from a photo to the words of its entry that tell of a step; endless for none."""
+        entry = found.entry_of[media]
+        told = [fact for fact in entry.facts if fact.act == step.act and fact.item == step.item]
+        away = (self._moments.away_s(fact.utterances, self._taken_at[media]) for fact in told)
+        return min(away, default=float("inf"))
+
+    def _of_part(self, found: _Candidates, item: str, other: str) -> str:
+        """Return the likeliest photo of a part that is not ``other``, "" for none."""
+        of_it = [media for media in found.about if item and media != other and self._shows(found, media, item)]
+        return min(
+            of_it, key=lambda media: (*self._plainness(found, media, item), -found.p[media], media), default=""
+        )
+
+    def _plainness(self, found: _Candidates, media: str, item: str) -> tuple[bool, bool]:
+        """Rank photos of a part itself before those of its pieces, and those where it was named before work on it."""
+        subject = found.about[media]
+        return subject is None or subject.item != item, subject is None or bool(subject.act)
+
+    def _shows(self, found: _Candidates, media: str, item: str) -> bool:
+        subject = found.about[media]
+        return subject is not None and same_part(subject.item, item, self._terms)
+
+    def _captioned(self, chosen: Sequence[Chosen], found: _Candidates) -> dict[str, Picture]:
         made: dict[str, Picture] = {}
-        seen: Counter[str] = Counter()
+        used: dict[str, datetime] = {}
         for one in chosen:
-            step = about[one.group]
-            work = doing(step.act, named(step, self._terms))
-            seen[work] += 1
-            caption = _caption(work, weekday(one.at.astimezone(self._zone).date()), seen[work], len(made))
-            alt = sentence(f"photograph taken while {work}" + (f", view {seen[work]}" if seen[work] > 1 else ""))
+            subject = found.about[one.media]
+            caption = self._caption(subject, found.area[one.media], one.at, used)
+            slug = subject.item if subject is not None else "hangar"
+            used.setdefault(caption, one.at)
+            alt = sentence(f"photograph: {caption[:1].lower()}{caption[1:].rstrip('.')}")
+            caption = sentence(caption)
             if not (self._gate.text(caption, "caption") and self._gate.text(alt, "text for a picture")):
                 continue
-            slug = "-".join(named(step, self._terms, article=False).split())
             made[one.media] = Picture(one.media, f"{len(made) + 1:02d}-{_file_letters(slug)}.jpg", caption, alt)
         return made
 
+    def _caption(self, subject: Subject | None, area: str, at: datetime, used: Mapping[str, datetime]) -> str:
+        """Say what a person sees, no more than is known; a second picture of one thing says when it was taken."""
+        local = at.astimezone(self._zone)
+        when = f"{weekday(local.date())} {_time_of_day(local)}"
+        if subject is None:
+            return when if when not in used else f"{when} again"
+        if is_bit(subject.item, self._terms) and area in IN_WORDS and area != "small":
+            text = f"work on {IN_WORDS[area]}, on {when}"
+            return text if text not in used else f"{text}, at {local:%H:%M}"
+        name = part_named(subject.item, subject.sides, self._terms, many=subject.many)
+        text = f"{name}, on {when}"
+        if subject.act in _SHOWN_AT_WORK:
+            still = subject.act == "support" and subject.item in ("wheel", "tail-wheel")
+            text = f"holding {name} still" if still else doing(subject.act, name)
+        elif subject.act == "remove":
+            text = f"{name} {'come' if is_plural(name, subject.item, self._terms) else 'comes'} away"
+        if text not in used:
+            return text
+        text = f"{name}, {'later on' if at > used[text] else 'earlier on'} {weekday(local.date())}"
+        return text if text not in used else f"{name} at {local:%H:%M} on {weekday(local.date())}"
 
-def _tells_of(step: Step, fact: FactRecord) -> bool:
-    same_work = step.act == fact.act or (fact.act in ("lift", "lower") and step.act in ("remove", "fit"))
-    return step.item == fact.item and same_work
 
-
-def _away_s(utterance: UtteranceRecord, at: datetime) -> float:
-    before = (utterance.start_at - at).total_seconds()
-    after = (at - utterance.end_at).total_seconds()
-    return max(before, after, 0.0)
-
-
-def _is_a_fault(fact: FactRecord) -> bool:
-    return fact.status == "seen" and not fact.absent and fact.finding != "sound"
-
-
-def _caption(work: str, day: str, turn: int, number: int) -> str:
-    if turn > 1:
-        return sentence(f"another view from {work}" if turn == 2 else f"one more from {work}")
-    return (sentence(f"{day}: {work}"), sentence(f"{work}, on {day}"), sentence(work))[number % 3]
+def _time_of_day(local: datetime) -> str:
+    return "morning" if local.hour < 12 else "afternoon" if local.hour < 17 else "evening"
 
 
 def _file_letters(text: str) -> str:
-    return "".join(letter for letter in text.lower() if letter.isascii() and (letter.isalnum() or letter == "-"))
+    return re.sub(r"[^a-z0-9-]", "", text.lower())

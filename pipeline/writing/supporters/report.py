@@ -80,7 +80,8 @@ def report_markdown(story: Story) -> str:
     if story.number is not None:
         lines.append(f"> **{_md(story.number[0])}** {_md(story.number[1])}")
     if story.explained is not None:
-        lines += [f"## {_md(story.explained[0])}", _md(" ".join(story.explained[1]))]
+        lines += [f"## {_md(story.explained.question)}", _md(" ".join(story.explained.lines))]
+        lines += _md_picture(story.explained.picture) if story.explained.picture is not None else []
     if story.ahead:
         lines += ["## What comes next", _md(" ".join(story.ahead))]
     if story.glossary:
@@ -129,7 +130,10 @@ def _with_pictures(story: Story, files: frozenset[str]) -> Story:
 
     sections = tuple(Section(one.heading, one.paragraphs, there(one.pictures)) for one in story.sections)
     lead = story.lead if story.lead is not None and story.lead.file in files else None
-    return replace(story, lead=lead, sections=sections)
+    answer = story.explained
+    if answer is not None and answer.picture is not None and answer.picture.file not in files:
+        answer = replace(answer, picture=None)
+    return replace(story, lead=lead, sections=sections, explained=answer)
 
 
 def _named_once(story: Story) -> list[str]:

@@ -1,144 +1,144 @@
-"""The steps of a period's work: facts of one kind about one part brought together, in order, and sorted by area."""
+"""The steps of a period's work: facts of one kind about one part brought together, in order."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 
+from pipeline.reading.fact import Measure, Side
 from pipeline.records import EntryRecord, FactRecord
-from pipeline.writing.english import plural
+from pipeline.writing.english import plural, running_number
 from pipeline.writing.terms import Terms, kind_and_zone, term
 
-_SERVICES = frozenset({"controls", "hydraulic", "pneumatic", "fuel", "electrical", "instruments", "radio", "oxygen"})
 # Parts that are news when they come off or are propped up, the largest first; common practice, no source.
 LARGE = (
     "rear-fuselage", "front-fuselage", "centre-fuselage", "centre-section", "mainplane", "outer-wing", "engine",
     "tailplane", "main-undercarriage", "fin", "gun-turret", "canopy", "rudder", "propeller", "elevator", "flap",
     "aileron", "fuel-tank",
 )  # fmt: skip
-_BODY = frozenset({"nose", "front", "centre", "rear"})
+PANELS = frozenset({"fillet-panel", "fairing", "access-panel"})
+_PAIRED_KINDS = frozenset({"undercarriage", "control-surface", "powerplant"})
+_MIDDLE = frozenset({"nose", "front", "centre", "rear"})
+_NOT_OF_THE_AIRCRAFT = frozenset({"support-equipment", "material"})
 
 
 @dataclass(frozen=True)
 class Step:
     """One kind of work on one part, on one side or both.
 
-    ``counts`` are (what, how many) of fasteners and the like; ``people`` is the most that one entry told of;
-    ``entries`` are the ids of the entries that tell of it.
+    ``in_turn`` are its sides in the order told; ``number`` is how many of the part itself, 0 where nobody said or it
+    was said more than once; ``counts`` are (what, how many) of fasteners; ``people`` is the most that one fact told
+    of; ``entries`` are the ids of the entries that tell of it.
     """
 
     act: str
     item: str
-    area: str
-    sides: frozenset[str]
+    in_turn: tuple[str, ...]
     day: date
     at: datetime
+    number: int = 0
+    several: bool = False
     counts: tuple[tuple[str, int], ...] = ()
     about: bool = False
     people: int = 0
+    measure: tuple[Measure, ...] = ()
     entries: tuple[str, ...] = ()
 
-
-@dataclass(frozen=True)
-class Area:
-    """The steps in one area of the aircraft, in order."""
-
-    name: str
-    steps: tuple[Step, ...]
+    @property
+    def sides(self) -> frozenset[str]:
+        """The sides that were told."""
+        return frozenset(self.in_turn)
 
 
-def area_of(item: str, terms: Terms) -> str:
-    """Return the area that a part is told under: wing, gear, tail, engines, services, body, or other."""
-    kind, zone = kind_and_zone(terms, item)
-    if zone in ("wing", "gear", "tail"):
-        return zone
-    if zone == "nacelle":
-        return "engines"
-    if kind in _SERVICES:
-        return "services"
-    return "body" if zone in _BODY else "other"
+def sides_of(side: Side | None) -> tuple[str, ...]:
+    """Return the sides that a fact or a plan means."""
+    return {None: (), "both": ("port", "starboard")}.get(side, (str(side),))
 
 
 def steps(told: Iterable[tuple[EntryRecord, FactRecord, datetime]], terms: Terms) -> tuple[Step, ...]:
     """Bring facts together: the same act on the same part is one step, its counts added up.
+
+    A count that is told twice in the same words (part, side, place) is taken to be one that was told again.
 
     Args:
         told: facts that are done and may be told, each with its entry and the local time of it, in order.
         terms: the vocabulary.
     """
     made: dict[tuple[str, str], Step] = {}
+    counted: set[object] = set()
     for entry, fact, at in told:
-        if fact.act is None or fact.item is None:
-            continue
-        kind, _ = kind_and_zone(terms, fact.item)
-        if kind in ("support-equipment", "material") or (fact.act == "support" and fact.item not in LARGE):
+        if fact.act is None or fact.item is None or kind_and_zone(terms, fact.item)[0] in _NOT_OF_THE_AIRCRAFT:
             continue
         key = (fact.act, fact.item)
-        new = _step(entry, fact, at, terms)
+        new = _step(entry, fact, at)
+        same = (*key, fact.side, fact.place, fact.count, fact.of)
+        if fact.count is not None and same in counted:
+            new = replace(new, counts=())
+        counted.add(same)
         made[key] = _joined(made[key], new) if key in made else new
-    return tuple(sorted(_lifted_with(made).values(), key=lambda step: step.at))
+    return tuple(sorted(_hands_added(made).values(), key=lambda step: step.at))
 
 
-def _lifted_with(made: dict[tuple[str, str], Step]) -> dict[tuple[str, str], Step]:
-    """Take lifting and lowering of a part that came off or went on as part of that work, with its people."""
+def _hands_added(made: dict[tuple[str, str], Step]) -> dict[tuple[str, str], Step]:
+    """Give the removal of a part the people who took its weight, lifted it or let it down."""
     left = dict(made)
     for (act, item), step in made.items():
-        main = next((left[key] for key in (("remove", item), ("fit", item)) if key in left), None)
-        if act in ("lift", "lower") and main is not None:
-            merged = replace(
-                main,
-                people=max(main.people, step.people),
-                entries=tuple(dict.fromkeys((*main.entries, *step.entries))),
-            )
-            left[(main.act, item)] = merged
-            del left[(act, item)]
+        key = next((key for key in (("remove", item), ("fit", item)) if key in left), None)
+        if act in ("support", "lift", "lower") and key is not None and step.people:
+            left[key] = replace(left[key], people=max(left[key].people, step.people))
     return left
 
 
-def areas(all_steps: Sequence[Step]) -> tuple[Area, ...]:
-    """Sort steps by area; areas stand in the order in which work on them began."""
-    sorted_out: dict[str, list[Step]] = {}
-    for step in all_steps:
-        sorted_out.setdefault(step.area, []).append(step)
-    return tuple(Area(name, tuple(found)) for name, found in sorted_out.items())
+def named(step: Step, terms: Terms, *, article: bool = True, sides: bool = True) -> str:
+    """Return the part of a step: "the port aileron", "both drag struts", "two control cables"."""
+    if step.number > 1:
+        return f"{running_number(step.number)} {plural(term(terms, step.item))}"
+    if step.several:
+        return f"{'the ' if article else ''}{plural(term(terms, step.item))}"
+    return part_named(step.item, step.sides if sides else (), terms, article=article)
 
 
-def named(step: Step, terms: Terms, *, article: bool = True) -> str:
-    """Return the part of a step: "the port aileron", "both drag struts", "the hydraulic reservoir"."""
-    return part_named(step.item, step.sides, terms, article=article)
-
-
-def part_named(item: str, sides: Iterable[str], terms: Terms, *, article: bool = True) -> str:
+def part_named(item: str, sides: Iterable[str], terms: Terms, *, article: bool = True, many: bool = False) -> str:
     """Return a part with the sides that are meant."""
     name = term(terms, item)
-    kind, _ = kind_and_zone(terms, item)
-    if kind == "fastener":
-        name = plural(name)
-    found = sorted(sides)
+    kind, zone = kind_and_zone(terms, item)
+    found = [] if zone in _MIDDLE else sorted(sides)
+    the = "the " if article else ""
     if found == ["port", "starboard"]:
-        return f"both {plural(name)}"
+        return f"both {plural(name)}" if item in LARGE or kind in _PAIRED_KINDS else f"{the}{plural(name)}"
     side = f"{found[0]} " if found else ""
-    return f"{'the ' if article else ''}{side}{name}"
+    return f"{the}{side}{plural(name) if many or kind == 'fastener' else name}"
 
 
-def _step(entry: EntryRecord, fact: FactRecord, at: datetime, terms: Terms) -> Step:
+def is_many(step: Step, terms: Terms) -> bool:
+    """Tell whether a step's part is named in the plural."""
+    return is_plural(named(step, terms), step.item, terms) or step.number > 1
+
+
+def is_plural(name: str, item: str, terms: Terms) -> bool:
+    """Tell whether this name of a part is its plural."""
+    return not name.endswith(term(terms, item)) or name.startswith("both ")
+
+
+def _step(entry: EntryRecord, fact: FactRecord, at: datetime) -> Step:
     counts: tuple[tuple[str, int], ...] = ()
-    people = 0
+    people = number = 0
     if fact.count is not None and fact.of == "person":
         people = fact.count
-    elif fact.count is not None and fact.of:
-        counts = ((fact.of, fact.count),)
+    elif fact.count is not None and fact.of == fact.item:
+        number = fact.count
+    elif fact.count is not None and fact.of not in (None, "hole"):
+        counts = ((str(fact.of), fact.count),)
     return Step(
         act=str(fact.act),
         item=str(fact.item),
-        area=area_of(str(fact.item), terms),
-        sides={None: frozenset(), "both": frozenset({"port", "starboard"})}.get(
-            fact.side, frozenset({str(fact.side)})
-        ),
+        in_turn=sides_of(fact.side),
         day=at.date(),
         at=at,
+        number=number,
         counts=counts,
         about=bool(fact.about),
         people=people,
+        measure=fact.measure or (),
         entries=(entry.id,),
     )
 
@@ -147,11 +147,15 @@ def _joined(old: Step, new: Step) -> Step:
     totals = dict(old.counts)
     for of, count in new.counts:
         totals[of] = totals.get(of, 0) + count
+    again = old.number > 0 and new.number > 0
     return replace(
         old,
-        sides=old.sides | new.sides,
+        in_turn=tuple(dict.fromkeys((*old.in_turn, *new.in_turn))),
+        number=0 if again else max(old.number, new.number),
+        several=old.several or again,
         counts=tuple(totals.items()),
         about=old.about or new.about,
         people=max(old.people, new.people),
+        measure=old.measure or new.measure,
         entries=tuple(dict.fromkeys((*old.entries, *new.entries))),
     )

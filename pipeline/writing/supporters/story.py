@@ -25,6 +25,15 @@ class Section:
 
 
 @dataclass(frozen=True)
+class Explained:
+    """The one thing that is explained: a question, its answer in sentences, and a picture of it."""
+
+    question: str
+    lines: tuple[str, ...]
+    picture: Picture | None = None
+
+
+@dataclass(frozen=True)
 class Story:
     """The whole report, passed by the gate."""
 
@@ -35,7 +44,7 @@ class Story:
     standfirst: tuple[str, ...]
     lead: Picture | None
     sections: tuple[Section, ...]
-    explained: tuple[str, tuple[str, ...]] | None
+    explained: Explained | None
     number: tuple[str, str] | None
     ahead: tuple[str, ...]
     glossary: tuple[tuple[str, str], ...]
@@ -48,4 +57,5 @@ class Story:
         return (
             *(() if self.lead is None else (self.lead,)),
             *(one for part in self.sections for one in part.pictures),
+            *(() if self.explained is None or self.explained.picture is None else (self.explained.picture,)),
         )

@@ -4,7 +4,16 @@ from itertools import pairwise
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pipeline.writing.supporters.choosing import BURST_S, ENOUGH_PICTURES, LEAST_P, MOST_PICTURES, Group, choose
+from pipeline.writing.supporters.choosing import (
+    BURST_S,
+    ENOUGH_PICTURES,
+    LEAST_P,
+    MOST_IN_ONE,
+    MOST_PICTURES,
+    MOST_PLAIN,
+    Group,
+    choose,
+)
 from tests.writing.a_weekend import SATURDAY
 
 
@@ -23,11 +32,16 @@ def test_of_a_burst_the_likeliest_is_shown() -> None:
 
 def test_photos_of_one_minute_are_taken_only_where_there_are_few() -> None:
     few = Group("e", tuple((f"a{index}", 0.9) for index in range(3)))
-    many = Group("f", tuple((f"b{index}", 0.9) for index in range(ENOUGH_PICTURES)))
+    many = [[Group(f"f{part}", tuple((f"b{part}{index}", 0.9) for index in range(MOST_IN_ONE)))] for part in range(2)]
     times = {f"a{index}": SATURDAY + timedelta(seconds=20 * index) for index in range(3)}
     assert len(choose([[few]], times)[0]) == 3
-    times |= {f"b{index}": SATURDAY + timedelta(hours=1, minutes=2 * index) for index in range(ENOUGH_PICTURES)}
-    assert [len(section) for section in choose([[few], [many]], times)] == [1, ENOUGH_PICTURES]
+    times |= {
+        f"b{part}{index}": SATURDAY + timedelta(hours=1 + part, minutes=2 * index)
+        for part in range(2)
+        for index in range(MOST_IN_ONE)
+    }
+    assert 2 * MOST_IN_ONE >= ENOUGH_PICTURES - 1
+    assert [len(section) for section in choose([[few], *many], times)] == [1, MOST_IN_ONE, MOST_IN_ONE]
 
 
 def test_every_group_shows_one_before_any_shows_two() -> None:
@@ -36,9 +50,26 @@ def test_every_group_shows_one_before_any_shows_two() -> None:
     assert {one.media for one in chosen[0]} == {"a", "d"}
 
 
-def test_the_leading_group_comes_first_even_where_room_is_short() -> None:
+def test_the_leading_photo_comes_first_even_where_room_is_short() -> None:
     sections = [[Group("e", (("a", 0.99),))], [Group("f", (("b", 0.7),))]]
-    assert [one.media for one in choose(sections, _times(a=0, b=300), first="f", most=1)[1]] == ["b"]
+    assert [one.media for one in choose(sections, _times(a=0, b=300), first=["b"], most=1)[1]] == ["b"]
+
+
+def test_few_photos_are_shown_that_nobody_told_of() -> None:
+    plain = [Group(f"e{index}", ((f"a{index}", 0.99),), plain=True) for index in range(5)]
+    told = Group("f", (("b", 0.7),))
+    times = {f"a{index}": SATURDAY + timedelta(minutes=5 * index) for index in range(5)}
+    times["b"] = SATURDAY + timedelta(hours=2)
+    shown = [one.media for one in choose([[*plain, told]], times)[0]]
+    assert shown[-1] == "b" and len(shown) == 1 + MOST_PLAIN
+
+
+def test_one_section_does_not_take_all_the_room() -> None:
+    wing = [Group(f"e{index}", ((f"a{index}", 0.99),)) for index in range(20)]
+    gear = [Group(f"f{index}", ((f"b{index}", 0.7),)) for index in range(20)]
+    times = {f"a{index}": SATURDAY + timedelta(minutes=5 * index) for index in range(20)}
+    times |= {f"b{index}": SATURDAY + timedelta(days=1, minutes=5 * index) for index in range(20)}
+    assert [len(section) for section in choose([wing, gear], times)] == [MOST_IN_ONE, MOST_IN_ONE]
 
 
 @given(st.lists(st.tuples(st.integers(0, 5000), st.floats(0, 1)), max_size=40))

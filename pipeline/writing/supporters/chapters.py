@@ -1,0 +1,153 @@
+"""The chapters of the report: the big parts that came off, each with the work that led to it, and the small jobs.
+
+What stands here of aircraft is common practice, no source. Reasons are told only with the work that they go with.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from pipeline.writing.supporters.steps import LARGE, PANELS, Step
+from pipeline.writing.terms import Terms, belongs_to, kind_and_zone
+
+HEADINGS = {
+    "wing": "The wing",
+    "gear": "The undercarriage",
+    "tail": "The tail",
+    "engines": "The engines",
+    "services": "Pipes, cables and wires",
+    "body": "The body",
+    "small": "Smaller jobs",
+}
+IN_WORDS = {area: heading[:1].lower() + heading[1:] for area, heading in HEADINGS.items()}
+SERVICES = frozenset({"controls", "hydraulic", "pneumatic", "fuel", "electrical", "instruments", "radio", "oxygen"})
+# joints whose fasteners hold a part that they are not a piece of
+JOINTS = {"wing-joint": "outer-wing", "transport-joint": "rear-fuselage", "engine-mount": "engine"}
+OFF_ACTS = frozenset({"remove", "undo", "drill-out", "separate"})
+_BODY = frozenset({"nose", "front", "centre", "rear"})
+# A word that people also use for the part after it: "the wing's off" is said of an outer wing.
+_SAID_LOOSELY = {"mainplane": "outer-wing", "fuselage": "rear-fuselage"}
+_NEVER_OFF = frozenset({
+    "front-spar", "rear-spar", "spar-cap", "spar-web", "rib", "nose-rib", "frame", "bulkhead", "stringer", "longeron",
+    "skin", "keel-member", "joint-fitting", "wing-joint", "transport-joint", "leading-edge", "trailing-edge",
+    "wheel-bay",
+})  # fmt: skip
+_WHY = {
+    "wing": (
+        frozenset({"outer-wing", "mainplane"}),
+        "With the wing away, we can reach the joint that carries it from all sides.",
+    ),
+    "gear": (
+        frozenset({"main-undercarriage", "main-oleo"}),
+        "The legs take the whole weight at every landing, so each is worth a close look on the bench.",
+    ),
+    "tail": (frozenset({"tailplane", "fin", "rudder", "elevator"}), "Work on the bench is easier than up a ladder."),
+    "engines": (frozenset({"engine"}), "With an engine away, we can reach what lies behind it."),
+}
+
+
+@dataclass(frozen=True)
+class Chapter:
+    """One area's work. ``main`` is the largest part that came off in it, None where none did."""
+
+    area: str
+    main: Step | None
+    steps: tuple[Step, ...]
+
+    @property
+    def heading(self) -> str:
+        """What stands above the chapter."""
+        return HEADINGS[self.area]
+
+    @property
+    def why(self) -> str:
+        """The plain reason for taking off the main part, "" for none."""
+        items, why = _WHY.get(self.area, (frozenset(), ""))
+        return why if self.main is not None and self.main.item in items else ""
+
+
+def area_of(item: str, terms: Terms) -> str:
+    """Return the area that a part is told under: wing, gear, tail, engines, services, body, or small."""
+    kind, zone = kind_and_zone(terms, item)
+    if zone in ("wing", "gear", "tail"):
+        return zone
+    if zone == "nacelle":
+        return "engines"
+    if kind in SERVICES:
+        return "services"
+    return "body" if zone in _BODY else "small"
+
+
+def tellable(all_steps: Sequence[Step], planned: frozenset[str]) -> tuple[Step, ...]:
+    """Leave out what cannot be meant as it was read, or that a bigger part tells as well.
+
+    Args:
+        all_steps: all steps, in order.
+        planned: notations of parts that anybody planned to take off.
+    """
+    off = {step.item for step in all_steps if step.act == "remove"} | planned
+
+    def is_meant(step: Step) -> bool:
+        if step.act in ("remove", "fit") and step.item in _NEVER_OFF:
+            return False
+        return _SAID_LOOSELY.get(step.item) not in off
+
+    return tuple(step for step in all_steps if is_meant(step))
+
+
+def biggest(all_steps: Sequence[Step]) -> Step | None:
+    """Return the removal that is the news: of a large part that more than one fact tells of, if there is one."""
+    off = [step for step in all_steps if step.act == "remove"]
+    others = {step.item for step in all_steps if step.act in ("lower", "lift", "move", "store", "support", "tag")}
+
+    def size(step: Step) -> tuple[bool, int, int]:
+        large = len(LARGE) - LARGE.index(step.item) if step.item in LARGE else 0
+        backed = step.people > 0 or bool(step.counts) or len(step.entries) > 1 or step.item in others
+        return backed and large > 0, large, step.people
+
+    return max(off, key=size) if off else None
+
+
+def is_bit(item: str, terms: Terms) -> bool:
+    """Tell whether a part is so small that its coming off is no news: a hinge, a bracket, a bush, a pin."""
+    kind, zone = kind_and_zone(terms, item)
+    loose = kind in ("structure", "controls") and zone == "any" and item not in PANELS
+    return kind in ("fastener", "detail") or item.endswith("-hinge") or loose
+
+
+def chapters(all_steps: Sequence[Step], terms: Terms) -> tuple[Chapter, ...]:
+    """Sort steps into chapters, in the order in which the work on them began; small jobs come last.
+
+    Work on services, on small parts and on what holds the aircraft up goes with the big part that came off next on
+    that day, or last; without one it stands by itself.
+    """
+    big = [step for step in all_steps if step.act == "remove" and step.item in LARGE]
+    homes = {step: area_of(step.item, terms) for step in all_steps}
+    with_big = {homes[step] for step in big}
+    sorted_out: dict[str, list[Step]] = {}
+    for step in all_steps:
+        home = homes[step]
+        if home not in with_big:
+            goes_along = home in ("services", "small") or step.act == "support"
+            led_to = _led_to(step, big) if goes_along else None
+            home = homes[led_to] if led_to is not None else home
+        sorted_out.setdefault(home, []).append(step)
+    found = [Chapter(area, _main(own, big), tuple(own)) for area, own in sorted_out.items()]
+    own_section = [one for one in found if one.area != "small" and (one.main is not None or len(one.steps) > 2)]
+    rest = sorted((step for one in found if one not in own_section for step in one.steps), key=lambda step: step.at)
+    own_section.sort(key=lambda one: one.main.at if one.main is not None else one.steps[0].at)
+    return (*own_section, Chapter("small", None, tuple(rest))) if rest else tuple(own_section)
+
+
+def _main(own: Sequence[Step], big: Sequence[Step]) -> Step | None:
+    return min((step for step in own if step in big), key=lambda step: LARGE.index(step.item), default=None)
+
+
+def _led_to(step: Step, big: Sequence[Step]) -> Step | None:
+    same_day = [one for one in big if one.day == step.day]
+    after = [one for one in same_day if one.at >= step.at]
+    return min(after, key=lambda one: one.at) if after else max(same_day, key=lambda one: one.at, default=None)
+
+
+def holds(item: str, part: str, terms: Terms) -> bool:
+    """Tell whether undoing an item frees a part: it is the part, belongs to it, or is its joint."""
+    return belongs_to(terms, item, part) or JOINTS.get(item) == part

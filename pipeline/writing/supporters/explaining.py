@@ -1,0 +1,110 @@
+"""The one thing that the report explains: what it is, what holds it, or how it comes out."""
+
+from collections.abc import Sequence
+
+from pipeline.records import EntryRecord, FactRecord
+from pipeline.writing.english import running_number, with_article
+from pipeline.writing.supporters.chapters import holds, is_bit
+from pipeline.writing.supporters.sentences import fasteners, noun
+from pipeline.writing.supporters.steps import LARGE, Step
+from pipeline.writing.terms import Terms, belongs_to, gloss, term
+
+_ORDERS = {
+    "disconnect": "free", "undo": "undo", "support": "take the weight of", "remove": "draw out", "drain": "drain",
+    "lower": "let down", "lift": "lift",
+}  # fmt: skip
+_LEAST_STEPS = 3
+_MOST_STEPS = 5
+
+
+def explained(
+    off: Sequence[Step], entries: Sequence[EntryRecord], terms: Terms, biggest: Step | None
+) -> tuple[str, str, list[str]] | None:
+    """Explain one part that came off.
+
+    Args:
+        off: the removals that the report tells of.
+        entries: the period's entries, for what was explained in them.
+        terms: the vocabulary.
+        biggest: the headline's removal, explained where nothing better was said.
+
+    Returns:
+        The part's notation, the question, and the sentences (clauses without capital and stop) that answer it; None
+        where nothing can be explained.
+    """
+    ways = [way for entry in entries for step in off if (way := _way_out(step, entry, terms))]
+    if ways:
+        return ways[0]
+    held = held_by(entries)
+    best_first = sorted(off, key=lambda step: (not _holders(step, held, terms), step is not biggest))
+    for step in best_first:
+        meaning = meaning_of(step.item, terms)
+        if not meaning or is_bit(step.item, terms):
+            continue
+        name = term(terms, step.item)
+        lines = [f"{with_article(name)} is {meaning}"]
+        for item in _holders(step, held, terms)[:1]:
+            of, count = held[item]
+            hold = "hold" if count > 1 else "holds"
+            lines.append(f"on this aircraft, {fasteners(of, count, terms)} {hold} it in place")
+        return step.item, f"What is {with_article(name)}?", lines
+    return None
+
+
+def held_by(entries: Sequence[EntryRecord]) -> dict[str, tuple[str, int]]:
+    """Return what somebody said holds a part: its notation, and (what, how many)."""
+    return {
+        str(fact.item): (str(fact.of), fact.count)
+        for entry in entries
+        for fact in entry.facts
+        if fact.status == "explained" and fact.act == "held-by" and fact.item and fact.count and fact.of
+    }
+
+
+def meaning_of(item: str, terms: Terms) -> str:
+    """Return a part's explanation as it follows "is", "" where it says nothing that the name does not."""
+    meaning = gloss(terms, item).rstrip(".")
+    name = term(terms, item)
+    if len(meaning.split()) < 4 or meaning.lower().endswith(f" {name}"):
+        return ""
+    return meaning[:1].lower() + meaning[1:]
+
+
+def _way_out(step: Step, entry: EntryRecord, terms: Terms) -> tuple[str, str, list[str]] | None:
+    """Tell how a part comes out, from what one speaker explained in order."""
+    told = [
+        fact for fact in entry.facts
+        if fact.status == "explained" and fact.act in _ORDERS and fact.item
+    ]  # fmt: skip
+    about = [fact for fact in told if fact.item and belongs_to(terms, fact.item, step.item)]
+    if step.item not in LARGE or len(told) < _LEAST_STEPS or len(about) < 2:
+        return None
+    name = term(terms, step.item)
+    meaning = meaning_of(step.item, terms)
+    lines = [f"{with_article(name)} is {meaning}"] if meaning else []
+    lines += [text for fact in entry.facts if (text := _held(fact, terms))][:2]
+    lines += _in_order(told, terms)
+    return step.item, f"How does {with_article(name)} come out?", lines
+
+
+def _in_order(told: Sequence[FactRecord], terms: Terms) -> list[str]:
+    orders = list(dict.fromkeys((str(fact.act), str(fact.item)) for fact in told))[:_MOST_STEPS]
+    last = len(orders) - 1
+    made, known = [], set[str]()
+    for index, (act, item) in enumerate(orders):
+        meaning = "" if item in LARGE or item in known else meaning_of(item, terms)
+        known.add(item)
+        start = "first" if index == 0 else "last of all," if index == last else ("then", "next,")[index % 2 - 1]
+        made.append(f"{start} we {_ORDERS[act]} the {term(terms, item)}{', ' if meaning else ''}{meaning}")
+    return made
+
+
+def _held(fact: FactRecord, terms: Terms) -> str:
+    if fact.status != "explained" or fact.act != "held-by" or not (fact.item and fact.count and fact.of):
+        return ""
+    return f"each {term(terms, fact.item)} is held by {running_number(fact.count)} {noun(fact.of, terms, fact.count)}"
+
+
+def _holders(step: Step, held: dict[str, tuple[str, int]], terms: Terms) -> list[str]:
+    found = [item for item in held if item == step.item or (step.item in LARGE and holds(item, step.item, terms))]
+    return sorted(found, key=lambda item: item != step.item)

@@ -1,0 +1,180 @@
+"""What was being said as a photo was taken: what it shows, and why it may not go out."""
+
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+from pipeline.records import EntryRecord, FactRecord, Records, UtteranceRecord
+from pipeline.writing.supporters.steps import LARGE, sides_of
+from pipeline.writing.terms import Terms, belongs_to, kind_and_zone
+
+_BEFORE_S = 2.0  # words begun this soon after the shutter belong to the photo
+_AFTER_S = 20.0  # the last words stand for what is being done for this long
+_NEXT_TO_S = 5.0  # two utterances closer than this are one train of thought
+_FINDING_S = 8.0  # a photo this soon after words of a finding may show it
+_NUMBER = r"(?:\d+|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|\w+teen|twenty|thirty|forty)"
+_TELLS_A_PLACE = re.compile(
+    rf"\b(?:rack|shelf|box|bag|pallet|stand|room|bin|crate)e?s?\s+{_NUMBER}\b|\btag(?:s|ged)?\b|\blabel\w*"
+    r"|\b[A-Z][-, ]{0,2}[O0]?\d{3,}\b|\b[O0]\d{3}\b|\bshelf\b",
+    re.IGNORECASE,
+)
+_TELLS_A_FINDING = re.compile(
+    r"\b(?:crack(?:s|ed|ing)?(?! the| it| off)|corro\w+|rust\w*|pit(?:s|ted|ting)\b|leak\w*|weep\w*|worn|wear"
+    r"|chaf\w+|perish\w*|scor(?:e|ed|ing)\b|seiz\w+|broken|missing|dent\w*|bent|elongated|damage\w*)\b",
+    re.IGNORECASE,
+)
+_ASKED_FOR = re.compile(r"\b(?:photo|photos|photograph|picture|pictures|snap)\b", re.IGNORECASE)
+_SIDE_BEFORE = re.compile(r"\b(port|starboard|left|right)\s+(?:\w+\s+)?$", re.IGNORECASE)
+_SIDES = {"left": "port", "right": "starboard"}
+_NOT_SHOWN = frozenset({"fastener", "material", "support-equipment", "detail"})
+
+
+@dataclass(frozen=True)
+class Subject:
+    """What a photo shows, as far as words tell: a part, its sides, and the work on it ("" where it is only named).
+
+    ``many`` is whether the words named several of the part.
+    """
+
+    item: str
+    sides: tuple[str, ...] = ()
+    act: str = ""
+    many: bool = False
+
+
+class Moments:
+    """Looks up what was said around a moment."""
+
+    def __init__(self, records: Records, terms: Terms) -> None:
+        """Take everything that was said, and the names that parts go by."""
+        self._said = sorted(records.utterances, key=lambda one: (one.start_at, one.id))
+        self._terms = terms
+        self._names = _names_of_one_part(terms)
+        longest = sorted(self._names, key=lambda one: (-len(one), one))
+        self._named = re.compile(rf"\b({'|'.join(map(re.escape, longest)) or '(?!)'})(e?s)?\b", re.IGNORECASE)
+
+    def withheld(self, entry: EntryRecord, at: datetime) -> str:
+        """Return why a photo of an entry may not be shown, "" where nothing speaks against it."""
+        words = self._around(self._said, at)
+        ids = {one.id for one in words}
+        texts = [text for one in words for text in (one.read, one.heard)]
+        facts = [fact for fact in entry.facts if ids & set(fact.utterances)]
+        placed = any(fact.stowage or fact.tag or fact.act == "tag" for fact in facts)
+        if placed or any(map(_TELLS_A_PLACE.search, texts)):
+            return "may show a tag or a place of storage"
+        if any(map(_TELLS_A_FINDING.search, texts)) or self._after_a_finding(entry, at):
+            return "may show a finding that has not been released"
+        if not entry.utterances or any(fact.status == "seen" and not fact.utterances for fact in entry.facts):
+            return "may show a finding that has not been released" if _has_a_fault(entry.facts) else ""
+        return ""
+
+    def subject(self, entry: EntryRecord, at: datetime) -> Subject | None:
+        """Return what a photo of an entry shows by the words said with it, None where they do not tell."""
+        own = [one for one in self._said if one.id in entry.utterances]
+        around = [one for one in self._around(own, at) if one.start_at <= at] or self._around(own, at)
+        ids = {one.id for one in around}
+        direct = [fact for fact in entry.facts if not fact.utterances or ids & set(fact.utterances)]
+        found = _of_facts(direct, self._terms) or self._in_words(around)
+        if found is None and around:
+            just_before = [one for one in own if 0 <= _gap_s(one, around[0]) <= _NEXT_TO_S]
+            told = {one.id for one in just_before}
+            found = _of_facts([fact for fact in entry.facts if told & set(fact.utterances)], self._terms)
+        return found or _of_whole(entry.facts)
+
+    def asked_for(self, at: datetime) -> bool:
+        """Tell whether a picture was spoken of as the photo was taken: then it is one that somebody wanted."""
+        return any(_ASKED_FOR.search(one.read) for one in self._around(self._said, at))
+
+    def away_s(self, utterances: Iterable[str], at: datetime) -> float:
+        """Return the seconds from a moment to the nearest of some utterances, 0 where none is known."""
+        wanted = set(utterances)
+        spans = [
+            max((one.start_at - at).total_seconds(), (at - one.end_at).total_seconds(), 0.0)
+            for one in self._said
+            if one.id in wanted
+        ]
+        return min(spans, default=0.0)
+
+    def _around(self, said: Sequence[UtteranceRecord], at: datetime) -> list[UtteranceRecord]:
+        before = [one for one in said if one.start_at <= at and (at - one.end_at).total_seconds() <= _AFTER_S]
+        last = before[-1:]
+        still = [one for one in before[:-1] if one.end_at >= at]
+        soon = [one for one in said if 0 < (one.start_at - at).total_seconds() <= _BEFORE_S]
+        return [*still, *last, *soon]
+
+    def _after_a_finding(self, entry: EntryRecord, at: datetime) -> bool:
+        """Tell whether a finding was told shortly before, just after, or as the last thing before a photo."""
+        spans = {one.id: one for one in self._said if one.id in entry.utterances}
+        told = [
+            (spans[one].start_at, spans[one].end_at, fact.status == "seen")
+            for fact in entry.facts
+            for one in fact.utterances
+            if one in spans
+        ]
+        last = max((one for one in told if one[0] <= at), default=None)
+        if last is not None and last[2]:
+            return True
+        return any(
+            seen and (at - start).total_seconds() >= -_BEFORE_S and (at - end).total_seconds() < _FINDING_S
+            for start, end, seen in told
+        )
+
+    def _in_words(self, around: Sequence[UtteranceRecord]) -> Subject | None:
+        for one in around:
+            found = self._named.search(one.read)
+            if found is None:
+                continue
+            side = _SIDE_BEFORE.search(one.read[: found.start()])
+            word = side.group(1).lower() if side else ""
+            sides = (_SIDES.get(word, word),) if word else ()
+            return Subject(self._names[found.group(1).lower()], sides, many=bool(found.group(2)))
+        return None
+
+
+def _names_of_one_part(terms: Terms) -> dict[str, str]:
+    """Return the names by which a part can be told: its preferred term, and others that no other part has."""
+    meant: dict[str, set[str]] = {}
+    for name in terms.names():
+        part = terms.part(name.notation)
+        if part is not None and part.kind not in _NOT_SHOWN:
+            meant.setdefault(name.text.lower(), set()).add(name.notation)
+    found = {}
+    for text, notations in meant.items():
+        preferred = [one for one in sorted(notations) if terms.preferred(one).lower() == text]
+        if preferred or len(notations) == 1:
+            found[text] = (preferred or sorted(notations))[0]
+    return found
+
+
+def _gap_s(one: UtteranceRecord, later: UtteranceRecord) -> float:
+    return (later.start_at - one.end_at).total_seconds()
+
+
+def _has_a_fault(facts: Iterable[FactRecord]) -> bool:
+    return any(fact.status == "seen" and not fact.absent and fact.finding != "sound" for fact in facts)
+
+
+def _of_facts(facts: Iterable[FactRecord], terms: Terms) -> Subject | None:
+    """Return the part of the fact that a picture would be taken of: a removal first, handling and fasteners never."""
+    found = [
+        fact for fact in facts
+        if fact.item and fact.act and fact.status == "done" and fact.act not in ("tag", "bag", "store", "held-by")
+        and kind_and_zone(terms, fact.item)[0] not in _NOT_SHOWN
+    ]  # fmt: skip
+    if not found:
+        return None
+    best = min(found, key=lambda fact: (fact.act != "remove", fact.item not in LARGE))
+    many = bool(best.count and best.count > 1 and best.of == best.item)
+    return Subject(str(best.item), sides_of(best.side), str(best.act), many)
+
+
+def _of_whole(facts: Iterable[FactRecord]) -> Subject | None:
+    """Return the one large part that everything explained in an entry is about."""
+    items = {fact.item for fact in facts if fact.status == "explained" and fact.item in LARGE}
+    return Subject(str(items.pop())) if len(items) == 1 else None
+
+
+def same_part(one: str, other: str, terms: Terms) -> bool:
+    """Tell whether two parts are one, or one belongs to the other."""
+    return belongs_to(terms, one, other) or belongs_to(terms, other, one)
