@@ -232,7 +232,7 @@ class _Splitter:
         piece, before = self.pieces[at], self.pieces[at - 1]
         if piece.low == "all" and at + 1 < self.last and PARTICIPLE in self.pieces[at + 1].forms:
             return before.kind != "aux"
-        if piece.low == "had" and self.bare and before.kind not in ("thing", "aux") and before.low not in _SUBJECTS:
+        if piece.low == "had" and self.bare and before.kind not in ("thing", "aux") and before.low not in _LEAD_IN:
             return at + 1 < self.last and self.pieces[at + 1].low in ("a", "the", "another")
         if piece.kind != "verb" or not piece.forms & {PAST, PARTICIPLE} or not self.bare:
             return False

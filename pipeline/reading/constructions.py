@@ -134,7 +134,9 @@ def stands_on(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]
     verbs = [at for at in range(clause.first, gear.first) if pieces[at].kind in ("verb", "aux")]
     subjects = [p for p in phrases if p.last <= gear.first and not p.fastener and not p.prep]
     if not verbs and subjects and subjects[-1].plural and pieces[subjects[-1].last].low == gear.prep:
-        return Said("support", gear.first - 1, gear.last, None, True, gear.first)  # "the section's" heard as "sections"
+        return Said(
+            "support", gear.first - 1, gear.last, None, True, gear.first
+        )  # "the section's" heard as "sections"
     named = any(p.last <= (verbs[0] if verbs else 0) for p in subjects)
     if not named or len(verbs) != 1 or pieces[verbs[0]].low not in ("is", "are", "'s", "was", "were"):
         return None

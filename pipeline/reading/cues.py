@@ -11,6 +11,9 @@ from pipeline.reading.pieces import BE, DO, HAVE, Piece
 _ANYBODY = word_set("anybody anyone somebody someone we you i they he she it there the this that these those any")
 
 
+_PEOPLE = word_set("i we you they he she it there")
+
+
 class Hit(NamedTuple):
     """A cue: the piece it starts at, the piece after it, what it means."""
 
@@ -164,6 +167,10 @@ class Cues:
             return True
         number = self._numbers[clause]
         lows = {piece.low for piece in self.pieces[clause.first : clause.last]}
+        before = self.clauses[number - 1] if number else None
+        goes_on = clause.opener in ("and", "then") and not lows & _PEOPLE
+        if goes_on and before is not None and before.sentence == clause.sentence and self._told_of_before(before):
+            return True
         if lows & {"'s", "is", "are", "'ve", "have", "looks", "has", "i", "we"}:
             return False
         return any(

@@ -19,7 +19,6 @@ from pipeline.reading.targets import (
     own_object,
 )
 
-
 _WHOLE_THINGS = word_set("support lift lower")
 
 
@@ -44,7 +43,7 @@ class Deeds(Note):
                 self.talk.drafts.extend(drafts)
 
     def _supported_already(self, clause: Clause, drafts: Sequence[Draft]) -> bool:
-        """Tell whether a part was said to be held up a sentence ago: "the trestle's under it, and it's strapped down"."""
+        """Tell whether it was said a sentence ago: "the trestle's under it, and it's strapped down"."""
         if len(drafts) != 1 or drafts[0].act != "support":
             return False
         new = drafts[0]
@@ -180,7 +179,7 @@ class Deeds(Note):
         return [(target, said.act, phrase)]
 
     def _whole(self, phrase: Phrase) -> Target | None:
-        """Return the single thing last named, which "it" is where several were named since; None where there is none."""
+        """Return the single thing last named: "it" is not the plates that were named since."""
         for item in reversed(self.talk.mentioned):
             if item not in self.talk.plurals and self.lexicon.part_kind.get(item) != "support-equipment":
                 side, why = self.talk.carried_side(item)

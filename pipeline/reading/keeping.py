@@ -81,7 +81,7 @@ class Keeping(Note):
         return of_phrase(self.talk, phrase)
 
     def _counted_last(self, last: Draft, stowage: dict[str, str]) -> str:
-        """Return the fasteners that "they" are: the last ones told of, unless the parts that they held are more apt."""
+        """Return the fasteners that "they" are: the last ones told of, unless several parts were named."""
         if last.item in self.lexicon.fasteners:
             return last.item
         if last.of not in self.lexicon.fasteners:

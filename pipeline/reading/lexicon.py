@@ -3,15 +3,15 @@
 from collections.abc import Iterable, Mapping, Sequence
 from typing import NamedTuple
 
-from pipeline.reading.forms import singular, verb_forms, words_of
+from pipeline.reading.forms import singular, verb_forms, word_set, words_of
 from pipeline.reading.vocabulary import Vocabulary
 
-_OTHER_VERBS = (
+_OTHER_VERBS = word_set(
     "look find see say think know tell ask leave stay keep need want try manage weigh show go get have do "
     "come be put stick pop sit lie park live stand end mean reckon call work use start finish help give "
     "wrap hit touch carry cost weep hear turn break stop seem grease read notice spot feel shine ring "
     "sell wait order happen shear snap wear re-cover fill drive"
-).split()
+)
 
 
 class Sense(NamedTuple):
@@ -133,7 +133,7 @@ class Lexicon:
                 self.states.add(words_of(state), Sense("state", act.notation))
         for entries in self.sayings.values():
             entries.sort(key=lambda saying: (-sum(word != "~" for word in saying.tail), not saying.objects))
-        for verb in _OTHER_VERBS:
+        for verb in sorted(_OTHER_VERBS):
             self._add_verb(verb)
 
     def zone_and_side(self, notation: str) -> tuple[str, bool]:

@@ -69,12 +69,25 @@ class Moods(Cues):
             mood = Mood(NONE, "conditional")
         if mood.status in ("planned", "explained") and self.means(clause, "perhaps", upto=at):
             mood = Mood(NONE, "perhaps")
+        lows = {step.low for step in self.pieces[clause.first : clause.last]}
+        if mood.status == "done" and self._asked(clause, lows):
+            mood = Mood("planned", "asked for")
+        if mood.status == "done" and clause.opener in ("once", "when") and lows & {"is", "are", "'re"}:
+            mood = Mood("planned" if clause.opener == "once" else NONE, "once it is")
         if piece.verb == "look" and self.subject(clause, at) == "you":
             mood = Mood(NONE, "said to the listener")
         if clause.opener in ("before", "till", "until") and clause.first + 1 < at:
             mood = Mood(NONE, "only named as later")
         self.before = (mood, clause.sentence, forms)
         return mood
+
+    def _asked(self, clause: Clause, lows: set[str]) -> bool:
+        """Tell whether the clause asks for something to be done ("please put it on rack 4", "let's have it off")."""
+        lets = any(
+            self.pieces[step].low == "let" and self.pieces[step + 1].low in ("'s", "us")
+            for step in range(clause.first, clause.last - 1)
+        )
+        return (lets or "please" in lows) and not lows & _DOERS
 
     def _chain(self, clause: Clause, at: int) -> tuple[list[str], int]:
         """Return the words between the verb before and this one."""
@@ -155,6 +168,8 @@ class Moods(Cues):
     ) -> Mood:
         governor = self.pieces[verb_before].low if verb_before >= clause.first else ""
         before_to = self.pieces[at - 2].low if at - 2 >= clause.first else ""
+        if verb_before >= clause.first and at - verb_before <= 3:
+            not_done = not_done or bool(_NOT & set(self._chain(clause, verb_before)[0]))
         mood = self._governed_infinitive(governor, before_to, subject, not_done)
         if mood is not None:
             return mood
@@ -182,7 +197,7 @@ class Moods(Cues):
             return Mood("explained", "how-to") if how else Mood(NONE, "purpose")
         if before_to in ("had", "having"):
             return Mood(NONE, "did not have to") if not_done else Mood("done", "had to")
-        if (governor == "manage" or before_to == "able") and not_done:
+        if (governor in ("manage", "managed", "managing") or before_to == "able") and not_done:
             return Mood("not-done", "did not manage to")
         if governor in ("managed", "helped", "started", "began") and subject in ("i", "we", ""):
             return Mood("done", "managed to")
@@ -227,7 +242,7 @@ class Moods(Cues):
             if (
                 sentence == clause.sentence
                 and starts
-                and mood.status in ("planned", "not-done", "explained", NONE)
+                and mood.status in ("planned", "not-done", "explained", NONE, MEANT)
                 and (forms & {PARTICIPLE} and PARTICIPLE in piece.forms)
             ):
                 return Mood(mood.status, mood.why)
@@ -323,10 +338,10 @@ class Moods(Cues):
         if subject == "you":
             return Mood("explained", "how-to")
         inherited = self.before if self.before and self.before[1] == clause.sentence else None
-        if inherited and inherited[0].status == "done" and clause.opener == "and" and not subject and BASE in forms:
-            return inherited[0]  # "I took it off and blank the ends": a past whose ending was not heard
         follows = not subject and BASE in forms and PAST not in forms and inherited and BASE in inherited[2]
-        if follows and inherited and inherited[0].status != "done":
+        # "I took it off and blank the ends" is a past whose ending was not heard.
+        unheard = inherited and inherited[0].status == "done" and clause.opener == "and" and not subject
+        if inherited and ((follows and inherited[0].status != "done") or (unheard and BASE in forms)):
             return inherited[0]
         if PAST in forms and BASE in forms:
             if inherited and BASE in inherited[2] and PAST not in inherited[2] and not subject:
@@ -339,9 +354,8 @@ class Moods(Cues):
             return Mood("explained", "how-to")
         if subject in _DOERS:
             return inherited[0] if inherited and inherited[0].status == "planned" else Mood("done", "told as it goes")
-        if self.pieces[at].verb == "look":
-            return Mood(NONE, "only pointed at")
-        return Mood("planned", "order")
+        pointed = self.pieces[at].verb == "look"
+        return Mood(NONE, "only pointed at") if pointed else Mood("planned", "order")
 
     def _named_doer(self, clause: Clause, at: int) -> bool:
         """Tell whether a person's name stands right before the verb ("had Molly lift it")."""
@@ -367,11 +381,8 @@ class Moods(Cues):
         subject = self.subject(clause, at)
         if self.means(clause, "nearly", "meant-to", "perhaps", upto=state_at):
             return Mood(NONE, "nearly")
-        if any(piece.low == "please" for piece in self.pieces[clause.first : clause.last]):
-            return Mood(NONE, "asked for")
-        if clause.opener == "or":
-            return Mood(NONE, "one way or the other")
-        if lows & _WOULD:
+        asked = any(piece.low == "please" for piece in self.pieces[clause.first : clause.last])
+        if asked or clause.opener == "or" or lows & _WOULD:
             return Mood(NONE, "might")
         if subject == "you":
             return Mood("explained", "how-to")

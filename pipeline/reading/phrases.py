@@ -214,7 +214,9 @@ def _thing_phrase(lexicon: Lexicon, pieces: Sequence[Piece], start: int, at: int
     places = tuple(place for piece in things for place in piece.places)
     words = {pieces[step].low for step in range(first, at)}
     sided = _side_before(pieces, start, at)
-    twice = short in ("pipe", "line", "hose", "end", "cable") or item.endswith("-line") or counted in lexicon.fasteners
+    twice = (
+        short in ("pipe", "line", "hose", "end", "cable") or item.endswith("-line") or counted in lexicon.fasteners
+    )
     if pair and sided == "both" and twice:
         sided, number = "", 2
     countable = counted and counted not in ("hole", "hinge") and not head.plural and number is None

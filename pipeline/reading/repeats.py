@@ -25,7 +25,7 @@ def corrected(pieces: Sequence[Piece]) -> list[Piece]:
     for piece in pieces:
         if piece.kind in _MENDED:
             step = len(kept) - 1
-            words = set()
+            words: set[str] = set()
             while (
                 step >= 0
                 and (

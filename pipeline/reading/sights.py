@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from pipeline.reading import slots
 from pipeline.reading.clauses import Clause
 from pipeline.reading.conditions import Seen, find_seen
 from pipeline.reading.constructions import Said
@@ -121,9 +122,13 @@ class Sights(Note):
         if apposed and not self.talk.focus:
             return self._seen_target(apposed[0], seen)
         last = self.talk.drafts[-1] if self.talk.drafts else None
-        if last is not None and last.item in self.lexicon.fasteners and last.act not in ("bag", "tag", "store"):
-            if last.sentence == self.clauses[self.number].sentence:
-                return Target(last.item, last.side, False, (), (("item", "the fasteners just named"),))
+        if (
+            last is not None
+            and last.item in self.lexicon.fasteners
+            and last.act not in slots.NOT_IN_PLACE
+            and last.sentence == self.clauses[self.number].sentence
+        ):
+            return Target(last.item, last.side, False, (), (("item", "the fasteners just named"),))
         recent = bool(self.talk.drafts) and self.talk.drafts[-1].sentence == self.clauses[self.number].sentence
         if self.talk.headed and self.talk.main and not recent:
             return Target(*self.talk.returns_to_main(), False, (), (("item", "the part being talked of"),))

@@ -55,7 +55,7 @@ def of_phrase(talk: Talk, phrase: Phrase, explained: bool = False, to_main: bool
 
 
 def _short_named(talk: Talk, phrase: Phrase) -> str:
-    """Return the part that a short name stands for; with an owner before it, one of the owner's or the owner itself."""
+    """Return the part that a short name stands for, or with an owner before it one of the owner's."""
     if not phrase.holder:
         return talk.settle(phrase.short)
     may_be = [part for part in talk.lexicon.shorts.get(phrase.short, ()) if part != "-"]
@@ -66,7 +66,7 @@ def _short_named(talk: Talk, phrase: Phrase) -> str:
 
 
 def _of_detail(talk: Talk, phrase: Phrase, detail: str) -> str:
-    """Return the part that a detail ("tyre", "lug") is recorded under: the kind that it belongs to, or the last named."""
+    """Return the part that a detail ("tyre", "lug") is recorded under."""
     part = talk.lexicon.vocabulary.part(detail)
     broader = part.broader if part is not None else ""
     named = talk.focus if phrase.prep or not talk.main else talk.main
@@ -379,7 +379,7 @@ def _listed(pieces: Sequence[Piece], said: Said, after: Sequence[Phrase]) -> lis
     found = [after[0]]
     for phrase in after[1:]:
         between = pieces[found[-1].last : phrase.first]
-        if not all(piece.low in ("," , "and") or piece.kind in ("side", "number") for piece in between):
+        if not all(piece.low in (",", "and") or piece.kind in ("side", "number") for piece in between):
             break
         if phrase.item or phrase.short:
             found.append(phrase)
