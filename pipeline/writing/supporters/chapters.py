@@ -110,7 +110,7 @@ def biggest(all_steps: Sequence[Step]) -> Step | None:
 def is_bit(item: str, terms: Terms) -> bool:
     """Tell whether a part is so small that its coming off is no news: a hinge, a bracket, a bush, a pin."""
     kind, zone = kind_and_zone(terms, item)
-    loose = kind in ("structure", "controls") and zone == "any" and item not in PANELS
+    loose = kind == "structure" and zone == "any" and item not in PANELS
     return kind in ("fastener", "detail") or item.endswith("-hinge") or loose
 
 

@@ -7,7 +7,7 @@ from datetime import datetime
 LEAST_P = 0.6
 MOST_PICTURES = 12
 ENOUGH_PICTURES = 9
-MOST_IN_ONE = 5
+MOST_IN_ONE = 6
 MOST_PLAIN = 2
 APART_S = 60.0
 BURST_S = 8.0

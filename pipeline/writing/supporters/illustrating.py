@@ -9,14 +9,14 @@ from datetime import datetime, tzinfo
 from pipeline.records import EntryRecord, Records
 from pipeline.values import Kind
 from pipeline.writing.english import plural, sentence, weekday
-from pipeline.writing.supporters.chapters import IN_WORDS, Chapter, area_of, is_bit
+from pipeline.writing.supporters.chapters import IN_WORDS, SERVICES, Chapter, area_of, is_bit
 from pipeline.writing.supporters.choosing import Chosen, Group, choose
 from pipeline.writing.supporters.moments import Moments, Subject, same_part
 from pipeline.writing.supporters.privacy import Gate
 from pipeline.writing.supporters.sentences import doing
 from pipeline.writing.supporters.steps import Step, is_plural, part_named
 from pipeline.writing.supporters.story import Picture
-from pipeline.writing.terms import Terms
+from pipeline.writing.terms import Terms, kind_and_zone
 
 _LEAD_WITHIN_S = 60.0
 _SHOWN_AT_WORK = frozenset({
@@ -79,8 +79,12 @@ class Illustrator:
         flat.sort(key=lambda one: one.media != lead)
         made = self._captioned(flat, found)
         placed = tuple(
-            tuple(made[one.media] for one in section if one.media in made and one.media not in (lead, box))
-            for section in chosen
+            tuple(
+                made[one]
+                for one in self._large_first(found, chapter, section)
+                if one in made and one not in (lead, box)
+            )
+            for chapter, section in zip(chapters, chosen, strict=True)
         )
         return Pictures(placed, made.get(lead), made.get(box) if box != lead else None)
 
@@ -99,14 +103,21 @@ class Illustrator:
                     continue
                 subject = self._moments.subject(entry, at)
                 home = self._home(subject, entry, chapters)
-                name = f"{subject.item} {'-'.join(subject.sides)}" if subject else f"{_PLAIN} {entry.id}"
-                name = f"{home} {name}" if subject else f"{name} {home}"
+                name = f"{self._theme(subject) if subject else f'{_PLAIN} {entry.id}'} {home}"
                 found.sections[home].setdefault(name, []).append((link.media, link.p))
                 found.about[link.media], found.entry_of[link.media] = subject, entry
                 found.p[link.media], found.area[link.media] = link.p, chapters[home].area
             for why, number in kept_back.items():
                 self._gate.keep_back(f"{number} {plural('photo', number)}", why, entry.id)
         return found
+
+    def _theme(self, subject: Subject) -> str:
+        """Return what a photo is one of: things that look alike to a reader are one theme."""
+        if subject.act == "support":
+            return "props"
+        if kind_and_zone(self._terms, subject.item)[0] in SERVICES:
+            return "services"
+        return f"{subject.item} {'-'.join(subject.sides)}"
 
     def _home(self, subject: Subject | None, entry: EntryRecord, chapters: Sequence[Chapter]) -> int:
         """Return the chapter that a photo belongs in: that of its part, else of its entry, else of its day."""
@@ -163,6 +174,17 @@ class Illustrator:
     def _shows(self, found: _Candidates, media: str, item: str) -> bool:
         subject = found.about[media]
         return subject is not None and same_part(subject.item, item, self._terms)
+
+    def _large_first(self, found: _Candidates, chapter: Chapter, section: Sequence[Chosen]) -> list[str]:
+        """Return a chapter's photos in order of time; an odd number begins with the part that came off."""
+        media = [one.media for one in section]
+        main = chapter.main
+        if main is not None and len(media) % 2:
+            media.sort(key=lambda one: not self._is_off(found.about[one], main.item))
+        return media
+
+    def _is_off(self, subject: Subject | None, item: str) -> bool:
+        return subject is not None and subject.item == item and subject.act in ("remove", "lower", "lift")
 
     def _captioned(self, chosen: Sequence[Chosen], found: _Candidates) -> dict[str, Picture]:
         made: dict[str, Picture] = {}

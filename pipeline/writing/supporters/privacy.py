@@ -108,26 +108,6 @@ def inner_keys(fact: FactRecord) -> tuple[str, ...]:
     return tuple(name for name, there in named if there)
 
 
-def carries_tags(jpeg: bytes) -> bool:
-    """Tell whether JPEG bytes hold anything but the picture: Exif, XMP, a colour profile, a comment, or a tail.
-
-    Source: ITU-T T.81, annex B (markers); APP0 is JFIF and says nothing but the density.
-    """
-    if not jpeg.startswith(b"\xff\xd8") or not jpeg.endswith(b"\xff\xd9"):
-        return True
-    at = 2
-    while at + 4 <= len(jpeg):
-        if jpeg[at] != 0xFF:
-            return True
-        marker = jpeg[at + 1]
-        if marker == 0xDA:  # the picture itself begins
-            return False
-        if 0xE1 <= marker <= 0xEF or marker == 0xFE:
-            return True
-        at += 2 + int.from_bytes(jpeg[at + 2 : at + 4], "big")
-    return True
-
-
 def _name(person: Person) -> re.Pattern[str]:
     """Match a person's whole name, the other ways it is said, and each part of the name, also in the possessive."""
     whole = {form.strip() for form in (person.name, *person.also)} - {""}

@@ -12,8 +12,9 @@ from pipeline.settings import Settings
 from pipeline.writing.pages import page
 from pipeline.writing.plain_text import visible
 from pipeline.writing.registers import table
+from pipeline.writing.supporters.jpeg import carries_tags, jpeg_size
 from pipeline.writing.supporters.planner import plan
-from pipeline.writing.supporters.privacy import Withheld, carries_tags
+from pipeline.writing.supporters.privacy import Withheld
 from pipeline.writing.supporters.story import Picture, Section, Story
 from pipeline.writing.terms import Terms
 from pipeline.writing.viewing_copies import LONGEST_PX, Makers, picture_copy
@@ -53,7 +54,7 @@ def bring_report(
     folder = f"supporters/{name}"
     story = plan(records, settings, vocabulary, first, last)
     made, faults, kept_back = _picture_files(story, records, out, makers)
-    story = _with_pictures(story, frozenset(made))
+    story = _with_pictures(story, made)
     files: dict[str, bytes] = {f"{folder}/pictures/{file}": content for file, content in made.items()}
     files[f"{folder}/report.html"] = report_html(story).encode()
     files[f"{folder}/report.md"] = report_markdown(story).encode()
@@ -124,16 +125,21 @@ def _picture_files(
     return made, tuple(faults), tuple(kept_back)
 
 
-def _with_pictures(story: Story, files: frozenset[str]) -> Story:
+def _with_pictures(story: Story, files: Mapping[str, bytes]) -> Story:
+    """Return the story with the pictures whose files were made, each with its size."""
+
+    def sized(picture: Picture | None) -> Picture | None:
+        if picture is None or picture.file not in files:
+            return None
+        width, height = jpeg_size(files[picture.file])
+        return replace(picture, width=width, height=height)
+
     def there(pictures: tuple[Picture, ...]) -> tuple[Picture, ...]:
-        return tuple(one for one in pictures if one.file in files)
+        return tuple(one for picture in pictures if (one := sized(picture)) is not None)
 
     sections = tuple(Section(one.heading, one.paragraphs, there(one.pictures)) for one in story.sections)
-    lead = story.lead if story.lead is not None and story.lead.file in files else None
-    answer = story.explained
-    if answer is not None and answer.picture is not None and answer.picture.file not in files:
-        answer = replace(answer, picture=None)
-    return replace(story, lead=lead, sections=sections, explained=answer)
+    answer = None if story.explained is None else replace(story.explained, picture=sized(story.explained.picture))
+    return replace(story, lead=sized(story.lead), sections=sections, explained=answer)
 
 
 def _named_once(story: Story) -> list[str]:

@@ -7,12 +7,27 @@ from pipeline.writing.supporters.privacy import Withheld
 
 @dataclass(frozen=True)
 class Picture:
-    """A picture of the report: the photo, its file's name in the folder, and what is said of it."""
+    """A picture of the report: the photo, its file's name in the folder, and what is said of it.
+
+    ``width`` and ``height`` are in pixels, 0 until the file is made.
+    """
 
     media: str
     file: str
     caption: str
     alt: str
+    width: int = 0
+    height: int = 0
+
+    @property
+    def shape(self) -> float:
+        """Width by height; 1.5 where it is not known."""
+        return round(self.width / self.height, 3) if self.height else 1.5
+
+    @property
+    def tall(self) -> bool:
+        """Tell whether it is higher than wide."""
+        return self.shape < 1
 
 
 @dataclass(frozen=True)

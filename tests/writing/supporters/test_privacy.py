@@ -1,12 +1,10 @@
-import io
 from datetime import date
 
 import pytest
-from PIL import Image
 
 from pipeline.settings import Aircraft, Person, Settings, TimeSettings, Withhold
-from pipeline.writing.supporters.privacy import Gate, carries_tags, keep_fact
-from tests.writing.a_weekend import drawn_picture, fact
+from pipeline.writing.supporters.privacy import Gate, keep_fact
+from tests.writing.a_weekend import fact
 
 
 def _gate() -> Gate:
@@ -89,19 +87,3 @@ def test_findings_and_work_on_them_are_not_told() -> None:
     assert keep_fact(fact("done", act="inspect", item="skin"))
     assert keep_fact(fact("planned", act="repair", item="skin"))
     assert keep_fact(fact("done", act="remove", item="skin")) == ""
-
-
-def test_a_picture_with_any_tag_is_known_and_a_bare_one_passes(tmp_path: object) -> None:
-    from pathlib import Path
-
-    bare = drawn_picture(Path("a.jpg"), 640)
-    assert not carries_tags(bare)
-    image = Image.open(io.BytesIO(bare))
-    exif = Image.Exif()
-    exif[0x010E] = "somewhere"
-    for options in ({"exif": exif}, {"comment": b"somewhere"}, {"icc_profile": b"x" * 128}):
-        out = io.BytesIO()
-        image.save(out, "JPEG", **options)
-        assert carries_tags(out.getvalue()), options
-    assert carries_tags(bare + b"trailing bytes")
-    assert carries_tags(b"not a picture")

@@ -12,8 +12,8 @@ from hypothesis import strategies as st
 from pipeline.records import FactRecord, Lists, PhotoLink, Records, ToDo
 from pipeline.settings import Person, Withhold
 from pipeline.values import Kind
+from pipeline.writing.supporters.jpeg import carries_tags
 from pipeline.writing.supporters.planner import plan
-from pipeline.writing.supporters.privacy import carries_tags
 from pipeline.writing.supporters.report import bring_report, report_html, report_markdown
 from pipeline.writing.supporters.story import Story
 from pipeline.writing.viewing_copies import Makers
