@@ -86,7 +86,9 @@ def _seen_at(
         going_on = piece.low.endswith("ing") and at > clause.first and pieces[at - 1].low in BE
         form = "verb" if going_on else "noun"
         return (
-            None if unused or _only_named(pieces, clause, at, acts_at) else Seen(noun, at, form, absent, grade, False)
+            None
+            if unused or _only_named(pieces, clause, at, acts_at) or (acts_at and _definite(pieces, clause, at))
+            else Seen(noun, at, form, absent, grade, False)
         )
     if not verb or _subject_is_person(pieces, clause, at):
         return None

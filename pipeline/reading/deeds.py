@@ -181,7 +181,8 @@ class Deeds(Note):
     def _whole(self, phrase: Phrase) -> Target | None:
         """Return the single thing last named: "it" is not the plates that were named since."""
         for item in reversed(self.talk.mentioned):
-            if item not in self.talk.plurals and self.lexicon.part_kind.get(item) != "support-equipment":
+            solid = self.lexicon.part_kind.get(item) != "support-equipment" and not item.endswith(("-line", "-cable"))
+            if solid and item not in self.talk.plurals:
                 side, why = self.talk.carried_side(item)
                 return Target(item, side, False, (), why, phrase)
         return None
@@ -253,7 +254,11 @@ class Deeds(Note):
         carried = "" if side == "both" and said_side == "both" else side
         if mood.status == "explained" and target.item == talk.focus:
             carried = carried or talk.focus_side
-        talk.attend(Target(target.item, carried, explicit), minor=self._minor(act, target.item, mood))
+        talk.attend(
+            Target(target.item, carried, explicit),
+            minor=self._minor(act, target.item, mood),
+            held_up=act == "support",
+        )
         if phrase and self._of_fasteners(phrase):
             talk.fasteners = phrase.counted
         elif act == "held-by":
@@ -271,7 +276,7 @@ class Deeds(Note):
             return True
         lines = self.lexicon.part_kind.get(item, "")
         own = self.lexicon.vocabulary.is_a(item, main)
-        if act == "open" and item == "access-panel":
+        if act == "support" or (act == "open" and item == "access-panel"):
             return True
         return act == "connect" or (
             act in ("disconnect", "blank", "undo")

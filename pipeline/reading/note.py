@@ -17,7 +17,7 @@ from pipeline.reading.targets import (
     of_phrase,
 )
 
-_SIDE_PREPS = word_set("of off from on in at for to with")
+_SIDE_PREPS = word_set("of off from on in at for to with under behind inside below")
 _ON_MAIN = word_set("remove lift lower move support store bag separate test paint fit")
 
 
@@ -79,6 +79,7 @@ class Note:
             self.talk.attend(Target(self.talk.held, self.talk.held_side))
             return
         self.talk.attend(target, minor=self.moods.explaining)
+        self.talk.headed_in = self.clauses[self.number].sentence
         if not self.moods.explaining:
             self.talk.headed = first is phrases[0] and not first.prep
         places = [place for p in phrases for place in p.places]
@@ -89,8 +90,7 @@ class Note:
             if place not in places
         ]
         places = [place for place in places if place not in first.places or first.located]
-        if places:
-            self.talk.places, self.talk.place_item = places, target.item
+        self.talk.places, self.talk.place_item = places, target.item
 
     def _spar_of_joint(self, item: str) -> bool:
         """Tell whether a spar that is named only says at which end of the joint the work goes on."""

@@ -24,7 +24,7 @@ class Phrase:
 
     ``item`` is a part's notation, ``short`` a short name still to be settled, ``counted`` a fastener or the like;
     ``holder`` is the part that stands before it as its owner ("wing joint bolts"). ``stands_for`` is "it", "them",
-    "one", "such", "other", "side" or "fasteners" where it stands for something named before. ``prep`` is the
+    "she", "one", "such", "other", "side" or "fasteners" where it stands for something named before. ``prep`` is the
     preposition before it, "" where there is none. ``implied`` says that a count of one was told by the singular
     alone, ``bare`` that it is a number without noun, ``beyond`` that an unknown noun follows which is the real head.
     """
@@ -101,6 +101,8 @@ def _phrase_at(lexicon: Lexicon, pieces: Sequence[Piece], start: int, at: int, e
         return Phrase(
             at, at + 1, stands_for=stands, count=int(piece.number), prep=prep, plural=piece.number > 1, bare=True
         )
+    if piece.low == "she" and follows is not None and follows.low in ("'s", "is") and at + 2 < end:
+        return Phrase(at, at + 1, stands_for="she") if pieces[at + 2].low in ("out", "off") else None
     if piece.low == "another" and (follows is None or follows.kind == "mark" or follows.low in ("out", "up")):
         return Phrase(at, at + 1, stands_for="one")
     if piece.low in ("one", "ones", "other", "others") and piece.kind == "word":

@@ -89,6 +89,8 @@ def _said_at(
         if goes and saying.act == "inspect":
             continue
         last = _tail(pieces, clause, at, saying)
+        if last and pieces[last - 1].low in ("off", "out") and _stranded(pieces, clause, last):
+            return None
         if last and _object_fits(lexicon, pieces, phrases, at, saying):
             if (
                 verb in ("put", "stick")
@@ -98,6 +100,13 @@ def _said_at(
                 continue
             return Said(saying.act, at, last, saying)
     return None
+
+
+def _stranded(pieces: Sequence[Piece], clause: Clause, at: int) -> bool:
+    """Tell whether "of" stands alone at the end ("that's the bush it came out of"): only a part is pointed at."""
+    if at >= clause.last or pieces[at].low not in ("of", "from"):
+        return False
+    return at + 1 >= clause.last or pieces[at + 1].kind == "mark"
 
 
 _MOVING = word_set("come go drop fall slide lift pull draw split part want need")

@@ -15,6 +15,7 @@ from pipeline.reading.targets import (
 )
 
 _FINDING_PREPS = word_set("on in at to round around of off through along inside under behind between across")
+_REASONS = word_set("because cos since as")
 _OF_FASTENERS = word_set("broken seized missing loose corrosion wear distortion")
 
 
@@ -118,6 +119,9 @@ class Sights(Note):
         named = [p for p in before if p.named and not (p.located and p.prep in ("at", "by", "between"))]
         if named:
             return self._seen_target(named[0], seen)
+        if not self.talk.headed and self._in_here():
+            lately = self.talk.headed_in >= self.clauses[self.number].sentence - 1
+            return self._focus() if lately else Target()
         apposed = [p for p in after if not p.prep and (p.item or p.short) and self.pieces[p.first - 1].low == ","]
         if apposed and not self.talk.focus:
             return self._seen_target(apposed[0], seen)
@@ -133,6 +137,12 @@ class Sights(Note):
         if self.talk.headed and self.talk.main and not recent:
             return Target(*self.talk.returns_to_main(), False, (), (("item", "the part being talked of"),))
         return self._focus()
+
+    def _in_here(self) -> bool:
+        """Tell whether the clause only says "in here": in what was never named, or not as a part."""
+        clause = self.clauses[self.number]
+        lows = [piece.low for piece in self.pieces[clause.first : clause.last]]
+        return any(pair in (("in", "here"), ("in", "there")) for pair in zip(lows, lows[1:], strict=False))
 
     def _seen_target(self, phrase: Phrase, seen: Seen) -> Target:
         last = self.talk.drafts[-1] if self.talk.drafts else None
@@ -208,7 +218,7 @@ class Sights(Note):
                 self.fastener_count = (draft.count, draft.of)
                 talk.fasteners = draft.of
         talk.drafts.append(draft)
-        talk.attend(Target(target.item, side, explicit), minor=self._small(target.item))
+        talk.attend(Target(target.item, side, explicit), minor=self._small(target.item) or clause.opener in _REASONS)
 
     def _told_already(self, clause: Clause, seen: Seen, target: Target, side: str) -> bool:
         """Tell whether the finding only repeats the one before; a degree said now is added to that one."""
@@ -228,4 +238,4 @@ class Sights(Note):
         part = self.lexicon.vocabulary.part(item)
         if self.talk.headed and self.talk.main and item != self.talk.main:
             return True
-        return part is not None and (part.kind in ("material", "fastener") or part.notation in ("bush", "spigot"))
+        return part is not None and (part.kind in ("material", "fastener") or part.notation == "bush")

@@ -43,7 +43,9 @@ def fill_places(
             talk.places, talk.place_item = list(said), last.item
         return
     there = any(
-        pieces[at].low in ("there", "here") and at > clause.first + 1 for at in range(clause.first, clause.last)
+        pieces[at].low in ("there", "here") and at > clause.first + 1 and pieces[at - 1].kind != "mark"
+        for at in range(clause.first, clause.last)
+        if at + 1 >= clause.last or pieces[at + 1].kind != "aux"
     )
     for draft in drafts:
         if draft.act in NOT_IN_PLACE:
@@ -134,6 +136,9 @@ def late_counts(talk: Talk, pieces: Sequence[Piece], clause: Clause, phrases: Se
     for phrase in phrases:
         if phrase.count is None or not phrase.counted or phrase.prep or (phrase.implied and phrase.person):
             continue
+        rest = [piece.kind for piece in pieces[phrase.last : clause.last]]
+        if "stow" in rest and "mark" not in rest[: rest.index("stow")]:
+            continue  # "both pins are in bag 22" counts what is in the bag
         total = (
             clause.opener == "so"
             or first in ("that", "so")

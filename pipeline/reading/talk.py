@@ -84,6 +84,7 @@ class Talk:
     main: str = ""
     main_side: str = ""
     headed: bool = False
+    headed_in: int = -9
     held: str = ""
     held_side: str = ""
     side: str = ""
@@ -155,8 +156,8 @@ class Talk:
         return self.side, (("side", "carried on from what was said before"),)
 
     def set_side(self, side: str, item: str) -> None:
-        """Take a side that was said as the current one."""
-        if side:
+        """Take a side that was said as the current one; "both" of something does not end the talk of one side."""
+        if side and not (side == "both" and self.side in _OTHER):
             self.side = side
             if item:
                 self.side_item = item
@@ -172,8 +173,11 @@ class Talk:
         part = self.lexicon.vocabulary.part(self.focus)
         return part is not None and part.notation in ("bush", "gasket", "bracket", "gusset", "washer")
 
-    def attend(self, target: Target, minor: bool = False) -> None:
-        """Make a part the one that "it" stands for; a ``minor`` one leaves the main one as it was."""
+    def attend(self, target: Target, minor: bool = False, held_up: bool = False) -> None:
+        """Make a part the one that "it" stands for.
+
+        A ``minor`` one leaves the main one as it was; one that is only ``held_up`` leaves the side as it was.
+        """
         if not target.item:
             return
         if target.item in self.lexicon.fasteners:
@@ -191,7 +195,7 @@ class Talk:
         zone, symmetrical = self.lexicon.zone_and_side(target.item)
         if symmetrical:
             self.paired = target.item
-        elif not target.side and (zone != "any" or kind == "structure"):
+        elif not held_up and not target.side and (zone != "any" or kind == "structure"):
             self.side = ""
 
     def last(self, *statuses: str) -> Draft | None:

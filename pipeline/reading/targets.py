@@ -87,6 +87,10 @@ def _as_item(talk: Talk, phrase: Phrase) -> str:
 
 def _stood_for(talk: Talk, phrase: Phrase, to_main: bool) -> Target:
     focus, focus_side = talk.focus, talk.focus_side
+    if phrase.stands_for == "she":
+        raised = [draft for draft in talk.drafts[-4:] if draft.act in ("support", "lift") and draft.status == "done"]
+        why_she = (("item", "what was being held up"),)
+        return Target(raised[-1].item, raised[-1].side, False, (), why_she, phrase) if raised else Target()
     if phrase.stands_for != "them" and (to_main or phrase.stands_for in ("one", "side", "other")):
         focus, focus_side = talk.returns_to_main()
     why = (("item", f"stands for the last part that fits: {talk.lexicon.vocabulary.preferred(focus)}"),)
@@ -97,7 +101,7 @@ def _stood_for(talk: Talk, phrase: Phrase, to_main: bool) -> Target:
     if phrase.stands_for in ("one", "side", "other"):
         item = focus
         if (phrase.side or phrase.stands_for == "other") and item and not talk.lexicon.zone_and_side(item)[1]:
-            item = talk.paired or item
+            item = talk.paired
         side = phrase.side or (talk.other_side() if phrase.stands_for == "other" else focus_side)
         return Target(item, side, bool(phrase.side) or phrase.stands_for == "other", (), why if item else (), phrase)
     if not focus and talk.mentioned:
