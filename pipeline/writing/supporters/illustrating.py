@@ -78,13 +78,10 @@ class Illustrator:
         lead = lead if lead in {one.media for one in flat} else (flat[0].media if flat else "")
         flat.sort(key=lambda one: one.media != lead)
         made = self._captioned(flat, found)
+        left = [[one for one in section if one.media in made and one.media not in (lead, box)] for section in chosen]
         placed = tuple(
-            tuple(
-                made[one]
-                for one in self._large_first(found, chapter, section)
-                if one in made and one not in (lead, box)
-            )
-            for chapter, section in zip(chapters, chosen, strict=True)
+            tuple(made[media] for media in self._large_first(found, chapter, section))
+            for chapter, section in zip(chapters, left, strict=True)
         )
         return Pictures(placed, made.get(lead), made.get(box) if box != lead else None)
 

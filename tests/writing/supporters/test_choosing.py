@@ -32,16 +32,16 @@ def test_of_a_burst_the_likeliest_is_shown() -> None:
 
 def test_photos_of_one_minute_are_taken_only_where_there_are_few() -> None:
     few = Group("e", tuple((f"a{index}", 0.9) for index in range(3)))
-    many = [[Group(f"f{part}", tuple((f"b{part}{index}", 0.9) for index in range(MOST_IN_ONE)))] for part in range(2)]
+    enough = ENOUGH_PICTURES // 2
+    many = [[Group(f"f{part}", tuple((f"b{part}{index}", 0.9) for index in range(enough)))] for part in range(2)]
     times = {f"a{index}": SATURDAY + timedelta(seconds=20 * index) for index in range(3)}
     assert len(choose([[few]], times)[0]) == 3
     times |= {
         f"b{part}{index}": SATURDAY + timedelta(hours=1 + part, minutes=2 * index)
         for part in range(2)
-        for index in range(MOST_IN_ONE)
+        for index in range(enough)
     }
-    assert 2 * MOST_IN_ONE >= ENOUGH_PICTURES - 1
-    assert [len(section) for section in choose([[few], *many], times)] == [1, MOST_IN_ONE, MOST_IN_ONE]
+    assert [len(section) for section in choose([[few], *many], times)] == [1, enough, enough]
 
 
 def test_every_group_shows_one_before_any_shows_two() -> None:
