@@ -17,12 +17,14 @@ from pipeline.records import (
 from pipeline.spans import clock_text, span_text
 from pipeline.values import Clock, TimeSource
 from pipeline.writing.captions import caption_name, captioned
-from pipeline.writing.english import capital, listed, long_date
+from pipeline.writing.english import capital, long_date
 from pipeline.writing.pages import page
+from pipeline.writing.register_page import Link, registers_page
 from pipeline.writing.speech import Piece, pieces
-from pipeline.writing.terms import Terms, kind_and_zone, term
+from pipeline.writing.terms import Terms, term
+from pipeline.writing.titles import entry_title
 from pipeline.writing.viewing_copies import Links, from_second
-from pipeline.writing.wording import fact_text, part_text
+from pipeline.writing.wording import fact_text
 
 FOLDER = "logbook"
 _STATUS_HEADINGS = (
@@ -196,7 +198,7 @@ class Logbook:
             at=at,
             clock=f"{at:%H:%M:%S}",
             offset=_offset(at),
-            title=self._title(entry),
+            title=entry_title(entry, self._terms),
             facts=tuple(
                 (heading, tuple(_fact_view(fact, text) for fact, text in texts if fact.status == status))
                 for status, heading in _STATUS_HEADINGS
@@ -212,25 +214,17 @@ class Logbook:
             cautions=tuple(one.text for one in self._records.cautions if entry.id in one.entries),
         )
 
-    def _title(self, entry: EntryRecord) -> str:
-        """Return the parts that an entry is about, in the order first named."""
-        named = [fact for fact in entry.facts if fact.item]
-        larger = [one for one in named if kind_and_zone(self._terms, one.item)[0] not in ("fastener", "material")]
-        parts = dict.fromkeys(
-            part_text(fact.item, fact.side, None, self._terms, article=False) for fact in larger or named
-        )
-        if parts:
-            return capital(listed(list(parts)[:3])) + (f" and {len(parts) - 3} more" if len(parts) > 3 else "")
-        return "Photos, with what was said" if entry.photos else "Spoken note"
-
     def _entry_photo(self, entry: EntryRecord, link: PhotoLink, texts: Sequence[tuple[FactRecord, str]]) -> PhotoView:
-        done = [text for fact, text in texts if fact.status in ("done", "seen")] or [self._title(entry)]
+        done = [text for fact, text in texts if fact.status in ("done", "seen")] or [entry_title(entry, self._terms)]
         about = "placed with: " + "; ".join(done[:2])
         return self._photo(self._media[link.media], link.p, about, link.why)
 
     def _photo(self, media: MediaRecord, p: float | None, about: str, why: tuple[str, ...]) -> PhotoView:
         at = self._local(media.taken_at)
         still = media.still_of is not None
+        # a clock that is known to be wrong and was corrected is no doubt: it is told once, in its own words
+        corrected = tuple(one for one in media.flags if media.moved_s and "corrected" in one)
+        why = tuple(one for one in why if not (corrected and "corrected" in one))
         return PhotoView(
             picture=self._links.to_picture(media.id, FOLDER),
             original=self._links.to_original(media, FOLDER),
@@ -240,9 +234,9 @@ class Logbook:
             device=media.device,
             alt=f"{'Still from a film' if still else 'Photo'} at {at:%H:%M:%S}, {about}",
             percent="" if p is None else percent(p),
-            moved="" if any("clock" in one for one in why) else moved(media.moved_s),
-            why=why,
-            doubts=media.flags,
+            moved="" if any("clock" in one for one in (*why, *corrected)) else moved(media.moved_s),
+            why=(*why, *corrected),
+            doubts=tuple(one for one in media.flags if one not in corrected),
         )
 
     def _speech(self, utterance: UtteranceRecord, why: str = "") -> SpeechView:
@@ -291,7 +285,7 @@ class Logbook:
 
 
 def day_pages(records: Records, terms: Terms, links: Links, zone: tzinfo) -> dict[str, str]:
-    """Return every page of the logbook by its place in ``out/``: one for each day, and the index."""
+    """Return every page of the logbook by its place in ``out/``: one for each day, the registers, the index."""
     days = Logbook(records, terms, links, zone).days()
     made = {}
     for index, day in enumerate(days):
@@ -303,6 +297,12 @@ def day_pages(records: Records, terms: Terms, links: Links, zone: tzinfo) -> dic
             after=days[index + 1] if index + 1 < len(days) else None,
         )
     made[f"{FOLDER}/index.html"] = _index(records, terms, days)
+    entries = {
+        entry.id: Link(f"{day.day.isoformat()}.html#{entry.id}", f"{entry.at.day}/{entry.at.month} {entry.clock[:5]}")
+        for day in days
+        for entry in day.entries
+    }
+    made[f"{FOLDER}/registers.html"] = registers_page(records, terms, entries)
     return made
 
 

@@ -1,5 +1,6 @@
 """The one place where jinja2 is used: templates filled with values, everything escaped."""
 
+import re
 from functools import cache
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
@@ -7,6 +8,8 @@ from markupsafe import Markup
 
 from pipeline.shipped import shipped
 from pipeline.writing.plain_text import visible
+
+_HASH = re.compile(r"\b[0-9a-f]{40,}\b")
 
 
 @cache
@@ -20,12 +23,18 @@ def _environment() -> Environment:
         keep_trailing_newline=True,
         finalize=_shown,
     )
+    environment.filters["short_hash"] = _short_hash
     return environment
 
 
 def page(template: str, **values: object) -> str:
     """Fill a page's template ("logbook/day.html"): values are escaped, and unseen characters are made visible."""
     return _environment().get_template(template).render(**values)
+
+
+def _short_hash(text: str) -> str:
+    """Cut every long hash in a text to its first twelve digits; the whole is in the records."""
+    return _HASH.sub(lambda found: found.group()[:12] + "…", text)
 
 
 def _shown(value: object) -> object:

@@ -20,7 +20,7 @@ def _pages(book: Records) -> dict[str, str]:
     return day_pages(book, vocabulary(), links, settings().zone)
 
 
-@pytest.mark.parametrize("name", ["2026-02-14.html", "2026-02-15.html", "index.html"])
+@pytest.mark.parametrize("name", ["2026-02-14.html", "2026-02-15.html", "index.html", "registers.html"])
 def test_pages_are_as_they_were_last_looked_at(golden: Callable[[str, str], None], name: str) -> None:
     golden(f"logbook/{name}", _pages(records())[f"logbook/{name}"])
 
@@ -45,6 +45,45 @@ def test_every_entry_links_to_its_second_of_sound_and_to_its_photos() -> None:
         ][-1:]
         assert len(article.all("img")) == len(entry.photos)
         assert all(image.attributes["alt"] for image in article.all("img"))
+
+
+def test_every_line_of_the_registers_leads_to_its_entries() -> None:
+    book = records()
+    pages = _pages(book)
+    rows = read_page(pages["logbook/registers.html"]).all("tr")
+    lists = book.lists
+    assert len(rows) == 3 + len(lists.parts_off) + len(lists.findings) + len(lists.to_do)
+    linked = [link.attributes["href"] for row in rows for link in row.all("a")]
+    assert len(linked) >= len(rows) - 3
+    for href in linked:
+        place, _, entry = href.partition("#")
+        assert entry in {one.attributes.get("id") for one in read_page(pages[f"logbook/{place}"]).all("article")}
+    text = read_page(pages["logbook/registers.html"]).text
+    assert "Nobody said where it is kept." in text and "No cracks" in text and "No cracks in" not in text
+
+
+def test_a_clock_that_was_corrected_is_told_once_and_is_no_doubt() -> None:
+    book = records()
+    flag = "Its device's clock was 4 min slow; corrected for it."
+    entry = next(one for one in book.entries if one.photos)
+    why = ("taken as these words were said", "the clock of its camera was 4 min slow, and is corrected")
+    link = entry.photos[0].model_copy(update={"why": why})
+    changed = book.model_copy(
+        update={
+            "media": tuple(
+                one.model_copy(update={"flags": (flag,), "moved_s": 240.0}) if one.id == link.media else one
+                for one in book.media
+            ),
+            "entries": tuple(
+                one.model_copy(update={"photos": (link,)}) if one.id == entry.id else one for one in book.entries
+            ),
+        }
+    )
+    page = read_page(_pages(changed)[f"logbook/{entry.at.date()}.html"])
+    article = next(one for one in page.all("article") if one.attributes["id"] == entry.id)
+    assert flag in article.text
+    assert article.text.count("4 min slow") == 1
+    assert not any("doubt" in one.attributes.get("class", "") for one in article.all("p"))
 
 
 def test_nothing_is_lost_in_silence() -> None:
@@ -149,7 +188,7 @@ def test_a_day_belongs_to_the_books_own_zone() -> None:
 
 
 def test_an_empty_book_has_an_index() -> None:
-    assert list(_pages(Records(book=records().book))) == ["logbook/index.html"]
+    assert list(_pages(Records(book=records().book))) == ["logbook/index.html", "logbook/registers.html"]
 
 
 def test_moves_and_probabilities_in_words() -> None:
