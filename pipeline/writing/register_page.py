@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from pipeline.records import FindingLine, PartOff, Records, ToDo
-from pipeline.writing.english import capital, day_and_month
+from pipeline.writing.english import capital, month
 from pipeline.writing.measures import measure_text
 from pipeline.writing.pages import page
 from pipeline.writing.terms import Terms
@@ -101,7 +101,7 @@ def _to_do(one: ToDo, terms: Terms, entries: Mapping[str, Link]) -> Line:
     work = f"{act_words(one.act).order} {part_text(one.item, one.side, one.place, terms)}".strip()
     return Line(
         (
-            capital(work) + (" (said not to be done)" if one.status == "not-done" else ""),
+            capital(work) + (" (left undone)" if one.status == "not-done" else ""),
             _day(one.said_on),
             f"\u201c{one.words}\u201d",
         ),
@@ -115,4 +115,4 @@ def _links(ids: Sequence[str], entries: Mapping[str, Link]) -> tuple[Link, ...]:
 
 
 def _day(day: date | None) -> str:
-    return "" if day is None else f"{day_and_month(day)} {day.year}"
+    return "" if day is None else f"{day.day} {month(day)[:3]} {day.year}"

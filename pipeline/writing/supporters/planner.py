@@ -67,7 +67,7 @@ class _Planner:
         self._zone: tzinfo = settings.zone
         self._first = first
         self._last = last
-        self._gate = Gate(settings)
+        self._gate = Gate(settings, frozenset(word for name in terms.names() for word in name.text.lower().split()))
         self._entries = [
             entry
             for entry in sorted(records.entries, key=lambda one: (one.at, one.id))

@@ -37,6 +37,9 @@ _PATTERNS: tuple[tuple[str, re.Pattern[str]], ...] = (
     ("money", re.compile(r"[£$€]\s?\d|\b\d+\s?(?:pounds sterling|quid|euros?|dollars?)\b", re.IGNORECASE)),
     ("an address", re.compile(r"\S+@\S+\.\w+|\bhttps?://|\bwww\.", re.IGNORECASE)),
 )
+_GAP = re.compile(r"[\s-]+")
+_ANY_GAP = r"[\s-]*"
+_LEAST_PARTED = 5  # letters of a name that a recogniser may hear as two words
 # Work that tells of a fault that was found, or of its outcome.
 TELLS_OF_FINDINGS = frozenset({"inspect", "measure", "test", "treat", "repair", "strip-finish"})
 
@@ -53,12 +56,18 @@ class Withheld:
 class Gate:
     """Lets text through or keeps it back, and remembers what was kept."""
 
-    def __init__(self, settings: Settings) -> None:
-        """Take names without consent, places and words to withhold from the book's settings."""
+    def __init__(self, settings: Settings, ordinary: frozenset[str] = frozenset()) -> None:
+        """Take names without consent, places and words to withhold from the book's settings.
+
+        Args:
+            settings: the book's settings.
+            ordinary: words of the trade, in small letters: a name that is one counts with its capital only.
+        """
         self._aircraft = settings.aircraft.name
+        words = _ALSO_WORDS | ordinary
         self._patterns = [
-            *((f"the name of {one.name}, who has not agreed to be named", _name(one)) for one in settings.people
-              if not one.consent),
+            *((f"the name of {one.name}, who has not agreed to be named", _name(one, words))
+              for one in settings.people if not one.consent),
             *(("a place to be withheld", _phrase(one)) for one in settings.withhold.places if one.strip()),
             *(("a word to be withheld", _phrase(one)) for one in settings.withhold.words if one.strip()),
         ]  # fmt: skip
@@ -108,21 +117,33 @@ def inner_keys(fact: FactRecord) -> tuple[str, ...]:
     return tuple(name for name, there in named if there)
 
 
-def _name(person: Person) -> re.Pattern[str]:
-    """Match a person's whole name, the other ways it is said, and each part of the name, also in the possessive."""
+def _name(person: Person, ordinary: frozenset[str]) -> re.Pattern[str]:
+    """Match a person's whole name, the other ways it is said, and each part of the name, also in the possessive.
+
+    A name that is heard as two words ("Thorn by") is the name all the same.
+    """
     whole = {form.strip() for form in (person.name, *person.also)} - {""}
-    parts = {part for part in (*person.name.split(), *re.split(r"[\s-]+", person.name)) if len(part) > 2}
+    parts = {part for part in (*person.name.split(), *_GAP.split(person.name)) if len(part) > 2}
     forms = sorted(
         whole | {part for part in parts if part.lower() not in _PARTICLES}, key=lambda one: (-len(one), one)
     )
-    return re.compile("|".join(_name_form(form) for form in forms) or r"(?!)")
+    return re.compile("|".join(_name_form(form, ordinary) for form in forms) or r"(?!)")
 
 
-def _name_form(form: str) -> str:
+def _name_form(form: str, ordinary: frozenset[str]) -> str:
     plain = unicodedata.normalize("NFKC", form).replace("\u2019", "'")
-    inner = r"[\s-]*".join(re.escape(part) for part in re.split(r"[\s-]+", plain))
-    cased = inner if plain.lower() in _ALSO_WORDS else f"(?i:{inner})"
+    if plain.lower() in ordinary:
+        cased = re.escape(plain)
+    else:
+        parts = [_in_one_or_two(part) for part in _GAP.split(plain)]
+        cased = f"(?i:{_ANY_GAP.join(parts)})"
     return rf"(?<!\w){cased}(?:'?s'?)?(?!\w)"
+
+
+def _in_one_or_two(word: str) -> str:
+    """Match a word whole, or with one gap that leaves two letters or more on both sides."""
+    parted = (rf"{re.escape(word[:at])}[\s-]+{re.escape(word[at:])}" for at in range(2, len(word) - 1))
+    return f"(?:{'|'.join([re.escape(word), *(parted if len(word) >= _LEAST_PARTED else ())])})"
 
 
 def _phrase(words: str) -> re.Pattern[str]:

@@ -17,9 +17,12 @@ def _gate() -> Gate:
                 Person(name="Jack Penrose"),
                 Person(name="Tamsin Orrell", consent=True),
                 Person(name="Anne-Marie O'Dell"),
+                Person(name="Cora Bracket"),
+                Person(name="Ned Racks"),
             ),
             withhold=Withhold(places=("Netherby Lock", "Hangar 4"), words=("tea urn",)),
-        )
+        ),
+        frozenset({"bracket", "rack", "flap", "jack"}),
     )
 
 
@@ -38,6 +41,11 @@ def _gate() -> Gate:
         "Anne Marie came.",
         "AnneMarie came.",
         "Mrs O\u2019Dell came.",
+        "Thanks to Hark away.",
+        "Thanks to hark-away\u2019s mate.",
+        "Pen rose did it.",
+        "Miss Bracket\u2019s idea.",
+        "Cora\u2019s idea.",
         "At Netherby  Lock, on Sunday.",
         "At netherby-lock.",
         "In hangar 4.",
@@ -72,6 +80,10 @@ def test_what_may_not_go_out_is_kept_back_and_listed(text: str) -> None:
         "Among them is Tamsin Orrell, rigger.",
         "Trainer AB-123 lost a wing.",
         "The wilful wind blew.",
+        "The bracket and two more brackets came off.",
+        "Bracketed by two ribs, the tray racked itself loose.",
+        "The boxer sat on a standing bag.",
+        "A rack of lamb, a box of sweets and a shelf of books.",
         "We took off the port aileron and put it in store.",
     ],
 )
