@@ -236,6 +236,8 @@ class _Splitter:
             return at + 1 < self.last and self.pieces[at + 1].low in ("a", "the", "another")
         if piece.kind != "verb" or not piece.forms & {PAST, PARTICIPLE} or not self.bare:
             return False
+        if any(step.low in ("how", "what") for step in self.pieces[max(self.first, at - 2) : at]):
+            return False
         if before.kind in ("aux", "verb") or before.low in _LEAD_IN:
             return False
         if before.capital or (before.kind == "word" and before.tag in ("NNP",)):

@@ -158,6 +158,8 @@ def _predicative(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phra
 
 def _good(pieces: Sequence[Piece], clause: Clause, at: int) -> bool:
     """Tell whether "good" or "fine" judges a part and not the talk."""
+    if at - 2 >= clause.first and pieces[at - 1].low == ":":
+        return True
     for step in range(at - 1, max(clause.first, at - 5) - 1, -1):
         piece = pieces[step]
         if (piece.kind == "aux" and piece.low in BE) or piece.low in _SEEMS:

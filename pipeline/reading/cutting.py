@@ -16,6 +16,8 @@ _TAG = re.compile(r"[A-Za-z]{1,2}-\d{2,5}\b")
 _HEARD_TAG = re.compile(r"([A-Z]{1,2}|pee|pea)[\s,.]{0,3}([0O]\d{2,4}|\d{3,5})\b")
 _PART_NUMBERS = word_set("an ms as sp ac bs na ag")
 _LETTERS = {"pee": "P", "pea": "P"}
+_OWN_NAMES = word_set("loft container shed workshop cupboard")
+_INTO = word_set("in into to")
 _PENDING_UNIT = word_set("deep wide long across thick apart")
 
 
@@ -190,7 +192,9 @@ class Cutter:
         return self._room(line, at)
 
     def _room(self, line: Line, at: int) -> tuple[Piece, int] | None:
-        """Read "gas store", "instrument room": up to two words of name before a word for a room."""
+        """Read "gas store", "instrument room": up to two words of name before a word for a room; "the loft"."""
+        if line.low(at) in _OWN_NAMES and line.low(at - 1) in ("the", "our") and line.low(at - 2) in _INTO:
+            return line.piece("stow", at, at + 1, stow=("room", line.low(at))), at + 1
         length, senses = self._lexicon.names.longest(line.nouns, at)
         room = any(sense.kind == "storage" and sense.notation in self._named_stores for sense in senses)
         if length == 2 and room and line.low(at - 1) in ("the", "our", "in", "into"):
@@ -352,8 +356,8 @@ def _kind(senses: Sequence[Sense], verbal: bool, line: Line, at: int, after: int
         return "verb"
     if kinds & {"finding-adjective", "finding-noun"}:
         return "finding"
-    if kinds == {"short"} and line.low(after) == "of" and line.low(at - 1) in ("a", "one", "another"):
-        return "word"  # "a line of holes", "a box of bolts"
+    if _only_manner(senses, line, at, after):
+        return "word"
     if kinds & {"part", "counted", "short"}:
         tilts = line.tokens[at].tag in ("VB", "VBP", "VBZ") and (
             line.low(at - 1) in BEFORE_VERB or (line.tokens[at].tag == "VBZ" and kinds <= {"short"})
@@ -364,3 +368,14 @@ def _kind(senses: Sequence[Sense], verbal: bool, line: Line, at: int, after: int
     if line.tokens[at].tag in (".", ",", ":", "``", "''", "-LRB-", "-RRB-", "HYPH") or not low[:1].isalnum():
         return "mark" if low[:1] != "'" else "word"
     return "word"
+
+
+def _only_manner(senses: Sequence[Sense], line: Line, at: int, after: int) -> bool:
+    """Tell whether a name is no part here: "a line of holes", "on the cradle, leading edge down"."""
+    if {sense.kind for sense in senses} == {"short"}:
+        return line.low(after) == "of" and line.low(at - 1) in ("a", "one", "another")
+    if not at or line.low(after) not in ("up", "down", "uppermost"):
+        return False
+    edge = any(sense.notation in ("leading-edge", "trailing-edge") for sense in senses)
+    ends = after + 1 >= len(line.tokens) or line.tokens[after + 1].tag in (".", ",", ":", "CC", "IN")
+    return edge and ends and not line.tokens[at - 1].tag.startswith(("D", "V", "PRP"))

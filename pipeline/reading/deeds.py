@@ -6,19 +6,16 @@ from pipeline.reading import slots
 from pipeline.reading.clauses import Clause
 from pipeline.reading.constructions import Said
 from pipeline.reading.forms import word_set
+from pipeline.reading.holders import holder_of
 from pipeline.reading.moods import MEANT, NONE, Mood
 from pipeline.reading.note import Note
 from pipeline.reading.phrases import Phrase, find_phrases
 from pipeline.reading.pieces import DETERMINERS
+from pipeline.reading.standing import of_phrase
 from pipeline.reading.talk import Draft, Target
-from pipeline.reading.targets import (
-    ON_HOLDER,
-    find_targets,
-    holder_of,
-    of_phrase,
-    own_object,
-)
+from pipeline.reading.targets import ON_HOLDER, find_targets, own_object
 
+_TO_ALL = word_set("bag tag store clean photograph blank treat prime paint")
 _WHOLE_THINGS = word_set("support lift lower")
 
 
@@ -171,7 +168,7 @@ class Deeds(Note):
         if said.act == "make" and phrase.stands_for == "one":
             item = talk.fasteners or talk.focus
             return [(Target(item, "", False, (), (("item", "another of what was named"),), phrase), said.act, phrase)]
-        if phrase.stands_for == "them" and said.act in ("bag", "tag", "store", "clean", "photograph"):
+        if phrase.stands_for == "them" and said.act in _TO_ALL:
             return [(target, said.act, phrase) for target in self._them([of_phrase(talk, phrase)])]
         target = self._target(phrase, said, explained)
         if phrase.stands_for == "it" and said.act in _WHOLE_THINGS and target.item in talk.plurals:

@@ -4,14 +4,13 @@ from collections.abc import Sequence
 
 from pipeline.reading import slots
 from pipeline.reading.clauses import Clause
+from pipeline.reading.lists import with_others
 from pipeline.reading.moods import MEANT, NONE
 from pipeline.reading.note import Note
 from pipeline.reading.phrases import Phrase
+from pipeline.reading.standing import of_phrase
 from pipeline.reading.talk import Draft, Target
-from pipeline.reading.targets import (
-    of_phrase,
-    with_others,
-)
+from pipeline.reading.targets import ANY_NOUN
 
 
 class Keeping(Note):
@@ -41,8 +40,8 @@ class Keeping(Note):
             return
         keeping = [draft for draft in new if slots.takes_stowage(draft)]
         if keeping:
-            for draft in keeping:
-                draft.stowage = dict(stowage)
+            for draft, own in zip(keeping, self._each_kept(clause, keeping, stowage), strict=True):
+                draft.stowage = own
             extra = [p for p in phrases if p.prep == "with" and p.named and p.kind != "support-equipment"]
             for phrase in extra if keeping[-1].act in ("bag", "store") else []:
                 self._kept(clause, of_phrase(talk, phrase), keeping[-1].status, keeping[-1].act, stowage, said_side)
@@ -51,6 +50,8 @@ class Keeping(Note):
         if mood in (NONE, MEANT, "explained", "not-done"):
             return
         subject = self._stow_subjects(clause, phrases, new)
+        if not subject and not new and self._unknown_subject(clause):
+            return
         last = talk.drafts[-1] if talk.drafts else None
         recent = [
             d
@@ -71,6 +72,25 @@ class Keeping(Note):
             twice = any((t.item, t.side) == (target.item, target.side) for t in targets[:number])
             if target.item and not twice:
                 self._kept(clause, target, mood, act, stowage, said_side)
+
+    def _unknown_subject(self, clause: Clause) -> bool:
+        """Tell whether something that the vocabulary does not know is kept there ("the shims are in bag 60")."""
+        for at in range(clause.first, clause.last):
+            piece = self.pieces[at]
+            if piece.kind in ("aux", "verb"):
+                before = self.pieces[at - 1] if at > clause.first else None
+                noun = before is not None and before.kind in ("word", "thing") and before.tag.startswith("NN")
+                return noun and before is not None and before.low not in ANY_NOUN
+        return False
+
+    def _each_kept(self, clause: Clause, keeping: Sequence[Draft], stowage: dict[str, str]) -> list[dict[str, str]]:
+        """Return where each part is kept: one place for all, or in a list ("pins, bag 1, nuts, bag 2") its own."""
+        stows = [piece for piece in self.pieces[clause.first : clause.last] if piece.kind == "stow"]
+        after = [[s for s in stows if s.start >= draft.words[1]] for draft in keeping]
+        own = [found[0] for found in after if found]
+        if len(keeping) < 2 or len({piece.start for piece in own}) < len(keeping):
+            return [dict(stowage) for _draft in keeping]
+        return [dict([piece.stow]) for piece in own]
 
     def _kept_target(self, phrase: Phrase) -> Target:
         """Return what a phrase names as kept; "the rear spar ones" are the fasteners just named."""

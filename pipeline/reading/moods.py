@@ -249,7 +249,7 @@ class Moods(Cues):
         if (
             self.explained_in == clause.sentence
             and self.explaining
-            and set(chain) & {"is", "are", "'s", "'re", "gets"}
+            and (set(chain) & {"is", "are", "'s", "'re", "gets"} or not (perfect_or_passive or subject))
             and "has" not in chain
         ):
             return Mood("explained", "how-to")
@@ -286,7 +286,8 @@ class Moods(Cues):
         if subject == "you":
             return Mood("explained", "how-to")
         if self.means(clause, "needs", upto=at):
-            return Mood(NONE, "no need") if not_done else Mood("planned", "needs")
+            spared = not_done or bool(_NOT & set(self._chain(clause, max(verb_before, clause.first))[0]))
+            return Mood(NONE, "no need") if spared else Mood("planned", "needs")
         if not_done:
             return Mood(NONE, "not")
         previous = self.pieces[at - 1].low if at > clause.first else ""
@@ -340,7 +341,7 @@ class Moods(Cues):
         inherited = self.before if self.before and self.before[1] == clause.sentence else None
         follows = not subject and BASE in forms and PAST not in forms and inherited and BASE in inherited[2]
         # "I took it off and blank the ends" is a past whose ending was not heard.
-        unheard = inherited and inherited[0].status == "done" and clause.opener == "and" and not subject
+        unheard = inherited and inherited[0].status == "done" and self.pieces[at - 1].low in ("and", "then")
         if inherited and ((follows and inherited[0].status != "done") or (unheard and BASE in forms)):
             return inherited[0]
         if PAST in forms and BASE in forms:
@@ -350,6 +351,13 @@ class Moods(Cues):
                 return Mood("done", "past")
         if self._is_plan(clause, forms) or self.pieces[at].verb in ("want", "need"):
             return Mood("planned", "plan")
+        if (
+            at > clause.first
+            and self.pieces[at - 1].kind == "thing"
+            and subject not in _DOERS | {"you"}
+            and (self.pieces[at].verb not in ("come", "go"))
+        ):
+            return Mood(NONE, "tells what it does")
         if self.explaining or S_FORM in forms:
             return Mood("explained", "how-to")
         if subject in _DOERS:

@@ -10,12 +10,8 @@ from pipeline.reading.lexicon import Lexicon
 from pipeline.reading.moods import Moods
 from pipeline.reading.phrases import Phrase
 from pipeline.reading.pieces import Piece
+from pipeline.reading.standing import SPARS, clause_side, of_phrase
 from pipeline.reading.talk import Draft, Talk, Target
-from pipeline.reading.targets import (
-    SPARS,
-    clause_side,
-    of_phrase,
-)
 
 _SIDE_PREPS = word_set("of off from on in at for to with under behind inside below")
 _ON_MAIN = word_set("remove lift lower move support store bag separate test paint fit")
@@ -60,8 +56,9 @@ class Note:
     def _heading(self, phrases: Sequence[Phrase], said_side: str) -> None:
         named = [p for p in phrases if (p.item or p.short) and not p.fastener]
         if not named:
-            side = next((p.side for p in phrases if p.side), "")
+            side = said_side or next((p.side for p in phrases if p.side), "")
             if side:
+                self._side_told_late(side)
                 self.talk.focus_side = side if self.talk.focus else ""
                 self.talk.set_side(side, self.talk.focus)
             return
@@ -91,6 +88,15 @@ class Note:
         ]
         places = [place for place in places if place not in first.places or first.located]
         self.talk.places, self.talk.place_item = places, target.item
+
+    def _side_told_late(self, side: str) -> None:
+        """Give the side of "starboard, middle one" to what was just told without one."""
+        clause = self.clauses[self.number]
+        if any(piece.low == "one" for piece in self.pieces[clause.first : clause.last]):
+            for draft in self.talk.drafts:
+                lately = draft.sentence == clause.sentence - 1
+                if lately and not draft.side and self.lexicon.zone_and_side(draft.item)[1]:
+                    draft.side = side
 
     def _spar_of_joint(self, item: str) -> bool:
         """Tell whether a spar that is named only says at which end of the joint the work goes on."""

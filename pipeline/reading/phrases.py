@@ -13,6 +13,8 @@ PREPOSITIONS = word_set(
     "between against underneath beside than about over across beneath after before like without"
 )
 _ABOUT = word_set("about around roughly approximately some nearly maybe approx")
+_SHE_IS_OUT = (["'s", "out"], ["'s", "off"], ["is", "out"], ["is", "off"])
+_SHARES = word_set("all none any each both some either neither most half lots few several")
 _STANDS_FOR = word_set("it they them that those this these")
 _BETWEEN = word_set("'s up down top bottom upper lower inner outer front rear inboard outboard")
 _PERSON = "person"
@@ -101,34 +103,39 @@ def _phrase_at(lexicon: Lexicon, pieces: Sequence[Piece], start: int, at: int, e
         return Phrase(
             at, at + 1, stands_for=stands, count=int(piece.number), prep=prep, plural=piece.number > 1, bare=True
         )
-    if piece.low == "she" and follows is not None and follows.low in ("'s", "is") and at + 2 < end:
-        return Phrase(at, at + 1, stands_for="she") if pieces[at + 2].low in ("out", "off") else None
+    if piece.low == "she" and [step.low for step in pieces[at + 1 : at + 3]] in _SHE_IS_OUT:
+        return Phrase(at, at + 1, stands_for="she")
     if piece.low == "another" and (follows is None or follows.kind == "mark" or follows.low in ("out", "up")):
         return Phrase(at, at + 1, stands_for="one")
     if piece.low in ("one", "ones", "other", "others") and piece.kind == "word":
         return _one_phrase(pieces, start, at, end)
     if piece.low in _STANDS_FOR and piece.kind == "word":
-        plain = (
-            follows is None
-            or follows.kind not in ("thing", "side", "number", "place")
-            or piece.low in ("it", "them", "they")
-        )
-        if follows is not None and follows.kind == "number" and piece.low in ("those", "them", "these"):
-            beyond = pieces[at + 2] if at + 2 < end else None
-            plain = plain or beyond is None or beyond.kind not in ("thing", "place")
-        modified = (
-            piece.low in ("that", "this", "those", "these")
-            and follows is not None
-            and (follows.kind in ("word", "finding") and follows.tag.startswith(("NN", "JJ", "PRP")))
-        )
-        if plain and not modified:
-            prep, number, about = _before(pieces, start, at)
-            stands = "them" if piece.low in ("they", "them", "those", "these") else "it"
-            if follows is not None and follows.kind == "number" and follows.number is not None:
-                number = int(follows.number)
-            return Phrase(
-                at, at + 1, stands_for=stands, prep=prep, count=number, about=about, plural=stands == "them"
-            )
+        return _pronoun_phrase(pieces, start, at, end)
+    return None
+
+
+def _pronoun_phrase(pieces: Sequence[Piece], start: int, at: int, end: int) -> Phrase | None:
+    piece = pieces[at]
+    follows = pieces[at + 1] if at + 1 < end else None
+    plain = (
+        follows is None
+        or follows.kind not in ("thing", "side", "number", "place")
+        or piece.low in ("it", "them", "they")
+    )
+    if follows is not None and follows.kind == "number" and piece.low in ("those", "them", "these"):
+        beyond = pieces[at + 2] if at + 2 < end else None
+        plain = plain or beyond is None or beyond.kind not in ("thing", "place")
+    modified = (
+        piece.low in ("that", "this", "those", "these")
+        and follows is not None
+        and (follows.kind in ("word", "finding") and follows.tag.startswith(("NN", "JJ", "PRP")))
+    )
+    if plain and not modified:
+        prep, number, about = _before(pieces, start, at)
+        stands = "them" if piece.low in ("they", "them", "those", "these") else "it"
+        if follows is not None and follows.kind == "number" and follows.number is not None:
+            number = int(follows.number)
+        return Phrase(at, at + 1, stands_for=stands, prep=prep, count=number, about=about, plural=stands == "them")
     return None
 
 
@@ -353,7 +360,7 @@ def _before(pieces: Sequence[Piece], start: int, at: int) -> tuple[str, int | No
         value = pieces[step - 1].number
         if value is not None and value.denominator == 1 and pieces[step - 1].kind == "number":
             return _before(pieces, start, step - 1)[0], int(value), False
-        if pieces[step - 1].low in ("all", "none", "any", "each", "both", "some", "either", "neither"):
+        if pieces[step - 1].low in _SHARES:
             return _before(pieces, start, step - 1)[0], None, False
     while step > start and pieces[step].tag == "RB" and pieces[step].low not in PREPOSITIONS:
         step -= 1

@@ -13,10 +13,8 @@ from pipeline.reading.parse import Token, tag_words
 from pipeline.reading.phrases import Phrase, find_phrases
 from pipeline.reading.sayings import find_said
 from pipeline.reading.sights import Sights
+from pipeline.reading.standing import clause_side
 from pipeline.reading.talk import facts_of
-from pipeline.reading.targets import (
-    clause_side,
-)
 from pipeline.reading.vocabulary import Vocabulary
 
 
@@ -87,7 +85,7 @@ class _Note(Deeds, Sights, Keeping):
     def _said_side(self, clause: Clause, phrases: Sequence[Phrase]) -> str:
         """Return the side that is said beside the nouns, and make it the current one."""
         side = clause_side(self.pieces, clause, phrases)
-        if slots.both_sides(self.pieces, clause) or slots.each_side(self.pieces, clause):
+        if slots.both_sides(self.pieces, clause) or (slots.each_side(self.pieces, clause) and not side):
             side = "both"
         named = [p for p in phrases if p.item and not p.fastener]
         self.heading = next((p.item for p in named if not p.prep), "")

@@ -8,8 +8,8 @@ from pipeline.reading.forms import word_set
 from pipeline.reading.moods import Moods
 from pipeline.reading.phrases import Phrase
 from pipeline.reading.pieces import Piece
+from pipeline.reading.standing import of_phrase
 from pipeline.reading.talk import Draft, Talk, Target
-from pipeline.reading.targets import of_phrase
 
 _MENDING = word_set(
     "no sorry mean correction rather wait hang tell lie let count actually make i me that a it 's or on , - "

@@ -125,7 +125,7 @@ def _lone_thing(pieces: Sequence[Piece], clause: Clause, at: int) -> bool:
 def _acts_on(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase], at: int) -> bool:
     """Tell whether a word that may be a condition ("split") is work here: somebody does it to something."""
     object_next = any(phrase.first <= at + 2 and phrase.first > at and not phrase.prep for phrase in phrases)
-    by_us = any(pieces[step].low in ("we", "i", "they") for step in range(max(clause.first, at - 4), at))
+    by_us = any(pieces[step].low in ("we", "i", "they", "you") for step in range(max(clause.first, at - 4), at))
     nobody_named = all(pieces[step].kind in ("aux", "mark", "word") for step in range(clause.first, at))
     led = at > clause.first and pieces[at - 1].low in ("n't", "not", "to", "'ll", "have", "'ve")
     return object_next and (by_us or (nobody_named and led))
@@ -268,7 +268,7 @@ def _state(lexicon: Lexicon, pieces: Sequence[Piece], clause: Clause, phrases: S
             and "still" in lows[max(clause.first, at - 3) : at]
             and _ends(pieces, clause, at + 1)
         )
-        if still and any(phrase.last <= at for phrase in phrases):
+        if still and (any(phrase.last <= at for phrase in phrases) or "what" in lows[clause.first : at]):
             return Said("remove", at, at + 1, None, True, at, kept=True)
         if not length or not _ends(pieces, clause, at + length) or _off_the_ground(lows, at + length):
             continue
@@ -280,22 +280,25 @@ def _state(lexicon: Lexicon, pieces: Sequence[Piece], clause: Clause, phrases: S
         if step < clause.first:
             continue
         subject = any(phrase.last <= step + 1 for phrase in phrases)
+        if lows[step] in ("was", "were") and lows[at] == "on":
+            continue  # "the radio was on"
         once = lows[step] in BE and clause.opener in ("once", "when")
         loose_have = lows[step] in ("has", "have") and lows[at] not in ("off", "out")
         auxiliary = pieces[step].kind == "aux" and lows[step] in BE | {"be", "has", "have"}
         if auxiliary and (subject or once) and not loose_have:
             return Said(senses[0].notation, step, at + length, None, True, at)
-        apart = (
-            pieces[at - 1].kind == "mark"
-            and bool(phrases)
-            and any(p.named and (p.last == at - 1 or p.first <= clause.first + 2) for p in phrases)
+        apart = pieces[step].kind == "mark" and any(
+            p.named and (p.last == step or p.first <= clause.first + 2) for p in phrases
         )
         silent = not any(piece.kind in ("verb", "aux") for piece in pieces[clause.first : at])
         if apart and silent and lows[at] in ("off", "out"):
             return Said(senses[0].notation, at, at + length, None, True, at)
         thing = pieces[step].kind in ("thing", "side") or lows[step] == "one"
+        pointed = lows[step] == "one" and at + 1 < clause.last and pieces[at + 1].kind not in ("mark", "word")
+        pointed = pointed or (lows[step] == "one" and lows[at + 1 : at + 2] in (["the"], ["of"], ["our"]))
         if (
             thing
+            and not pointed
             and lows[at] in ("off", "out", "away", "apart", "undone")
             and not _verbs_before(pieces, clause, step)
         ):

@@ -1,6 +1,7 @@
 """What was seen: facts with a finding."""
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 from pipeline.reading import slots
 from pipeline.reading.clauses import Clause
@@ -9,10 +10,8 @@ from pipeline.reading.constructions import Said
 from pipeline.reading.forms import word_set
 from pipeline.reading.note import Note
 from pipeline.reading.phrases import Phrase, find_phrases
+from pipeline.reading.standing import of_phrase
 from pipeline.reading.talk import Draft, Target
-from pipeline.reading.targets import (
-    of_phrase,
-)
 
 _FINDING_PREPS = word_set("on in at to round around of off through along inside under behind between across")
 _REASONS = word_set("because cos since as")
@@ -142,13 +141,16 @@ class Sights(Note):
         """Tell whether the clause only says "in here": in what was never named, or not as a part."""
         clause = self.clauses[self.number]
         lows = [piece.low for piece in self.pieces[clause.first : clause.last]]
-        return any(pair in (("in", "here"), ("in", "there")) for pair in zip(lows, lows[1:], strict=False))
+        return any(pair in (("in", "here"), ("in", "there")) for pair in pairwise(lows))
 
     def _seen_target(self, phrase: Phrase, seen: Seen) -> Target:
         last = self.talk.drafts[-1] if self.talk.drafts else None
         undone = last is not None and last.act in ("undo", "drill-out") and last.of == self.talk.fasteners
         if (
-            phrase.stands_for in ("them", "fasteners")
+            (
+                phrase.stands_for in ("them", "fasteners")
+                or (phrase.stands_for == "one" and not phrase.side and undone)
+            )
             and (phrase.count is not None or undone)
             and self.talk.fasteners
             and seen.finding in _OF_FASTENERS

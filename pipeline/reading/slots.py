@@ -16,6 +16,7 @@ _COUNTING = word_set(
 )
 _NOT_CARRIED = word_set("lift lower support move")
 _INCH_PARTS = frozenset((8, 16, 32, 64))
+_TELLS_SIZE = word_set("weigh measure come go make read run call get take be have lie stand see show")
 _SIZES = word_set("deep wide long across thick high")
 _KEEPING = word_set("bag store lower move lift")
 
@@ -134,7 +135,7 @@ def late_counts(talk: Talk, pieces: Sequence[Piece], clause: Clause, phrases: Se
         return
     first = pieces[clause.first].low
     for phrase in phrases:
-        if phrase.count is None or not phrase.counted or phrase.prep or (phrase.implied and phrase.person):
+        if phrase.count is None or not phrase.counted or phrase.prep or phrase.implied:
             continue
         rest = [piece.kind for piece in pieces[phrase.last : clause.last]]
         if "stow" in rest and "mark" not in rest[: rest.index("stow")]:
@@ -206,10 +207,15 @@ def fill_measures(talk: Talk, pieces: Sequence[Piece], clause: Clause, drafts: S
         at = next(i for i in range(clause.first, clause.last) if pieces[i].kind in ("measure", "number"))
         earlier = [draft for draft in drafts if draft.words[0] <= pieces[at].start]
         target = earlier[-1] if earlier else drafts[0]
-        target.measures.extend(measures)
+        timed = target.act in ("test", "drain")
+        target.measures.extend(one for one in measures if timed or one.unit not in ("h", "min"))
         return
     last = talk.drafts[-1] if talk.drafts else None
     if last is None or last.sentence < clause.sentence - 1 or (last.measures and last.sentence != clause.sentence):
+        return
+    if any(
+        pieces[at].kind == "verb" and pieces[at].verb not in _TELLS_SIZE for at in range(clause.first, clause.last)
+    ):
         return
     idle = any(measure.unit in ("degC", "h", "min") for measure in measures) and last.act not in ("test", "drain")
     if not idle:
