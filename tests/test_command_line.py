@@ -45,6 +45,13 @@ def test_run_without_quiet_tells_the_same_in_words_on_stderr_and_nothing_on_stdo
     assert command("run", run_book[0], "--quiet").stderr == ""
 
 
+def test_run_of_a_book_without_media_says_what_to_do(tmp_path):
+    command("new", tmp_path / "book")
+    result = command("run", tmp_path / "book")
+    assert result.exit_code == 0
+    assert "holds no photo and no recording yet" in result.stderr
+
+
 def test_find_gives_parts_and_speech_with_the_page_to_look_at(run_book):
     result = command("find", run_book[0], "rudder")
     assert result.exit_code == 0
