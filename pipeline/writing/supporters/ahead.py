@@ -12,7 +12,8 @@ from pipeline.writing.terms import Terms, kind_and_zone
 
 _MOST_PLANS = 3
 # What is done on the way to a bigger job, and is no plan of its own to a reader.
-_ON_THE_WAY = HANDLING | {"disconnect", "undo", "support", "move", "lift", "lower", "drain", "separate", "open"}
+_ON_THE_WAY = HANDLING | {"disconnect", "undo", "support", "move", "lift", "lower", "drain", "separate", "open",
+                          "drill-out", "tighten", "lock"}  # fmt: skip
 
 
 def ahead(owed: Iterable[ToDo], off: Iterable[Step], terms: Terms) -> list[str]:

@@ -10,7 +10,7 @@ from pipeline.writing.supporters.steps import LARGE, Step
 from pipeline.writing.terms import Terms, belongs_to, gloss, term
 
 _ORDERS = {
-    "disconnect": "free", "undo": "undo", "support": "take the weight of", "remove": "draw out", "drain": "drain",
+    "disconnect": "free", "undo": "undo", "support": "take the weight of", "remove": "take out", "drain": "drain",
     "lower": "let down", "lift": "lift",
 }  # fmt: skip
 _LEAST_STEPS = 3

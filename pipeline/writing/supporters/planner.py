@@ -13,6 +13,7 @@ from pipeline.records import EntryRecord, FactRecord, Records, ToDo
 from pipeline.settings import Settings
 from pipeline.writing.english import (
     capital,
+    day_and_month,
     in_words,
     listed,
     month,
@@ -150,7 +151,7 @@ class _Planner:
         days = sorted({self._local(entry.at).date() for entry in self._entries})
         if not days or not self._steps:
             return []
-        span = f"in {_span(days)}"
+        span = f"in {_span(days)}" if len(days) > 1 else f"on {weekday(days[0])} {day_and_month(days[0])}"
         big = self._big_parts()
         if not big:
             return [sentence(f"{span}, work on the aircraft went on")]
@@ -210,8 +211,9 @@ class _Planner:
         parts = [part_named(item, sorted(set(sides)), self._terms) for item, sides in aims.items()]
         end = weekday(max(done[item].day for item in aims))
         jobs = "the job was" if len(parts) == 1 else f"{'both' if len(parts) == 2 else 'all'} jobs were"
+        span = weekday(days[0]) if len(days) == 1 else _span(days).replace("one weekend in", "a weekend in")
         return [
-            sentence(f"the plan for {_span(days)} was to take off {parts_listed(parts)}"),
+            sentence(f"the plan for {span} was to take off {parts_listed(parts)}"),
             sentence(f"by the end of {end}, {jobs} done"),
         ]
 
@@ -296,7 +298,7 @@ class _Planner:
 
 
 def _span(days: Sequence[date]) -> str:
-    """Return "one weekend in February", "one day in February", "three days in February"."""
+    """Return "one weekend in February", "three days in February"."""
     weekend = len(days) == 2 and (days[0].weekday(), (days[1] - days[0]).days) == (5, 1)
     what = "one weekend" if weekend else f"{in_words(len(days))} {plural('day', len(days))}"
     return f"{what} in {month(days[0])}"

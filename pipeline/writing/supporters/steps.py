@@ -1,7 +1,7 @@
 """The steps of a period's work: facts of one kind about one part brought together, in order."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date, datetime
 
 from pipeline.reading.fact import Measure, Side
@@ -25,14 +25,15 @@ _NOT_OF_THE_AIRCRAFT = frozenset({"support-equipment", "material"})
 class Step:
     """One kind of work on one part, on one side or both.
 
-    ``in_turn`` are its sides in the order told; ``number`` is how many of the part itself, 0 where nobody said or it
-    was said more than once; ``counts`` are (what, how many) of fasteners; ``people`` is the most that one fact told
-    of; ``entries`` are the ids of the entries that tell of it.
+    ``in_turn`` are its sides, in the order of the work where ``ordered``; ``number`` is how many of the part itself,
+    0 where nobody said or it was said more than once; ``counts`` are (what, how many) of fasteners; ``people`` is the
+    most that one fact told of; ``entries`` are the ids of the entries that tell of it.
     """
 
     act: str
     item: str
     in_turn: tuple[str, ...]
+    ordered: bool = field(default=False, kw_only=True)
     day: date
     at: datetime
     number: int = 0
@@ -148,9 +149,11 @@ def _joined(old: Step, new: Step) -> Step:
     for of, count in new.counts:
         totals[of] = totals.get(of, 0) + count
     again = old.number > 0 and new.number > 0
+    one_then_the_other = len(old.in_turn) == 1 == len(new.in_turn) and old.sides != new.sides
     return replace(
         old,
         in_turn=tuple(dict.fromkeys((*old.in_turn, *new.in_turn))),
+        ordered=old.ordered or one_then_the_other,
         number=0 if again else max(old.number, new.number),
         several=old.several or again,
         counts=tuple(totals.items()),

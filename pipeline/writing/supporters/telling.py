@@ -24,6 +24,9 @@ _FREED = frozenset({"disconnect", "separate", "undo", "remove"})
 _PIPES = frozenset({"hydraulic", "pneumatic", "fuel", "instruments", "oxygen"})
 _FLUIDS = {"hydraulic": "the hydraulic oil", "fuel": "the fuel", "pneumatic": "the compressed air"}
 _VOLUMES = {"gal": "gallon", "l": "litre"}
+_SEEN_BY_ALL = frozenset({"landing-lamp", "battery", "radio-set", "instrument-panel", "fuel-tank", "aerial"})
+# Small structure whose fasteners hold a large part that is not its owner; common practice, no source.
+_HOLDING = frozenset({"retaining-flange", "spigot", "joint-fitting", "front-spar", "rear-spar"})
 _MOST_PARTS = 5
 _MOST_SMALL_JOBS = 9
 _MANY_FASTENERS = 10
@@ -85,7 +88,9 @@ class Teller:
             return f"{words} came first, on {day}"
         if begun > _begun(before):
             return f"on {day} we turned to {words}"
-        return self._forms.next("opener", f"{words} had our attention too", f"there was work on {words} as well")
+        return self._forms.next(
+            "opener", f"{words} had our attention too", f"there was work on {words} as well", f"next came {words}"
+        )
 
     def _ready(self, chapter: Chapter, main: Step) -> list[str]:
         """Tell what was done before the big part could come off."""
@@ -103,7 +108,11 @@ class Teller:
         drained = self._drained([one for one in chapter.steps if one.act == "drain"])
         if drained:
             made.append(drained)
-        made += self._freed([one for one in chapter.steps if self._kind(one) in SERVICES])
+        freed = self._freed([one for one in chapter.steps if self._kind(one) in SERVICES])
+        if freed:
+            made.append(
+                self._forms.next("freed", "then we {}", "next we {}").format(freed) if made else f"we {freed}"
+            )
         return made
 
     def _drained(self, steps: Sequence[Step]) -> str:
@@ -118,8 +127,8 @@ class Teller:
             return f"we drained {much} of {fluid.removeprefix('the ')}" if much else f"we drained {fluid}"
         return f"we drained {listed([_FLUIDS[kind] for kind in kinds])}"
 
-    def _freed(self, steps: Sequence[Step]) -> list[str]:
-        """Sum up the cables, rods, pipes and wires that were freed."""
+    def _freed(self, steps: Sequence[Step]) -> str:
+        """Sum up the cables, rods, pipes and wires that were freed: "freed the pipes and capped the open ends"."""
         freed = [one for one in steps if one.act in _FREED]
         names = dict.fromkeys(
             "wires" if kind in ("electrical", "radio")
@@ -130,22 +139,21 @@ class Teller:
             for kind in [self._kind(one)]
         )  # fmt: skip
         if not names:
-            return []
+            return ""
         done = [f"freed the {listed(list(names))}"]
         capped = any(one.act == "blank" and self._kind(one) in _PIPES for one in steps)
         if capped:
             done.append("capped the open ends to keep the dirt out")
-        text = self._forms.next("freed", "then we {}", "next we {}", "we also {}")
-        return [text.format((", and " if len(names) > 1 else " and ").join(done))]
+        return (", and " if len(names) > 1 else " and ").join(done)
 
     def _off(self, chapter: Chapter, main: Step) -> list[str]:
         made = self._joint(chapter, main)
         name = part_named(main.item, main.sides, self._terms)
-        made += self._main_off(chapter, main, named_before=any(name in one for one in made))
+        made += self._main_off(chapter, main, bool(made), any(name in one for one in made))
         with_it = [
             one for one in chapter.steps
             if one.act == "remove" and one is not main and not is_bit(one.item, self._terms)
-            and self._kind(one) not in SERVICES - {"electrical"}
+            and (self._kind(one) not in SERVICES or one.item in _SEEN_BY_ALL)
         ]  # fmt: skip
         if with_it:
             names = [named(one, self._terms, sides=one.sides != main.sides or len(main.sides) > 1) for one in with_it]
@@ -178,25 +186,27 @@ class Teller:
         counted = fasteners(*undone, self._terms, about=any(one.about for one in own))
         return [self._forms.next("joint", f"{counted} had to come out first", f"we undid {counted} to free {name}")]
 
-    def _main_off(self, chapter: Chapter, main: Step, *, named_before: bool) -> list[str]:
+    def _main_off(self, chapter: Chapter, main: Step, after_others: bool, named_before: bool) -> list[str]:
         name, brief = part_named(main.item, main.sides, self._terms), short(main.item, self._terms)
         if len(main.sides) > 1:
-            first = main.in_turn[0]
-            hands = f", with {'up to ' if main.people else ''}{running_number(main.people)} of us at work"
-            both = f"{name} came off, the {first} {brief} first"
-            return [both + (hands if main.people > 1 else "")]
+            hands = f", with up to {running_number(main.people)} of us at work" if main.people > 1 else ""
+            turn = f", the {main.in_turn[0]} {brief} first" if main.ordered else ""
+            return [f"{name} came off{turn}{hands}"]
         lowered = any(one.act == "lower" and one.item == main.item and one.at >= main.at for one in chapter.steps)
         moved = any(one.act == "move" and one.item == main.item and one.at >= main.at for one in chapter.steps)
         then = listed(["let it down"] * lowered + ["moved it aside"] * moved)
         who = people_taking_part(main)
         name = f"the {brief}" if named_before else name
-        text = f"it took {who} to bring {name} away" if main.people > 1 else f"then {name} came away"
+        text = (
+            f"it took {who} to bring {name} away" if main.people > 1 else f"{'then ' * after_others}{name} came away"
+        )
         return [text, *([f"we {then}"] if then and main.people > 1 else [])]
 
     def _panel_screws(self, chapter: Chapter) -> list[str]:
         """Tell of one small part that took many fasteners, where that is not the number of the report already."""
         for one in chapter.steps:
-            most = principal(one.counts) if one.act in OFF_ACTS and not self._frees(one, chapter) else None
+            told_elsewhere = one.act not in ("undo", "remove") or self._frees(one, chapter)
+            most = None if told_elsewhere else principal(one.counts)
             if most is not None and most[1] >= _MANY_FASTENERS and one.item != self._number_of:
                 return [f"{part_named(one.item, (), self._terms)} alone gave up {fasteners(*most, self._terms)}"]
         return []
@@ -210,8 +220,9 @@ class Teller:
                   if one.act == "remove" and one.item != main.item and not is_bit(one.item, self._terms)]  # fmt: skip
         if any(holds(step.item, other, self._terms) for other in others):
             return False
-        own = holds(step.item, main.item, self._terms) or kind_and_zone(self._terms, step.item)[0] == "structure"
-        return own and step.act in OFF_ACTS and step.item not in ("skin", "access-panel")
+        if step.act not in OFF_ACTS:
+            return False
+        return holds(step.item, main.item, self._terms) or (step.item in _HOLDING and step.act != "drill-out")
 
     def _jobs(self, steps: Sequence[Step]) -> list[str]:
         """Tell small jobs by what was done, a few to a sentence."""
@@ -225,22 +236,31 @@ class Teller:
                 counted = fasteners(*most, self._terms, about=one.about)
                 verb, where = ("drilled", "out of") if one.act == "drill-out" else ("undid", "at")
                 made.append(f"we {verb} {counted} {where} {part_named(one.item, one.sides, self._terms)}")
-        clauses = []
-        told = 0
-        for act in _SMALL_JOBS:
-            same = [one for one in steps if one.act == act and (self._kind(one) != "fastener")]
-            same = same[: _MOST_SMALL_JOBS - told]
-            told += len(same)
-            if same:
-                clauses.append(ACTS[act].past.format(parts_listed([named(one, self._terms) for one in same])))
+        clauses = self._by_acts(steps)
         while clauses:
             size = 3 if len(clauses) != 4 else 2
             made.append(f"we {listed(clauses[:size])}")
             clauses = clauses[size:]
         return made
 
+    def _by_acts(self, steps: Sequence[Step]) -> list[str]:
+        """Return small jobs as clauses: all that was done to a part together, parts with the same work together."""
+        done: dict[str, list[Step]] = {}
+        for act in _SMALL_JOBS:
+            for one in steps:
+                if one.act == act and self._kind(one) != "fastener":
+                    done.setdefault(named(one, self._terms), []).append(one)
+        parts: dict[tuple[str, ...], list[str]] = {}
+        for part, own in list(done.items())[:_MOST_SMALL_JOBS]:
+            parts.setdefault(tuple(one.act for one in own), []).append(part)
+        return [f"{listed([_past(act) for act in acts])} {parts_listed(same)}" for acts, same in parts.items()]
+
     def _kind(self, step: Step) -> str:
         return kind_and_zone(self._terms, step.item)[0]
+
+
+def _past(act: str) -> str:
+    return ACTS[act].past.replace(" {}", "")
 
 
 def hands(all_steps: Sequence[Step]) -> int:

@@ -55,7 +55,14 @@ def _said(*keys: dict[str, object]) -> Records:
     book = records()
     first = book.entries[0]
     entries = tuple(
-        first.model_copy(update={"id": f"e-{index}", "facts": (fact(**one),), "photos": ()})  # type: ignore[arg-type]
+        first.model_copy(
+            update={
+                "id": f"e-{index}",
+                "at": SATURDAY + timedelta(minutes=index),
+                "facts": (fact(**one),),  # type: ignore[arg-type]
+                "photos": (),
+            }
+        )
         for index, one in enumerate(keys)
     )
     return book.model_copy(update={"entries": entries, "lists": book.lists.model_copy(update={"to_do": ()})})
@@ -184,6 +191,88 @@ def test_both_sides_are_told_together() -> None:
     assert story.headline == "Off come both ailerons"
     assert "we took both ailerons off" in story.standfirst[0]
     assert "Both ailerons came off, the port aileron first." in " ".join(_prose(story))
+
+
+def test_no_order_of_sides_is_told_that_nobody_told() -> None:
+    story = _story(_said({"status": "done", "act": "remove", "item": "aileron", "side": "both"}))
+    assert "Both ailerons came off." in " ".join(_prose(story)).replace(", on Saturday", "")
+
+
+def test_what_was_planned_and_then_done_is_told_as_the_plan() -> None:
+    book = _said(
+        {"status": "planned", "act": "remove", "item": "outer-wing", "side": "port"},
+        {"status": "done", "act": "remove", "item": "outer-wing", "side": "port"},
+    )
+    assert _story(book).standfirst == (
+        "The plan for Saturday was to take off the port outer wing.",
+        "By the end of Saturday, the job was done.",
+    )
+
+
+def test_what_holds_a_part_is_told_where_somebody_said_it() -> None:
+    held = {"status": "explained", "act": "held-by", "item": "wing-joint", "count": 16, "of": "bolt"}
+    off = {"status": "done", "act": "remove", "item": "outer-wing", "side": "port"}
+    undone = {"status": "done", "act": "undo", "item": "wing-joint", "side": "port", "of": "bolt"}
+    told = " ".join(_prose(_story(_said(held, undone | {"count": 16}, off))))
+    assert "Sixteen bolts hold the port outer wing on, and we undid every one." in told
+    told = " ".join(_prose(_story(_said(held, undone | {"count": 7}, off))))
+    assert "Sixteen bolts hold the port outer wing on, and each of them had to come out." in told
+    assert "seven" not in told.lower()
+
+
+def test_services_are_summed_up_in_one_sentence() -> None:
+    story = _story(
+        _said(
+            {"status": "done", "act": "disconnect", "item": "control-cable"},
+            {"status": "done", "act": "disconnect", "item": "hydraulic-line"},
+            {"status": "done", "act": "disconnect", "item": "pitot-static-line"},
+            {"status": "done", "act": "blank", "item": "pitot-static-line"},
+            {"status": "done", "act": "remove", "item": "outer-wing"},
+        )
+    )
+    told = [text for section in story.sections for lines in section.paragraphs for text in lines]
+    assert "We freed the control cables and pipes, and capped the open ends to keep the dirt out." in told
+    assert not any("pitot" in text for text in told)
+
+
+def test_how_a_part_comes_out_is_told_in_the_order_it_was_explained() -> None:
+    how = {"status": "explained"}
+    book = _said({"status": "done", "act": "remove", "item": "main-undercarriage", "side": "port"})
+    way = book.entries[0].model_copy(
+        update={
+            "id": "e-way",
+            "facts": (
+                fact(act="undo", item="drag-strut", **how),
+                fact(act="support", item="main-undercarriage", **how),
+                fact(act="remove", item="spigot", **how),
+            ),
+        }
+    )
+    answer = _story(book.model_copy(update={"entries": (way, *book.entries)})).explained
+    assert answer is not None and answer.question == "How does a main undercarriage come out?"
+    assert answer.lines[1:] == (
+        "First we undo the drag strut, the brace that keeps the leg from folding.",
+        "Then we take the weight of the main undercarriage.",
+        "Last of all, we take out the spigot, a stout peg that one part hangs on in another.",
+    )
+
+
+def test_owed_work_that_a_finding_calls_for_is_not_told() -> None:
+    book = records()
+    entry = book.entries[2].model_copy(
+        update={
+            "facts": (
+                fact("seen", finding="crack", item="bracket").model_copy(update={"utterances": ("u",)}),
+                fact("planned", act="make", item="bracket").model_copy(update={"utterances": ("u",)}),
+            )
+        }
+    )
+    owed = ToDo(said_on=SATURDAY.date(), status="planned", act="make", item="bracket", words="", entry=entry.id)
+    changed = book.model_copy(update={"entries": (*book.entries[:2], entry), "lists": Lists(to_do=(owed,))})
+    assert _story(changed).ahead == ()
+    apart = entry.model_copy(update={"facts": entry.facts[1:]})
+    changed = book.model_copy(update={"entries": (*book.entries[:2], apart), "lists": Lists(to_do=(owed,))})
+    assert _story(changed).ahead == ("Next, we plan to make a bracket.",)
 
 
 def test_thanks_are_given_by_role_and_read_as_people() -> None:
