@@ -77,7 +77,9 @@ def _seen_at(
     verb = lexicon.finding_verbs.get(piece.verb, "") if piece.kind in ("verb", "finding") else ""
     inside = next((phrase for phrase in phrases if phrase.first <= at < phrase.last and phrase.named), None)
     if adjective and (not noun or _adjectival(pieces, clause, at) or inside):
-        return _adjective(lexicon, pieces, clause, phrases, at, adjective, bool(inside and inside.last > at + 1))
+        return _adjective(
+            lexicon, pieces, clause, phrases, at, adjective, bool(inside and inside.last > at + 1), acts_at
+        )
     absent, grade = _absent(pieces, clause, at), grade_near(pieces, clause, at)
     if clause.opener == "so" and absent and any(step.low == "does" for step in pieces[clause.first : at]):
         return None
@@ -103,6 +105,7 @@ def _adjective(
     at: int,
     finding: str,
     before_noun: bool,
+    acts_at: Sequence[int],
 ) -> Seen | None:
     absent, grade = _absent(pieces, clause, at), grade_near(pieces, clause, at)
     if finding in lexicon.good:
@@ -111,6 +114,8 @@ def _adjective(
     if before_noun:
         told_before = _definite(pieces, clause, at)
         return None if told_before else Seen(finding, at, "adjective", absent, grade, True)
+    if absent and any(step.low == "nothing" for step in pieces[clause.first : at]) and not acts_at and not phrases:
+        return None  # "nothing's bent" after a job is talk
     if _subject_is_person(pieces, clause, at) or not _predicative(pieces, clause, phrases, at):
         return None
     return Seen(finding, at, "adjective", absent, grade, False)

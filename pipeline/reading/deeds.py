@@ -171,6 +171,9 @@ class Deeds(Note):
         if phrase.stands_for == "them" and said.act in _TO_ALL:
             return [(target, said.act, phrase) for target in self._them([of_phrase(talk, phrase)])]
         target = self._target(phrase, said, explained)
+        last = talk.drafts[-1] if talk.drafts else None
+        if phrase.stands_for == "it" and said.state and not said.kept and last and last.finding == "seized":
+            target = Target(last.item, last.side, False, (), (("item", "what had been stuck"),), phrase)
         if phrase.stands_for == "it" and said.act in _WHOLE_THINGS and target.item in talk.plurals:
             target = self._whole(phrase) or target
         return [(target, said.act, phrase)]
@@ -227,7 +230,11 @@ class Deeds(Note):
     ) -> Draft:  # fmt: skip
         talk = self.talk
         side, inferred, explicit = self._side_of(phrases, target, phrase, said_side, mood.status == "explained")
-        if not side and phrase is not None and phrase.item and mood.status != "explained":
+        part = self.lexicon.vocabulary.part(target.item)
+        several = phrase is not None and phrase.plural and phrase.first > said.at and phrase.item == target.item
+        if several and not explicit and part is not None and part.per_aircraft == 2:
+            side, inferred = "", []  # "the brake units" are not those of one side
+        elif not side and phrase is not None and phrase.item and mood.status != "explained":
             side, why = talk.carried_side(target.item)
             inferred += why
         starts = [self.pieces[said.at].start]

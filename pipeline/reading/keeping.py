@@ -104,6 +104,8 @@ class Keeping(Note):
         """Return the fasteners that "they" are: the last ones told of, unless several parts were named."""
         if last.item in self.lexicon.fasteners:
             return last.item
+        if self.talk.loose_in >= self.clauses[self.number].sentence - 1:
+            return self.talk.fasteners
         if last.of not in self.lexicon.fasteners:
             return ""
         small = last.act in ("undo", "drill-out") or last.item not in self.talk.plurals

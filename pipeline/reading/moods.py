@@ -133,6 +133,8 @@ class Moods(Cues):
             return Mood(NONE, "will not") if not_done else Mood("planned", "will")
         if "did" in chain:
             return Mood("not-done", "did not") if not_done else Mood("done", "did")
+        if "what" in chain and "do" in chain and self.explaining:
+            return Mood("explained", "how-to")
         if {"does", "do"} & set(chain):
             return Mood(NONE, "do not" if not_done else "do")
         if set(chain) & _CAN and not_done:
@@ -304,7 +306,7 @@ class Moods(Cues):
         if verb_before >= clause.first:
             return self._governed(clause, verb_before)
         follows = self.before if self.before and self.before[1] == clause.sentence and ING in self.before[2] else None
-        if follows and not subject and set(chain) <= {"and", "then", ","}:
+        if follows and not subject and not set(chain) & (HAVE | BE):
             return follows[0]
         return Mood("planned", "plan") if self.in_sentence(clause, "plan-time") else Mood("done", "under way")
 

@@ -79,7 +79,8 @@ class _Note(Deeds, Sights, Keeping):
         if len(talk.drafts) == before:
             self._heading(phrases, said_side)
             loose = [p for p in phrases if p.fastener and not p.prep and p.counted not in ("hole", "hinge")]
-            talk.fasteners = loose[0].counted if loose else talk.fasteners
+            if loose:
+                talk.fasteners, talk.loose_in = loose[0].counted, clause.sentence
         self._mention(phrases, settled=True)
 
     def _said_side(self, clause: Clause, phrases: Sequence[Phrase]) -> str:

@@ -91,6 +91,7 @@ class Talk:
     side_item: str = ""
     paired: str = ""
     fasteners: str = ""
+    loose_in: int = -9
     mentioned: list[str] = field(default_factory=list)
     plurals: set[str] = field(default_factory=set)
     places: list[Place] = field(default_factory=list)

@@ -145,11 +145,14 @@ def _foreign_subject(
     talk: Talk, pieces: Sequence[Piece], clause: Clause, said: Said, before: Sequence[Phrase]
 ) -> bool:
     """Tell whether the subject of a passive is a noun that is no part of the vocabulary."""
-    if not (said.state or "participle" in pieces[said.at].forms) or before:
+    if not (said.state or pieces[said.at].forms & {"participle", "ing"}) or before:
         return False
     step = said.at - 1
     while step >= clause.first and (
-        pieces[step].kind == "aux" or pieces[step].tag == "RB" or pieces[step].low in ("all", "both", "to", "got")
+        pieces[step].kind == "aux"
+        or pieces[step].tag == "RB"
+        or pieces[step].verb in ("need", "want")
+        or pieces[step].low in ("all", "both", "to", "got")
     ):
         step -= 1
     if step < clause.first or said.at - step > 6:
@@ -158,6 +161,9 @@ def _foreign_subject(
     chain = {p.low for p in pieces[step + 1 : said.at]}
     if chain & {"have", "has", "had", "'ve"} and not chain & {"been", "be"}:
         return False
+    finding = piece.sense("finding-noun") if piece.kind == "finding" else ""
+    if finding:  # "that crack needs welding" is work on the part that it was seen on
+        return not any(draft.finding == finding for draft in talk.drafts)
     noun = piece.kind == "word" and piece.tag in ("NN", "NNS") and piece.low not in ANY_NOUN
     return noun and (step == clause.first or pieces[step - 1].kind != "verb")
 
