@@ -28,6 +28,8 @@ _ASKED_FOR = re.compile(r"\b(?:photo|photos|photograph|picture|pictures|snap)\b"
 _SIDE_BEFORE = re.compile(r"\b(port|starboard|left|right)\s+(?:\w+\s+)?$", re.IGNORECASE)
 _SIDES = {"left": "port", "right": "starboard"}
 _NOT_SHOWN = frozenset({"fastener", "material", "support-equipment", "detail"})
+# structure that is named to say where something is ("at rib six")
+_PLACES = frozenset({"rib", "frame", "stringer", "longeron", "bulkhead"})
 
 
 @dataclass(frozen=True)
@@ -63,7 +65,7 @@ class Moments:
         placed = any(fact.stowage or fact.tag or fact.act == "tag" for fact in facts)
         if placed or any(map(_TELLS_A_PLACE.search, texts)):
             return "may show a tag or a place of storage"
-        if any(map(_TELLS_A_FINDING.search, texts)) or self._after_a_finding(entry, at):
+        if any(map(tells_of_a_finding, texts)) or self._after_a_finding(entry, at):
             return "may show a finding that has not been released"
         if not entry.utterances or any(fact.status == "seen" and not fact.utterances for fact in entry.facts):
             return "may show a finding that has not been released" if _has_a_fault(entry.facts) else ""
@@ -84,7 +86,7 @@ class Moments:
 
     def asked_for(self, at: datetime) -> bool:
         """Tell whether a picture was spoken of as the photo was taken: then it is one that somebody wanted."""
-        return any(_ASKED_FOR.search(one.read) for one in self._around(self._said, at))
+        return any(_ASKED_FOR.search(one.read) for one in self._around(self._said, at) if one.start_at <= at)
 
     def away_s(self, utterances: Iterable[str], at: datetime) -> float:
         """Return the seconds from a moment to the nearest of some utterances, 0 where none is known."""
@@ -122,7 +124,8 @@ class Moments:
 
     def _in_words(self, around: Sequence[UtteranceRecord]) -> Subject | None:
         for one in around:
-            found = self._named.search(one.read)
+            named = self._named.finditer(one.read)
+            found = next((each for each in named if self._names[each.group(1).lower()] not in _PLACES), None)
             if found is None:
                 continue
             side = _SIDE_BEFORE.search(one.read[: found.start()])
@@ -145,6 +148,11 @@ def _names_of_one_part(terms: Terms) -> dict[str, str]:
         if preferred or len(notations) == 1:
             found[text] = (preferred or sorted(notations))[0]
     return found
+
+
+def tells_of_a_finding(text: str) -> bool:
+    """Tell whether words speak of a fault, whether or not a fact was read from them."""
+    return _TELLS_A_FINDING.search(text) is not None
 
 
 def _gap_s(one: UtteranceRecord, later: UtteranceRecord) -> float:

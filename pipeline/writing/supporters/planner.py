@@ -27,6 +27,7 @@ from pipeline.writing.supporters.ahead import ahead
 from pipeline.writing.supporters.chapters import Chapter, biggest, chapters, tellable
 from pipeline.writing.supporters.explaining import explained, held_by, meaning_of
 from pipeline.writing.supporters.illustrating import Illustrator
+from pipeline.writing.supporters.moments import tells_of_a_finding
 from pipeline.writing.supporters.privacy import TELLS_OF_FINDINGS, Gate, inner_keys, keep_fact
 from pipeline.writing.supporters.sentences import Forms, finished, noun, parts_listed, principal
 from pipeline.writing.supporters.steps import LARGE, Step, is_plural, named, part_named, sides_of, steps
@@ -254,7 +255,8 @@ class _Planner:
         entry = next((one for one in self._records.entries if one.id == owed.entry), None)
         facts = entry.facts if entry is not None else ()
         said = {one for fact in facts if fact.act == owed.act and fact.item == owed.item for one in fact.utterances}
-        return any(
+        words = [text for one in self._records.utterances if one.id in said for text in (one.read, one.heard)]
+        return any(map(tells_of_a_finding, words)) or any(
             said & set(fact.utterances) and (fact.status == "seen" or fact.act in TELLS_OF_FINDINGS) for fact in facts
         )
 

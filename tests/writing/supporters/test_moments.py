@@ -101,6 +101,8 @@ def test_a_photo_shows_the_part_of_the_fact_told_with_it() -> None:
 
 
 def test_a_photo_without_a_fact_shows_the_part_that_is_named() -> None:
+    trestle, entry = _said((0, 3, "There's one at stringer six, under the port aileron."))
+    assert trestle.subject(entry, SATURDAY + timedelta(seconds=2)) == Subject("aileron", ("port",))
     moments, entry = _said(
         (0, 3, "Here you can see the two fuel lines."), (40, 43, "This is the port wing joint, look.")
     )
@@ -120,3 +122,5 @@ def test_a_picture_that_was_spoken_of_is_known() -> None:
     moments, _ = _said((0, 3, "Photo of that, please."), (30, 33, "Off it comes."))
     assert moments.asked_for(SATURDAY + timedelta(seconds=2))
     assert not moments.asked_for(SATURDAY + timedelta(seconds=32))
+    soon, _ = _said((0, 3, "Off it comes."), (4, 6, "Photo of that, please."))
+    assert not soon.asked_for(SATURDAY + timedelta(seconds=3))

@@ -273,6 +273,8 @@ def test_owed_work_that_a_finding_calls_for_is_not_told() -> None:
     apart = entry.model_copy(update={"facts": entry.facts[1:]})
     changed = book.model_copy(update={"entries": (*book.entries[:2], apart), "lists": Lists(to_do=(owed,))})
     assert _story(changed).ahead == ("Next, we plan to make a bracket.",)
+    said = book.utterances[0].model_copy(update={"id": "u", "read": "The hole's elongated, so we'll make a bracket."})
+    assert _story(changed.model_copy(update={"utterances": (said,)})).ahead == ()
 
 
 def test_thanks_are_given_by_role_and_read_as_people() -> None:
