@@ -2,7 +2,6 @@
 
 from collections import Counter
 from collections.abc import Sequence
-from itertools import pairwise
 from typing import NamedTuple
 
 from pipeline.writing.english import in_words, listed, plural, running_number, sentence
@@ -115,16 +114,6 @@ def finished(clauses: Sequence[str], forms: Forms) -> tuple[str, ...]:
             begun = sentence(forms.next("alike", "after that, ", "later, ", "then ") + clause)
         made.append(begun)
     return tuple(made)
-
-
-def begins_alike(one: str, other: str) -> bool:
-    """Tell whether two sentences begin with the same words."""
-    return one.split()[:2] == other.split()[:2]
-
-
-def all_different(sentences: Sequence[str]) -> bool:
-    """Tell whether no sentence begins like the one before it."""
-    return not any(begins_alike(one, other) for one, other in pairwise(sentences))
 
 
 def people_taking_part(step: Step) -> str:
