@@ -76,6 +76,9 @@ def _seen_at(
     noun, adjective = piece.sense("finding-noun"), piece.sense("finding-adjective")
     verb = lexicon.finding_verbs.get(piece.verb, "") if piece.kind in ("verb", "finding") else ""
     inside = next((phrase for phrase in phrases if phrase.first <= at < phrase.last and phrase.named), None)
+    follows = pieces[at + 1] if at + 1 < clause.last else None
+    if piece.verb and follows is not None and (follows.low in ("it", "them") or follows.low in DETERMINERS):
+        adjective = "" if adjective == "seized" else adjective  # "stuck it on"
     if adjective and (not noun or _adjectival(pieces, clause, at) or inside):
         return _adjective(
             lexicon, pieces, clause, phrases, at, adjective, bool(inside and inside.last > at + 1), acts_at

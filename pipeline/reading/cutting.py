@@ -48,8 +48,15 @@ class Cutter:
         return pieces
 
     def _numbered(self, pieces: Sequence[Piece], piece: Piece) -> Piece:
-        """Read "number 5" soon after "nose rib" as rib 5."""
-        if piece.kind != "number" or not pieces or pieces[-1].low not in ("number", "no"):
+        """Read "number 5" soon after "nose rib" as rib 5, and "nine is cracked" after "ribs 9 to 11" as rib 9."""
+        if piece.kind != "number" or not pieces:
+            return piece
+        if pieces[-1].kind == "mark" or pieces[-1].low == "and":
+            listed = next((before for before in reversed(pieces) if before.kind == "place"), None)
+            same = [place for place in listed.places if place.at == piece.digits] if listed else []
+            if listed and same and len(listed.places) > 1:
+                return replace(piece, kind="place", number=None, places=(same[0],), senses=listed.senses)
+        if pieces[-1].low not in ("number", "no"):
             return piece
         for before in reversed(pieces[-4:]):
             if before.sense("places"):

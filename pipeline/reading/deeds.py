@@ -1,6 +1,7 @@
 """What was done, is planned, is explained or was not done: facts with an act."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from pipeline.reading import slots
 from pipeline.reading.clauses import Clause
@@ -11,7 +12,7 @@ from pipeline.reading.moods import MEANT, NONE, Mood
 from pipeline.reading.note import Note
 from pipeline.reading.phrases import Phrase, find_phrases
 from pipeline.reading.pieces import DETERMINERS
-from pipeline.reading.standing import of_phrase
+from pipeline.reading.standing import clause_side, of_phrase
 from pipeline.reading.talk import Draft, Target
 from pipeline.reading.targets import ON_HOLDER, find_targets, own_object
 
@@ -219,9 +220,11 @@ class Deeds(Note):
             if not bare or own_noun or following.sentence != clause.sentence:
                 return []
             ahead = find_phrases(self.lexicon, self.pieces, following.first, following.last)
-            ahead = [p for p in ahead if (not p.prep or p.prep == "of") and p.named]
+            side = clause_side(self.pieces, following, ahead)
+            ahead = [replace(p, side=p.side or side) for p in ahead if p.prep in ("", "of") and p.named]
+            listed = any(piece.low == ":" for piece in self.pieces[at : following.last])
             if ahead:
-                return ahead[:1]
+                return ahead if listed else ahead[:1]
         return []
 
     def _draft(

@@ -399,6 +399,8 @@ class Moods(Cues):
         if lows & {"will", "'ll"} or ("be" in lows and "to" in lows):
             status = NONE if self.near_if(clause) else "planned"
             return Mood(status, "will")
+        if any(piece.verb in ("want", "need") for piece in self.pieces[clause.first : at]):
+            return Mood("planned", "wanted")
         if lows & _NOT or "nobody" in lows:
             return Mood("not-done", "not")
         if self.means(clause, "plan-time") and not lows & {"was", "were"}:

@@ -215,7 +215,8 @@ def _thing_phrase(lexicon: Lexicon, pieces: Sequence[Piece], start: int, at: int
     holder, holder_short = _owner(lexicon, things[:-1])
     kind = lexicon.part_kind.get(item, "")
     pair = any(pieces[step].low == "both" for step in range(_start(pieces, start, at), at))
-    if kind == "detail" and (holder or holder_short):
+    hoop = item == "frame" and bool(holder) and not head.places  # "the windscreen frame" is none of the fuselage's
+    if (kind == "detail" or hoop) and (holder or holder_short):
         item, short, kind = holder, holder_short, lexicon.part_kind.get(holder, "")
     prep, number, about = _before(pieces, start, at)
     first = _start(pieces, start, at)

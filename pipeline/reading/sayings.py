@@ -317,7 +317,10 @@ def _circumstance(pieces: Sequence[Piece], clause: Clause, at: int) -> bool:
 
 
 def _verbs_before(pieces: Sequence[Piece], clause: Clause, at: int) -> bool:
-    return any(pieces[step].kind == "verb" for step in range(clause.first, at))
+    """Tell whether a verb stands before, "I want it off" left out."""
+    return any(
+        pieces[step].kind == "verb" and pieces[step].verb not in ("want", "need") for step in range(clause.first, at)
+    )
 
 
 def _ends(pieces: Sequence[Piece], clause: Clause, at: int) -> bool:

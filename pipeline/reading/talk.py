@@ -121,8 +121,10 @@ class Talk:
         for item in (self.focus, self.main, *reversed(self.mentioned[-6:])):
             if not item:
                 continue
+            own = vocabulary.part(item)
+            above = own.broader if own and own.kind == "undercarriage" else item
             if short == "jack":
-                known = [p for p in known if (part := vocabulary.part(p)) and part.broader == item]
+                known = [p for p in known if (part := vocabulary.part(p)) and part.broader in (item, above)]
             near = [p for p in known if vocabulary.is_a(p, item) and p != item]
             near += [p for p in known if p not in near and vocabulary.is_a(item, p)]
             if near:
