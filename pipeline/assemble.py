@@ -32,7 +32,7 @@ from pipeline.records import (
     UtteranceRecord,
 )
 from pipeline.stages import WHOLE_BOOK, Dates, Known, Told
-from pipeline.values import Dated, Heard, Media, Reading, TimeSource, Utterance
+from pipeline.values import Correction, Dated, Heard, Media, Reading, TimeSource, Utterance
 
 
 def assemble(known: Known, bench: Bench, set_aside: Sequence[SetAside], home: Path) -> Records:
@@ -155,9 +155,14 @@ def _utterance(utterance: Utterance, reading: Reading, start: datetime) -> Utter
         end_at=start + timedelta(seconds=utterance.end_s),
         heard=utterance.heard,
         read=reading.read,
-        corrections=tuple(CorrectionRecord(**one.model_dump()) for one in reading.corrections),
+        corrections=tuple(_correction(one) for one in reading.corrections if one.applied),
+        suggestions=tuple(_correction(one) for one in reading.corrections if not one.applied),
         unsure=tuple(UnsureRecord(**one.model_dump()) for one in reading.unsure),
     )
+
+
+def _correction(one: Correction) -> CorrectionRecord:
+    return CorrectionRecord(**one.model_dump(exclude={"applied"}))
 
 
 def _passages(known: Known) -> list[Passage]:

@@ -166,9 +166,7 @@ def _run(
     if as_json:
         print(json.dumps(summary, indent=2, ensure_ascii=False))
     elif not quiet and not records.media:
-        _say(
-            f"{book.folder} holds no photo and no recording yet. Name a folder that has some: saidseen run {book.folder} FOLDER"
-        )
+        _say(f"{book.folder} holds no photo and no recording yet. Give it some: saidseen run {book.folder} FOLDER")
     elif not quiet:
         _say(
             f"{summary['media']} photos and recordings, {summary['entries']} logbook entries, "

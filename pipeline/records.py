@@ -51,7 +51,7 @@ class MediaRecord(Record):
 
 
 class CorrectionRecord(Record):
-    """A repair of what was heard; a suggestion when ``applied`` is false."""
+    """A repair: ``heard`` from ``from`` to ``to`` was read, or may be read, as ``read``."""
 
     start: int = Field(alias="from", ge=0)
     end: int = Field(alias="to", ge=0)
@@ -59,7 +59,6 @@ class CorrectionRecord(Record):
     read: str
     score: float
     why: str
-    applied: bool = True
 
 
 class UnsureRecord(Record):
@@ -81,7 +80,8 @@ class UtteranceRecord(Record):
     end_at: AwareDatetime
     heard: str
     read: str
-    corrections: tuple[CorrectionRecord, ...] = ()
+    corrections: tuple[CorrectionRecord, ...] = Field(default=(), description="made: with them, heard is read")
+    suggestions: tuple[CorrectionRecord, ...] = Field(default=(), description="not made; for a person to judge")
     unsure: tuple[UnsureRecord, ...] = ()
 
 

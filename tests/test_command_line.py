@@ -86,6 +86,13 @@ def test_schema_is_one_that_the_books_records_keep(run_book):
     assert not list(Draft202012Validator(schema).iter_errors(records))
 
 
+def test_facts_in_the_records_leave_out_the_keys_that_do_not_apply(run_book):
+    records = json.loads((run_book[0] / "out" / "records.json").read_text(encoding="utf-8"))
+    facts = [fact for entry in records["entries"] for fact in entry["facts"]]
+    assert facts
+    assert all(value is not None for fact in facts for value in fact.values())
+
+
 def test_facts_reads_lines_and_writes_lines_in_the_marked_form():
     line = json.dumps({"id": "n1", "text": "The port rudder's off, and it's on rack 3."})
     result = command("facts", "-", stdin=line + "\n")

@@ -129,6 +129,18 @@ def test_words_are_heard(demo):
     assert error < 0.25  # numbers are written as digits, and three files are noisy
 
 
+def test_what_was_heard_with_its_corrections_is_what_is_read(demo):
+    corrected = 0
+    for one in demo[2].utterances:
+        text = one.heard
+        for correction in sorted(one.corrections, key=lambda correction: -correction.start):
+            assert text[correction.start : correction.end] == correction.heard
+            text = text[: correction.start] + correction.read + text[correction.end :]
+            corrected += 1
+        assert text == one.read
+    assert corrected
+
+
 def test_parts_that_came_off_are_on_the_list_with_where_they_are(demo):
     lines = demo[2].lists.parts_off
     found = []

@@ -248,9 +248,7 @@ class Logbook:
             clock=f"{at:%H:%M:%S}",
             pieces=cut if cut is not None else (Piece(utterance.read),),
             heard="" if cut is not None else utterance.heard,
-            suggestions=tuple(
-                f"“{one.heard}” may be “{one.read}”: {one.why}" for one in utterance.corrections if not one.applied
-            ),
+            suggestions=tuple(f"“{one.heard}” may be “{one.read}”: {one.why}" for one in utterance.suggestions),
             sound=from_second(self._links.to_sound(media, FOLDER), utterance.start_s, utterance.end_s),
             why=why,
         )

@@ -43,11 +43,10 @@ def _gaps(unsure: tuple[UnsureRecord, ...], read: str) -> list[Piece]:
 
 
 def _placed(utterance: UtteranceRecord) -> list[tuple[int, int, CorrectionRecord]] | None:
-    """Return the applied corrections with their (start, end) in the read text, in order."""
-    applied = sorted((one for one in utterance.corrections if one.applied), key=lambda one: one.start)
+    """Return the corrections with their (start, end) in the read text, in order."""
     placed = []
     read, taken = "", 0
-    for one in applied:
+    for one in sorted(utterance.corrections, key=lambda one: one.start):
         if one.start < taken or one.end < one.start or utterance.heard[one.start : one.end] != one.heard:
             return None
         read += utterance.heard[taken : one.start]

@@ -90,7 +90,7 @@ def records_json(records: Records) -> bytes:
     Raises:
         pydantic.ValidationError: the records are not what their schema says; nothing is written.
     """
-    held = records.model_dump(mode="json", by_alias=True)
+    held = records.model_dump(mode="json", by_alias=True, exclude_none=True)
     Records.model_validate_json(json.dumps(held))
     return (json.dumps(held, ensure_ascii=False, indent=1, sort_keys=True) + "\n").encode()
 
