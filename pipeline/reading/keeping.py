@@ -154,5 +154,7 @@ class Keeping(Note):
             inferred=list(target.inferred), stowage=dict(stowage), clause=self.number, sentence=clause.sentence,
         )  # fmt: skip
         self.talk.drafts.append(draft)
-        if target.item not in self.lexicon.fasteners:
+        if target.item in self.lexicon.fasteners:
+            self.talk.fasteners = target.item
+        else:
             self.talk.attend(Target(target.item, side, target.side_said))

@@ -38,6 +38,10 @@ class Sights(Note):
         lows = [piece.low for piece in self.pieces[clause.first : seen.at]]
         if self.moods.means(clause, "may", "perhaps", "meant-to", upto=seen.at):
             return True
+        following = self.clauses[self.number + 1] if self.number + 1 < len(self.clauses) else clause
+        short = following.last - following.first <= 4 and following.sentence == clause.sentence
+        if short and self.moods.means(following, "perhaps"):
+            return True  # "it's cracked, I think"
         if "thought" in lows and {"was", "were"} & set(lows):
             return True
         if {"will", "'ll"} & set(lows) or ("you" in lows[-4:] and "see" not in lows):

@@ -9,9 +9,10 @@ NOTES = Path(__file__).parent / "notes.jsonl"
 
 def test_notes_are_read_as_they_were_marked_for_the_most_part() -> None:
     total = score(read_notes(NOTES))
-    assert total.keys.f1 >= 0.75
+    assert total.keys.f1 >= 0.78
+    assert total.keys.precision >= 0.82
     assert total.status.precision >= 0.95
-    assert total.on_empty <= 1
+    assert total.on_empty <= 2
 
 
 def test_scorer_counts_a_fact_right_only_where_status_act_item_and_side_agree() -> None:
