@@ -249,7 +249,7 @@ def facts(
     from pipeline.reading.reader import Reader
 
     reader = Reader(_vocabulary(book))
-    return _lines(file, lambda lines: read_lines(lines, reader, str(file), explain))
+    return _lines(file, lambda lines: read_lines(lines, reader, _name(file), explain))
 
 
 @app.command()
@@ -262,7 +262,7 @@ def correct(
     from pipeline.hearing.corrected import correct_lines, repairer_of
 
     repairer = repairer_of(_vocabulary(book))
-    return _lines(file, lambda lines: correct_lines(lines, repairer, str(file)))
+    return _lines(file, lambda lines: correct_lines(lines, repairer, _name(file)))
 
 
 def _vocabulary(book: Path | None) -> Vocabulary:
@@ -270,6 +270,10 @@ def _vocabulary(book: Path | None) -> Vocabulary:
         return load_vocabulary(vocabulary_folders(""))
     made = Book(book)
     return made.vocabulary(made.settings())
+
+
+def _name(file: Path) -> str:
+    return "standard input" if str(file) == "-" else str(file)
 
 
 def _lines(file: Path, work: Callable[[Iterable[str]], Iterable[str]]) -> ExitCode:

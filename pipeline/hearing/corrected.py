@@ -3,11 +3,9 @@
 import json
 from collections.abc import Iterable, Iterator, Sequence
 
-from pydantic import BaseModel, ConfigDict, ValidationError
-
-from pipeline.errors import WrongCommand
 from pipeline.hearing.frequency import zipf
 from pipeline.hearing.repair import Repairer
+from pipeline.json_lines import Line, read_json_lines
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.values import Correction, Reading, Unsure, Utterance
 
@@ -17,9 +15,7 @@ REPAIRED_LISTS = ("parts", "counted")
 Mark = tuple[int, int, str]
 
 
-class _Line(BaseModel):
-    model_config = ConfigDict(strict=True, extra="ignore")
-    id: str
+class _Line(Line):
     heard: str
 
 
@@ -87,17 +83,9 @@ def correct_lines(lines: Iterable[str], repairer: Repairer, source: str = "the f
         ``to`` are positions in ``heard``, and only corrections that were applied are listed.
 
     Raises:
-        WrongCommand: a line is not of that form; the message has its number.
+        WrongCommand: a line is not of that form; the message names it.
     """
-    for number, line in enumerate(lines, start=1):
-        if not line.strip():
-            continue
-        try:
-            given = _Line.model_validate(json.loads(line.lstrip("\ufeff")))
-        except (ValidationError, ValueError, RecursionError) as error:
-            raise WrongCommand(
-                f'Line {number} of {source} is not of the form {{"id": "…", "heard": "…"}}. Mend it and try again.'
-            ) from error
+    for given in read_json_lines(lines, _Line, source):
         repaired = repairer.repair(given.heard)
         corrections = [
             {

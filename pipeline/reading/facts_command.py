@@ -2,11 +2,15 @@
 
 import json
 from collections.abc import Iterable, Iterator
-from typing import Any
 
-from pipeline.errors import WrongCommand
+from pipeline.json_lines import Line, read_json_lines
 from pipeline.reading.fact import Fact
 from pipeline.reading.reader import Reader
+
+
+class _Note(Line):
+    text: str
+    pauses: tuple[int, ...] = ()
 
 
 def read_lines(lines: Iterable[str], reader: Reader, name: str, explain: bool = False) -> Iterator[str]:
@@ -21,32 +25,16 @@ def read_lines(lines: Iterable[str], reader: Reader, name: str, explain: bool = 
     Raises:
         WrongCommand: a line is not a note; the message names it. Nothing is yielded then.
     """
-    notes = [_note(line, f"{name}, line {number}") for number, line in enumerate(lines, start=1) if line.strip()]
-    plain = all("pauses" not in note for note in notes)
-    read = reader.read_many(note["text"] for note in notes) if plain else (_read(reader, note) for note in notes)
+    notes = list(read_json_lines(lines, _Note, name))
+    plain = not any(note.pauses for note in notes)
+    read = (
+        reader.read_many(note.text for note in notes)
+        if plain
+        else (reader.read(note.text, note.pauses) for note in notes)
+    )
     for note, facts in zip(notes, read, strict=True):
-        marked = [_explained(fact, note["text"]) if explain else fact.as_marked() for fact in facts]
-        yield json.dumps({"id": note["id"], "facts": marked}, ensure_ascii=False)
-
-
-def _read(reader: Reader, note: dict[str, Any]) -> tuple[Fact, ...]:
-    return reader.read(note["text"], note.get("pauses", ()))
-
-
-def _note(line: str, where: str) -> dict[str, Any]:
-    try:
-        note = json.loads(line)
-    except json.JSONDecodeError as bad:
-        raise WrongCommand(f"{where}: is not JSON ({bad.msg} at character {bad.colno}); one note a line") from bad
-    if not isinstance(note, dict):
-        raise WrongCommand(f'{where}: is not an object; write {{"id": "…", "text": "…"}}')
-    for key in ("id", "text"):
-        if not isinstance(note.get(key), str):
-            raise WrongCommand(f'{where}: has no text in "{key}"; write {{"id": "…", "text": "…"}}')
-    pauses = note.get("pauses", [])
-    if not isinstance(pauses, list) or not all(type(pause) is int for pause in pauses):
-        raise WrongCommand(f'{where}: "pauses" is not a list of whole numbers')
-    return note
+        marked = [_explained(fact, note.text) if explain else fact.as_marked() for fact in facts]
+        yield json.dumps({"id": note.id, "facts": marked}, ensure_ascii=False)
 
 
 def _explained(fact: Fact, text: str) -> dict[str, object]:

@@ -83,5 +83,5 @@ def test_lines_of_json_are_corrected() -> None:
     "line", ["{", "[]", '{"id": "a"}', '{"id": 1, "heard": "x"}', '{"id": "a", "heard": null}', "[" * 9999]
 )
 def test_a_line_that_is_wrong_is_named_by_its_number(line: str) -> None:
-    with pytest.raises(WrongCommand, match=r"Line 2 of notes\.jsonl"):
+    with pytest.raises(WrongCommand, match=r"notes\.jsonl, line 2"):
         list(correct_lines(['{"id": "a", "heard": "x"}', line], REPAIRER, "notes.jsonl"))

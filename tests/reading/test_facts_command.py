@@ -35,11 +35,11 @@ def test_pauses_are_taken_from_the_line(reader: Reader) -> None:
 @pytest.mark.parametrize(
     ("line", "says"),
     [
-        ("{", "is not JSON"),
-        ("[]", "is not an object"),
-        ('{"id": "a"}', 'has no text in "text"'),
-        ('{"id": 3, "text": "x"}', 'has no text in "id"'),
-        ('{"id": "a", "text": "x", "pauses": ["y"]}', '"pauses" is not a list'),
+        ("{", "Invalid JSON"),
+        ("[]", "should be an object"),
+        ('{"id": "a"}', '"text": Field required'),
+        ('{"id": 3, "text": "x"}', '"id": Input should be a valid string'),
+        ('{"id": "a", "text": "x", "pauses": ["y"]}', '"pauses"'),
     ],
 )
 def test_line_that_is_no_note_is_named(reader: Reader, line: str, says: str) -> None:
