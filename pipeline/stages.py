@@ -292,10 +292,10 @@ def _spoken(known: Known) -> Iterable[Spoken]:
 STAGES: tuple[Stage, ...] = (
     Stage("look", 1, "Looking at each file", "files", Probe, _look),
     Stage("hear", 1, "Hearing what was said", "s of sound", Heard, _hear, threads=True),
-    Stage("read", 2, "Reading the trade's words", "recordings", Told, _read),
+    Stage("read", 1, "Reading the trade's words", "recordings", Told, _read),
     Stage("stills", 1, "Taking stills from film", "films", Stills, _stills),
     Stage("date", 1, "Setting the clocks", "files", Dates, _date),
     Stage("tell", 1, "Reading the facts", "recordings", Passages, _tell),
-    Stage("match", 2, "Placing the photos", "photos", Matched, _match),
+    Stage("match", 1, "Placing the photos", "photos", Matched, _match),
 )
 """Take in, then these in order, then add up and write (see ``pipeline.runner``)."""
