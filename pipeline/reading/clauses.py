@@ -12,7 +12,7 @@ JOINERS = word_set("and but so then because cos or except plus although though w
 OPENERS = word_set("which who if when where once until till before after unless supposing whether since as")
 _SUBJECTS = word_set("i we you they he she it there that")
 _LEAD_IN = _SUBJECTS | word_set(
-    "to all who both got just already then also only never ever have still never nearly been"
+    "to all who both got just already then also only never ever have still nearly been better"
 )
 _BINDING = PREPOSITIONS | DETERMINERS | {"both", "that"}
 _ENDS = word_set(". ? ! ;")
@@ -230,7 +230,12 @@ class _Splitter:
     def _new_verb(self, at: int) -> bool:
         """Tell whether a verb without a subject begins: "undid eight screws unplugged the looms"."""
         piece, before = self.pieces[at], self.pieces[at - 1]
-        if piece.low == "all" and at + 1 < self.last and PARTICIPLE in self.pieces[at + 1].forms:
+        if (
+            piece.low == "all"
+            and before.low not in ("them", "it")
+            and at + 1 < self.last
+            and PARTICIPLE in self.pieces[at + 1].forms
+        ):
             return before.kind != "aux"
         if piece.low == "had" and self.bare and before.kind not in ("thing", "aux") and before.low not in _LEAD_IN:
             return at + 1 < self.last and self.pieces[at + 1].low in ("a", "the", "another")

@@ -18,6 +18,7 @@ _PART_NUMBERS = word_set("an ms as sp ac bs na ag")
 _LETTERS = {"pee": "P", "pea": "P"}
 _OWN_NAMES = word_set("loft container shed workshop cupboard")
 _INTO = word_set("in into to")
+_RANKS = word_set("upper lower outer inner top bottom front rear main")
 _PENDING_UNIT = word_set("deep wide long across thick apart")
 
 
@@ -65,7 +66,7 @@ class Cutter:
         return piece
 
     def _piece(self, line: Line, at: int) -> tuple[Piece, int]:
-        for rule in (self._tag, self._place, self._stow, self._measure, self._number):
+        for rule in (self._tag, self._parted_name, self._place, self._stow, self._measure, self._number):
             found = rule(line, at)
             if found is not None:
                 return found
@@ -304,6 +305,19 @@ class Cutter:
             return line.piece("number", at, after, number=number.value, digits=number.digits), after
         return line.piece("number", at, after, number=number.value, digits=number.digits), after
 
+    def _parted_name(self, line: Line, at: int) -> tuple[Piece, int] | None:
+        """Read "lower starboard wing", a name with its side inside, as the starboard lower wing."""
+        _length, sides = self._lexicon.names.longest(line.nouns[: at + 2], at + 1)
+        side = [sense for sense in sides if sense.kind == "sides"]
+        if line.low(at) not in _RANKS or not side:
+            return None
+        length, senses = self._lexicon.names.longest([line.nouns[at], *line.nouns[at + 2 :]], 0)
+        if length < 2 or not any(sense.kind == "part" for sense in senses):
+            return None
+        after = at + 1 + length
+        plural = line.low(after - 1) != line.nouns[after - 1]
+        return line.piece("thing", at, after, senses=(*senses, *side), plural=plural), after
+
     def _word(self, line: Line, at: int) -> tuple[Piece, int]:
         lexicon = self._lexicon
         length, senses = lexicon.names.longest(line.nouns, at)
@@ -329,7 +343,7 @@ class Cutter:
             verbal = line.low(after) in DETERMINERS | {"it", "them", "up", "her", "down", "each"}
         kind = _kind(senses, verbal, line, at, after)
         shown = tuple(senses) if kind in ("thing", "finding", "side", "grade") or senses else ()
-        low = line.text[token.start : last.end].lower()
+        low = line.text[token.start : last.end].lower() if after > at + 1 else token.low
         plural = last.low != singular(last.low)
         if not (verbal or kind == "finding"):
             verb, forms = "", frozenset()

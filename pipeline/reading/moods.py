@@ -72,7 +72,10 @@ class Moods(Cues):
         lows = {step.low for step in self.pieces[clause.first : clause.last]}
         if mood.status == "done" and self._asked(clause, lows):
             mood = Mood("planned", "asked for")
-        if mood.status == "done" and clause.opener in ("once", "when") and lows & {"is", "are", "'re"}:
+        to_come = lows & {"is", "are", "'re"} or (BASE in forms and PAST not in forms and not lows & {"did", "had"})
+        ahead = any(self.means(other, "planned") for other in self.clauses if other.sentence == clause.sentence)
+        to_come = to_come or (BASE in forms and (ahead or "can" in self._sentence_words(clause)))
+        if mood.status == "done" and self._opens_in_time(clause) and to_come:
             mood = Mood("planned" if clause.opener == "once" else NONE, "once it is")
         if piece.verb == "look" and self.subject(clause, at) == "you":
             mood = Mood(NONE, "said to the listener")
@@ -80,6 +83,18 @@ class Moods(Cues):
             mood = Mood(NONE, "only named as later")
         self.before = (mood, clause.sentence, forms)
         return mood
+
+    def _opens_in_time(self, clause: Clause) -> bool:
+        """Tell whether the clause begins with "when", "once", "after" or "as soon as"."""
+        if clause.opener in ("once", "when", "after"):
+            return True
+        return clause.opener == "as" and any(
+            piece.low == "soon" for piece in self.pieces[clause.first : clause.first + 3]
+        )
+
+    def _sentence_words(self, clause: Clause) -> set[str]:
+        same = [other for other in self.clauses if other.sentence == clause.sentence]
+        return {piece.low for piece in self.pieces[same[0].first : same[-1].last]}
 
     def _asked(self, clause: Clause, lows: set[str]) -> bool:
         """Tell whether the clause asks for something to be done ("please put it on rack 4", "let's have it off")."""
@@ -144,7 +159,8 @@ class Moods(Cues):
                 return Mood("not-done", "could not") if failed else Mood(NONE, "could not")
             if "be" in chain:
                 return Mood(NONE, "cannot be")
-        if self._modal(chain) and not (PARTICIPLE in forms and "'d" in chain and BASE not in forms):
+        had = "'d" in chain and "have" not in chain and PARTICIPLE in forms and BASE not in forms
+        if self._modal(chain) and not had:
             return Mood(NONE, "might") if subject == "you" else Mood(MEANT, "might")
         if "can" in chain:
             return Mood("explained", "how-to") if self.explaining else Mood(NONE, "can")
@@ -182,7 +198,8 @@ class Moods(Cues):
         if hits or still or thing_before:
             if not_done and not (thing_before or any(hit.cue.startswith("do n't") for hit in hits)):
                 return Mood(NONE, "not going to")
-            return Mood("planned", "still to")
+            told_how = self.explaining and self.explained_in == clause.sentence and subject not in _DOERS
+            return Mood("explained", "how-to") if told_how else Mood("planned", "still to")
         if at - 1 == clause.first or before_to in (",", "so", "and"):
             return Mood(NONE, "the goal")
         return Mood(NONE, "purpose")
@@ -272,10 +289,12 @@ class Moods(Cues):
         if (
             step < clause.first
             or not named
-            or governor.kind != "verb"
-            or governor.verb not in ("get", "have", "want", "need", "see")
+            or (governor.kind != "verb" and governor.low not in ("have", "having"))
+            or (governor.kind == "verb" and governor.verb not in ("get", "have", "want", "need", "see"))
         ):
             return None
+        if governor.kind != "verb":
+            return self._of_verb(clause, step, frozenset({BASE}))
         if governor.verb in ("want", "need") and governor.forms & {BASE, S_FORM}:
             if self.means(clause, "explained"):
                 return Mood("explained", "how the book has it")

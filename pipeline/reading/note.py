@@ -63,7 +63,7 @@ class Note:
                 self.talk.set_side(side, self.talk.focus)
             return
         first = next((p for p in named if not p.prep), named[0])
-        apart = [p for p in named if not p.prep and p is not first and self._apposed(p)]
+        apart = [p for p in named if not (p.prep or p.located or p is first) and self._apposed(p)]
         for phrase in apart:
             if self.lexicon.vocabulary.is_a(of_phrase(self.talk, phrase).item, first.item) or phrase.short == "boom":
                 first = phrase

@@ -26,7 +26,25 @@ def _pipeline() -> Any:
 def tag_words(texts: Iterable[str]) -> Iterator[tuple[Token, ...]]:
     """Yield the words of each text in order; hyphened words are split, and the hyphen is kept as ``glued``."""
     for doc in _pipeline().pipe(texts, batch_size=128):
-        yield tuple(_tokens(doc))
+        yield tuple(_apart(list(_tokens(doc))))
+
+
+def _apart(tokens: list[Token]) -> Iterator[Token]:
+    """Read "havent", which the tokeniser splits, and "its off" as "haven't" and "it's off"."""
+    for before, token, after in zip([None, *tokens], tokens, [*tokens[1:], None], strict=False):
+        joined = before is not None and token.start == before.end and not token.glued
+        if joined and token.low in _ENDINGS:
+            yield token._replace(low=_ENDINGS[token.low])
+        elif token.low == "its" and after is not None and (after.tag[:2] in _VERBAL or after.low in _STATES):
+            yield Token(token.start, token.end - 1, "it", "PRP", token.glued, token.capital)
+            yield Token(token.end - 1, token.end, "'s", "VBZ", False, False)
+        else:
+            yield token
+
+
+_VERBAL = ("VB", "RB", "RP", "IN", "DT")
+_STATES = ("off", "out", "on", "in", "back")
+_ENDINGS = {"nt": "n't"} | {ending: f"'{ending}" for ending in ("s", "ve", "ll", "re", "m")}
 
 
 def _tokens(doc: Any) -> Iterator[Token]:

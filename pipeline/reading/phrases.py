@@ -13,6 +13,7 @@ PREPOSITIONS = word_set(
     "between against underneath beside than about over across beneath after before like without"
 )
 _ABOUT = word_set("about around roughly approximately some nearly maybe approx")
+_AFTER_ANOTHER = word_set("out up from in of for")
 _SHE_IS_OUT = (["'s", "out"], ["'s", "off"], ["is", "out"], ["is", "off"])
 _SHARES = word_set("all none any each both some either neither most half lots few several")
 _STANDS_FOR = word_set("it they them that those this these")
@@ -105,7 +106,7 @@ def _phrase_at(lexicon: Lexicon, pieces: Sequence[Piece], start: int, at: int, e
         )
     if piece.low == "she" and [step.low for step in pieces[at + 1 : at + 3]] in _SHE_IS_OUT:
         return Phrase(at, at + 1, stands_for="she")
-    if piece.low == "another" and (follows is None or follows.kind == "mark" or follows.low in ("out", "up")):
+    if piece.low == "another" and (follows is None or follows.kind == "mark" or follows.low in _AFTER_ANOTHER):
         return Phrase(at, at + 1, stands_for="one")
     if piece.low in ("one", "ones", "other", "others") and piece.kind == "word":
         return _one_phrase(pieces, start, at, end)
@@ -335,7 +336,8 @@ def _start(pieces: Sequence[Piece], start: int, at: int) -> int:
 def _side_before(pieces: Sequence[Piece], start: int, at: int) -> str:
     """Return the side named before the noun, or "both" where "both" stands there."""
     first = _start(pieces, start, at)
-    sides = [pieces[step].sense("sides") for step in range(first, at) if pieces[step].kind == "side"]
+    sides = [pieces[step].sense("sides") for step in range(first, at + 1) if pieces[step].kind in ("side", "thing")]
+    sides = [side for side in sides if side]
     if sides:
         return sides[-1]
     words = {pieces[step].low for step in range(first, at)}

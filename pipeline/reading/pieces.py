@@ -79,7 +79,7 @@ class Line:
     def piece(self, kind: str, at: int, after: int, **more: object) -> Piece:
         """Return tokens ``at`` to ``after`` (exclusive) as one piece with the fields given."""
         first, last = self.tokens[at], self.tokens[after - 1]
-        low = self.text[first.start : last.end].lower()
+        low = self.text[first.start : last.end].lower() if after > at + 1 else first.low
         more.setdefault("tag", last.tag)
         return Piece(kind, first.start, last.end, low, capital=first.capital, **more)  # type: ignore[arg-type]
 

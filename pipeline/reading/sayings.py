@@ -119,7 +119,8 @@ def _lone_thing(pieces: Sequence[Piece], clause: Clause, at: int) -> bool:
     has_object = after is not None and (
         after.kind in ("thing", "number", "side") or after.low in DETERMINERS | {"it", "them"}
     )
-    return before is not None and (before.low in ("it", "one") or before.kind in ("thing", "side")) and not has_object
+    alone = before is not None and (before.low in ("it", "one") or before.kind in ("thing", "side", "mark"))
+    return alone and not has_object
 
 
 def _acts_on(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase], at: int) -> bool:
@@ -299,7 +300,7 @@ def _state(lexicon: Lexicon, pieces: Sequence[Piece], clause: Clause, phrases: S
         if (
             thing
             and not pointed
-            and lows[at] in ("off", "out", "away", "apart", "undone")
+            and lows[at] in ("off", "out", "away", "apart", "undone", "back")
             and not _verbs_before(pieces, clause, step)
         ):
             return Said(senses[0].notation, step, at + length, None, True, at)

@@ -14,6 +14,7 @@ from pipeline.reading.standing import of_phrase
 from pipeline.reading.talk import Draft, Target
 
 _FINDING_PREPS = word_set("on in at to round around of off through along inside under behind between across")
+_OF_THE_THING_ITSELF = word_set("missing loose")
 _REASONS = word_set("because cos since as")
 _OF_FASTENERS = word_set("broken seized missing loose corrosion wear distortion")
 
@@ -86,6 +87,8 @@ class Sights(Note):
             (piece.tag.startswith("NN") and piece.kind in ("word", "verb")) or piece.sense("part")
             for piece in self.pieces[lately : seen.at]
         )
+        if unknown and seen.finding in _OF_THE_THING_ITSELF:
+            return Target()  # "two of the rollers are missing" does not say that the canopy is
         reached = [p for p in before if p.prep in ("on", "of", "in") and p.named and p.first >= lately]
         reached += [p for p in after if p.prep in ("off", "on", "in", "from", "of") and p.named]
         if reached and (unknown or not self.talk.focus):

@@ -54,7 +54,13 @@ def _short_named(talk: Talk, phrase: Phrase) -> str:
     may_be = [part for part in talk.lexicon.shorts.get(phrase.short, ()) if part != "-"]
     own = [part for part in may_be if talk.lexicon.vocabulary.is_a(part, phrase.holder)]
     # "engine mount" is the engine's: a generator's mount is none, but its pipe may be any pipe.
-    free = [part for part in may_be if part.split("-")[0] not in talk.lexicon.part_kind or part == phrase.short]
+    zones = ("any", talk.lexicon.zone_and_side(phrase.holder)[0])
+    free = [
+        part
+        for part in may_be
+        if part == phrase.short
+        or (part.split("-")[0] not in talk.lexicon.part_kind and talk.lexicon.zone_and_side(part)[0] in zones)
+    ]
     return (own or free or [phrase.holder])[0]
 
 

@@ -60,6 +60,17 @@ TOLD_BY_BASE = (
     "Nobody is to {}.",
     "Let's {} tomorrow.",
     "I'd like to {}.",
+    "When we {} we'll have tea.",
+    "Once we {} we can go home.",
+    "After we {} we'll have tea.",
+    "As soon as we {} we'll have tea.",
+    "we didnt {} today",
+    "we wont {} today",
+    "we cant {} with the door on",
+    "Somebody ought to {}.",
+    "I want Ted to {}.",
+    "Ted's job next is to {}.",
+    "We'd better {} first.",
 )
 TOLD_BY_PARTICIPLE = (
     "We have not {}.",
@@ -71,6 +82,11 @@ TOLD_BY_PARTICIPLE = (
     "Have we {}?",
     "We've not {}.",
     "Next week we'll have {}.",
+    "we havent {} yet",
+    "I wish we had {}.",
+    "We could have {}.",
+    "Until we've {} nobody goes home.",
+    "We'd have {} but for the rain.",
 )
 STATES = (
     "the fin is off",
