@@ -67,7 +67,7 @@ class _Splitter:
             if not self.has_predicate(borders[-1], at):
                 continue
             if self.has_predicate(at, upto) or self.pieces[at].low in OPENERS or self._takes_back(at):
-                borders.append(self._drawn_back(borders[-1], at, marks))
+                borders.append(at)
         found = []
         for place, at in enumerate(borders):
             upto = borders[place + 1] if place + 1 < len(borders) else self.last
@@ -275,23 +275,3 @@ class _Splitter:
                 if follows is None or follows.kind == "mark" or follows.low in JOINERS | {"of"}:
                     return True
         return False
-
-    def _drawn_back(self, start: int, at: int, marks: Sequence[int]) -> int:
-        """Move a border before "and Z are off" to the start of "the Y and Z are off"."""
-        if self.pieces[at].low != "and":
-            return at
-        step = at + 1
-        while step < self.last and (
-            self.pieces[step].kind in ("thing", "side") or self.pieces[step].low in DETERMINERS
-        ):
-            step += 1
-        if step >= self.last or self.pieces[step].low not in ("are", "were", "have", "'re", "both"):
-            return at
-        earlier = [mark for mark in marks if start < mark < at]
-        if (
-            earlier
-            and not self.has_predicate(earlier[-1], at)
-            and any(piece.kind == "thing" for piece in self.pieces[earlier[-1] : at])
-        ):
-            return earlier[-1]
-        return at

@@ -108,16 +108,6 @@ class Deeds(Note):
                 for phrase in targets
                 for pair in self._on(clause, phrases, said, phrase, since, until, explained)
             ]
-        behind = [
-            p for p in phrases if p.named and not (p.prep or p.fastener) and self.pieces[p.first - 1].low == ","
-        ]
-        if (
-            behind
-            and behind[0].first > said.at
-            and not any(target.item or p for target, _act, p in found if not (p and p.stands_for))
-        ):
-            named = of_phrase(self.talk, behind[0], explained)
-            found = [(target if target.item else named, act, phrase) for target, act, phrase in found]
         keys = [(target.item, target.side, act) for target, act, _phrase in found]
         found = [pair for number, pair in enumerate(found) if keys.index(keys[number]) == number]
         return [
@@ -194,9 +184,6 @@ class Deeds(Note):
             return False
         if phrase.stands_for == "fasteners" or (phrase.stands_for == "one" and phrase.plural and not phrase.side):
             return True
-        last = self.talk.drafts[-1] if self.talk.drafts else None
-        if phrase.stands_for == "it" and last is not None and last.item in self.lexicon.fasteners:
-            return last.status == "seen" and said.act in ("measure", "clean", "make", "drill-out")
         if phrase.stands_for != "them":
             return False
         if phrase.bare or (phrase.count is not None and said.act in ON_HOLDER):

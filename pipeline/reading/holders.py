@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from pipeline.reading.forms import word_set
 from pipeline.reading.phrases import Phrase
 from pipeline.reading.pieces import Piece
-from pipeline.reading.standing import SPARS, of_phrase
+from pipeline.reading.standing import of_phrase
 from pipeline.reading.talk import Talk, Target
 
 _HOLDING = word_set("of off from on at in round around through for to into along holding")
@@ -15,16 +15,9 @@ def holder_of(
     talk: Talk, pieces: Sequence[Piece], phrases: Sequence[Phrase], fasteners: Phrase, since: int, until: int
 ) -> Target:
     """Return the part that fasteners hold: named before them, after "of" or "off", or the one being talked of."""
-    held = [p for p in phrases if p.first >= fasteners.last and (p.item or p.short)]
-    if held and any(piece.verb == "hold" for piece in pieces[fasteners.last : held[0].first]):
-        return of_phrase(talk, held[0])
     target = _named_holder(talk, fasteners) or _holder_after(talk, phrases, fasteners, until)
     if target is not None:
         return target
-    at_spar = next((p for p in phrases if p.places and p.item in SPARS and p.last <= fasteners.first), None)
-    if at_spar is not None and talk.held.endswith("-joint"):
-        why = (("item", "what these fasteners hold"),)
-        return Target(talk.held, talk.held_side or talk.focus_side, False, at_spar.places, why, fasteners)
     for phrase in reversed(phrases):
         ahead = since <= phrase.first < fasteners.first and not phrase.prep
         if ahead and (phrase.item or phrase.short) and not phrase.fastener:

@@ -53,16 +53,12 @@ class Keeping(Note):
         if not subject and not new and self._unknown_subject(clause):
             return
         last = talk.drafts[-1] if talk.drafts else None
-        recent = [
-            d
-            for d in talk.drafts
-            if d.act in ("bag", "store") and not d.stowage and d.sentence >= clause.sentence - 1
-        ]
+        act = slots.keeping_act(self.lexicon, stowage)
+        recent = [d for d in talk.drafts if d.act == act and not d.stowage and d.sentence >= clause.sentence - 1]
         if recent and not new and (not subject or all(p.stands_for for p in subject)):
             for draft in recent:
                 draft.stowage = dict(stowage)
             return
-        act = slots.keeping_act(self.lexicon, stowage)
         targets = [self._kept_target(p) for p in subject] or [self._focus()]
         if all(p.stands_for == "them" for p in subject) and subject and last and not new:
             fasteners = self._counted_last(last, stowage)
@@ -136,8 +132,6 @@ class Keeping(Note):
         if not subjects:
             return []
         nearest = subjects[-1]
-        if nearest.fastener and self.pieces[nearest.last].kind == "mark" and subjects[0].item:
-            nearest = subjects[0]
         return [*with_others(self.pieces, nearest, subjects, mixed=True), *extra]
 
     def _kept(

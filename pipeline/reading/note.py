@@ -63,10 +63,6 @@ class Note:
                 self.talk.set_side(side, self.talk.focus)
             return
         first = next((p for p in named if not p.prep), named[0])
-        apart = [p for p in named if not (p.prep or p.located or p is first) and self._apposed(p)]
-        for phrase in apart:
-            if self.lexicon.vocabulary.is_a(of_phrase(self.talk, phrase).item, first.item) or phrase.short == "boom":
-                first = phrase
         target = of_phrase(self.talk, first)
         side = first.side or said_side or next((p.side for p in named if p.side), "")
         if side:

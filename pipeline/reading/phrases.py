@@ -260,9 +260,6 @@ def _side_phrase(pieces: Sequence[Piece], start: int, at: int, end: int) -> Phra
         return None
     if follows and (follows.tag.startswith(("NN", "JJ")) and follows.kind == "word"):
         return None
-    step = at - 1
-    if step >= start and pieces[step].kind == "number":
-        return None
     prep, _number, _about = _before(pieces, start, at)
     return Phrase(_start(pieces, start, at), at + 1, stands_for="side", side=pieces[at].sense("sides"), prep=prep)
 
@@ -277,10 +274,6 @@ def _one_phrase(pieces: Sequence[Piece], start: int, at: int, end: int) -> Phras
     words = {pieces[step].low for step in range(first, at + 1)}
     follows = pieces[at + 1] if at + 1 < end else None
     if "other" in words or "others" in words:
-        if follows and follows.kind == "number" and follows.number is not None:
-            return Phrase(
-                first, at + 2, stands_for="them", prep=prep, count=int(follows.number), plural=True, bare=True
-            )
         if follows and follows.low in ("one", "ones"):
             return Phrase(first, at + 2, stands_for="other", prep=prep)
         if follows and (follows.kind == "thing" or (follows.kind == "word" and follows.tag.startswith("NN"))):

@@ -151,8 +151,6 @@ def _copied(draft: Draft) -> Draft:
 
 def _copy(talk: Talk, phrases: Sequence[Phrase], status: str, said_side: str) -> list[Draft]:
     last = next((draft for draft in reversed(talk.drafts) if draft.act not in ("held-by",)), None)
-    if last is not None and not last.act and status == "not-done":
-        last = next((draft for draft in reversed(talk.drafts) if draft.act and draft.act not in ("held-by",)), None)
     subject = [phrase for phrase in phrases if not phrase.person and not phrase.fastener]
     if last is None or not subject:
         return []

@@ -9,7 +9,7 @@ from pipeline.reading.conditions import Seen, find_seen
 from pipeline.reading.constructions import Said
 from pipeline.reading.forms import word_set
 from pipeline.reading.note import Note
-from pipeline.reading.phrases import Phrase, find_phrases
+from pipeline.reading.phrases import Phrase
 from pipeline.reading.standing import of_phrase
 from pipeline.reading.talk import Draft, Target
 
@@ -67,11 +67,6 @@ class Sights(Note):
         if seen.finding == "missing" and lacking and subjects and self.pieces[seen.at + 1].kind != "mark":
             return self._seen_target(lacking[0], seen)
         lately = self._since_comma(clause, seen.at)
-        if not subjects and self.number and self.clauses[self.number].opener == "which":
-            earlier = self.clauses[self.number - 1]
-            named = find_phrases(self.lexicon, self.pieces, earlier.first, earlier.last)
-            if named and named[-1].named and not named[-1].located:
-                return self._seen_target(named[-1], seen)
         near = [p for p in subjects if p.first >= lately]
         if near and (near[0].counted == "hole" or near[0].kind == "detail"):
             around = [p for p in usable if near[0].last <= p.first < seen.at and p.prep in ("in", "of", "on")]
@@ -79,8 +74,6 @@ class Sights(Note):
             if around and of_phrase(self.talk, around[0]).item:
                 return of_phrase(self.talk, around[0])
         behind = [p for p in after if p.named and not p.prep and self.pieces[p.first - 1].low == ","]
-        if near and near[0].stands_for == "it" and behind and not self.talk.main:
-            return self._seen_target(behind[0], seen)
         if near:
             return self._seen_target(near[0], seen)
         unknown = any(
@@ -110,8 +103,6 @@ class Sights(Note):
     def _seen_of_noun(
         self, seen: Seen, subjects: Sequence[Phrase], before: Sequence[Phrase], after: Sequence[Phrase]
     ) -> Target:
-        if seen.finding in self.lexicon.good and after and not after[0].prep:
-            return self._seen_target(after[0], seen)
         reached = [
             p for p in after if p.prep in _FINDING_PREPS and (p.named or p.stands_for) and p.first <= seen.at + 8
         ]
@@ -128,9 +119,6 @@ class Sights(Note):
         if not self.talk.headed and self._in_here():
             lately = self.talk.headed_in >= self.clauses[self.number].sentence - 1
             return self._focus() if lately else Target()
-        apposed = [p for p in after if not p.prep and (p.item or p.short) and self.pieces[p.first - 1].low == ","]
-        if apposed and not self.talk.focus:
-            return self._seen_target(apposed[0], seen)
         last = self.talk.drafts[-1] if self.talk.drafts else None
         if (
             last is not None
@@ -139,9 +127,6 @@ class Sights(Note):
             and last.sentence == self.clauses[self.number].sentence
         ):
             return Target(last.item, last.side, False, (), (("item", "the fasteners just named"),))
-        recent = bool(self.talk.drafts) and self.talk.drafts[-1].sentence == self.clauses[self.number].sentence
-        if self.talk.headed and self.talk.main and not recent:
-            return Target(*self.talk.returns_to_main(), False, (), (("item", "the part being talked of"),))
         return self._focus()
 
     def _in_here(self) -> bool:
@@ -177,20 +162,6 @@ class Sights(Note):
                 (("item", "the part being talked of"),),
                 phrase,
             )
-        if phrase.counted == "hinge" and phrase.count is not None and self.talk.focus:
-            return Target(
-                self.talk.focus, self.talk.focus_side, False, (), (("item", "the part being talked of"),), phrase
-            )
-        opens = phrase.first - self.clauses[self.number].first <= 1
-        if opens and phrase.stands_for == "it" and self.pieces[phrase.first].low == "that" and self.number:
-            earlier = self.clauses[self.number - 1]
-            named = [
-                p
-                for p in find_phrases(self.lexicon, self.pieces, earlier.first, earlier.last)
-                if p.last == phrase.first
-            ]
-            if named and named[0].named:
-                return of_phrase(self.talk, named[0])
         target = of_phrase(self.talk, phrase)
         return target if target.item else self._focus()
 

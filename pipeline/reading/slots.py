@@ -152,13 +152,6 @@ def late_counts(talk: Talk, pieces: Sequence[Piece], clause: Clause, phrases: Se
             last.act in _COUNTING
             and (in_all or not any(piece.kind in ("verb", "finding") for piece in pieces[clause.first : clause.last]))
         )
-        named = next(
-            (p for p in phrases if p.item and p.prep in ("for", "on", "in") and p.first >= phrase.last), None
-        )
-        own = [d for d in talk.drafts if named and d.item == named.item and d.act in _COUNTING and d.count is None]
-        if own:
-            own[-1].count, own[-1].of, own[-1].about = phrase.count, phrase.counted, phrase.about
-            continue
         if wanted and (last.count is None or (total and last.of == phrase.counted)):
             last.count, last.of, last.about = phrase.count, phrase.counted, phrase.about
 

@@ -116,8 +116,6 @@ class Talk:
         for item in (self.focus, *reversed(self.mentioned)):
             if item in known:
                 return item
-        if short in ("unit", "set"):
-            return ""
         for item in (self.focus, self.main, *reversed(self.mentioned[-6:])):
             if not item:
                 continue

@@ -80,8 +80,6 @@ def _objects(
     pieces: Sequence[Piece], said: Said, before: Sequence[Phrase], after: Sequence[Phrase]
 ) -> list[Phrase] | None:
     """Return the object of an active verb: after it, before it where it was said first, or after a preposition."""
-    if said.at > 1 and any(piece.low == "paint" and piece.kind == "word" for piece in pieces[said.at - 2 : said.at]):
-        return None
     if own_object(pieces, said):
         return None if said.act in ("move", "fit", "open", "store", "remove", "measure") else []
     direct = _direct(pieces, said, after)
