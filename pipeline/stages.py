@@ -21,7 +21,7 @@ from pipeline.hearing.utterances import cut
 from pipeline.intake.captions import read_captions
 from pipeline.intake.containers import sound, still
 from pipeline.intake.probe import probe
-from pipeline.matching.links import Matched, Shot, Spoken, match
+from pipeline.matching.links import FAR_S, Matched, Shot, Spoken, match
 from pipeline.matching.passages import Passages, tell
 from pipeline.matching.pointing import pointing_moments
 from pipeline.settings import Settings
@@ -238,14 +238,15 @@ def _tell_one(media: str, told: Told, bench: Bench) -> Passages:
 
 def _match(known: Known, bench: Bench) -> Iterable[Task]:
     shots: dict[str, list[Shot]] = {}
-    spoken: dict[str, list[Spoken]] = {}
+    spoken: dict[str, dict[Spoken, None]] = {}
     zone = bench.settings.zone
     for shot in _shots(known):
         shots.setdefault(shot.at.astimezone(zone).date().isoformat(), []).append(shot)
-    for words in _spoken(known):
-        spoken.setdefault(words.start.astimezone(zone).date().isoformat(), []).append(words)
+    for words in _spoken(known):  # near midnight, to photos of either day
+        for at in (words.start - timedelta(seconds=FAR_S), words.end + timedelta(seconds=FAR_S)):
+            spoken.setdefault(at.astimezone(zone).date().isoformat(), {})[words] = None
     for day, photos in sorted(shots.items()):
-        said = spoken.get(day, [])
+        said = tuple(spoken.get(day, ()))
         yield Task(day, fingerprint(photos, said), partial(match, photos, said), size=len(photos))
 
 

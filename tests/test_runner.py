@@ -79,6 +79,16 @@ def test_folder_of_notes_and_photos_becomes_entries_lists_and_pages(book, media)
         assert (book.out / place).stat().st_size > 0
 
 
+def test_photo_just_after_midnight_is_weighed_against_the_words_just_before(book, tmp_path):
+    midnight = datetime(2026, 2, 15, tzinfo=UTC)
+    make_captions(tmp_path / "media" / "note.vtt", midnight - timedelta(seconds=26))
+    make_photo(tmp_path / "media" / "IMG_1.jpg", midnight + timedelta(seconds=2))
+    make_photo(tmp_path / "media" / "IMG_2.jpg", midnight + timedelta(seconds=300), seed=2)
+    records = go(book, tmp_path / "media").records
+    assert sum(len(entry.photos) for entry in records.entries) == 1
+    assert [one.why for one in records.unplaced_photos] == ["the nearest words were said 5 min before it was taken"]
+
+
 def test_every_utterance_and_every_photo_is_accounted_for(book, media):
     records = go(book, media).records
     spoken = {one.id for one in records.utterances}
