@@ -9,9 +9,9 @@ _POINTING = re.compile(
     r"\b(?:you(?:'ll| can|'d)? (?:just )?(?:see|notice)|as you (?:can )?see|"
     r"(?:photo|photograph|picture|shot|snap|close[- ]?up)s? of|"
     r"(?:take|taking|get|getting|took|taken|here's) an?(?:other)? (?:photo|photograph|picture|shot|snap)|"
-    r"(?:this|that) one(?: here)?|(?:this|that|these|those|there|it)(?:'s| is| are) (?:the|a|an|what|where|how|all)|"
-    r"(?:look|looking) (?:at|here|down|up|inside|in)|over here|just here|right here|up here|down here|in here|"
-    r"(?:here|there)(?:'s| is| are|'re| we)|like (?:this|that|so)|have a look)\b",
+    r"(?:this|that) one(?: here)?|(?:this|that|these|those)(?:'s| is| are) (?:the|a|an|what|where|how|it|them)|"
+    r"there (?:it is|they are|she is)|(?:look|looking) (?:at (?:this|that|these|those|it|them)|here)|"
+    r"(?:over|just|right|up|down|in) here|here(?:'s| is| are|'re)|like (?:this|that|so)|have a look)\b",
     re.IGNORECASE,
 )
 

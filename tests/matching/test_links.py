@@ -79,7 +79,10 @@ def test_pointing_words_are_found_and_ordinary_ones_are_not():
 
     assert phrases("Here you can see the joint") == ["you can see"]
     assert phrases("Photo of that.") == ["photo of"]
+    assert phrases("That's it there, look at that.") == ["that's it", "look at that"]
+    assert phrases("There they are on the cloth, and here's the gauge.") == ["there they are", "here's"]
     assert phrases("We undid eight bolts and put them in bag nine") == []
+    assert phrases("There's a bit of wear on it, and it's a tight fit.") == []
 
 
 def test_pointing_moment_is_when_its_first_word_is_said():
