@@ -94,6 +94,9 @@ class Deeds(Note):
         if self._idle(clause, said, bool(targets)):
             return []
         explained = mood.status == "explained"
+        seen_last = bool(self.talk.drafts) and self.talk.drafts[-1].status == "seen"
+        if not targets and clause.opener == "which" and seen_last and said.act == "remove":
+            return []  # "a dent which I can't get out"
         if not targets:
             fastener = next((p for p in phrases if p.fastener and said.at < p.first < until), None)
             held = said.act == "held-by" or (fastener and said.act in ON_HOLDER)
@@ -133,6 +136,8 @@ class Deeds(Note):
             and self.pieces[said.at - 1].low in ("it", "n't", "they", "'s")
         ):
             return True
+        if said.act == "remove" and self.pieces[said.at - 1].kind == "measure":
+            return True  # "five gallons came out"
         measure = next((at for at, piece in enumerate(following) if piece.kind == "measure"), 99)
         return said.act == "remove" and measure <= 2 and not said.state
 

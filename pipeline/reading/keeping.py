@@ -64,10 +64,21 @@ class Keeping(Note):
             fasteners = self._counted_last(last, stowage)
             why = (("item", "the fasteners just named"),)
             targets = [Target(fasteners, talk.focus_side, False, (), why)] if fasteners else self._them(targets)
+        self._keep_all(
+            clause, targets, mood, stowage, said_side, in_turn=bool(subject) and subject[-1].prep == "with"
+        )
+
+    def _keep_all(
+        self, clause: Clause, targets: Sequence[Target], mood: str, stowage: dict[str, str], said_side: str,
+        in_turn: bool,
+    ) -> None:  # fmt: skip
+        """Add the facts; ``in_turn``: "the door's in rack 8 with its seal in bag 19" has a place for each."""
+        stows = [piece for piece in self.pieces[clause.first : clause.last] if piece.kind == "stow"]
         for number, target in enumerate(targets):
+            own = dict([stows[number].stow]) if in_turn and len(targets) == len(stows) else stowage
             twice = any((t.item, t.side) == (target.item, target.side) for t in targets[:number])
             if target.item and not twice:
-                self._kept(clause, target, mood, act, stowage, said_side)
+                self._kept(clause, target, mood, slots.keeping_act(self.lexicon, own), own, said_side)
 
     def _unknown_subject(self, clause: Clause) -> bool:
         """Tell whether something that the vocabulary does not know is kept there ("the shims are in bag 60")."""

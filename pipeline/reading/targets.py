@@ -183,7 +183,7 @@ def own_object(pieces: Sequence[Piece], said: Said) -> bool:
     return (
         len(following) == 2
         and following[0].low in DETERMINERS
-        and following[1].kind == "word"
+        and following[1].kind in ("word", "verb")
         and (
             following[1].tag == "NN"
             and following[1].low not in ANY_NOUN
