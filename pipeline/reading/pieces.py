@@ -132,7 +132,8 @@ class Line:
         step = at - 1
         while step >= 0 and self.tokens[step].tag == "RB" and self.low(step) not in ("n't", "not"):
             step -= 1
-        if self.low(step) in BEFORE_VERB and (forms & {BASE, PAST, PARTICIPLE}):
+        denied = self.low(step) == "not" and self.low(step - 1) in DO | MODALS
+        if (denied or self.low(step) in BEFORE_VERB) and (forms & {BASE, PAST, PARTICIPLE}):
             return self.low(at - 1) != "to" or BASE in forms
         following = self.low(after)
         noun_follows = bool(self.lexicon.names.longest(self.nouns, after)[0])

@@ -195,6 +195,8 @@ def _done_for(
     verbs = [at for at in range(clause.first, clause.last) if pieces[at].kind == "verb"]
     if not verbs:
         verbs = [at for at in range(clause.first, clause.last) if pieces[at].low in ("do", "did")][-1:]
+        if any(piece.low == "have" for piece in pieces[clause.first : clause.last]):
+            return []
     objects = [
         p
         for p in phrases
@@ -214,6 +216,8 @@ def _done_for(
     if last is None or not (stands or (piece.verb != "touch" and last.status != "explained")):
         return []
     status = moods.of_verb(clause, verbs[0]).status
+    denied = any(piece.low in ("n't", "not", "never") for piece in pieces[clause.first : clause.last])
+    status = "not-done" if denied and status == "done" else status
     if status not in ("done", "planned", "not-done"):
         return []
     return _copy(talk, objects[:1], status, said_side)

@@ -72,6 +72,8 @@ def _said_at(
         return None
     if verb in ("hold", "secure", "retain", "attach") and fasteners_hold(pieces, phrases, at):
         return Said("held-by", at, at + 1, Saying("held-by", HOLDS, (), frozenset()))
+    if piece.kind == "aux" and at + 1 < clause.last and pieces[at + 1].low == "to":
+        return None  # "have to" is no having
     if piece.kind == "aux" and any(
         pieces[step].kind == "verb" or pieces[step].low in ("had", "been", "done")
         for step in range(at + 1, min(at + 4, clause.last))

@@ -1,6 +1,8 @@
 """A law of the reader: work that is denied, still to come, supposed or others' is never this weekend's work."""
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from pipeline.reading.reader import Reader
 
@@ -120,6 +122,25 @@ def test_state_that_is_only_supposed_leaves_no_done_fact(reader: Reader, frame: 
     texts = [frame.format(state) for state in STATES]
     wrong = [text for text, facts in zip(texts, reader.read_many(texts), strict=True) if _done(facts)]
     assert wrong == []
+
+
+_FRAMED = st.one_of(
+    st.tuples(st.sampled_from(TOLD_IN_THE_PAST), st.sampled_from(WORK)).map(lambda pair: pair[0].format(pair[1][0])),
+    st.tuples(st.sampled_from(TOLD_BY_BASE), st.sampled_from(WORK)).map(lambda pair: pair[0].format(pair[1][1])),
+    st.tuples(st.sampled_from(TOLD_BY_PARTICIPLE), st.sampled_from(WORK)).map(
+        lambda pair: pair[0].format(pair[1][2])
+    ),
+)
+
+
+@settings(max_examples=150, deadline=None)
+@given(sentences=st.lists(_FRAMED, min_size=2, max_size=4))
+def test_no_sentence_lends_another_its_doing(reader: Reader, sentences: list[str]) -> None:
+    text, pauses = "", []
+    for sentence in sentences:
+        pauses += [len(text)] if text else []
+        text += sentence + " "
+    assert not _done(reader.read(text.strip(), pauses))
 
 
 def test_the_same_work_told_plainly_is_done(reader: Reader) -> None:
