@@ -72,13 +72,7 @@ def _said_at(
         return None
     if verb in ("hold", "secure", "retain", "attach") and fasteners_hold(pieces, phrases, at):
         return Said("held-by", at, at + 1, Saying("held-by", HOLDS, (), frozenset()))
-    if piece.kind == "aux" and at + 1 < clause.last and pieces[at + 1].low == "to":
-        return None  # "have to" is no having
-    if piece.kind == "aux" and any(
-        pieces[step].kind == "verb" or pieces[step].low in ("had", "been", "done")
-        for step in range(at + 1, min(at + 4, clause.last))
-        if pieces[step].kind in ("verb", "aux")
-    ):
+    if piece.kind == "aux" and _only_helps(pieces, clause, at):
         return None
     if piece.kind == "finding" and not _acts_on(pieces, clause, phrases, at):
         return None
@@ -102,6 +96,16 @@ def _said_at(
                 continue
             return Said(saying.act, at, last, saying)
     return None
+
+
+def _only_helps(pieces: Sequence[Piece], clause: Clause, at: int) -> bool:
+    """Tell whether "have" or "do" only helps a verb after it ("have taken", "have to")."""
+    near = pieces[at + 1 : min(at + 4, clause.last)]
+    if near and near[0].low == "to":
+        return True
+    return any(
+        piece.kind == "verb" or (piece.kind == "aux" and piece.low in ("had", "been", "done")) for piece in near
+    )
 
 
 def _stranded(pieces: Sequence[Piece], clause: Clause, at: int) -> bool:
