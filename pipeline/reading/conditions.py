@@ -114,7 +114,8 @@ def _adjective(
     if finding in lexicon.good:
         good = _good(pieces, clause, at) and not absent
         return Seen(finding, at, "adjective", False, "", False) if good else None
-    if before_noun:
+    follows = pieces[at + 1].low if at + 1 < clause.last else ""
+    if before_noun or (follows in ("one", "ones") and _definite(pieces, clause, at)):
         told_before = _definite(pieces, clause, at)
         return None if told_before else Seen(finding, at, "adjective", absent, grade, True)
     if absent and any(step.low == "nothing" for step in pieces[clause.first : at]) and not acts_at and not phrases:

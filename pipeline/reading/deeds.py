@@ -277,8 +277,8 @@ class Deeds(Note):
         own = self.lexicon.vocabulary.is_a(item, main)
         if act == "support" or (act == "open" and item == "access-panel"):
             return True
-        return act == "connect" or (
-            act in ("disconnect", "blank", "undo")
+        return act in ("connect", "blank") or (
+            act in ("disconnect", "undo")
             and (own or lines in ("hydraulic", "fuel", "electrical", "pneumatic", "controls", "instruments", "radio"))
         )
 

@@ -63,7 +63,7 @@ class Keeping(Note):
         if all(p.stands_for == "them" for p in subject) and subject and last and not new:
             fasteners = self._counted_last(last, stowage)
             why = (("item", "the fasteners just named"),)
-            targets = [Target(fasteners, talk.focus_side, False, (), why)] if fasteners else self._them(targets)
+            targets = [Target(fasteners, talk.focus_side, False, (), why)] if fasteners else self._several(targets)
         self._keep_all(
             clause, targets, mood, stowage, said_side, in_turn=bool(subject) and subject[-1].prep == "with"
         )
@@ -105,7 +105,13 @@ class Keeping(Note):
         if ones and self.talk.fasteners:
             why = (("item", "the fasteners just named"),)
             return Target(self.talk.fasteners, self.talk.focus_side, False, (), why, phrase)
-        return of_phrase(self.talk, phrase)
+        return of_phrase(self.talk, phrase, to_main=phrase.stands_for == "it")
+
+    def _several(self, targets: list[Target]) -> list[Target]:
+        """Return what "they" are; nothing where only one part was spoken of, for they are something else then."""
+        found = self._them(targets)
+        one = len(found) == 1 and found[0].side != "both" and found[0].item not in self.talk.plurals
+        return [] if one and found[0].item not in self.lexicon.fasteners else found
 
     def _counted_last(self, last: Draft, stowage: dict[str, str]) -> str:
         """Return the fasteners that "they" are: the last ones told of, unless several parts were named."""

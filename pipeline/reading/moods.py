@@ -300,6 +300,8 @@ class Moods(Explaining):
         follows = self.before if self.before and self.before[1] == clause.sentence and ING in self.before[2] else None
         if follows and not subject and not set(chain) & (HAVE | BE):
             return follows[0]
+        if self.explaining and self.explained_in == clause.sentence:
+            return Mood("explained", "how-to")
         return Mood("planned", "plan") if self.in_sentence(clause, "plan-time") else Mood("done", "under way")
 
     def _progressive(self, clause: Clause, at: int, chain: Sequence[str], subject: str) -> Mood:
@@ -335,7 +337,8 @@ class Moods(Explaining):
         inherited = self.before if self.before and self.before[1] == clause.sentence else None
         follows = not subject and BASE in forms and PAST not in forms and inherited and BASE in inherited[2]
         # "I took it off and blank the ends" is a past whose ending was not heard.
-        unheard = inherited and inherited[0].status == "done" and self.pieces[at - 1].low in ("and", "then")
+        past = bool(inherited) and inherited is not None and PAST in inherited[2] and not self.explaining
+        unheard = past and inherited and inherited[0].status == "done" and self.pieces[at - 1].low in ("and", "then")
         if inherited and ((follows and inherited[0].status != "done") or (unheard and BASE in forms)):
             return inherited[0]
         if PAST in forms and BASE in forms:

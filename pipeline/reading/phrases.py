@@ -352,7 +352,8 @@ def _before(pieces: Sequence[Piece], start: int, at: int) -> tuple[str, int | No
     step = first - 1
     if about:
         step -= 1 if step >= start and pieces[step].low in _ABOUT else 0
-    if step > start and pieces[step].low == "of" and number is None:
+    of_some = number is None or pieces[first].low == "the"  # "two of the four"
+    if step > start and pieces[step].low == "of" and of_some:
         value = pieces[step - 1].number
         if value is not None and value.denominator == 1 and pieces[step - 1].kind == "number":
             return _before(pieces, start, step - 1)[0], int(value), False

@@ -57,7 +57,8 @@ class Sights(Note):
         ]  # fmt: skip
         own = next((p for p in usable if p.first <= seen.at < p.last), None)
         if seen.before and own:
-            return self._seen_target(own, seen)
+            has = [p for p in usable if p.last <= own.first and not p.prep and (p.item or p.short)]
+            return self._seen_target(has[0] if has and own.kind == "detail" else own, seen)
         before = [p for p in usable if p.last <= seen.at and (p.kind != "detail" or not p.prep)]
         after = [p for p in usable if p.first > seen.at and p.kind != "detail"]
         subjects = [p for p in before if not p.prep]
