@@ -26,11 +26,11 @@ def test_notes_that_the_reader_was_never_tuned_on_are_read_for_the_better_part()
 
 
 def test_scorer_counts_a_fact_right_only_where_status_act_item_and_side_agree() -> None:
-    marked = [
+    marked: list[Mapping[str, Any]] = [
         {"status": "done", "act": "remove", "item": "fin"},
         {"status": "seen", "finding": "crack", "item": "fin", "absent": True},
     ]
-    read = [
+    read: list[Mapping[str, Any]] = [
         {"status": "planned", "act": "remove", "item": "fin"},
         {"status": "seen", "finding": "crack", "item": "fin"},
     ]
@@ -41,7 +41,8 @@ def test_scorer_counts_a_fact_right_only_where_status_act_item_and_side_agree() 
 
 def test_scorer_counts_facts_on_notes_that_have_none() -> None:
     made_up: list[Mapping[str, Any]] = [{"status": "done", "act": "remove", "item": "fin"}]
-    total = score([([], made_up), ([], [])])
+    nothing: list[Mapping[str, Any]] = []
+    total = score([(nothing, made_up), (nothing, nothing)])
     assert (total.on_empty, total.empty_notes) == (1, 2)
 
 
