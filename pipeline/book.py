@@ -1,10 +1,11 @@
 """A book: one folder that holds the settings, the database and what is written from them."""
 
 import json
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import date
+from functools import cache
 from pathlib import Path
 
 from filelock import FileLock, Timeout
@@ -16,6 +17,8 @@ from pipeline.settings import Settings, read_settings
 from pipeline.shipped import shipped
 
 _YEARS_BACK = 2
+_OWN = frozenset(["book.toml", "book.db", "book.db-wal", "book.db-shm", "book.lock", "run.log", "out", "vocab"])
+"""What lies in a book's folder and is no media; anything else there may be."""
 
 
 @dataclass(frozen=True)
@@ -69,6 +72,16 @@ class Book:
                 yield
         except Timeout as error:
             raise BookInUse(f"{self.folder}: another run has this book. Wait until it has ended.") from error
+
+
+def own_files(paths: Iterable[Path]) -> frozenset[Path]:
+    """Return those of the paths that are a book's own files, of this book or any other, and so never media."""
+    is_book = cache(lambda folder: (folder / "book.toml").is_file())
+    return frozenset(
+        path
+        for path in paths
+        if any(is_book(folder) and path.relative_to(folder).parts[0] in _OWN for folder in path.parents)
+    )
 
 
 def vocabulary_folders(type_pack: str) -> list[Path]:

@@ -4,6 +4,7 @@ A fault of one item sets it aside; the run goes on. Nothing here knows the comma
 in as arguments.
 """
 
+import os
 import sqlite3
 import traceback
 from collections.abc import Callable, Container, Iterable, Iterator, Sequence
@@ -16,7 +17,7 @@ from typing import Any, Protocol
 
 from pipeline.assemble import assemble
 from pipeline.bench import Bench
-from pipeline.book import Book
+from pipeline.book import Book, own_files
 from pipeline.errors import ExitCode, ItemFault, RunFault
 from pipeline.intake.walk import SetAsidePath, hash_file, walk
 from pipeline.records import Records, SetAside
@@ -115,6 +116,8 @@ class _Run:
                 self.set_aside(one.path, one.why)
             else:
                 found.append(one)
+        own = own_files(Path(file.path) for file in found)
+        found = [file for file in found if Path(file.path) not in own]
         self.store.remember_folders(sorted(given))
         new = [file for file in found if self.again or self.store.media_of(file) is None]
         self.progress.begin("Taking in files", len(new), "files")
@@ -195,7 +198,7 @@ class _Run:
             return result
         if isinstance(result, ItemFault):
             self.set_aside_item(known, task, result.why)
-            if not result.passing:
+            if not result.passing and os.access(task.path, os.R_OK):  # a file on a stick that is away may come back
                 self.store.keep(stage.name, task.item, _key(stage, task), None, result.why)
         elif isinstance(result, Exception) and not isinstance(result, RunFault):
             self.program_fault(task.path or str(self.book.folder), result)

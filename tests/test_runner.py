@@ -15,7 +15,7 @@ import pytest
 
 from pipeline.bench import Bench
 from pipeline.book import Book, new_book
-from pipeline.errors import BookInUse, ExitCode, ItemFault, WrongCommand
+from pipeline.errors import BookInUse, ExitCode, ItemFault, RunFault, WrongCommand
 from pipeline.hearing.recogniser import from_captions
 from pipeline.intake.captions import Cue
 from pipeline.runner import Choices, run
@@ -216,6 +216,33 @@ def test_fault_that_may_pass_is_tried_again_and_one_that_stays_is_not(book, tmp_
         for _ in range(2):
             assert run(book, [sound], NOW, bench=Unwilling).records.set_aside[0].why == "It cannot be heard."
         assert len(asked) == times
+
+
+def test_recording_whose_stick_was_away_is_heard_when_it_is_back(book, tmp_path):
+    class Interrupted(ToldWhatToHear):
+        def hear(self, samples):
+            raise RunFault("planted: the run was stopped")
+
+    sound = make_sound(tmp_path / "stick" / "20260214_101500.wav")
+    with pytest.raises(RunFault, match="planted"):
+        run(book, [sound.parent], NOW, bench=Interrupted)
+    sound.parent.rename(tmp_path / "away")
+    assert [Path(one.path).name for one in go(book).records.set_aside] == [sound.name]
+    (tmp_path / "away").rename(sound.parent)
+    records = go(book).records
+    assert records.set_aside == ()
+    assert records.utterances
+
+
+def test_media_may_lie_in_the_books_folder_and_what_the_book_writes_is_never_media(book):
+    make_captions(book.folder / "photos" / "note.vtt", TEN)
+    make_photo(book.folder / "photos" / "IMG_1.jpg", TEN + timedelta(seconds=6))
+    other = new_book(book.folder.parent / "other", NOW.date())
+    for _ in range(2):
+        records = go(book, book.folder.parent).records
+        assert len(records.media) == 2
+        assert records.set_aside == ()
+        assert len(go(other, book.folder.parent).records.media) == 2
 
 
 def test_originals_are_untouched(book, media):
