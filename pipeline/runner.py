@@ -89,11 +89,12 @@ class _Run:
         self.outcome.set_aside.append(SetAside(path=path, why=why))
 
     def set_aside_item(self, known: Known, task: Task, why: str) -> None:
-        """Set every file aside that holds the task's item, but for those that have been taken out of their folder."""
+        """Set every file aside that holds the task's item and is there; one on a stick that is away is told as well."""
         media = known.files.get(task.item)
-        for path in [file.path for file in media.files] if media else [task.path]:
-            if Path(path).exists() or not Path(path).parent.exists():
-                self.set_aside(path, why)
+        paths = [file.path for file in media.files] if media else [task.path]
+        there = [path for path in paths if Path(path).exists()]
+        for path in there or [path for path in paths if not Path(path).parent.exists()]:
+            self.set_aside(path, why)
 
     def program_fault(self, path: str, fault: BaseException) -> None:
         self.outcome.program_faults += 1

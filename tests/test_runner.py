@@ -186,6 +186,14 @@ def test_every_file_of_a_folder_of_broken_media_is_in_the_records_or_set_aside(b
     assert outcome.program_faults == 0
 
 
+def test_broken_file_that_was_moved_with_its_folder_is_told_once_where_it_is_now(book, tmp_path):
+    (tmp_path / "first").mkdir()
+    (tmp_path / "first" / "empty.wav").write_bytes(b"")
+    go(book, tmp_path / "first")
+    (tmp_path / "first").rename(tmp_path / "second")
+    assert [one.path for one in go(book, tmp_path / "second").records.set_aside] == ["../second/empty.wav"]
+
+
 def test_fault_of_the_program_sets_one_item_aside_logs_it_and_ends_in_1(book, media):
     class Failing(ToldWhatToHear):
         def hear(self, samples):
