@@ -89,7 +89,7 @@ class _Run:
         self.outcome.set_aside.append(SetAside(path=path, why=why))
 
     def set_aside_item(self, known: Known, task: Task, why: str) -> None:
-        """Set every file aside that holds the task's item and is there; one on a stick that is away is told as well."""
+        """Set every file aside that holds the task's item and is there; if none is, those whose folder is away."""
         media = known.files.get(task.item)
         paths = [file.path for file in media.files] if media else [task.path]
         there = [path for path in paths if Path(path).exists()]
