@@ -3,7 +3,8 @@ PYTHON ?= python3
 VENV := .venv
 BIN := $(VENV)/bin
 PIP := $(BIN)/python -m pip --disable-pip-version-check --quiet
-COMPILE := $(BIN)/uv pip compile --universal --generate-hashes --no-emit-index-url --no-header --python-version 3.11
+COMPILE := $(BIN)/uv pip compile --universal --fork-strategy fewest --generate-hashes --no-emit-index-url --no-header \
+	--python-version 3.11
 
 .PHONY: demo test lint lock sample clean
 
