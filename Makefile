@@ -6,7 +6,7 @@ PIP := $(BIN)/python -m pip --disable-pip-version-check --quiet
 COMPILE := $(BIN)/uv pip compile --universal --fork-strategy fewest --generate-hashes --no-emit-index-url --no-header \
 	--python-version 3.11
 
-.PHONY: demo test lint lock sample clean
+.PHONY: demo test lint lock clean
 
 demo: $(VENV)/.can-run
 	$(BIN)/python -m pipeline demo demo-book

@@ -55,16 +55,16 @@ def assemble(known: Known, bench: Bench, set_aside: Sequence[SetAside], home: Pa
     passages = _passages(known)
     entries = [_entry(passage, starts, links) for passage in passages if passage.facts or passage.id in links]
     in_entries = {utterance for entry in entries for utterance in entry.utterances}
-    utterances = list(_utterances(known, starts))
+    utterances = sorted(_utterances(known, starts), key=lambda one: (one.start_at, one.id))
     return Records(
         book=_book(known, bench),
         media=tuple(sorted(media, key=lambda one: (one.taken_at, one.id))),
         clocks=dates.clocks,
-        utterances=tuple(sorted(utterances, key=lambda one: (one.start_at, one.id))),
+        utterances=tuple(utterances),
         entries=tuple(sorted(entries, key=lambda one: (one.at, one.id))),
         unplaced_speech=tuple(
             UnplacedSpeech(utterance=one.id, why="no fact was read from it, and no photo goes with it")
-            for one in sorted(utterances, key=lambda one: (one.start_at, one.id))
+            for one in utterances
             if one.id not in in_entries
         ),
         not_understood=tuple(_not_understood(known)),

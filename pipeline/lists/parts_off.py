@@ -1,32 +1,14 @@
 """Which parts are off: when each came off, what held it, its tag, where it is kept, and its condition."""
 
 from collections.abc import Callable, Iterable
-from datetime import date
 
 from pipeline.lists.logged import LoggedFact, in_order, same_place, same_side, sides
-from pipeline.reading.fact import Fact, Place, Side, Stowage
+from pipeline.reading.fact import Fact, Side
 from pipeline.records import Move, PartOff
-from pipeline.values import Value
 
 _STOWING = frozenset({"store", "bag", "tag", "move", "lower"})
 # With these, a place is where the supports or the slings were, and not where the part belongs.
 _HANDLING = frozenset({"support", "lift", "lower", "move"})
-
-
-class _Part(Value):
-    item: str
-    side: Side | None
-    place: tuple[Place, ...] | None = None
-    tag: str | None = None
-    removed_on: date | None = None
-    held_by: str = ""
-    stowage: Stowage | None = None
-    condition: tuple[str, ...] = ()
-    refitted_on: date | None = None
-    moves: tuple[Move, ...] = ()
-
-    def but(self, **changes: object) -> "_Part":
-        return self.model_copy(update=changes)
 
 
 def parts_off(facts: Iterable[LoggedFact], is_part: Callable[[str], bool]) -> tuple[PartOff, ...]:
@@ -36,7 +18,7 @@ def parts_off(facts: Iterable[LoggedFact], is_part: Callable[[str], bool]) -> tu
         facts: of all days, in any order.
         is_part: tells whether a notation is a part of the aircraft, and not a fastener, a material or equipment.
     """
-    parts: list[_Part] = []
+    parts: list[PartOff] = []
     for logged in in_order(facts):
         fact = logged.fact
         if fact.item is None or not is_part(fact.item) or fact.status not in ("done", "seen"):
@@ -46,36 +28,41 @@ def parts_off(facts: Iterable[LoggedFact], is_part: Callable[[str], bool]) -> tu
     return tuple(_line(part) for part in parts if part.removed_on or part.stowage or part.tag)
 
 
-def _take_in(parts: list[_Part], logged: LoggedFact, fact: Fact, side: Side | None) -> None:
+def _take_in(parts: list[PartOff], logged: LoggedFact, fact: Fact, side: Side | None) -> None:
     if fact.act in _HANDLING:
         fact = fact.model_copy(update={"place": None})
     index = _find(parts, fact, side)
     if index is None:
-        parts.append(_Part(item=str(fact.item), side=side, place=fact.place))
+        parts.append(PartOff(item=str(fact.item), side=side, place=fact.place))
         index = len(parts) - 1
     part = parts[index]
     on = logged.at.date()
     move = Move(on=on, what=_what(fact), entry=logged.entry)
-    part = part.but(
+    part = _but(
+        part,
         side=part.side or side,
         place=part.place or fact.place,
         tag=fact.tag or part.tag,
         moves=(*part.moves, move),
     )
     if fact.status == "seen":
-        part = part.but(condition=tuple(dict.fromkeys((*part.condition, _condition(fact)))))
+        part = _but(part, condition=tuple(dict.fromkeys((*part.condition, _condition(fact)))))
     elif fact.act == "remove":
-        part = part.but(removed_on=part.removed_on or on, held_by=_held(fact) or part.held_by, refitted_on=None)
+        part = _but(part, removed_on=part.removed_on or on, held_by=_held(fact) or part.held_by, refitted_on=None)
     elif fact.act in ("undo", "drill-out"):
-        part = part.but(held_by=_held(fact) or part.held_by)
+        part = _but(part, held_by=_held(fact) or part.held_by)
     elif fact.act == "fit" and part.removed_on:
-        part = part.but(refitted_on=on, stowage=None)
+        part = _but(part, refitted_on=on, stowage=None)
     if fact.stowage and fact.act in _STOWING | {"remove"}:
-        part = part.but(stowage=fact.stowage)
+        part = _but(part, stowage=fact.stowage)
     parts[index] = part
 
 
-def _find(parts: list[_Part], fact: Fact, side: Side | None) -> int | None:
+def _but(part: PartOff, **changes: object) -> PartOff:
+    return part.model_copy(update=changes)
+
+
+def _find(parts: list[PartOff], fact: Fact, side: Side | None) -> int | None:
     """Find the part meant: by its tag, else the latest of that name on that side and at that place."""
     if fact.tag:
         for index, part in enumerate(parts):
@@ -91,13 +78,13 @@ def _find(parts: list[_Part], fact: Fact, side: Side | None) -> int | None:
     return None
 
 
-def _line(part: _Part) -> PartOff:
+def _line(part: PartOff) -> PartOff:
     questions = []
     if part.removed_on and not part.refitted_on and part.stowage is None:
         questions.append(f"It came off on {part.removed_on}: nobody said where it is kept.")
     if not part.removed_on and (part.stowage or part.tag):
         questions.append("It is stowed or tagged, but nobody said when it came off.")
-    return PartOff(**part.model_dump(), questions=tuple(questions))
+    return _but(part, questions=tuple(questions))
 
 
 def _what(fact: Fact) -> str:

@@ -1,6 +1,7 @@
 """Words with which a speaker points at what they are looking at or photographing."""
 
 import re
+from bisect import bisect_right
 from collections.abc import Sequence
 
 from pipeline.values import HeardWord
@@ -35,6 +36,5 @@ def pointing_moments(heard: str, words: Sequence[HeardWord]) -> tuple[tuple[floa
         at += len(word.text) + 1
     moments = []
     for start, end in pointing_phrases(heard):
-        first = max(i for i, s in enumerate(starts) if s <= start)
-        moments.append((words[first].start_s, heard[start:end]))
+        moments.append((words[bisect_right(starts, start) - 1].start_s, heard[start:end]))
     return tuple(moments)

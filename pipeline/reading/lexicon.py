@@ -61,7 +61,6 @@ class Lexicon:
         self.names = _Trie()
         self.verbs: dict[str, tuple[str, frozenset[str]]] = {}
         self.long_verbs = _Trie()
-        self.kinds_of_form: dict[str, frozenset[str]] = {}
         self.states = _Trie()
         self.cues = _Trie()
         self.shorts = {short.name: short.may_be for short in vocabulary.shorts}

@@ -10,12 +10,11 @@ from pipeline.reading.lexicon import Lexicon, Sense
 from pipeline.reading.numbers import Number, find_numbers
 from pipeline.reading.parse import Token
 
-BE = word_set("is are was were be been being 's 're am 'm gets got") - {"gets", "got"}
+BE = word_set("is are was were be been being 's 're am 'm")
 HAVE = word_set("have has had 've 's 'd having")
 MODALS = word_set("will 'll shall wo would could might may should 'd must can ca ought")
 DO = word_set("do does did")
 DETERMINERS = word_set("the a an this that these those my our your his her its their some any no each every another")
-PRONOUNS = word_set("i we you they he she it there who")
 BEFORE_VERB = word_set(
     "to will 'll can could would should might must did do does n't please shall we i you they he she who 've 'd let"
 )

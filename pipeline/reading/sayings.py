@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from pipeline.reading.clauses import Clause
 from pipeline.reading.constructions import HOLDS, Said, fasteners_hold, inverted, left, stands_on, there_are, under
-from pipeline.reading.forms import ING, PARTICIPLE, singular, word_set
+from pipeline.reading.forms import PARTICIPLE, singular, word_set
 from pipeline.reading.lexicon import Lexicon, Saying
 from pipeline.reading.phrases import Phrase
 from pipeline.reading.pieces import BE, DETERMINERS, Piece
@@ -356,8 +356,3 @@ _AFTER_STATE = word_set("and but yet now again already so with because finger fo
 def is_unaccusative(said: Said) -> bool:
     """Tell whether the part is the subject although the verb is active ("it came off")."""
     return said.saying is not None and said.saying.verb in _UNACCUSATIVE
-
-
-def is_ing(piece: Piece) -> bool:
-    """Tell whether a verb stands in its "-ing" form."""
-    return ING in piece.forms

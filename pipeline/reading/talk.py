@@ -140,7 +140,7 @@ class Talk:
             return ""
         return may_be[0] if may_be and may_be[0] != "-" else ""
 
-    def carried_side(self, item: str, fastener_of: str = "") -> tuple[str, tuple[tuple[str, str], ...]]:
+    def carried_side(self, item: str) -> tuple[str, tuple[tuple[str, str], ...]]:
         """Return the side that carries on to a part named without one, with the reason."""
         if not self.side or (self.side == "both" and item != self.side_item):
             return "", ()
@@ -166,13 +166,6 @@ class Talk:
     def returns_to_main(self) -> tuple[str, str]:
         """Return the part that the talk is mainly of, with its side: what "it" is after a word on a lesser part."""
         return (self.main, self.main_side) if self.main else (self.focus, self.focus_side)
-
-    def focus_is_lesser(self) -> bool:
-        """Tell whether the part last named is a small thing beside the one that the talk is mainly of."""
-        if not self.main or self.focus == self.main:
-            return False
-        part = self.lexicon.vocabulary.part(self.focus)
-        return part is not None and part.notation in ("bush", "gasket", "bracket", "gusset", "washer")
 
     def attend(self, target: Target, minor: bool = False, held_up: bool = False) -> None:
         """Make a part the one that "it" stands for.

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable, Mapping, Sequence
 from functools import cached_property
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from pydantic import Field
 
@@ -422,13 +422,3 @@ def _check_broader(parts: Mapping[str, Row]) -> None:
             if above in seen:
                 raise row.wrong(f"the broader parts go round in a loop: {' > '.join([*seen, above])}; break it")
             seen.append(above)
-
-
-def lists_of(name: str) -> tuple[str, ...]:
-    """Return the columns of the list ``name``, first the one that names its lines."""
-    return _LISTS[name]
-
-
-def counts(vocabulary: Vocabulary) -> dict[str, Any]:
-    """Return how many lines each list has, by its name."""
-    return {name: len(getattr(vocabulary, name)) for name in _LISTS}
