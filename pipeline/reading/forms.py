@@ -30,11 +30,6 @@ def singular(word: str) -> str:
     return word
 
 
-def is_plural(word: str) -> bool:
-    """Tell whether a noun carries a plural ending."""
-    return singular(word) != word.lower()
-
-
 def words_of(name: str) -> tuple[str, ...]:
     """Return the words of a name: split at spaces and hyphens, with "'s" as a word of its own, as text is split."""
     return tuple(re.findall(r"n't|'\w+|[^\s\-'/]+", name.lower().replace("n't", " n't")))
