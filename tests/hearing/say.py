@@ -114,11 +114,11 @@ def heart(_: Path) -> SPEAKER:
 
 
 def pico(tongue: str) -> Callable[[Path], SPEAKER]:
-    """Return the maker of a speaker with Pico's voice for a kind of English, "en-GB" or "en-US"."""
+    """Return the maker of a speaker with Pico's voice for a kind of English; at full volume it would clip."""
 
     def speaker(_: Path) -> SPEAKER:
         voice = importlib.import_module("py_nanotts").NanoTTS()
-        return lambda text: (np.frombuffer(voice.speak(text, voice=tongue), "<i2") / 32_768, RATE_HZ)
+        return lambda text: (np.frombuffer(voice.speak(text, voice=tongue, volume=0.5), "<i2") / 32_768, RATE_HZ)
 
     return speaker
 
