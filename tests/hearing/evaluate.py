@@ -92,25 +92,22 @@ def score_silence(asked: argparse.Namespace) -> None:
     """Hear clips without speech, some with a note in the middle, and count the words kept where nobody speaks."""
     listener = Listener(asked.model)
     notes = ((one.said, one.samples()) for one in chosen(asked))
-    kept = marked = clips = files = 0
+    kept = left_out = clips = files = 0
     for clip in clips_without_speech(CLIPS_WITHOUT_SPEECH, notes):
         heard = listener.hear(clip.samples)
         outside = [
-            word
+            word.text
             for segment in heard.segments
             for word in segment.words
             if word.end_s < clip.note_start_s - EDGE_S or word.start_s > clip.note_end_s + EDGE_S or not clip.said
         ]
-        unvoiced = [
-            word
-            for word in outside
-            if any(start_s <= word.start_s and word.end_s <= end_s for start_s, end_s in heard.not_understood)
-        ]
-        clips, files = clips + 1, files + bool(outside)
-        kept, marked = kept + len(outside), marked + len(unvoiced)
+        clips, files, kept = clips + 1, files + bool(outside), kept + len(outside)
+        left_out += sum(len(one.guess.split()) for one in heard.not_understood)
         if asked.show and outside:
-            print(clip.name, " ".join(word.text for word in outside))
-    print(f"{clips} clips: {kept} words kept where nobody speaks, in {files} clips; {marked} of them marked")
+            print(f"{clip.name}: {' '.join(outside)}")
+    print(
+        f"{clips} clips: {kept} words kept where nobody speaks, in {files} clips; {left_out} words heard and left out"
+    )
 
 
 def time_looks(asked: argparse.Namespace) -> None:
@@ -119,8 +116,10 @@ def time_looks(asked: argparse.Namespace) -> None:
     speech = chosen(asked)
     short = [one.samples() for one in speech]
     long = [one_after_the_other(speech, LONG_S)]
+    # The names nearest to all that is said here: as many as a look of a run leans towards.
+    hotwords = listener.leaning.hotwords(" ".join(one.said for one in speech))
     looks: dict[str, Callable[[SAMPLES], object]] = {
-        "one look": lambda samples: listener.one_look(samples, listener.fixed_hotwords),
+        "one look": lambda samples: listener.one_look(samples, hotwords),
         "as a run": listener.hear,
     }
     for name, files in (("short files", short), ("one long file", long)):

@@ -1,16 +1,17 @@
 """Hears as a run does: all that the evaluation knows of the pipeline's way from sound to what is read."""
 
 from collections.abc import Sequence
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from pathlib import Path
 
-from pipeline.hearing.bias import hotwords
-from pipeline.hearing.corrected import REPAIRED_LISTS, read_utterance, repairer_of
+from pipeline.hearing.corrected import REPAIRED_LISTS, leaning_of, read_utterance, repairer_of
+from pipeline.hearing.hear import hear, look_twice
 from pipeline.hearing.models import find_model
-from pipeline.hearing.recogniser import SAMPLES, Recogniser
+from pipeline.hearing.recogniser import GROUP, SAMPLES, Recogniser, find_voice
 from pipeline.hearing.utterances import cut
 from pipeline.reading.vocabulary import Vocabulary, load_vocabulary
-from pipeline.values import Heard, HeardWord, Reading, Utterance
+from pipeline.values import Heard, HeardSegment, HeardWord, Reading, Utterance
 from tests.hearing.scores import ReadWord, Repair
 
 VOCAB = Path(__file__).parent.parent.parent / "vocab"
@@ -41,17 +42,27 @@ class Listener:
     def __init__(self, model: str = "base", jobs: int = 2) -> None:
         words = vocabulary()
         self.names = trade_names(words)
-        self.fixed_hotwords = hotwords(self.names)
+        self.leaning = leaning_of(words)
         self._recogniser = Recogniser(find_model(model), jobs)
         self._repairer = repairer_of(words)
 
-    def one_look(self, samples: SAMPLES, hotwords: str = "") -> Heard:
-        """Decode once, in batches, leaning towards the hotwords given."""
-        return self._recogniser.hear(samples, hotwords)
-
     def hear(self, samples: SAMPLES) -> Heard:
         """Hear as a run does."""
-        return self._recogniser.hear(samples, self.fixed_hotwords)
+        return hear(self._recogniser, samples, self.leaning)
+
+    def one_look(self, samples: SAMPLES, hotwords: str) -> None:
+        """Decode once, in batches, leaning towards the hotwords given: what a run is timed against."""
+        voiced = find_voice(samples)
+        with ThreadPoolExecutor(self._recogniser.jobs) as pool:
+            groups = self._recogniser.groups(voiced)
+            sizes = [len(voiced.chunks[start : start + GROUP]) for start in range(0, len(voiced.chunks), GROUP)]
+            list(pool.map(lambda group, size: group.look([hotwords] * size), groups, sizes))
+
+    def looks(self, samples: SAMPLES) -> tuple[list[HeardSegment], list[HeardSegment]]:
+        """Give what each look heard before the two are merged: the one that leans nowhere, and the one that leans."""
+        groups = self._recogniser.groups(find_voice(samples))
+        both = [pair for group in groups for pair in look_twice(group, self.leaning)]
+        return [first for first, _ in both if first], [second for _, second in both if second]
 
     def listen(self, samples: SAMPLES) -> Listened:
         """Hear, cut into utterances, repair and mark."""
@@ -60,7 +71,7 @@ class Listener:
         repairs: list[Repair] = []
         texts: list[str] = []
         for utterance in cut(heard, "sha256:" + "0" * 64):
-            reading = read_utterance(utterance, self._repairer, heard.not_understood)
+            reading = read_utterance(utterance, self._repairer)
             before = sum(len(text) + 1 for text in texts)
             repairs += [
                 Repair(before + one.start, before + one.end, one.read) for one in reading.corrections if one.applied
@@ -68,10 +79,6 @@ class Listener:
             texts.append(utterance.heard)
             words += read_words(utterance, reading)
         return Listened(heard, " ".join(texts), tuple(words), tuple(repairs))
-
-
-def chance_wrong(word: HeardWord) -> float:
-    return float(getattr(word, "chance_wrong", 1 - word.probability))
 
 
 def read_words(utterance: Utterance, reading: Reading) -> list[ReadWord]:
@@ -85,7 +92,7 @@ def read_words(utterance: Utterance, reading: Reading) -> list[ReadWord]:
         chances = [1 - score for first, last, _, score in changes if first < end and last > start]
         if not chances:
             moved = sum(longer_by for _, last, longer_by, _ in changes if last <= start)
-            chances = [chance_wrong(utterance.words[starts[start - moved]])]
+            chances = [utterance.words[starts[start - moved]].chance_wrong]
         marked = any(one.start < end and one.end > start for one in reading.unsure)
         out.append(ReadWord(text, max(chances), marked))
     return out
