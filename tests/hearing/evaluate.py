@@ -23,13 +23,14 @@ from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
-from tests.hearing.conditions import RATE_HZ, SAMPLES, Condition, clips_without_speech, spoilt
+from pipeline.values import Heard, HeardWord
+from tests.hearing.conditions import RATE_HZ, SAMPLES, Clip, Condition, clips_without_speech, spoilt
 from tests.hearing.corpus import Spoken, one_after_the_other, spoken_in
 from tests.hearing.dump import dump
 from tests.hearing.listen import Listened, Listener, vocabulary
 from tests.hearing.repair_text import count_false_repairs, score_repairs
 from tests.hearing.report import print_scores
-from tests.hearing.scores import Score, effect, score, terms_of
+from tests.hearing.scores import Comparison, Score, effect, score, terms_of
 
 # A word's time is off by so much at most; words further from the note than that are not of it.
 EDGE_S = 0.5
@@ -95,12 +96,7 @@ def score_silence(asked: argparse.Namespace) -> None:
     kept = left_out = clips = files = 0
     for clip in clips_without_speech(CLIPS_WITHOUT_SPEECH, notes):
         heard = listener.hear(clip.samples)
-        outside = [
-            word.text
-            for segment in heard.segments
-            for word in segment.words
-            if word.end_s < clip.note_start_s - EDGE_S or word.start_s > clip.note_end_s + EDGE_S or not clip.said
-        ]
+        outside = [word.text for word in not_of_the_note(heard, clip)]
         clips, files, kept = clips + 1, files + bool(outside), kept + len(outside)
         left_out += sum(len(one.guess.split()) for one in heard.not_understood)
         if asked.show and outside:
@@ -108,6 +104,19 @@ def score_silence(asked: argparse.Namespace) -> None:
     print(
         f"{clips} clips: {kept} words kept where nobody speaks, in {files} clips; {left_out} words heard and left out"
     )
+
+
+def not_of_the_note(heard: Heard, clip: Clip) -> list[HeardWord]:
+    """List the words that are away from the note in time and, as a time may be wrong, not among its words either."""
+    words = [word for segment in heard.segments for word in segment.words]
+    if not clip.said:
+        return words
+    wrong = {word.token for word, _ in Comparison(clip.said, " ".join(word.text for word in words)).wrong()}
+    return [
+        word
+        for at, word in enumerate(words)
+        if at in wrong and (word.end_s < clip.note_start_s - EDGE_S or word.start_s > clip.note_end_s + EDGE_S)
+    ]
 
 
 def time_looks(asked: argparse.Namespace) -> None:
