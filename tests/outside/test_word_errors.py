@@ -21,10 +21,14 @@ import jiwer
 import numpy as np
 import pytest
 
+from pipeline.hearing.corrected import leaning_of
+from pipeline.hearing.hear import hear
 from pipeline.hearing.models import find_model
 from pipeline.hearing.phones import sounds_like
 from pipeline.hearing.recogniser import RATE_HZ, SAMPLES, Recogniser
+from pipeline.reading.vocabulary import load_vocabulary
 
+VOCAB = Path(__file__).parent.parent.parent / "vocab"
 PACKAGE = Path(sys.prefix) / "speech" / "pocketsphinx-5.1.1.tar.gz"
 DATA = "pocketsphinx-5.1.1/test/data/"
 # Said in the clip without a transcript of its own: what the package's own tests expect of it.
@@ -81,9 +85,10 @@ def base() -> Recogniser:
 
 def share_wrong(recogniser: Recogniser, clips: Mapping[str, tuple[SAMPLES, str]]) -> tuple[int, int]:
     """Give how many words were wrong, and of how many."""
+    leaning = leaning_of(load_vocabulary([VOCAB / "base", VOCAB / "crew-trainer"]))
     wrong = count = 0
     for name, (sound, said) in sorted(clips.items()):
-        heard = words(" ".join(segment.text for segment in recogniser.hear(sound).segments))
+        heard = words(" ".join(segment.text for segment in hear(recogniser, sound, leaning).segments))
         out = jiwer.process_words(said, heard)
         wrong += out.substitutions + out.deletions + out.insertions
         count += len(said.split())
