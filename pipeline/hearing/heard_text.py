@@ -1,10 +1,12 @@
 """The words of a heard text, with where they stand in it."""
 
 import re
+from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 _WORD = re.compile(r"[A-Za-z]+(?:['\u2019][A-Za-z]+)?|\d+")
+_PIECE = re.compile(r"\S+")
 _SENTENCE_END = re.compile(r"[.?!\u2026][\"'\u201d\u2019)]*\s*$")
 
 
@@ -32,6 +34,7 @@ class TextWord:
 def words_of(text: str) -> tuple[TextWord, ...]:
     """Find the words of a text, in order."""
     words: list[TextWord] = []
+    pieces = [found.end() for found in _PIECE.finditer(text)]
     for found in _WORD.finditer(text):
         before = text[words[-1].end : found.start()] if words else None
         lower = found[0].lower().replace("\u2019", "'")
@@ -40,9 +43,7 @@ def words_of(text: str) -> tuple[TextWord, ...]:
             TextWord(
                 start=found.start(),
                 end=found.end(),
-                token=len(text[: found.start()].split()) - (not text[: found.start()][-1:].isspace())
-                if found.start()
-                else 0,
+                token=bisect_right(pieces, found.start()),
                 plain=lower.removesuffix("'s"),
                 joined=before in (" ", "-"),
                 possessive=possessive,

@@ -13,12 +13,13 @@ from functools import lru_cache
 # "bead" or "bid", e "bed", a "bad" or "card", o "pot" or "port", u "put" or "pool", 8 the weak vowel of "about",
 # "bird" and "butter", A "bay", I "buy", O "go", W "cow" (after a consonant), Y "boy".
 VOWELS = "ieaou8AIOWY"
+PHONES = "BCDFGHJKLMNPRSTVWXZ" + VOWELS
 
 # pattern>phones: the first pattern that fits where the reading stands is taken. ^ and $ are the word's ends.
 _RULES = r"""
 # silent letters at the beginning, and odd beginnings
 ^kn>N ^gn>N ^pn>N ^ps>S ^wr>R ^wh(?=o)>H ^x>Z ^rh>R ^sch>SK ^one$>W8N ^two$>Tu ^eight>AT ^aer>eR ^air>eR
-^are$>a ^a$>8 ^the$>D8 ^of$>8V ^to$>Tu ^y(?=[aeiou])>J
+^bowl>BOL ^are$>a ^a$>8 ^the$>D8 ^of$>8V ^to$>Tu ^y(?=[aeiou])>J
 # ends
 mb$>M mbs$>MZ mn$>M ght>T gue$>G que$>K tch>C (?<=[aeiouy])geons?$>G8N tion>S8N ssion>S8N sion>Z8N cian>S8N
 cious>S8S tious>S8S ture>C8 sure>Z8 age$>iG ages$>iGZ (?<=[bcdfgkpstz])le$>8L (?<=[bcdfgkpstz])les$>8LZ
@@ -117,6 +118,7 @@ def sounds_like(a: str, b: str) -> float:
     return phones_alike(phones(a), phones(b))
 
 
+@lru_cache(maxsize=262_144)
 def phones_alike(a: Sequence[str], b: Sequence[str]) -> float:
     """Say how alike two runs of phones are, from 0 to 1: one less the cheapest way from one to the other.
 
@@ -134,13 +136,23 @@ def phones_alike(a: Sequence[str], b: Sequence[str]) -> float:
         for at, phone_b in enumerate(b):
             row.append(
                 min(
-                    before[at] + _cost(phone_a, phone_b),
+                    before[at] + _COSTS[phone_a, phone_b],
                     before[at + 1] + _LOST.get(phone_a, 1.0),
                     row[at] + _LOST.get(phone_b, 1.0),
                 )
             )
         before = row
     return max(0.0, 1.0 - before[-1] / max(len(a), len(b)))
+
+
+def coarsely(run: str) -> str:
+    """Give a run of phones with the voiced consonants made voiceless and all vowels made one."""
+    return _REPEATED.sub(r"\1", run.translate(_COARSE))
+
+
+def consonants(run: str) -> str:
+    """Give a run of phones without its vowels, voiced consonants made voiceless: what is heard best in noise."""
+    return run.translate(_SKELETON)
 
 
 def _cost(a: str, b: str) -> float:
@@ -150,3 +162,9 @@ def _cost(a: str, b: str) -> float:
     if near is not None:
         return near
     return _VOWEL_FOR_VOWEL if a in VOWELS and b in VOWELS else 1.0
+
+
+_COSTS = {(a, b): _cost(a, b) for a in PHONES for b in PHONES}
+_SKELETON = str.maketrans("BDGVZ", "PTKFS", VOWELS)
+_COARSE = str.maketrans("BDGVZCXM" + VOWELS, "PTKFSKSN" + "a" * len(VOWELS))
+_REPEATED = re.compile(r"(.)\1+")

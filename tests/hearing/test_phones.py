@@ -2,7 +2,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pipeline.hearing.phones import phones, sounds_like
+from pipeline.hearing.phones import coarsely, consonants, phones, sounds_like
 
 WORDS = st.text(alphabet="abcdefghijklmnopqrstuvwxyz '-", max_size=20)
 
@@ -42,3 +42,18 @@ def test_what_has_phones_sounds_wholly_like_itself(a: str) -> None:
 
 def test_text_without_letters_has_no_phones() -> None:
     assert phones("12 - !") == ()
+
+
+def test_voiced_and_voiceless_partners_are_coarsely_the_same() -> None:
+    assert coarsely("RoT8") == coarsely("R8Di") == "RaTa"
+
+
+def test_consonants_are_what_is_left_without_vowels() -> None:
+    assert consonants("BOLTZ") == "PLTS"
+    assert consonants("8O") == ""
+
+
+@given(WORDS)
+def test_coarse_sounds_are_no_longer_than_fine_ones(a: str) -> None:
+    sound = "".join(phones(a))
+    assert len(coarsely(sound)) <= len(sound) and coarsely(coarsely(sound)) == coarsely(sound)
