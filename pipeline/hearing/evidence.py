@@ -60,14 +60,14 @@ class Name:
 class Heard:
     """A heard text with what is known about it.
 
-    ``known`` are the known names in it as (first word, word after the last). ``probabilities`` and ``others`` have
-    one for each space-separated piece, or are None.
+    ``known`` are the known names in it as (first word, word after the last, how much it tells of the trade).
+    ``probabilities`` and ``others`` have one for each space-separated piece, or are None.
     """
 
     text: str
     words: tuple[TextWord, ...]
     pieces: tuple[str, ...]
-    known: tuple[tuple[int, int], ...]
+    known: tuple[tuple[int, int, float], ...]
     probabilities: Sequence[float] | None
     others: Sequence[str | None] | None
 
@@ -125,7 +125,7 @@ def evidence(window: Window, name: Name, zipf: Callable[[str], float]) -> dict[s
         "small word first": float(window.plain[0] in SMALL_WORDS),
         "small word last": float(window.plain[-1] in SMALL_WORDS),
         "capital": float(_is_capital(window)),
-        **_neighbours(window, name, zipf),
+        **_neighbours(window, name),
         **_recogniser(heard, window),
         **_other_look(heard, window, name),
     }
@@ -133,7 +133,7 @@ def evidence(window: Window, name: Name, zipf: Callable[[str], float]) -> dict[s
 
 def chance(found: Mapping[str, float], weights: Mapping[str, float] = WEIGHTS) -> float:
     """Give the chance, from 0 to 1, that a repair with this evidence is right."""
-    total = sum(weights.get(name, 0.0) * value for name, value in found.items())
+    total = sum(weights.get(name, 0.0) * value for name, value in found.items() if value)
     return 1 / (1 + exp(-max(-30.0, min(30.0, total))))
 
 
@@ -143,7 +143,7 @@ def reasons(window: Window, name: Name, found: Mapping[str, float], zipf: Callab
     rarest = min([word for word in window.plain if word not in name.words] or window.plain, key=zipf)
     if zipf(rarest) <= RARE_ZIPF:
         said.append(f'"{rarest}" is {"rare" if zipf(rarest) else "unknown"} in everyday English')
-    near = _nearest_known(window, zipf)
+    near = _nearest_known(window)
     if near:
         said.append(f'near "{near}"')
     if found["count before a plural"]:
@@ -174,10 +174,9 @@ def _likeness(window: Window, name: Name) -> dict[str, float]:
     }
 
 
-def _neighbours(window: Window, name: Name, zipf: Callable[[str], float]) -> dict[str, float]:
+def _neighbours(window: Window, name: Name) -> dict[str, float]:
     near = beside = 0.0
-    for span, away in _known_near(window):
-        weight = _trade_weight(window.heard, *span, zipf)
+    for _, weight, away in _known_near(window):
         near += weight
         beside += weight * (away <= BESIDE_WORDS)
     before, after = _word_before(window), _words_after(window)
@@ -198,25 +197,25 @@ def _neighbours(window: Window, name: Name, zipf: Callable[[str], float]) -> dic
     }
 
 
-def _trade_weight(heard: Heard, first: int, after: int, zipf: Callable[[str], float]) -> float:
-    rarest = min(zipf(word.plain) for word in heard.words[first:after])
-    return min(MOST_TRADE, max(0.0, EVERYDAY_ZIPF - rarest))
+def trade_weight(words: Sequence[TextWord], zipf: Callable[[str], float]) -> float:
+    """Say how much a known name tells of the trade, from 0 to ``MOST_TRADE``: by its rarest word."""
+    return min(MOST_TRADE, max(0.0, EVERYDAY_ZIPF - min(zipf(word.plain) for word in words)))
 
 
-def _known_near(window: Window) -> Iterator[tuple[tuple[int, int], int]]:
-    """Give the known names near a window, and how many words off each is."""
-    for first, after in window.heard.known:
+def _known_near(window: Window) -> Iterator[tuple[int, float, int]]:
+    """Give the number and the weight of each known name near a window, and how many words off it is."""
+    for at, (first, after, weight) in enumerate(window.heard.known):
         if first >= window.end or after <= window.start:
             away = window.start - after + 1 if after <= window.start else first - window.end + 1
             if away <= NEAR_WORDS:
-                yield (first, after), away
+                yield at, weight, away
 
 
-def _nearest_known(window: Window, zipf: Callable[[str], float]) -> str:
-    near = [(away, span) for span, away in _known_near(window) if _trade_weight(window.heard, *span, zipf) > 0]
+def _nearest_known(window: Window) -> str:
+    near = [(away, at) for at, weight, away in _known_near(window) if weight > 0]
     if not near:
         return ""
-    first, after = min(near)[1]
+    first, after, _ = window.heard.known[min(near)[1]]
     return " ".join(word.plain for word in window.heard.words[first:after])
 
 

@@ -94,6 +94,7 @@ def phones(words: str) -> tuple[str, ...]:
     return tuple(phone for at, phone in enumerate(said) if at == 0 or said[at - 1] != phone)
 
 
+@lru_cache(maxsize=65_536)
 def _of_word(word: str) -> str:
     said, at = [], 0
     while at < len(word):

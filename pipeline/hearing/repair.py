@@ -21,6 +21,7 @@ from pipeline.hearing.evidence import (
     chance,
     evidence,
     reasons,
+    trade_weight,
 )
 from pipeline.hearing.heard_text import TextWord, inflections, name_words, plurals, starts_sentence, words_of
 from pipeline.hearing.number_sounds import number_corrections
@@ -33,7 +34,7 @@ IN_USE_ZIPF = 2.5
 LEAST_PHONES, SHORTEST_WORD = 3, 3
 LEAST_PLAIN_LIKENESS = 0.5  # by plain edit distance of the phones, the mean of fine and coarse
 LOOKED_AT = 6  # names nearest by that, which are then compared phone by phone
-LEAST_LIKENESS, LEAST_WORD_LIKENESS = 0.5, 0.45
+LEAST_LIKENESS, LEAST_WORD_LIKENESS = 0.6, 0.45
 
 
 @dataclass(frozen=True)
@@ -158,7 +159,9 @@ class Repairer:
         if others is not None and len(others) != len(pieces):
             raise ValueError("one reading of the second look is needed for each space-separated piece of the text")
         words = words_of(text)
-        return Heard(text, words, pieces, self._known_spans(words), word_probabilities, others)
+        spans = self._known_spans(words)
+        known = tuple((*span, trade_weight(words[slice(*span)], self._zipf)) for span in spans)
+        return Heard(text, words, pieces, known, word_probabilities, others)
 
     def _known_spans(self, words: Sequence[TextWord]) -> tuple[tuple[int, int], ...]:
         """Find the longest known names, from left to right."""
@@ -265,7 +268,7 @@ def _is_whole(heard: Heard, start: int, end: int) -> bool:
 
 
 def _inside(heard: Heard, start: int, end: int) -> list[tuple[int, int]]:
-    return [(first, after) for first, after in heard.known if first < end and after > start]
+    return [(first, after) for first, after, _ in heard.known if first < end and after > start]
 
 
 def _may_be(window: Window, name: Name) -> bool:
