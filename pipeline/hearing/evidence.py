@@ -114,6 +114,7 @@ def evidence(window: Window, name: Name, zipf: Callable[[str], float]) -> dict[s
         "unknown word": float(rarest == 0.0),
         "rarity": max(0.0, RARE_ZIPF + 1 - rarest) / 4,
         "commonness": max(0.0, rarest - RARE_ZIPF) / 4,
+        "everyday word": max(0.0, rarest - EVERYDAY_ZIPF + 0.7),
         "surprise": min(20.0, sum(7.5 - one for one in commonness)) / 10,
         "words heard": len(window.plain) - 1.0,
         "words named": len(name.words) - 1.0,
@@ -276,6 +277,6 @@ def _other_look(heard: Heard, window: Window, name: Name) -> dict[str, float]:
     return {
         "no other look": 0.0,
         "other look differs": 1.0,
-        "other look nearer": nearer,
+        "other look nearer": nearer if other else 0.0,
         "other look is the name": float("".join(name.words).removesuffix("s") in squeezed),
     }

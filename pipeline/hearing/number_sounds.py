@@ -1,4 +1,4 @@
-"""Numbers and letters heard as the words they sound like: "was too thou", "frame for is bent", "tag pea 0142".
+"""Numbers, and words beside them, heard as others that sound like them: "was too thou", "frame for", "in back 23".
 
 Only where a number or a letter must stand: nothing is done to "fitted for the tailplane", "up to inches from it",
 "looking for bolts" or "what is that box for?".
@@ -47,6 +47,9 @@ _NOT_BEFORE_A_NUMBERED = word_set(
     "the a an this that these those which what any each every another my our your whose"
 )
 _HAVE_A_NUMBER = word_set("engine cylinder tank hinge flap frame rib bolt")
+# Where things are kept, heard as what it sounds like before a number: "in back 23".
+_KEPT = {"back": "bag", "beg": "bag", "wreck": "rack", "wrack": "rack"}
+_INTO = word_set("in into on onto from")
 _TAGS = word_set("tag tagged label labelled")
 _LETTERS = {
     "bee": "B", "sea": "C", "dee": "D", "gee": "G", "jay": "J", "kay": "K", "ell": "L", "em": "M", "en": "N",
@@ -69,7 +72,7 @@ class _Place:
 
 
 def number_corrections(text: str, words: Sequence[TextWord]) -> Iterator[Correction]:
-    """Find number words and letters that were heard as something else.
+    """Find number words, letters of tags and words of places that were heard as something else.
 
     Args:
         text: what was heard.
@@ -79,10 +82,10 @@ def number_corrections(text: str, words: Sequence[TextWord]) -> Iterator[Correct
         Corrections at their places in ``text``, all to be applied.
     """
     for at, word in enumerate(words):
-        if word.plain not in _NUMBERS and word.plain not in _ORDINALS and word.plain not in _LETTERS:
+        if not any(word.plain in table for table in (_NUMBERS, _ORDINALS, _LETTERS, _KEPT)):
             continue
         place = _place(text, words, at)
-        read, score, why = _number(place) or _letter(place) or ("", 0.0, "")
+        read, score, why = _number(place) or _letter(place) or _kept(place) or ("", 0.0, "")
         if read:
             heard = text[word.start : word.end]
             yield Correction(
@@ -144,4 +147,11 @@ def _letter(place: _Place) -> tuple[str, float, str] | None:
     read = _LETTERS.get(place.plain)
     if read and place.before in _TAGS and (place.after in _DIGITS or place.after.isdigit()):
         return read, _LIKELY, f'a letter stands between "{place.before}" and "{place.after}"'
+    return None
+
+
+def _kept(place: _Place) -> tuple[str, float, str] | None:
+    read = _KEPT.get(place.plain)
+    if read and place.before in _INTO and (place.after.isdigit() or place.after in {"number", *_DIGITS}):
+        return read, _LIKELY, f'a place stands between "{place.before}" and "{place.after}"'
     return None

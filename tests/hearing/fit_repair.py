@@ -44,13 +44,15 @@ RIDGE = 3.0
 EXPECTED = {
     "trade beside": 0.7, "no trade near": -1.0, "count before a plural": 1.0, "count before a singular": -0.7,
     "other look differs": 0.5, "other look is the name": 1.5, "other look nearer": 1.0,
-    "rarity": 1.0, "commonness": -1.0, "side before": 1.0, "held by before": 2.0, "each after": 1.0,
+    "rarity": 1.0, "commonness": -1.0, "everyday word": -1.0, "side before": 1.0,
+    "held by before": 2.0, "each after": 1.0,
     "count before what is counted": 1.5,
 }  # fmt: skip
 # Which way a piece of evidence must point, whatever the data say: 1 for, -1 against.
 SIGNS = {
     "sound": 1, "sound near the same": 1, "misfit": -1, "consonants": 1, "first sound": 1, "last sound": 1,
-    "spelling": 1, "unknown word": 1, "rarity": 1, "commonness": -1, "surprise": 1, "small word first": -1,
+    "spelling": 1, "unknown word": 1, "rarity": 1, "commonness": -1, "everyday word": -1,
+    "surprise": 1, "small word first": -1,
     "small word last": -1, "capital": -1, "trade near": 1, "trade beside": 1, "no trade near": -1,
     "count before what is counted": 1,
     "count before a plural": 1, "count before a singular": -1, "article before": 1, "doubt": 1, "trust": -1,
