@@ -38,7 +38,7 @@ NEAR_WORDS, BESIDE_WORDS = 10, 2
 # A known word counts as the trade's by how far it is from everyday English (zipf scale).
 EVERYDAY_ZIPF, MOST_TRADE = 5.0, 3.0
 RARE_ZIPF = 3.2
-POOR = 0.65  # mean probability of a text's words
+POOR = 0.7  # mean probability of a text's words
 
 
 @dataclass(frozen=True)

@@ -28,7 +28,7 @@ def repairer(vocabulary: Vocabulary) -> Repairer:
         ("There's a crack in the hinder costal.", "There's a crack in the intercostal."),
         ("The starbird engine is seized.", "The starboard engine is seized."),
         ("Rotter cables are slack.", "Rudder cables are slack."),
-        ("The tail plain is off.", "The tailplane is off."),
+        ("The tail plain is off.", "The tail plane is off."),
         ("The kupola leaks.", "The cupola leaks."),
     ],
 )
