@@ -202,8 +202,8 @@ def _fact(said: SaidFact) -> FactRecord:
 def _not_understood(known: Known) -> Iterable[NotUnderstood]:
     heard: Mapping[str, Heard] = known.made["hear"]
     for media, one in heard.items():
-        for start_s, end_s in one.not_understood:
-            yield NotUnderstood(media=media, start_s=start_s, end_s=end_s)
+        for missed in one.not_understood:
+            yield NotUnderstood(media=media, **missed.model_dump())
 
 
 def _lists(

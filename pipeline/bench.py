@@ -6,8 +6,9 @@ from threading import Lock
 from numpy import float32
 from numpy.typing import NDArray
 
-from pipeline.hearing.bias import hotwords
-from pipeline.hearing.corrected import REPAIRED_LISTS, repairer_of
+from pipeline.hearing.corrected import leaning_of, repairer_of
+from pipeline.hearing.hear import hear
+from pipeline.hearing.leaning import Leaning
 from pipeline.hearing.models import find_model
 from pipeline.hearing.recogniser import Recogniser
 from pipeline.hearing.repair import Repairer
@@ -44,8 +45,8 @@ class Bench:
         return Recogniser(self.model, self.jobs)
 
     @cached_property
-    def _hotwords(self) -> str:
-        return hotwords(name.text for name in self.vocabulary.names() if name.list in REPAIRED_LISTS)
+    def _leaning(self) -> Leaning:
+        return leaning_of(self.vocabulary)
 
     @cached_property
     def repairer(self) -> Repairer:
@@ -60,5 +61,5 @@ class Bench:
     def hear(self, samples: NDArray[float32]) -> Heard:
         """Hear one recording; may be called from several threads."""
         with self._lock:
-            recogniser, words = self._recogniser, self._hotwords
-        return recogniser.hear(samples, words)
+            recogniser, leaning = self._recogniser, self._leaning
+        return hear(recogniser, samples, leaning)

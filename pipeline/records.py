@@ -126,11 +126,13 @@ class UnplacedSpeech(Record):
 
 
 class NotUnderstood(Record):
-    """Voice in which no word was heard."""
+    """Sound that did not become words, and what was heard there if it was left out as invented ("" if nothing)."""
 
     media: str
     start_s: float
     end_s: float
+    why: str
+    guess: str = ""
 
 
 class UnplacedPhoto(Record):

@@ -16,7 +16,7 @@ from typing import Any
 from pipeline.bench import Bench
 from pipeline.dating.clocks import date_all
 from pipeline.hearing.corrected import read_utterance
-from pipeline.hearing.recogniser import from_captions
+from pipeline.hearing.captioned import from_captions
 from pipeline.hearing.utterances import cut
 from pipeline.intake.captions import read_captions
 from pipeline.intake.containers import sound, still
@@ -218,7 +218,7 @@ def _repair(media: str, heard: Heard, bench: Bench) -> Told:
     utterances = cut(heard, media)
     if heard.by == "captions":  # a person has checked the words
         return Told(utterances=utterances, readings=tuple(_as_heard(one) for one in utterances))
-    readings = (read_utterance(one, bench.repairer, heard.not_understood) for one in utterances)
+    readings = (read_utterance(one, bench.repairer) for one in utterances)
     return Told(utterances=utterances, readings=tuple(readings))
 
 
@@ -292,8 +292,8 @@ def _spoken(known: Known) -> Iterable[Spoken]:
 
 STAGES: tuple[Stage, ...] = (
     Stage("look", 1, "Looking at each file", "files", Probe, _look),
-    Stage("hear", 1, "Hearing what was said", "s of sound", Heard, _hear, threads=True),
-    Stage("read", 1, "Reading the trade's words", "recordings", Told, _read),
+    Stage("hear", 2, "Hearing what was said", "s of sound", Heard, _hear, threads=True),
+    Stage("read", 2, "Reading the trade's words", "recordings", Told, _read),
     Stage("stills", 1, "Taking stills from film", "films", Stills, _stills),
     Stage("date", 1, "Setting the clocks", "files", Dates, _date),
     Stage("tell", 1, "Reading the facts", "recordings", Passages, _tell),

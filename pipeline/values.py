@@ -140,12 +140,20 @@ class ModelFolder(Value):
 
 
 class HeardWord(Value):
-    """One word as heard: seconds from the recording's start, and the recogniser's probability (0 to 1)."""
+    """One word as heard: seconds from the recording's start, and the recogniser's probability (0 to 1).
+
+    ``support`` is the share of the decoder's best readings of the sound, weighed by their chance, that have the word here.
+    ``other`` is what the other of the two looks heard in its place: None where that is the same, "" where it heard
+    nothing. ``chance_wrong`` is how likely the word is to be wrong, from 0 to 1, all evidence taken together.
+    """
 
     start_s: float
     end_s: float
     text: str
     probability: float
+    support: float = 1.0
+    other: str | None = None
+    chance_wrong: float = 0.0
 
 
 class HeardSegment(Value):
@@ -159,19 +167,31 @@ class HeardSegment(Value):
     mean_log_probability: float = 0.0
 
 
+class NotUnderstood(Value):
+    """A stretch of sound, in seconds from the recording's start, that did not become words.
+
+    ``why`` says why in words. ``guess`` is what was heard there, if it was left out as invented; else "".
+    """
+
+    start_s: float
+    end_s: float
+    why: str
+    guess: str = ""
+
+
 class Heard(Value):
     """All that was heard in one recording, with the settings that led to it.
 
     ``by`` is "recogniser" or "captions". ``settings`` names model, its hash, and every decoder setting.
-    ``remarks`` tell of sound that was lost. ``not_understood`` are (start, end) in seconds of voice in which no word
-    was heard.
+    ``remarks`` tell of sound that was lost. ``not_understood`` lists voice without words, and words left out, in order
+    of time.
     """
 
     by: str
     duration_s: float
     segments: tuple[HeardSegment, ...]
     settings: dict[str, str] = {}
-    not_understood: tuple[tuple[float, float], ...] = ()
+    not_understood: tuple[NotUnderstood, ...] = ()
     remarks: tuple[str, ...] = ()
 
 
@@ -202,11 +222,15 @@ class Correction(Value):
 
 
 class Unsure(Value):
-    """``read[start:end]`` may be wrong, invented or incomplete; ``why`` says which, in words."""
+    """``read[start:end]`` may be wrong, invented or incomplete; ``why`` says which, in words.
+
+    ``chance`` is how likely it is to be wrong, from 0 to 1.
+    """
 
     start: int
     end: int
     why: str
+    chance: float = 0.5
 
 
 class Reading(Value):

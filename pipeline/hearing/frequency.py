@@ -4,6 +4,8 @@ from functools import lru_cache
 
 import wordfreq
 
+from pipeline.hearing.heard_text import words_of
+
 
 @lru_cache(maxsize=65_536)
 def zipf(word: str) -> float:
@@ -18,3 +20,8 @@ def zipf(word: str) -> float:
     Source: the scale is van Heuven, Mandera, Keuleers and Brysbaert (2014), SUBTLEX-UK.
     """
     return float(wordfreq.zipf_frequency(word, "en"))
+
+
+def rarest_zipf(text: str) -> float:
+    """Give how common the rarest word of a text is; 8.0 if it has no word but numbers."""
+    return min([zipf(word.plain) for word in words_of(text) if not word.is_number], default=8.0)

@@ -1,22 +1,27 @@
 """Sound to words: the only module that knows faster-whisper.
 
-Voice is found first; what is voice is decoded in batches, each stretch for itself. The decoder is never given the
-text before: with it, one slip runs on into the next stretch.
+Voice is found first; what is voice is joined into chunks of at most 30 s, and each chunk is decoded for itself. The
+decoder is never given the text before: with it, one slip runs on into the next chunk. Sound that was encoded for one
+look is kept for the next, because encoding is nearly half of the work.
 """
 
 import contextlib
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from functools import cached_property
 from pathlib import Path
-from typing import Any, Protocol
+from typing import Any
 
 import numpy as np
 import numpy.typing as npt
 from faster_whisper import BatchedInferencePipeline, WhisperModel, available_models, download_model
-from faster_whisper.vad import VadOptions
+from faster_whisper.transcribe import restore_speech_timestamps
+from faster_whisper.vad import VadOptions, collect_chunks, get_speech_timestamps, get_vad_model
 from faster_whisper.version import __version__ as LIBRARY_VERSION  # noqa: N812
 
 from pipeline.errors import RunFault
-from pipeline.values import Heard, HeardSegment, HeardWord, ModelFolder
+from pipeline.hearing.support import Rivals, supported
+from pipeline.values import HeardSegment, HeardWord, ModelFolder
 
 RATE_HZ = 16_000
 SAMPLES = npt.NDArray[np.float32]
@@ -24,58 +29,43 @@ Stretch = tuple[float, float]
 
 # Shorter sound than this holds no word, and the voice finder gives nothing useful for it.
 SHORTEST_S = 0.1
-# Below this share of voice under its words, a segment was found to be invented (measured on noise without speech).
-LEAST_VOICE = 0.3
-# Voice without a word is worth telling of when it is longer than this.
-LONGEST_MISSED_S = 1.0
-# A word's time, as the decoder gives it, is this far off at most in clean sound.
-WORD_EDGE_S = 0.3
+LONGEST_CHUNK_S = 30
+# Chunks decoded together: more is no faster, and takes more memory.
+GROUP = 8
+# As many tokens of hotwords as about 40 names of parts take.
+MOST_HOTWORD_TOKENS = 140
+# How long a step of the voice finder is.
+VOICE_STEP_S = 512 / RATE_HZ
 
 VOICE_PAD_MS = 400
-_VOICE = VadOptions(max_speech_duration_s=30, min_silence_duration_ms=160, speech_pad_ms=VOICE_PAD_MS)
+_VOICE = VadOptions(max_speech_duration_s=LONGEST_CHUNK_S, min_silence_duration_ms=160, speech_pad_ms=VOICE_PAD_MS)
 _DECODING: dict[str, Any] = {
     "language": "en",
     "task": "transcribe",
     "beam_size": 5,
-    "batch_size": 8,
+    "batch_size": GROUP,
     "temperature": 0.0,
     "without_timestamps": True,
     "word_timestamps": True,
     "condition_on_previous_text": False,
-    "vad_filter": True,
 }
 
 
-class Cue(Protocol):
-    """A timed line of a caption file."""
-
-    @property
-    def start_s(self) -> float:
-        """Seconds from the recording's start."""
-
-    @property
-    def end_s(self) -> float:
-        """Seconds from the recording's start."""
-
-    @property
-    def text(self) -> str:
-        """What is said, without markup."""
-
-
 class Recogniser:
-    """A loaded speech model. Several threads may call ``hear`` on one of these at once."""
+    """A loaded speech model. Several threads may use one of these at once."""
 
     def __init__(self, model: ModelFolder, jobs: int = 1) -> None:
         """Load the model.
 
         Args:
             model: as ``find_model`` gave it, its hash checked.
-            jobs: how many recordings are heard at once; each uses one processor core.
+            jobs: how many groups of chunks are decoded at once; each uses one processor core.
 
         Raises:
             RunFault: the folder's files do not make a model that can be loaded.
         """
         self.model = model
+        self.jobs = jobs
         try:
             self._whisper = WhisperModel(
                 str(model.path),
@@ -90,44 +80,20 @@ class Recogniser:
                 f"The speech model in {model.path} cannot be loaded ({error}). Use another with --model, or base."
             ) from error
 
-    def hear(self, samples: SAMPLES, hotwords: str = "") -> Heard:
-        """Hear one recording.
+    def groups(self, voiced: "Voiced") -> list["Group"]:
+        """Share the chunks of a recording out into groups that can be decoded apart from each other, in order."""
+        return [
+            Group(self._whisper, voiced, voiced.chunks[start : start + GROUP])
+            for start in range(0, len(voiced.chunks), GROUP)
+        ]
 
-        Args:
-            samples: sound, mono, 16,000 samples per second, from -1 to 1; shape (number of samples,).
-            hotwords: words to lean towards, separated by commas ("" for none).
-
-        Returns:
-            What was heard. ``not_understood`` lists voice of more than 1 s under which there is no word, and also
-            each segment whose words have hardly any voice under them: those words stay heard, and are to be
-            taken as unsure. Sound that is empty, or without voice, gives no segments.
-        """
-        duration_s = len(samples) / RATE_HZ
-        settings = self.settings(hotwords)
-        if duration_s < SHORTEST_S or not np.any(samples):
-            return Heard(by="recogniser", duration_s=duration_s, segments=(), settings=settings)
-        # One pipeline per call: it keeps a time between batches, which two threads must not share.
-        found, about = BatchedInferencePipeline(self._whisper).transcribe(
-            samples, hotwords=hotwords or None, vad_parameters=_VOICE, **_DECODING
-        )
-        segments = tuple(segment for segment in map(_segment, found) if segment.words)
-        voice = _voice(about.transcription_options.clip_timestamps)
-        return Heard(
-            by="recogniser",
-            duration_s=duration_s,
-            segments=segments,
-            settings=settings,
-            not_understood=not_understood(segments, voice),
-        )
-
-    def settings(self, hotwords: str = "") -> dict[str, str]:
-        """Name everything that what is heard depends on, so that it can be heard again in the same way."""
+    def settings(self) -> dict[str, str]:
+        """Name everything that a look depends on, but for its hotwords, so that it can be taken again."""
         return {
             "model": self.model.name,
             "model_sha256": self.model.sha256,
             "library": f"faster-whisper {LIBRARY_VERSION}",
             "compute_type": "int8",
-            "hotwords": hotwords,
             **{name: str(value) for name, value in _DECODING.items()},
             "voice_threshold": str(_VOICE.threshold),
             "voice_least_silence_ms": str(_VOICE.min_silence_duration_ms),
@@ -136,37 +102,120 @@ class Recogniser:
         }
 
 
-def from_captions(cues: Sequence[Cue]) -> Heard:
-    """Take a transcript that a person made or checked as what was heard.
+@dataclass(frozen=True)
+class Voiced:
+    """The voice in a recording, and nothing else of it.
+
+    ``samples`` is the sound of the ``clips`` joined up; ``clips`` say which samples of the recording those are;
+    ``chunks`` are (start, end) in seconds of ``samples``, each to be decoded for itself. ``chances`` has the chance
+    of voice in each step of 32 ms of the recording.
+    """
+
+    samples: SAMPLES
+    clips: tuple[dict[str, int], ...]
+    chunks: tuple[Stretch, ...]
+    chances: SAMPLES
+
+    @cached_property
+    def stretches(self) -> tuple[Stretch, ...]:
+        """Stretches of voice, (start, end) in seconds of the recording, without the finder's padding."""
+        pad_s = VOICE_PAD_MS / 1000
+        padded = [(clip["start"] / RATE_HZ, clip["end"] / RATE_HZ) for clip in self.clips]
+        return tuple((start_s + pad_s, end_s - pad_s) for start_s, end_s in padded if end_s - start_s > 2 * pad_s)
+
+
+def find_voice(samples: SAMPLES) -> Voiced:
+    """Find the voice in a recording.
 
     Args:
-        cues: timed lines, in order of time.
+        samples: sound, mono, 16,000 samples per second, from -1 to 1; shape (number of samples,).
 
     Returns:
-        One segment per cue that has words; word times are shared out over the cue by the number of characters.
+        The voice; without chunks if the sound is empty or has no voice.
     """
-    segments = tuple(_cue_segment(cue) for cue in cues if cue.text.split())
-    return Heard(by="captions", duration_s=max((cue.end_s for cue in cues), default=0.0), segments=segments)
+    silent = Voiced(np.zeros(0, np.float32), (), (), np.zeros(0, np.float32))
+    if len(samples) < SHORTEST_S * RATE_HZ or not np.any(samples):
+        return silent
+    clips = get_speech_timestamps(samples, _VOICE)
+    if not clips:
+        return silent
+    pieces, about = collect_chunks(samples, clips, max_duration=LONGEST_CHUNK_S)
+    chunks = tuple((one["offset"], one["offset"] + one["duration"]) for one in about if one["duration"])
+    steps = np.pad(samples, (0, -len(samples) % 512))
+    return Voiced(np.concatenate(pieces), tuple(clips), chunks, np.ravel(get_vad_model()(steps)))
 
 
-def not_understood(segments: Iterable[HeardSegment], voice: Sequence[Stretch]) -> tuple[Stretch, ...]:
-    """Find voice without words, and words without voice.
+class Group:
+    """Some chunks of a recording, to be looked at more than once. One thread at a time may use it."""
 
-    Args:
-        segments: what was heard.
-        voice: stretches of voice, (start, end) in seconds, in order and not overlapping.
+    def __init__(self, whisper: WhisperModel, voiced: Voiced, chunks: Sequence[Stretch]) -> None:
+        self._pipeline = _Looks(whisper)
+        self._voiced = voiced
+        self._chunks = chunks
 
-    Returns:
-        Stretches in order of time, in seconds rounded to milliseconds.
-    """
-    segments = tuple(segments)
-    words = [(word.start_s, word.end_s) for segment in segments for word in segment.words]
-    around = [(start_s - WORD_EDGE_S, end_s + WORD_EDGE_S) for start_s, end_s in words]
-    doubtful = [part for part in _without(voice, around) if part[1] - part[0] > LONGEST_MISSED_S]
-    doubtful += [
-        (segment.start_s, segment.end_s) for segment in segments if _share_of_voice(segment, voice) < LEAST_VOICE
-    ]
-    return tuple(sorted((round(start_s, 3), round(end_s, 3)) for start_s, end_s in doubtful))
+    def look(self, hotwords: Sequence[str] = ()) -> tuple[HeardSegment | None, ...]:
+        """Decode the chunks.
+
+        Args:
+            hotwords: for each chunk, words to lean towards, separated by commas, the most wanted first; () for none.
+
+        Returns:
+            What was heard in each chunk, with times in seconds of the recording; None where no word was heard.
+        """
+        self._pipeline.hotwords = hotwords
+        found, _ = self._pipeline.transcribe(
+            self._voiced.samples,
+            clip_timestamps=[{"start": start_s, "end": end_s} for start_s, end_s in self._chunks],
+            **_DECODING,
+        )
+        heard: dict[int, HeardSegment | None] = {int(start_s * 100): None for start_s, _ in self._chunks}
+        for segment in restore_speech_timestamps(found, list(self._voiced.clips), RATE_HZ):
+            heard[segment.seek] = _joined(heard[segment.seek], _segment(segment))
+        return tuple(
+            segment and supported(segment, rivals)
+            for segment, rivals in zip(heard.values(), self._pipeline.rivals, strict=True)
+        )
+
+
+class _Looks(BatchedInferencePipeline):
+    """A pipeline that encodes its sound once, however often it is decoded, and leans each chunk its own way."""
+
+    def __init__(self, whisper: WhisperModel) -> None:
+        super().__init__(whisper)
+        self.hotwords: Sequence[str] = ()
+        # Of each chunk, the readings that the last look weighed, with their chances, the best first.
+        self.rivals: list[Rivals] = []
+        self._encoded: Any = None
+
+    def generate_segment_batched(
+        self, features: Any, tokenizer: Any, options: Any
+    ) -> tuple[Any, list[dict[str, Any]]]:
+        """Decode one batch, in the library's stead."""
+        if self._encoded is None:
+            self._encoded = self.model.encode(features)
+        results = self.model.model.generate(
+            self._encoded,
+            self._prompts(tokenizer, len(features)),
+            beam_size=options.beam_size,
+            length_penalty=options.length_penalty,
+            max_length=self.model.max_length,
+            suppress_blank=options.suppress_blank,
+            suppress_tokens=options.suppress_tokens,
+            num_hypotheses=options.beam_size,
+            return_scores=True,
+            return_no_speech_prob=True,
+        )
+        self.rivals = [_rivals(result, tokenizer, options.length_penalty) for result in results]
+        return self._encoded, [_scored(result, options.length_penalty) for result in results]
+
+    def _prompts(self, tokenizer: Any, count: int) -> list[list[int]]:
+        start = [*tokenizer.sot_sequence, tokenizer.no_timestamps]
+        if not self.hotwords:
+            return [start] * count
+        words = [tokenizer.encode(" " + words) for words in self.hotwords]
+        # The decoder wants prompts of one length. The end of each is kept: the words most wanted stand there.
+        length = min(MOST_HOTWORD_TOKENS, *map(len, words))
+        return [[tokenizer.sot_prev, *tokens[-length:], *start] for tokens in words]
 
 
 def usual_names() -> tuple[str, ...]:
@@ -192,15 +241,50 @@ def fetch(name: str) -> Path:
         ) from error
 
 
-def _segment(found: Any) -> HeardSegment:
+def _rivals(result: Any, tokenizer: Any, length_penalty: float) -> Rivals:
+    logs = [
+        score * len(tokens) ** length_penalty
+        for tokens, score in zip(result.sequences_ids, result.scores, strict=True)
+    ]
+    chances = np.exp(np.array(logs) - max(logs))
+    texts = (
+        tokenizer.decode([token for token in tokens if token < tokenizer.eot]) for tokens in result.sequences_ids
+    )
+    return tuple(zip(texts, (chances / chances.sum()).tolist(), strict=True))
+
+
+def _scored(result: Any, length_penalty: float) -> dict[str, Any]:
+    tokens = result.sequences_ids[0]
+    return {
+        "tokens": tokens,
+        "avg_logprob": result.scores[0] * len(tokens) ** length_penalty / (len(tokens) + 1),
+        "no_speech_prob": result.no_speech_prob,
+    }
+
+
+def _segment(found: Any) -> HeardSegment | None:
     words = _words(found.words or ())
+    if not words:
+        return None
     return HeardSegment(
-        start_s=words[0].start_s if words else float(found.start),
-        end_s=words[-1].end_s if words else float(found.end),
+        start_s=words[0].start_s,
+        end_s=words[-1].end_s,
         text=" ".join(word.text for word in words),
         words=words,
         no_speech=round(float(found.no_speech_prob), 4),
         mean_log_probability=round(float(found.avg_logprob), 4),
+    )
+
+
+def _joined(before: HeardSegment | None, after: HeardSegment | None) -> HeardSegment | None:
+    if before is None or after is None:
+        return before or after
+    return before.model_copy(
+        update={
+            "end_s": after.end_s,
+            "text": f"{before.text} {after.text}",
+            "words": before.words + after.words,
+        }
     )
 
 
@@ -226,46 +310,3 @@ def _words(found: Iterable[Any]) -> tuple[HeardWord, ...]:
             )
         words.append(word)
     return tuple(words)
-
-
-def _cue_segment(cue: Cue) -> HeardSegment:
-    texts = cue.text.split()
-    per_character_s = (cue.end_s - cue.start_s) / (sum(map(len, texts)) + len(texts) - 1)
-    words, at = [], 0
-    for text in texts:
-        start_s = cue.start_s + at * per_character_s
-        end_s = start_s + len(text) * per_character_s
-        words.append(HeardWord(start_s=round(start_s, 3), end_s=round(end_s, 3), text=text, probability=1.0))
-        at += len(text) + 1
-    return HeardSegment(start_s=cue.start_s, end_s=cue.end_s, text=" ".join(texts), words=tuple(words))
-
-
-def _voice(clips: Sequence[dict[str, int]]) -> list[Stretch]:
-    """Turn the voice finder's padded clips, in samples, into stretches of voice in seconds."""
-    pad_s = VOICE_PAD_MS / 1000
-    padded = [(clip["start"] / RATE_HZ, clip["end"] / RATE_HZ) for clip in clips]
-    return [(start_s + pad_s, end_s - pad_s) for start_s, end_s in padded if end_s - start_s > 2 * pad_s]
-
-
-def _share_of_voice(segment: HeardSegment, voice: Sequence[Stretch]) -> float:
-    pad_s = VOICE_PAD_MS / 1000
-    said_s = sum(word.end_s - word.start_s for word in segment.words)
-    voiced_s = sum(
-        max(0.0, min(word.end_s, end_s + pad_s) - max(word.start_s, start_s - pad_s))
-        for word in segment.words
-        for start_s, end_s in voice
-    )
-    return voiced_s / said_s if said_s > 0 else 1.0
-
-
-def _without(stretches: Iterable[Stretch], holes: Iterable[Stretch]) -> list[Stretch]:
-    """Cut the holes out of the stretches."""
-    left = list(stretches)
-    for hole_start, hole_end in holes:
-        left = [
-            part
-            for start, end in left
-            for part in ((start, min(end, hole_start)), (max(start, hole_end), end))
-            if part[1] > part[0]
-        ]
-    return left

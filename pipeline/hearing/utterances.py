@@ -75,7 +75,12 @@ def _is_drawn_out(word: HeardWord) -> bool:
 
     It was said at the end of that time: the decoder begins it where the word before ended, before the pause.
     """
-    return word.text[:1].isupper() and word.end_s - word.start_s > 0.35 + 0.12 * len(word.text)
+    return word.text[:1].isupper() and word.end_s - word.start_s > said_in_s(word.text)
+
+
+def said_in_s(text: str) -> float:
+    """Return how many seconds it takes to say a word, at most."""
+    return 0.35 + 0.12 * len(text)
 
 
 def _ends_sentence(text: str, next_text: str) -> bool:

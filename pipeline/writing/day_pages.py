@@ -124,6 +124,17 @@ class EntryView:
 
 
 @dataclass(frozen=True)
+class SilenceView:
+    """Sound that did not become words; ``guess`` is what was heard there and left out, or ""."""
+
+    clock: str
+    where: str
+    link: str
+    why: str
+    guess: str
+
+
+@dataclass(frozen=True)
 class DayView:
     """One day: its entries in order of time, and what could not be placed."""
 
@@ -131,7 +142,7 @@ class DayView:
     title: str
     entries: tuple[EntryView, ...]
     speech: tuple[SpeechView, ...]
-    silent: tuple[tuple[str, str, str], ...]
+    silent: tuple[SilenceView, ...]
     photos: tuple[PhotoView, ...]
 
 
@@ -253,11 +264,13 @@ class Logbook:
             why=why,
         )
 
-    def _silence(self, one: NotUnderstood) -> tuple[str, str, str]:
+    def _silence(self, one: NotUnderstood) -> SilenceView:
         media = self._media[one.media]
         link = from_second(self._links.to_sound(media, FOLDER), one.start_s, one.end_s)
         where = f"{_name(media.path)}, {_minutes(one.start_s)} to {_minutes(one.end_s)}"
-        return f"{self._local(self._silence_at(one)):%H:%M:%S}", where, link
+        return SilenceView(
+            clock=f"{self._local(self._silence_at(one)):%H:%M:%S}", where=where, link=link, why=one.why, guess=one.guess
+        )
 
     def _source(self, media: MediaRecord) -> SourceView:
         return SourceView(
