@@ -62,11 +62,12 @@ class CorrectionRecord(Record):
 
 
 class UnsureRecord(Record):
-    """Words that may be wrong, invented or incomplete."""
+    """Words that may be wrong, invented or incomplete, with the chance that they are."""
 
     start: int = Field(alias="from", ge=0)
     end: int = Field(alias="to", ge=0)
     why: str
+    chance: float = Field(default=0.5, ge=0, le=1)
 
 
 class UtteranceRecord(Record):

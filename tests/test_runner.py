@@ -16,7 +16,7 @@ import pytest
 from pipeline.bench import Bench
 from pipeline.book import Book, new_book
 from pipeline.errors import BookInUse, ExitCode, ItemFault, RunFault, WrongCommand
-from pipeline.hearing.recogniser import from_captions
+from pipeline.hearing.captioned import from_captions
 from pipeline.intake.captions import Cue
 from pipeline.runner import Choices, run
 from pipeline.values import Kind, ModelFolder

@@ -34,7 +34,8 @@ def hear(recogniser: Recogniser, samples: SAMPLES, leaning: Leaning) -> Heard:
     with ThreadPoolExecutor(recogniser.jobs) as pool:
         groups = pool.map(lambda group: look_twice(group, leaning), recogniser.groups(voiced))
         looks = [one for group in groups for one in group]
-    segments, left_out = [], []
+    segments: list[HeardSegment] = []
+    left_out: list[NotUnderstood] = []
     for one in looks:
         kept, invented = kept_of(one, leaning, voiced.chances)
         left_out += invented

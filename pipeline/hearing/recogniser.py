@@ -177,7 +177,7 @@ class Group:
         )
 
 
-class _Looks(BatchedInferencePipeline):
+class _Looks(BatchedInferencePipeline):  # type: ignore[misc]  # the library has no types
     """A pipeline that encodes its sound once, however often it is decoded, and leans each chunk its own way."""
 
     def __init__(self, whisper: WhisperModel) -> None:

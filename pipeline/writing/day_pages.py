@@ -269,7 +269,11 @@ class Logbook:
         link = from_second(self._links.to_sound(media, FOLDER), one.start_s, one.end_s)
         where = f"{_name(media.path)}, {_minutes(one.start_s)} to {_minutes(one.end_s)}"
         return SilenceView(
-            clock=f"{self._local(self._silence_at(one)):%H:%M:%S}", where=where, link=link, why=one.why, guess=one.guess
+            clock=f"{self._local(self._silence_at(one)):%H:%M:%S}",
+            where=where,
+            link=link,
+            why=one.why,
+            guess=one.guess,
         )
 
     def _source(self, media: MediaRecord) -> SourceView:

@@ -5,15 +5,23 @@ from itertools import pairwise
 
 from pipeline.records import CorrectionRecord, UnsureRecord, UtteranceRecord
 
+# From this chance of being wrong on, a word is marked so that nobody reads past it.
+LIKELY = 0.3
+
 
 @dataclass(frozen=True)
 class Piece:
-    """A run of the read text. ``heard`` is what stood there before a correction, None where nothing was changed."""
+    """A run of the read text.
+
+    ``heard`` is what stood there before a correction, None where nothing was changed. ``unsure`` says why it may be
+    wrong; it is ``faint`` where that is a possibility only.
+    """
 
     text: str
     heard: str | None = None
     why: str = ""
     unsure: tuple[str, ...] = ()
+    faint: bool = False
 
 
 def pieces(utterance: UtteranceRecord) -> tuple[Piece, ...] | None:
@@ -63,10 +71,12 @@ def _piece(
     placed: list[tuple[int, int, CorrectionRecord]],
     unsure: tuple[UnsureRecord, ...],
 ) -> Piece:
-    doubts = tuple(one.why for one in unsure if one.start < end and one.end > start)
+    inside = [one for one in unsure if one.start < end and one.end > start]
+    doubts = tuple(one.why for one in inside)
+    faint = bool(inside) and max(one.chance for one in inside) < LIKELY
     for left, right, correction in placed:
         if left <= start and end <= right:
             # a correction cut in two by a doubt says what was heard once, at its end
             heard = correction.heard if end == right else ""
-            return Piece(read[start:end], heard=heard, why=correction.why, unsure=doubts)
-    return Piece(read[start:end], unsure=doubts)
+            return Piece(read[start:end], heard=heard, why=correction.why, unsure=doubts, faint=faint)
+    return Piece(read[start:end], unsure=doubts, faint=faint)

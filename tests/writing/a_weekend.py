@@ -516,7 +516,14 @@ def records() -> Records:
             for one in entries
         ),
         unplaced_speech=(UnplacedSpeech(utterance=tea.id, why="no fact and no photo near it"),),
-        not_understood=(NotUnderstood(media=media_id("saturday-2.amr"), start_s=310.0, end_s=316.5),),
+        not_understood=(
+            NotUnderstood(
+                media=media_id("saturday-2.amr"),
+                start_s=310.0,
+                end_s=316.5,
+                why="somebody speaks here, and no word was understood",
+            ),
+        ),
         unplaced_photos=(UnplacedPhoto(media=lost.id, why="nothing was said within 20 minutes of it"),),
         cautions=(
             Caution(rule="support-before-undo", text="Check what holds the centre section.", entries=(leg.id,)),

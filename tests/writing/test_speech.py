@@ -49,3 +49,10 @@ def test_the_pieces_joined_are_the_read_text(text: str, doubts: list[tuple[int, 
     cut = pieces(_utterance(text, text, unsure=unsure))
     assert cut is not None
     assert "".join(one.text for one in cut) == text
+
+
+def test_a_mere_possibility_is_marked_faintly() -> None:
+    unsure = (UnsureRecord(start=0, end=3, why="a", chance=0.1), UnsureRecord(start=4, end=7, why="b", chance=0.6))
+    cut = pieces(_utterance("off now", "off now", unsure=unsure))
+    assert cut is not None
+    assert [(one.text, one.faint) for one in cut if one.unsure] == [("off", True), ("now", False)]
