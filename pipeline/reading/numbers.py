@@ -4,7 +4,7 @@ import re
 from fractions import Fraction
 from typing import NamedTuple
 
-_SMALL = {
+SMALL = {
     word: value
     for value, word in enumerate(
         [
@@ -31,7 +31,7 @@ _SMALL = {
         ]
     )
 } | {"oh": 0, "nought": 0, "naught": 0}
-_TENS = dict(
+TENS = dict(
     zip(
         ["twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"],
         range(20, 100, 10),
@@ -118,7 +118,7 @@ def _of_twelve(text: str, tokens: list[_Token], at: int) -> _Found:
     if first == "half" and _word(text, tokens, at + 1) == "a" and _word(text, tokens, at + 2) == "dozen":
         return Fraction(6), "", at + 3
     if first in ("a", "one", "two", "three", "four") and _word(text, tokens, at + 1) == "dozen":
-        return Fraction(12 * _SMALL.get(first, 1)), "", at + 2
+        return Fraction(12 * SMALL.get(first, 1)), "", at + 2
     if first in ("a", "the") and _word(text, tokens, at + 1) in ("couple", "pair"):
         return Fraction(2), "", at + 2
     return None, "", at
@@ -138,7 +138,7 @@ def _fraction(text: str, tokens: list[_Token], at: int) -> _Found:
     first = tokens[at].text
     if first in ("half", "quarter"):
         return Fraction(1, _PARTS_OF_ONE[first]), "", at + 1
-    top = 1 if first in ("a", "an") else _SMALL.get(first, int(first) if _is_figures(first) and len(first) < 3 else 0)
+    top = 1 if first in ("a", "an") else SMALL.get(first, int(first) if _is_figures(first) and len(first) < 3 else 0)
     if top:
         below, after = _denominator(text, tokens, at + 1)
         if (below and (top > 1) == (tokens[after - 1].text[-1] == "s")) or (below and first in ("a", "an", "one")):
@@ -169,15 +169,15 @@ def _spoken(text: str, tokens: list[_Token], at: int) -> _Found:
     first = tokens[at].text
     if first in ("a", "one") and _word(text, tokens, at + 1) in ("hundred", "thousand"):
         return _scaled(text, tokens, at + 1, 1)
-    if first == "point" and _word(text, tokens, at + 1) in _SMALL:
+    if first == "point" and _word(text, tokens, at + 1) in SMALL:
         return _point(text, tokens, at + 1, Fraction(0))
-    if first == "oh" and _word(text, tokens, at + 1) not in _SMALL and _word(text, tokens, at + 1) != "point":
+    if first == "oh" and _word(text, tokens, at + 1) not in SMALL and _word(text, tokens, at + 1) != "point":
         return None, "", at
-    if first not in _SMALL and first not in _TENS:
+    if first not in SMALL and first not in TENS:
         return None, "", at
     pieces, after = _run(text, tokens, at)
     digits = "".join(pieces)
-    if len(pieces) == 1 or (len(pieces) == 2 and first in _SMALL and _SMALL[first] < 10 and len(pieces[1]) == 2):
+    if len(pieces) == 1 or (len(pieces) == 2 and first in SMALL and SMALL[first] < 10 and len(pieces[1]) == 2):
         pass
     elif len(pieces) < 3:
         digits, after = pieces[0], at + 1
@@ -185,7 +185,7 @@ def _spoken(text: str, tokens: list[_Token], at: int) -> _Found:
     next_word = _word(text, tokens, after)
     if next_word in ("hundred", "thousand"):
         return _scaled(text, tokens, after, int(value))
-    if next_word == "point" and _word(text, tokens, after + 1) in _SMALL | _TENS:
+    if next_word == "point" and _word(text, tokens, after + 1) in SMALL | TENS:
         return _point(text, tokens, after + 1, value)
     return value, digits, after
 
@@ -195,13 +195,13 @@ def _run(text: str, tokens: list[_Token], at: int) -> tuple[list[str], int]:
     pieces: list[str] = []
     while at < len(tokens) and (not pieces or _joined(text, tokens, at)):
         word = tokens[at].text
-        if word in _TENS:
-            ones = _SMALL.get(_word(text, tokens, at + 1), 0)
+        if word in TENS:
+            ones = SMALL.get(_word(text, tokens, at + 1), 0)
             step = 2 if 0 < ones < 10 else 1
-            pieces.append(str(_TENS[word] + (ones if step == 2 else 0)))
+            pieces.append(str(TENS[word] + (ones if step == 2 else 0)))
             at += step
-        elif word in _SMALL:
-            pieces.append(str(_SMALL[word]))
+        elif word in SMALL:
+            pieces.append(str(SMALL[word]))
             at += 1
         else:
             break
@@ -213,7 +213,7 @@ def _scaled(text: str, tokens: list[_Token], at: int, times: int) -> _Found:
     size = 100 if tokens[at].text == "hundred" else 1000
     value, after = times * size, at + 1
     rest = after + 1 if _word(text, tokens, after) == "and" else after
-    if _word(text, tokens, rest) in _SMALL | _TENS and _word(text, tokens, rest) not in ("oh", "zero"):
+    if _word(text, tokens, rest) in SMALL | TENS and _word(text, tokens, rest) not in ("oh", "zero"):
         more, _digits, end = _spoken(text, tokens, rest)
         if more is not None and more < size and (rest == after or _digits):
             return value + more, "", end
