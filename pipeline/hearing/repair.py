@@ -26,7 +26,7 @@ from pipeline.hearing.evidence import (
 from pipeline.hearing.heard_text import TextWord, inflections, name_words, plurals, starts_sentence, words_of
 from pipeline.hearing.number_sounds import number_corrections
 from pipeline.hearing.phones import coarsely, phones, phones_alike
-from pipeline.hearing.repair_weights import APPLY, APPLY_IN_POOR_SOUND, SUGGEST
+from pipeline.hearing.repair_weights import APPLY, APPLY_AFTER_TWO_LOOKS, APPLY_IN_POOR_SOUND, SUGGEST
 from pipeline.values import Correction
 
 MOST_WORDS = 4
@@ -237,8 +237,15 @@ class Repairer:
             read=_in_case(name.text, text, first) + ("'s" if last.possessive else ""),
             score=score,
             why="; ".join(reasons(window, name, candidate.found, self._zipf)),
-            applied=score >= (APPLY_IN_POOR_SOUND if window.heard.is_poor else APPLY),
+            applied=score >= _needed(window.heard),
         )
+
+
+def _needed(heard: Heard) -> float:
+    """Return the score from which a repair of this text is applied."""
+    if heard.is_poor:
+        return APPLY_IN_POOR_SOUND
+    return APPLY if heard.others is None else APPLY_AFTER_TWO_LOOKS
 
 
 def apply(text: str, corrections: Iterable[Correction]) -> str:

@@ -7,6 +7,8 @@ hand from the figures that it prints.
 
 # At this chance a repair is applied; down to the second it is shown as a suggestion only.
 APPLY, SUGGEST = 0.25, 0.1
+# Where two looks heard the sound, what they left to mend is less, and more of it is a trap.
+APPLY_AFTER_TWO_LOOKS = 0.5
 APPLY_IN_POOR_SOUND = 0.8
 
 WEIGHTS: dict[str, float] = {
