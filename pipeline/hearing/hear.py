@@ -61,7 +61,10 @@ def hear(recogniser: Recogniser, samples: SAMPLES, leaning: Leaning) -> Heard:
 def look_twice(group: Group, leaning: Leaning) -> list[Looks]:
     """Look at each chunk of a group without leaning, then leaning towards what sounds like what was heard."""
     first = group.look()
-    second = group.look([leaning.hotwords(one.text if one else "") for one in first])
+    texts = [one.text if one else "" for one in first]
+    # What was not understood at all is looked at with the names of what was said around it.
+    names = [leaning.hotwords(text or " ".join(texts)) for text in texts]
+    second = group.look(names) if all(names) else first
     return list(zip(first, second, strict=True))
 
 

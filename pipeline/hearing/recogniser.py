@@ -32,8 +32,8 @@ SHORTEST_S = 0.1
 LONGEST_CHUNK_S = 30
 # Chunks decoded together: more is no faster, and takes more memory.
 GROUP = 8
-# As many tokens of hotwords as about 40 names of parts take.
-MOST_HOTWORD_TOKENS = 140
+# As many tokens of hotwords as leave room for what is said in 30 s; 40 names of parts take about 180.
+MOST_HOTWORD_TOKENS = 223
 # How long a step of the voice finder is.
 VOICE_STEP_S = 512 / RATE_HZ
 
@@ -213,9 +213,9 @@ class _Looks(BatchedInferencePipeline):  # type: ignore[misc]  # the library has
         if not self.hotwords:
             return [start] * count
         words = [tokenizer.encode(" " + words) for words in self.hotwords]
-        # The decoder wants prompts of one length. The end of each is kept: the words most wanted stand there.
+        # The decoder wants prompts of one length. The words most wanted stand first in each, and are kept.
         length = min(MOST_HOTWORD_TOKENS, *map(len, words))
-        return [[tokenizer.sot_prev, *tokens[-length:], *start] for tokens in words]
+        return [[tokenizer.sot_prev, *tokens[:length], *start] for tokens in words]
 
 
 def usual_names() -> tuple[str, ...]:
