@@ -1,0 +1,139 @@
+"""What one line of a list of the vocabulary says, as a value."""
+
+from typing import NamedTuple
+
+from pydantic import Field
+
+from pipeline.values import Value
+
+
+class Part(Value):
+    """A part, fastener, material or piece of lifting gear. ``broader`` is a notation or ""."""
+
+    notation: str
+    preferred: str
+    alternatives: tuple[str, ...] = ()
+    kind: str
+    gloss: str = ""
+    broader: str = ""
+    zone: str = "any"
+    chapter: str = ""
+    symmetrical: bool = False
+    per_aircraft: int | None = None
+
+
+class Act(Value):
+    """Something that is done to parts. ``sayings`` are as in acts.csv."""
+
+    notation: str
+    preferred: str
+    sayings: tuple[str, ...]
+    states: tuple[str, ...] = ()
+    on_fasteners: str = ""
+    gloss: str = ""
+
+
+class Finding(Value):
+    """A condition that is seen. ``good`` is True where the part is as it should be."""
+
+    notation: str
+    preferred: str
+    nouns: tuple[str, ...] = ()
+    adjectives: tuple[str, ...] = ()
+    verbs: tuple[str, ...] = ()
+    good: bool = False
+    gloss: str = ""
+
+
+class Words(Value):
+    """A notation with the words that stand for it (grades, sides, counted things, units, storage, schemes of place).
+
+    ``extra`` holds the list's other columns by name.
+    """
+
+    notation: str
+    words: tuple[str, ...]
+    extra: dict[str, str] = Field(default_factory=dict)
+
+
+class Verb(Value):
+    """An irregular verb: its base form with its past forms and its past participles."""
+
+    verb: str
+    past: tuple[str, ...]
+    participle: tuple[str, ...]
+
+
+class Short(Value):
+    """A short name that several parts share; "-" first means that nothing is read unless the talk settles it."""
+
+    name: str
+    may_be: tuple[str, ...]
+
+
+class Cue(Value):
+    """Words with what they mean for the status of what is said with them."""
+
+    cue: str
+    means: str
+
+
+class StationPoint(Value):
+    """Where a frame, spar, rib or station of the type is.
+
+    ``inches`` is the distance aft of the datum, or outboard of the centre line where ``measured_from`` says so.
+    """
+
+    scheme: str
+    at: str
+    inches: float
+    measured_from: str = "datum"
+    note: str = ""
+
+
+class Joint(Value):
+    """What holds a part or joint, and what is freed before it is parted: notations throughout.
+
+    ``count`` is how many fasteners there are for one such part, None where that depends on the type; ``about`` says
+    that the number is only about right.
+    """
+
+    part: str
+    joins: tuple[str, ...] = ()
+    fasteners: tuple[str, ...] = ()
+    count: int | None = None
+    about: bool = False
+    services: tuple[str, ...] = ()
+    held_up: tuple[str, ...] = ()
+
+
+class PartSet(Value):
+    """How many of a part make a set. ``of`` is a part's notation or "aircraft"; ``number`` None: the type says."""
+
+    part: str
+    number: int | None
+    of: str
+
+
+class Chapter(Value):
+    """A system chapter: two figures and its title."""
+
+    chapter: str
+    title: str
+
+
+class Zone(Value):
+    """Where on an aircraft a part is, in the large, with the major zones (hundreds) that it lies in."""
+
+    notation: str
+    preferred: str
+    major: tuple[str, ...] = ()
+    gloss: str = ""
+
+
+class Name(NamedTuple):
+    """A name that people say, with what it stands for."""
+
+    text: str
+    notation: str
+    list: str

@@ -1,0 +1,201 @@
+"""Each row of a list made into its value, or refused with its file and line."""
+
+from collections.abc import Callable, Iterable, Mapping
+from typing import Any
+
+from pipeline.reading.forms import word_set
+from pipeline.reading.sheets import Row
+from pipeline.trade.entries import (
+    Act,
+    Chapter,
+    Cue,
+    Finding,
+    Joint,
+    Part,
+    PartSet,
+    Short,
+    StationPoint,
+    Verb,
+    Words,
+    Zone,
+)
+from pipeline.trade.lists import Rows, needed, one_of, split, whole_number, yes
+
+KINDS = word_set(
+    "structure control-surface controls undercarriage hydraulic pneumatic fuel powerplant electrical instruments "
+    "radio armament furnishing oxygen safety support-equipment fastener material detail"
+)
+AIRCRAFT = "aircraft"
+_CUE_MEANINGS = word_set(
+    "if may perhaps nearly meant-to planned needs plan-time explained history not not-any nobody unable still yet "
+    "same same-as so done-to"
+)
+_STOWAGE = ("rack", "shelf", "box", "bag", "pallet", "stand", "room")
+_SCHEMES = ("frame", "station", "rib", "stringer", "spar", "bay", "longeron")
+_MM_PER_INCH = 25.4
+
+
+def _part(row: Row, rows: Rows) -> Part:
+    cells = row.cells
+    chapter = cells["chapter"]
+    if chapter and chapter not in rows["chapters"]:
+        raise row.wrong(
+            f"'{chapter}' is not a system chapter of chapters.csv; give its two figures (27 is flight controls) "
+            f"or nothing"
+        )
+    own_set = rows["sets"].get(cells["notation"])
+    counted = whole_number(own_set, "number") if own_set and own_set.cells["of"] == AIRCRAFT else None
+    return Part(
+        notation=cells["notation"],
+        preferred=needed(row, "preferred"),
+        alternatives=split(cells["alternatives"]),
+        kind=one_of(row, "kind", KINDS),
+        gloss=cells["gloss"],
+        broader=cells["broader"],
+        zone=one_of(row, "zone", (*rows["zones"], "any"), may_be_empty=True) or "any",
+        chapter=chapter,
+        symmetrical=yes(row, "symmetrical"),
+        per_aircraft=counted or whole_number(row, "set"),
+    )
+
+
+def _act(row: Row, rows: Rows) -> Act:
+    return Act(
+        notation=row.cells["notation"],
+        preferred=needed(row, "preferred"),
+        sayings=split(needed(row, "alternatives")),
+        states=split(row.cells["states"]),
+        on_fasteners=one_of(row, "on_fasteners", rows["acts"], may_be_empty=True),
+        gloss=row.cells["gloss"],
+    )
+
+
+def _finding(row: Row, _rows: Rows) -> Finding:
+    nouns, adjectives, verbs = (split(row.cells[c]) for c in ("nouns", "adjectives", "verbs"))
+    if not (nouns or adjectives or verbs):
+        raise row.wrong("has no words; fill in 'nouns', 'adjectives' or 'verbs'")
+    return Finding(
+        notation=row.cells["notation"],
+        preferred=needed(row, "preferred"),
+        nouns=nouns,
+        adjectives=adjectives,
+        verbs=verbs,
+        good=yes(row, "good"),
+        gloss=row.cells["gloss"],
+    )
+
+
+def _words_from(*allowed: str) -> Callable[[Row, Rows], Words]:
+    def words(row: Row, _rows: Rows) -> Words:
+        if allowed:
+            one_of(row, "notation", allowed)
+        extra = {k: v for k, v in row.cells.items() if k not in ("notation", "words")}
+        return Words(notation=row.cells["notation"], words=split(needed(row, "words")), extra=extra)
+
+    return words
+
+
+def _verb(row: Row, _rows: Rows) -> Verb:
+    past, participle = split(needed(row, "past")), split(needed(row, "participle"))
+    return Verb(verb=row.cells["verb"], past=past, participle=participle)
+
+
+def _short(row: Row, rows: Rows) -> Short:
+    needed(row, "may_be")
+    return Short(name=row.cells["name"].lower(), may_be=_known(row, "may_be", (*rows["parts"], "-"), "parts.csv"))
+
+
+def _cue(row: Row, _rows: Rows) -> Cue:
+    return Cue(cue=row.cells["cue"].lower(), means=one_of(row, "means", _CUE_MEANINGS))
+
+
+def _station(row: Row, _rows: Rows) -> StationPoint:
+    given = [(column, row.cells[column]) for column in ("inches", "mm") if row.cells[column]]
+    if len(given) != 1:
+        raise row.wrong("give the distance either in the column 'inches' or in the column 'mm'")
+    ((column, cell),) = given
+    try:
+        distance = float(cell)
+    except ValueError:
+        raise row.wrong(f"'{cell}' in the column '{column}' is not a number") from None
+    return StationPoint(
+        scheme=one_of(row, "scheme", _SCHEMES),
+        at=needed(row, "at"),
+        inches=distance / _MM_PER_INCH if column == "mm" else distance,
+        measured_from=one_of(row, "from", ("datum", "centre-line"), may_be_empty=True) or "datum",
+        note=row.cells["note"],
+    )
+
+
+def _joint(row: Row, rows: Rows) -> Joint:
+    parts = rows["parts"]
+    fasteners = [notation for notation, part in parts.items() if part.cells["kind"] == "fastener"]
+    fasteners += [notation for notation, words in rows["counted"].items() if words.cells["fastener"] == "yes"]
+    (part,) = _known(row, "part", parts, "parts.csv")
+    return Joint(
+        part=part,
+        joins=_known(row, "joins", parts, "parts.csv"),
+        fasteners=_known(row, "fasteners", fasteners, "counted.csv, and no fastener of parts.csv"),
+        count=whole_number(row, "count"),
+        about=yes(row, "about"),
+        services=_known(row, "services", parts, "parts.csv"),
+        held_up=_known(row, "held_up", parts, "parts.csv"),
+    )
+
+
+def _set(row: Row, rows: Rows) -> PartSet:
+    needed(row, "of")
+    (part,), (of,) = (
+        _known(row, "part", rows["parts"], "parts.csv"),
+        _known(row, "of", (*rows["parts"], AIRCRAFT), "parts.csv"),
+    )
+    return PartSet(part=part, number=whole_number(row, "number"), of=of)
+
+
+def _chapter(row: Row, _rows: Rows) -> Chapter:
+    chapter = row.cells["chapter"]
+    if not (len(chapter) == 2 and chapter.isdecimal()):
+        raise row.wrong(f"'{chapter}' is not a chapter number; give its two figures")
+    return Chapter(chapter=chapter, title=needed(row, "title"))
+
+
+def _zone(row: Row, _rows: Rows) -> Zone:
+    return Zone(
+        notation=row.cells["notation"],
+        preferred=needed(row, "preferred"),
+        major=split(row.cells["major"]),
+        gloss=row.cells["gloss"],
+    )
+
+
+def _known(row: Row, column: str, allowed: Iterable[str], where: str) -> tuple[str, ...]:
+    """Return the notations that a cell lists; raise where one is in no list."""
+    listed = split(row.cells[column])
+    for notation in listed:
+        if notation not in allowed:
+            raise row.wrong(
+                f"'{notation}' in the column '{column}' is in no {where}; add it there or take it out here"
+            )
+    return listed
+
+
+ENTRIES: Mapping[str, Callable[[Row, Rows], Any]] = {
+    "parts": _part,
+    "acts": _act,
+    "findings": _finding,
+    "grades": _words_from("light", "moderate", "heavy"),
+    "counted": _words_from(),
+    "storage": _words_from(*_STOWAGE),
+    "units": _words_from(),
+    "places": _words_from(*_SCHEMES),
+    "sides": _words_from("port", "starboard", "both"),
+    "verbs": _verb,
+    "shorts": _short,
+    "cues": _cue,
+    "stations": _station,
+    "joints": _joint,
+    "sets": _set,
+    "chapters": _chapter,
+    "zones": _zone,
+}
+"""For each list, what makes its rows into values; each raises WrongCommand for a row that is wrong in itself."""
