@@ -163,7 +163,8 @@ class Deeds(Note):
             return [(Target(talk.fasteners, talk.focus_side, False, (), why, phrase), said.act, phrase)]
         if said.act == "make" and phrase.stands_for == "one":
             item = talk.fasteners or talk.focus
-            return [(Target(item, "", False, (), (("item", "another of what was named"),), phrase), said.act, phrase)]
+            side = "" if talk.fasteners else talk.focus_side
+            return [(Target(item, side, False, (), (("item", "another of what was named"),), phrase), said.act, phrase)]
         if phrase.stands_for == "them" and said.act in _TO_ALL:
             return [(target, said.act, phrase) for target in self._them([of_phrase(talk, phrase)])]
         target = self._target(phrase, said, explained)
@@ -246,7 +247,8 @@ class Deeds(Note):
             draft.places.extend(phrase.places)
         if mood.status in (NONE, MEANT):
             return draft
-        if act in ("undo", "drill-out", "held-by"):
+        on_fasteners = phrase is not None and self._of_fasteners(phrase) and act in ON_HOLDER
+        if on_fasteners or act in ("undo", "drill-out", "held-by"):
             same = target.item == talk.focus
             talk.held, talk.held_side = target.item, side or (talk.focus_side if same else "")
         keep = talk.fasteners

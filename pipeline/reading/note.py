@@ -27,7 +27,7 @@ class Note:
         self.latent: list[Draft] = []
         self.fastener_count: tuple[int | None, str] = (None, "")
         self.number = 0
-        self.heading = ""
+        self.heading = self.heading_side = ""
 
     def _attend_only(self, clause: Clause, phrases: Sequence[Phrase]) -> None:
         for phrase in phrases:
@@ -123,7 +123,8 @@ class Note:
         if said_side:
             return said_side, others, True
         for beside in phrases:
-            if not beside.side or beside is phrase or beside.stands_for:
+            picked = beside.stands_for == "side" and phrase is not None and beside.first == phrase.last + 1
+            if not beside.side or beside is phrase or (beside.stands_for and not picked):
                 continue
             if beside.prep in _SIDE_PREPS or self._apposed(beside):
                 return beside.side, others, True

@@ -136,7 +136,13 @@ def _pronoun_phrase(pieces: Sequence[Piece], start: int, at: int, end: int) -> P
         stands = "them" if piece.low in ("they", "them", "those", "these") else "it"
         if follows is not None and follows.kind == "number" and follows.number is not None:
             number = int(follows.number)
-        return Phrase(at, at + 1, stands_for=stands, prep=prep, count=number, about=about, plural=stands == "them")
+        both = (follows is not None and follows.low == "both") or (
+            at - 2 >= start and pieces[at - 1].low == "of" and pieces[at - 2].low == "both"
+        )
+        return Phrase(
+            at, at + 1, stands_for=stands, prep=prep, count=number, about=about, plural=stands == "them",
+            side="both" if both and stands == "them" else "",
+        )  # fmt: skip
     return None
 
 
@@ -276,6 +282,8 @@ def _one_phrase(pieces: Sequence[Piece], start: int, at: int, end: int) -> Phras
     if "other" in words or "others" in words:
         if follows and follows.low in ("one", "ones"):
             return Phrase(first, at + 2, stands_for="other", prep=prep)
+        if follows and follows.kind == "number":
+            return _other_some(pieces, first, at, end, prep)
         if follows and (follows.kind == "thing" or (follows.kind == "word" and follows.tag.startswith("NN"))):
             return None
         return Phrase(first, at + 1, stands_for="other", prep=prep)
@@ -286,6 +294,15 @@ def _one_phrase(pieces: Sequence[Piece], start: int, at: int, end: int) -> Phras
     if side or words & {"that", "this", "the", "each", "last"}:
         return Phrase(first, at + 1, stands_for="one", side=side, prep=prep, plural=pieces[at].low == "ones")
     return None
+
+
+def _other_some(pieces: Sequence[Piece], first: int, at: int, end: int, prep: str) -> Phrase | None:
+    """Return the phrase of "the other two", which are more of the things just counted and not of the other side."""
+    value = pieces[at + 1].number
+    beyond = pieces[at + 2] if at + 2 < end else None
+    if value is None or (beyond is not None and (beyond.kind in ("thing", "side", "place") or beyond.tag == "NNS")):
+        return None
+    return Phrase(first, at + 2, stands_for="them", prep=prep, count=int(value), plural=value > 1, bare=True)
 
 
 def _compound(piece: Piece) -> bool:

@@ -18,6 +18,9 @@ DETERMINERS = word_set("the a an this that these those my our your his her its t
 BEFORE_VERB = word_set(
     "to will 'll can could would should might must did do does n't please shall we i you they he she who 've 'd let"
 )
+_SIDED = word_set(
+    "hand one ones side wing engine leg main inner outer inboard outboard front rear upper lower forward aft fore half"
+)
 _OPENERS = word_set("and then so but or now ok okay right well oh basically also just")
 _AFTER_IS = word_set("been got in on still all next right both under seized")
 
@@ -85,7 +88,7 @@ class Line:
     def is_side(self, at: int) -> bool:
         """Tell whether "left" or "right" is a side here and not a verb or an opening word."""
         before, after = self.low(at - 1), self.low(at + 1)
-        if after in ("hand", "one", "side", "wing", "engine", "leg") or self.low(at + 1) == "-":
+        if after in _SIDED or self.low(at + 1) == "-":
             return True
         if before in ("the", "on", "our", "your", "not") and after not in (
             "way",

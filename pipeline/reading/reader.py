@@ -68,7 +68,7 @@ class _Note(Deeds, Sights, Keeping):
         said_side = self._said_side(clause, phrases)
         self._opening(phrases)
         before = len(talk.drafts)
-        if self.moods.means(clause, "same"):
+        if repeats.says_same(self.moods, self.pieces, clause):
             slots.late_counts(talk, self.pieces, clause, phrases)
         repeated = repeats.repeat(talk, self.moods, self.pieces, clause, phrases, said_side, self.latent)
         talk.drafts.extend(repeated)
@@ -89,7 +89,11 @@ class _Note(Deeds, Sights, Keeping):
         if slots.both_sides(self.pieces, clause) or (slots.each_side(self.pieces, clause) and not side):
             side = "both"
         named = [p for p in phrases if p.item and not p.fastener]
-        self.heading = next((p.item for p in named if not p.prep), "")
+        self.heading, self.heading_side = "", ""
+        for phrase in (p for p in phrases if (p.item or p.short) and not (p.fastener or p.prep or p.stands_for)):
+            item = phrase.item or self.talk.settle(phrase.short)
+            if not self.heading or self.lexicon.vocabulary.is_a(item, self.heading):
+                self.heading, self.heading_side = item, phrase.side or self.heading_side
         if side and side != "both":
             self.talk.set_side(side, named[0].item if named else self.talk.focus)
         return side
@@ -99,6 +103,7 @@ class _Note(Deeds, Sights, Keeping):
         for phrase in phrases:
             if not (phrase.located and phrase.prep):
                 short = settled and bool(phrase.short) and not phrase.item
+                self.talk.mention(phrase.holder)
                 self.talk.mention(self.talk.settle(phrase.short) if short else phrase.item)
             if phrase.item:
                 several = phrase.plural or phrase.side == "both"

@@ -2,11 +2,12 @@
 
 from collections.abc import Sequence
 from copy import deepcopy
+from dataclasses import replace
 
 from pipeline.reading.clauses import Clause
 from pipeline.reading.forms import word_set
 from pipeline.reading.moods import Moods
-from pipeline.reading.phrases import Phrase
+from pipeline.reading.phrases import PREPOSITIONS, Phrase
 from pipeline.reading.pieces import Piece
 from pipeline.reading.standing import of_phrase
 from pipeline.reading.talk import Draft, Talk, Target
@@ -16,6 +17,8 @@ _MENDING = word_set(
     "\u2014 \u2013 so far"
 )
 _MARKS_OF_MENDING = word_set("no sorry mean correction rather count actually wait lie")
+_BEFORE_NOT = word_set("but , and though although only")
+_SAME_WORK = word_set("thing job treatment drill way story again procedure routine deal business work process")
 _MENDED = word_set("number measure side place tag")
 
 
@@ -23,6 +26,8 @@ def corrected(pieces: Sequence[Piece]) -> list[Piece]:
     """Return the pieces with what was taken back left out: "forty-two, let me count, forty-four" keeps the second."""
     kept: list[Piece] = []
     for piece in pieces:
+        if kept and kept[-1].low == "same":
+            piece = _same_place(kept, piece)
         if piece.kind in _MENDED:
             step = len(kept) - 1
             words: set[str] = set()
@@ -42,6 +47,16 @@ def corrected(pieces: Sequence[Piece]) -> list[Piece]:
                 del kept[step:]
         kept.append(piece)
     return kept
+
+
+def _same_place(before: Sequence[Piece], piece: Piece) -> Piece:
+    """Read "the same bay" as the bay that was named last."""
+    scheme = piece.sense("places")
+    for earlier in reversed(before) if scheme and not piece.places else ():
+        places = tuple(place for place in earlier.places if place.scheme == scheme)
+        if places:
+            return replace(piece, kind="place", places=places)
+    return piece
 
 
 def corrects_part(talk: Talk, pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) -> bool:
@@ -70,6 +85,21 @@ def corrects_part(talk: Talk, pieces: Sequence[Piece], clause: Clause, phrases: 
     return True
 
 
+def says_same(moods: Moods, pieces: Sequence[Piece], clause: Clause) -> bool:
+    """Tell whether a clause says that the same was done again; "in the same bay" and "the same crack" do not."""
+    if not moods.means(clause, "same"):
+        return False
+    for at in range(clause.first + 1, clause.last):
+        if pieces[at].low == "same" and pieces[at - 1].low == "the":
+            led = at - 1 > clause.first and pieces[at - 2].low in PREPOSITIONS
+            follows = pieces[at + 1] if at + 1 < clause.last else None
+            noun = follows is not None and (
+                follows.kind in ("thing", "place", "finding") or (follows.tag in ("NN", "NNS") and follows.kind == "word")
+            )
+            return not (led or (noun and follows is not None and follows.low not in _SAME_WORK))
+    return True
+
+
 def repeat(
     talk: Talk,
     moods: Moods,
@@ -81,7 +111,7 @@ def repeat(
 ) -> list[Draft]:
     """Return the facts that a clause repeats from before, with the part, the side or the status changed."""
     number = next(i for i, other in enumerate(moods.clauses) if other is clause)
-    if moods.means(clause, "same"):
+    if says_same(moods, pieces, clause):
         found = _same(talk, pieces, clause, phrases, said_side)
     elif moods.means(clause, "so"):
         found = _copy(talk, phrases, "done", said_side)
@@ -259,6 +289,7 @@ def _left_out(
             return _not_done(latent)
         return []
     bare = bool(subject) and not subject[0].prep and pieces[subject[0].first - 1].low == "not"
+    bare = bare and (subject[0].first - 1 <= clause.first or pieces[subject[0].first - 2].low in _BEFORE_NOT)
     if not subject or not (auxiliary or bare or subject[0].stands_for in ("side", "one", "other")):
         return []
     return _copy(talk, subject, "not-done", said_side)

@@ -155,10 +155,11 @@ class Sights(Note):
             phrase.counted == "hinge" and not phrase.item and not self.talk.settle("hinge")
         ):
             holder = phrase.holder or self.heading or self.talk.returns_to_main()[0]
+            side = phrase.side or (self.heading_side if holder == self.heading else "")
             return Target(
                 holder,
-                phrase.side or self.talk.focus_side,
-                bool(phrase.side),
+                side or self.talk.focus_side,
+                bool(side),
                 (),
                 (("item", "the part being talked of"),),
                 phrase,
@@ -210,6 +211,8 @@ class Sights(Note):
         if phrase and phrase.stands_for and not phrase.side and last.sentence == clause.sentence:
             return True
         if last.item != target.item or last.side != side or last.sentence < clause.sentence - 1:
+            return False
+        if phrase and phrase.places and last.places and set(phrase.places) != set(last.places):
             return False
         last.grade = last.grade or seen.grade
         return True

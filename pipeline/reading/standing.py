@@ -108,4 +108,6 @@ def _stood_for(talk: Talk, phrase: Phrase, to_main: bool) -> Target:
         why = (("item", f"stands for the last part named: {talk.lexicon.vocabulary.preferred(focus)}"),)
     if not focus:
         return Target("", "", False, (), (), phrase)
+    if phrase.side and talk.lexicon.zone_and_side(focus)[1] and focus not in talk.lexicon.fasteners:
+        return Target(focus, phrase.side, True, (), why, phrase)
     return Target(focus, focus_side, False, (), why, phrase)

@@ -42,12 +42,22 @@ def find_targets(
         return [p for p in usable if p.first > said.at and (p.item or p.short or p.stands_for)][:1]
     if _foreign_subject(talk, pieces, clause, said, before):
         return None
+    if said.saying is not None and said.saying.verb in ("come", "go", "fall") and _person_moves(pieces, clause, said):
+        return None
     if said.state or is_unaccusative(said) or _passive(pieces, clause, said):
         tools = [p for p in phrases if p not in usable and not p.person and not p.prep and p.first < said.at]
         if tools and not before:
             return None
         return _subjects(pieces, said, usable, before, after)
     return _objects(pieces, said, before, after)
+
+
+def _person_moves(pieces: Sequence[Piece], clause: Clause, said: Said) -> bool:
+    """Tell whether somebody went somewhere ("so I came out backwards"): no work on a part."""
+    step = said.at - 1
+    while step >= clause.first and (pieces[step].kind == "aux" or pieces[step].tag == "RB"):
+        step -= 1
+    return step >= clause.first and pieces[step].low in ("i", "we", "he", "you")
 
 
 def _may_be_acted_on(talk: Talk, phrase: Phrase, said: Said) -> bool:
@@ -101,6 +111,8 @@ def _objects(
         p for p in before if p.named and pieces[p.last].low in (":", ",") and p.prep in ("on", "of", "for", "to")
     ]
     reached = [p for p in after if p.prep in _OBJECT_PREPS and p.named] or headed[:1]
+    if not reached and said.saying is not None and said.saying.verb == "have" and said.act == "remove":
+        return None  # "Thursday I had off"
     if not reached or said.act in ("lower", "move", "lift", "test"):
         return []
     return reached[:1] if said.act in _ON_SURFACE or reached[0].prep == "of" else []
@@ -121,6 +133,8 @@ def _direct(pieces: Sequence[Piece], said: Said, after: Sequence[Phrase]) -> lis
     particle = tail[-1] if "~" in tail else ""
     direct = []
     for phrase in after:
+        if phrase.located and pieces[phrase.first - 1].kind == "mark" and phrase.first > said.at + 1:
+            continue  # "the trestle I've moved aft, frame twelve"
         own_word = phrase.last <= said.last and singular(pieces[phrase.last - 1].low.split()[-1]) in tail
         led = not phrase.prep or (phrase.prep == particle and phrase.first <= said.last + 1)
         reached = tail and said.last - 1 > said.at and phrase.prep in _LED and phrase.first <= said.last + 1
