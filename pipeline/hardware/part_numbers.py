@@ -12,12 +12,13 @@ from pipeline.reading.forms import word_set
 SERIES = ("NASM", "NAS", "AGS", "AN", "MS", "AS", "SP", "BS")
 _RULES = (*bolts_and_screws.RULES, *nuts_pins_rivets.RULES, *british.RULES)
 _BY_SERIES = {series: tuple(rule for rule in _RULES if series in rule.series) for series in SERIES}
-# words that are also series' letters are not believed in small letters or in a text all in capitals
+# words, or other people's letters: not believed in small letters or in a text all in capitals
+_WORDS = frozenset({"AN", "AS", "MS", "SP", "BS"})
 _MADE_UP = {
-    "AN": re.compile(r"[1-9][0-9]{0,5}(?:[A-Z]{1,3}[0-9]{0,4})?(?:-[0-9]{1,4}[A-Z]{0,2})*"),
-    "MS": re.compile(r"[1-9][0-9]{3,5}(?:[A-Z]{1,3}[0-9]{0,4})?(?:-[0-9]{1,4}[A-Z]{0,2})*"),
-    "NAS": re.compile(r"[1-9][0-9]{1,4}(?:[A-Z]{1,3}[0-9]{0,4})?(?:-[0-9]{1,4}[A-Z]{0,2})*"),
-    "NASM": re.compile(r"[1-9][0-9]{2,5}(?:[A-Z]{1,3}[0-9]{0,4})?(?:-[0-9]{1,4}[A-Z]{0,2})*"),
+    "AN": re.compile(r"[1-9][0-9]{0,5}(?:[A-Z]{1,3}[0-9]{0,4})?(?:-[A-Z]{0,2}[0-9]{1,4}[A-Z]{0,2})*"),
+    "MS": re.compile(r"[1-9][0-9]{3,5}(?:[A-Z]{1,3}[0-9]{0,4})?(?:-[A-Z]{0,2}[0-9]{1,4}[A-Z]{0,2})*"),
+    "NAS": re.compile(r"[1-9][0-9]{1,4}(?:[A-Z]{1,3}[0-9]{0,4})?(?:-[A-Z]{0,2}[0-9]{1,4}[A-Z]{0,2})*"),
+    "NASM": re.compile(r"[1-9][0-9]{2,5}(?:[A-Z]{1,3}[0-9]{0,4})?(?:-[A-Z]{0,2}[0-9]{1,4}[A-Z]{0,2})*"),
 }
 _STANDARD = {"AN": "US standard part", "MS": "US military standard part",
              "NAS": "US national aerospace standard part", "NASM": "US national aerospace standard part"}  # fmt: skip
@@ -93,7 +94,8 @@ def _series_at(tokens: Sequence[Token], at: int, mixed_case: bool) -> Iterator[_
         return
     if first.text.upper() in SERIES:
         figures = at + 1 < len(tokens) and tokens[at + 1].glued and tokens[at + 1].text[0].isdigit()
-        yield _Letters(first.text.upper(), at + 1, figures or (first.text.isupper() and mixed_case))
+        series = first.text.upper()
+        yield _Letters(series, at + 1, figures or series not in _WORDS or (first.text.isupper() and mixed_case))
         return
     spelt, after = "", at
     found = []
@@ -171,7 +173,7 @@ def _ends_well(tokens: Sequence[Token], pieces: Sequence[Piece], size: int) -> b
         return False
     if size < len(pieces) and (not pieces[size].apart or pieces[size].kind == "dash"):
         return False
-    if following and following.glued and following.text[0].isalnum():
+    if following and following.glued and following.text[0].isalnum() and following.text != "s":
         return False
     if last.weak:
         return following is None or not following.text[0].isalnum() or following.text.lower() in _PARTS

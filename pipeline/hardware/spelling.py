@@ -5,7 +5,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import islice, pairwise, product
 
-from pipeline.reading.numbers import SMALL, TENS, find_numbers
+from pipeline.reading.numbers import SMALL, TENS, Number, find_numbers
 
 LETTER_NAMES: Mapping[str, str] = {
     "ay": "A", "bee": "B", "cee": "C", "dee": "D", "gee": "G", "aitch": "H", "ell": "L", "em": "M", "en": "N",
@@ -18,6 +18,7 @@ _DASHES: Mapping[str, str] = {
     "/": "/", "slash": "/", "stroke": "/", "oblique": "/",
 }  # fmt: skip
 _TOKEN = re.compile(r"[A-Za-z]+|[0-9]{1,3}(?:,[0-9]{3})+(?![0-9])|[0-9]+(?:\.[0-9]+)?|\S")
+_LARGE = re.compile("hundred|thousand", re.IGNORECASE)
 _MOST_PIECES = 16
 _MOST_WAYS = 256
 
@@ -61,12 +62,12 @@ def letter_of(word: str) -> str:
 
 def pieces_from(text: str, tokens: Sequence[Token], at: int) -> tuple[Piece, ...]:
     """Return the pieces that a number may be made of from token ``at`` on."""
-    whole = {number.start: number for number in find_numbers(text) if re.search("hundred|thousand", text)}
+    large = {number.start: number for number in find_numbers(text)} if _LARGE.search(text) else {}
     found: list[Piece] = []
     while at < len(tokens) and len(found) < _MOST_PIECES:
         if found and not tokens[at].glued and text[tokens[at - 1].end : tokens[at].start].strip(" "):
             break
-        piece = _large(whole, tokens, at) or _piece(tokens, at)
+        piece = _large(text, large, tokens, at) or _piece(tokens, at)
         if piece is None:
             break
         found.append(piece)
@@ -74,13 +75,13 @@ def pieces_from(text: str, tokens: Sequence[Token], at: int) -> tuple[Piece, ...
     return tuple(found)
 
 
-def _large(whole: Mapping[int, object], tokens: Sequence[Token], at: int) -> Piece | None:
-    number = whole.get(tokens[at].start)
-    value, end = getattr(number, "value", 0), getattr(number, "end", 0)
-    if number is None or value < 100 or value.denominator > 1:
+def _large(text: str, large: Mapping[int, Number], tokens: Sequence[Token], at: int) -> Piece | None:
+    """Return "two thousand and four" as one piece; numbers without such a word may be cut otherwise."""
+    number = large.get(tokens[at].start)
+    if number is None or number.value.denominator > 1 or not _LARGE.search(text, number.start, number.end):
         return None
-    after = next((n for n in range(at, len(tokens)) if tokens[n].start >= end), len(tokens))
-    return Piece("figures", str(value), end, after, not tokens[at].glued) if after > at + 1 else None
+    after = next((n for n in range(at, len(tokens)) if tokens[n].start >= number.end), len(tokens))
+    return Piece("figures", str(number.value), number.end, after, not tokens[at].glued)
 
 
 def _piece(tokens: Sequence[Token], at: int) -> Piece | None:
@@ -95,11 +96,16 @@ def _piece(tokens: Sequence[Token], at: int) -> Piece | None:
     if low == "point" and at + 1 < len(tokens) and tokens[at + 1].text.lower() in SMALL:
         after = tokens[at + 1]
         return Piece("letters", f".{SMALL[after.text.lower()]}", after.end, at + 2, False)
+    if token.glued and token.text == "s":  # a plural, as in "AN5s"
+        return None
     letter = letter_of(token.text)
     if letter:
         return Piece(
             "letters", letter, token.end, at + 1, apart, weak=apart and token.text.islower() and len(low) == 1
         )
+    plural = re.fullmatch("([A-Z]{1,3})s", token.text)
+    if plural and token.glued:
+        return Piece("letters", plural[1], token.end - 1, at + 1, apart)
     if token.text.isalpha() and len(token.text) <= 3 and (token.text.isupper() or token.glued):
         return Piece("letters", token.text.upper(), token.end, at + 1, apart)
     return None

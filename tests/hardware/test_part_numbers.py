@@ -48,6 +48,8 @@ def only(text: str) -> PartNumber:
         ("MS21042-3", "MS21042-3"),
         ("AGS 2004/C", "AGS 2004/C"),
         ("AGS2004-C", "AGS 2004-C"),
+        ("ags 2004/c", "AGS 2004/C"),
+        ("MS24694-S52", "MS24694-S52"),
         ("A G S two thousand and four stroke C", "AGS 2004/C"),
         ("an AS 1245-12 bolt", "AS 1245-12"),
         ("S P eighty dash four", "SP 80-4"),
@@ -105,6 +107,19 @@ def test_notes_without_part_numbers_have_none_in_any_case_of_letters() -> None:
 def test_several_numbers_in_one_note_are_found_in_order() -> None:
     text = "Out came four AN4-7A bolts, two AN 960-416 washers each, and an AN365-428 nut; they're AN4s."
     assert [part.number for part in find_part_numbers(text)][:3] == ["AN4-7A", "AN960-416", "AN365-428"]
+
+
+def test_number_elsewhere_in_the_note_changes_nothing() -> None:
+    text = "A thousand and six rivets, M S twenty four seventy A D four dash five."
+    assert only(text).number == "MS20470AD4-5"
+
+
+def test_plural_of_a_number_is_the_number() -> None:
+    text = "The AN4-12As and the AN5s are bagged."
+    assert [(part.number, text[part.start : part.end]) for part in find_part_numbers(text)] == [
+        ("AN4-12A", "AN4-12A"),
+        ("AN5", "AN5"),
+    ]
 
 
 def test_count_after_a_number_is_not_its_length() -> None:
