@@ -15,7 +15,7 @@ _BY_SERIES = {series: tuple(rule for rule in _RULES if series in rule.series) fo
 # words, or other people's letters: not believed in small letters or in a text all in capitals
 _WORDS = frozenset({"AN", "AS", "MS", "SP", "BS"})
 _MADE_UP = {
-    "AN": re.compile(r"[1-9][0-9]{0,5}(?:[A-Z]{1,3}[0-9]{0,4})?(?:-[A-Z]{0,2}[0-9]{1,4}[A-Z]{0,2})*"),
+    "AN": re.compile(r"[1-9][0-9]{2,5}(?:[A-Z]{1,3}[0-9]{0,4})?(?:-[A-Z]{0,2}[0-9]{1,4}[A-Z]{0,2})*"),
     "MS": re.compile(r"[1-9][0-9]{3,5}(?:[A-Z]{1,3}[0-9]{0,4})?(?:-[A-Z]{0,2}[0-9]{1,4}[A-Z]{0,2})*"),
     "NAS": re.compile(r"[1-9][0-9]{1,4}(?:[A-Z]{1,3}[0-9]{0,4})?(?:-[A-Z]{0,2}[0-9]{1,4}[A-Z]{0,2})*"),
     "NASM": re.compile(r"[1-9][0-9]{2,5}(?:[A-Z]{1,3}[0-9]{0,4})?(?:-[A-Z]{0,2}[0-9]{1,4}[A-Z]{0,2})*"),
@@ -182,10 +182,10 @@ def _ends_well(tokens: Sequence[Token], pieces: Sequence[Piece], size: int) -> b
 
 def _believed(letters: _Letters, pieces: Sequence[Piece], tokens: Sequence[Token]) -> bool:
     """Tell whether letters that are also words, or in doubtful case, begin a part number before these pieces."""
-    if letters.sure:
-        return True
     first, last = pieces[0], pieces[-1]
     following = tokens[last.after].text.lower() if last.after < len(tokens) else ""
+    if letters.sure:
+        return len(pieces) > 1 or not first.apart or following not in _UNIT_AFTER - {"in"}
     dashed = any(piece.kind == "dash" for piece in pieces)
     lettered = any(piece.kind == "letters" and (not piece.apart or not piece.weak) for piece in pieces[1:])
     if following in _UNIT_AFTER or not (dashed or lettered):
