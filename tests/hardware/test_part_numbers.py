@@ -84,7 +84,7 @@ def test_part_number_is_known_however_it_is_said(said: str, number: str) -> None
         "bs 5 times over",
         "half inch BSF, 2 BA",
         "There was AN 8 mm gap in it.",
-        "A biplane like an AN 2 is",
+        "Sheet AN 2 is the one.",
         "AN 8 BOLT FLANGE, AS 2000 BEFORE IT",
         "PLAN4-12A is the drawing",
         "A nut, four dash twelve",
