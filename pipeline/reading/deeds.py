@@ -7,8 +7,8 @@ from pipeline.reading import slots
 from pipeline.reading.clauses import Clause
 from pipeline.reading.constructions import Said
 from pipeline.reading.forms import word_set
+from pipeline.reading.governing import MEANT, NONE, Mood
 from pipeline.reading.holders import holder_of
-from pipeline.reading.moods import MEANT, NONE, Mood
 from pipeline.reading.note import Note
 from pipeline.reading.phrases import Phrase, find_phrases
 from pipeline.reading.pieces import DETERMINERS
@@ -164,7 +164,9 @@ class Deeds(Note):
         if said.act == "make" and phrase.stands_for == "one":
             item = talk.fasteners or talk.focus
             side = "" if talk.fasteners else talk.focus_side
-            return [(Target(item, side, False, (), (("item", "another of what was named"),), phrase), said.act, phrase)]
+            return [
+                (Target(item, side, False, (), (("item", "another of what was named"),), phrase), said.act, phrase)
+            ]
         if phrase.stands_for == "them" and said.act in _TO_ALL:
             return [(target, said.act, phrase) for target in self._them([of_phrase(talk, phrase)])]
         target = self._target(phrase, said, explained)

@@ -4,8 +4,8 @@ from collections.abc import Sequence
 
 from pipeline.reading import slots
 from pipeline.reading.clauses import Clause
+from pipeline.reading.governing import MEANT, NONE
 from pipeline.reading.lists import with_others
-from pipeline.reading.moods import MEANT, NONE
 from pipeline.reading.note import Note
 from pipeline.reading.phrases import Phrase
 from pipeline.reading.standing import of_phrase

@@ -1,32 +1,17 @@
 """Whether something was done, is planned, is only explained, was not done, or must not be taken as work at all."""
 
 from collections.abc import Sequence
-from typing import NamedTuple
 
 from pipeline.reading.clauses import Clause
-from pipeline.reading.explaining import Explaining
 from pipeline.reading.forms import BASE, ING, PARTICIPLE, PAST, S_FORM, word_set
+from pipeline.reading.governing import DENIALS, DOERS, MEANT, NONE, WOULD, Governing, Mood
 from pipeline.reading.lexicon import Lexicon
 from pipeline.reading.pieces import BE, HAVE, Piece
 
-NONE, MEANT = "none", "meant"
-_NOT = word_set("not n't never")
-_WOULD = word_set("would could might may should must ought 'd")
-
-
 _CAN = word_set("could ca can wo would")
-_DOERS = word_set("i we they he she")
-_STILL = word_set("got need want needs wants left remember wanted")
 
 
-class Mood(NamedTuple):
-    """The status of something said ("none": no fact; "meant": only intended), and the rule that gave it."""
-
-    status: str
-    why: str
-
-
-class Moods(Explaining):
+class Moods(Governing):
     """Judges the clauses of one text in order; remembers how the talk goes from clause to clause."""
 
     def __init__(self, lexicon: Lexicon, pieces: Sequence[Piece], clauses: Sequence[Clause]) -> None:
@@ -75,25 +60,18 @@ class Moods(Explaining):
             self.pieces[step].low == "let" and self.pieces[step + 1].low in ("'s", "us")
             for step in range(clause.first, clause.last - 1)
         )
-        return (lets or "please" in lows) and not lows & _DOERS
-
-    def _chain(self, clause: Clause, at: int) -> tuple[list[str], int]:
-        """Return the words between the verb before and this one."""
-        step = at - 1
-        while step >= clause.first and self.pieces[step].kind != "verb":
-            step -= 1
-        return [piece.low for piece in self.pieces[step + 1 : at]], step
+        return (lets or "please" in lows) and not lows & DOERS
 
     def _of_verb(self, clause: Clause, at: int, forms: frozenset[str]) -> Mood:
-        chain, verb_before = self._chain(clause, at)
+        chain, verb_before = self.chain(clause, at)
         subject = self.subject(clause, at)
-        not_done = bool((_NOT | {"neither"}) & set(chain)) or subject in ("nobody", "no-one", "none")
+        not_done = bool((DENIALS | {"neither"}) & set(chain)) or subject in ("nobody", "no-one", "none")
         if self.means(clause, "nearly", upto=at):
             return Mood(NONE, "nearly")
         if self.means(clause, "meant-to", upto=at):
             return Mood(MEANT, "only meant")
         if at > clause.first and self.pieces[at - 1].low == "to" and BASE in forms:
-            return self._infinitive(clause, at, chain, verb_before, subject, not_done)
+            return self.infinitive(clause, at, chain, verb_before, subject, not_done)
         if any(self.pieces[step].low == "how" for step in range(clause.first, at)):
             return Mood(NONE, "asked how")
         if any(
@@ -115,7 +93,7 @@ class Moods(Explaining):
     ) -> Mood | None:
         """Judge by "will", "did", "could" and the like; None where none of them stands before the verb."""
         if self._planned(clause, at, chain):
-            told_how = self.explaining and subject not in _DOERS
+            told_how = self.explaining and subject not in DOERS
             if (subject == "you" and "to" not in chain) or told_how:
                 return Mood("explained", "how-to")
             return Mood(NONE, "will not") if not_done else Mood("planned", "will")
@@ -127,7 +105,7 @@ class Moods(Explaining):
             return Mood(NONE, "do not" if not_done else "do")
         if set(chain) & _CAN and not_done:
             if BASE in forms and subject != "you":
-                wished = "would" in chain and subject in _DOERS
+                wished = "would" in chain and subject in DOERS
                 failed = not self.explaining and not wished
                 return Mood("not-done", "could not") if failed else Mood(NONE, "could not")
             if "be" in chain:
@@ -140,7 +118,7 @@ class Moods(Explaining):
         return None
 
     def _modal(self, chain: Sequence[str]) -> bool:
-        return bool(set(chain) & _WOULD)
+        return bool(set(chain) & WOULD)
 
     def _planned(self, clause: Clause, at: int, chain: Sequence[str]) -> bool:
         if self.means(clause, "done-to", upto=at):
@@ -153,55 +131,6 @@ class Moods(Explaining):
             and any(len(hit.cue.split()) > 1 or hit.cue == "gonna" for hit in hits)
             and ("be" in chain or "to" in chain[-2:] or "for" in chain or hits[-1].last == at)
         )
-
-    def _infinitive(
-        self, clause: Clause, at: int, chain: Sequence[str], verb_before: int, subject: str, not_done: bool
-    ) -> Mood:
-        governor = self.pieces[verb_before].low if verb_before >= clause.first else ""
-        before_to = self.pieces[at - 2].low if at - 2 >= clause.first else ""
-        if verb_before >= clause.first and at - verb_before <= 3:
-            not_done = not_done or bool(_NOT & set(self._chain(clause, verb_before)[0]))
-        mood = self._governed_infinitive(governor, before_to, subject, not_done)
-        if mood is not None:
-            return mood
-        hits = [hit for hit in self.cues if hit.means == "planned" and hit.last == at]
-        still = governor in _STILL or "still" in chain
-        thing_before = at - 2 >= clause.first and self.pieces[at - 2].kind in ("thing", "side")
-        thing_before = thing_before or before_to == "one"
-        if hits or still or thing_before:
-            if not_done and not (thing_before or any(hit.cue.startswith("do n't") for hit in hits)):
-                return Mood(NONE, "not going to")
-            told_how = self.explaining and self.explained_in == clause.sentence and subject not in _DOERS
-            return Mood("explained", "how-to") if told_how else Mood("planned", "still to")
-        if at - 1 == clause.first or before_to in (",", "so", "and"):
-            return Mood(NONE, "the goal")
-        return Mood(NONE, "purpose")
-
-    def _governed_infinitive(self, governor: str, before_to: str, subject: str, not_done: bool) -> Mood | None:
-        """Judge "had to", "managed to", "tried to" and the like; None where the words around decide."""
-        if subject == "you":
-            how = before_to in ("have", "need", "want", "got", "has", "'ve") or governor in (
-                "need",
-                "want",
-                "got",
-                "have",
-            )
-            return Mood("explained", "how-to") if how else Mood(NONE, "purpose")
-        if before_to in ("had", "having"):
-            return Mood(NONE, "did not have to") if not_done else Mood("done", "had to")
-        if (governor in ("manage", "managed", "managing") or before_to == "able") and not_done:
-            return Mood("not-done", "did not manage to")
-        if governor in ("managed", "helped", "started", "began") and subject in ("i", "we", ""):
-            return Mood("done", "managed to")
-        if governor in ("took", "helped") and not self.explaining:
-            return Mood("done", "took")
-        if before_to == "was":
-            return Mood(MEANT, "only meant")
-        if before_to in ("is", "'s"):
-            return Mood("explained", "how-to") if self.explaining else Mood("planned", "is to")
-        if governor in ("tried", "failed", "forgot", "trying", "attempted") or before_to == "unable":
-            return Mood("not-done", "tried to")
-        return None
 
     def _past(self, clause: Clause, at: int, chain: Sequence[str], subject: str, not_done: bool) -> Mood:
         piece = self.pieces[at]
@@ -280,7 +209,7 @@ class Moods(Explaining):
         if subject == "you":
             return Mood("explained", "how-to")
         if self.means(clause, "needs", upto=at):
-            spared = not_done or bool(_NOT & set(self._chain(clause, max(verb_before, clause.first))[0]))
+            spared = not_done or bool(DENIALS & set(self.chain(clause, max(verb_before, clause.first))[0]))
             return Mood(NONE, "no need") if spared else Mood("planned", "needs")
         if not_done:
             return Mood(NONE, "not")
@@ -308,7 +237,7 @@ class Moods(Explaining):
         """Judge "is making" and "are coming off": under way, unless it speaks of a time to come."""
         if {"was", "were"} & set(chain):
             return Mood("planned", "plan") if self.in_sentence(clause, "plan-time") else Mood("done", "under way")
-        leaves = self.pieces[at].verb in ("come", "go") and subject not in _DOERS - {"they"}
+        leaves = self.pieces[at].verb in ("come", "go") and subject not in DOERS - {"they"}
         now = any(self.pieces[step].low == "now" for step in range(clause.first, clause.last))
         soon = any(other.sentence == clause.sentence and other.opener in ("once", "when") for other in self.clauses)
         if soon or self._is_plan(clause, frozenset()) or (leaves and not now):
@@ -351,13 +280,13 @@ class Moods(Explaining):
         if (
             at > clause.first
             and self.pieces[at - 1].kind == "thing"
-            and subject not in _DOERS | {"you"}
+            and subject not in DOERS | {"you"}
             and (self.pieces[at].verb not in ("come", "go"))
         ):
             return Mood(NONE, "tells what it does")
         if self.explaining or S_FORM in forms:
             return Mood("explained", "how-to")
-        if subject in _DOERS:
+        if subject in DOERS:
             return inherited[0] if inherited and inherited[0].status == "planned" else Mood("done", "told as it goes")
         pointed = self.pieces[at].verb == "look"
         return Mood(NONE, "only pointed at") if pointed else Mood("planned", "order")
@@ -387,7 +316,7 @@ class Moods(Explaining):
         if self.means(clause, "nearly", "meant-to", "perhaps", upto=state_at):
             return Mood(NONE, "nearly")
         asked = any(piece.low == "please" for piece in self.pieces[clause.first : clause.last])
-        if asked or clause.opener == "or" or lows & _WOULD:
+        if asked or clause.opener == "or" or lows & WOULD:
             return Mood(NONE, "might")
         if subject == "you":
             return Mood("explained", "how-to")
@@ -396,7 +325,7 @@ class Moods(Explaining):
             return Mood(status, "will")
         if any(piece.verb in ("want", "need") for piece in self.pieces[clause.first : at]):
             return Mood("planned", "wanted")
-        if lows & _NOT or "nobody" in lows:
+        if lows & DENIALS or "nobody" in lows:
             return Mood("not-done", "not")
         if self.means(clause, "plan-time") and not lows & {"was", "were"}:
             return Mood("planned", "plan")

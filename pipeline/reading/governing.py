@@ -1,0 +1,131 @@
+"""What governs a verb: "tried to", "ran out of time to", "in the middle of", "meant to ... but"."""
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from pipeline.reading.clauses import Clause
+from pipeline.reading.cues import Hit
+from pipeline.reading.explaining import Explaining
+from pipeline.reading.forms import BASE, ING, word_set
+
+NONE, MEANT = "none", "meant"
+DENIALS = word_set("not n't never")
+WOULD = word_set("would could might may should must ought 'd")
+DOERS = word_set("i we they he she")
+_STILL = word_set("got need want needs wants left remember wanted")
+_UNSURE = word_set("might may could")
+_BUT = word_set("but only except however though although trouble")
+_ENDINGS = word_set("yet though today so either because cos as")
+
+
+class Mood(NamedTuple):
+    """The status of something said ("none": no fact; "meant": only intended), and the rule that gave it."""
+
+    status: str
+    why: str
+
+
+class Governing(Explaining):
+    """Judges a verb by the words that govern it."""
+
+    def governing(self, clause: Clause, at: int, forms: frozenset[str]) -> Hit | None:
+        """Return the cue that stands right before an infinitive or "-ing" form and tells how it went."""
+        if not forms & {BASE, ING}:
+            return None
+        step = at
+        while step > clause.first and self.pieces[step - 1].tag == "RB" and self.pieces[step - 1].low != "not":
+            step -= 1
+        hits = [
+            hit
+            for hit in self.cues
+            if hit.means in ("failed", "under-way") and hit.first >= clause.first and hit.last in (step, at)
+        ]
+        return hits[-1] if hits else None
+
+    def by_cue(self, clause: Clause, hit: Hit) -> Mood:
+        """Judge a verb by the cue that governs it ("ran out of time to", "busy")."""
+        before = [piece.low for piece in self.pieces[clause.first : hit.first]]
+        if {"you"} & set(before[-4:]):
+            return Mood(NONE, "said of the listener")
+        if self.means(clause, "planned", upto=hit.first) or {"will", "'ll"} & set(before):
+            return Mood("planned", "will try")
+        if set(before[-3:]) & (WOULD - {"'d"}):
+            return Mood(NONE, "might")
+        if hit.means == "failed":
+            return Mood("not-done", "failed to")
+        if set(before) & DENIALS and "finish" not in hit.cue:
+            return Mood("not-done", "not begun")
+        return Mood("done", "under way")
+
+    def thwarted(self, clause: Clause) -> bool:
+        """Tell whether what was only meant is told to have come to nothing ("but the crane was out")."""
+        lows = [piece.low for piece in self.pieces[clause.first : clause.last]]
+        if {"but", "only"} & set(lows[4:]) or ("out" in lows and "ran" in lows):
+            return True
+        number = self._numbers[clause]
+        if number + 1 >= len(self.clauses):
+            return False
+        after = self.clauses[number + 1]
+        following = [piece.low for piece in self.pieces[after.first : after.last] if piece.kind != "mark"]
+        if not set(following[:2]) & _BUT:
+            return False
+        while following and following[-1] in _ENDINGS:
+            following.pop()
+        return bool(following) and following[-1] not in ("n't", "not")
+
+    def chain(self, clause: Clause, at: int) -> tuple[list[str], int]:
+        """Return the words between the verb before and this one."""
+        step = at - 1
+        while step >= clause.first and self.pieces[step].kind != "verb":
+            step -= 1
+        return [piece.low for piece in self.pieces[step + 1 : at]], step
+
+    def infinitive(
+        self, clause: Clause, at: int, chain: Sequence[str], verb_before: int, subject: str, not_done: bool
+    ) -> Mood:
+        """Judge a verb after "to"."""
+        governor = self.pieces[verb_before].low if verb_before >= clause.first else ""
+        before_to = self.pieces[at - 2].low if at - 2 >= clause.first else ""
+        if verb_before >= clause.first and at - verb_before <= 3:
+            not_done = not_done or bool(DENIALS & set(self.chain(clause, verb_before)[0]))
+        mood = self._governed_infinitive(governor, before_to, subject, not_done)
+        if mood is not None:
+            return mood
+        hits = [hit for hit in self.cues if hit.means == "planned" and hit.last == at]
+        still = governor in _STILL or "still" in chain
+        thing_before = at - 2 >= clause.first and self.pieces[at - 2].kind in ("thing", "side")
+        thing_before = thing_before or before_to == "one"
+        if hits or still or thing_before:
+            if not_done and not (thing_before or any(hit.cue.startswith("do n't") for hit in hits)):
+                return Mood(NONE, "not going to")
+            told_how = self.explaining and self.explained_in == clause.sentence and subject not in DOERS
+            return Mood("explained", "how-to") if told_how else Mood("planned", "still to")
+        if at - 1 == clause.first or before_to in (",", "so", "and"):
+            return Mood(NONE, "the goal")
+        return Mood(NONE, "purpose")
+
+    def _governed_infinitive(self, governor: str, before_to: str, subject: str, not_done: bool) -> Mood | None:
+        """Judge "had to", "managed to", "tried to" and the like; None where the words around decide."""
+        if subject == "you":
+            how = before_to in ("have", "need", "want", "got", "has", "'ve") or governor in (
+                "need",
+                "want",
+                "got",
+                "have",
+            )
+            return Mood("explained", "how-to") if how else Mood(NONE, "purpose")
+        if before_to in ("had", "having"):
+            return Mood(NONE, "did not have to") if not_done else Mood("done", "had to")
+        if (governor in ("manage", "managed", "managing") or before_to == "able") and not_done:
+            return Mood("not-done", "did not manage to")
+        if governor in ("managed", "helped", "started", "began") and subject in ("i", "we", ""):
+            return Mood("done", "managed to")
+        if governor in ("took", "helped") and not self.explaining:
+            return Mood("done", "took")
+        if before_to == "was":
+            return Mood(MEANT, "only meant")
+        if before_to in ("is", "'s"):
+            return Mood("explained", "how-to") if self.explaining else Mood("planned", "is to")
+        if governor in ("tried", "failed", "forgot", "trying", "attempted") or before_to == "unable":
+            return Mood("not-done", "tried to")
+        return None
