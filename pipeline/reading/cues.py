@@ -11,6 +11,7 @@ from pipeline.reading.pieces import BE, DO, HAVE, Piece
 _ANYBODY = word_set("anybody anyone somebody someone we you i they he she it there the this that these those any")
 
 
+_WH = word_set("who whose what which where when how why whether if")
 _PEOPLE = word_set("i we you they he she it there")
 
 
@@ -75,13 +76,34 @@ class Cues:
             same = same[max(here - 1, 0) : here + 2]
         return any(self.means(other, kind) for other in same)
 
+    def asked_about(self, clause: Clause, at: int) -> bool:
+        """Tell whether the verb stands in a question that is only told of ("nobody knows how they got it off")."""
+        number = self._numbers[clause]
+        for other in (clause, self.clauses[number - 1] if number else clause):
+            if other.sentence != clause.sentence:
+                continue
+            asking = [hit for hit in self.cues if hit.means == "asking" and other.first <= hit.first < other.last]
+            if any(
+                self.pieces[step].low in _WH
+                for hit in asking
+                for step in range(hit.last, min(at, hit.last + 2))
+            ):  # fmt: skip
+                return True
+        return any(
+            self.pieces[step].low == "way" and self.pieces[step - 1].low in ("which", "what")
+            for step in range(clause.first + 1, at)
+        )
+
     def is_question(self, clause: Clause) -> bool:
         """Tell whether the clause asks something."""
+        lows = [piece.low for piece in self.pieces[clause.first : clause.last]]
+        if "please" in lows and {"can", "could", "will", "would"} & set(lows[:2]):
+            return False
         if clause.question and not self._tagged_on(clause):
             return True
         if first_asks(self.pieces, clause):
             return True
-        if not (clause.starts_sentence or clause.opener in ("and", "but", "so")):
+        if not (clause.starts_sentence or clause.opener in ("and", "but", "so", "or")):
             return False
         at = clause.first
         while at < clause.last - 1 and self.pieces[at].low in (

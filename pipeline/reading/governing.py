@@ -91,6 +91,8 @@ class Governing(Explaining):
         mood = self._governed_infinitive(governor, before_to, subject, not_done)
         if mood is not None:
             return mood
+        if set(chain) & _UNSURE and not {"like"} & set(chain):
+            return Mood(NONE, "might have to")
         hits = [hit for hit in self.cues if hit.means == "planned" and hit.last == at]
         still = governor in _STILL or "still" in chain
         thing_before = at - 2 >= clause.first and self.pieces[at - 2].kind in ("thing", "side")

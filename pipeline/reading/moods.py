@@ -8,6 +8,7 @@ from pipeline.reading.governing import DENIALS, DOERS, MEANT, NONE, WOULD, Gover
 from pipeline.reading.lexicon import Lexicon
 from pipeline.reading.pieces import BE, HAVE, Piece
 
+_OBJECTS = word_set("it them one ones that those this these both all")
 _CAN = word_set("could ca can wo would")
 
 
@@ -65,11 +66,16 @@ class Moods(Governing):
     def _of_verb(self, clause: Clause, at: int, forms: frozenset[str]) -> Mood:
         chain, verb_before = self.chain(clause, at)
         subject = self.subject(clause, at)
-        not_done = bool((DENIALS | {"neither"}) & set(chain)) or subject in ("nobody", "no-one", "none")
+        not_done = self._denied(clause, at, chain) or subject in ("nobody", "no-one", "none")
         if self.means(clause, "nearly", upto=at):
             return Mood(NONE, "nearly")
+        if self.means(clause, "supposed", upto=at) or self.asked_about(clause, at):
+            return Mood(NONE, "not said to be so")
         if self.means(clause, "meant-to", upto=at):
-            return Mood(MEANT, "only meant")
+            return Mood("not-done", "meant to, but") if self.thwarted(clause) else Mood(MEANT, "only meant")
+        cue = self.governing(clause, at, forms)
+        if cue is not None:
+            return self.by_cue(clause, cue)
         if at > clause.first and self.pieces[at - 1].low == "to" and BASE in forms:
             return self.infinitive(clause, at, chain, verb_before, subject, not_done)
         if any(self.pieces[step].low == "how" for step in range(clause.first, at)):
@@ -88,10 +94,24 @@ class Moods(Governing):
             return self._ing(clause, at, chain, verb_before, subject, not_done)
         return self._present(clause, at, chain, forms, subject, not_done)
 
+    def _denied(self, clause: Clause, at: int, chain: Sequence[str]) -> bool:
+        """Tell whether "not" stands before a verb, "not just" and "not only" left out; or "no" before its subject."""
+        first = at - len(chain)
+        for step in range(first, at):
+            low, after = self.pieces[step].low, self.pieces[step + 1].low
+            if low == "neither" or (low in DENIALS and after not in ("just", "only", "merely", "simply")):
+                return True
+            own = self.pieces[step + 1].kind == "thing" or after in ("other", "single", "more")
+            if low == "no" and own and PARTICIPLE in self.pieces[at].forms and {"was", "were", "been"} & set(chain):
+                return True
+        return False
+
     def _with_auxiliary(
         self, clause: Clause, at: int, forms: frozenset[str], chain: Sequence[str], subject: str, not_done: bool
     ) -> Mood | None:
         """Judge by "will", "did", "could" and the like; None where none of them stands before the verb."""
+        if "wo" in chain and not_done and self._will_not_move(clause, at, subject):
+            return Mood("not-done", "would not come")
         if self._planned(clause, at, chain):
             told_how = self.explaining and subject not in DOERS
             if (subject == "you" and "to" not in chain) or told_how:
@@ -114,8 +134,29 @@ class Moods(Governing):
         if self._modal(chain) and not had:
             return Mood(NONE, "might") if subject == "you" else Mood(MEANT, "might")
         if "can" in chain:
+            if not self.explaining and subject not in DOERS | {"you"} and self._now_possible(clause, at, chain):
+                return Mood("planned", "can now")
             return Mood("explained", "how-to") if self.explaining else Mood(NONE, "can")
         return None
+
+    def _will_not_move(self, clause: Clause, at: int, subject: str) -> bool:
+        """Tell whether a part itself refuses ("it won't come off"), and not only till some later time."""
+        if self.pieces[at].verb not in ("come", "budge", "shift") or subject in DOERS - {"she", "they"} | {"you"}:
+            return False
+        lows = {piece.low for piece in self.pieces[at : clause.last]}
+        later = self._numbers[clause] + 1
+        till = later < len(self.clauses) and self.clauses[later].opener in ("till", "until", "unless", "if")
+        return not (till or lows & {"till", "until", "unless", "if"} or self.near_if(clause))
+
+    def _now_possible(self, clause: Clause, at: int, chain: Sequence[str]) -> bool:
+        """Tell whether "it can be painted" says what comes next: "so", "now", "once", "on Sunday" stand beside it."""
+        if "be" not in chain and self.pieces[at].verb not in ("come", "go", "have"):
+            return False
+        words = {piece.low for piece in self.pieces[clause.first : clause.last]}
+        timed = any(
+            other.sentence == clause.sentence and other.opener in ("once", "when", "after") for other in self.clauses
+        )
+        return bool(words & {"so", "now", "then"}) or timed or self.in_sentence(clause, "plan-time")
 
     def _modal(self, chain: Sequence[str]) -> bool:
         return bool(set(chain) & WOULD)
@@ -187,12 +228,14 @@ class Moods(Governing):
             step -= 1
         governor = self.pieces[step]
         between = self.pieces[step + 1 : at]
-        named = any(piece.kind in ("thing", "side") or piece.low in ("it", "them", "one") for piece in between)
+        named = any(piece.kind in ("thing", "side") or piece.low in _OBJECTS for piece in between)
+        if governor.low == "like" and step > clause.first and self.pieces[step - 1].low in ("'d", "would"):
+            return Mood("planned", "wanted") if named else None
         if (
             step < clause.first
             or not named
             or (governor.kind != "verb" and governor.low not in ("have", "having"))
-            or (governor.kind == "verb" and governor.verb not in ("get", "have", "want", "need", "see"))
+            or (governor.kind == "verb" and governor.verb not in ("get", "have", "want", "need", "see", "like"))
         ):
             return None
         if governor.kind != "verb":
@@ -236,7 +279,9 @@ class Moods(Governing):
     def _progressive(self, clause: Clause, at: int, chain: Sequence[str], subject: str) -> Mood:
         """Judge "is making" and "are coming off": under way, unless it speaks of a time to come."""
         if {"was", "were"} & set(chain):
-            return Mood("planned", "plan") if self.in_sentence(clause, "plan-time") else Mood("done", "under way")
+            return Mood("done", "under way")
+        if self.means(clause, "day"):
+            return Mood("planned", "plan")
         leaves = self.pieces[at].verb in ("come", "go") and subject not in DOERS - {"they"}
         now = any(self.pieces[step].low == "now" for step in range(clause.first, clause.last))
         soon = any(other.sentence == clause.sentence and other.opener in ("once", "when") for other in self.clauses)

@@ -28,7 +28,7 @@ KINDS = word_set(
 AIRCRAFT = "aircraft"
 _CUE_MEANINGS = word_set(
     "if may perhaps nearly meant-to planned needs plan-time explained history not not-any nobody unable still yet "
-    "same same-as so done-to"
+    "same same-as so done-to asking day failed supposed under-way"
 )
 _STOWAGE = ("rack", "shelf", "box", "bag", "pallet", "stand", "room")
 _SCHEMES = ("frame", "station", "rib", "stringer", "spar", "bay", "longeron")
