@@ -58,7 +58,11 @@ class Book:
 
     def vocabulary(self, settings: Settings) -> Vocabulary:
         """Load the common vocabulary, the aircraft type's pack, and the book's own additions; raises WrongCommand."""
-        return load_vocabulary([*vocabulary_folders(settings.aircraft.type_pack), self.vocabulary_folder])
+        return load_vocabulary(self.vocabulary_folders(settings))
+
+    def vocabulary_folders(self, settings: Settings) -> list[Path]:
+        """Return the folders that the book's vocabulary is read from, in order; raises WrongCommand."""
+        return [*vocabulary_folders(settings.aircraft.type_pack), self.vocabulary_folder]
 
     @contextmanager
     def locked(self) -> Iterator[None]:
@@ -96,6 +100,12 @@ def vocabulary_folders(type_pack: str) -> list[Path]:
             )
         folders.append(pack)
     return folders
+
+
+def shipped_vocabulary() -> list[Path]:
+    """Return all folders of the vocabulary that come with the program: the common base, and every type's pack."""
+    packs = (path for path in shipped("vocab").iterdir() if path.is_dir() and path.name != "base")
+    return [shipped("vocab") / "base", *sorted(packs)]
 
 
 def new_book(

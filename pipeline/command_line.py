@@ -15,7 +15,7 @@ import typer
 from rich.console import Console
 
 import pipeline
-from pipeline.book import Book, new_book, vocabulary_folders
+from pipeline.book import Book, new_book, shipped_vocabulary, vocabulary_folders
 from pipeline.demo import lay_out_demo
 from pipeline.errors import ExitCode, RunFault, WrongCommand
 from pipeline.progress import Shown
@@ -263,6 +263,71 @@ def correct(
 
     repairer = repairer_of(_vocabulary(book))
     return _lines(file, lambda lines: correct_lines(lines, repairer, _name(file)))
+
+
+vocab = typer.Typer(no_args_is_help=True, help="Check, add to and export the words of the trade.")
+app.add_typer(vocab, name="vocab")
+OwnOrShipped = Annotated[
+    Path | None, typer.Argument(metavar="[BOOK]", help="The book's folder; without it, what the program comes with.")
+]
+
+
+@vocab.command("check")
+@_ends_in_exit_code
+def vocab_check(book: OwnOrShipped = None) -> ExitCode:
+    """Tell everything that is wrong in the vocabulary, with file and line; names that sound alike are warnings."""
+    from pipeline.trade.check import check_vocabulary
+
+    checked = check_vocabulary(_vocabulary_folders(book))
+    for fault in checked.faults:
+        print(fault)
+    for warning in checked.warnings:
+        print(f"warning: {warning}")
+    _say(f"{len(checked.faults)} faults and {len(checked.warnings)} warnings in the vocabulary.")
+    return ExitCode.CHECK_FAILED if checked.faults else ExitCode.DONE
+
+
+@vocab.command("add")
+@_ends_in_exit_code
+def vocab_add(
+    book: BookFolder,
+    name: Annotated[str, typer.Argument(metavar="NAME", help="What the logbook will call the part.")],
+    broader: Annotated[str, typer.Option(help="The notation of the part that it belongs to.")] = "",
+    also: Annotated[list[str] | None, typer.Option(help="Another name; may be given again.")] = None,
+    gloss: Annotated[str, typer.Option(help="What it is, in one plain sentence for supporters.")] = "",
+    kind: Annotated[str, typer.Option(help="Its kind.", show_default="the broader part's")] = "",
+    zone: Annotated[str, typer.Option(help="Where it is.", show_default="the broader part's")] = "",
+    chapter: Annotated[str, typer.Option(help="Its system chapter.", show_default="the broader part's")] = "",
+    paired: Annotated[bool, typer.Option("--paired", help="There is a port and a starboard one.")] = False,
+) -> ExitCode:
+    """Add a part to the book's own vocabulary; the next run reads everything again with it."""
+    from pipeline.trade.adding import NewPart, add_part
+
+    made = Book(book)
+    known = made.vocabulary(made.settings())
+    new = NewPart(name, broader, tuple(also or ()), gloss, kind, zone, chapter, paired)
+    with made.locked():
+        file, line, notation = add_part(made.vocabulary_folder, known, new)
+    print(f"Added '{notation}' to {file}, line {line}. To read everything again with it: saidseen run {book}")
+    return ExitCode.DONE
+
+
+@vocab.command("export")
+@_ends_in_exit_code
+def vocab_export(book: OwnOrShipped = None) -> ExitCode:
+    """Print the vocabulary as SKOS (Turtle): for archives and other programs."""
+    from pipeline.trade.skos import to_turtle
+
+    aircraft = Book(book).settings().aircraft.name if book else "saidseen"
+    print(to_turtle(load_vocabulary(_vocabulary_folders(book)), f"{aircraft} vocabulary"), end="")
+    return ExitCode.DONE
+
+
+def _vocabulary_folders(book: Path | None) -> list[Path]:
+    if book is None:
+        return shipped_vocabulary()
+    made = Book(book)
+    return made.vocabulary_folders(made.settings())
 
 
 def _vocabulary(book: Path | None) -> Vocabulary:

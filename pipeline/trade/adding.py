@@ -1,0 +1,153 @@
+"""A part added to a book's own vocabulary, checked against everything that is known already."""
+
+import csv
+import io
+import re
+from pathlib import Path
+from typing import NamedTuple
+
+from pipeline.errors import WrongCommand
+from pipeline.reading.vocabulary import Vocabulary
+from pipeline.trade.faults import said_as
+from pipeline.trade.lists import LISTS, is_notation
+from pipeline.trade.rows import KINDS
+
+_HEAD = "# This team's own parts, beyond the common ones. Columns as in the program's own vocab/base/parts.csv.\n"
+
+
+class NewPart(NamedTuple):
+    """What is said of a part to be added; what is left empty follows from the broader part."""
+
+    name: str
+    broader: str = ""
+    alternatives: tuple[str, ...] = ()
+    gloss: str = ""
+    kind: str = ""
+    zone: str = ""
+    chapter: str = ""
+    symmetrical: bool = False
+
+
+def row_of(vocabulary: Vocabulary, new: NewPart) -> dict[str, str]:
+    """Make the row of a new part for parts.csv.
+
+    Args:
+        vocabulary: everything that is known already.
+        new: the part; its notation is made from its name.
+
+    Returns:
+        The cells by column.
+
+    Raises:
+        WrongCommand: a name belongs to another part already, the broader part is in no list, or something is missing.
+    """
+    names = [_plain(name) for name in (new.name, *new.alternatives)]
+    notation = re.sub(r"[^a-z0-9]+", "-", names[0].lower().replace("'", "")).strip("-")
+    if not is_notation(notation):
+        raise WrongCommand(f"'{new.name}' has no letters or figures to make a notation of. Give the part a name.")
+    above = vocabulary.part(new.broader)
+    if new.broader and above is None:
+        raise WrongCommand(f"There is no part '{new.broader}' that it could belong to.{_nearest(vocabulary, new)}")
+    _refuse_clashes(vocabulary, notation, names)
+    kind = new.kind or (above.kind if above else "structure")
+    if kind not in KINDS:
+        raise WrongCommand(f"'{kind}' is not a kind of part. The kinds are {', '.join(sorted(KINDS))}.")
+    chapter = new.chapter or (above.chapter if above else "")
+    if chapter and chapter not in {one.chapter for one in vocabulary.chapters}:
+        raise WrongCommand(f"'{chapter}' is not a system chapter. Give its two figures (27 is flight controls).")
+    zone = new.zone or (above.zone if above else "any")
+    if zone not in {"any", *(one.notation for one in vocabulary.zones)}:
+        raise WrongCommand(
+            f"'{zone}' is not a zone. The zones are {', '.join(z.notation for z in vocabulary.zones)}."
+        )
+    gloss = new.gloss or (f"A part of the {above.preferred}." if above else "")
+    if not gloss:
+        raise WrongCommand(
+            f'Say what "{names[0]}" is, for supporters: --gloss "…"; or what it is a part of: --broader.'
+        )
+    cells = dict.fromkeys(LISTS["parts"], "")
+    return cells | {
+        "notation": notation,
+        "preferred": names[0],
+        "alternatives": "|".join(dict.fromkeys(names[1:])),
+        "kind": kind,
+        "gloss": gloss,
+        "broader": new.broader,
+        "zone": zone,
+        "chapter": chapter,
+        "symmetrical": "yes" if new.symmetrical else "no",
+    }
+
+
+def add_part(folder: Path, vocabulary: Vocabulary, new: NewPart) -> tuple[Path, int, str]:
+    """Add a part to the list of parts in a folder; the list is made where there is none.
+
+    Args:
+        folder: the book's own vocabulary.
+        vocabulary: everything that is known already, the folder's own lists included.
+        new: the part.
+
+    Returns:
+        The file, the line of the new row, and the part's notation.
+
+    Raises:
+        WrongCommand: the part is refused, or the list has no column for what is said of it.
+    """
+    row = row_of(vocabulary, new)
+    file = folder / "parts.csv"
+    text = file.read_text(encoding="utf-8-sig") if file.exists() else _HEAD + ",".join(LISTS["parts"]) + "\n"
+    text += "" if text.endswith("\n") else "\n"
+    head = next(
+        next(csv.reader([line]))
+        for line in text.splitlines()
+        if line.strip(" ,") and not line.lstrip().startswith("#")
+    )
+    columns = [column.strip() for column in head]
+    missing = [column for column, cell in row.items() if cell and column not in columns]
+    if missing:
+        raise WrongCommand(f"{file}: has no column '{missing[0]}'; add it to its line of column names")
+    line = io.StringIO()
+    csv.writer(line, lineterminator="\n").writerow([row.get(column, "") for column in columns])
+    folder.mkdir(parents=True, exist_ok=True)
+    beside = file.with_name("parts.csv.new")
+    beside.write_text(text + line.getvalue(), encoding="utf-8")
+    beside.replace(file)
+    return file, len((text + line.getvalue()).splitlines()), row["notation"]
+
+
+def _plain(name: str) -> str:
+    plain = " ".join(name.split())
+    if not plain or any(mark in plain for mark in '|"#<>~'):
+        raise WrongCommand(f"'{name}' cannot be a name: write it in words, without | \" # < > ~.")
+    return plain
+
+
+def _refuse_clashes(vocabulary: Vocabulary, notation: str, names: list[str]) -> None:
+    if vocabulary.part(notation):
+        raise WrongCommand(f"There is a part '{notation}' already: \"{vocabulary.preferred(notation)}\".")
+    owners = {said_as(known): part for part in vocabulary.parts for known in (part.preferred, *part.alternatives)}
+    counted = {said_as(word): words for words in vocabulary.counted for word in words.words}
+    shorts = {said_as(short.name): short for short in vocabulary.shorts}
+    for name in names:
+        said = said_as(name)
+        if said in owners:
+            owner = owners[said]
+            raise WrongCommand(
+                f"The name \"{name}\" belongs to the part '{owner.notation}' ({owner.preferred}) already. "
+                f"Choose another name, or use that part."
+            )
+        if said in shorts:
+            raise WrongCommand(
+                f'"{name}" is a short name for {", ".join(p for p in shorts[said].may_be if p != "-")}. '
+                f"Give the part a longer name."
+            )
+        if said in counted:
+            raise WrongCommand(f'"{name}" is what fasteners or people are counted by. Choose another name.')
+
+
+def _nearest(vocabulary: Vocabulary, new: NewPart) -> str:
+    said = said_as(new.broader.replace("-", " "))
+    for part in vocabulary.parts:
+        if said in {said_as(name) for name in (part.preferred, *part.alternatives)}:
+            return f" Did you mean --broader {part.notation}?"
+    return " Its notation is in the first column of a parts.csv; leave it out if it belongs to none."

@@ -1,0 +1,79 @@
+from pathlib import Path
+
+import pytest
+
+from pipeline.book import shipped_vocabulary
+from pipeline.errors import WrongCommand
+from pipeline.reading.vocabulary import Vocabulary, load_vocabulary
+from pipeline.trade.adding import NewPart, add_part, row_of
+from pipeline.trade.check import check_vocabulary
+from tests.trade.folders import lists_in
+
+
+@pytest.fixture(scope="module")
+def shipped() -> Vocabulary:
+    return load_vocabulary(shipped_vocabulary())
+
+
+def test_added_part_is_read_back_and_passes_the_check(tmp_path: Path, shipped: Vocabulary) -> None:
+    new = NewPart("Gizmo Plate", broader="fuselage", alternatives=("gizmo cover, small",))
+    file, line, notation = add_part(tmp_path / "vocab", shipped, new)
+    part = load_vocabulary([*shipped_vocabulary(), file.parent]).part(notation)
+    assert part is not None
+    assert (part.notation, part.preferred, part.broader) == ("gizmo-plate", "Gizmo Plate", "fuselage")
+    assert (part.kind, part.chapter, part.gloss) == ("structure", "53", "A part of the fuselage.")
+    assert part.alternatives == ("gizmo cover, small",)
+    assert file.read_text(encoding="utf-8").splitlines()[line - 1].startswith("gizmo-plate,")
+    assert check_vocabulary([*shipped_vocabulary(), file.parent]).faults == ()
+
+
+def test_second_part_goes_below_the_first_and_follows_the_lists_own_columns(
+    tmp_path: Path, shipped: Vocabulary
+) -> None:
+    head = "# ours\npreferred,notation,kind,gloss,broader,zone,chapter,symmetrical\n"
+    own = lists_in(tmp_path, parts=head + "Wotsit,wotsit,structure,A.,,,,")
+    with pytest.raises(WrongCommand, match="There is a part 'wotsit' already"):
+        add_part(own, load_vocabulary([*shipped_vocabulary(), own]), NewPart("wotsit", gloss="A."))
+    file, line, _ = add_part(own, shipped, NewPart("gizmo", gloss="A gizmo.", symmetrical=True))
+    assert file.read_text(encoding="utf-8").splitlines()[2:] == [
+        "Wotsit,wotsit,structure,A.,,,,", "gizmo,gizmo,structure,A gizmo.,,any,,yes",
+    ]  # fmt: skip
+    assert line == 4
+
+
+@pytest.mark.parametrize(
+    ("new", "says"),
+    [
+        (NewPart("airscrews", gloss="A."), "belongs to the part 'propeller'"),
+        (NewPart("gizmo", gloss="A.", alternatives=("airscrew",)), "belongs to the part 'propeller'"),
+        (NewPart("rudder", gloss="A."), "There is a part 'rudder' already"),
+        (NewPart("unit", gloss="A."), "is a short name for"),
+        (NewPart("gizmo", broader="aft fuselage"), "Did you mean --broader rear-fuselage"),
+        (NewPart("gizmo", broader="nothing"), "There is no part 'nothing'"),
+        (NewPart("gizmo"), "Say what"),
+        (NewPart("gizmo", gloss="A.", kind="gadget"), "'gadget' is not a kind of part"),
+        (NewPart("gizmo", gloss="A.", zone="moon"), "'moon' is not a zone"),
+        (NewPart("gizmo", gloss="A.", chapter="99"), "'99' is not a system chapter"),
+        (NewPart("a|b", gloss="A."), "cannot be a name"),
+        (NewPart("  ", gloss="A."), "cannot be a name"),
+        (NewPart("…", gloss="A."), "no letters or figures"),
+    ],
+)
+def test_part_that_cannot_be_is_refused_and_nothing_is_written(
+    tmp_path: Path, shipped: Vocabulary, new: NewPart, says: str
+) -> None:
+    with pytest.raises(WrongCommand) as refused:
+        add_part(tmp_path, shipped, new)
+    assert says in str(refused.value)
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_list_without_a_needed_column_is_refused(tmp_path: Path, shipped: Vocabulary) -> None:
+    own = lists_in(tmp_path, parts="notation,preferred,kind\n")
+    with pytest.raises(WrongCommand, match="has no column 'gloss'"):
+        add_part(own, shipped, NewPart("gizmo", gloss="A."))
+
+
+def test_kind_zone_and_chapter_follow_from_the_broader_part(shipped: Vocabulary) -> None:
+    row = row_of(shipped, NewPart("gizmo jack", broader="tail-wheel"))
+    assert (row["kind"], row["zone"], row["chapter"]) == ("undercarriage", "tail", "32")
