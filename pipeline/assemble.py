@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pipeline
 from pipeline.bench import Bench
+from pipeline.hardware.part_numbers import PartNumber, describe, find_part_numbers
 from pipeline.lists.findings import findings
 from pipeline.lists.logged import LoggedFact
 from pipeline.lists.parts_off import parts_off
@@ -23,6 +24,7 @@ from pipeline.records import (
     Lists,
     MediaRecord,
     NotUnderstood,
+    PartNumberRecord,
     PhotoLink,
     Records,
     SetAside,
@@ -158,6 +160,18 @@ def _utterance(utterance: Utterance, reading: Reading, start: datetime) -> Utter
         corrections=tuple(_correction(one) for one in reading.corrections if one.applied),
         suggestions=tuple(_correction(one) for one in reading.corrections if not one.applied),
         unsure=tuple(UnsureRecord(**one.model_dump()) for one in reading.unsure),
+        part_numbers=tuple(map(_part_number, find_part_numbers(reading.read))),
+    )
+
+
+def _part_number(one: PartNumber) -> PartNumberRecord:
+    return PartNumberRecord(
+        start=one.start,
+        end=one.end,
+        number=one.number,
+        says=describe(one),
+        doubt=one.doubt,
+        source=one.decoded.source,
     )
 
 

@@ -70,6 +70,17 @@ class UnsureRecord(Record):
     chance: float = Field(default=0.5, ge=0, le=1)
 
 
+class PartNumberRecord(Record):
+    """A standard part number that was said, with what its standard's published rule says of it."""
+
+    start: int = Field(alias="from", ge=0, description="where it stands in what was read")
+    end: int = Field(alias="to", ge=0)
+    number: str
+    says: str
+    doubt: str = Field(default="", description="why a person should check it")
+    source: str = Field(default="", description="where the rule is published")
+
+
 class UtteranceRecord(Record):
     """What was said between two pauses: as heard, and as read after repair."""
 
@@ -84,6 +95,7 @@ class UtteranceRecord(Record):
     corrections: tuple[CorrectionRecord, ...] = Field(default=(), description="made: with them, heard is read")
     suggestions: tuple[CorrectionRecord, ...] = Field(default=(), description="not made; for a person to judge")
     unsure: tuple[UnsureRecord, ...] = ()
+    part_numbers: tuple[PartNumberRecord, ...] = ()
 
 
 class FactRecord(MarkedFact):

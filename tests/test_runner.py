@@ -321,3 +321,17 @@ def contents(folder: Path) -> dict[str, str]:
 def test_records_are_one_json_file_with_the_schemas_name(book, media):
     go(book, media)
     assert json.loads((book.out / "records.json").read_text(encoding="utf-8"))["schema"] == "saidseen/records/1"
+
+
+def test_part_numbers_that_are_said_stand_in_the_records_and_on_the_page(book, tmp_path):
+    folder = tmp_path / "media"
+    folder.mkdir()
+    (folder / "note.vtt").write_text(
+        "WEBVTT\n\nNOTE taken 2026-02-14T10:00:00+00:00\n\n00:00.000 --> 00:06.000\n"
+        "The port rudder's off, and the bolts in the hinge were A N four dash twelve A.\n",
+        encoding="utf-8",
+    )
+    records = go(book, folder).records
+    (said,) = [one for utterance in records.utterances for one in utterance.part_numbers]
+    assert said.number == "AN4-12A" and "1/4 in" in said.says and said.source
+    assert "AN4-12A: hexagon-headed" in (book.out / "logbook" / "2026-02-14.html").read_text(encoding="utf-8")

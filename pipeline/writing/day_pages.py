@@ -121,6 +121,7 @@ class EntryView:
     review: str
     work: str
     cautions: tuple[str, ...]
+    hardware: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -223,6 +224,12 @@ class Logbook:
             review=entry.review,
             work="; ".join(text for fact, text in texts if fact.status == "done"),
             cautions=tuple(one.text for one in self._records.cautions if entry.id in one.entries),
+            hardware=tuple(
+                number.says
+                for one in entry.utterances
+                if one in self._utterances
+                for number in self._utterances[one].part_numbers
+            ),
         )
 
     def _entry_photo(self, entry: EntryRecord, link: PhotoLink, texts: Sequence[tuple[FactRecord, str]]) -> PhotoView:
