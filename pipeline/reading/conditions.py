@@ -34,7 +34,8 @@ def find_seen(
         seen = _seen_at(lexicon, pieces, clause, phrases, at, acts_at)
         if seen and not any(other.finding == seen.finding and other.absent == seen.absent for other in found):
             found.append(seen)
-    return found or _gapped(lexicon, pieces, clause)
+    gapped = [seen for seen in _gapped(lexicon, pieces, clause) if all(seen.finding != s.finding for s in found)]
+    return sorted([*found, *gapped], key=lambda seen: seen.at) if gapped else found
 
 
 def _gapped(lexicon: Lexicon, pieces: Sequence[Piece], clause: Clause) -> list[Seen]:
@@ -85,6 +86,8 @@ def _seen_at(
         )
     absent, grade = _absent(pieces, clause, at), grade_near(pieces, clause, at)
     if clause.opener == "so" and absent and any(step.low == "does" for step in pieces[clause.first : at]):
+        return None
+    if noun in lexicon.good and not _nothing(pieces, clause, at):
         return None
     if noun:
         unused = piece.kind == "verb" and not verb
@@ -169,6 +172,11 @@ def _good(pieces: Sequence[Piece], clause: Clause, at: int) -> bool:
     """Tell whether "good" or "fine" judges a part and not the talk."""
     if at - 2 >= clause.first and pieces[at - 1].low == ":":
         return True
+    lows = [piece.low for piece in pieces[clause.first : at]]
+    if "rest" in lows and lows[lows.index("rest") + 1 : lows.index("rest") + 3] == ["of", "it"]:
+        return False  # a part with a fault is not sound, however good the rest of it
+    if pieces[at - 1].kind == "number" and at > clause.first:
+        return at - 1 == clause.first or pieces[at - 2].kind == "mark" or pieces[at - 2].low in ("and", "but")
     for step in range(at - 1, max(clause.first, at - 5) - 1, -1):
         piece = pieces[step]
         if (piece.kind == "aux" and piece.low in BE) or piece.low in _SEEMS:
@@ -200,8 +208,17 @@ def _subject_is_person(pieces: Sequence[Piece], clause: Clause, at: int) -> bool
 
 
 def _absent(pieces: Sequence[Piece], clause: Clause, at: int) -> bool:
-    for step in range(at - 1, max(clause.first, at - 8) - 1, -1):
+    start = clause.first
+    if pieces[at].kind == "finding" and pieces[at].low.endswith(" with"):
+        return False  # "nothing wrong with it"
+    if pieces[start].low in ("or", "nor"):
+        start = max(0, start - 6)  # "no play or leaks": the first clause's "no" counts for both
+    if at + 1 < clause.last and pieces[at + 1].low == "free" and pieces[at].low != "free":
+        return at + 2 >= clause.last or pieces[at + 2].low not in ("of", "from", "play")
+    for step in range(at - 1, max(start, at - 8) - 1, -1):
         low = pieces[step].low
+        if low == "no" and _objects(pieces[step + 1]):
+            continue
         if low in ("no", "none", "without", "nothing", "neither", "never", "n't", "not", "nor"):
             return not (low in ("not", "n't") and pieces[step + 1].low in ("just", "only", "sure"))
         if (pieces[step].kind == "mark" and low != ",") or low in ("but", "which"):
@@ -209,6 +226,25 @@ def _absent(pieces: Sequence[Piece], clause: Clause, at: int) -> bool:
         if low in ("free", "clear") and pieces[step + 1].low in ("of", "from"):
             return True
     return False
+
+
+_NOTHING = word_set("nothing nowt nil no not never n't nobody none")
+
+
+def _nothing(pieces: Sequence[Piece], clause: Clause, at: int) -> bool:
+    """Tell whether a good finding told by what is not there ("nothing wrong with it") is said outright."""
+    if pieces[at].low.endswith((" with", " on", " in", " to", " about")):
+        after = pieces[at + 1 : min(at + 6, clause.last)]
+        if not any(p.kind in ("thing", "place", "side") or p.low in ("it", "them", "that", "those") for p in after):
+            return False
+    if set(pieces[at].low.split()) & _NOTHING:
+        return True
+    return any(piece.low in _NOTHING for piece in pieces[max(clause.first, at - 6) : at])
+
+
+def _objects(piece: Piece) -> bool:
+    """Tell whether "no" before this piece only takes something back ("no, sorry", "no I mean")."""
+    return piece.kind in ("mark", "number") or piece.low in ("sorry", "wait", "hang", "i", "it", "not", "that")
 
 
 def grade_near(pieces: Sequence[Piece], clause: Clause, at: int) -> str:
@@ -220,11 +256,12 @@ def grade_near(pieces: Sequence[Piece], clause: Clause, at: int) -> str:
     ]  # fmt: skip
     if loose and not any(piece.kind == "finding" for piece in pieces[at + 1 : loose[0]]):
         return pieces[loose[0]].sense("grades")
-    for step in (at - 1, at - 2, at - 3, at + 1, at + 2, at + 3, at + 4, at + 5):
+    around: list[int] = [at - 1, at - 2, at - 3, *range(at + 1, at + 9)]
+    for step in around:
         if clause.first <= step < clause.last and pieces[step].sense("grades"):
             between = pieces[min(step, at) + 1 : max(step, at)]
             if not any(
                 piece.kind in ("measure", "finding", "verb") or piece.low in ("and", "but") for piece in between
-            ):
+            ) and not (step > at + 5 and any(piece.kind == "thing" or piece.low == "," for piece in between)):
                 return pieces[step].sense("grades")
     return ""

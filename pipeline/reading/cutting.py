@@ -15,7 +15,8 @@ _TAG = re.compile(r"[A-Za-z]{1,2}-\d{2,5}\b")
 # As recognisers write it down: "P0311", "P O320", "P, 0321", "pee. 0310". The O is a nought, as it is said.
 _HEARD_TAG = re.compile(r"([A-Z]{1,2}|pee|pea)[\s,.]{0,3}([0O]\d{2,4}|\d{3,5})\b")
 _PART_NUMBERS = word_set("an ms as sp ac bs na ag")
-_LETTERS = {"pee": "P", "pea": "P"}
+_LETTERS = {"pee": "P", "pea": "P", "papa": "P"}
+_DASHES = word_set(", . dash hyphen stroke - \u2013 number")
 _OWN_NAMES = word_set("loft container shed workshop cupboard")
 _INTO = word_set("in into to")
 _RANKS = word_set("upper lower outer inner top bottom front rear main")
@@ -99,7 +100,7 @@ class Cutter:
         token = line.tokens[at]
         if token.low not in _LETTERS and not (len(token.low) == 1 and token.low.isalpha() and token.low not in "ai"):
             return None
-        comma = line.low(at + 1) in (",", ".")
+        comma = line.low(at + 1) in _DASHES
         number = line.numbers.get(at + 2 if comma else at + 1)
         if number is None or len(number[0].digits) < 3 or not number[0].digits.isdigit():
             return None

@@ -49,6 +49,8 @@ class Keeping(Note):
         mood = self._stow_mood(clause)
         if mood in (NONE, MEANT, "explained", "not-done"):
             return
+        if not new and self._stow_listed(clause, phrases, mood, said_side):
+            return
         subject = self._stow_subjects(clause, phrases, new)
         if not subject and not new and self._unknown_subject(clause):
             return
@@ -79,6 +81,45 @@ class Keeping(Note):
             twice = any((t.item, t.side) == (target.item, target.side) for t in targets[:number])
             if target.item and not twice:
                 self._kept(clause, target, mood, slots.keeping_act(self.lexicon, own), own, said_side)
+
+    def _stow_listed(self, clause: Clause, phrases: Sequence[Phrase], mood: str, said_side: str) -> bool:
+        """Add what is kept where where it is said as a list or place first; tell whether there was any."""
+        segments = self._stow_segments(clause, phrases)
+        beside = {p.side for p in phrases if p.side and not p.fastener}
+        if len(segments) == 1 and len(beside) == 1 and not said_side:
+            said_side = beside.pop()
+            self.talk.set_side(said_side, self.talk.focus)
+        before = len(self.talk.drafts)
+        for kept, own in segments:
+            self._keep_all(clause, [self._kept_target(p) for p in kept], mood, own, said_side, in_turn=False)
+        return len(self.talk.drafts) > before
+
+    def _stow_segments(self, clause: Clause, phrases: Sequence[Phrase]) -> list[tuple[list[Phrase], dict[str, str]]]:
+        """Return what is kept where in a list ("bag 3, the nuts, bag 4, the bolts"); empty where it is no list."""
+        groups: list[tuple[int, int, dict[str, str]]] = []
+        named = [p for p in phrases if p.named and not p.prep and not p.person and p.kind != "support-equipment"]
+        for at in range(clause.first, clause.last):
+            if self.pieces[at].kind != "stow":
+                continue
+            key, name = self.pieces[at].stow
+            if groups and key not in groups[-1][2] and not any(groups[-1][1] <= p.first < at for p in named):
+                groups[-1] = (groups[-1][0], at + 1, {**groups[-1][2], key: name})
+            else:
+                groups.append((at, at + 1, {key: name}))
+        if not groups or not named or any(p.stands_for in ("it", "them") for p in phrases):
+            return []
+        leading = named[0].first > groups[0][0]
+        if not leading and len(groups) == 1:
+            return []
+        found = []
+        for number, (first, last, own) in enumerate(groups):
+            start = last if leading else (groups[number - 1][1] if number else clause.first)
+            end = (groups[number + 1][0] if number + 1 < len(groups) else clause.last) if leading else first
+            inside = [p for p in named if start <= p.first < end]
+            if not inside:
+                return []
+            found.append((with_others(self.pieces, inside[0], inside, mixed=True), own))
+        return found
 
     def _unknown_subject(self, clause: Clause) -> bool:
         """Tell whether something that the vocabulary does not know is kept there ("the shims are in bag 60")."""

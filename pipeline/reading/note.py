@@ -28,10 +28,11 @@ class Note:
         self.fastener_count: tuple[int | None, str] = (None, "")
         self.number = 0
         self.heading = self.heading_side = ""
+        self.wanted: tuple[list[str], int] = ([], -9)
 
     def _attend_only(self, clause: Clause, phrases: Sequence[Phrase]) -> None:
         for phrase in phrases:
-            if (phrase.item or phrase.short) and not phrase.fastener:
+            if (phrase.item or phrase.short) and not phrase.fastener and not (phrase.located and phrase.prep):
                 side = clause_side(self.pieces, clause, phrases) or next((p.side for p in phrases if p.side), "")
                 places = [place for piece in self.pieces[clause.first : clause.last] for place in piece.places]
                 if places:

@@ -31,11 +31,18 @@ def tag_words(texts: Iterable[str]) -> Iterator[tuple[Token, ...]]:
 
 def _apart(tokens: list[Token]) -> Iterator[Token]:
     """Read "havent", which the tokeniser splits, and "its off" as "haven't" and "it's off"."""
-    for before, token, after in zip([None, *tokens], tokens, [*tokens[1:], None], strict=False):
+    beyond = [*tokens[2:], None, None]
+    for before, token, after, second in zip([None, *tokens], tokens, [*tokens[1:], None], beyond, strict=False):
+        owned = after is not None and after.tag in ("VBG", "VBN") and second is not None and second.tag[:2] == "NN"
         joined = before is not None and token.start == before.end and not token.glued
         if joined and token.low in _ENDINGS:
             yield token._replace(low=_ENDINGS[token.low])
-        elif token.low == "its" and after is not None and (after.tag[:2] in _VERBAL or after.low in _STATES):
+        elif (
+            token.low == "its"
+            and after is not None
+            and not owned
+            and (after.tag[:2] in _VERBAL or after.low in _STATES)
+        ):
             yield Token(token.start, token.end - 1, "it", "PRP", token.glued, token.capital)
             yield Token(token.end - 1, token.end, "'s", "VBZ", False, False)
         else:

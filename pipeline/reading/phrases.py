@@ -234,6 +234,9 @@ def _thing_phrase(lexicon: Lexicon, pieces: Sequence[Piece], start: int, at: int
     twice = (
         short in ("pipe", "line", "hose", "end", "cable") or item.endswith("-line") or counted in lexicon.fasteners
     )
+    if [piece.low for piece in pieces[after : after + 2]] == [",", "both"] and head.plural and not sided:
+        follows = pieces[after + 2] if after + 2 < len(pieces) else None
+        sided = "both" if follows is None or follows.kind == "mark" else sided
     if pair and sided == "both" and twice:
         sided, number = "", 2
     countable = counted and counted not in ("hole", "hinge") and not head.plural and number is None

@@ -94,7 +94,8 @@ def says_same(moods: Moods, pieces: Sequence[Piece], clause: Clause) -> bool:
             led = at - 1 > clause.first and pieces[at - 2].low in PREPOSITIONS
             follows = pieces[at + 1] if at + 1 < clause.last else None
             noun = follows is not None and (
-                follows.kind in ("thing", "place", "finding") or (follows.tag in ("NN", "NNS") and follows.kind == "word")
+                follows.kind in ("thing", "place", "finding")
+                or (follows.tag in ("NN", "NNS") and follows.kind == "word")
             )
             return not (led or (noun and follows is not None and follows.low not in _SAME_WORK))
     return True

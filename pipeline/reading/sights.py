@@ -1,15 +1,18 @@
 """What was seen: facts with a finding."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from itertools import pairwise
 
 from pipeline.reading import slots
+from pipeline.reading.afterthoughts import absent_drafts, late_grade, looked_for, none_found
 from pipeline.reading.clauses import Clause
 from pipeline.reading.conditions import Seen, find_seen
 from pipeline.reading.constructions import Said
 from pipeline.reading.forms import word_set
+from pipeline.reading.lacking import find_lacking
 from pipeline.reading.note import Note
-from pipeline.reading.phrases import Phrase
+from pipeline.reading.phrases import Phrase, find_phrases
 from pipeline.reading.standing import of_phrase
 from pipeline.reading.talk import Draft, Target
 
@@ -27,13 +30,63 @@ class Sights(Note):
             return
         if self.moods.near_if(clause) and self.moods.means(clause, "may", "planned"):
             return
-        for seen in find_seen(self.lexicon, self.pieces, clause, phrases, [said.at for said in acts]):
+        found = find_seen(self.lexicon, self.pieces, clause, phrases, [said.at for said in acts])
+        for seen in found:
             if self._doubtful(clause, seen):
                 continue
-            target = self._seen_on(clause, phrases, seen)
+            target = self._shared(clause, phrases, seen) or self._seen_on(clause, phrases, seen)
             if not target.item:
                 continue
             self._seen(clause, seen, target, said_side, phrases)
+        if not found and not acts:
+            self._add_lacking(clause, phrases, said_side)
+            late_grade(self.talk, self.pieces, clause, phrases)
+            self._add_none_found(clause, phrases)
+        wanted = looked_for(self.pieces, clause)
+        if wanted:
+            self.wanted = (wanted, clause.sentence)
+
+    def _add_none_found(self, clause: Clause, phrases: Sequence[Phrase]) -> None:
+        wanted, sentence = self.wanted
+        last = self.talk.last()
+        if not wanted or sentence < clause.sentence - 1 or last is None or last.act != "inspect":
+            return
+        if last.status == "done" and none_found(self.pieces, clause, phrases):
+            span = (self.pieces[clause.first].start, self.pieces[clause.last - 1].end)
+            self.talk.drafts += absent_drafts(wanted, last, clause, self.number, span)
+            self.wanted = ([], -9)
+
+    def _add_lacking(self, clause: Clause, phrases: Sequence[Phrase], said_side: str) -> None:
+        """Add what is said not to be there: "no split pin in it"."""
+        if self.moods.explaining or self.moods.means(clause, "may", "perhaps", "meant-to", "planned", "needs"):
+            return
+        for phrase in find_lacking(self.lexicon, self.pieces, clause, phrases):
+            target = of_phrase(self.talk, phrase)
+            if not target.item:
+                continue
+            counted = next((p for p in phrases if p.count and p.first < phrase.first and not p.implied), None)
+            seen = Seen("missing", phrase.last - 1, "noun", False, "", False)
+            self._seen(clause, seen, replace(target, phrase=replace(phrase, count=None)), said_side, phrases)
+            if counted is not None and self.talk.drafts and self.talk.drafts[-1].finding == "missing":
+                self.talk.drafts[-1].count, self.talk.drafts[-1].of = counted.count, target.item
+
+    def _shared(self, clause: Clause, phrases: Sequence[Phrase], seen: Seen) -> Target | None:
+        """Return the part that is only named after the last of several findings: "no dents, no cracks on the fin"."""
+        if seen.form != "noun" or any(p.named or p.stands_for for p in phrases):
+            return None
+        inside = self.pieces[clause.first : clause.last]
+        if any(piece.kind in ("verb", "aux") for piece in inside):
+            return None
+        for later in self.clauses[self.number + 1 :]:
+            pieces = self.pieces[later.first : later.last]
+            plain = not any(piece.kind in ("verb", "aux", "measure") for piece in pieces)
+            if later.sentence != clause.sentence or not plain or not any(piece.kind == "finding" for piece in pieces):
+                return None
+            reached = find_phrases(self.lexicon, self.pieces, later.first, later.last)
+            on = [p for p in reached if p.named and p.prep in _FINDING_PREPS and not p.located]
+            if on:
+                return self._seen_target(on[0], seen) if not reached[0].named or reached[0] is on[0] else None
+        return None
 
     def _doubtful(self, clause: Clause, seen: Seen) -> bool:
         lows = [piece.low for piece in self.pieces[clause.first : seen.at]]
@@ -107,6 +160,9 @@ class Sights(Note):
         reached = [
             p for p in after if p.prep in _FINDING_PREPS and (p.named or p.stands_for) and p.first <= seen.at + 8
         ]
+        own = self.pieces[seen.at].low.rsplit(" ", 1)[-1]
+        if own in ("with", "on", "in", "to", "about", "through") and after and after[0].first <= seen.at + 3:
+            return self._seen_target(after[0], seen)
         near = [p for p in reached if not (p.located and p.prep in ("at", "by", "between", "from", "to"))]
         if near and near[0].stands_for and subjects:
             near = []

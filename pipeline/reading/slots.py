@@ -8,6 +8,7 @@ from pipeline.reading.forms import word_set
 from pipeline.reading.lexicon import Lexicon
 from pipeline.reading.phrases import Phrase
 from pipeline.reading.pieces import Piece
+from pipeline.reading.standing import of_phrase
 from pipeline.reading.talk import Draft, Talk
 
 NOT_IN_PLACE = word_set("bag tag store")
@@ -236,13 +237,42 @@ def takes_stowage(draft: Draft) -> bool:
     return draft.act in _KEEPING
 
 
+def _listed_tags(
+    talk: Talk, pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase], tags: Sequence[tuple[int, str]]
+) -> list[Draft]:
+    """Return the facts of a list after "tagged three": "compass, P-0517, pitot head, P-0518"."""
+    found = []
+    for at, tag in tags:
+        before = [p for p in phrases if p.last <= at and (p.item or p.short) and not p.prep]
+        target = of_phrase(talk, before[-1]) if before else None
+        if target is None or not target.item:
+            return []
+        found.append(
+            Draft(
+                "done", act="tag", item=target.item, side=target.side, tag=tag, rule="listed after tagging",
+                words=(pieces[before[-1].first].start, pieces[at].end), clause=clause.first,
+                sentence=clause.sentence, inferred=list(target.inferred),
+            )
+        )  # fmt: skip
+    return found
+
+
 def fill_tags(
     talk: Talk, pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase], drafts: Sequence[Draft]
 ) -> None:
     """Give tags that were read out to the acts of tagging, else to the clause's fact, else to the part's last one."""
     tags = [(at, pieces[at].digits) for at in range(clause.first, clause.last) if pieces[at].kind == "tag"]
+    verbs = [piece.verb for piece in pieces[clause.first : clause.last] if piece.kind == "verb"]
+    if set(verbs) & {"tag", "label", "tag up", "label up"} and not any(draft.act == "tag" for draft in drafts):
+        talk.tagging_in = clause.sentence
     if not tags:
         return
+    if not drafts and talk.tagging_in >= clause.sentence - 1 and not verbs:
+        listed = _listed_tags(talk, pieces, clause, phrases, tags)
+        talk.drafts.extend(listed)
+        if listed:
+            talk.tagging_in = clause.sentence
+            return
     tagging = [draft for draft in drafts if draft.act == "tag"]
     if not tagging and not drafts:
         recent = [d for d in talk.drafts if d.act == "tag" and not d.tag and d.sentence >= clause.sentence - 1]

@@ -1,0 +1,50 @@
+"""Where parts are kept and which tag they carry, in every order of words."""
+
+import pytest
+
+from pipeline.reading.reader import Reader
+
+
+def kept(reader: Reader, text: str) -> list[tuple[str, dict[str, str]]]:
+    """Return item and stowage of each fact that has one."""
+    facts = [fact for fact in reader.read(text) if fact.stowage]
+    return [(fact.item or "", fact.stowage.model_dump(exclude_none=True)) for fact in facts if fact.stowage]
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "The starter's on the top shelf of rack 6.",
+        "Rack 6, top shelf, the starter.",
+        "On the top shelf of rack 6 there's the starter.",
+        "Starter: rack six, top shelf.",
+        "Put the starter on rack number 6, top shelf.",
+    ],
+)
+def test_rack_and_shelf_are_read_in_any_order(reader: Reader, text: str) -> None:
+    assert kept(reader, text) == [("starter", {"rack": "6", "shelf": "top"})]
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Bag 31, the bolts. Bag 32, the nuts.",
+        "Bag 31, the bolts, bag 32, the nuts.",
+        "The bolts are in bag 31, the nuts in bag 32.",
+    ],
+)
+def test_each_thing_of_a_list_has_its_own_bag(reader: Reader, text: str) -> None:
+    assert kept(reader, text) == [("bolt", {"bag": "31"}), ("nut", {"bag": "32"})]
+
+
+def test_both_after_a_plural_is_both_sides(reader: Reader) -> None:
+    facts = reader.read("Pallet 7, the landing lights, both.")
+    assert [(fact.item, fact.side) for fact in facts] == [("landing-lamp", "both")]
+
+
+def test_tags_that_are_read_out_after_tagging_are_a_fact_for_each_part(reader: Reader) -> None:
+    facts = reader.read("Tagged two this morning. Altimeter, P oh six one one. Starter, P dash 0612.")
+    assert [(fact.act, fact.item, fact.tag) for fact in facts] == [
+        ("tag", "altimeter", "P-0611"),
+        ("tag", "starter", "P-0612"),
+    ]
