@@ -200,7 +200,9 @@ class _Splitter:
     def _new_thing(self, at: int) -> bool:
         """Tell whether a noun with a verb of its own begins: "the windscreen isn't", "the port one we haven't"."""
         before, piece = self.pieces[at - 1], self.pieces[at]
-        bound = before.kind in ("aux", "thing", "side", "number") or before.low in _BINDING
+        state = before.low in ("off", "out", "apart") and self.pieces[at - 2].low in ("is", "are", "'s", "'re")
+        bound = before.kind in ("aux", "thing", "side", "number") or (before.low in _BINDING and not state)
+        bound = bound or (before.kind == "word" and before.tag.startswith("JJ"))
         if bound and not (before.kind == "thing" and piece.low in DETERMINERS):
             return False
         if before.kind == "verb" and not self._complete(at - 1):
@@ -211,6 +213,8 @@ class _Splitter:
         if end == at or end >= self.last:
             return False
         follows = self.pieces[end]
+        if self.bare and follows.low in ("needs", "wants") and self.has_predicate(self.first, at):
+            return True
         if follows.kind == "aux" and not (self.pieces[end - 1].low == "one" and end - 1 == at):
             return True
         if follows.low in ("i", "we", "they") and end + 1 < self.last and self.pieces[at].low in DETERMINERS:
@@ -270,6 +274,8 @@ class _Splitter:
                 return True
             if piece.kind == "stow" and any(step.kind == "thing" for step in self.pieces[first:at]):
                 return True
+            if piece.low == "still" and at > first and self.pieces[at - 1].kind == "thing":
+                return at + 1 < last and self.pieces[at + 1].low in ("on", "in")
             if piece.low in ("off", "out", "apart", "away") and at > first and self.pieces[at - 1].kind == "thing":
                 follows = self.pieces[at + 1] if at + 1 < len(self.pieces) else None
                 if follows is None or follows.kind == "mark" or follows.low in JOINERS | {"of"}:

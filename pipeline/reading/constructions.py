@@ -77,6 +77,10 @@ def there_are(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]
 def left(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) -> Said | None:
     """Read "the pitot head I left on", "we left the other one alone"."""
     for at in range(clause.first, clause.last):
+        if pieces[at].low in _STAYS and any(p.last <= at and not p.prep for p in phrases):
+            follows = pieces[at + 1].low if at + 1 < clause.last else ""
+            if follows in _WHERE_IT_IS and not any(piece.kind == "stow" for piece in pieces[at : clause.last]):
+                return Said("remove", at, at + 2, Saying("remove", "leave", (), frozenset()), kept=True)
         if pieces[at].low not in ("left", "leave", "leaving", "kept") or pieces[at].kind == "side":
             continue
         for step in range(at + 1, min(at + 7, clause.last)):
@@ -86,7 +90,7 @@ def left(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) -> 
                 step + 1 >= clause.last
                 or pieces[step + 1].kind == "mark"
                 or pieces[step + 1].low
-                in ("for", "and", "because", "but", "as", "place", "situ", "where", "until", "till")
+                in ("for", "and", "because", "but", "as", "place", "situ", "where", "until", "till", "today", "so")
             ):
                 return Said("remove", at, step + 1, Saying("remove", "leave", (), frozenset()), kept=True)
     return None
@@ -111,6 +115,8 @@ def under(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) ->
     return None
 
 
+_STAYS = word_set("stays stayed remains remained")
+_WHERE_IT_IS = word_set("on put fitted attached installed in where there")
 _PUT_UNDER = word_set("go come put sit get place slide stick be have stand")
 
 

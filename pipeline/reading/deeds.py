@@ -79,8 +79,10 @@ class Deeds(Note):
             mood = self.moods.of_verb(clause, said.at)
             return Mood("explained", "how it is built") if mood.status != NONE else mood
         mood = self.moods.of_verb(clause, said.at)
-        if said.kept and mood.status == "done":
-            return Mood("not-done", "left in place")
+        if said.kept:
+            told_how = mood.status == "explained" and (mood.why == "will" or self.moods.explaining)
+            left = mood.status in ("done", "explained") and not told_how
+            return Mood("not-done", "left in place") if left else Mood(NONE, "left in place later")
         return mood
 
     def _act(

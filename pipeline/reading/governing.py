@@ -14,6 +14,7 @@ WOULD = word_set("would could might may should must ought 'd")
 DOERS = word_set("i we they he she")
 _STILL = word_set("got need want needs wants left remember wanted")
 _UNSURE = word_set("might may could")
+_TELLS = word_set("tells says wants asks has tell say advises reminds")
 _BUT = word_set("but only except however though although trouble")
 _ENDINGS = word_set("yet though today so either because cos as")
 
@@ -109,11 +110,17 @@ class Governing(Explaining):
     def _governed_infinitive(self, governor: str, before_to: str, subject: str, not_done: bool) -> Mood | None:
         """Judge "had to", "managed to", "tried to" and the like; None where the words around decide."""
         if subject == "you":
-            how = before_to in ("have", "need", "want", "got", "has", "'ve") or governor in (
-                "need",
-                "want",
-                "got",
-                "have",
+            told = self.explaining and governor in _TELLS
+            how = (
+                told
+                or before_to in ("have", "need", "want", "got", "has", "'ve")
+                or governor
+                in (
+                    "need",
+                    "want",
+                    "got",
+                    "have",
+                )
             )
             return Mood("explained", "how-to") if how else Mood(NONE, "purpose")
         if before_to in ("had", "having"):

@@ -29,6 +29,8 @@ class Moods(Governing):
         if mood.status in ("planned", "explained") and self.means(clause, "perhaps", upto=at):
             mood = Mood(NONE, "perhaps")
         lows = {step.low for step in self.pieces[clause.first : clause.last]}
+        if "please" in lows and mood.why == "can":
+            mood = Mood("planned", "asked for")
         if mood.status == "done" and self._asked(clause, lows):
             mood = Mood("planned", "asked for")
         to_come = lows & {"is", "are", "'re"} or (BASE in forms and PAST not in forms and not lows & {"did", "had"})
@@ -69,7 +71,8 @@ class Moods(Governing):
         not_done = self._denied(clause, at, chain) or subject in ("nobody", "no-one", "none")
         if self.means(clause, "nearly", upto=at):
             return Mood(NONE, "nearly")
-        if self.means(clause, "supposed", upto=at) or self.asked_about(clause, at):
+        thought = any(hit.means == "supposed" and hit.last == clause.first for hit in self.cues)
+        if thought or self.means(clause, "supposed", upto=at) or self.asked_about(clause, at):
             return Mood(NONE, "not said to be so")
         if self.means(clause, "meant-to", upto=at):
             return Mood("not-done", "meant to, but") if self.thwarted(clause) else Mood(MEANT, "only meant")
@@ -131,6 +134,8 @@ class Moods(Governing):
             if "be" in chain:
                 return Mood(NONE, "cannot be")
         had = "'d" in chain and "have" not in chain and PARTICIPLE in forms and BASE not in forms
+        if self._modal(chain) and not had and subject == "you" and self.explaining and BASE in forms:
+            return Mood("explained", "how-to")
         if self._modal(chain) and not had:
             return Mood(NONE, "might") if subject == "you" else Mood(MEANT, "might")
         if "can" in chain:
@@ -153,10 +158,14 @@ class Moods(Governing):
         if "be" not in chain and self.pieces[at].verb not in ("come", "go", "have"):
             return False
         words = {piece.low for piece in self.pieces[clause.first : clause.last]}
-        timed = any(
+        return bool(words & {"so", "now", "then"}) or self._timed(clause)
+
+    def _timed(self, clause: Clause) -> bool:
+        """Tell whether the sentence names a time to come ("once", "when", "on Sunday")."""
+        after = any(
             other.sentence == clause.sentence and other.opener in ("once", "when", "after") for other in self.clauses
         )
-        return bool(words & {"so", "now", "then"}) or timed or self.in_sentence(clause, "plan-time")
+        return after or self.in_sentence(clause, "plan-time") or self.means(clause, "day")
 
     def _modal(self, chain: Sequence[str]) -> bool:
         return bool(set(chain) & WOULD)
@@ -188,6 +197,11 @@ class Moods(Governing):
         if subject in ("somebody", "someone"):
             return Mood(NONE, "somebody's work")
         perfect_or_passive = bool(set(chain) & (HAVE | BE))
+        governor = self.pieces[at - len(chain) - 1] if at - len(chain) > clause.first else None
+        if governor is not None and governor.low == "gets" and not chain:
+            if self.explaining:
+                return Mood("explained", "how-to")
+            return Mood("planned", "plan") if self._timed(clause) else Mood(NONE, "tells what it does")
         if subject == "you":
             return (
                 Mood("explained", "how-to")

@@ -51,6 +51,8 @@ def _apart(tokens: list[Token]) -> Iterator[Token]:
 
 _VERBAL = ("VB", "RB", "RP", "IN", "DT")
 _STATES = ("off", "out", "on", "in", "back")
+# Endings that the tokeniser leaves on names ("Ifan'll").
+_LEFT_ON = (("'ll", "MD"), ("'ve", "VBP"), ("'re", "VBP"))
 _ENDINGS = {"nt": "n't"} | {ending: f"'{ending}" for ending in ("s", "ve", "ll", "re", "m")}
 
 
@@ -83,4 +85,11 @@ def _ends(at: int, text: str, tag: str, glued: bool) -> Iterator[Token]:
     if len(text) > 1 and text.endswith(".") and text[:-1].isalnum():
         yield Token(at, at + len(text) - 1, text[:-1].lower(), tag, glued, text[0].isupper())
         at, text, tag, glued = at + len(text) - 1, ".", ".", False
+    plain = text.replace("\u2019", "'").lower()
+    for ending, own in _LEFT_ON:
+        if plain.endswith(ending) and plain[: -len(ending)].isalpha():
+            middle = at + len(text) - len(ending)
+            yield Token(at, middle, plain[: -len(ending)], tag, glued, text[0].isupper())
+            yield Token(middle, at + len(text), ending, own, False, False)
+            return
     yield Token(at, at + len(text), text.lower().replace("\u2019", "'"), tag, glued, text[0].isupper())

@@ -140,6 +140,9 @@ class Line:
         following = self.low(after)
         noun_follows = bool(self.lexicon.names.longest(self.nouns, after)[0])
         after_noun_marker = before in DETERMINERS or self.tokens[at - 1].tag.startswith("JJ") if at else False
+        counted = bool(at) and (self.tokens[at - 1].tag == "CD" or before in DETERMINERS)
+        if ING in forms and counted and noun_follows and before not in ("that", "this", "those", "these"):
+            return False
         if ING in forms and self._named_by_ing(at, after):
             return False
         if forms & {PAST, PARTICIPLE, ING}:

@@ -78,6 +78,13 @@ def _said_at(
         return None
     if verb in ("need", "want") and any(piece.kind == "verb" for piece in pieces[at + 1 : clause.last]):
         return None
+    if verb in _UNACCUSATIVE and at > clause.first and pieces[at - 1].low in ("i", "we", "he", "you", "who"):
+        if not (verb == "drop" and at + 1 < clause.last and _object_like(pieces, at + 1)):
+            return None  # "I came out backwards"
+        if _dropped_somewhere(pieces, clause, at):
+            return None
+    if verb == "run" and "s" in piece.forms and piece.low == "runs":
+        return None  # "the crack runs for an inch"
     goes = verb == "go" and "s" in piece.forms
     if verb not in _MOVING and "s" in piece.forms and _lone_thing(pieces, clause, at):
         return None
@@ -113,6 +120,24 @@ def _stranded(pieces: Sequence[Piece], clause: Clause, at: int) -> bool:
     if at >= clause.last or pieces[at].low not in ("of", "from"):
         return False
     return at + 1 >= clause.last or pieces[at + 1].kind == "mark"
+
+
+def _object_like(pieces: Sequence[Piece], at: int) -> bool:
+    return pieces[at].kind in ("thing", "side", "number") or pieces[at].low in DETERMINERS | {"it", "them", "both"}
+
+
+def _dropped_somewhere(pieces: Sequence[Piece], clause: Clause, at: int) -> bool:
+    """Tell whether something was only let fall ("I dropped the cock in the grass")."""
+    things = [step for step in range(at + 1, clause.last) if pieces[step].kind == "thing"]
+    after = things[0] + 1 if things else clause.last
+    return (
+        after + 1 < clause.last
+        and pieces[after].low in ("in", "into", "on", "down", "behind", "under")
+        and (
+            pieces[after + 1].low in DETERMINERS
+            and pieces[after + 2 if after + 2 < clause.last else after].kind == "word"
+        )
+    )
 
 
 _MOVING = word_set("come go drop fall slide lift pull draw split part want need")
@@ -336,7 +361,7 @@ def _ends(pieces: Sequence[Piece], clause: Clause, at: int) -> bool:
         return True
     low, before = pieces[at].low, pieces[at - 1].low
     if before in ("off", "out", "away") and low == "of":
-        return at + 1 < clause.last and pieces[at + 1].low not in ("true", "shape", "round")
+        return at + 1 < clause.last and pieces[at + 1].low not in _OUT_OF
     if before not in ("on", "in"):
         return not (before in ("off", "out") and low in ("a", "an"))
     back = at - 2 >= clause.first and pieces[at - 2].low == "back"
@@ -348,6 +373,11 @@ def _off_the_ground(lows: Sequence[str], at: int) -> bool:
     return any(low in _GROUND for low in lows[at : at + 2])
 
 
+_OUT_OF = word_set(
+    "true shape round order action use stock reach sight date tolerance limits limit line alignment luck time bounds "
+    "hand here adjustment balance square track pitch daylight money paint primer gas puff breath thinners "
+    "sorts commission"
+)
 _GROUND = word_set("floor ground deck load concrete")
 _BEFORE_STATE = word_set("all back both n't not now already still well nearly almost easy straight")
 _AFTER_STATE = word_set("and but yet now again already so with because finger for once")
