@@ -1,7 +1,9 @@
 """The engines that stages work with, each made when it is first needed."""
 
+from collections.abc import Callable
 from functools import cached_property
 from threading import Lock
+from typing import Any
 
 from numpy import float32
 from numpy.typing import NDArray
@@ -16,6 +18,8 @@ from pipeline.reading.reader import Reader
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.settings import Settings
 from pipeline.values import Heard, ModelFolder
+
+_here: list["Bench"] = []
 
 
 class Bench:
@@ -34,6 +38,14 @@ class Bench:
         self.jobs = jobs
         self._model_name = model or settings.hearing.model
         self._lock = Lock()
+
+    def __reduce__(self) -> tuple[Callable[[], "Bench"], tuple[()]]:
+        """Cross into another process as that process's own bench: engines don't travel."""
+        return _bench_here, ()
+
+    def in_another_process(self) -> tuple[Callable[..., None], tuple[Any, ...]]:
+        """Return a function, with its arguments, that sets up the equal of this bench in the process that calls it."""
+        return _set_up, (type(self), self.settings, self.vocabulary, self._model_name, self.jobs)
 
     @cached_property
     def model(self) -> ModelFolder:
@@ -63,3 +75,11 @@ class Bench:
         with self._lock:
             recogniser, leaning = self._recogniser, self._leaning
         return hear(recogniser, samples, leaning)
+
+
+def _set_up(kind: type[Bench], settings: Settings, vocabulary: Vocabulary, model: str, jobs: int) -> None:
+    _here[:] = [kind(settings, vocabulary, model, jobs)]
+
+
+def _bench_here() -> Bench:
+    return _here[0]

@@ -8,10 +8,11 @@ import os
 import sqlite3
 import traceback
 from collections.abc import Callable, Container, Iterable, Iterator, Sequence
-from concurrent.futures import FIRST_COMPLETED, Future, ThreadPoolExecutor, wait
+from concurrent.futures import FIRST_COMPLETED, Executor, Future, ProcessPoolExecutor, ThreadPoolExecutor, wait
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from datetime import datetime
+from multiprocessing import get_context
 from pathlib import Path
 from typing import Any, Protocol
 
@@ -27,6 +28,8 @@ from pipeline.store import Made, Store, fingerprint
 from pipeline.values import FileSeen, Kind, Media, Probe, Value
 from pipeline.writing.write import write_book
 
+# So many words to read are worth the seconds that it takes to begin another process.
+WORTH_A_PROCESS = 20_000
 _CHANGED = "Its content has changed since it was taken in, so what it held then cannot be looked at again."
 _NOT_LOOKED_AT = Probe(kind=Kind.PHOTO, content_type="")
 
@@ -184,14 +187,20 @@ class _Run:
         return None if self.again else self.store.made(stage.name, task.item, _key(stage, task))
 
     def _results(self, stage: Stage, tasks: Sequence[Task]) -> Iterator[tuple[Task, Value | BaseException]]:
-        if not stage.threads or len(tasks) < 2 or self.bench.jobs < 2:
+        many = stage.processes and sum(task.size for task in tasks) >= WORTH_A_PROCESS
+        if not (stage.threads or many) or len(tasks) < 2 or self.bench.jobs < 2:
             yield from ((task, _attempt(task)) for task in tasks)
             return
-        pool = ThreadPoolExecutor(self.bench.jobs)
+        pool = self._processes() if many else ThreadPoolExecutor(self.bench.jobs)
         try:
             yield from _as_done(pool, tasks, self.bench.jobs)
         finally:  # whoever stops the run does not wait for an hour of sound to end
             pool.shutdown(wait=False, cancel_futures=True)
+
+    def _processes(self) -> Executor:
+        set_up, arguments = self.bench.in_another_process()
+        # Begun afresh: the engines' threads in this process would not survive being copied.
+        return ProcessPoolExecutor(self.bench.jobs, get_context("spawn"), set_up, arguments)
 
     def _settle(self, stage: Stage, task: Task, result: Value | BaseException, known: Known) -> Value | None:
         if isinstance(result, Value):
@@ -219,9 +228,7 @@ def _attempt(task: Task) -> Value | BaseException:
         return fault
 
 
-def _as_done(
-    pool: ThreadPoolExecutor, tasks: Iterable[Task], at_once: int
-) -> Iterator[tuple[Task, Value | BaseException]]:
+def _as_done(pool: Executor, tasks: Iterable[Task], at_once: int) -> Iterator[tuple[Task, Value | BaseException]]:
     """Yield results as they come, with no more tasks in hand than are being worked on."""
     waiting = iter(tasks)
     in_hand: dict[Future[Value | BaseException], Task] = {}

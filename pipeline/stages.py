@@ -109,7 +109,8 @@ class Stage:
     """One step of the job.
 
     ``version`` is raised when the step would make something else of the same inputs. ``unit`` names what the tasks'
-    sizes count. A stage with ``threads`` may do several tasks at once.
+    sizes count. A stage with ``threads`` may do several tasks at once; one with ``processes`` shares them out over
+    processes when there is much to do, because Python does no two of them at once in one.
     """
 
     name: str
@@ -119,6 +120,7 @@ class Stage:
     gives: type[Value]
     tasks: Callable[[Known, Bench], Iterable[Task]]
     threads: bool = False
+    processes: bool = False
 
 
 def _look(known: Known, bench: Bench) -> Iterable[Task]:
@@ -211,7 +213,8 @@ def _set_clocks(media: Sequence[Media], settings: Settings, now: datetime) -> Da
 def _read(known: Known, bench: Bench) -> Iterable[Task]:
     for media, heard in known.made["hear"].items():
         key = fingerprint(heard, bench.vocabulary.fingerprint)
-        yield Task(media, key, partial(_repair, media, heard, bench), path=known.files[media].path)
+        words = sum(len(segment.words) for segment in heard.segments)
+        yield Task(media, key, partial(_repair, media, heard, bench), size=words, path=known.files[media].path)
 
 
 def _repair(media: str, heard: Heard, bench: Bench) -> Told:
@@ -229,7 +232,8 @@ def _as_heard(utterance: Utterance) -> Reading:
 def _tell(known: Known, bench: Bench) -> Iterable[Task]:
     for media, told in known.made["read"].items():
         key = fingerprint(told, bench.vocabulary.fingerprint)
-        yield Task(media, key, partial(_tell_one, media, told, bench), path=known.files[media].path)
+        words = sum(len(utterance.words) for utterance in told.utterances)
+        yield Task(media, key, partial(_tell_one, media, told, bench), size=words, path=known.files[media].path)
 
 
 def _tell_one(media: str, told: Told, bench: Bench) -> Passages:
@@ -293,10 +297,10 @@ def _spoken(known: Known) -> Iterable[Spoken]:
 STAGES: tuple[Stage, ...] = (
     Stage("look", 1, "Looking at each file", "files", Probe, _look),
     Stage("hear", 2, "Hearing what was said", "s of sound", Heard, _hear, threads=True),
-    Stage("read", 2, "Reading the trade's words", "recordings", Told, _read),
+    Stage("read", 2, "Reading the trade's words", "words", Told, _read, processes=True),
     Stage("stills", 1, "Taking stills from film", "films", Stills, _stills),
     Stage("date", 1, "Setting the clocks", "files", Dates, _date),
-    Stage("tell", 1, "Reading the facts", "recordings", Passages, _tell),
+    Stage("tell", 1, "Reading the facts", "words", Passages, _tell, processes=True),
     Stage("match", 1, "Placing the photos", "photos", Matched, _match),
 )
 """Take in, then these in order, then add up and write (see ``pipeline.runner``)."""

@@ -1,0 +1,88 @@
+"""How long it takes to read everything again after a change of the vocabulary. A command for a developer, not a test.
+
+    python -m tests.reading.reread [UTTERANCES] [--jobs N]
+
+Makes a book in a temporary folder whose recordings say the marked notes over and over, reads it, adds a term, and
+times the reading that this makes necessary: the repair of misheard words and the facts.
+"""
+
+import argparse
+import json
+import os
+import tempfile
+import time
+from datetime import UTC, datetime, timedelta
+from itertools import cycle, islice
+from pathlib import Path
+from typing import Any
+
+from pipeline.bench import Bench
+from pipeline.book import new_book
+from pipeline.hearing.captioned import from_captions
+from pipeline.intake.captions import Cue
+from pipeline.runner import Choices, run
+from pipeline.values import Heard, ModelFolder
+from tests.small_media import make_sound
+
+NOTES = Path(__file__).parent / "notes.jsonl"
+EACH = 100  # utterances in one recording
+NOW = datetime(2026, 3, 1, 12, tzinfo=UTC)
+
+
+class SaysTheNotes(Bench):
+    """A bench whose recogniser hears the marked notes, one utterance a second, in every recording."""
+
+    model = ModelFolder(path=Path("none"), name="none", sha256="0" * 64)
+
+    def hear(self, samples: Any) -> Heard:
+        """Hear ``EACH`` notes; which ones depends on how long the recording is."""
+        texts = [json.loads(line)["text"] for line in NOTES.read_text(encoding="utf-8").splitlines()]
+        said = islice(cycle(texts), len(samples) % len(texts), len(samples) % len(texts) + EACH)
+        cues = [Cue(start_s=float(10 * at), end_s=10 * at + 6.0, text=text) for at, text in enumerate(said)]
+        return from_captions(cues).model_copy(update={"by": "recogniser"})
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser.add_argument("utterances", type=int, nargs="?", default=50_000)
+    parser.add_argument("--jobs", type=int, default=os.cpu_count() or 1)
+    asked = parser.parse_args()
+    with tempfile.TemporaryDirectory() as folder:
+        book = new_book(Path(folder) / "book", NOW.date())
+        media = Path(folder) / "media"
+        recordings = asked.utterances // EACH
+        for number in range(recordings):
+            make_sound(media / f"{number:05}.wav", seconds=1 + number / 16_000)
+        choices = Choices(jobs=asked.jobs)
+        run(book, [media], NOW, choices, bench=SaysTheNotes)
+        added = book.vocabulary_folder / "parts.csv"
+        added.write_text("notation,preferred,kind\ngizmo-plate,gizmo plate,structure\n", encoding="utf-8")
+        watch = Stopwatch()
+        outcome = run(book, [], NOW + timedelta(days=1), choices, watch, bench=SaysTheNotes)
+        utterances = len(outcome.records.utterances) if outcome.records else 0
+        assert outcome.made["hear"] == 0 and outcome.made["read"] == outcome.made["tell"] == recordings
+    for doing, seconds in watch.took_s.items():
+        print(f"{doing}: {seconds:.1f} s")
+    print(f"{utterances} utterances of {EACH * recordings} notes, {asked.jobs} processes")
+
+
+class Stopwatch:
+    """Progress that is timed: how long each step took, in seconds."""
+
+    def __init__(self) -> None:
+        self.took_s: dict[str, float] = {}
+        self._doing, self._began_s = "", 0.0
+
+    def begin(self, doing: str, total: float, unit: str) -> None:
+        """Stop the watch for the step before, and start it for this one."""
+        now_s = time.monotonic()
+        if self._doing:
+            self.took_s[self._doing] = now_s - self._began_s
+        self._doing, self._began_s = doing, now_s
+
+    def advance(self, amount: float) -> None:
+        """Pay no heed."""
+
+
+if __name__ == "__main__":
+    main()
