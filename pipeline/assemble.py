@@ -209,7 +209,7 @@ def _entry(passage: Passage, starts: Mapping[str, datetime], links: Mapping[str,
 
 
 def _fact(said: SaidFact) -> FactRecord:
-    fields = said.fact.model_dump(exclude={"words"})
+    fields = said.fact.model_dump(exclude={"words", "confidence", "doubts"})
     return FactRecord(**fields, said=said.said, utterances=said.utterances)
 
 

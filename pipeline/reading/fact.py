@@ -54,17 +54,24 @@ class MarkedFact(Value):
     tag: str | None = None
 
 
+_WHY = {"words", "rule", "inferred", "confidence", "doubts"}
+
+
 class Fact(MarkedFact):
     """A fact with what it was read from.
 
     ``words`` is (from, to): the characters of the text, end exclusive; ``rule`` says which pattern read it,
-    ``inferred`` lists the keys that were carried on from earlier words with the reason.
+    ``inferred`` lists the keys that were carried on from earlier words with the reason. ``confidence`` is the share
+    of facts read by that rule that were right on marked notes; ``doubts`` says why a person should check the fact,
+    where two readings stay possible.
     """
 
     words: tuple[int, int] = (0, 0)
     rule: str = ""
     inferred: tuple[tuple[str, str], ...] = ()
+    confidence: float = 1.0
+    doubts: tuple[str, ...] = ()
 
     def as_marked(self) -> dict[str, object]:
         """Return the fact in the form that notes are marked in: keys that apply and no others."""
-        return self.model_dump(mode="json", exclude_none=True, exclude={"words", "rule", "inferred"})
+        return self.model_dump(mode="json", exclude_none=True, exclude=_WHY)

@@ -20,7 +20,7 @@ def read_lines(lines: Iterable[str], reader: Reader, name: str, explain: bool = 
         lines: JSON Lines; a note may have "pauses", the positions of the characters before which the speaker paused.
         reader: reads the notes.
         name: the file's name as the user gave it, for messages.
-        explain: with the words, the rule and what was inferred in each fact.
+        explain: with the words, the rule, what was inferred, how sure it is and what to check in each fact.
 
     Raises:
         WrongCommand: a line is not a note; the message names it. Nothing is yielded then.
@@ -42,7 +42,9 @@ def _explained(fact: Fact, text: str) -> dict[str, object]:
     return {
         **fact.as_marked(),
         "words": [first, last],
-        "said": text[first:last],
+        "span": text[first:last],
         "rule": fact.rule,
         "inferred": dict(fact.inferred),
+        "confidence": fact.confidence,
+        "check": list(fact.doubts),
     }

@@ -333,7 +333,8 @@ class Moods(Governing):
             if inherited and BASE in inherited[2] and PAST not in inherited[2] and not subject:
                 return inherited[0]
             if set(chain) & (HAVE | BE) or not self.explaining:
-                return Mood("done", "past")
+                alone = not subject and not set(chain) & (HAVE | BE) and not self._named_doer(clause, at)
+                return Mood("done", "past or order" if alone else "past")
         if self._is_plan(clause, forms) or self.pieces[at].verb in ("want", "need"):
             return Mood("planned", "plan")
         if (

@@ -38,7 +38,7 @@ def of_phrase(talk: Talk, phrase: Phrase, explained: bool = False, to_main: bool
         item = _as_item(talk, phrase)
     inferred: tuple[tuple[str, str], ...] = ()
     if phrase.short and item and not phrase.item:
-        inferred = (("item", f"'{phrase.short}' taken as {talk.lexicon.vocabulary.preferred(item)}"),)
+        inferred = (("item", talk.taken_as(phrase.short, item)),)
     if phrase.side:
         return Target(item, phrase.side, True, phrase.places, inferred, phrase)
     side, why = ("", ()) if explained else talk.carried_side(item)

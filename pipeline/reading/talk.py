@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
+from pipeline.reading.confidence import confidence_of, doubts_about
 from pipeline.reading.fact import Fact, Measure, Place, Stowage
 from pipeline.reading.forms import word_set
 from pipeline.reading.lexicon import Lexicon
@@ -58,6 +59,8 @@ class Draft:
                 "words": self.words,
                 "rule": self.rule,
                 "inferred": tuple(self.inferred),
+                "confidence": confidence_of(self.rule, self.inferred),
+                "doubts": doubts_about(self.rule, self.inferred),
             }
         )
 
@@ -140,6 +143,17 @@ class Talk:
         if short == "hinge":
             return ""
         return may_be[0] if may_be and may_be[0] != "-" else ""
+
+    def taken_as(self, short: str, item: str) -> str:
+        """Return how a short name was settled, and whether anything in the talk settled it."""
+        preferred = self.lexicon.vocabulary.preferred
+        others = [part for part in self.lexicon.shorts.get(short, ()) if part not in ("-", item)]
+        named = (self.focus, self.main, *self.mentioned)
+        vocabulary = self.lexicon.vocabulary
+        near = any(vocabulary.is_a(item, part) or vocabulary.is_a(part, item) for part in named if part)
+        if near or not others:
+            return f"'{short}' taken as {preferred(item)}"
+        return f"'{short}' taken as {preferred(item)}; not settled: it may be {preferred(others[0])}"
 
     def carried_side(self, item: str) -> tuple[str, tuple[tuple[str, str], ...]]:
         """Return the side that carries on to a part named without one, with the reason."""

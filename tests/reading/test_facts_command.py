@@ -20,10 +20,20 @@ def test_explained_facts_carry_words_rule_and_what_was_inferred(reader: Reader) 
     line = '{"id": "a", "text": "Port engine. The magneto is off."}'
     (read,) = [json.loads(out) for out in read_lines([line], reader, "notes.jsonl", explain=True)]
     (fact,) = read["facts"]
-    assert fact["said"] == "The magneto is off"
+    assert fact["span"] == "The magneto is off"
     assert fact["words"] == [13, 31]
     assert fact["rule"]
     assert "side" in fact["inferred"]
+    assert 0.5 < fact["confidence"] <= 1
+    assert fact["check"] == []
+
+
+def test_fact_with_two_readings_is_marked_for_checking(reader: Reader) -> None:
+    texts = ("Put the rudder on rack 4.", "The pump's weeping.")
+    for text in texts:
+        line = json.dumps({"id": "a", "text": text})
+        (read,) = [json.loads(out) for out in read_lines([line], reader, "notes.jsonl", explain=True)]
+        assert all(fact["check"] for fact in read["facts"]) and read["facts"], text
 
 
 def test_pauses_are_taken_from_the_line(reader: Reader) -> None:
