@@ -17,6 +17,7 @@ stand there. Synthetic speech flatters and maligns by turns: take the figures as
 """
 
 import argparse
+import os
 import statistics
 import time
 from collections.abc import Callable, Iterator, Sequence
@@ -137,7 +138,7 @@ def time_looks(asked: argparse.Namespace) -> None:
         for _ in range(ROUNDS):
             for look, hear in looks.items():
                 start, start_work = time.perf_counter(), time.process_time()
-                with ThreadPoolExecutor(2) as pool:
+                with ThreadPoolExecutor(os.cpu_count() or 2) as pool:
                     list(pool.map(hear, files))
                 spent[look].append((time.perf_counter() - start, time.process_time() - start_work))
         medians = {look: [statistics.median(times) / seconds for times in zip(*spent[look], strict=True)]
@@ -163,7 +164,7 @@ def chosen(asked: argparse.Namespace) -> list[Spoken]:
 def heard_in(
     speech: Sequence[Spoken], condition: Condition, listen: Callable[[SAMPLES], Listened]
 ) -> Iterator[tuple[Spoken, Listened]]:
-    with ThreadPoolExecutor(2) as pool:
+    with ThreadPoolExecutor(os.cpu_count() or 2) as pool:
         yield from zip(
             speech,
             pool.map(lambda one: listen(spoilt(one.samples(), condition, one.path.name)), speech),

@@ -1,5 +1,6 @@
 """Hears as a run does: all that the evaluation knows of the pipeline's way from sound to what is read."""
 
+import os
 from collections.abc import Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
@@ -39,7 +40,7 @@ class Listened:
 class Listener:
     """A recogniser with the vocabulary; several threads may use one."""
 
-    def __init__(self, model: str = "base", jobs: int = 2) -> None:
+    def __init__(self, model: str = "base", jobs: int = os.cpu_count() or 2) -> None:
         words = vocabulary()
         self.names = trade_names(words)
         self.leaning = leaning_of(words)
