@@ -215,7 +215,8 @@ class _Splitter:
         follows = self.pieces[end]
         if self.bare and follows.low in ("needs", "wants") and self.has_predicate(self.first, at):
             return True
-        if follows.kind == "aux" and not (self.pieces[end - 1].low == "one" and end - 1 == at):
+        seems = follows.low in ("looks", "seems", "feels") and self.pieces[at].kind in ("thing", "place")
+        if seems or (follows.kind == "aux" and not (self.pieces[end - 1].low == "one" and end - 1 == at)):
             return True
         if follows.low in ("i", "we", "they") and end + 1 < self.last and self.pieces[at].low in DETERMINERS:
             return self.pieces[end + 1].kind in ("aux", "verb")

@@ -20,6 +20,8 @@ _DASHES = word_set(", . dash hyphen stroke - \u2013 number")
 _OWN_NAMES = word_set("loft container shed workshop cupboard")
 _INTO = word_set("in into to")
 _RANKS = word_set("upper lower outer inner top bottom front rear main")
+_CLOCK = word_set("o'clock am pm thirty fifteen forty percent")
+_SINGULAR = word_set("is 's was has looks seems")
 _PENDING_UNIT = word_set("deep wide long across thick apart")
 
 
@@ -45,11 +47,11 @@ class Cutter:
             if paused and piece.start >= paused[0]:
                 paused = [pause for pause in paused if pause > piece.start]
                 piece = replace(piece, pause=True)
-            pieces.append(self._numbered(pieces, piece))
+            pieces.append(self._numbered(pieces, piece, line.low(after)))
             at = after
         return pieces
 
-    def _numbered(self, pieces: Sequence[Piece], piece: Piece) -> Piece:
+    def _numbered(self, pieces: Sequence[Piece], piece: Piece, following: str) -> Piece:
         """Read "number 5" soon after "nose rib" as rib 5, and "nine is cracked" after "ribs 9 to 11" as rib 9."""
         if piece.kind != "number" or not pieces:
             return piece
@@ -59,11 +61,28 @@ class Cutter:
             if listed and same and len(listed.places) > 1:
                 return replace(piece, kind="place", number=None, places=(same[0],), senses=listed.senses)
         if pieces[-1].low not in ("number", "no"):
-            return piece
+            return self._place_again(pieces, piece, following)
         for before in reversed(pieces[-4:]):
             if before.sense("places"):
                 place = Place.model_validate({"scheme": before.sense("places"), "at": piece.digits})
                 return replace(piece, kind="place", number=None, places=(place,))
+        return piece
+
+    def _place_again(self, pieces: Sequence[Piece], piece: Piece, following: str) -> Piece:
+        """Read "sound at 8" after "ribs 8 to 10" as rib 8, and "five is bent" after "former four" as former 5."""
+        listed = next((p for p in reversed(pieces[-60:]) if p.kind == "place" and p.places), None)
+        if listed is None or piece.number is None or not piece.digits.isdigit():
+            return piece
+        value, last = int(piece.number), listed.places[-1]
+        ends = [int(end) for place in listed.places for end in place.at.split("-") if end.isdigit()]
+        place = Place.model_validate({"scheme": last.scheme, "at": piece.digits})
+        inside = len(ends) > 1 and min(ends) <= value <= max(ends)
+        if pieces[-1].low in ("at", "by", "on") and inside and following not in _CLOCK:
+            return replace(piece, kind="place", number=None, places=(place,))
+        opens = pieces[-1].kind == "mark" or pieces[-1].low in ("and", "but", "then")
+        near = len(ends) == 1 and value > 1 and 0 < abs(value - ends[0]) <= 12
+        if opens and near and following in _SINGULAR:
+            return replace(piece, kind="place", number=None, places=(place,), senses=listed.senses)
         return piece
 
     def _piece(self, line: Line, at: int) -> tuple[Piece, int]:

@@ -6,8 +6,9 @@ from pipeline.reading import slots
 from pipeline.reading.clauses import Clause
 from pipeline.reading.governing import MEANT, NONE
 from pipeline.reading.lists import with_others
-from pipeline.reading.note import Note
+from pipeline.reading.note import Note, replace_side
 from pipeline.reading.phrases import Phrase
+from pipeline.reading.recounts import carry_counts, fill_lone
 from pipeline.reading.standing import of_phrase
 from pipeline.reading.talk import Draft, Target
 from pipeline.reading.targets import ANY_NOUN
@@ -21,6 +22,10 @@ class Keeping(Note):
     ) -> None:
         talk = self.talk
         slots.fill_counts(talk, self.pieces, clause, phrases, new)
+        acts = [draft for draft in new if draft.act]
+        if acts:
+            carry_counts(talk, self.pieces, clause, phrases, acts)
+        fill_lone(talk, self.pieces, clause, phrases)
         self._stow(clause, phrases, new, acted, said_side)
         new = [draft for draft in talk.drafts if draft.clause == self.number]
         slots.fill_places(talk, self.pieces, clause, phrases, new)
@@ -91,7 +96,10 @@ class Keeping(Note):
             self.talk.set_side(said_side, self.talk.focus)
         before = len(self.talk.drafts)
         for kept, own in segments:
-            self._keep_all(clause, [self._kept_target(p) for p in kept], mood, own, said_side, in_turn=False)
+            targets = [self._kept_target(p) for p in kept]
+            if said_side:
+                targets = [t if t.side_said else replace_side(t, said_side) for t in targets]
+            self._keep_all(clause, targets, mood, own, said_side, in_turn=False)
         return len(self.talk.drafts) > before
 
     def _stow_segments(self, clause: Clause, phrases: Sequence[Phrase]) -> list[tuple[list[Phrase], dict[str, str]]]:

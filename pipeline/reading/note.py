@@ -79,12 +79,17 @@ class Note:
         places = [place for p in phrases for place in p.places]
         places += [
             place
-            for p in self.pieces[phrases[0].first : phrases[-1].last]
+            for p in self.pieces[self.clauses[self.number].first : self.clauses[self.number].last]
             for place in p.places
             if place not in places
         ]
         places = [place for place in places if place not in first.places or first.located]
         self.talk.places, self.talk.place_item = places, target.item
+        clause = self.clauses[self.number]
+        inside = self.pieces[clause.first : clause.last]
+        said_of = any(piece.kind in ("verb", "aux") for piece in inside)
+        self.talk.place_heads = bool(places) and clause.starts_sentence
+        self.talk.place_told = said_of
 
     def _side_told_late(self, side: str) -> None:
         """Give the side of "starboard, middle one" to what was just told without one."""

@@ -12,7 +12,11 @@ PREPOSITIONS = word_set(
     "of off from on in at for round around through to into onto behind under with by near above below along inside "
     "between against underneath beside than about over across beneath after before like without"
 )
-_ABOUT = word_set("about around roughly approximately some nearly maybe approx")
+_ABOUT = word_set("about around roughly approximately some nearly maybe approx circa perhaps approximate")
+_ABOUT_TWO = (
+    ["something", "like"], ["on", "for"], ["part", "of"], ["upwards", "of"], ["just", "over"],
+    ["just", "under"], ["close", "to"], ["more", "than"], ["less", "than"], ["near", "enough"], ["a", "good"],
+)  # fmt: skip
 _AFTER_ANOTHER = word_set("out up from in of for")
 _SHE_IS_OUT = (["'s", "out"], ["'s", "off"], ["is", "out"], ["is", "off"])
 _SHARES = word_set("all none any each both some either neither most half lots few several")
@@ -368,11 +372,15 @@ def _before(pieces: Sequence[Piece], start: int, at: int) -> tuple[str, int | No
             if step > start and pieces[step - 1].low == "number":
                 continue
             number = int(value)
-            about = step > start and pieces[step - 1].low in _ABOUT
+            two = [piece.low for piece in pieces[max(start, step - 2) : step]]
+            about = two[-1:] != [] and (two[-1] in _ABOUT or two in _ABOUT_TWO)
+            about = about or pieces[step + 1].low == "odd"
     step = first - 1
     if about:
         step -= 1 if step >= start and pieces[step].low in _ABOUT else 0
-    of_some = number is None or pieces[first].low == "the"  # "two of the four"
+        step -= 2 if [piece.low for piece in pieces[max(start, step - 1) : step + 1]] in _ABOUT_TWO else 0
+        step -= 1 if step >= start and pieces[step].low == "getting" else 0
+    of_some = number is None or pieces[first].low in ("the", "its", "their", "our", "those")  # "two of the four"
     if step > start and pieces[step].low == "of" and of_some:
         value = pieces[step - 1].number
         if value is not None and value.denominator == 1 and pieces[step - 1].kind == "number":

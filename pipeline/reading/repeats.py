@@ -185,12 +185,15 @@ def _copy(talk: Talk, phrases: Sequence[Phrase], status: str, said_side: str) ->
     subject = [phrase for phrase in phrases if not phrase.person and not phrase.fastener]
     if last is None or not subject:
         return []
+    if status == "not-done" and last.finding in talk.lexicon.good:
+        return []  # "four's sound, five isn't" does not say what is wrong with it
     found = []
     for draft in _cluster(talk, last):
         for phrase in subject[:1]:
             target = of_phrase(talk, phrase)
             copy = _copied(draft)
             copy.status, copy.count, copy.of, copy.places = status if draft.act else "seen", None, "", []
+            copy.absent = copy.absent or (status == "not-done" and bool(copy.finding))
             copy.item = target.item or copy.item
             copy.side = target.side or said_side
             found.append(copy)

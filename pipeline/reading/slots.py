@@ -64,13 +64,27 @@ def fill_places(
             not draft.places
             and not held_up
             and talk.places
-            and (draft.item == talk.place_item or there)
+            and (draft.item == talk.place_item or there or _at_heading(talk, draft))
             and draft.status != "explained"
         ):
             draft.places.extend(talk.places)
             draft.inferred.append(("place", "carried on from what was said before"))
         if draft.places and not held_up:
+            talk.place_heads = talk.place_heads and draft.places == talk.places
             talk.places, talk.place_item = list(draft.places), draft.item
+
+
+def _at_heading(talk: Talk, draft: Draft) -> bool:
+    """Tell whether a fact is of what a heading with a place spoke of ("bracket, bay 4. Two rivets sheared")."""
+    if not talk.place_heads or not talk.place_item or draft.status == "planned":
+        return False
+    if talk.place_told and draft.status != "seen":
+        return False  # a sentence of its own only says where something is found
+    lexicon = talk.lexicon
+    if draft.item in lexicon.fasteners or lexicon.part_kind.get(draft.item) == "material":
+        return True
+    zones = {lexicon.zone_and_side(draft.item)[0], lexicon.zone_and_side(talk.place_item)[0]} - {"any"}
+    return len(zones) < 2
 
 
 def _is_item(phrases: Sequence[Phrase], draft: Draft, place: Place) -> bool:

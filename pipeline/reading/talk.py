@@ -99,6 +99,8 @@ class Talk:
     plurals: set[str] = field(default_factory=set)
     places: list[Place] = field(default_factory=list)
     place_item: str = ""
+    place_heads: bool = False
+    place_told: bool = False
     tagging_in: int = -9
     pending_tag: tuple[str, int] = ("", -1)
     drafts: list[Draft] = field(default_factory=list)

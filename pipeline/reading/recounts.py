@@ -1,0 +1,95 @@
+"""Numbers that stand apart from what they count: said after it, put right, or carried on to "them"."""
+
+from collections.abc import Iterator, Sequence
+
+from pipeline.reading.clauses import Clause
+from pipeline.reading.forms import word_set
+from pipeline.reading.phrases import PREPOSITIONS, Phrase
+from pipeline.reading.pieces import Piece
+from pipeline.reading.talk import Draft, Talk
+
+_PUTS_RIGHT = word_set("no sorry correction lie mean rather nope wrong actually beg")
+_BEFORE_ALONE = word_set(
+    "off out away up myself herself himself yourself ourselves themselves altogether total so so's"
+)
+_ONLY = word_set(
+    "of them all in told that 's is was makes total altogether the lot so and about i think it count made"
+)
+_ACTS = word_set("undo drill-out remove fit tighten lock separate clean make inspect disconnect blank open measure")
+_OF_FASTENERS = word_set("tighten lock undo drill-out")
+_THEM = word_set("them those these they")
+
+
+def lone_numbers(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) -> Iterator[tuple[int, int]]:
+    """Yield (place, value) of whole numbers with nothing that they count beside them: "the screws out, fourteen"."""
+    for at in range(clause.first, clause.last):
+        piece = pieces[at]
+        if piece.kind != "number" or piece.number is None or piece.number.denominator != 1 or piece.number < 1:
+            continue
+        if any(phrase.first <= at < phrase.last and phrase.named for phrase in phrases):
+            continue
+        before = pieces[at - 1] if at > clause.first else None
+        after = [step.low for step in pieces[at + 1 : min(at + 3, clause.last)]]
+        ends = not after or pieces[at + 1].kind == "mark" or after in (["of", "them"], ["in", "all"], ["all", "told"])
+        if before is not None and before.low == "no" and after == ["of", "them"]:
+            continue  # "no two of them the same"
+        opens = before is None or before.kind == "mark" or before.low in _BEFORE_ALONE | _PUTS_RIGHT
+        if ends and opens and not (before is not None and before.low in PREPOSITIONS):
+            yield at, int(piece.number)
+
+
+def fill_lone(talk: Talk, pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) -> None:
+    """Give numbers that stand alone to the fact before them, or put its number right."""
+    for at, value in lone_numbers(pieces, clause, phrases):
+        told = [d for d in talk.drafts if d.words[1] <= pieces[at].start and d.sentence >= clause.sentence - 1]
+        if not told:
+            continue
+        start = max(0, at - 6)
+        right = any(step.low in _PUTS_RIGHT for step in pieces[start:at] if step.start >= told[-1].words[0])
+        if right and told[-1].sentence == clause.sentence:
+            counted = [d for d in told if d.count is not None and d.of != "person"]
+            if counted:
+                counted[-1].count = value
+            continue
+        last = told[-1]
+        inside = pieces[clause.first : clause.last]
+        only = all(p.kind in ("number", "mark") or p.low in _ONLY for p in inside)
+        if last.count is not None or last.act not in _ACTS or not (only or last.clause == _number(talk, clause)):
+            continue
+        of = _counted(talk, phrases, last, at)
+        if of:
+            last.count, last.of = value, of
+
+
+def _number(talk: Talk, clause: Clause) -> int:
+    """Return the number of the clause that is being read, as its facts carry it."""
+    latest = talk.drafts[-1]
+    return latest.clause if latest.sentence == clause.sentence else -1
+
+
+def _counted(talk: Talk, phrases: Sequence[Phrase], last: Draft, at: int) -> str:
+    before = [phrase for phrase in phrases if phrase.last <= at and phrase.named and phrase.plural]
+    fasteners = [phrase for phrase in before if phrase.fastener and phrase.counted not in ("hole", "hinge")]
+    if fasteners:
+        return fasteners[-1].counted
+    if last.act in _OF_FASTENERS:
+        return talk.fasteners or ("rivet" if last.act == "drill-out" else "")
+    return last.item if any(phrase.item == last.item for phrase in before) or last.item in talk.plurals else ""
+
+
+def carry_counts(
+    talk: Talk, pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase], acts: Sequence[Draft]
+) -> None:
+    """Carry the number of fasteners on to what is done to "them" next ("torqued both nuts and locked them")."""
+    if not any(phrase.stands_for == "them" and phrase.count is None for phrase in phrases):
+        return
+    if not any(piece.low in _THEM for piece in pieces[clause.first : clause.last]):
+        return
+    earlier = [draft for draft in talk.drafts if draft.clause < acts[0].clause or draft not in acts]
+    counted = [d for d in earlier if d.count is not None and d.of in talk.lexicon.fasteners]
+    for draft in acts:
+        if not counted or draft.count is not None or draft.act not in _OF_FASTENERS:
+            continue
+        last = counted[-1]
+        if last.sentence >= clause.sentence - 1 and last.item in (draft.item, last.of) and last.of != "locking-wire":
+            draft.count, draft.of, draft.about = last.count, last.of, last.about
