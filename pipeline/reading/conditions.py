@@ -189,6 +189,8 @@ def _good(pieces: Sequence[Piece], clause: Clause, at: int) -> bool:
             ) or (step == clause.first)
         if piece.kind == "thing" and at - step <= 3:
             return pieces[at].tag.startswith(("JJ", "RB")) and step == at - 1
+    if at == clause.first and pieces[at].low in ("sound", "serviceable", "undamaged"):
+        return True
     if clause.opener in ("but", "and") and at - clause.first <= 2:
         return pieces[at].low not in ("good", "fine", "ok", "okay") or at + 1 >= clause.last
     return False

@@ -60,6 +60,12 @@ class Cutter:
             same = [place for place in listed.places if place.at == piece.digits] if listed else []
             if listed and same and len(listed.places) > 1:
                 return replace(piece, kind="place", number=None, places=(same[0],), senses=listed.senses)
+        if pieces[-1].low == "at":
+            ranges = (before for before in reversed(pieces) if before.kind == "place" and len(before.places) == 1)
+            listed = next((before for before in ranges if _within(piece.digits, before.places[0].at)), None)
+            if listed is not None:
+                place = listed.places[0].model_copy(update={"at": piece.digits})
+                return replace(piece, kind="place", number=None, places=(place,), senses=listed.senses)
         if pieces[-1].low not in ("number", "no"):
             return self._place_again(pieces, piece, following)
         for before in reversed(pieces[-4:]):
@@ -376,10 +382,19 @@ class Cutter:
         if token.low == "'s" and token.tag == "POS" and at:
             before = line.tokens[at - 1]
             after = line.tokens[at + 1] if at + 1 < len(line.tokens) else None
-            noun_next = after is not None and after.tag.startswith(("NN", "CD")) and not line.is_predicate(at + 1)
+            beyond = line.tokens[at + 2] if at + 2 < len(line.tokens) else None
+            described = after is not None and after.tag == "JJ" and beyond is not None and beyond.tag.startswith("NN")
+            noun_next = after is not None and (after.tag.startswith(("NN", "CD")) or described)
+            noun_next = noun_next and not line.is_predicate(at + 1)
             if noun_next and before.low not in ("it", "that", "there", "one", "what", "who", "he", "she"):
                 return line.piece("word", at, at + 1), at + 1
         return line.piece("aux", at, at + 1), at + 1
+
+
+def _within(digits: str, at: str) -> bool:
+    """Tell whether a number stands in a place's range: 9 in "8-10"."""
+    first, _, last = at.partition("-")
+    return bool(last) and all(n.isdigit() for n in (digits, first, last)) and int(first) <= int(digits) <= int(last)
 
 
 def _kind(senses: Sequence[Sense], verbal: bool, line: Line, at: int, after: int) -> str:

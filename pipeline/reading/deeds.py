@@ -108,17 +108,16 @@ class Deeds(Note):
             )
             found: list[tuple[Target, str, Phrase | None]] = [(target, said.act, None)]
         else:
-            found = [
-                pair
-                for phrase in targets
-                for pair in self._on(clause, phrases, said, phrase, since, until, explained)
-            ]
+            found = []
+            for phrase in targets:
+                found += self._on(clause, phrases, said, phrase, since, until, explained)
+                if phrase.side and phrase.side != "both" and phrase is not targets[-1]:
+                    self.talk.set_side(phrase.side, found[-1][0].item if found else "")
         keys = [(target.item, target.side, act) for target, act, _phrase in found]
         found = [pair for number, pair in enumerate(found) if keys.index(keys[number]) == number]
+        found = [pair for pair in found if pair[0].item or (pair[2] and pair[2].fastener)]
         return [
-            self._draft(clause, phrases, said, mood, target, act, phrase, said_side)
-            for target, act, phrase in found
-            if target.item or (phrase and phrase.fastener)
+            self._draft(clause, phrases, said, mood, target, act, phrase, said_side) for target, act, phrase in found
         ]
 
     def _idle(self, clause: Clause, said: Said, has_object: bool) -> bool:
@@ -140,7 +139,9 @@ class Deeds(Note):
             return True
         if said.act == "remove" and self.pieces[said.at - 1].kind == "measure":
             return True  # "five gallons came out"
-        measure = next((at for at, piece in enumerate(following) if piece.kind == "measure"), 99)
+        measure = next((at for at, piece in enumerate(following) if piece.kind in ("measure", "mark")), 99)
+        if measure < 99 and following[measure].kind == "mark":
+            measure = 99
         return said.act == "remove" and measure <= 2 and not said.state
 
     def _on(
@@ -192,7 +193,10 @@ class Deeds(Note):
         """Tell whether "them", "those two" or "the front ones" are the fasteners named before."""
         if not self.talk.fasteners:
             return False
-        if phrase.stands_for == "fasteners" or (phrase.stands_for == "one" and phrase.plural and not phrase.side):
+        ones = phrase.stands_for == "one" and phrase.plural
+        if phrase.stands_for == "fasteners" or (
+            ones and (not phrase.side or self.talk.focus not in self.talk.plurals)
+        ):
             return True
         if phrase.stands_for != "them":
             return False

@@ -9,6 +9,7 @@ from pipeline.reading.phrases import Phrase
 from pipeline.reading.pieces import Piece
 
 _JOINING = word_set("and , plus then both the all or so off out away down")
+_OWNERS = word_set("off from of")
 _TOO = (["too"], ["next"], ["after", "it"], ["as", "well"], ["with", "it"], ["after", "that"])
 
 
@@ -21,6 +22,7 @@ def with_others(pieces: Sequence[Piece], first: Phrase, among: Sequence[Phrase],
             if (phrase.first < edge.last) if forward else (phrase.last > edge.first):
                 continue
             between = pieces[edge.last : phrase.first] if forward else pieces[phrase.last : edge.first]
+            between = _after_owner(between) if forward else between
             lows = [piece.low for piece in between]
             tail = [piece.low for piece in pieces[phrase.last : phrase.last + 2]]
             after_it = forward and "and" in lows and (tail in _TOO or tail[:1] in _TOO)
@@ -34,7 +36,14 @@ def with_others(pieces: Sequence[Piece], first: Phrase, among: Sequence[Phrase],
             if phrase.fastener and not first.fastener and not mixed and phrase.count is not None:
                 edge = phrase
                 continue
-            if not like or not (close or after_it):
+            if forward and like and not close and phrase.prep in _OWNERS and phrase.first == edge.last + 1:
+                edge = phrase
+                continue
+            if (
+                not like
+                or not (close or after_it)
+                or (edge.prep in _OWNERS and edge is not first and "then" not in lows)
+            ):
                 break
             run.append(phrase)
             if "and" in lows or "then" in lows:
@@ -44,6 +53,14 @@ def with_others(pieces: Sequence[Piece], first: Phrase, among: Sequence[Phrase],
         if joined and run and not forward:
             found += [other for other in run if other not in found]
     return sorted(found, key=lambda phrase: phrase.first)
+
+
+def _after_owner(between: Sequence[Piece]) -> Sequence[Piece]:
+    """Leave out "off the right main" in "the wheel off the right main, then the drum"."""
+    if not between or between[0].low not in _OWNERS or any(piece.kind in ("verb", "aux") for piece in between):
+        return between
+    mark = next((at for at, piece in enumerate(between) if piece.kind == "mark" or piece.low == "then"), -1)
+    return between[mark:] if mark > 0 and any(piece.low == "then" for piece in between[mark:]) else between
 
 
 def opens_list(pieces: Sequence[Piece], clause: Clause, said: Said) -> bool:

@@ -55,7 +55,10 @@ class Note:
             self.talk.attend(of_phrase(self.talk, first))
 
     def _heading(self, phrases: Sequence[Phrase], said_side: str) -> None:
-        named = [p for p in phrases if (p.item or p.short) and not p.fastener]
+        clause = self.clauses[self.number]
+        verbless = not any(piece.kind == "verb" for piece in self.pieces[clause.first : clause.last])
+        only_where = [p for p in phrases if verbless and p.located and p.prep]
+        named = [p for p in phrases if (p.item or p.short) and not p.fastener and p not in only_where]
         if not named:
             side = said_side or next((p.side for p in phrases if p.side), "")
             if side:
@@ -92,8 +95,12 @@ class Note:
         self.talk.place_told = said_of
 
     def _side_told_late(self, side: str) -> None:
-        """Give the side of "starboard, middle one" to what was just told without one."""
+        """Give the side of "starboard, middle one", or "three port, two starboard", to what was told without one."""
         clause = self.clauses[self.number]
+        last = self.talk.drafts[-1] if self.talk.drafts else None
+        numbers = [int(p.number) for p in self.pieces[clause.first : clause.last] if p.kind == "number" and p.number]
+        if side == "both" and last is not None and last.count == sum(numbers) and len(numbers) == 2 and not last.side:
+            last.side = side
         if any(piece.low == "one" for piece in self.pieces[clause.first : clause.last]):
             for draft in self.talk.drafts:
                 lately = draft.sentence == clause.sentence - 1

@@ -22,6 +22,10 @@ _SHE_IS_OUT = (["'s", "out"], ["'s", "off"], ["is", "out"], ["is", "off"])
 _SHARES = word_set("all none any each both some either neither most half lots few several")
 _STANDS_FOR = word_set("it they them that those this these")
 _BETWEEN = word_set("'s up down top bottom upper lower inner outer front rear inboard outboard")
+_BESIDE = {
+    "of": word_set("aft forward ahead outboard inboard abaft astern clear short"),
+    "to": word_set("next close adjacent nearest"),
+}
 _PERSON = "person"
 
 
@@ -114,6 +118,10 @@ def _phrase_at(lexicon: Lexicon, pieces: Sequence[Piece], start: int, at: int, e
         return Phrase(at, at + 1, stands_for="one")
     if piece.low in ("one", "ones", "other", "others") and piece.kind == "word":
         return _one_phrase(pieces, start, at, end)
+    if piece.low == "both" and piece.kind == "word" and follows is not None and follows.kind == "aux":
+        before = pieces[at - 1].low if at > start else ""
+        plain = before in ("", "and", ",", "but", "so", "then", "now")
+        return Phrase(at, at + 1, stands_for="them", side="both", plural=True) if plain else None
     if piece.low in _STANDS_FOR and piece.kind == "word":
         return _pronoun_phrase(pieces, start, at, end)
     return None
@@ -136,7 +144,8 @@ def _pronoun_phrase(pieces: Sequence[Piece], start: int, at: int, end: int) -> P
         and (follows.kind in ("word", "finding") and follows.tag.startswith(("NN", "JJ", "PRP")))
     )
     if plain and not modified:
-        prep, number, about = _before(pieces, start, at)
+        own = piece.low == "it" and at > start and pieces[at - 1].kind == "number"  # "at 10 it's split"
+        prep, number, about = ("", None, False) if own else _before(pieces, start, at)
         stands = "them" if piece.low in ("they", "them", "those", "these") else "it"
         if follows is not None and follows.kind == "number" and follows.number is not None:
             number = int(follows.number)
@@ -389,5 +398,7 @@ def _before(pieces: Sequence[Piece], start: int, at: int) -> tuple[str, int | No
             return _before(pieces, start, step - 1)[0], None, False
     while step > start and pieces[step].tag == "RB" and pieces[step].low not in PREPOSITIONS:
         step -= 1
+    if step > start and pieces[step].low in ("of", "to") and pieces[step - 1].low in _BESIDE[pieces[step].low]:
+        return "near", number, about
     prep = pieces[step].low if step >= start and pieces[step].low in PREPOSITIONS else ""
     return prep, number, about

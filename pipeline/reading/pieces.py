@@ -19,7 +19,7 @@ BEFORE_VERB = word_set(
     "to will 'll can could would should might must did do does n't please shall we i you they he she who 've 'd let"
 )
 _SIDED = word_set(
-    "hand one ones side wing engine leg main inner outer inboard outboard front rear upper lower forward aft fore half"
+    "hand one ones side wing engine leg main inner outer inboard outboard front rear upper lower forward aft half"
 )
 _OPENERS = word_set("and then so but or now ok okay right well oh basically also just")
 _AFTER_IS = word_set("been got in on still all next right both under seized")
@@ -89,6 +89,15 @@ class Line:
         """Tell whether "left" or "right" is a side here and not a verb or an opening word."""
         before, after = self.low(at - 1), self.low(at + 1)
         if after in _SIDED or self.low(at + 1) == "-":
+            return True
+        if before in (",", ":", "-", "(") and after in (
+            "",
+            ".",
+            ":",
+            ")",
+            "and",
+            *((",",) if self.low(at) == "left" else ()),
+        ):
             return True
         if before in ("the", "on", "our", "your", "not") and after not in (
             "way",

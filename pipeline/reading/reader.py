@@ -108,5 +108,5 @@ class _Note(Deeds, Sights, Keeping):
             if phrase.item:
                 several = phrase.plural or phrase.side == "both"
                 (self.talk.plurals.add if several else self.talk.plurals.discard)(phrase.item)
-            if phrase.fastener and phrase.holder:
+            if phrase.fastener and phrase.holder and (phrase.side or phrase.holder != self.talk.held):
                 self.talk.held, self.talk.held_side = phrase.holder, phrase.side

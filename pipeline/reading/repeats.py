@@ -9,6 +9,7 @@ from pipeline.reading.forms import word_set
 from pipeline.reading.moods import Moods
 from pipeline.reading.phrases import PREPOSITIONS, Phrase
 from pipeline.reading.pieces import Piece
+from pipeline.reading.slots import measures_in
 from pipeline.reading.standing import of_phrase
 from pipeline.reading.talk import Draft, Talk, Target
 
@@ -116,6 +117,8 @@ def repeat(
         found = _same(talk, pieces, clause, phrases, said_side)
     elif moods.means(clause, "so"):
         found = _copy(talk, phrases, "done", said_side)
+    elif _side_with_size(pieces, clause, phrases):
+        found = _other_size(talk, pieces, clause, said_side)
     else:
         found = _left_out(talk, moods, pieces, clause, phrases, said_side, latent)
         found = found or _done_for(talk, moods, pieces, clause, phrases, said_side)
@@ -123,6 +126,26 @@ def repeat(
         draft.clause, draft.sentence = number, clause.sentence
         draft.words = (pieces[clause.first].start, pieces[clause.last - 1].end)
     return found
+
+
+def _side_with_size(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) -> bool:
+    """Tell whether a clause has nothing but a side and a size: "Starboard, an inch and five eighths"."""
+    kinds = {piece.kind for piece in pieces[clause.first : clause.last]}
+    return {"side", "measure"} <= kinds and not kinds & {"verb", "thing", "finding", "stow"} and len(phrases) < 2
+
+
+def _other_size(talk: Talk, pieces: Sequence[Piece], clause: Clause, side: str) -> list[Draft]:
+    """Return the fact before once more for this side, with its own size; a first side goes to that fact itself."""
+    last = talk.drafts[-1] if talk.drafts else None
+    if last is None or last.sentence < clause.sentence - 1 or not side or side in ("both", last.side):
+        return []
+    if not last.side:
+        last.side = side if talk.lexicon.zone_and_side(last.item)[1] and not last.measures else ""
+        last.sentence = clause.sentence
+        return []
+    copy = _copied(last)
+    copy.side, copy.measures = side, measures_in(pieces, clause)
+    return [copy]
 
 
 def _same(

@@ -175,7 +175,8 @@ def _object_fits(
         target = None
     named = target is not None and target.named and target.kind != "support-equipment"
     passive = [p for p in phrases if p.last <= at and not p.prep and (p.named or p.stands_for == "such")]
-    if "named" in saying.objects and target is None and PARTICIPLE in piece.forms and passive:
+    told = _is_done_to(pieces, at) and any(p.last <= at and not p.prep and not p.person for p in phrases)
+    if "named" in saying.objects and target is None and ((PARTICIPLE in piece.forms and passive) or told):
         return True
     if saying.objects & {"named", "part"}:
         if saying.act == "make" and target is not None and target.stands_for in ("one", "such"):
@@ -183,7 +184,7 @@ def _object_fits(
         if "part" in saying.objects:
             return bool(target and named and not target.fastener)
         return named or (
-            saying.act == "test"
+            (saying.act in ("test", "measure") or (saying.act == "fit" and saying.verb == "put"))
             and target is not None
             and target.stands_for in ("it", "them")
             and target.first == at + 1
@@ -199,6 +200,14 @@ def _object_fits(
     candidates = [phrase for phrase in phrases if phrase.item]
     near = target if target and target.item else (candidates[0] if candidates else None)
     return bool(near and lexicon.part_kind.get(near.item) in saying.objects)
+
+
+def _is_done_to(pieces: Sequence[Piece], at: int) -> bool:
+    """Tell whether a verb tells what is done to its subject: "has been weighed", "is still to weigh"."""
+    lows = [piece.low for piece in pieces[max(0, at - 5) : at]]
+    if lows[-1:] == ["to"]:
+        return bool(set(lows) & BE) and "going" not in lows
+    return PARTICIPLE in pieces[at].forms and bool(set(lows[-3:]) & BE)
 
 
 def _words_from(pieces: Sequence[Piece], first: int, last: int) -> list[tuple[str, int]]:
@@ -385,4 +394,4 @@ _AFTER_STATE = word_set("and but yet now again already so with because finger fo
 
 def is_unaccusative(said: Said) -> bool:
     """Tell whether the part is the subject although the verb is active ("it came off")."""
-    return said.saying is not None and said.saying.verb in _UNACCUSATIVE
+    return said.saying is not None and said.saying.verb in _UNACCUSATIVE and said.act != "inspect"

@@ -142,7 +142,15 @@ class Sights(Note):
             return self._seen_target(reached[0], seen)
         if subjects:
             return self._seen_target(subjects[0], seen)
-        return self._seen_target(behind[0], seen) if behind else self._focus()
+        return self._seen_target(behind[0], seen) if behind else self._fasteners_just_told(clause) or self._focus()
+
+    def _fasteners_just_told(self, clause: Clause) -> Target | None:
+        """Return the fasteners that the fact before is about, for "Miked its bolts. Worn three thou."."""
+        last = self.talk.drafts[-1] if self.talk.drafts else None
+        near = last is not None and last.sentence >= clause.sentence - 2
+        if last is None or not near or last.item not in self.lexicon.fasteners or last.act in slots.NOT_IN_PLACE:
+            return None
+        return Target(last.item, last.side, False, (), (("item", "the fasteners just named"),))
 
     def _since_comma(self, clause: Clause, at: int) -> int:
         """Return the piece after the last comma before ``at`` that has words of a subject after it."""
@@ -256,7 +264,13 @@ class Sights(Note):
                 self.fastener_count = (draft.count, draft.of)
                 talk.fasteners = draft.of
         talk.drafts.append(draft)
-        talk.attend(Target(target.item, side, explicit), minor=self._small(target.item) or clause.opener in _REASONS)
+        of_it = (
+            seen.before
+            and phrase is not None
+            and any(p.stands_for == "it" and p.last <= phrase.first for p in phrases)
+        )
+        minor = of_it or self._small(target.item) or clause.opener in _REASONS
+        talk.attend(Target(target.item, side, explicit), minor=minor)
 
     def _told_already(self, clause: Clause, seen: Seen, target: Target, side: str) -> bool:
         """Tell whether the finding only repeats the one before; a degree said now is added to that one."""

@@ -98,7 +98,7 @@ def _stood_for(talk: Talk, phrase: Phrase, to_main: bool) -> Target:
         item = recent[-1] if recent else focus
         return Target(item, "", False, (), why, phrase)
     if phrase.stands_for in ("one", "side", "other"):
-        item = focus
+        item = focus or (talk.mentioned[-1] if talk.mentioned else "")
         if (phrase.side or phrase.stands_for == "other") and item and not talk.lexicon.zone_and_side(item)[1]:
             item = talk.paired
         side = phrase.side or (talk.other_side() if phrase.stands_for == "other" else focus_side)

@@ -10,6 +10,7 @@ from pipeline.reading.lexicon import Lexicon
 from pipeline.reading.phrases import Phrase
 
 _OTHER = {"port": "starboard", "starboard": "port"}
+_UPRIGHT = word_set("fin rudder")
 _BESIDE = word_set("wing gear nacelle")
 
 
@@ -128,7 +129,14 @@ class Talk:
             own = vocabulary.part(item)
             above = own.broader if own and own.kind == "undercarriage" else item
             if short == "jack":
-                known = [p for p in known if (part := vocabulary.part(p)) and part.broader in (item, above)]
+                own_jack = [
+                    p
+                    for p in known
+                    if (part := vocabulary.part(p)) and part.broader and part.broader in (item, above)
+                ]
+                if own_jack:
+                    return own_jack[0]
+                continue
             near = [p for p in known if vocabulary.is_a(p, item) and p != item]
             near += [p for p in known if p not in near and vocabulary.is_a(item, p)]
             if near:
@@ -160,18 +168,35 @@ class Talk:
     def carried_side(self, item: str) -> tuple[str, tuple[tuple[str, str], ...]]:
         """Return the side that carries on to a part named without one, with the reason."""
         if not self.side or (self.side == "both" and item != self.side_item):
-            return "", ()
+            return self._side_told(item)
         zone, symmetrical = self.lexicon.zone_and_side(item)
         kind = self.lexicon.part_kind.get(item, "")
         if kind in ("fastener", "material") or item in self.lexicon.fasteners:
             return self.side, (("side", "carried on from what was said before"),)
-        if not symmetrical:
-            return "", ()
         before, _ = self.lexicon.zone_and_side(self.side_item)
+        gear = kind == "support-equipment"
+        if not symmetrical and not (not gear and zone == "any" and before in _BESIDE and self._may_be_inside(item)):
+            return "", ()
+        if item in _UPRIGHT and not (
+            self.side_item in _UPRIGHT or self.lexicon.vocabulary.is_a(self.side_item, "fin")
+        ):
+            return "", ()
         near = zone == before or "any" in (zone, before) or {zone, before} <= _BESIDE
         if not near:
             return "", ()
         return self.side, (("side", "carried on from what was said before"),)
+
+    def _side_told(self, item: str) -> tuple[str, tuple[tuple[str, str], ...]]:
+        """Return the side on which this part was told of before, where it was one side only."""
+        sides = {draft.side for draft in self.drafts if draft.item == item}
+        if len(sides) == 1 and sides <= set(_OTHER):
+            return sides.pop(), (("side", "the side on which this part was told of before"),)
+        return "", ()
+
+    def _may_be_inside(self, item: str) -> bool:
+        """Tell whether a part that is no fuselage part may sit in a wing, a nacelle or a leg ("junction box")."""
+        vocabulary = self.lexicon.vocabulary
+        return bool(item) and vocabulary.part(item) is not None and not vocabulary.is_a(item, "fuselage")
 
     def set_side(self, side: str, item: str) -> None:
         """Take a side that was said as the current one; "both" of something does not end the talk of one side."""

@@ -42,18 +42,21 @@ def find_targets(
         return [p for p in usable if p.first > said.at and (p.item or p.short or p.stands_for)][:1]
     if _foreign_subject(talk, pieces, clause, said, before):
         return None
-    if said.saying is not None and said.saying.verb in ("come", "go", "fall") and _person_moves(pieces, clause, said):
+    if is_unaccusative(said) and _person_moves(pieces, clause, said):
         return None
     if said.state or is_unaccusative(said) or _passive(pieces, clause, said):
         tools = [p for p in phrases if p not in usable and not p.person and not p.prep and p.first < said.at]
         if tools and not before:
             return None
-        return _subjects(pieces, said, usable, before, after)
+        subjects = _subjects(pieces, said, usable, before, after)
+        return [*subjects, *_trailing(pieces, clause, said, after)] if subjects and said.state else subjects
     return _objects(pieces, said, before, after)
 
 
 def _person_moves(pieces: Sequence[Piece], clause: Clause, said: Said) -> bool:
     """Tell whether somebody went somewhere ("so I came out backwards"): no work on a part."""
+    if pieces[said.at].verb == "drop":
+        return False
     step = said.at - 1
     while step >= clause.first and (pieces[step].kind == "aux" or pieces[step].tag == "RB"):
         step -= 1
@@ -116,6 +119,19 @@ def _objects(
     if not reached or said.act in ("lower", "move", "lift", "test"):
         return []
     return reached[:1] if said.act in _ON_SURFACE or reached[0].prep == "of" else []
+
+
+def _trailing(pieces: Sequence[Piece], clause: Clause, said: Said, after: Sequence[Phrase]) -> list[Phrase]:
+    """Return the subjects that are added behind: "the radio's out, and the aerial", "... off, then the fillet"."""
+    joints = [at for at in range(said.last, clause.last) if pieces[at].low in ("and", "then", "plus")]
+    found: list[Phrase] = []
+    for phrase in after:
+        joined = phrase.first - 1 in joints and not phrase.prep and (phrase.item or phrase.short)
+        ends = phrase.last >= clause.last or pieces[phrase.last].kind == "mark"
+        verbs = any(piece.kind in ("verb", "aux", "finding", "stow") for piece in pieces[said.last : phrase.first])
+        if joined and ends and not verbs:
+            found.append(phrase)
+    return found
 
 
 def _singular_verb(pieces: Sequence[Piece], subject: Phrase, said: Said) -> bool:
@@ -214,6 +230,8 @@ def _heading(pieces: Sequence[Piece], subjects: Sequence[Phrase]) -> bool:
     if len(subjects) < 2:
         return False
     between = pieces[subjects[-2].last : subjects[-1].first]
+    if not between and subjects[-1].named and pieces[subjects[-1].first].low in DETERMINERS:
+        return True  # "number one engine the starter's off"
     return (
         any(piece.kind == "mark" for piece in between)
         and not any(piece.low == "and" for piece in between)
