@@ -6,7 +6,9 @@ from typing import NamedTuple
 from pipeline.reading.clauses import Clause
 from pipeline.reading.cues import Hit
 from pipeline.reading.explaining import Explaining
-from pipeline.reading.forms import BASE, ING, word_set
+from pipeline.reading.forms import BASE, ING, PARTICIPLE, PAST, word_set
+from pipeline.reading.lexicon import Lexicon
+from pipeline.reading.pieces import Piece
 
 NONE, MEANT = "none", "meant"
 DENIALS = word_set("not n't never")
@@ -18,6 +20,13 @@ _TELLS = word_set("tells says wants asks has tell say advises reminds")
 _BUT = word_set("but only except however though although trouble")
 _ENDINGS = word_set("yet though today so either because cos as")
 
+_BINDING = frozenset(
+    (
+        "conditional", "perhaps", "nearly", "might", "will not", "not said to be so", "only named as later",
+        "not going to", "once it is", "said of the listener", "could not", "asked how", "might have to",
+    )
+)  # fmt: skip
+
 
 class Mood(NamedTuple):
     """The status of something said ("none": no fact; "meant": only intended), and the rule that gave it."""
@@ -28,6 +37,10 @@ class Mood(NamedTuple):
 
 class Governing(Explaining):
     """Judges a verb by the words that govern it."""
+
+    def __init__(self, lexicon: Lexicon, pieces: Sequence[Piece], clauses: Sequence[Clause]) -> None:
+        super().__init__(lexicon, pieces, clauses)
+        self.before: tuple[Mood, int, frozenset[str]] | None = None
 
     def governing(self, clause: Clause, at: int, forms: frozenset[str]) -> Hit | None:
         """Return the cue that stands right before an infinitive or "-ing" form and tells how it went."""
@@ -138,3 +151,54 @@ class Governing(Explaining):
         if governor in ("tried", "failed", "forgot", "trying", "attempted") or before_to == "unable":
             return Mood("not-done", "tried to")
         return None
+
+    def denied(self, clause: Clause, at: int, chain: Sequence[str]) -> bool:
+        """Tell whether "not" stands before a verb, "not just" and "not only" left out; or "no" before its subject."""
+        first = at - len(chain)
+        for step in range(first, at):
+            low, after = self.pieces[step].low, self.pieces[step + 1].low
+            if low == "neither" or (low in DENIALS and after not in ("just", "only", "merely", "simply")):
+                return True
+            own = self.pieces[step + 1].kind == "thing" or after in ("other", "single", "more")
+            if low == "no" and own and PARTICIPLE in self.pieces[at].forms and {"was", "were", "been"} & set(chain):
+                return True
+        return False
+
+    def will_not_move(self, clause: Clause, at: int, subject: str) -> bool:
+        """Tell whether a part itself refuses ("it won't come off"), and not only till some later time."""
+        if self.pieces[at].verb not in ("come", "budge", "shift") or subject in DOERS - {"she", "they"} | {"you"}:
+            return False
+        lows = {piece.low for piece in self.pieces[at : clause.last]}
+        later = self._numbers[clause] + 1
+        till = later < len(self.clauses) and self.clauses[later].opener in ("till", "until", "unless", "if")
+        return not (till or lows & {"till", "until", "unless", "if"} or self.near_if(clause))
+
+    def now_possible(self, clause: Clause, at: int, chain: Sequence[str]) -> bool:
+        """Tell whether "it can be painted" says what comes next: "so", "now", "once", "on Sunday" stand beside it."""
+        if "be" not in chain and self.pieces[at].verb not in ("come", "go", "have"):
+            return False
+        words = {piece.low for piece in self.pieces[clause.first : clause.last]}
+        return bool(words & {"so", "now", "then"}) or self.timed(clause)
+
+    def timed(self, clause: Clause) -> bool:
+        """Tell whether the sentence names a time to come ("once", "when", "on Sunday")."""
+        after = any(
+            other.sentence == clause.sentence and other.opener in ("once", "when", "after") for other in self.clauses
+        )
+        return after or self.in_sentence(clause, "plan-time") or self.means(clause, "day")
+
+    def shared_mood(self, clause: Clause, at: int, forms: frozenset[str]) -> Mood | None:
+        """Return the mood of the clause before for a verb joined to its verb ("if we took X and drained Y")."""
+        if self.before is None or clause.opener not in ("and", "or", "then", ""):
+            return None
+        mood, sentence, forms_before = self.before
+        starts = all(piece.kind in ("mark", "word", "thing", "side") for piece in self.pieces[clause.first : at])
+        alike = forms & forms_before & {PAST, PARTICIPLE} or (BASE in forms and BASE in forms_before)
+        if sentence != clause.sentence or not (starts and alike) or mood.status == "done":
+            return None
+        return mood if mood.status != NONE or mood.why in _BINDING else None
+
+    def named_doer(self, clause: Clause, at: int) -> bool:
+        """Tell whether a person's name stands right before the verb ("had Molly lift it")."""
+        named = self.pieces[at - 1] if at > clause.first else None
+        return named is not None and named.capital and named.kind == "word" and named.tag == "NNP"

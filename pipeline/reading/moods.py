@@ -5,8 +5,7 @@ from collections.abc import Sequence
 from pipeline.reading.clauses import Clause
 from pipeline.reading.forms import BASE, ING, PARTICIPLE, PAST, S_FORM, word_set
 from pipeline.reading.governing import DENIALS, DOERS, MEANT, NONE, WOULD, Governing, Mood
-from pipeline.reading.lexicon import Lexicon
-from pipeline.reading.pieces import BE, HAVE, Piece
+from pipeline.reading.pieces import BE, HAVE
 
 _OBJECTS = word_set("it them one ones that those this these both all")
 _CAN = word_set("could ca can wo would")
@@ -15,9 +14,13 @@ _CAN = word_set("could ca can wo would")
 class Moods(Governing):
     """Judges the clauses of one text in order; remembers how the talk goes from clause to clause."""
 
-    def __init__(self, lexicon: Lexicon, pieces: Sequence[Piece], clauses: Sequence[Clause]) -> None:
-        super().__init__(lexicon, pieces, clauses)
-        self.before: tuple[Mood, int, frozenset[str]] | None = None
+    def start(self, clause: Clause) -> None:
+        """Take note of a clause, and judge its first verb: what follows with "and" shares its mood."""
+        super().start(clause)
+        verbal = (at for at in range(clause.first, clause.last) if self.pieces[at].verb)
+        first = next(verbal, -1)
+        if first >= 0:
+            self.of_verb(clause, first)
 
     def of_verb(self, clause: Clause, at: int) -> Mood:
         """Judge the verb (or auxiliary used as a verb) at piece ``at``."""
@@ -68,7 +71,7 @@ class Moods(Governing):
     def _of_verb(self, clause: Clause, at: int, forms: frozenset[str]) -> Mood:
         chain, verb_before = self.chain(clause, at)
         subject = self.subject(clause, at)
-        not_done = self._denied(clause, at, chain) or subject in ("nobody", "no-one", "none")
+        not_done = self.denied(clause, at, chain) or subject in ("nobody", "no-one", "none")
         if self.means(clause, "nearly", upto=at):
             return Mood(NONE, "nearly")
         thought = any(hit.means == "supposed" and hit.last == clause.first for hit in self.cues)
@@ -97,23 +100,11 @@ class Moods(Governing):
             return self._ing(clause, at, chain, verb_before, subject, not_done)
         return self._present(clause, at, chain, forms, subject, not_done)
 
-    def _denied(self, clause: Clause, at: int, chain: Sequence[str]) -> bool:
-        """Tell whether "not" stands before a verb, "not just" and "not only" left out; or "no" before its subject."""
-        first = at - len(chain)
-        for step in range(first, at):
-            low, after = self.pieces[step].low, self.pieces[step + 1].low
-            if low == "neither" or (low in DENIALS and after not in ("just", "only", "merely", "simply")):
-                return True
-            own = self.pieces[step + 1].kind == "thing" or after in ("other", "single", "more")
-            if low == "no" and own and PARTICIPLE in self.pieces[at].forms and {"was", "were", "been"} & set(chain):
-                return True
-        return False
-
     def _with_auxiliary(
         self, clause: Clause, at: int, forms: frozenset[str], chain: Sequence[str], subject: str, not_done: bool
     ) -> Mood | None:
         """Judge by "will", "did", "could" and the like; None where none of them stands before the verb."""
-        if "wo" in chain and not_done and self._will_not_move(clause, at, subject):
+        if "wo" in chain and not_done and self.will_not_move(clause, at, subject):
             return Mood("not-done", "would not come")
         if self._planned(clause, at, chain):
             told_how = self.explaining and subject not in DOERS
@@ -126,46 +117,31 @@ class Moods(Governing):
             return Mood("explained", "how-to")
         if {"does", "do"} & set(chain):
             return Mood(NONE, "do not" if not_done else "do")
-        if set(chain) & _CAN and not_done:
-            if BASE in forms and subject != "you":
-                wished = "would" in chain and subject in DOERS
-                failed = not self.explaining and not wished
-                return Mood("not-done", "could not") if failed else Mood(NONE, "could not")
-            if "be" in chain:
-                return Mood(NONE, "cannot be")
+        unable = self._unable(clause, forms, chain, subject) if set(chain) & _CAN and not_done else None
+        if unable is not None:
+            return unable
         had = "'d" in chain and "have" not in chain and PARTICIPLE in forms and BASE not in forms
         if self._modal(chain) and not had and subject == "you" and self.explaining and BASE in forms:
             return Mood("explained", "how-to")
         if self._modal(chain) and not had:
             return Mood(NONE, "might") if subject == "you" else Mood(MEANT, "might")
-        if "can" in chain:
-            if not self.explaining and subject not in DOERS | {"you"} and self._now_possible(clause, at, chain):
-                return Mood("planned", "can now")
-            return Mood("explained", "how-to") if self.explaining else Mood(NONE, "can")
-        return None
+        return self._can(clause, at, chain, subject) if "can" in chain else None
 
-    def _will_not_move(self, clause: Clause, at: int, subject: str) -> bool:
-        """Tell whether a part itself refuses ("it won't come off"), and not only till some later time."""
-        if self.pieces[at].verb not in ("come", "budge", "shift") or subject in DOERS - {"she", "they"} | {"you"}:
-            return False
-        lows = {piece.low for piece in self.pieces[at : clause.last]}
-        later = self._numbers[clause] + 1
-        till = later < len(self.clauses) and self.clauses[later].opener in ("till", "until", "unless", "if")
-        return not (till or lows & {"till", "until", "unless", "if"} or self.near_if(clause))
+    def _unable(self, clause: Clause, forms: frozenset[str], chain: Sequence[str], subject: str) -> Mood | None:
+        """Judge "could not", "can't" and "wouldn't"."""
+        if BASE in forms and subject != "you":
+            wished = "would" in chain and subject in DOERS
+            outcome = clause.opener in ("where", "so") and subject not in DOERS
+            failed = not (self.explaining or wished or outcome)
+            return Mood("not-done", "could not") if failed else Mood(NONE, "could not")
+        return Mood(NONE, "cannot be") if "be" in chain else None
 
-    def _now_possible(self, clause: Clause, at: int, chain: Sequence[str]) -> bool:
-        """Tell whether "it can be painted" says what comes next: "so", "now", "once", "on Sunday" stand beside it."""
-        if "be" not in chain and self.pieces[at].verb not in ("come", "go", "have"):
-            return False
-        words = {piece.low for piece in self.pieces[clause.first : clause.last]}
-        return bool(words & {"so", "now", "then"}) or self._timed(clause)
-
-    def _timed(self, clause: Clause) -> bool:
-        """Tell whether the sentence names a time to come ("once", "when", "on Sunday")."""
-        after = any(
-            other.sentence == clause.sentence and other.opener in ("once", "when", "after") for other in self.clauses
-        )
-        return after or self.in_sentence(clause, "plan-time") or self.means(clause, "day")
+    def _can(self, clause: Clause, at: int, chain: Sequence[str], subject: str) -> Mood:
+        """Judge "can": how a job goes, what comes next, or only what is possible."""
+        if self.explaining:
+            return Mood("explained", "how-to")
+        next_job = subject not in DOERS | {"you"} and self.now_possible(clause, at, chain)
+        return Mood("planned", "can now") if next_job else Mood(NONE, "can")
 
     def _modal(self, chain: Sequence[str]) -> bool:
         return bool(set(chain) & WOULD)
@@ -201,7 +177,7 @@ class Moods(Governing):
         if governor is not None and governor.low == "gets" and not chain:
             if self.explaining:
                 return Mood("explained", "how-to")
-            return Mood("planned", "plan") if self._timed(clause) else Mood(NONE, "tells what it does")
+            return Mood("planned", "plan") if self.timed(clause) else Mood(NONE, "tells what it does")
         if subject == "you":
             return (
                 Mood("explained", "how-to")
@@ -212,16 +188,9 @@ class Moods(Governing):
             return Mood("not-done", "not")
         if self.means(clause, "needs", upto=at):
             return Mood("planned", "needs")
-        if not perfect_or_passive and not subject and clause.opener in ("and", "or", "") and self.before:
-            mood, sentence, forms = self.before
-            starts = all(p.kind in ("mark", "word", "thing", "side") for p in self.pieces[clause.first : at])
-            if (
-                sentence == clause.sentence
-                and starts
-                and mood.status in ("planned", "not-done", "explained", NONE, MEANT)
-                and (forms & {PARTICIPLE} and PARTICIPLE in piece.forms)
-            ):
-                return Mood(mood.status, mood.why)
+        shared = self.shared_mood(clause, at, piece.forms) if not (perfect_or_passive or subject) else None
+        if shared is not None:
+            return shared
         if (
             self.explained_in == clause.sentence
             and self.explaining
@@ -316,7 +285,7 @@ class Moods(Governing):
     def _present(
         self, clause: Clause, at: int, chain: Sequence[str], forms: frozenset[str], subject: str, not_done: bool
     ) -> Mood:
-        if BASE in forms and (self._named_doer(clause, at) or (set(chain) & {"had", "got"} and not not_done)):
+        if BASE in forms and (self.named_doer(clause, at) or (set(chain) & {"had", "got"} and not not_done)):
             return Mood("done", "had it done")
         if not_done:
             return Mood(NONE, "do not")
@@ -330,11 +299,9 @@ class Moods(Governing):
         if inherited and ((follows and inherited[0].status != "done") or (unheard and BASE in forms)):
             return inherited[0]
         if PAST in forms and BASE in forms:
-            if inherited and BASE in inherited[2] and PAST not in inherited[2] and not subject:
-                return inherited[0]
-            if set(chain) & (HAVE | BE) or not self.explaining:
-                alone = not subject and not set(chain) & (HAVE | BE) and not self._named_doer(clause, at)
-                return Mood("done", "past or order" if alone else "past")
+            same = self._past_or_base(clause, at, chain, forms, subject)
+            if same is not None:
+                return same
         if self._is_plan(clause, forms) or self.pieces[at].verb in ("want", "need"):
             return Mood("planned", "plan")
         if (
@@ -351,10 +318,21 @@ class Moods(Governing):
         pointed = self.pieces[at].verb == "look"
         return Mood(NONE, "only pointed at") if pointed else Mood("planned", "order")
 
-    def _named_doer(self, clause: Clause, at: int) -> bool:
-        """Tell whether a person's name stands right before the verb ("had Molly lift it")."""
-        named = self.pieces[at - 1] if at > clause.first else None
-        return named is not None and named.capital and named.kind == "word" and named.tag == "NNP"
+    def _past_or_base(
+        self, clause: Clause, at: int, chain: Sequence[str], forms: frozenset[str], subject: str
+    ) -> Mood | None:
+        """Judge a verb whose past is like its base ("put", "split"); None where it may be neither."""
+        shared = self.shared_mood(clause, at, forms) if not subject else None
+        if shared is not None:
+            return shared
+        if self.before and self.before[1] == clause.sentence and not subject:
+            mood, _sentence, forms_before = self.before
+            if BASE in forms_before and PAST not in forms_before:
+                return mood
+        if set(chain) & (HAVE | BE) or not self.explaining:
+            alone = not subject and not set(chain) & (HAVE | BE) and not self.named_doer(clause, at)
+            return Mood("done", "past or order" if alone else "past")
+        return None
 
     def _is_plan(self, clause: Clause, forms: frozenset[str]) -> bool:
         """Tell whether the clause speaks of a time to come ("on Tuesday", "next", "once the pins arrive")."""

@@ -78,16 +78,9 @@ def _said_at(
         return None
     if verb in ("need", "want") and any(piece.kind == "verb" for piece in pieces[at + 1 : clause.last]):
         return None
-    if verb in _UNACCUSATIVE and at > clause.first and pieces[at - 1].low in ("i", "we", "he", "you", "who"):
-        if not (verb == "drop" and at + 1 < clause.last and _object_like(pieces, at + 1)):
-            return None  # "I came out backwards"
-        if _dropped_somewhere(pieces, clause, at):
-            return None
-    if verb == "run" and "s" in piece.forms and piece.low == "runs":
-        return None  # "the crack runs for an inch"
-    goes = verb == "go" and "s" in piece.forms
-    if verb not in _MOVING and "s" in piece.forms and _lone_thing(pieces, clause, at):
+    if _by_itself(pieces, clause, at, verb):
         return None
+    goes = verb == "go" and "s" in piece.forms
     for saying in lexicon.sayings.get(verb, ()):
         if goes and saying.act == "inspect":
             continue
@@ -122,6 +115,18 @@ def _stranded(pieces: Sequence[Piece], clause: Clause, at: int) -> bool:
     return at + 1 >= clause.last or pieces[at + 1].kind == "mark"
 
 
+def _by_itself(pieces: Sequence[Piece], clause: Clause, at: int, verb: str) -> bool:
+    """Tell whether a verb is no work ("I came out backwards", "the crack runs for an inch", "it locks up")."""
+    if verb not in _MOVING and "s" in pieces[at].forms and _lone_thing(pieces, clause, at):
+        return True
+    if verb == "run":
+        return pieces[at].low == "runs"  # "the crack runs for an inch"
+    if verb not in _UNACCUSATIVE or at == clause.first or pieces[at - 1].low not in _WHO_GOES:
+        return False
+    let_fall = verb == "drop" and at + 1 < clause.last and _object_like(pieces, at + 1)
+    return not let_fall or _dropped_somewhere(pieces, clause, at)
+
+
 def _object_like(pieces: Sequence[Piece], at: int) -> bool:
     return pieces[at].kind in ("thing", "side", "number") or pieces[at].low in DETERMINERS | {"it", "them", "both"}
 
@@ -140,6 +145,7 @@ def _dropped_somewhere(pieces: Sequence[Piece], clause: Clause, at: int) -> bool
     )
 
 
+_WHO_GOES = word_set("i we he you who")
 _MOVING = word_set("come go drop fall slide lift pull draw split part want need")
 
 
