@@ -32,8 +32,8 @@ from pipeline.values import Correction
 MOST_WORDS = 4
 IN_USE_ZIPF = 2.5
 LEAST_PHONES, SHORTEST_WORD = 3, 3
-LEAST_PLAIN_LIKENESS = 0.5  # by plain edit distance of the phones, the mean of fine and coarse
-LOOKED_AT = 6  # names nearest by that, which are then compared phone by phone
+LEAST_PLAIN_LIKENESS = 0.56  # by plain edit distance of the phones, the mean of fine and coarse
+LOOKED_AT = 4  # names nearest by that, which are then compared phone by phone
 LEAST_LIKENESS, LEAST_WORD_LIKENESS = 0.6, 0.45
 
 
@@ -92,7 +92,10 @@ class Repairer:
             if len(both[words].sound) >= LEAST_PHONES and any(len(word) >= SHORTEST_WORD for word in words)
         ]
         self._sounds = [name.sound for name in self._names]
-        self._coarse_sounds = [coarsely(sound) for sound in self._sounds]
+        coarse = [coarsely(sound) for sound in self._sounds]
+        self._coarse_sounds = sorted(set(coarse))
+        places = {sound: at for at, sound in enumerate(self._coarse_sounds)}
+        self._coarse_of = np.array([places[sound] for sound in coarse], dtype=np.intp)  # for each name
         other = {name_words(one) for one in known} - {()}
         self._targets = set(both)
         self._known = self._targets | other | {plurals(words) for words in other}
@@ -202,15 +205,24 @@ class Repairer:
         windows = list(self._windows(heard))
         if not windows or not self._names:
             return
-        alike = _alike([window.sound for window in windows], self._sounds)
-        alike += _alike([coarsely(window.sound) for window in windows], self._coarse_sounds)
-        for row, window in zip(alike, windows, strict=True):
-            for name in self._nearest(window, row):
+        coarse = _alike([coarsely(window.sound) for window in windows], self._coarse_sounds)
+        for row, window in zip(coarse, windows, strict=True):
+            for name in self._nearest(window, self._sounding_like(window, row)):
                 yield Candidate(window, name, evidence(window, name, self._zipf))
 
-    def _nearest(self, window: Window, row: npt.NDArray[np.float32]) -> list[Name]:
-        near = np.flatnonzero(row >= 2 * LEAST_PLAIN_LIKENESS)
-        near = near[np.argsort(-row[near], kind="stable")]
+    def _sounding_like(self, window: Window, coarse: npt.NDArray[np.float32]) -> list[int]:
+        """List the names whose phones are like a window's, the most alike first."""
+        # Heard coarsely, two sounds are never less alike, so the mean of the two can only reach the least from here.
+        by_name = coarse[self._coarse_of]
+        found = np.flatnonzero(by_name)
+        if not len(found):
+            return []
+        fine = _alike([window.sound], [self._sounds[index] for index in found.tolist()], 0.0)[0]
+        alike = (fine + by_name[found]) / 2
+        order = np.argsort(-alike, kind="stable")
+        return [int(index) for index in found[order[alike[order] >= LEAST_PLAIN_LIKENESS]]]
+
+    def _nearest(self, window: Window, near: Sequence[int]) -> list[Name]:
         heard = window.heard
         inside = [heard.words[first:after] for first, after in _inside(heard, window.start, window.end)]
         kept = {word.plain for span in inside if tuple(one.plain for one in span) in self._targets for word in span}
@@ -258,8 +270,12 @@ def apply(text: str, corrections: Iterable[Correction]) -> str:
     return "".join([*pieces, text[at:]])
 
 
-def _alike(sounds: Sequence[str], others: Sequence[str]) -> npt.NDArray[np.float32]:
-    return process.cdist(sounds, others, scorer=Levenshtein.normalized_similarity, dtype=np.float32)
+def _alike(
+    sounds: Sequence[str], others: Sequence[str], least: float = LEAST_PLAIN_LIKENESS
+) -> npt.NDArray[np.float32]:
+    """Compare all with all: from ``least`` to 1, or 0."""
+    scorer = Levenshtein.normalized_similarity
+    return process.cdist(sounds, others, scorer=scorer, dtype=np.float32, score_cutoff=least)
 
 
 def _is_whole(heard: Heard, start: int, end: int) -> bool:
