@@ -89,8 +89,10 @@ class Cues:
                 for step in range(hit.last, min(at, hit.last + 2))
             ):  # fmt: skip
                 return True
+        comes = self.pieces[at].verb in ("come", "go") and "s" in self.pieces[at].forms
+        told = ("which", "what", "the") if comes else ("which", "what")
         return any(
-            self.pieces[step].low == "way" and self.pieces[step - 1].low in ("which", "what")
+            self.pieces[step].low == "way" and self.pieces[step - 1].low in told
             for step in range(clause.first + 1, at)
         )
 
@@ -98,6 +100,8 @@ class Cues:
         """Tell whether the clause asks something."""
         lows = [piece.low for piece in self.pieces[clause.first : clause.last]]
         if "please" in lows and {"can", "could", "will", "would"} & set(lows[:2]):
+            return False
+        if lows and lows[-1] in ("right", "eh", "yeah", "yes", "ok", "okay", "innit") and len(lows) > 2:
             return False
         if clause.question and not self._tagged_on(clause):
             return True

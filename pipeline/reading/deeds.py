@@ -37,8 +37,17 @@ class Deeds(Note):
                 if mood.why == "the goal" and drafts:
                     self.talk.attend(Target(drafts[0].item, drafts[0].side))
                 continue
+            if mood.status == "not-done":
+                drafts = [draft for draft in drafts if not self._denied_already(draft)]
             if not self._held_by_more(clause, drafts) and not self._supported_already(clause, drafts):
                 self.talk.drafts.extend(drafts)
+
+    def _denied_already(self, new: Draft) -> bool:
+        """Tell whether the same was said not to be done before in the note."""
+        return any(
+            (old.status, old.act, old.item, old.side) == ("not-done", new.act, new.item, new.side)
+            for old in self.talk.drafts
+        )
 
     def _supported_already(self, clause: Clause, drafts: Sequence[Draft]) -> bool:
         """Tell whether it was said a sentence ago: "the trestle's under it, and it's strapped down"."""
@@ -106,6 +115,7 @@ class Deeds(Note):
             target = (
                 self._target(subject, said, explained) if held and subject else self._focus(clause, said, explained)
             )
+            target = self._fasteners_told(clause, said) or target
             found: list[tuple[Target, str, Phrase | None]] = [(target, said.act, None)]
         else:
             found = []
@@ -119,6 +129,16 @@ class Deeds(Note):
         return [
             self._draft(clause, phrases, said, mood, target, act, phrase, said_side) for target, act, phrase in found
         ]
+
+    def _fasteners_told(self, clause: Clause, said: Said) -> Target | None:
+        """Return the fasteners that were undone in the same breath: "eight bolts out, bagged and tagged"."""
+        last = self.talk.drafts[-1] if self.talk.drafts else None
+        if last is None or said.act not in ("bag", "tag", "measure") or last.sentence != clause.sentence:
+            return None
+        if last.act == said.act or last.of not in self.lexicon.fasteners:
+            return None
+        small = last.act in ("undo", "drill-out") or last.item in self.lexicon.fasteners
+        return Target(last.of, last.side, False, (), (("item", "the fasteners just named"),)) if small else None
 
     def _idle(self, clause: Clause, said: Said, has_object: bool) -> bool:
         """Tell whether a verb without an object is no work on a part ("wouldn't move", "got three litres out")."""
@@ -134,7 +154,7 @@ class Deeds(Note):
             said.act == "move"
             and alone
             and not lows & {"i", "we", "they", "was", "were", "been", "be"}
-            and self.pieces[said.at - 1].low in ("it", "n't", "they", "'s")
+            and self.pieces[said.at - 1].low in ("it", "n't", "not", "they", "'s")
         ):
             return True
         if said.act == "remove" and self.pieces[said.at - 1].kind == "measure":

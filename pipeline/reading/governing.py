@@ -40,7 +40,9 @@ class Governing(Explaining):
 
     def __init__(self, lexicon: Lexicon, pieces: Sequence[Piece], clauses: Sequence[Clause]) -> None:
         super().__init__(lexicon, pieces, clauses)
+        # The mood of the verb judged last, and of the first verb of a clause in which no act has been found so far.
         self.before: tuple[Mood, int, frozenset[str]] | None = None
+        self.unread: tuple[Mood, int, frozenset[str]] | None = None
 
     def governing(self, clause: Clause, at: int, forms: frozenset[str]) -> Hit | None:
         """Return the cue that stands right before an infinitive or "-ing" form and tells how it went."""
@@ -94,11 +96,22 @@ class Governing(Explaining):
             step -= 1
         return [piece.low for piece in self.pieces[step + 1 : at]], step
 
+    def by_somebody(self, clause: Clause, at: int, verb_before: int) -> bool:
+        """Tell whether somebody is got to do it ("I got Ted to remove it", "we had them to help")."""
+        if verb_before < clause.first or self.pieces[verb_before].verb not in ("get", "help", "persuade"):
+            return False
+        named = self.pieces[at - 2]
+        own = named.capital and named.kind == "word" and named.tag == "NNP"
+        return at - 2 > verb_before and (own or named.low in ("him", "her", "lads", "somebody", "someone"))
+
     def infinitive(
         self, clause: Clause, at: int, chain: Sequence[str], verb_before: int, subject: str, not_done: bool
     ) -> Mood:
         """Judge a verb after "to"."""
         governor = self.pieces[verb_before].low if verb_before >= clause.first else ""
+        part_between = any(piece.sense("part") for piece in self.pieces[max(verb_before, clause.first) : at])
+        if part_between and governor in ("took", "needed", "takes", "needs"):
+            governor = ""  # "took the rudder off to paint the fin"
         before_to = self.pieces[at - 2].low if at - 2 >= clause.first else ""
         if verb_before >= clause.first and at - verb_before <= 3:
             not_done = not_done or bool(DENIALS & set(self.chain(clause, verb_before)[0]))
@@ -142,7 +155,9 @@ class Governing(Explaining):
             return Mood("not-done", "did not manage to")
         if governor in ("managed", "helped", "started", "began") and subject in ("i", "we", ""):
             return Mood("done", "managed to")
-        if governor in ("took", "helped") and not self.explaining:
+        if governor in ("takes", "needs") and before_to != governor and subject not in DOERS | {"you"}:
+            return Mood("explained", "takes so many")
+        if governor in ("took", "helped", "needed") and not self.explaining:
             return Mood("done", "took")
         if before_to == "was":
             return Mood(MEANT, "only meant")

@@ -17,10 +17,14 @@ class Moods(Governing):
     def start(self, clause: Clause) -> None:
         """Take note of a clause, and judge its first verb: what follows with "and" shares its mood."""
         super().start(clause)
+        if self.unread is not None:
+            self.before = self.unread
+        known = self.before
         verbal = (at for at in range(clause.first, clause.last) if self.pieces[at].verb)
         first = next(verbal, -1)
         if first >= 0:
             self.of_verb(clause, first)
+        self.before, self.unread = known, self.before if first >= 0 else None
 
     def of_verb(self, clause: Clause, at: int) -> Mood:
         """Judge the verb (or auxiliary used as a verb) at piece ``at``."""
@@ -45,7 +49,7 @@ class Moods(Governing):
             mood = Mood(NONE, "said to the listener")
         if clause.opener in ("before", "till", "until") and clause.first + 1 < at:
             mood = Mood(NONE, "only named as later")
-        self.before = (mood, clause.sentence, forms)
+        self.before, self.unread = (mood, clause.sentence, forms), None
         return mood
 
     def _opens_in_time(self, clause: Clause) -> bool:
@@ -83,6 +87,8 @@ class Moods(Governing):
         if cue is not None:
             return self.by_cue(clause, cue)
         if at > clause.first and self.pieces[at - 1].low == "to" and BASE in forms:
+            if self.by_somebody(clause, at, verb_before):
+                return self._of_verb(clause, verb_before, self.pieces[verb_before].forms)
             return self.infinitive(clause, at, chain, verb_before, subject, not_done)
         if any(self.pieces[step].low == "how" for step in range(clause.first, at)):
             return Mood(NONE, "asked how")
@@ -244,6 +250,8 @@ class Moods(Governing):
             return Mood(NONE, "only named")
         if previous == "for" and set(chain) & {"'s", "is", "are"}:
             return Mood("planned", "is for")
+        if previous in ("without", "instead", "than", "about", "worth", "no", "from", "mind", "against"):
+            return Mood(NONE, "only named")
         if previous in ("before", "without", "for", "of", "by", "than", "about", "at", "when", "while", "instead"):
             if verb_before >= clause.first or self.before:
                 return self._governed(clause, verb_before)
@@ -257,6 +265,9 @@ class Moods(Governing):
             return follows[0]
         if self.explaining and self.explained_in == clause.sentence:
             return Mood("explained", "how-to")
+        later = {piece.low for piece in self.pieces[at + 1 : clause.last]}
+        if not subject and later & {"will", "'ll", "would", "should", "might"}:
+            return Mood(NONE, "only named")  # "removing it will take an hour"
         return Mood("planned", "plan") if self.in_sentence(clause, "plan-time") else Mood("done", "under way")
 
     def _progressive(self, clause: Clause, at: int, chain: Sequence[str], subject: str) -> Mood:
@@ -302,7 +313,8 @@ class Moods(Governing):
             same = self._past_or_base(clause, at, chain, forms, subject)
             if same is not None:
                 return same
-        if self._is_plan(clause, forms) or self.pieces[at].verb in ("want", "need"):
+        on_a_day = self.means(clause, "day") and PAST not in forms
+        if on_a_day or self._is_plan(clause, forms) or self.pieces[at].verb in ("want", "need"):
             return Mood("planned", "plan")
         if (
             at > clause.first
@@ -311,6 +323,8 @@ class Moods(Governing):
             and (self.pieces[at].verb not in ("come", "go"))
         ):
             return Mood(NONE, "tells what it does")
+        if S_FORM in forms and self.pieces[at].verb in ("come", "go") and not self.explaining:
+            return Mood("planned", "goes next")
         if self.explaining or S_FORM in forms:
             return Mood("explained", "how-to")
         if subject in DOERS:
@@ -351,7 +365,8 @@ class Moods(Governing):
         chain = [piece.low for piece in self.pieces[clause.first : state_at]]
         lows = set(chain[max(0, at - clause.first - 3) :])
         subject = self.subject(clause, at)
-        if self.means(clause, "nearly", "meant-to", "perhaps", upto=state_at):
+        thought = any(hit.means == "supposed" and hit.last == clause.first for hit in self.cues)
+        if thought or self.means(clause, "nearly", "meant-to", "perhaps", "supposed", upto=state_at):
             return Mood(NONE, "nearly")
         asked = any(piece.low == "please" for piece in self.pieces[clause.first : clause.last])
         if asked or clause.opener == "or" or lows & WOULD:
@@ -365,7 +380,10 @@ class Moods(Governing):
             return Mood("planned", "wanted")
         if lows & DENIALS or "nobody" in lows:
             return Mood("not-done", "not")
-        if self.means(clause, "plan-time") and not lows & {"was", "were"}:
+        headed = at == state_at and any(
+            self.means(other, "plan-time") for other in self.clauses if other.sentence == clause.sentence
+        )
+        if (headed or self.means(clause, "plan-time")) and not lows & {"was", "were"}:
             return Mood("planned", "plan")
         if self.near_if(clause) and (clause.opener == "if" or self.means(clause, "if")):
             return Mood(NONE, "conditional")

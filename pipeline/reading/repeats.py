@@ -310,6 +310,8 @@ def _left_out(
         for phrase in phrases
         if not phrase.person and (phrase.named or phrase.stands_for in ("side", "one", "other"))
     ]
+    if not subject and not auxiliary and said_side and pieces[clause.first].kind == "side":
+        subject = [Phrase(clause.first, clause.first + 1, stands_for="side", side=said_side)]
     if auxiliary and not subject:
         didnt = auxiliary[-1].low in ("did", "have", "has", "'ve", "was", "were", "had")
         if latent and didnt:
@@ -317,6 +319,8 @@ def _left_out(
         return []
     bare = bool(subject) and not subject[0].prep and pieces[subject[0].first - 1].low == "not"
     bare = bare and (subject[0].first - 1 <= clause.first or pieces[subject[0].first - 2].low in _BEFORE_NOT)
+    if bare and len(subject) > 1 and subject[1].first <= subject[0].last + 1:
+        return []  # "the, not the bearing, the axle"
     if not subject or not (auxiliary or bare or subject[0].stands_for in ("side", "one", "other")):
         return []
     return _copy(talk, subject, "not-done", said_side)

@@ -119,6 +119,8 @@ def _by_itself(pieces: Sequence[Piece], clause: Clause, at: int, verb: str) -> b
     """Tell whether a verb is no work ("I came out backwards", "the crack runs for an inch", "it locks up")."""
     if verb not in _MOVING and "s" in pieces[at].forms and _lone_thing(pieces, clause, at):
         return True
+    if verb == "make" and at + 1 < clause.last and pieces[at + 1].low in ("sure", "certain", "do", "it"):
+        return True
     if verb == "run":
         return pieces[at].low == "runs"  # "the crack runs for an inch"
     if verb not in _UNACCUSATIVE or at == clause.first or pieces[at - 1].low not in _WHO_GOES:
