@@ -4,12 +4,21 @@ from collections.abc import Sequence
 
 from pipeline.reading.clauses import Clause
 from pipeline.reading.forms import word_set
+from pipeline.reading.lexicon import Lexicon
 from pipeline.reading.phrases import Phrase
 from pipeline.reading.pieces import BE, Piece
 from pipeline.reading.talk import Draft, Talk
 
 _JUDGING = word_set("call say reckon make be look guess think mean put know see run lie extend go")
 _NO_GRADE = word_set("missing seized sound broken")
+_CRACK_TESTS = ("crack test", "crack-test", "dye", "eddy", "magnetic", "ultrasonic", "x-ray")
+_TIGHT = (
+    "dry as a bone", "bone dry", "dry as toast", "held pressure", "held its pressure",
+    "holding pressure", "holds pressure", "pressure held", "no pressure drop", "no drop in pressure", "stayed dry",
+    "leak-tight", "leak free",
+)  # fmt: skip
+_BEFORE_GOOD = word_set("all both and also still looks look it they 's are is came up everything quite very really")
+_LOOKED = word_set("inspect measure test")
 _NONE = word_set("none nothing negative nowt clear nil")
 
 
@@ -34,9 +43,40 @@ def late_grade(talk: Talk, pieces: Sequence[Piece], clause: Clause, phrases: Seq
         last.grade = grades[-1].sense("grades")
 
 
+def verdict(
+    lexicon: Lexicon,
+    pieces: Sequence[Piece],
+    clause: Clause,
+    phrases: Sequence[Phrase],
+    last: Draft,
+    drafts: Sequence[Draft],
+) -> tuple[str, bool, int] | None:
+    """Return finding, whether it is absent and the piece that says so, for the outcome of a look or a test."""
+    inside = pieces[clause.first : clause.last]
+    said = " ".join(piece.low for piece in inside)
+    leaked = any(draft.finding == "leak" or draft.act == "test" for draft in drafts)
+    if leaked and any(words in said for words in _TIGHT):
+        return "leak", True, clause.first
+    if last.status != "done" or last.act not in _LOOKED or last.sentence < clause.sentence - 1:
+        return None
+    for at in range(clause.first, clause.last):
+        good = pieces[at].sense("finding-adjective") in lexicon.good
+        good = good or (pieces[at].low == "clean" and last.act == "inspect")
+        before = pieces[clause.first : at]
+        first = all(piece.kind in ("mark", "grade") or piece.low in _BEFORE_GOOD for piece in before)
+        ends = at + 1 == clause.last or pieces[at + 1].kind in ("mark", "grade")
+        if good and ends and (first or pieces[at - 1].kind == "mark"):
+            return "sound", False, at
+    return None
+
+
 def looked_for(pieces: Sequence[Piece], clause: Clause) -> list[str]:
     """Return the findings that a clause only says were looked for ("checked for cracks and corrosion")."""
     lows = [piece.low for piece in pieces[clause.first : clause.last]]
+    if any(
+        piece.kind == "verb" and piece.low.startswith(_CRACK_TESTS) for piece in pieces[clause.first : clause.last]
+    ):
+        return ["crack"]
     if "for" not in lows:
         return []
     after = clause.first + lows.index("for") + 1

@@ -184,7 +184,8 @@ def _good(pieces: Sequence[Piece], clause: Clause, at: int) -> bool:
             if any(p.low in _PEOPLE and p.kind == "word" for p in subject):
                 return False
             return any(
-                p.kind in ("thing", "place", "side", "finding") or p.low in ("it", "one", "rest", "they", "ones")
+                p.kind in ("thing", "place", "side", "finding", "number")
+                or p.low in ("it", "one", "rest", "they", "ones", "both", "all", "others")
                 for p in subject
             ) or (step == clause.first)
         if piece.kind == "thing" and at - step <= 3:
@@ -215,12 +216,17 @@ def _absent(pieces: Sequence[Piece], clause: Clause, at: int) -> bool:
         return False  # "nothing wrong with it"
     if pieces[start].low in ("or", "nor"):
         start = max(0, start - 6)  # "no play or leaks": the first clause's "no" counts for both
+    after = [piece.low for piece in pieces[at + 1 : min(at + 4, clause.last)]]
+    if after[-1:] and after[-1] in _NIL and all(low in (",", ":", "now", "is", "-") for low in after[:-1]):
+        return True
     if at + 1 < clause.last and pieces[at + 1].low == "free" and pieces[at].low != "free":
         return at + 2 >= clause.last or pieces[at + 2].low not in ("of", "from", "play")
     for step in range(at - 1, max(start, at - 8) - 1, -1):
         low = pieces[step].low
-        if low == "no" and _objects(pieces[step + 1]):
+        if low == "no" and (_objects(pieces[step + 1]) or (step and pieces[step - 1].low in ("oh", "no", "er"))):
             continue
+        if low == "no" and pieces[at].low.startswith("missing") and _is_there(pieces[step + 1 : at]):
+            return False  # "no gasket in it, missing altogether"
         if low in ("no", "none", "without", "nothing", "neither", "never", "n't", "not", "nor"):
             return not (low in ("not", "n't") and pieces[step + 1].low in ("just", "only", "sure"))
         if (pieces[step].kind == "mark" and low != ",") or low in ("but", "which"):
@@ -230,6 +236,7 @@ def _absent(pieces: Sequence[Piece], clause: Clause, at: int) -> bool:
     return False
 
 
+_NIL = word_set("nil none zero nought")
 _NOTHING = word_set("nothing nowt nil no not never n't nobody none")
 
 
@@ -242,6 +249,11 @@ def _nothing(pieces: Sequence[Piece], clause: Clause, at: int) -> bool:
     if set(pieces[at].low.split()) & _NOTHING:
         return True
     return any(piece.low in _NOTHING for piece in pieces[max(clause.first, at - 6) : at])
+
+
+def _is_there(between: Sequence[Piece]) -> bool:
+    """Tell whether the words between "no" and "missing" name a part without saying "is" of it."""
+    return any(piece.kind == "thing" for piece in between) and not any(piece.kind == "aux" for piece in between)
 
 
 def _objects(piece: Piece) -> bool:

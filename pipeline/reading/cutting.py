@@ -47,7 +47,13 @@ class Cutter:
             if paused and piece.start >= paused[0]:
                 paused = [pause for pause in paused if pause > piece.start]
                 piece = replace(piece, pause=True)
-            pieces.append(self._numbered(pieces, piece, line.low(after)))
+            piece = self._numbered(pieces, piece, line.low(after))
+            listed = piece.kind == "place" and piece.digits and [p.low for p in pieces[-1:]] == ["and"]
+            if listed and pieces[-2:-1] and pieces[-2].kind == "place" and pieces[-2].digits:
+                both = pieces[-2].places + piece.places  # "ten and eleven are fine"
+                piece = replace(pieces[-2], end=piece.end, places=both, low=f"{pieces[-2].low} and {piece.low}")
+                del pieces[-2:]
+            pieces.append(piece)
             at = after
         return pieces
 
@@ -56,9 +62,10 @@ class Cutter:
         if piece.kind != "number" or not pieces:
             return piece
         if pieces[-1].kind == "mark" or pieces[-1].low == "and":
-            listed = next((before for before in reversed(pieces) if before.kind == "place"), None)
+            several = (p for p in reversed(pieces) if p.kind == "place" and len(p.places) > 1)
+            listed = next(several, None)
             same = [place for place in listed.places if place.at == piece.digits] if listed else []
-            if listed and same and len(listed.places) > 1:
+            if listed and same:
                 return replace(piece, kind="place", number=None, places=(same[0],), senses=listed.senses)
         if pieces[-1].low == "at":
             ranges = (before for before in reversed(pieces) if before.kind == "place" and len(before.places) == 1)

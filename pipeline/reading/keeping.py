@@ -23,6 +23,9 @@ class Keeping(Note):
         talk = self.talk
         slots.fill_counts(talk, self.pieces, clause, phrases, new)
         acts = [draft for draft in new if draft.act]
+        undone = [p for p in phrases if p.fastener and p.plural and p.counted not in ("hole", "hinge")]
+        if undone and any(draft.act in ("undo", "drill-out") and not draft.of for draft in acts):
+            talk.fasteners = undone[-1].counted
         if acts:
             carry_counts(talk, self.pieces, clause, phrases, acts)
         fill_lone(talk, self.pieces, clause, phrases)

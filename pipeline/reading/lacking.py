@@ -13,7 +13,8 @@ _BE = word_set("is was are were 's be")
 _PEOPLE = word_set("i we you he she they nobody somebody")
 _AFTER = word_set("in on at to round around there fitted anywhere through under behind left whatsoever")
 _LATER = word_set("yet till until spare if need time")
-_NOT_PARTS = word_set("material support-equipment structure")
+_NOT_PARTS = word_set("support-equipment structure")
+_STUFF = word_set("sealant primer dope thinner casein-glue lacing-cord fabric-tape")
 
 
 def find_lacking(
@@ -25,7 +26,12 @@ def find_lacking(
         return []
     found = []
     for phrase in phrases:
-        if not (phrase.item or phrase.fastener) or phrase.kind in _NOT_PARTS or phrase.prep not in ("", "with"):
+        if (
+            not (phrase.item or phrase.fastener)
+            or phrase.kind in _NOT_PARTS
+            or phrase.item in _STUFF
+            or phrase.prep not in ("", "with")
+        ):
             continue
         if _denied(pieces, clause, phrase) or _none_has(pieces, clause, phrase):
             found.append(phrase)

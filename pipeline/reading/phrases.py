@@ -177,7 +177,7 @@ def _bare(pieces: Sequence[Piece], at: int, end: int) -> bool:
     follows = pieces[at + 1]
     return (
         follows.kind == "finding"
-        or follows.low in ("were", "are", "is", "have", "so", "'s", "which", "that")
+        or follows.low in ("were", "are", "is", "have", "so", "'s", "which", "that", "was", "has", "had")
         or (
             follows.kind == "mark"
             and at > 0
@@ -308,7 +308,9 @@ def _one_phrase(pieces: Sequence[Piece], start: int, at: int, end: int) -> Phras
     if not side and (words & {"new", "fresh", "old"} or before.kind == "verb"):
         return Phrase(first, at + 1, stands_for="such", prep=prep)
     if side or words & {"that", "this", "the", "each", "last"}:
-        return Phrase(first, at + 1, stands_for="one", side=side, prep=prep, plural=pieces[at].low == "ones")
+        return Phrase(
+            first, at + 1, stands_for="one", side=side, prep=prep, count=_number, plural=pieces[at].low == "ones"
+        )
     return None
 
 

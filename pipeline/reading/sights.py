@@ -5,7 +5,7 @@ from dataclasses import replace
 from itertools import pairwise
 
 from pipeline.reading import slots
-from pipeline.reading.afterthoughts import absent_drafts, late_grade, looked_for, none_found
+from pipeline.reading.afterthoughts import absent_drafts, late_grade, looked_for, none_found, verdict
 from pipeline.reading.clauses import Clause
 from pipeline.reading.conditions import Seen, find_seen
 from pipeline.reading.constructions import Said
@@ -17,6 +17,9 @@ from pipeline.reading.standing import of_phrase
 from pipeline.reading.talk import Draft, Target
 
 _FINDING_PREPS = word_set("on in at to round around of off through along inside under behind between across")
+_WHICH = word_set("which who that")
+_HAS = word_set("has have had got 's")
+_WHERE = word_set("underneath below behind inside above beneath")
 _OF_THE_THING_ITSELF = word_set("missing loose")
 _REASONS = word_set("because cos since as")
 _OF_FASTENERS = word_set("broken seized missing loose corrosion wear distortion")
@@ -38,13 +41,29 @@ class Sights(Note):
             if not target.item:
                 continue
             self._seen(clause, seen, target, said_side, phrases)
+        if not any(draft.clause == self.number and draft.finding for draft in self.talk.drafts[-3:]):
+            self._add_verdict(clause, phrases)
         if not found and not acts:
             self._add_lacking(clause, phrases, said_side)
             late_grade(self.talk, self.pieces, clause, phrases)
             self._add_none_found(clause, phrases)
         wanted = looked_for(self.pieces, clause)
-        if wanted:
+        if found:
+            self.wanted = ([], -9)
+        elif wanted:
             self.wanted = (wanted, clause.sentence)
+
+    def _add_verdict(self, clause: Clause, phrases: Sequence[Phrase]) -> None:
+        """Add what a look or a test came to, told without a subject ("dye-penned, sound", "dry as a bone")."""
+        last = self.talk.last()
+        if last is None or last.sentence < clause.sentence - 3 or not self.lexicon.vocabulary.part(last.item):
+            return
+        told = verdict(self.lexicon, self.pieces, clause, phrases, last, self.talk.drafts)
+        if told:
+            finding, absent, at = told
+            why = (("item", "the part that was looked at"),)
+            seen = Seen(finding, at, "verdict", absent, "", False)
+            self._seen(clause, seen, Target(last.item, last.side, bool(last.side), (), why), last.side, phrases)
 
     def _add_none_found(self, clause: Clause, phrases: Sequence[Phrase]) -> None:
         wanted, sentence = self.wanted
@@ -114,7 +133,7 @@ class Sights(Note):
             return self._seen_target(has[0] if has and own.kind == "detail" else own, seen)
         before = [p for p in usable if p.last <= seen.at and (p.kind != "detail" or not p.prep)]
         after = [p for p in usable if p.first > seen.at and p.kind != "detail"]
-        subjects = [p for p in before if not p.prep]
+        subjects = [p for p in before if not p.prep or (p.prep in _WHERE and self.pieces[p.last].kind == "aux")]
         if seen.form == "noun":
             return self._seen_of_noun(seen, subjects, before, after)
         lacking = [p for p in after if p.named and not p.prep and p.first <= seen.at + 3]
@@ -128,8 +147,9 @@ class Sights(Note):
             if around and of_phrase(self.talk, around[0]).item:
                 return of_phrase(self.talk, around[0])
         behind = [p for p in after if p.named and not p.prep and self.pieces[p.first - 1].low == ","]
-        if near:
-            return self._seen_target(near[0], seen)
+        numbered = [p for p in near if p.bare and p.last == seen.at]
+        if numbered or near:
+            return self._seen_target((numbered or near)[0], seen)
         unknown = any(
             (piece.tag.startswith("NN") and piece.kind in ("word", "verb")) or piece.sense("part")
             for piece in self.pieces[lately : seen.at]
@@ -202,7 +222,7 @@ class Sights(Note):
 
     def _seen_target(self, phrase: Phrase, seen: Seen) -> Target:
         last = self.talk.drafts[-1] if self.talk.drafts else None
-        undone = last is not None and last.act in ("undo", "drill-out") and last.of == self.talk.fasteners
+        undone = last is not None and last.act in ("undo", "drill-out") and last.of in (self.talk.fasteners, "")
         if (
             (
                 phrase.stands_for in ("them", "fasteners")
@@ -218,6 +238,9 @@ class Sights(Note):
         if phrase.counted == "hole" or (
             phrase.counted == "hinge" and not phrase.item and not self.talk.settle("hinge")
         ):
+            named = self._owner_before(phrase)
+            if named is not None and not phrase.holder:
+                return named
             holder = phrase.holder or self.heading or self.talk.returns_to_main()[0]
             side = phrase.side or (self.heading_side if holder == self.heading else "")
             return Target(
@@ -230,6 +253,15 @@ class Sights(Note):
             )
         target = of_phrase(self.talk, phrase)
         return target if target.item else self._focus()
+
+    def _owner_before(self, hole: Phrase) -> Target | None:
+        """Return the part last named before a hole in the same clause ("the hatch has three oval holes")."""
+        clause = self.clauses[self.number]
+        before = find_phrases(self.lexicon, self.pieces, clause.first, hole.first)
+        named = [p for p in before if (p.item or p.short) and not p.fastener and not p.prep and not p.located]
+        has = any(piece.low in _HAS for piece in self.pieces[named[-1].last : hole.first]) if named else False
+        target = of_phrase(self.talk, named[-1]) if has else None
+        return replace(target, phrase=hole) if target is not None and target.item else None
 
     def _seen(self, clause: Clause, seen: Seen, target: Target, said_side: str, phrases: Sequence[Phrase]) -> None:
         talk = self.talk
@@ -263,6 +295,18 @@ class Sights(Note):
             if draft.of in self.lexicon.fasteners:
                 self.fastener_count = (draft.count, draft.of)
                 talk.fasteners = draft.of
+        last = talk.drafts[-1] if talk.drafts else None
+        numbers = clause.opener in _WHICH or any(
+            piece.kind == "number" for piece in self.pieces[clause.first : seen.at]
+        )
+        if (
+            phrase is None
+            and not numbers
+            and last is not None
+            and last.item == draft.item
+            and draft.item in self.lexicon.fasteners
+        ):
+            draft.count, draft.of, draft.about = last.count, last.of, last.about
         talk.drafts.append(draft)
         of_it = (
             seen.before
@@ -280,6 +324,9 @@ class Sights(Note):
         phrase = target.phrase
         if phrase and phrase.stands_for and not phrase.side and last.sentence == clause.sentence:
             return True
+        if phrase is None and last is self.talk.drafts[-1] and last.sentence >= clause.sentence - 2:
+            last.grade = last.grade or seen.grade
+            return True  # "missing, I'm going to say missing"
         if last.item != target.item or last.side != side or last.sentence < clause.sentence - 1:
             return False
         if phrase and phrase.places and last.places and set(phrase.places) != set(last.places):

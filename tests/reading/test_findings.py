@@ -86,3 +86,52 @@ def test_a_degree_that_is_told_afterwards_belongs_to_the_finding(reader: Reader,
 
 def test_what_was_looked_for_and_not_found_is_absent(reader: Reader) -> None:
     assert seen(reader, "Checked the fuel tank for leaks, none found.") == [("leak", "fuel-tank", True)]
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Checked the port rudder hinges. All good.",
+        "Port rudder hinges inspected, sound.",
+        "Had a look at the port rudder hinges. Clean.",
+    ],
+)
+def test_the_outcome_of_a_look_needs_no_subject(reader: Reader, text: str) -> None:
+    assert seen(reader, text) == [("sound", "rudder-hinge", False)]
+
+
+def test_a_leak_that_is_cured_is_absent(reader: Reader) -> None:
+    text = "The oil tank leaked at the bottom seam. Soldered that. Now it's dry as a bone."
+    assert seen(reader, text)[-1] == ("leak", "oil-tank", True)
+
+
+def test_an_empty_tank_is_no_cure(reader: Reader) -> None:
+    assert seen(reader, "Port fuel tank. Cap off, dipped it, bone dry.") == []
+
+
+def test_a_part_with_a_fault_is_not_sound_however_good_the_rest(reader: Reader) -> None:
+    assert seen(reader, "The bracket's cracked at the lug. The rest of it's fine.") == [("crack", "bracket", False)]
+
+
+def test_a_finding_said_twice_is_one(reader: Reader) -> None:
+    assert seen(reader, "The split pin's missing. Missing, I'm going to say missing.") == [
+        ("missing", "split-pin", False)
+    ]
+
+
+@pytest.mark.parametrize("text", ["Oh no, frame 10's corroded.", "There's rust on frame 10, oh no, bad rust."])
+def test_oh_no_denies_nothing(reader: Reader, text: str) -> None:
+    assert seen(reader, text)[0] == ("corrosion", "frame", False)
+
+
+def test_a_part_that_is_missing_from_it_altogether_is_not_absent_missing(reader: Reader) -> None:
+    assert seen(reader, "There's no gasket in it, missing altogether.") == [("missing", "gasket", False)]
+
+
+def test_nil_after_a_finding_is_none(reader: Reader) -> None:
+    assert seen(reader, "Rudder bar bush: play now nil.")[-1][2] is True
+
+
+def test_fasteners_told_of_before_are_what_a_bare_number_counts(reader: Reader) -> None:
+    facts = [fact for fact in reader.read("Tailplane bolts are out. One was seized.") if fact.finding]
+    assert [(fact.finding, fact.item) for fact in facts] == [("seized", "bolt")]
