@@ -75,7 +75,8 @@ class Cutter:
                 return replace(piece, kind="place", number=None, places=(place,), senses=listed.senses)
         if pieces[-1].low not in ("number", "no"):
             return self._place_again(pieces, piece, following)
-        for before in reversed(pieces[-4:]):
+        named = [before for before in pieces if any(place.at == piece.digits for place in before.places)]
+        for before in reversed([*pieces[-4:], *named]):
             if before.sense("places"):
                 place = Place.model_validate({"scheme": before.sense("places"), "at": piece.digits})
                 return replace(piece, kind="place", number=None, places=(place,))

@@ -11,11 +11,14 @@ from pipeline.reading.talk import Talk, Target
 _HOLDING = word_set("of off from on at in round around through for to into along holding")
 
 
+_HOLDS = word_set("hold secure retain attach fasten fix")
+
+
 def holder_of(
     talk: Talk, pieces: Sequence[Piece], phrases: Sequence[Phrase], fasteners: Phrase, since: int, until: int
 ) -> Target:
     """Return the part that fasteners hold: named before them, after "of" or "off", or the one being talked of."""
-    target = _named_holder(talk, fasteners) or _holder_after(talk, phrases, fasteners, until)
+    target = _named_holder(talk, fasteners) or _holder_after(talk, pieces, phrases, fasteners, until)
     if target is not None:
         return target
     for phrase in reversed(phrases):
@@ -51,10 +54,15 @@ def _own_hinge(talk: Talk, phrase: Phrase) -> Target | None:
     return Target(hinge, talk.focus_side, False, (), (("item", "the hinge of the part being talked of"),), phrase)
 
 
-def _holder_after(talk: Talk, phrases: Sequence[Phrase], fasteners: Phrase, until: int) -> Target | None:
+def _holder_after(
+    talk: Talk, pieces: Sequence[Piece], phrases: Sequence[Phrase], fasteners: Phrase, until: int
+) -> Target | None:
     """Return the part in "bolts off the engine mount"; "at the rear spar" is a place while a part is talked of."""
     for phrase in phrases:
-        if not fasteners.last <= phrase.first < until or phrase.prep not in _HOLDING or phrase.person:
+        held = fasteners.last < phrase.first and pieces[phrase.first - 1].verb in _HOLDS
+        if not fasteners.last <= phrase.first < (phrase.last if held else until) or phrase.person:
+            continue
+        if phrase.prep not in _HOLDING and not held:
             continue
         if phrase.kind == "support-equipment" or (phrase.fastener and phrase.counted != "hinge"):
             continue

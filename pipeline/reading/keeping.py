@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from pipeline.reading import slots
 from pipeline.reading.clauses import Clause
+from pipeline.reading.forms import word_set
 from pipeline.reading.governing import MEANT, NONE
 from pipeline.reading.lists import with_others
 from pipeline.reading.note import Note, replace_side
@@ -12,6 +13,8 @@ from pipeline.reading.recounts import carry_counts, fill_lone
 from pipeline.reading.standing import of_phrase
 from pipeline.reading.talk import Draft, Target
 from pipeline.reading.targets import ANY_NOUN
+
+_LARGE = word_set("structure control-surface undercarriage powerplant")
 
 
 class Keeping(Note):
@@ -69,7 +72,7 @@ class Keeping(Note):
             for draft in recent:
                 draft.stowage = dict(stowage)
             return
-        targets = [self._kept_target(p) for p in subject] or [self._focus()]
+        targets = [self._kept_target(p) for p in subject] or [self._undone_just_now(stowage) or self._focus()]
         if all(p.stands_for == "them" for p in subject) and subject and last and not new:
             fasteners = self._counted_last(last, stowage)
             why = (("item", "the fasteners just named"),)
@@ -165,6 +168,17 @@ class Keeping(Note):
         one = len(found) == 1 and found[0].side != "both" and found[0].item not in self.talk.plurals
         return [] if one and found[0].item not in self.lexicon.fasteners else found
 
+    def _undone_just_now(self, stowage: dict[str, str]) -> Target | None:
+        """Return the fasteners just undone, for "Undid the four bolts of the fin. Bag 12.": no fin is bagged."""
+        last = self.talk.drafts[-1] if self.talk.drafts else None
+        near = last is not None and last.sentence >= self.clauses[self.number].sentence - 1
+        if last is None or not near or "bag" not in stowage or last.item in self.lexicon.fasteners:
+            return None
+        large = self.lexicon.part_kind.get(last.item) in _LARGE
+        if last.of not in self.lexicon.fasteners or not (last.act in ("undo", "drill-out") or large):
+            return None
+        return Target(last.of, last.side, False, (), (("item", "the fasteners just named"),))
+
     def _counted_last(self, last: Draft, stowage: dict[str, str]) -> str:
         """Return the fasteners that "they" are: the last ones told of, unless several parts were named."""
         if last.item in self.lexicon.fasteners:
@@ -192,6 +206,15 @@ class Keeping(Note):
             for p in phrases
             if (not p.person and p.kind not in ("support-equipment", "detail") and p.first < at) or p.prep == "with"
         ]
+        beside = [p for p in usable if p.prep == "with" and p.named and p.first < at]
+        if beside and (new or not any(p.named and not p.prep for p in usable)):
+            return beside
+        last = usable[-1] if usable else None
+        if last is not None and last.fastener and not last.prep and any(d.of == last.counted for d in new):
+            apart = all(piece.kind == "mark" for piece in self.pieces[last.last : at])
+            large = self.lexicon.part_kind.get(new[-1].item) in _LARGE
+            if apart and large and self.pieces[at].stow[0] == "bag":
+                return [last]
         if any(draft.act for draft in new):
             acted = {draft.item for draft in new}
             return [p for p in usable if p.item in acted and not p.prep][:1]

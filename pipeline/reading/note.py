@@ -45,6 +45,9 @@ class Note:
         first = next((p for p in phrases if p.named), None)
         if first is None or first.prep or first.fastener or first.last >= len(self.pieces) or first is not phrases[0]:
             return
+        if not self.talk.focus and any(p.stands_for == "it" for p in phrases[1:]):
+            self.talk.attend(of_phrase(self.talk, first))
+            return
         later = [p for p in phrases[1:] if p.stands_for in ("it", "them") and not p.prep]
         if later and any(piece.low == "," for piece in self.pieces[first.last : later[0].first]):
             self.talk.attend(of_phrase(self.talk, first))
@@ -67,6 +70,10 @@ class Note:
                 self.talk.set_side(side, self.talk.focus)
             return
         first = next((p for p in named if not p.prep), named[0])
+        for later in named[named.index(first) + 1 :]:  # "starboard engine, oil cooler"
+            apposed = not (later.prep or later.located) and self.pieces[later.first - 1].low == ","
+            below = self.lexicon.vocabulary.is_a(self._item_of(later), self._item_of(first))
+            first = replace(later, side=later.side or first.side) if apposed and below else first
         target = of_phrase(self.talk, first)
         side = first.side or said_side or next((p.side for p in named if p.side), "")
         if side:
@@ -78,7 +85,7 @@ class Note:
         self.talk.attend(target, minor=self.moods.explaining)
         self.talk.headed_in = self.clauses[self.number].sentence
         if not self.moods.explaining:
-            self.talk.headed = first is phrases[0] and not first.prep
+            self.talk.headed = named[0] is phrases[0] and not named[0].prep
         places = [place for p in phrases for place in p.places]
         places += [
             place
@@ -93,6 +100,9 @@ class Note:
         said_of = any(piece.kind in ("verb", "aux") for piece in inside)
         self.talk.place_heads = bool(places) and clause.starts_sentence
         self.talk.place_told = said_of
+
+    def _item_of(self, phrase: Phrase) -> str:
+        return phrase.item or (self.talk.settle(phrase.short) if phrase.short else "")
 
     def _side_told_late(self, side: str) -> None:
         """Give the side of "starboard, middle one", or "three port, two starboard", to what was told without one."""
@@ -137,7 +147,8 @@ class Note:
             return said_side, others, True
         for beside in phrases:
             picked = beside.stands_for == "side" and phrase is not None and beside.first == phrase.last + 1
-            if not beside.side or beside is phrase or (beside.stands_for and not picked):
+            on_one = beside.stands_for in ("one", "side") and beside.prep == "on" and not beside.plural
+            if not beside.side or beside is phrase or (beside.stands_for and not (picked or on_one)):
                 continue
             if beside.prep in _SIDE_PREPS or self._apposed(beside):
                 return beside.side, others, True

@@ -26,6 +26,7 @@ _BESIDE = {
     "of": word_set("aft forward ahead outboard inboard abaft astern clear short"),
     "to": word_set("next close adjacent nearest"),
 }
+_DESCRIBES = ("JJ", "NN", "RB", "IN")
 _PERSON = "person"
 
 
@@ -116,9 +117,24 @@ def _phrase_at(lexicon: Lexicon, pieces: Sequence[Piece], start: int, at: int, e
         return Phrase(at, at + 1, stands_for="she")
     if piece.low == "another" and (follows is None or follows.kind == "mark" or follows.low in _AFTER_ANOTHER):
         return Phrase(at, at + 1, stands_for="one")
+    if (
+        piece.low in ("pair", "lot", "set", "pairs")
+        and at > start
+        and pieces[at - 1].kind == "side"
+        and not piece.verb
+    ):
+        prep, _number, _about = _before(pieces, start, at)
+        return Phrase(
+            _start(pieces, start, at), at + 1, stands_for="one", side=_side_before(pieces, start, at), prep=prep
+        )
     if piece.low in ("one", "ones", "other", "others") and piece.kind == "word":
         return _one_phrase(pieces, start, at, end)
-    if piece.low == "both" and piece.kind == "word" and follows is not None and follows.kind == "aux":
+    if (
+        piece.low == "both"
+        and piece.kind == "word"
+        and follows is not None
+        and (follows.kind == "aux" or follows.low in ("in", "on"))
+    ):
         before = pieces[at - 1].low if at > start else ""
         plain = before in ("", "and", ",", "but", "so", "then", "now")
         return Phrase(at, at + 1, stands_for="them", side="both", plural=True) if plain else None
@@ -188,6 +204,18 @@ def _bare(pieces: Sequence[Piece], at: int, end: int) -> bool:
 
 def _inner(pieces: Sequence[Piece], at: int, end: int) -> bool:
     """Tell whether a side stands inside a phrase ("wing joint port bolts") or "'s" joins owner and part."""
+    if pieces[at].low == "'s" and pieces[at].kind == "word":
+        step = at + 1
+        while (
+            step < end
+            and step < at + 3
+            and pieces[step].kind in ("word", "side")
+            and pieces[step].tag[:2] in _DESCRIBES
+        ):
+            step += 1
+        return step < end and pieces[step].kind == "thing"
+    if at and _inner_step(pieces, at):
+        return at + 1 < end
     if at + 1 >= end or pieces[at + 1].kind != "thing":
         return False
     if (
@@ -198,6 +226,14 @@ def _inner(pieces: Sequence[Piece], at: int, end: int) -> bool:
     ):
         return bool(pieces[at + 1].sense("counted"))
     return pieces[at].kind == "word" and pieces[at].low in _BETWEEN
+
+
+def _inner_step(pieces: Sequence[Piece], at: int) -> bool:
+    """Tell whether a word describes a part between its owner's "'s" and the part ("the rudder's bottom hinge")."""
+    step = at
+    while step > 0 and pieces[step].kind in ("word", "side") and pieces[step].tag[:2] in _DESCRIBES:
+        step -= 1
+    return step < at and pieces[step].low == "'s" and pieces[step].kind == "word"
 
 
 def _place_phrase(pieces: Sequence[Piece], start: int, at: int) -> Phrase:
@@ -233,6 +269,8 @@ def _thing_phrase(lexicon: Lexicon, pieces: Sequence[Piece], start: int, at: int
     if short and not item and len(things) == 1 and at > start and _compound(pieces[at - 1]):
         short = ""
     holder, holder_short = _owner(lexicon, things[:-1])
+    if counted == "hinge" and lexicon.part_kind.get(f"{holder}-hinge", "detail") != "detail":
+        item, short, counted = f"{holder}-hinge", "", ""
     kind = lexicon.part_kind.get(item, "")
     pair = any(pieces[step].low == "both" for step in range(_start(pieces, start, at), at))
     hoop = item == "frame" and bool(holder) and not head.places  # "the windscreen frame" is none of the fuselage's
@@ -305,6 +343,9 @@ def _one_phrase(pieces: Sequence[Piece], start: int, at: int, end: int) -> Phras
         return Phrase(first, at + 1, stands_for="other", prep=prep)
     if "every" in words or words & {"all"}:
         return Phrase(first, at + 1, stands_for="them", prep=prep, plural=True)
+    described = follows is not None and follows.low in ("with", "that", "which", "by")
+    if described and pieces[at].low == "one" and not side and first > start and pieces[first - 1].kind == "mark":
+        return None  # "the bracket, the one with the crack in it, is off"
     if not side and (words & {"new", "fresh", "old"} or before.kind == "verb"):
         return Phrase(first, at + 1, stands_for="such", prep=prep)
     if side or words & {"that", "this", "the", "each", "last"}:

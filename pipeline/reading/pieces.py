@@ -164,7 +164,8 @@ class Line:
             return not (token.tag in ("NN", "NNS") and after_noun_marker)
         if before in ("that", "which", "who") and token.tag.startswith("VB"):
             return True
-        if after_noun_marker or (at and self.tokens[at - 1].tag in ("CD", "PRP$", "POS")):
+        pronoun = before in ("one", "ones")
+        if after_noun_marker or (at and not pronoun and self.tokens[at - 1].tag in ("CD", "PRP$", "POS")):
             return False
         if token.tag.startswith("VB"):
             return not (S_FORM in forms and BASE not in forms and token.tag == "NNS")

@@ -270,10 +270,11 @@ def _done_for(
         return []
     last = talk.last("done", "planned", "not-done", "explained")
     stands = bool(objects[0].stands_for)
-    if last is None or not (stands or (piece.verb != "touch" and last.status != "explained")):
+    denied = any(piece.low in ("n't", "not", "never") for piece in pieces[clause.first : clause.last])
+    untouched = piece.verb == "touch" and denied
+    if last is None or not (stands or untouched or (piece.verb != "touch" and last.status != "explained")):
         return []
     status = moods.of_verb(clause, verbs[0]).status
-    denied = any(piece.low in ("n't", "not", "never") for piece in pieces[clause.first : clause.last])
     status = "not-done" if denied and status == "done" else status
     if status not in ("done", "planned", "not-done"):
         return []
@@ -321,6 +322,8 @@ def _left_out(
     bare = bare and (subject[0].first - 1 <= clause.first or pieces[subject[0].first - 2].low in _BEFORE_NOT)
     if bare and len(subject) > 1 and subject[1].first <= subject[0].last + 1:
         return []  # "the, not the bearing, the axle"
+    words = [piece for piece in inside if piece.kind != "mark"]
+    bare = bare or (bool(subject) and not subject[0].prep and words[-1].low == "not")  # "the rudder, not"
     if not subject or not (auxiliary or bare or subject[0].stands_for in ("side", "one", "other")):
         return []
     return _copy(talk, subject, "not-done", said_side)

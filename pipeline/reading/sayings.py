@@ -1,6 +1,7 @@
 """Where a clause says that something is done: the verb with its particles, or a state that tells of it."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from pipeline.reading.clauses import Clause
 from pipeline.reading.constructions import HOLDS, Said, fasteners_hold, inverted, left, stands_on, there_are, under
@@ -43,11 +44,20 @@ def find_said(lexicon: Lexicon, pieces: Sequence[Piece], clause: Clause, phrases
         if said:
             found.append(said)
             busy = at + 1
-    if not found:
-        state = _state(lexicon, pieces, clause, phrases)
-        if state:
-            found.append(state)
+    state = _state(lexicon, pieces, _before_verbs(clause, found), phrases)
+    if state and (not found or _told_first(pieces, state, found[0])):
+        found.insert(0, state)
     return found
+
+
+def _before_verbs(clause: Clause, found: Sequence[Said]) -> Clause:
+    return replace(clause, last=found[0].at) if found else clause
+
+
+def _told_first(pieces: Sequence[Piece], state: Said, said: Said) -> bool:
+    """Tell whether a state is told before a verb and apart from it: "off and degreased", "is off, cleaned and ..."."""
+    lows = [piece.low for piece in pieces[state.last : said.at]]
+    return bool(lows) and lows[0] in ("and", ",") and all(low in ("and", ",", "then", "now") for low in lows)
 
 
 def _verb_at(piece: Piece) -> str:
@@ -123,10 +133,21 @@ def _by_itself(pieces: Sequence[Piece], clause: Clause, at: int, verb: str) -> b
         return True
     if verb == "run":
         return pieces[at].low == "runs"  # "the crack runs for an inch"
-    if verb not in _UNACCUSATIVE or at == clause.first or pieces[at - 1].low not in _WHO_GOES:
+    if verb not in _UNACCUSATIVE or at == clause.first:
+        return False
+    joined = verb == "come" and pieces[at - 1].low in ("and", "then") and _told_of_people(pieces, at)
+    if pieces[at - 1].low not in _WHO_GOES and not joined:
         return False
     let_fall = verb == "drop" and at + 1 < clause.last and _object_like(pieces, at + 1)
     return not let_fall or _dropped_somewhere(pieces, clause, at)
+
+
+def _told_of_people(pieces: Sequence[Piece], at: int) -> bool:
+    """Tell whether the subject of what was said just before is a person ("I went under it and came out")."""
+    step = at - 2
+    while step >= 0 and pieces[step].low not in (".", "?", "!", ",", "and", "so", "but"):
+        step -= 1
+    return step + 1 < at and pieces[step + 1].low in _WHO_GOES
 
 
 def _object_like(pieces: Sequence[Piece], at: int) -> bool:

@@ -271,6 +271,9 @@ class Sights(Note):
         if subject is not None and not explicit and subject is not phrase and subject.first < seen.at:
             side, explicit = subject.side, True
         if not side:
+            owner = next((p for p in phrases if p.side and p.item and not p.prep and p.first < seen.at), None)
+            if owner is not None and phrase is not None and phrase.prep and owner.last <= phrase.first:
+                talk.set_side(owner.side, owner.item)
             side, more = talk.carried_side(target.item)
             inferred += list(more)
         if self._told_already(clause, seen, target, side):

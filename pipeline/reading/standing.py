@@ -9,6 +9,8 @@ from pipeline.reading.pieces import Piece
 from pipeline.reading.talk import Talk, Target
 
 SPARS = word_set("front-spar rear-spar")
+_WHEREABOUTS = word_set("fuselage rear-fuselage centre-fuselage front-fuselage nacelle wheel-bay")
+_FRAMED = word_set("canopy windscreen window seat gun-turret")
 _ITSELF = word_set("joint unit set fitting bottle plane panel cover mount mounting")
 
 
@@ -30,6 +32,10 @@ def of_phrase(talk: Talk, phrase: Phrase, explained: bool = False, to_main: bool
     if phrase.stands_for:
         return _stood_for(talk, phrase, to_main)
     item = phrase.item or (_short_named(talk, phrase) if phrase.short else "")
+    if item == "frame" and not phrase.places and not phrase.plural:
+        item = next(
+            (part for part in (talk.focus, talk.main, *reversed(talk.mentioned[-4:])) if _framed(talk, part)), item
+        )
     if item and talk.lexicon.part_kind.get(item) == "detail":
         item = _of_detail(talk, phrase, item)
     elif talk.main and phrase.short in _ITSELF and not item:
@@ -45,6 +51,11 @@ def of_phrase(talk: Talk, phrase: Phrase, explained: bool = False, to_main: bool
     if item and item == talk.focus and not explained:
         side = talk.focus_side or side
     return Target(item, side, False, phrase.places, (*inferred, *why), phrase)
+
+
+def _framed(talk: Talk, part: str) -> bool:
+    """Tell whether a part has a frame of its own, which is recorded under it ("the rudder's frame")."""
+    return talk.lexicon.part_kind.get(part) == "control-surface" or part in _FRAMED
 
 
 def _short_named(talk: Talk, phrase: Phrase) -> str:
@@ -95,6 +106,7 @@ def _stood_for(talk: Talk, phrase: Phrase, to_main: bool) -> Target:
     why = (("item", f"stands for the last part that fits: {talk.lexicon.vocabulary.preferred(focus)}"),)
     if phrase.stands_for == "such":
         recent = [item for item in talk.mentioned if talk.lexicon.part_kind.get(item) != "support-equipment"]
+        recent = [item for item in recent if item not in _WHEREABOUTS] or recent
         item = recent[-1] if recent else focus
         return Target(item, "", False, (), why, phrase)
     if phrase.stands_for in ("one", "side", "other"):

@@ -8,6 +8,7 @@ from pipeline.reading.fact import Fact, Measure, Place, Stowage
 from pipeline.reading.forms import word_set
 from pipeline.reading.lexicon import Lexicon
 from pipeline.reading.phrases import Phrase
+from pipeline.reading.short_names import settled
 
 _OTHER = {"port": "starboard", "starboard": "port"}
 _UPRIGHT = word_set("fin rudder")
@@ -117,42 +118,8 @@ class Talk:
 
     def settle(self, short: str) -> str:
         """Return the part that a short name stands for here, or ""."""
-        may_be = self.lexicon.shorts.get(short, ())
-        known = [part for part in may_be if part != "-"]
-        vocabulary = self.lexicon.vocabulary
-        for item in (self.focus, *reversed(self.mentioned)):
-            if item in known:
-                return item
-        for item in (self.focus, self.main, *reversed(self.mentioned[-6:])):
-            if not item:
-                continue
-            own = vocabulary.part(item)
-            above = own.broader if own and own.kind == "undercarriage" else item
-            if short == "jack":
-                own_jack = [
-                    p
-                    for p in known
-                    if (part := vocabulary.part(p)) and part.broader and part.broader in (item, above)
-                ]
-                if own_jack:
-                    return own_jack[0]
-                continue
-            near = [p for p in known if vocabulary.is_a(p, item) and p != item]
-            near += [p for p in known if p not in near and vocabulary.is_a(item, p)]
-            if near:
-                return near[0]
-        focus = vocabulary.part(self.focus)
-        if focus and short not in ("hinge", "bracket", "wheel", "door", "jack"):
-            beside = [
-                p for p in known if (part := vocabulary.part(p)) and part.broader and part.broader == focus.broader
-            ]
-            same = [p for p in known if (part := vocabulary.part(p)) and part.kind == focus.kind]
-            zone = [p for p in known if (part := vocabulary.part(p)) and part.zone == focus.zone != "any"]
-            if may_be[0] != "-" and (beside or same or zone):
-                return (beside or same or zone)[0]
-        if short == "hinge":
-            return ""
-        return may_be[0] if may_be and may_be[0] != "-" else ""
+        talked_of = (self.focus, self.main, *reversed(self.mentioned))
+        return settled(self.lexicon.vocabulary, self.lexicon.shorts.get(short, ()), short, talked_of)
 
     def taken_as(self, short: str, item: str) -> str:
         """Return how a short name was settled, and whether anything in the talk settled it."""

@@ -74,7 +74,8 @@ def _subjects(
     pieces: Sequence[Piece], said: Said, usable: Sequence[Phrase], before: Sequence[Phrase], after: Sequence[Phrase]
 ) -> list[Phrase] | None:
     """Return the subject of a state or a passive."""
-    subjects = [phrase for phrase in before if not phrase.prep] or list(before)
+    subjects = [phrase for phrase in before if not phrase.prep]
+    subjects = subjects or [phrase for phrase in before if phrase.prep != "near"]
     own = [p for p in usable if said.state and p.first <= said.at < p.last and not p.prep]
     if own:
         return with_others(pieces, own[0], [*subjects, *own])
@@ -98,7 +99,8 @@ def _objects(
     direct = _direct(pieces, said, after)
     if direct and direct[0].beyond and said.act in _WHOLE:
         return None
-    if direct and not _far(pieces, said, direct[0]):
+    added = bool(direct) and direct[0].first > said.at + 1 and pieces[direct[0].first - 1].low == "and"
+    if direct and not _far(pieces, said, direct[0]) and not added:
         return with_others(pieces, direct[0], after)
     fronted = [
         phrase
@@ -107,7 +109,9 @@ def _objects(
         and not (phrase.stands_for in ("it", "them") and _pronoun_subject(pieces, phrase, said))
     ]
     if fronted:
-        return with_others(pieces, fronted[-1], fronted)
+        return [*with_others(pieces, fronted[-1], fronted), *(direct[:1] if added else [])]
+    if direct and added:
+        return with_others(pieces, direct[0], after)
     if said.act == "drain":
         return [p for p in after if p.prep in ("of", "from") and (p.named or p.stands_for)][:1]
     headed = [
@@ -175,6 +179,9 @@ def _foreign_subject(
     """Tell whether the subject of a passive is a noun that is no part of the vocabulary."""
     if not (said.state or pieces[said.at].forms & {"participle", "ing"}) or before:
         return False
+    follows = pieces[said.at + 1] if said.at + 1 < clause.last else None
+    if not said.state and follows is not None and follows.low in ("it", "them", "the", "both", "that", "those"):
+        return False  # "nobody's lifted it out": the noun is who does it
     step = said.at - 1
     while step >= clause.first and (
         pieces[step].kind == "aux"
