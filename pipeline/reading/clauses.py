@@ -14,6 +14,7 @@ _SUBJECTS = word_set("i we you they he she it there that")
 _LEAD_IN = _SUBJECTS | word_set(
     "to all who both got just already then also only never ever have still nearly been better"
 )
+_NEGATING = word_set("neither nor either about")
 _BINDING = PREPOSITIONS | DETERMINERS | {"both", "that"}
 _ENDS = word_set(". ? ! ;")
 
@@ -248,7 +249,10 @@ class _Splitter:
             return False
         if any(step.low in ("how", "what") for step in self.pieces[max(self.first, at - 2) : at]):
             return False
-        if before.kind in ("aux", "verb") or before.low in _LEAD_IN:
+        step = at - 1
+        while step > self.first and (self.pieces[step].tag == "RB" or self.pieces[step].low in _NEGATING):
+            step -= 1
+        if before.kind in ("aux", "verb") or before.low in _LEAD_IN or self.pieces[step].kind == "aux":
             return False
         if before.capital or (before.kind == "word" and before.tag in ("NNP",)):
             return False

@@ -217,3 +217,19 @@ class Governing(Explaining):
         """Tell whether a person's name stands right before the verb ("had Molly lift it")."""
         named = self.pieces[at - 1] if at > clause.first else None
         return named is not None and named.capital and named.kind == "word" and named.tag == "NNP"
+
+    def unable(self, clause: Clause, forms: frozenset[str], chain: Sequence[str], subject: str) -> Mood | None:
+        """Judge "could not", "can't" and "wouldn't"."""
+        if BASE in forms and subject != "you":
+            wished = "would" in chain and subject in DOERS
+            outcome = clause.opener in ("where", "so") and subject not in DOERS
+            failed = not (self.explaining or wished or outcome)
+            return Mood("not-done", "could not") if failed else Mood(NONE, "could not")
+        return Mood(NONE, "cannot be") if "be" in chain else None
+
+    def can(self, clause: Clause, at: int, chain: Sequence[str], subject: str) -> Mood:
+        """Judge "can": how a job goes, what comes next, or only what is possible."""
+        if self.explaining:
+            return Mood("explained", "how-to")
+        next_job = subject not in DOERS | {"you"} and self.now_possible(clause, at, chain)
+        return Mood("planned", "can now") if next_job else Mood(NONE, "can")

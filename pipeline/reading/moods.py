@@ -47,7 +47,8 @@ class Moods(Governing):
             mood = Mood("planned" if clause.opener == "once" else NONE, "once it is")
         if piece.verb == "look" and self.subject(clause, at) == "you":
             mood = Mood(NONE, "said to the listener")
-        if clause.opener in ("before", "till", "until") and clause.first + 1 < at:
+        till = any(piece.low in ("till", "until", "unless") for piece in self.pieces[clause.first : at])
+        if till or (clause.opener == "before" and clause.first + 1 < at):
             mood = Mood(NONE, "only named as later")
         self.before, self.unread = (mood, clause.sentence, forms), None
         return mood
@@ -123,7 +124,7 @@ class Moods(Governing):
             return Mood("explained", "how-to")
         if {"does", "do"} & set(chain):
             return Mood(NONE, "do not" if not_done else "do")
-        unable = self._unable(clause, forms, chain, subject) if set(chain) & _CAN and not_done else None
+        unable = self.unable(clause, forms, chain, subject) if set(chain) & _CAN and not_done else None
         if unable is not None:
             return unable
         had = "'d" in chain and "have" not in chain and PARTICIPLE in forms and BASE not in forms
@@ -131,23 +132,7 @@ class Moods(Governing):
             return Mood("explained", "how-to")
         if self._modal(chain) and not had:
             return Mood(NONE, "might") if subject == "you" else Mood(MEANT, "might")
-        return self._can(clause, at, chain, subject) if "can" in chain else None
-
-    def _unable(self, clause: Clause, forms: frozenset[str], chain: Sequence[str], subject: str) -> Mood | None:
-        """Judge "could not", "can't" and "wouldn't"."""
-        if BASE in forms and subject != "you":
-            wished = "would" in chain and subject in DOERS
-            outcome = clause.opener in ("where", "so") and subject not in DOERS
-            failed = not (self.explaining or wished or outcome)
-            return Mood("not-done", "could not") if failed else Mood(NONE, "could not")
-        return Mood(NONE, "cannot be") if "be" in chain else None
-
-    def _can(self, clause: Clause, at: int, chain: Sequence[str], subject: str) -> Mood:
-        """Judge "can": how a job goes, what comes next, or only what is possible."""
-        if self.explaining:
-            return Mood("explained", "how-to")
-        next_job = subject not in DOERS | {"you"} and self.now_possible(clause, at, chain)
-        return Mood("planned", "can now") if next_job else Mood(NONE, "can")
+        return self.can(clause, at, chain, subject) if "can" in chain else None
 
     def _modal(self, chain: Sequence[str]) -> bool:
         return bool(set(chain) & WOULD)
@@ -160,7 +145,7 @@ class Moods(Governing):
         hits = [hit for hit in self.cues if hit.means == "planned" and clause.first <= hit.first and hit.last <= at]
         return (
             bool(hits)
-            and any(len(hit.cue.split()) > 1 or hit.cue == "gonna" for hit in hits)
+            and any(len(hit.cue.split()) > 1 or hit.cue in ("gonna", "wanna") for hit in hits)
             and ("be" in chain or "to" in chain[-2:] or "for" in chain or hits[-1].last == at)
         )
 
@@ -252,7 +237,7 @@ class Moods(Governing):
             return Mood("planned", "is for")
         if previous in ("without", "instead", "than", "about", "worth", "no", "from", "mind", "against"):
             return Mood(NONE, "only named")
-        if previous in ("before", "without", "for", "of", "by", "than", "about", "at", "when", "while", "instead"):
+        if previous in ("before", "for", "of", "by", "at", "when", "while"):
             if verb_before >= clause.first or self.before:
                 return self._governed(clause, verb_before)
             return Mood(NONE, "only named")
@@ -260,6 +245,10 @@ class Moods(Governing):
             return self._progressive(clause, at, chain, subject)
         if verb_before >= clause.first:
             return self._governed(clause, verb_before)
+        return self._bare_ing(clause, at, chain, subject)
+
+    def _bare_ing(self, clause: Clause, at: int, chain: Sequence[str], subject: str) -> Mood:
+        """Judge "taking it off" that nothing governs."""
         follows = self.before if self.before and self.before[1] == clause.sentence and ING in self.before[2] else None
         if follows and not subject and not set(chain) & (HAVE | BE):
             return follows[0]
@@ -380,8 +369,11 @@ class Moods(Governing):
             return Mood("planned", "wanted")
         if lows & DENIALS or "nobody" in lows:
             return Mood("not-done", "not")
-        headed = at == state_at and any(
-            self.means(other, "plan-time") for other in self.clauses if other.sentence == clause.sentence
+        verbless = not any(piece.kind in ("aux", "verb") for piece in self.pieces[clause.first : state_at])
+        headed = verbless and any(
+            self.means(other, "plan-time")
+            for other in self.clauses
+            if other.sentence == clause.sentence and other.first < clause.first
         )
         if (headed or self.means(clause, "plan-time")) and not lows & {"was", "were"}:
             return Mood("planned", "plan")

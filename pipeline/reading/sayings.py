@@ -7,13 +7,13 @@ from pipeline.reading.clauses import Clause
 from pipeline.reading.constructions import HOLDS, Said, fasteners_hold, inverted, left, stands_on, there_are, under
 from pipeline.reading.forms import PARTICIPLE, singular, word_set
 from pipeline.reading.lexicon import Lexicon, Saying
+from pipeline.reading.no_work import UNACCUSATIVE, no_work
 from pipeline.reading.phrases import Phrase
 from pipeline.reading.pieces import BE, DETERMINERS, Piece
 
 _SKIPPED = DETERMINERS | word_set("good quick proper very really another right all back first")
 _HAVE = word_set("have has had having")
 _DO = word_set("did done do")
-_UNACCUSATIVE = word_set("come go drop fall")
 
 
 def find_said(lexicon: Lexicon, pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) -> list[Said]:
@@ -55,7 +55,7 @@ def _before_verbs(clause: Clause, found: Sequence[Said]) -> Clause:
 
 
 def _told_first(pieces: Sequence[Piece], state: Said, said: Said) -> bool:
-    """Tell whether a state is told before a verb and apart from it: "off and degreased", "is off, cleaned and ..."."""
+    """Tell whether a state is told before a verb and apart from it ("off and degreased", "is off, cleaned and")."""
     lows = [piece.low for piece in pieces[state.last : said.at]]
     return bool(lows) and lows[0] in ("and", ",") and all(low in ("and", ",", "then", "now") for low in lows)
 
@@ -88,7 +88,7 @@ def _said_at(
         return None
     if verb in ("need", "want") and any(piece.kind == "verb" for piece in pieces[at + 1 : clause.last]):
         return None
-    if _by_itself(pieces, clause, at, verb):
+    if no_work(pieces, clause, at, verb):
         return None
     goes = verb == "go" and "s" in piece.forms
     for saying in lexicon.sayings.get(verb, ()):
@@ -123,64 +123,6 @@ def _stranded(pieces: Sequence[Piece], clause: Clause, at: int) -> bool:
     if at >= clause.last or pieces[at].low not in ("of", "from"):
         return False
     return at + 1 >= clause.last or pieces[at + 1].kind == "mark"
-
-
-def _by_itself(pieces: Sequence[Piece], clause: Clause, at: int, verb: str) -> bool:
-    """Tell whether a verb is no work ("I came out backwards", "the crack runs for an inch", "it locks up")."""
-    if verb not in _MOVING and "s" in pieces[at].forms and _lone_thing(pieces, clause, at):
-        return True
-    if verb == "make" and at + 1 < clause.last and pieces[at + 1].low in ("sure", "certain", "do", "it"):
-        return True
-    if verb == "run":
-        return pieces[at].low == "runs"  # "the crack runs for an inch"
-    if verb not in _UNACCUSATIVE or at == clause.first:
-        return False
-    joined = verb == "come" and pieces[at - 1].low in ("and", "then") and _told_of_people(pieces, at)
-    if pieces[at - 1].low not in _WHO_GOES and not joined:
-        return False
-    let_fall = verb == "drop" and at + 1 < clause.last and _object_like(pieces, at + 1)
-    return not let_fall or _dropped_somewhere(pieces, clause, at)
-
-
-def _told_of_people(pieces: Sequence[Piece], at: int) -> bool:
-    """Tell whether the subject of what was said just before is a person ("I went under it and came out")."""
-    step = at - 2
-    while step >= 0 and pieces[step].low not in (".", "?", "!", ",", "and", "so", "but"):
-        step -= 1
-    return step + 1 < at and pieces[step + 1].low in _WHO_GOES
-
-
-def _object_like(pieces: Sequence[Piece], at: int) -> bool:
-    return pieces[at].kind in ("thing", "side", "number") or pieces[at].low in DETERMINERS | {"it", "them", "both"}
-
-
-def _dropped_somewhere(pieces: Sequence[Piece], clause: Clause, at: int) -> bool:
-    """Tell whether something was only let fall ("I dropped the cock in the grass")."""
-    things = [step for step in range(at + 1, clause.last) if pieces[step].kind == "thing"]
-    after = things[0] + 1 if things else clause.last
-    return (
-        after + 1 < clause.last
-        and pieces[after].low in ("in", "into", "on", "down", "behind", "under")
-        and (
-            pieces[after + 1].low in DETERMINERS
-            and pieces[after + 2 if after + 2 < clause.last else after].kind == "word"
-        )
-    )
-
-
-_WHO_GOES = word_set("i we he you who")
-_MOVING = word_set("come go drop fall slide lift pull draw split part want need")
-
-
-def _lone_thing(pieces: Sequence[Piece], clause: Clause, at: int) -> bool:
-    """Tell whether a thing does it by itself ("it locks up fine"): no work on a part."""
-    before = pieces[at - 1] if at > clause.first else None
-    after = pieces[at + 1] if at + 1 < clause.last else None
-    has_object = after is not None and (
-        after.kind in ("thing", "number", "side") or after.low in DETERMINERS | {"it", "them"}
-    )
-    alone = before is not None and (before.low in ("it", "one") or before.kind in ("thing", "side", "mark"))
-    return alone and not has_object
 
 
 def _acts_on(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase], at: int) -> bool:
@@ -423,4 +365,4 @@ _AFTER_STATE = word_set("and but yet now again already so with because finger fo
 
 def is_unaccusative(said: Said) -> bool:
     """Tell whether the part is the subject although the verb is active ("it came off")."""
-    return said.saying is not None and said.saying.verb in _UNACCUSATIVE and said.act != "inspect"
+    return said.saying is not None and said.saying.verb in UNACCUSATIVE and said.act != "inspect"
