@@ -239,6 +239,9 @@ class Keeping(Note):
             status, act=act, item=target.item, side=side, words=(at[0].start, at[-1].end), rule="kept there",
             inferred=list(target.inferred), stowage=dict(stowage), clause=self.number, sentence=clause.sentence,
         )  # fmt: skip
+        phrase = target.phrase
+        if phrase is not None and phrase.count is not None and phrase.named and not phrase.implied:
+            draft.count, draft.of, draft.about = phrase.count, phrase.counted or target.item, phrase.about
         self.talk.drafts.append(draft)
         if target.item in self.lexicon.fasteners:
             self.talk.fasteners = target.item

@@ -10,18 +10,24 @@ from pipeline.reading.talk import Draft, Talk
 
 _PUTS_RIGHT = word_set("no sorry correction lie mean rather nope wrong actually beg")
 _BEFORE_ALONE = word_set(
-    "off out away up myself herself himself yourself ourselves themselves altogether total so so's"
+    "off out away up myself herself himself yourself ourselves themselves altogether total so 's makes totals"
 )
+_EACH_SIDE = ("a side", "each side", "either side", "per side", "aside")
 _ONLY = word_set(
-    "of them all in told that 's is was makes total altogether the lot so and about i think it count made"
+    "give or take of them all in told that 's is was makes total altogether the lot so about i think it count"
 )
 _ACTS = word_set("undo drill-out remove fit tighten lock separate clean make inspect disconnect blank open measure")
 _OF_FASTENERS = word_set("tighten lock undo drill-out")
 _THEM = word_set("them those these they")
 
 
-def lone_numbers(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) -> Iterator[tuple[int, int]]:
-    """Yield (place, value) of whole numbers with nothing that they count beside them: "the screws out, fourteen"."""
+def lone_numbers(
+    pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]
+) -> Iterator[tuple[int, int, bool]]:
+    """Yield whole numbers with nothing beside them that they count ("the screws out, fourteen").
+
+    Each is (its piece, its value, whether it is only about that).
+    """
     for at in range(clause.first, clause.last):
         piece = pieces[at]
         if piece.kind != "number" or piece.number is None or piece.number.denominator != 1 or piece.number < 1:
@@ -30,17 +36,25 @@ def lone_numbers(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phra
             continue
         before = pieces[at - 1] if at > clause.first else None
         after = [step.low for step in pieces[at + 1 : min(at + 3, clause.last)]]
-        ends = not after or pieces[at + 1].kind == "mark" or after in (["of", "them"], ["in", "all"], ["all", "told"])
+        each = bool(after) and pieces[at + 1].kind == "side" and after[0] in _EACH_SIDE and after[1:] != ["on"]
+        roughly = after[:1] == ["give"] or after in (["or", "so"], ["or", "thereabouts"])
+        ends = (
+            each
+            or roughly
+            or not after
+            or pieces[at + 1].kind == "mark"
+            or after in (["of", "them"], ["in", "all"], ["all", "told"])
+        )
         if before is not None and before.low == "no" and after == ["of", "them"]:
             continue  # "no two of them the same"
         opens = before is None or before.kind == "mark" or before.low in _BEFORE_ALONE | _PUTS_RIGHT
         if ends and opens and not (before is not None and before.low in PREPOSITIONS):
-            yield at, int(piece.number)
+            yield at, int(piece.number) * (2 if each else 1), roughly
 
 
 def fill_lone(talk: Talk, pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) -> None:
     """Give numbers that stand alone to the fact before them, or put its number right."""
-    for at, value in lone_numbers(pieces, clause, phrases):
+    for at, value, roughly in lone_numbers(pieces, clause, phrases):
         told = [d for d in talk.drafts if d.words[1] <= pieces[at].start and d.sentence >= clause.sentence - 1]
         if not told:
             continue
@@ -58,7 +72,7 @@ def fill_lone(talk: Talk, pieces: Sequence[Piece], clause: Clause, phrases: Sequ
             continue
         of = _counted(talk, phrases, last, at)
         if of:
-            last.count, last.of = value, of
+            last.count, last.of, last.about = value, of, roughly
 
 
 def _number(talk: Talk, clause: Clause) -> int:

@@ -13,7 +13,8 @@ from pipeline.reading.talk import Draft, Talk
 
 NOT_IN_PLACE = word_set("bag tag store")
 _COUNTING = word_set(
-    "remove undo held-by fit separate tighten drill-out lock open measure make clean inspect disconnect blank"
+    "remove undo held-by fit separate tighten drill-out lock open measure make clean inspect disconnect blank "
+    "treat prime paint repair strip-finish photograph"
 )
 _NOT_CARRIED = word_set("lift lower support move")
 _INCH_PARTS = frozenset((8, 16, 32, 64))

@@ -59,3 +59,21 @@ def test_what_is_not_sound_has_no_finding_of_its_own(reader: Reader) -> None:
 def test_a_number_inside_a_range_of_places_is_one_of_them(reader: Reader) -> None:
     facts = reader.read("Looked at the port skin, frames 12 to 16. There's a dent at 14.")
     assert [fact.place[0].at for fact in facts if fact.finding and fact.place] == ["14"]
+
+
+def test_what_is_in_the_bag_is_counted(reader: Reader) -> None:
+    facts = reader.read("Three hinge bolts and three split pins are in bag 18.")
+    assert [(fact.item, fact.count, fact.of) for fact in facts] == [
+        ("bolt", 3, "bolt"),
+        ("split-pin", 3, "split-pin"),
+    ]
+
+
+def test_so_many_a_side_after_the_noun_is_twice_as_many(reader: Reader) -> None:
+    facts = reader.read("Undid the nuts on the propeller, six a side.")
+    assert [(fact.count, fact.of) for fact in facts] == [(12, "nut")]
+
+
+def test_give_or_take_is_about(reader: Reader) -> None:
+    facts = reader.read("Drilled the rivets out of the doubler, ninety give or take.")
+    assert [(fact.count, fact.about) for fact in facts] == [(90, True)]
