@@ -20,6 +20,7 @@ _DASHES = word_set(", . dash hyphen stroke - \u2013 number")
 _OWN_NAMES = word_set("loft container shed workshop cupboard")
 _INTO = word_set("in into to")
 _RANKS = word_set("upper lower outer inner top bottom front rear main")
+_FULL = word_set("good full clear whole bare mere solid")
 _CLOCK = word_set("o'clock am pm thirty fifteen forty percent")
 _SINGULAR = word_set("is 's was has looks seems")
 _PENDING_UNIT = word_set("deep wide long across thick apart")
@@ -290,7 +291,7 @@ class Cutter:
                 return Measure(value=float(value + extra[0].value), unit=unit[0]), extra[1]
             return Measure(value=float(value), unit=unit[0]), unit[1]
         if line.low(at) in ("a", "an"):
-            unit = self._unit(line, at + 1)
+            unit = self._unit(line, at + 2 if line.low(at + 1) in _FULL else at + 1)
             if unit and unit[0] in ("in", "ft", "m", "h", "mm", "thou", "kg") and line.low(unit[1]) != "of":
                 extra = line.numbers.get(unit[1] + 1)
                 if line.low(unit[1]) == "and" and extra and 0 < extra[0].value < 1:

@@ -1,5 +1,6 @@
 """The rest of a fact: where, how many, how big, where it is kept, which tag."""
 
+import re
 from collections.abc import Sequence
 
 from pipeline.reading.clauses import Clause
@@ -200,11 +201,21 @@ def measures_in(pieces: Sequence[Piece], clause: Clause) -> list[Measure]:
             found.extend(piece.measures)
         elif piece.kind == "number" and piece.number is not None and piece.number.denominator in _INCH_PARTS:
             found.append(Measure(value=float(piece.number), unit="in"))
+        elif (
+            piece.kind == "number" and _in_thousandths(piece) and pieces[at - 1].low in ("to", "at", "mikes", "miked")
+        ):
+            found.append(Measure(value=float(piece.number or 0), unit="in"))
         elif piece.kind == "number" and found and piece.number is not None and at + 1 < clause.last:
             sized = pieces[at + 1].low in _SIZES or pieces[at - 1].low == "by"
             if sized:
                 found.append(Measure(value=float(piece.number), unit=found[-1].unit))
     return found
+
+
+def _in_thousandths(piece: Piece) -> bool:
+    """Tell whether a number is a size in inches as micrometers are read out: "0.492", to the thousandth."""
+    places = re.search(r"[.](\d+)$", piece.digits)
+    return places is not None and len(places.group(1)) >= 3 and piece.number is not None and piece.number < 10
 
 
 def fill_measures(talk: Talk, pieces: Sequence[Piece], clause: Clause, drafts: Sequence[Draft]) -> None:

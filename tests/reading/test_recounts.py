@@ -77,3 +77,17 @@ def test_so_many_a_side_after_the_noun_is_twice_as_many(reader: Reader) -> None:
 def test_give_or_take_is_about(reader: Reader) -> None:
     facts = reader.read("Drilled the rivets out of the doubler, ninety give or take.")
     assert [(fact.count, fact.about) for fact in facts] == [(90, True)]
+
+
+@pytest.mark.parametrize(
+    ("text", "sizes"),
+    [
+        ("The port wheel's dented, four inches across and a good inch deep.", [(4, "in"), (1, "in")]),
+        ("The clevis pin's worn to 0.305.", [(0.305, "in")]),
+        ("There's a crack in the fin, a full foot long.", [(1, "ft")]),
+        ("Corrosion on the rudder, three inches by two.", [(3, "in"), (2, "in")]),
+    ],
+)
+def test_sizes_are_read_as_the_trade_says_them(reader: Reader, text: str, sizes: list[tuple[float, str]]) -> None:
+    fact = next(fact for fact in reader.read(text) if fact.finding)
+    assert [(size.value, size.unit) for size in fact.measure or ()] == sizes
