@@ -271,11 +271,18 @@ class _Splitter:
             return False
         return any(self.pieces[step].kind == "finding" for step in range(at + 1, min(at + 4, self.last)))
 
+    def _one_before(self, at: int) -> bool:
+        """Tell whether "the starboard one" or "the rudder" stands before "next" as all there is of a clause."""
+        before = self.pieces[at - 1]
+        return before.kind in ("thing", "side") or before.low in ("one", "ones")
+
     def has_predicate(self, first: int, last: int) -> bool:
         """Tell whether something is said of something among these pieces."""
         for at in range(first, last):
             piece = self.pieces[at]
             if piece.kind in ("verb", "aux", "finding"):
+                return True
+            if piece.low in ("next", "tomorrow") and at > first and self._one_before(at):
                 return True
             if piece.kind == "stow" and any(step.kind == "thing" for step in self.pieces[first:at]):
                 return True

@@ -90,7 +90,8 @@ class Deeds(Note):
         mood = self.moods.of_verb(clause, said.at)
         if said.kept:
             told_how = mood.status == "explained" and (mood.why == "will" or self.moods.explaining)
-            left = mood.status in ("done", "explained") and not told_how
+            stays = said.saying is not None and self.pieces[said.at].kind == "word" and mood.why != "conditional"
+            left = (mood.status in ("done", "explained") or stays) and not told_how
             return Mood("not-done", "left in place") if left else Mood(NONE, "left in place later")
         return mood
 
@@ -213,6 +214,9 @@ class Deeds(Note):
         """Tell whether "them", "those two" or "the front ones" are the fasteners named before."""
         if not self.talk.fasteners:
             return False
+        lately = self.talk.loose_in == self.clauses[self.number].sentence
+        if phrase.stands_for == "it" and lately and said.act in ("bag", "store", "tag", "measure", "clean"):
+            return True  # "found the missing bolt and put it in bag 4"
         ones = phrase.stands_for == "one" and phrase.plural
         if phrase.stands_for == "fasteners" or (
             ones and (not phrase.side or self.talk.focus not in self.talk.plurals)

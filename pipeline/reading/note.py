@@ -42,6 +42,11 @@ class Note:
 
     def _opening(self, phrases: Sequence[Phrase]) -> None:
         """Attend to a part that is named before a comma or colon and taken up by "it" in the same clause."""
+        ahead = phrases[0] if phrases else None
+        sided = ahead is not None and ahead.stands_for in ("one", "side") and bool(ahead.side)
+        if ahead and sided and len(phrases) > 1 and self.pieces[ahead.last].low == ":":  # "left one: hinges undone"
+            self.talk.attend(of_phrase(self.talk, ahead))
+            return
         first = next((p for p in phrases if p.named), None)
         if first is None or first.prep or first.fastener or first.last >= len(self.pieces) or first is not phrases[0]:
             return

@@ -26,6 +26,9 @@ _BESIDE = {
     "of": word_set("aft forward ahead outboard inboard abaft astern clear short"),
     "to": word_set("next close adjacent nearest"),
 }
+_PICKS_OUT = word_set(
+    "that this the each last upper lower top bottom inner outer inboard outboard front rear forward aft"
+)
 _DESCRIBES = ("JJ", "NN", "RB", "IN")
 _PERSON = "person"
 
@@ -348,7 +351,7 @@ def _one_phrase(pieces: Sequence[Piece], start: int, at: int, end: int) -> Phras
         return None  # "the bracket, the one with the crack in it, is off"
     if not side and (words & {"new", "fresh", "old"} or before.kind == "verb"):
         return Phrase(first, at + 1, stands_for="such", prep=prep)
-    if side or words & {"that", "this", "the", "each", "last"}:
+    if side or words & _PICKS_OUT:
         return Phrase(
             first, at + 1, stands_for="one", side=side, prep=prep, count=_number, plural=pieces[at].low == "ones"
         )

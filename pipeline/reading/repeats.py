@@ -117,6 +117,11 @@ def repeat(
         found = _same(talk, pieces, clause, phrases, said_side)
     elif moods.means(clause, "so"):
         found = _copy(talk, phrases, "done", said_side)
+    elif _for_later(talk, moods, pieces, clause, phrases):
+        found = _copy(talk, _meant(pieces, clause, phrases, said_side), "planned", said_side)
+        found = _first_act(talk, found)
+    elif _too(pieces, clause, phrases):
+        found = _copy(talk, phrases[:1], talk.drafts[-1].status, said_side) if talk.drafts else []
     elif _side_with_size(pieces, clause, phrases):
         found = _other_size(talk, pieces, clause, said_side)
     else:
@@ -126,6 +131,55 @@ def repeat(
         draft.clause, draft.sentence = number, clause.sentence
         draft.words = (pieces[clause.first].start, pieces[clause.last - 1].end)
     return found
+
+
+def _first_act(talk: Talk, found: list[Draft]) -> list[Draft]:
+    """Return the copies with the first of the acts on that part, where several were told ("refitted and locked")."""
+    last = talk.drafts[-1] if talk.drafts else None
+    for draft in reversed(talk.drafts):
+        if last is None or (draft.item, draft.side, draft.status) != (last.item, last.side, last.status):
+            break
+        for copy in found[:1]:
+            copy.act = draft.act or copy.act
+    return found[:1]
+
+
+def _for_later(talk: Talk, moods: Moods, pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) -> bool:
+    """Tell whether a clause without a verb only puts a part off: "the port one tomorrow", "rudder next"."""
+    inside = pieces[clause.first : clause.last]
+    if any(piece.kind in ("verb", "finding", "stow", "measure") for piece in inside):
+        return False
+    if any(piece.kind == "aux" and piece.low not in ("is", "are", "'s") for piece in inside):
+        return False
+    named = [phrase for phrase in phrases if not phrase.prep]
+    last = talk.drafts[-1] if talk.drafts else None
+    short = len(named) == 1 and (
+        (named[0].stands_for in ("one", "side", "other") and (named[0].side or named[0].stands_for == "other"))
+        or (
+            last is not None
+            and bool(last.act)
+            and named[0].item == last.item
+            and named[0].side not in ("", last.side)
+        )
+    )
+    bare = not phrases and len(inside) < 7 and any(piece.kind == "side" for piece in inside)
+    later = moods.means(clause, "plan-time") or any(piece.low == "next" for piece in inside)
+    return (short or bare) and later and not moods.barred(clause)
+
+
+def _meant(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase], side: str) -> list[Phrase]:
+    """Return the part put off, or its side alone ("Starboard next.")."""
+    named = [phrase for phrase in phrases if not phrase.prep]
+    return named or [Phrase(clause.first, clause.first + 1, stands_for="side", side=side)]
+
+
+def _too(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) -> bool:
+    """Tell whether a clause only adds a part to what was told: "Spinner as well.", "and the fin too"."""
+    kinds = {piece.kind for piece in pieces[clause.first : clause.last]}
+    if len(phrases) != 1 or phrases[0].prep or not phrases[0].named or kinds & {"verb", "aux", "finding", "stow"}:
+        return False
+    tail = [piece.low for piece in pieces[phrases[0].last : clause.last] if piece.kind != "mark"]
+    return tail in (["as", "well"], ["too"], ["also"], ["likewise"], ["and", "all"])
 
 
 def _side_with_size(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) -> bool:

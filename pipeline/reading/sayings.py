@@ -163,7 +163,7 @@ def _object_fits(
     if "fastener" in saying.objects:
         return bool(
             (target and target.fastener)
-            or any(phrase.fastener for phrase in phrases)
+            or any(phrase.fastener or phrase.counted == "hinge" for phrase in phrases)
             or (target and target.stands_for)
         )
     if "joint" in saying.objects:
@@ -300,7 +300,8 @@ def _state(lexicon: Lexicon, pieces: Sequence[Piece], clause: Clause, phrases: S
         if auxiliary and (subject or once) and not loose_have:
             return Said(senses[0].notation, step, at + length, None, True, at)
         apart = pieces[step].kind == "mark" and any(
-            p.named and (p.last == step or p.first <= clause.first + 2) for p in phrases
+            (p.named or p.stands_for in ("one", "side")) and (p.last == step or p.first <= clause.first + 2)
+            for p in phrases
         )
         silent = not any(piece.kind in ("verb", "aux") for piece in pieces[clause.first : at])
         if apart and silent and lows[at] in ("off", "out"):

@@ -130,8 +130,10 @@ def _trailing(pieces: Sequence[Piece], clause: Clause, said: Said, after: Sequen
     joints = [at for at in range(said.last, clause.last) if pieces[at].low in ("and", "then", "plus")]
     found: list[Phrase] = []
     for phrase in after:
-        joined = phrase.first - 1 in joints and not phrase.prep and (phrase.item or phrase.short)
-        ends = phrase.last >= clause.last or pieces[phrase.last].kind == "mark"
+        tail = [piece.low for piece in pieces[phrase.last : phrase.last + 2]]
+        too = tail in (["as", "well"], ["and", "all"]) or tail[:1] in (["too"], ["also"])
+        joined = (phrase.first - 1 in joints or too) and not phrase.prep and (phrase.item or phrase.short)
+        ends = too or phrase.last >= clause.last or pieces[phrase.last].kind == "mark"
         verbs = any(piece.kind in ("verb", "aux", "finding", "stow") for piece in pieces[said.last : phrase.first])
         if joined and ends and not verbs:
             found.append(phrase)

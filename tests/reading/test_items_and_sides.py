@@ -149,3 +149,27 @@ def test_number_within_a_range_of_places_is_one_of_them(reader: Reader) -> None:
 def test_same_bay_is_the_bay_named_last(reader: Reader) -> None:
     facts = reader.read("Battery removed from bay 5. Terminal block in the same bay is cracked.")
     assert [(place.scheme, place.at) for place in facts[-1].place or ()] == [("bay", "5")]
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        (
+            "Drained the port tank, the starboard tomorrow.",
+            ["done drain fuel-tank port", "planned drain fuel-tank starboard"],
+        ),
+        (
+            "Left oleo's drained. Right one on Saturday.",
+            ["done drain main-oleo port", "planned drain main-oleo starboard"],
+        ),
+        ("The fin's off. Rudder as well.", ["done remove fin", "done remove rudder"]),
+        ("The fin's off, rudder next.", ["done remove fin"]),
+        (
+            "Elevators. Left one: hinges undone. Right one: off.",
+            ["done undo elevator-hinge port", "done remove elevator starboard"],
+        ),
+        ("Found the missing bolt from the fin and put it in bag 4.", ["done bag bolt"]),
+    ],
+)
+def test_verb_or_part_that_is_left_out_is_taken_from_before(reader: Reader, text: str, expected: list[str]) -> None:
+    assert said(reader, text) == expected
