@@ -7,22 +7,16 @@ from dataclasses import replace
 from pipeline.reading.fact import Measure, Place
 from pipeline.reading.forms import ING, PARTICIPLE, PAST, singular, word_set
 from pipeline.reading.lexicon import Lexicon, Sense
+from pipeline.reading.numbered import add_numbered
 from pipeline.reading.parse import Token
 from pipeline.reading.pieces import BE, BEFORE_VERB, DETERMINERS, DO, HAVE, MODALS, Line, Piece
+from pipeline.reading.tags import tag_at
 
 _SHELF_NAMES = word_set("top bottom middle lower upper first second third fourth left right")
-_TAG = re.compile(r"[A-Za-z]{1,2}-\d{2,5}\b")
-# As recognisers write it down: "P0311", "P O320", "P, 0321", "pee. 0310". The O is a nought, as it is said.
-_HEARD_TAG = re.compile(r"([A-Z]{1,2}|pee|pea)[\s,.]{0,3}([0O]\d{2,4}|\d{3,5})\b")
-_PART_NUMBERS = word_set("an ms as sp ac bs na ag")
-_LETTERS = {"pee": "P", "pea": "P", "papa": "P"}
-_DASHES = word_set(", . dash hyphen stroke - \u2013 number")
 _OWN_NAMES = word_set("loft container shed workshop cupboard")
 _INTO = word_set("in into to")
 _RANKS = word_set("upper lower outer inner top bottom front rear main")
 _FULL = word_set("good full clear whole bare mere solid")
-_CLOCK = word_set("o'clock am pm thirty fifteen forty percent")
-_SINGULAR = word_set("is 's was has looks seems")
 _PENDING_UNIT = word_set("deep wide long across thick apart")
 
 
@@ -48,100 +42,16 @@ class Cutter:
             if paused and piece.start >= paused[0]:
                 paused = [pause for pause in paused if pause > piece.start]
                 piece = replace(piece, pause=True)
-            piece = self._numbered(pieces, piece, line.low(after))
-            listed = piece.kind == "place" and piece.digits and [p.low for p in pieces[-1:]] == ["and"]
-            if listed and pieces[-2:-1] and pieces[-2].kind == "place" and pieces[-2].digits:
-                both = pieces[-2].places + piece.places  # "ten and eleven are fine"
-                piece = replace(pieces[-2], end=piece.end, places=both, low=f"{pieces[-2].low} and {piece.low}")
-                del pieces[-2:]
-            pieces.append(piece)
+            add_numbered(pieces, piece, line.low(after))
             at = after
         return pieces
 
-    def _numbered(self, pieces: Sequence[Piece], piece: Piece, following: str) -> Piece:
-        """Read "number 5" soon after "nose rib" as rib 5, and "nine is cracked" after "ribs 9 to 11" as rib 9."""
-        if piece.kind != "number" or not pieces:
-            return piece
-        if pieces[-1].kind == "mark" or pieces[-1].low == "and":
-            several = (p for p in reversed(pieces) if p.kind == "place" and len(p.places) > 1)
-            listed = next(several, None)
-            same = [place for place in listed.places if place.at == piece.digits] if listed else []
-            if listed and same:
-                return replace(piece, kind="place", number=None, places=(same[0],), senses=listed.senses)
-        if pieces[-1].low == "at":
-            ranges = (before for before in reversed(pieces) if before.kind == "place" and len(before.places) == 1)
-            listed = next((before for before in ranges if _within(piece.digits, before.places[0].at)), None)
-            if listed is not None:
-                place = listed.places[0].model_copy(update={"at": piece.digits})
-                return replace(piece, kind="place", number=None, places=(place,), senses=listed.senses)
-        if pieces[-1].low not in ("number", "no"):
-            return self._place_again(pieces, piece, following)
-        named = [before for before in pieces if any(place.at == piece.digits for place in before.places)]
-        for before in reversed([*pieces[-4:], *named]):
-            if before.sense("places"):
-                place = Place.model_validate({"scheme": before.sense("places"), "at": piece.digits})
-                return replace(piece, kind="place", number=None, places=(place,))
-        return piece
-
-    def _place_again(self, pieces: Sequence[Piece], piece: Piece, following: str) -> Piece:
-        """Read "sound at 8" after "ribs 8 to 10" as rib 8, and "five is bent" after "former four" as former 5."""
-        listed = next((p for p in reversed(pieces[-60:]) if p.kind == "place" and p.places), None)
-        if listed is None or piece.number is None or not piece.digits.isdigit():
-            return piece
-        value, last = int(piece.number), listed.places[-1]
-        ends = [int(end) for place in listed.places for end in place.at.split("-") if end.isdigit()]
-        place = Place.model_validate({"scheme": last.scheme, "at": piece.digits})
-        inside = len(ends) > 1 and min(ends) <= value <= max(ends)
-        if pieces[-1].low in ("at", "by", "on") and inside and following not in _CLOCK:
-            return replace(piece, kind="place", number=None, places=(place,))
-        opens = pieces[-1].kind == "mark" or pieces[-1].low in ("and", "but", "then")
-        near = len(ends) == 1 and value > 1 and 0 < abs(value - ends[0]) <= 12
-        if opens and near and following in _SINGULAR:
-            return replace(piece, kind="place", number=None, places=(place,), senses=listed.senses)
-        return piece
-
     def _piece(self, line: Line, at: int) -> tuple[Piece, int]:
-        for rule in (self._tag, self._parted_name, self._place, self._stow, self._measure, self._number):
+        for rule in (tag_at, self._parted_name, self._place, self._stow, self._measure, self._number):
             found = rule(line, at)
             if found is not None:
                 return found
         return self._word(line, at)
-
-    def _tag(self, line: Line, at: int) -> tuple[Piece, int] | None:
-        token = line.tokens[at]
-        match = _TAG.match(line.text, token.start)
-        if match and (match.start() == 0 or not line.text[match.start() - 1].isalnum()):
-            after = line.token_after(match.end(), at)
-            return line.piece("tag", at, after, digits=match.group().upper()), after
-        return self._heard_tag(line, at) or self._spelt_tag(line, at)
-
-    def _heard_tag(self, line: Line, at: int) -> tuple[Piece, int] | None:
-        token = line.tokens[at]
-        match = _HEARD_TAG.match(line.text, token.start)
-        if not match or (match.start() and line.text[match.start() - 1].isalnum()):
-            return None
-        letters, digits = match.group(1), match.group(2).replace("O", "0")
-        between = line.text[match.end(1) : match.start(2)]
-        if letters.lower() in _PART_NUMBERS or (letters in ("A", "I") and between):
-            return None
-        if between.strip() and not digits.startswith("0"):
-            return None
-        after = line.token_after(match.end(), at)
-        return line.piece("tag", at, after, digits=f"{_LETTERS.get(letters, letters)}-{digits}"), after
-
-    def _spelt_tag(self, line: Line, at: int) -> tuple[Piece, int] | None:
-        """Read "P oh three one two", also with a comma after the letter."""
-        token = line.tokens[at]
-        if token.low not in _LETTERS and not (len(token.low) == 1 and token.low.isalpha() and token.low not in "ai"):
-            return None
-        comma = line.low(at + 1) in _DASHES
-        number = line.numbers.get(at + 2 if comma else at + 1)
-        if number is None or len(number[0].digits) < 3 or not number[0].digits.isdigit():
-            return None
-        if (comma or token.low in _LETTERS) and not number[0].digits.startswith("0"):
-            return None
-        letter = _LETTERS.get(token.low, token.low.upper())
-        return line.piece("tag", at, number[1], digits=f"{letter}-{number[0].digits}"), number[1]
 
     def _place(self, line: Line, at: int) -> tuple[Piece, int] | None:
         length, senses = self._lexicon.names.longest(line.nouns, at)
@@ -398,12 +308,6 @@ class Cutter:
             if noun_next and before.low not in ("it", "that", "there", "one", "what", "who", "he", "she"):
                 return line.piece("word", at, at + 1), at + 1
         return line.piece("aux", at, at + 1), at + 1
-
-
-def _within(digits: str, at: str) -> bool:
-    """Tell whether a number stands in a place's range: 9 in "8-10"."""
-    first, _, last = at.partition("-")
-    return bool(last) and all(n.isdigit() for n in (digits, first, last)) and int(first) <= int(digits) <= int(last)
 
 
 def _kind(senses: Sequence[Sense], verbal: bool, line: Line, at: int, after: int) -> str:

@@ -1,0 +1,53 @@
+"""Tag numbers as they are written, as recognisers write them down, and as they are spelled out."""
+
+import re
+
+from pipeline.reading.forms import word_set
+from pipeline.reading.pieces import Line, Piece
+
+_TAG = re.compile(r"[A-Za-z]{1,2}-\d{2,5}\b")
+# As recognisers write it down: "P0311", "P O320", "P, 0321", "pee. 0310". The O is a nought, as it is said.
+_HEARD_TAG = re.compile(r"([A-Z]{1,2}|pee|pea)[\s,.]{0,3}([0O]\d{2,4}|\d{3,5})\b")
+_PART_NUMBERS = word_set("an ms as sp ac bs na ag")
+_LETTERS = {"pee": "P", "pea": "P", "papa": "P"}
+_DASHES = word_set(", . dash hyphen stroke - \u2013 number")
+
+
+def tag_at(line: Line, at: int) -> tuple[Piece, int] | None:
+    """Return the tag that starts at a token, with the token after it, or None."""
+    token = line.tokens[at]
+    match = _TAG.match(line.text, token.start)
+    if match and (match.start() == 0 or not line.text[match.start() - 1].isalnum()):
+        after = line.token_after(match.end(), at)
+        return line.piece("tag", at, after, digits=match.group().upper()), after
+    return _heard_tag(line, at) or _spelt_tag(line, at)
+
+
+def _heard_tag(line: Line, at: int) -> tuple[Piece, int] | None:
+    token = line.tokens[at]
+    match = _HEARD_TAG.match(line.text, token.start)
+    if not match or (match.start() and line.text[match.start() - 1].isalnum()):
+        return None
+    letters, digits = match.group(1), match.group(2).replace("O", "0")
+    between = line.text[match.end(1) : match.start(2)]
+    if letters.lower() in _PART_NUMBERS or (letters in ("A", "I") and between):
+        return None
+    if between.strip() and not digits.startswith("0"):
+        return None
+    after = line.token_after(match.end(), at)
+    return line.piece("tag", at, after, digits=f"{_LETTERS.get(letters, letters)}-{digits}"), after
+
+
+def _spelt_tag(line: Line, at: int) -> tuple[Piece, int] | None:
+    """Read "P oh three one two", also with a comma after the letter."""
+    token = line.tokens[at]
+    if token.low not in _LETTERS and not (len(token.low) == 1 and token.low.isalpha() and token.low not in "ai"):
+        return None
+    comma = line.low(at + 1) in _DASHES
+    number = line.numbers.get(at + 2 if comma else at + 1)
+    if number is None or len(number[0].digits) < 3 or not number[0].digits.isdigit():
+        return None
+    if (comma or token.low in _LETTERS) and not number[0].digits.startswith("0"):
+        return None
+    letter = _LETTERS.get(token.low, token.low.upper())
+    return line.piece("tag", at, number[1], digits=f"{letter}-{number[0].digits}"), number[1]
