@@ -39,7 +39,7 @@ def inverted(pieces: Sequence[Piece], clause: Clause) -> Said | None:
         (step for step in range(at + 1, min(at + 3, clause.last)) if pieces[step].verb in ("come", "go")), -1
     )
     if comes < 0 and pieces[at + 1].low != "with":
-        return None
+        return _heads_list(pieces, clause, at)
     if comes == at + 2 and pieces[at + 1].low not in ("it", "they", "she", "he"):
         return None
     verb = comes if comes > 0 else at
@@ -51,6 +51,14 @@ def inverted(pieces: Sequence[Piece], clause: Clause) -> Said | None:
         comes < 0,
         at,
     )
+
+
+def _heads_list(pieces: Sequence[Piece], clause: Clause, at: int) -> Said | None:
+    """Read "Off the starboard nacelle: the firewall, the oil tank"."""
+    colon = next((step for step in range(at + 1, min(at + 8, clause.last)) if pieces[step].low == ":"), -1)
+    if colon < 0 or any(piece.kind in ("verb", "aux", "finding") for piece in pieces[at:colon]):
+        return None
+    return Said("remove", at, at + 1, Saying("remove", INVERTED, (), frozenset()), True, at)
 
 
 def there_are(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) -> Said | None:

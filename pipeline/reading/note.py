@@ -80,7 +80,8 @@ class Note:
             below = self.lexicon.vocabulary.is_a(self._item_of(later), self._item_of(first))
             first = replace(later, side=later.side or first.side) if apposed and below else first
         target = of_phrase(self.talk, first)
-        side = first.side or said_side or next((p.side for p in named if p.side), "")
+        on_side = (p.side for p in phrases if p.stands_for == "side" and p.prep == "on" and not first.side)
+        side = first.side or said_side or next((p.side for p in named if p.side), "") or next(on_side, "")
         if side:
             target = replace_side(target, side)
         if self._spar_of_joint(target.item) and first.places:
@@ -146,7 +147,8 @@ class Note:
     ) -> tuple[str, list[tuple[str, str]], bool]:
         """Return the side, what was inferred, and whether the side was said in the clause itself."""
         if target.side_said:
-            return target.side, list(target.inferred), True
+            one = self._one_side(phrases, phrase, said_side) if target.side == "both" else ""
+            return one or target.side, list(target.inferred), True
         others = [pair for pair in target.inferred if pair[0] != "side"]
         if said_side:
             return said_side, others, True
@@ -155,9 +157,18 @@ class Note:
             on_one = beside.stands_for in ("one", "side") and beside.prep == "on" and not beside.plural
             if not beside.side or beside is phrase or (beside.stands_for and not (picked or on_one)):
                 continue
-            if beside.prep in _SIDE_PREPS or self._apposed(beside):
+            both = beside.side == "both" and self.pieces[beside.first].low == "both"
+            if beside.prep in _SIDE_PREPS or (self._apposed(beside) and not both):
                 return beside.side, others, True
         return ("", others, False) if explained else (target.side, list(target.inferred), False)
+
+    def _one_side(self, phrases: Sequence[Phrase], phrase: Phrase | None, said_side: str) -> str:
+        """Return the side of "both hinges on the right wing", which are two on one side."""
+        words = self.pieces[phrase.first : phrase.last] if phrase is not None else ()
+        if not any(piece.low == "both" for piece in words):
+            return ""
+        sides = [p.side for p in phrases if p is not phrase and p.prep in ("on", "of", "from") and not p.stands_for]
+        return next((side for side in (*sides, said_side) if side in ("port", "starboard")), "")
 
     def _apposed(self, phrase: Phrase) -> bool:
         """Tell whether a phrase only says where, between commas: "nose rib, port leading edge"."""

@@ -95,8 +95,18 @@ class _Note(Deeds, Sights, Keeping):
             if not self.heading or self.lexicon.vocabulary.is_a(item, self.heading):
                 self.heading, self.heading_side = item, phrase.side or self.heading_side
         if side and side != "both":
+            self._of_all(clause, side)
             self.talk.set_side(side, named[0].item if named else self.talk.focus)
         return side
+
+    def _of_all(self, clause: Clause, side: str) -> None:
+        """Give the side of "wheel off, brake off, all on the right side" to all that was told in the sentence."""
+        lows = [piece.low for piece in self.pieces[clause.first : clause.last]]
+        if not any(lows[at] == "all" and lows[at + 1] in ("on", "off", "from") for at in range(len(lows) - 1)):
+            return
+        for draft in self.talk.drafts:
+            if draft.sentence == clause.sentence and not draft.side and self.lexicon.zone_and_side(draft.item)[1]:
+                draft.side = side
 
     def _mention(self, phrases: Sequence[Phrase], settled: bool = False) -> None:
         """Note the parts that are named, the short names only once it is ``settled`` what they stand for."""

@@ -291,7 +291,8 @@ def _state(lexicon: Lexicon, pieces: Sequence[Piece], clause: Clause, phrases: S
             step -= 1
         if step < clause.first:
             continue
-        subject = any(phrase.last <= step + 1 for phrase in phrases)
+        listed = lows[at + length : at + length + 1] == [":"]  # "the whole tail's off: fin, rudder, elevators"
+        subject = listed or any(phrase.last <= step + 1 for phrase in phrases)
         if lows[step] in ("was", "were") and lows[at] == "on":
             continue  # "the radio was on"
         once = lows[step] in BE and clause.opener in ("once", "when")

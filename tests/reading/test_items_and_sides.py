@@ -173,3 +173,26 @@ def test_same_bay_is_the_bay_named_last(reader: Reader) -> None:
 )
 def test_verb_or_part_that_is_left_out_is_taken_from_before(reader: Reader, text: str, expected: list[str]) -> None:
     assert said(reader, text) == expected
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        (
+            "The whole tail's off: fin, rudder, both elevators.",
+            ["done remove fin", "done remove rudder", "done remove elevator both"],
+        ),
+        (
+            "Off the starboard nacelle: the firewall, the oil tank.",
+            ["done remove firewall starboard", "done remove oil-tank starboard"],
+        ),
+        (
+            "Wheel off, brake off, all on the right side.",
+            ["done remove wheel starboard", "done remove brake-unit starboard"],
+        ),
+        ("Found play in both aileron hinges on the right wing.", ["seen play aileron-hinge starboard"]),
+        ("The engine bearer on the left has a tube in it, and its top bolt's seized.", ["seen seized bolt port"]),
+    ],
+)
+def test_lists_with_a_side_for_all_or_for_one(reader: Reader, text: str, expected: list[str]) -> None:
+    assert said(reader, text) == expected
