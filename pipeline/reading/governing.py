@@ -5,18 +5,18 @@ from typing import NamedTuple
 
 from pipeline.reading.clauses import Clause
 from pipeline.reading.cues import Hit
-from pipeline.reading.explaining import Explaining
 from pipeline.reading.forms import BASE, ING, PARTICIPLE, PAST, word_set
 from pipeline.reading.lexicon import Lexicon
 from pipeline.reading.pieces import Piece
+from pipeline.reading.planning import DOERS, Planning
 
 NONE, MEANT = "none", "meant"
 DENIALS = word_set("not n't never")
 WOULD = word_set("would could might may should must ought 'd")
-DOERS = word_set("i we they he she")
 _STILL = word_set("got need want needs wants left remember wanted")
 _UNSURE = word_set("might may could")
 _TELLS = word_set("tells says wants asks has tell say advises reminds")
+_PAST_TIMES = word_set("yesterday today already morning ago")
 _BUT = word_set("but only except however though although trouble")
 _ENDINGS = word_set("yet though today so either because cos as")
 
@@ -35,7 +35,7 @@ class Mood(NamedTuple):
     why: str
 
 
-class Governing(Explaining):
+class Governing(Planning):
     """Judges a verb by the words that govern it."""
 
     def __init__(self, lexicon: Lexicon, pieces: Sequence[Piece], clauses: Sequence[Clause]) -> None:
@@ -188,20 +188,6 @@ class Governing(Explaining):
         till = later < len(self.clauses) and self.clauses[later].opener in ("till", "until", "unless", "if")
         return not (till or lows & {"till", "until", "unless", "if"} or self.near_if(clause))
 
-    def now_possible(self, clause: Clause, at: int, chain: Sequence[str]) -> bool:
-        """Tell whether "it can be painted" says what comes next: "so", "now", "once", "on Sunday" stand beside it."""
-        if "be" not in chain and self.pieces[at].verb not in ("come", "go", "have"):
-            return False
-        words = {piece.low for piece in self.pieces[clause.first : clause.last]}
-        return bool(words & {"so", "now", "then"}) or self.timed(clause)
-
-    def timed(self, clause: Clause) -> bool:
-        """Tell whether the sentence names a time to come ("once", "when", "on Sunday")."""
-        after = any(
-            other.sentence == clause.sentence and other.opener in ("once", "when", "after") for other in self.clauses
-        )
-        return after or self.in_sentence(clause, "plan-time") or self.means(clause, "day")
-
     def shared_mood(self, clause: Clause, at: int, forms: frozenset[str]) -> Mood | None:
         """Return the mood of the clause before for a verb joined to its verb ("if we took X and drained Y")."""
         if self.before is None or clause.opener not in ("and", "or", "then", ""):
@@ -209,7 +195,15 @@ class Governing(Explaining):
         mood, sentence, forms_before = self.before
         starts = all(piece.kind in ("mark", "word", "thing", "side") for piece in self.pieces[clause.first : at])
         alike = forms & forms_before & {PAST, PARTICIPLE} or (BASE in forms and BASE in forms_before)
-        if sentence != clause.sentence or not (starts and alike) or mood.status == "done":
+        # "We'll have the rudder off, the tank drained": what is to be done to a part named before its participle.
+        before = self.pieces[clause.first : at]
+        wanted = (
+            mood.status in ("planned", "explained")
+            and PARTICIPLE in forms
+            and any(piece.kind == "thing" for piece in before)
+            and not any(piece.low in _PAST_TIMES for piece in self.pieces[clause.first : clause.last])
+        )
+        if sentence != clause.sentence or not (starts and (alike or wanted)) or mood.status == "done":
             return None
         return mood if mood.status != NONE or mood.why in _BINDING else None
 

@@ -4,8 +4,9 @@ from collections.abc import Sequence
 
 from pipeline.reading.clauses import Clause
 from pipeline.reading.forms import BASE, ING, PARTICIPLE, PAST, S_FORM, word_set
-from pipeline.reading.governing import DENIALS, DOERS, MEANT, NONE, WOULD, Governing, Mood
+from pipeline.reading.governing import DENIALS, MEANT, NONE, WOULD, Governing, Mood
 from pipeline.reading.pieces import BE, HAVE
+from pipeline.reading.planning import DOERS
 
 _OBJECTS = word_set("it them one ones that those this these both all")
 _CAN = word_set("could ca can wo would")
@@ -17,6 +18,7 @@ class Moods(Governing):
     def start(self, clause: Clause) -> None:
         """Take note of a clause, and judge its first verb: what follows with "and" shares its mood."""
         super().start(clause)
+        self.head_plan(clause)
         if self.unread is not None:
             self.before = self.unread
         known = self.before
@@ -43,7 +45,7 @@ class Moods(Governing):
         to_come = lows & {"is", "are", "'re"} or (BASE in forms and PAST not in forms and not lows & {"did", "had"})
         ahead = any(self.means(other, "planned") for other in self.clauses if other.sentence == clause.sentence)
         to_come = to_come or (BASE in forms and (ahead or "can" in self._sentence_words(clause)))
-        if mood.status == "done" and self._opens_in_time(clause) and to_come:
+        if mood.status == "done" and self.opens_in_time(clause) and to_come:
             mood = Mood("planned" if clause.opener == "once" else NONE, "once it is")
         if piece.verb == "look" and self.subject(clause, at) == "you":
             mood = Mood(NONE, "said to the listener")
@@ -52,14 +54,6 @@ class Moods(Governing):
             mood = Mood(NONE, "only named as later")
         self.before, self.unread = (mood, clause.sentence, forms), None
         return mood
-
-    def _opens_in_time(self, clause: Clause) -> bool:
-        """Tell whether the clause begins with "when", "once", "after" or "as soon as"."""
-        if clause.opener in ("once", "when", "after"):
-            return True
-        return clause.opener == "as" and any(
-            piece.low == "soon" for piece in self.pieces[clause.first : clause.first + 3]
-        )
 
     def _sentence_words(self, clause: Clause) -> set[str]:
         same = [other for other in self.clauses if other.sentence == clause.sentence]
@@ -151,7 +145,7 @@ class Moods(Governing):
 
     def _past(self, clause: Clause, at: int, chain: Sequence[str], subject: str, not_done: bool) -> Mood:
         piece = self.pieces[at]
-        caused = self._caused(clause, at)
+        caused = self._gets(clause, at, chain) or self._caused(clause, at)
         if caused is not None:
             return caused
         if (
@@ -164,11 +158,6 @@ class Moods(Governing):
         if subject in ("somebody", "someone"):
             return Mood(NONE, "somebody's work")
         perfect_or_passive = bool(set(chain) & (HAVE | BE))
-        governor = self.pieces[at - len(chain) - 1] if at - len(chain) > clause.first else None
-        if governor is not None and governor.low == "gets" and not chain:
-            if self.explaining:
-                return Mood("explained", "how-to")
-            return Mood("planned", "plan") if self.timed(clause) else Mood(NONE, "tells what it does")
         if subject == "you":
             return (
                 Mood("explained", "how-to")
@@ -177,6 +166,10 @@ class Moods(Governing):
             )
         if not_done:
             return Mood("not-done", "not")
+        if "being" in chain and self.timed(clause):
+            return Mood("planned", "plan")
+        if self.plan_headed and not (perfect_or_passive or subject):
+            return Mood("planned", "under a plan")
         if self.means(clause, "needs", upto=at):
             return Mood("planned", "needs")
         shared = self.shared_mood(clause, at, piece.forms) if not (perfect_or_passive or subject) else None
@@ -190,6 +183,15 @@ class Moods(Governing):
         ):
             return Mood("explained", "how-to")
         return Mood("done", "past")
+
+    def _gets(self, clause: Clause, at: int, chain: Sequence[str]) -> Mood | None:
+        """Judge "it gets painted"."""
+        governor = self.pieces[at - len(chain) - 1] if at - len(chain) > clause.first else None
+        if governor is None or governor.low != "gets" or chain:
+            return None
+        if self.explaining:
+            return Mood("explained", "how-to")
+        return Mood("planned", "plan") if self.timed(clause) else Mood(NONE, "tells what it does")
 
     def _caused(self, clause: Clause, at: int) -> Mood | None:
         """Judge "get the magnetos tested" by "get"."""
@@ -268,7 +270,7 @@ class Moods(Governing):
         leaves = self.pieces[at].verb in ("come", "go") and subject not in DOERS - {"they"}
         now = any(self.pieces[step].low == "now" for step in range(clause.first, clause.last))
         soon = any(other.sentence == clause.sentence and other.opener in ("once", "when") for other in self.clauses)
-        if soon or self._is_plan(clause, frozenset()) or (leaves and not now):
+        if soon or self.is_plan(clause, frozenset()) or (leaves and not now):
             return Mood("planned", "plan")
         return Mood("done", "under way")
 
@@ -287,10 +289,8 @@ class Moods(Governing):
     ) -> Mood:
         if BASE in forms and (self.named_doer(clause, at) or (set(chain) & {"had", "got"} and not not_done)):
             return Mood("done", "had it done")
-        if not_done:
-            return Mood(NONE, "do not")
-        if subject == "you":
-            return Mood("explained", "how-to")
+        if not_done or subject == "you":
+            return Mood(NONE, "do not") if not_done else Mood("explained", "how-to")
         inherited = self.before if self.before and self.before[1] == clause.sentence else None
         follows = not subject and BASE in forms and PAST not in forms and inherited and BASE in inherited[2]
         # "I took it off and blank the ends" is a past whose ending was not heard.
@@ -303,23 +303,25 @@ class Moods(Governing):
             if same is not None:
                 return same
         on_a_day = self.means(clause, "day") and PAST not in forms
-        if on_a_day or self._is_plan(clause, forms) or self.pieces[at].verb in ("want", "need"):
+        if on_a_day or self.is_plan(clause, forms) or self.pieces[at].verb in ("want", "need"):
             return Mood("planned", "plan")
-        if (
-            at > clause.first
-            and self.pieces[at - 1].kind == "thing"
-            and subject not in DOERS | {"you"}
-            and (self.pieces[at].verb not in ("come", "go"))
-        ):
+        if self._thing_does(clause, at, chain, forms, subject):
             return Mood(NONE, "tells what it does")
         if S_FORM in forms and self.pieces[at].verb in ("come", "go") and not self.explaining:
             return Mood("planned", "goes next")
         if self.explaining or S_FORM in forms:
             return Mood("explained", "how-to")
         if subject in DOERS:
-            return inherited[0] if inherited and inherited[0].status == "planned" else Mood("done", "told as it goes")
+            ahead = self.still_ahead(clause) or (inherited is not None and inherited[0].status == "planned")
+            return Mood("planned", "plan") if ahead else Mood("done", "told as it goes")
         pointed = self.pieces[at].verb == "look"
         return Mood(NONE, "only pointed at") if pointed else Mood("planned", "order")
+
+    def _thing_does(self, clause: Clause, at: int, chain: Sequence[str], forms: frozenset[str], subject: str) -> bool:
+        """Tell whether a part is what does it ("six bolts hold it"), and no participle that lacks its "is"."""
+        named = at > clause.first and self.pieces[at - 1].kind == "thing" and subject not in DOERS | {"you"}
+        passive = PARTICIPLE in forms and not chain[:-1]
+        return named and self.pieces[at].verb not in ("come", "go") and not passive
 
     def _past_or_base(
         self, clause: Clause, at: int, chain: Sequence[str], forms: frozenset[str], subject: str
@@ -332,24 +334,20 @@ class Moods(Governing):
             mood, _sentence, forms_before = self.before
             if BASE in forms_before and PAST not in forms_before:
                 return mood
+        if subject in DOERS and not set(chain) & (HAVE | BE) and self.still_ahead(clause):
+            return Mood("planned", "plan")
         if set(chain) & (HAVE | BE) or not self.explaining:
             alone = not subject and not set(chain) & (HAVE | BE) and not self.named_doer(clause, at)
             return Mood("done", "past or order" if alone else "past")
         return None
 
-    def _is_plan(self, clause: Clause, forms: frozenset[str]) -> bool:
-        """Tell whether the clause speaks of a time to come ("on Tuesday", "next", "once the pins arrive")."""
-        if self.in_sentence(clause, "plan-time"):
-            return True
-        if any(self.pieces[step].low == "next" for step in range(clause.first, clause.last)):
-            return True
-        number = self._numbers[clause]
-        if S_FORM not in forms or self.explaining or number + 1 >= len(self.clauses):
-            return False
-        following = self.clauses[number + 1]
-        return following.sentence == clause.sentence and following.opener in ("once", "when", "after")
-
     def of_state(self, clause: Clause, at: int, state_at: int) -> Mood:
+        """Judge "is off", and remember it for what is joined to it ("I want it off and the tank drained")."""
+        mood = self._of_state(clause, at, state_at)
+        self.before, self.unread = (mood, clause.sentence, frozenset({PARTICIPLE})), None
+        return mood
+
+    def _of_state(self, clause: Clause, at: int, state_at: int) -> Mood:
         """Judge "is off": ``at`` is the auxiliary (or the state's own piece where there is none)."""
         chain = [piece.low for piece in self.pieces[clause.first : state_at]]
         lows = set(chain[max(0, at - clause.first - 3) :])
@@ -375,7 +373,10 @@ class Moods(Governing):
             for other in self.clauses
             if other.sentence == clause.sentence and other.first < clause.first
         )
-        if (headed or self.means(clause, "plan-time")) and not lows & {"was", "were"}:
+        if (headed or (verbless and self.plan_headed) or self.means(clause, "plan-time")) and not lows & {
+            "was",
+            "were",
+        }:
             return Mood("planned", "plan")
         if self.near_if(clause) and (clause.opener == "if" or self.means(clause, "if")):
             return Mood(NONE, "conditional")
