@@ -189,7 +189,8 @@ def _good(pieces: Sequence[Piece], clause: Clause, at: int) -> bool:
                 for p in subject
             ) or (step == clause.first)
         if piece.kind == "thing" and at - step <= 3:
-            return pieces[at].tag.startswith(("JJ", "RB")) and step == at - 1
+            ends = at + 1 >= clause.last or pieces[at + 1].kind == "mark" or pieces[at + 1].low == "and"
+            return step == at - 1 and (pieces[at].tag.startswith(("JJ", "RB")) or ends)
     if at == clause.first and pieces[at].low in ("sound", "serviceable", "undamaged"):
         return True
     if clause.opener in ("but", "and") and at - clause.first <= 2:

@@ -283,7 +283,8 @@ class Sights(Note):
         )
         end = max(self.pieces[seen.at].end, self.pieces[phrase.last - 1].end if phrase else 0)
         draft = Draft(
-            "seen", finding=seen.finding, item=target.item, side=side, absent=seen.absent, grade=seen.grade,
+            "seen", finding=seen.finding, item=target.item, side=side, absent=seen.absent,
+            grade="" if seen.absent else seen.grade,
             words=(start, end), rule=f"seen: {seen.form}", inferred=inferred,
             clause=self.number, sentence=clause.sentence,
         )  # fmt: skip

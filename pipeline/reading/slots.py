@@ -20,6 +20,7 @@ _COUNTING = word_set(
 _NOT_CARRIED = word_set("lift lower support move")
 _INCH_PARTS = frozenset((8, 16, 32, 64))
 _TELLS_SIZE = word_set("weigh measure come go make read run call get take be have lie stand see show")
+_EXCEPT = word_set("except bar apart excepting save barring")
 _SIZES = word_set("deep wide long across thick high")
 _KEEPING = word_set("bag store lower move lift")
 
@@ -29,6 +30,7 @@ def fill_places(
 ) -> None:
     """Give each fact of the clause the places that were said, or the one that carries on with its part."""
     said: list[Place] = []
+    excepted = _excepted(pieces, clause)
     for at in range(clause.first, clause.last):
         if pieces[at].kind == "place" or (pieces[at].kind == "thing" and pieces[at].places):
             said.extend(pieces[at].places)
@@ -58,7 +60,8 @@ def fill_places(
         named = [
             place
             for place in said
-            if not (draft.item in ("front-spar", "rear-spar", "longeron") and _is_item(phrases, draft, place))
+            if not (draft.finding in talk.lexicon.good and place in excepted)
+            and not (draft.item in ("front-spar", "rear-spar", "longeron") and _is_item(phrases, draft, place))
         ]
         if named:
             draft.places.extend(place for place in named if place not in draft.places)
@@ -73,7 +76,14 @@ def fill_places(
             draft.inferred.append(("place", "carried on from what was said before"))
         if draft.places and not held_up:
             talk.place_heads = talk.place_heads and draft.places == talk.places
-            talk.places, talk.place_item = list(draft.places), draft.item
+            talk.places, talk.place_item = excepted or list(draft.places), draft.item
+
+
+def _excepted(pieces: Sequence[Piece], clause: Clause) -> list[Place]:
+    """Return the places after "except", "apart from" or "bar": what is good is not good there."""
+    lows = [piece.low for piece in pieces[clause.first : clause.last]]
+    first = next((n for n, low in enumerate(lows) if low in _EXCEPT), len(lows))
+    return [place for piece in pieces[clause.first + first : clause.last] for place in piece.places]
 
 
 def _at_heading(talk: Talk, draft: Draft) -> bool:

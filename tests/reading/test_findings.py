@@ -135,3 +135,20 @@ def test_nil_after_a_finding_is_none(reader: Reader) -> None:
 def test_fasteners_told_of_before_are_what_a_bare_number_counts(reader: Reader) -> None:
     facts = [fact for fact in reader.read("Tailplane bolts are out. One was seized.") if fact.finding]
     assert [(fact.finding, fact.item) for fact in facts] == [("seized", "bolt")]
+
+
+def test_what_is_good_is_not_good_at_the_place_excepted(reader: Reader) -> None:
+    facts = [fact for fact in reader.read("Fin rivets are sound except at rib 3.") if fact.finding == "sound"]
+    assert [fact.place for fact in facts] == [None]
+
+
+def test_what_is_not_there_has_no_degree(reader: Reader) -> None:
+    facts = reader.read("Not a trace of corrosion on the port aileron.")
+    assert [(fact.finding, fact.absent, fact.grade) for fact in facts] == [("corrosion", True, None)]
+
+
+def test_good_after_its_part_is_a_finding(reader: Reader) -> None:
+    assert seen(reader, "Port oleo good, starboard oleo leaking.") == [
+        ("sound", "main-oleo", False),
+        ("leak", "main-oleo", False),
+    ]
