@@ -18,6 +18,7 @@ _ONLY = word_set(
 )
 _ACTS = word_set("undo drill-out remove fit tighten lock separate clean make inspect disconnect blank open measure")
 _OF_FASTENERS = word_set("tighten lock undo drill-out")
+_ON_THEM = word_set("blank prime paint treat clean repair bag store measure")
 _THEM = word_set("them those these they")
 
 
@@ -102,6 +103,10 @@ def carry_counts(
     earlier = [draft for draft in talk.drafts if draft.clause < acts[0].clause or draft not in acts]
     counted = [d for d in earlier if d.count is not None and d.of in talk.lexicon.fasteners]
     for draft in acts:
+        same = [d for d in earlier if d.count is not None and d.of == d.item == draft.item and d.count > 1]
+        lately = bool(same) and same[-1].sentence >= clause.sentence - 1 and draft.act in _ON_THEM
+        if lately and draft.count is None and same[-1].status != "seen":
+            draft.count, draft.of, draft.about = same[-1].count, same[-1].of, same[-1].about
         if not counted or draft.count is not None or draft.act not in _OF_FASTENERS:
             continue
         last = counted[-1]

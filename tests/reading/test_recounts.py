@@ -91,3 +91,8 @@ def test_give_or_take_is_about(reader: Reader) -> None:
 def test_sizes_are_read_as_the_trade_says_them(reader: Reader, text: str, sizes: list[tuple[float, str]]) -> None:
     fact = next(fact for fact in reader.read(text) if fact.finding)
     assert [(size.value, size.unit) for size in fact.measure or ()] == sizes
+
+
+def test_parts_just_counted_are_as_many_when_painted(reader: Reader) -> None:
+    facts = reader.read("Made three new gussets and primed them.")
+    assert [(fact.act, fact.count, fact.of) for fact in facts] == [("make", 3, "gusset"), ("prime", 3, "gusset")]
