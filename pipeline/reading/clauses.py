@@ -14,6 +14,7 @@ _SUBJECTS = word_set("i we you they he she it there that")
 _LEAD_IN = _SUBJECTS | word_set(
     "to all who both got just already then also only never ever have still nearly been better"
 )
+_POINTING = word_set("that those this these it them one ones both")
 _NEGATING = word_set("neither nor either about")
 _BINDING = PREPOSITIONS | DETERMINERS | {"both", "that"}
 _ENDS = word_set(". ? ! ;")
@@ -249,6 +250,8 @@ class _Splitter:
             return False
         if any(step.low in ("how", "what") for step in self.pieces[max(self.first, at - 2) : at]):
             return False
+        if before.low in _POINTING and self.pieces[at - 2].verb in ("want", "need", "get", "have", "see"):
+            return False  # "I want those looked at"
         step = at - 1
         while step > self.first and (self.pieces[step].tag == "RB" or self.pieces[step].low in _NEGATING):
             step -= 1
