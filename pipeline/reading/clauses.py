@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from pipeline.reading.forms import PARTICIPLE, PAST, word_set
 from pipeline.reading.lexicon import Lexicon
-from pipeline.reading.phrases import PREPOSITIONS
+from pipeline.reading.nouns import PREPOSITIONS
 from pipeline.reading.pieces import DETERMINERS, Piece
 
 JOINERS = word_set("and but so then because cos or except plus although though while whereas")

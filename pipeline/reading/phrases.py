@@ -6,26 +6,13 @@ from dataclasses import dataclass
 from pipeline.reading.fact import Place
 from pipeline.reading.forms import word_set
 from pipeline.reading.lexicon import Lexicon
-from pipeline.reading.pieces import DETERMINERS, Piece
+from pipeline.reading.nouns import before_noun, compound, side_before, start_of
+from pipeline.reading.pieces import Piece
 
-PREPOSITIONS = word_set(
-    "of off from on in at for round around through to into onto behind under with by near above below along inside "
-    "between against underneath beside than about over across beneath after before like without"
-)
-_ABOUT = word_set("about around roughly approximately some nearly maybe approx circa perhaps approximate")
-_ABOUT_TWO = (
-    ["something", "like"], ["on", "for"], ["part", "of"], ["upwards", "of"], ["just", "over"],
-    ["just", "under"], ["close", "to"], ["more", "than"], ["less", "than"], ["near", "enough"], ["a", "good"],
-)  # fmt: skip
 _AFTER_ANOTHER = word_set("out up from in of for")
 _SHE_IS_OUT = (["'s", "out"], ["'s", "off"], ["is", "out"], ["is", "off"])
-_SHARES = word_set("all none any each both some either neither most half lots few several")
 _STANDS_FOR = word_set("it they them that those this these")
 _BETWEEN = word_set("'s up down top bottom upper lower inner outer front rear inboard outboard")
-_BESIDE = {
-    "of": word_set("aft forward ahead outboard inboard abaft astern clear short"),
-    "to": word_set("next close adjacent nearest"),
-}
 _PICKS_OUT = word_set(
     "that this the each last upper lower top bottom inner outer inboard outboard front rear forward aft"
 )
@@ -111,7 +98,7 @@ def _phrase_at(lexicon: Lexicon, pieces: Sequence[Piece], start: int, at: int, e
         and piece.number.denominator == 1
         and _bare(pieces, at, end)
     ):
-        prep, _number, _about = _before(pieces, start, at)
+        prep, _number, _about = before_noun(pieces, start, at)
         stands = "them" if piece.number > 1 else "fasteners"
         return Phrase(
             at, at + 1, stands_for=stands, count=int(piece.number), prep=prep, plural=piece.number > 1, bare=True
@@ -126,9 +113,9 @@ def _phrase_at(lexicon: Lexicon, pieces: Sequence[Piece], start: int, at: int, e
         and pieces[at - 1].kind == "side"
         and not piece.verb
     ):
-        prep, _number, _about = _before(pieces, start, at)
+        prep, _number, _about = before_noun(pieces, start, at)
         return Phrase(
-            _start(pieces, start, at), at + 1, stands_for="one", side=_side_before(pieces, start, at), prep=prep
+            start_of(pieces, start, at), at + 1, stands_for="one", side=side_before(pieces, start, at), prep=prep
         )
     if piece.low in ("one", "ones", "other", "others") and piece.kind == "word":
         return _one_phrase(pieces, start, at, end)
@@ -164,7 +151,7 @@ def _pronoun_phrase(pieces: Sequence[Piece], start: int, at: int, end: int) -> P
     )
     if plain and not modified:
         own = piece.low == "it" and at > start and pieces[at - 1].kind == "number"  # "at 10 it's split"
-        prep, number, about = ("", None, False) if own else _before(pieces, start, at)
+        prep, number, about = ("", None, False) if own else before_noun(pieces, start, at)
         stands = "them" if piece.low in ("they", "them", "those", "these") else "it"
         if follows is not None and follows.kind == "number" and follows.number is not None:
             number = int(follows.number)
@@ -241,8 +228,8 @@ def _inner_step(pieces: Sequence[Piece], at: int) -> bool:
 
 def _place_phrase(pieces: Sequence[Piece], start: int, at: int) -> Phrase:
     piece = pieces[at]
-    prep, _number, _about = _before(pieces, start, at)
-    side = _side_before(pieces, start, at)
+    prep, _number, _about = before_noun(pieces, start, at)
+    side = side_before(pieces, start, at)
     plural = len(piece.places) > 1 or "-" in piece.places[0].at
     return Phrase(
         at, at + 1, item=piece.sense("part"), prep=prep, side=side, places=piece.places, located=True, plural=plural
@@ -269,22 +256,22 @@ def _thing_phrase(lexicon: Lexicon, pieces: Sequence[Piece], start: int, at: int
             short = ""
     if item in lexicon.fasteners and not counted:
         counted = item
-    if short and not item and len(things) == 1 and at > start and _compound(pieces[at - 1]):
+    if short and not item and len(things) == 1 and at > start and compound(pieces[at - 1]):
         short = ""
     holder, holder_short = _owner(lexicon, things[:-1])
     if counted == "hinge" and lexicon.part_kind.get(f"{holder}-hinge", "detail") != "detail":
         item, short, counted = f"{holder}-hinge", "", ""
     kind = lexicon.part_kind.get(item, "")
-    pair = any(pieces[step].low == "both" for step in range(_start(pieces, start, at), at))
+    pair = any(pieces[step].low == "both" for step in range(start_of(pieces, start, at), at))
     hoop = item == "frame" and bool(holder) and not head.places  # "the windscreen frame" is none of the fuselage's
     if (kind == "detail" or hoop) and (holder or holder_short):
         item, short, kind = holder, holder_short, lexicon.part_kind.get(holder, "")
-    prep, number, about = _before(pieces, start, at)
-    first = _start(pieces, start, at)
+    prep, number, about = before_noun(pieces, start, at)
+    first = start_of(pieces, start, at)
     no = any(pieces[step].low in ("no", "any") for step in range(first, at))
     places = tuple(place for piece in things for place in piece.places)
     words = {pieces[step].low for step in range(first, at)}
-    sided = _side_before(pieces, start, at)
+    sided = side_before(pieces, start, at)
     twice = (
         short in ("pipe", "line", "hose", "end", "cable") or item.endswith("-line") or counted in lexicon.fasteners
     )
@@ -323,17 +310,17 @@ def _side_phrase(pieces: Sequence[Piece], start: int, at: int, end: int) -> Phra
         return None
     if follows and (follows.tag.startswith(("NN", "JJ")) and follows.kind == "word"):
         return None
-    prep, _number, _about = _before(pieces, start, at)
-    return Phrase(_start(pieces, start, at), at + 1, stands_for="side", side=pieces[at].sense("sides"), prep=prep)
+    prep, _number, _about = before_noun(pieces, start, at)
+    return Phrase(start_of(pieces, start, at), at + 1, stands_for="side", side=pieces[at].sense("sides"), prep=prep)
 
 
 def _one_phrase(pieces: Sequence[Piece], start: int, at: int, end: int) -> Phrase | None:
     before = pieces[at - 1] if at > start else None
     if before is None:
         return None
-    prep, _number, _about = _before(pieces, start, at)
-    side = _side_before(pieces, start, at)
-    first = _start(pieces, start, at)
+    prep, _number, _about = before_noun(pieces, start, at)
+    side = side_before(pieces, start, at)
+    first = start_of(pieces, start, at)
     words = {pieces[step].low for step in range(first, at + 1)}
     follows = pieces[at + 1] if at + 1 < end else None
     if "other" in words or "others" in words:
@@ -365,86 +352,3 @@ def _other_some(pieces: Sequence[Piece], first: int, at: int, end: int, prep: st
     if value is None or (beyond is not None and (beyond.kind in ("thing", "side", "place") or beyond.tag == "NNS")):
         return None
     return Phrase(first, at + 2, stands_for="them", prep=prep, count=int(value), plural=value > 1, bare=True)
-
-
-def _compound(piece: Piece) -> bool:
-    """Tell whether a word before a part belongs to its name ("waste drum")."""
-    return (
-        piece.kind == "word"
-        and piece.tag in ("NN",)
-        and piece.low.isalpha()
-        and piece.low not in ("today", "lunch", "morning", "now", "side")
-    )
-
-
-def _modifier(piece: Piece) -> bool:
-    if piece.kind in ("side", "grade", "number", "measure") or piece.low in DETERMINERS | {
-        "both",
-        "all",
-        "other",
-        "half",
-        "neither",
-    }:
-        return True
-    return (
-        piece.kind in ("word", "finding")
-        and piece.tag.startswith(("JJ", "VBN", "VBG", "RBR", "PRP$", "CD"))
-        and (piece.low not in PREPOSITIONS)
-    )
-
-
-def _start(pieces: Sequence[Piece], start: int, at: int) -> int:
-    if at - 1 >= start and pieces[at].kind == "thing" and _compound(pieces[at - 1]):
-        at -= 1
-    while at - 1 >= start and _modifier(pieces[at - 1]):
-        at -= 1
-        if pieces[at].low in DETERMINERS and not (
-            at > start and pieces[at - 1].low in ("all", "both", "half", "neither")
-        ):
-            break
-    return at
-
-
-def _side_before(pieces: Sequence[Piece], start: int, at: int) -> str:
-    """Return the side named before the noun, or "both" where "both" stands there."""
-    first = _start(pieces, start, at)
-    sides = [pieces[step].sense("sides") for step in range(first, at + 1) if pieces[step].kind in ("side", "thing")]
-    sides = [side for side in sides if side]
-    if sides:
-        return sides[-1]
-    words = {pieces[step].low for step in range(first, at)}
-    words |= {pieces[first - 2].low} if first - 2 >= start and pieces[first - 1].low == "of" else set()
-    return "both" if words & {"both", "neither"} else ""
-
-
-def _before(pieces: Sequence[Piece], start: int, at: int) -> tuple[str, int | None, bool]:
-    """Return the preposition before a phrase, the number in it, and whether it is only about that number."""
-    first = _start(pieces, start, at)
-    number, about = None, False
-    for step in range(first, at):
-        value = pieces[step].number
-        if pieces[step].kind == "number" and value is not None and value.denominator == 1 and value >= 0:
-            if step > start and pieces[step - 1].low == "number":
-                continue
-            number = int(value)
-            two = [piece.low for piece in pieces[max(start, step - 2) : step]]
-            about = two[-1:] != [] and (two[-1] in _ABOUT or two in _ABOUT_TWO)
-            about = about or pieces[step + 1].low == "odd"
-    step = first - 1
-    if about:
-        step -= 1 if step >= start and pieces[step].low in _ABOUT else 0
-        step -= 2 if [piece.low for piece in pieces[max(start, step - 1) : step + 1]] in _ABOUT_TWO else 0
-        step -= 1 if step >= start and pieces[step].low == "getting" else 0
-    of_some = number is None or pieces[first].low in ("the", "its", "their", "our", "those")  # "two of the four"
-    if step > start and pieces[step].low == "of" and of_some:
-        value = pieces[step - 1].number
-        if value is not None and value.denominator == 1 and pieces[step - 1].kind == "number":
-            return _before(pieces, start, step - 1)[0], int(value), False
-        if pieces[step - 1].low in _SHARES:
-            return _before(pieces, start, step - 1)[0], None, False
-    while step > start and pieces[step].tag == "RB" and pieces[step].low not in PREPOSITIONS:
-        step -= 1
-    if step > start and pieces[step].low in ("of", "to") and pieces[step - 1].low in _BESIDE[pieces[step].low]:
-        return "near", number, about
-    prep = pieces[step].low if step >= start and pieces[step].low in PREPOSITIONS else ""
-    return prep, number, about

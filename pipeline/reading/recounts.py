@@ -4,7 +4,8 @@ from collections.abc import Iterator, Sequence
 
 from pipeline.reading.clauses import Clause
 from pipeline.reading.forms import word_set
-from pipeline.reading.phrases import PREPOSITIONS, Phrase
+from pipeline.reading.nouns import PREPOSITIONS
+from pipeline.reading.phrases import Phrase
 from pipeline.reading.pieces import Piece
 from pipeline.reading.talk import Draft, Talk
 

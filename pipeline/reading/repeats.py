@@ -7,7 +7,8 @@ from dataclasses import replace
 from pipeline.reading.clauses import Clause
 from pipeline.reading.forms import word_set
 from pipeline.reading.moods import Moods
-from pipeline.reading.phrases import PREPOSITIONS, Phrase
+from pipeline.reading.nouns import PREPOSITIONS
+from pipeline.reading.phrases import Phrase
 from pipeline.reading.pieces import Piece
 from pipeline.reading.slots import measures_in
 from pipeline.reading.standing import of_phrase

@@ -1,0 +1,105 @@
+"""What stands before a noun and belongs to it: its number, its side, its preposition."""
+
+from collections.abc import Sequence
+
+from pipeline.reading.forms import word_set
+from pipeline.reading.pieces import DETERMINERS, Piece
+
+PREPOSITIONS = word_set(
+    "of off from on in at for round around through to into onto behind under with by near above below along inside "
+    "between against underneath beside than about over across beneath after before like without"
+)
+_ABOUT = word_set("about around roughly approximately some nearly maybe approx circa perhaps approximate")
+_ABOUT_TWO = (
+    ["something", "like"], ["on", "for"], ["part", "of"], ["upwards", "of"], ["just", "over"],
+    ["just", "under"], ["close", "to"], ["more", "than"], ["less", "than"], ["near", "enough"], ["a", "good"],
+)  # fmt: skip
+_SHARES = word_set("all none any each both some either neither most half lots few several")
+_BESIDE = {
+    "of": word_set("aft forward ahead outboard inboard abaft astern clear short"),
+    "to": word_set("next close adjacent nearest"),
+}
+
+
+def compound(piece: Piece) -> bool:
+    """Tell whether a word before a part belongs to its name ("waste drum")."""
+    return (
+        piece.kind == "word"
+        and piece.tag in ("NN",)
+        and piece.low.isalpha()
+        and piece.low not in ("today", "lunch", "morning", "now", "side")
+    )
+
+
+def _modifier(piece: Piece) -> bool:
+    if piece.kind in ("side", "grade", "number", "measure") or piece.low in DETERMINERS | {
+        "both",
+        "all",
+        "other",
+        "half",
+        "neither",
+    }:
+        return True
+    return (
+        piece.kind in ("word", "finding")
+        and piece.tag.startswith(("JJ", "VBN", "VBG", "RBR", "PRP$", "CD"))
+        and (piece.low not in PREPOSITIONS)
+    )
+
+
+def start_of(pieces: Sequence[Piece], start: int, at: int) -> int:
+    """Return the piece with which the words before the noun at ``at`` begin."""
+    if at - 1 >= start and pieces[at].kind == "thing" and compound(pieces[at - 1]):
+        at -= 1
+    while at - 1 >= start and _modifier(pieces[at - 1]):
+        at -= 1
+        if pieces[at].low in DETERMINERS and not (
+            at > start and pieces[at - 1].low in ("all", "both", "half", "neither")
+        ):
+            break
+    return at
+
+
+def side_before(pieces: Sequence[Piece], start: int, at: int) -> str:
+    """Return the side named before the noun, or "both" where "both" stands there."""
+    first = start_of(pieces, start, at)
+    sides = [pieces[step].sense("sides") for step in range(first, at + 1) if pieces[step].kind in ("side", "thing")]
+    sides = [side for side in sides if side]
+    if sides:
+        return sides[-1]
+    words = {pieces[step].low for step in range(first, at)}
+    words |= {pieces[first - 2].low} if first - 2 >= start and pieces[first - 1].low == "of" else set()
+    return "both" if words & {"both", "neither"} else ""
+
+
+def before_noun(pieces: Sequence[Piece], start: int, at: int) -> tuple[str, int | None, bool]:
+    """Return the preposition before a phrase, the number in it, and whether it is only about that number."""
+    first = start_of(pieces, start, at)
+    number, about = None, False
+    for step in range(first, at):
+        value = pieces[step].number
+        if pieces[step].kind == "number" and value is not None and value.denominator == 1 and value >= 0:
+            if step > start and pieces[step - 1].low == "number":
+                continue
+            number = int(value)
+            two = [piece.low for piece in pieces[max(start, step - 2) : step]]
+            about = two[-1:] != [] and (two[-1] in _ABOUT or two in _ABOUT_TWO)
+            about = about or pieces[step + 1].low == "odd"
+    step = first - 1
+    if about:
+        step -= 1 if step >= start and pieces[step].low in _ABOUT else 0
+        step -= 2 if [piece.low for piece in pieces[max(start, step - 1) : step + 1]] in _ABOUT_TWO else 0
+        step -= 1 if step >= start and pieces[step].low == "getting" else 0
+    of_some = number is None or pieces[first].low in ("the", "its", "their", "our", "those")  # "two of the four"
+    if step > start and pieces[step].low == "of" and of_some:
+        value = pieces[step - 1].number
+        if value is not None and value.denominator == 1 and pieces[step - 1].kind == "number":
+            return before_noun(pieces, start, step - 1)[0], int(value), False
+        if pieces[step - 1].low in _SHARES:
+            return before_noun(pieces, start, step - 1)[0], None, False
+    while step > start and pieces[step].tag == "RB" and pieces[step].low not in PREPOSITIONS:
+        step -= 1
+    if step > start and pieces[step].low in ("of", "to") and pieces[step - 1].low in _BESIDE[pieces[step].low]:
+        return "near", number, about
+    prep = pieces[step].low if step >= start and pieces[step].low in PREPOSITIONS else ""
+    return prep, number, about
