@@ -28,6 +28,7 @@ from pipeline.records import (
     PhotoLink,
     Records,
     SetAside,
+    UnlistedRecord,
     UnplacedPhoto,
     UnplacedSpeech,
     UnsureRecord,
@@ -70,6 +71,7 @@ def assemble(known: Known, bench: Bench, set_aside: Sequence[SetAside], home: Pa
             if one.id not in in_entries
         ),
         not_understood=tuple(_not_understood(known)),
+        unlisted=tuple(_unlisted(known)),
         unplaced_photos=tuple(sorted(loose, key=lambda one: one.media)),
         set_aside=tuple(SetAside(path=_from_home(one.path, home), why=one.why) for one in set_aside),
         lists=_lists(passages, starts, links, bench),
@@ -209,8 +211,18 @@ def _entry(passage: Passage, starts: Mapping[str, datetime], links: Mapping[str,
 
 
 def _fact(said: SaidFact) -> FactRecord:
-    fields = said.fact.model_dump(exclude={"words", "confidence", "doubts"})
-    return FactRecord(**fields, said=said.said, utterances=said.utterances)
+    fields = said.fact.model_dump(exclude={"words", "doubts"})
+    return FactRecord(**fields, check=said.fact.doubts, said=said.said, utterances=said.utterances)
+
+
+def _unlisted(known: Known) -> Iterable[UnlistedRecord]:
+    found: dict[str, list[str]] = {}
+    told: Mapping[str, Passages] = known.made["tell"]
+    for one in told.values():
+        for part in one.unlisted:
+            found.setdefault(part.name, []).append(part.utterance)
+    for name, utterances in sorted(found.items()):
+        yield UnlistedRecord(name=name, utterances=tuple(utterances))
 
 
 def _not_understood(known: Known) -> Iterable[NotUnderstood]:

@@ -44,7 +44,7 @@ class Bench:
         return _bench_here, ()
 
     def in_another_process(self) -> tuple[Callable[..., None], tuple[Any, ...]]:
-        """Return a function, with its arguments, that sets up the equal of this bench in the process that calls it."""
+        """Return a function, with its arguments, that sets up this bench's equal in the process that calls it."""
         return _set_up, (type(self), self.settings, self.vocabulary, self._model_name, self.jobs)
 
     @cached_property

@@ -249,7 +249,7 @@ def facts(
     from pipeline.reading.reader import Reader
 
     reader = Reader(_vocabulary(book))
-    return _lines(file, lambda lines: read_lines(lines, reader, _name(file), explain))
+    return _lines(file, lambda lines: read_lines(lines, reader, _name(file), explain, os.cpu_count() or 1))
 
 
 @app.command()

@@ -104,6 +104,10 @@ class FactRecord(MarkedFact):
     said: str = Field(description="the words that the fact was read from")
     utterances: tuple[str, ...] = Field(description="the utterances that those words are in")
     rule: str = Field(default="", description="which pattern read it")
+    confidence: float = Field(
+        default=1.0, ge=0, le=1, description="share of facts read in this way that were right on marked notes"
+    )
+    check: tuple[str, ...] = Field(default=(), description="why a person should check it")
     inferred: tuple[tuple[str, str], ...] = Field(
         default=(), description="keys not said with it but carried on, each with the reason"
     )
@@ -146,6 +150,13 @@ class NotUnderstood(Record):
     end_s: float
     why: str
     guess: str = ""
+
+
+class UnlistedRecord(Record):
+    """What seems to be a part but stands in no list, and the utterances in which it was said first."""
+
+    name: str
+    utterances: tuple[str, ...]
 
 
 class UnplacedPhoto(Record):
@@ -244,6 +255,7 @@ class Records(Record):
     unplaced_speech: tuple[UnplacedSpeech, ...] = ()
     not_understood: tuple[NotUnderstood, ...] = ()
     unplaced_photos: tuple[UnplacedPhoto, ...] = ()
+    unlisted: tuple[UnlistedRecord, ...] = ()
     cautions: tuple[Caution, ...] = ()
     set_aside: tuple[SetAside, ...] = ()
     lists: Lists = Lists()

@@ -15,8 +15,8 @@ from typing import Any
 
 from pipeline.bench import Bench
 from pipeline.dating.clocks import date_all
-from pipeline.hearing.corrected import read_utterance
 from pipeline.hearing.captioned import from_captions
+from pipeline.hearing.corrected import read_utterance
 from pipeline.hearing.utterances import cut
 from pipeline.intake.captions import read_captions
 from pipeline.intake.containers import sound, still
@@ -237,7 +237,7 @@ def _tell(known: Known, bench: Bench) -> Iterable[Task]:
 
 
 def _tell_one(media: str, told: Told, bench: Bench) -> Passages:
-    return tell(media, told.utterances, told.readings, bench.reader.read)
+    return tell(media, told.utterances, told.readings, bench.reader.read_note)
 
 
 def _match(known: Known, bench: Bench) -> Iterable[Task]:
@@ -300,7 +300,7 @@ STAGES: tuple[Stage, ...] = (
     Stage("read", 2, "Reading the trade's words", "words", Told, _read, processes=True),
     Stage("stills", 1, "Taking stills from film", "films", Stills, _stills),
     Stage("date", 1, "Setting the clocks", "files", Dates, _date),
-    Stage("tell", 1, "Reading the facts", "words", Passages, _tell, processes=True),
+    Stage("tell", 2, "Reading the facts", "words", Passages, _tell, processes=True),
     Stage("match", 1, "Placing the photos", "photos", Matched, _match),
 )
 """Take in, then these in order, then add up and write (see ``pipeline.runner``)."""

@@ -142,7 +142,7 @@ class ModelFolder(Value):
 class HeardWord(Value):
     """One word as heard: seconds from the recording's start, and the recogniser's probability (0 to 1).
 
-    ``support`` is the share of the decoder's best readings of the sound, weighed by their chance, that have the word here.
+    ``support`` is the share of the decoder's best readings of the sound, weighed by chance, that have the word here.
     ``other`` is what the other of the two looks heard in its place: None where that is the same, "" where it heard
     nothing. ``chance_wrong`` is how likely the word is to be wrong, from 0 to 1, all evidence taken together.
     """
@@ -183,8 +183,8 @@ class Heard(Value):
     """All that was heard in one recording, with the settings that led to it.
 
     ``by`` is "recogniser" or "captions". ``settings`` names model, its hash, and every decoder setting.
-    ``remarks`` tell of sound that was lost. ``not_understood`` lists voice without words, and words left out, in order
-    of time.
+    ``remarks`` tell of sound that was lost. ``not_understood`` lists voice without words, and words left out, in
+    order of time.
     """
 
     by: str

@@ -335,3 +335,23 @@ def test_part_numbers_that_are_said_stand_in_the_records_and_on_the_page(book, t
     (said,) = [one for utterance in records.utterances for one in utterance.part_numbers]
     assert said.number == "AN4-12A" and "1/4 in" in said.says and said.source
     assert "AN4-12A: hexagon-headed" in (book.out / "logbook" / "2026-02-14.html").read_text(encoding="utf-8")
+
+
+def test_reading_shared_out_over_processes_gives_the_same_records(book, tmp_path, monkeypatch):
+    for at in range(3):
+        make_captions(tmp_path / "media" / f"note{at}.vtt", TEN + timedelta(hours=at))
+    alone = go(book, tmp_path / "media").records
+    monkeypatch.setattr("pipeline.runner.WORTH_A_PROCESS", 1)
+    shared = go(book, again=True).records
+    assert shared == alone
+
+
+def test_a_part_that_no_list_has_is_kept_for_a_person_to_add(book, tmp_path):
+    make_captions(
+        tmp_path / "media" / "note.vtt",
+        TEN,
+        "WEBVTT\n\nNOTE taken {taken}\n\n00:00.000 --> 00:04.000\nWe took the gizmo plate off.\n",
+    )
+    records = go(book, tmp_path / "media").records
+    assert [one.name for one in records.unlisted] == ["gizmo plate"]
+    assert "gizmo plate" in (book.out / "logbook" / "registers.html").read_text(encoding="utf-8")

@@ -8,6 +8,7 @@ from collections.abc import Callable, Sequence
 from itertools import pairwise
 
 from pipeline.reading.fact import Fact
+from pipeline.reading.reader import NoteRead
 from pipeline.values import Reading, Utterance, Value
 
 FORGET_AFTER_S = 90.0
@@ -43,10 +44,18 @@ class Passage(Value):
     facts: tuple[SaidFact, ...] = ()
 
 
+class UnlistedPart(Value):
+    """A name of what seems to be a part, that no list has, and the utterance in which it was said first."""
+
+    name: str
+    utterance: str
+
+
 class Passages(Value):
     """All passages of one recording, in order. Together they hold every utterance once."""
 
     passages: tuple[Passage, ...] = ()
+    unlisted: tuple[UnlistedPart, ...] = ()
 
 
 def cut_passages(utterances: Sequence[Utterance]) -> list[list[int]]:
@@ -79,7 +88,7 @@ def tell(
     media: str,
     utterances: Sequence[Utterance],
     readings: Sequence[Reading],
-    read: Callable[[str, Sequence[int]], Sequence[Fact]],
+    read: Callable[[str, Sequence[int]], NoteRead],
 ) -> Passages:
     """Cut one recording into passages and read the facts of each.
 
@@ -90,12 +99,20 @@ def tell(
         media: the recording's id.
         utterances: in order.
         readings: one for each utterance, in the same order.
-        read: the fact reader: a text and the character positions at which the speaker paused, to facts.
+        read: the fact reader: a text and the character positions at which the speaker paused, to what is read in it.
     """
     facts_of: dict[int, list[SaidFact]] = {}
+    unlisted: dict[str, str] = {}
     for stretch in _stretches(utterances):
-        for index, fact in _facts(stretch, utterances, readings, read):
-            facts_of.setdefault(index, []).append(fact)
+        text, spans = _text(stretch, readings)
+        found = read(text, [start for start, _ in spans[1:]])
+        for fact in found.facts:
+            inside = _inside(spans, fact.words)
+            said = text[slice(*fact.words)]
+            ids = tuple(utterances[stretch[at]].id for at in inside)
+            facts_of.setdefault(stretch[inside[0]], []).append(SaidFact(fact=fact, said=said, utterances=ids))
+        for one in found.unlisted:
+            unlisted.setdefault(one.name, utterances[stretch[_inside(spans, (one.start, one.end))[0]]].id)
     passages = []
     for indices in cut_passages(utterances):
         first, last = utterances[indices[0]], utterances[indices[-1]]
@@ -109,7 +126,10 @@ def tell(
                 facts=tuple(fact for i in indices for fact in facts_of.get(i, ())),
             )
         )
-    return Passages(passages=tuple(passages))
+    return Passages(
+        passages=tuple(passages),
+        unlisted=tuple(UnlistedPart(name=name, utterance=utterance) for name, utterance in sorted(unlisted.items())),
+    )
 
 
 def _stretches(utterances: Sequence[Utterance]) -> list[list[int]]:
@@ -121,26 +141,17 @@ def _stretches(utterances: Sequence[Utterance]) -> list[list[int]]:
     return stretches
 
 
-def _facts(
-    stretch: Sequence[int],
-    utterances: Sequence[Utterance],
-    readings: Sequence[Reading],
-    read: Callable[[str, Sequence[int]], Sequence[Fact]],
-) -> list[tuple[int, SaidFact]]:
+def _text(stretch: Sequence[int], readings: Sequence[Reading]) -> tuple[str, list[tuple[int, int]]]:
+    """Join what was read in a stretch, and tell where each utterance begins, and the next one after it."""
     text = ""
-    starts: list[int] = []
+    starts = []
     for index in stretch:
         text += " " if text else ""
         starts.append(len(text))
         text += readings[index].read
-    found = []
-    for fact in read(text, starts[1:]):
-        start, end = fact.words
-        ends = [*starts[1:], len(text) + 1]
-        inside = [
-            i for i, (a, b) in zip(stretch, zip(starts, ends, strict=True), strict=True) if a < end and start < b
-        ]
-        inside = inside or [stretch[0]]
-        said = SaidFact(fact=fact, said=text[start:end], utterances=tuple(utterances[i].id for i in inside))
-        found.append((inside[0], said))
-    return found
+    return text, list(zip(starts, [*starts[1:], len(text) + 1], strict=True))
+
+
+def _inside(spans: Sequence[tuple[int, int]], words: tuple[int, int]) -> list[int]:
+    """List which utterances of a stretch words are in, one at least."""
+    return [at for at, (start, end) in enumerate(spans) if start < words[1] and words[0] < end] or [0]

@@ -38,6 +38,9 @@ class Cutter:
         at = 0
         paused = sorted(pauses)
         while at < len(tokens):
+            if at in line.part_numbers:  # "two AN4-12A bolts" are two bolts
+                at = line.part_numbers[at]
+                continue
             piece, after = self._piece(line, at)
             if paused and piece.start >= paused[0]:
                 paused = [pause for pause in paused if pause > piece.start]

@@ -1,11 +1,19 @@
 """The fact reader alone: lines of notes in, lines of facts out."""
 
 import json
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
+from concurrent.futures import ProcessPoolExecutor
+from itertools import repeat
+from multiprocessing import get_context
 
 from pipeline.json_lines import Line, read_json_lines
 from pipeline.reading.fact import Fact
 from pipeline.reading.reader import Reader
+from pipeline.reading.vocabulary import Vocabulary
+
+# So many notes are worth the seconds that it takes to begin another process; each is given so many at a time.
+WORTH_A_PROCESS, SHARE = 2_000, 500
+_here: list[Reader] = []
 
 
 class _Note(Line):
@@ -13,28 +21,55 @@ class _Note(Line):
     pauses: tuple[int, ...] = ()
 
 
-def read_lines(lines: Iterable[str], reader: Reader, name: str, explain: bool = False) -> Iterator[str]:
+def read_lines(
+    lines: Iterable[str], reader: Reader, name: str, explain: bool = False, jobs: int = 1
+) -> Iterator[str]:
     """Yield a line {"id", "facts"} for every line {"id", "text"}; empty lines are passed over.
 
     Args:
         lines: JSON Lines; a note may have "pauses", the positions of the characters before which the speaker paused.
         reader: reads the notes.
         name: the file's name as the user gave it, for messages.
-        explain: with the words, the rule, what was inferred, how sure it is and what to check in each fact.
+        explain: with the words, the rule, what was inferred, how sure it is and what to check in each fact, and
+            "unlisted", the names of what seem to be parts that no list has.
+        jobs: over so many processes many notes are shared out.
 
     Raises:
         WrongCommand: a line is not a note; the message names it. Nothing is yielded then.
     """
     notes = list(read_json_lines(lines, _Note, name))
+    if jobs < 2 or len(notes) < WORTH_A_PROCESS:
+        yield from _read(notes, reader, explain)
+        return
+    shares = [notes[start : start + SHARE] for start in range(0, len(notes), SHARE)]
+    with ProcessPoolExecutor(jobs, get_context("spawn"), _set_up, (reader.vocabulary,)) as pool:
+        for share in pool.map(_read_here, shares, repeat(explain)):
+            yield from share
+
+
+def _set_up(vocabulary: Vocabulary) -> None:
+    _here[:] = [Reader(vocabulary)]
+
+
+def _read_here(notes: Sequence[_Note], explain: bool) -> list[str]:
+    return list(_read(notes, _here[0], explain))
+
+
+def _read(notes: Sequence[_Note], reader: Reader, explain: bool) -> Iterator[str]:
     plain = not any(note.pauses for note in notes)
     read = (
         reader.read_many(note.text for note in notes)
         if plain
-        else (reader.read(note.text, note.pauses) for note in notes)
+        else (reader.read_note(note.text, note.pauses) for note in notes)
     )
-    for note, facts in zip(notes, read, strict=True):
-        marked = [_explained(fact, note.text) if explain else fact.as_marked() for fact in facts]
-        yield json.dumps({"id": note.id, "facts": marked}, ensure_ascii=False)
+    for note, found in zip(notes, read, strict=True):
+        out: dict[str, object] = {
+            "id": note.id,
+            "facts": [_explained(fact, note.text) if explain else fact.as_marked() for fact in found.facts],
+        }
+        if explain:
+            out["unlisted"] = [one.name for one in found.unlisted]
+        yield json.dumps(out, ensure_ascii=False)
 
 
 def _explained(fact: Fact, text: str) -> dict[str, object]:

@@ -1,6 +1,7 @@
 """Reads facts from what was said: clause by clause, with what the note has spoken of so far."""
 
 from collections.abc import Iterable, Iterator, Sequence
+from typing import NamedTuple
 
 from pipeline.reading import repeats, slots
 from pipeline.reading.clauses import Clause, find_clauses
@@ -15,13 +16,22 @@ from pipeline.reading.sayings import find_said
 from pipeline.reading.sights import Sights
 from pipeline.reading.standing import clause_side
 from pipeline.reading.talk import facts_of
+from pipeline.reading.unlisted import Unlisted, find_unlisted
 from pipeline.reading.vocabulary import Vocabulary
+
+
+class NoteRead(NamedTuple):
+    """What was read in one note: its facts in the order said, and nouns treated as parts that no list has."""
+
+    facts: tuple[Fact, ...]
+    unlisted: tuple[Unlisted, ...]
 
 
 class Reader:
     """Reads notes by one vocabulary. Loading takes about a second; it is done when the first note is read."""
 
     def __init__(self, vocabulary: Vocabulary) -> None:
+        self.vocabulary = vocabulary
         self._lexicon = Lexicon(vocabulary)
         self._cutter = Cutter(self._lexicon)
 
@@ -32,21 +42,27 @@ class Reader:
             text: what was said.
             pauses: positions of the characters before which the speaker paused.
         """
+        return self.read_note(text, pauses).facts
+
+    def read_note(self, text: str, pauses: Sequence[int] = ()) -> NoteRead:
+        """Return everything that is read in one note; the arguments are those of ``read``."""
         return self._read(text, next(iter(tag_words([text]))), pauses)
 
-    def read_many(self, texts: Iterable[str]) -> Iterator[tuple[Fact, ...]]:
-        """Yield the facts of each note in order; faster than one by one."""
+    def read_many(self, texts: Iterable[str]) -> Iterator[NoteRead]:
+        """Yield what is read in each note, in order; faster than one by one."""
         notes = list(texts)
         for text, tokens in zip(notes, tag_words(notes), strict=True):
             yield self._read(text, tokens, ())
 
-    def _read(self, text: str, tokens: Sequence[Token], pauses: Sequence[int]) -> tuple[Fact, ...]:
-        pieces = repeats.corrected(self._cutter.cut(text, tokens, pauses))
+    def _read(self, text: str, tokens: Sequence[Token], pauses: Sequence[int]) -> NoteRead:
+        cut = self._cutter.cut(text, tokens, pauses)
+        pieces = repeats.corrected(cut)
         clauses = find_clauses(self._lexicon, pieces)
         note = _Note(self._lexicon, pieces, clauses)
         for number in range(len(clauses)):
             note.read_clause(number)
-        return facts_of([draft for draft in note.talk.drafts if draft.item or draft.of])
+        facts = facts_of([draft for draft in note.talk.drafts if draft.item or draft.of])
+        return NoteRead(facts, find_unlisted(self._lexicon, cut))
 
 
 class _Note(Deeds, Sights, Keeping):

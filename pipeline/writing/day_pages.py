@@ -56,6 +56,7 @@ class FactView:
 
     text: str
     inferred: str
+    check: str
 
 
 @dataclass(frozen=True)
@@ -368,7 +369,7 @@ def _fact_view(fact: FactRecord, text: str) -> FactView:
     for prefix in _PREFIXES:
         text = text.removeprefix(prefix)
     inferred = "; ".join(f"{_KEY_WORDS.get(key, key)} ({why})" for key, why in fact.inferred)
-    return FactView(capital(text), inferred)
+    return FactView(capital(text), inferred, "; ".join(fact.check))
 
 
 def _offset(at: datetime) -> str:

@@ -44,6 +44,7 @@ def registers_page(records: Records, terms: Terms, entries: Mapping[str, Link]) 
     return page(
         "logbook/registers.html",
         book=records.book,
+        unlisted=records.unlisted,
         registers=(
             (
                 "parts-off",

@@ -5,6 +5,8 @@ from hypothesis import strategies as st
 
 from pipeline.matching.passages import cut_passages, tell
 from pipeline.reading.fact import Fact
+from pipeline.reading.reader import NoteRead
+from pipeline.reading.unlisted import Unlisted
 from pipeline.values import HeardWord, Reading, Utterance
 
 MEDIA = "sha256:" + "ab" * 32
@@ -66,20 +68,25 @@ def test_fact_stands_in_the_passage_where_its_words_begin_with_those_words_quote
     def read(text, pauses):
         assert text == "Port rudder. It's off. On rack 3."
         assert list(pauses) == [13, 23]
-        return [
-            Fact(status="done", act="remove", item="rudder", side="port", words=(13, 21)),
-            Fact(status="done", act="store", item="rudder", words=(23, 32)),
-        ]
+        return NoteRead(
+            (
+                Fact(status="done", act="remove", item="rudder", side="port", words=(13, 21)),
+                Fact(status="done", act="store", item="rudder", words=(23, 32)),
+            ),
+            (Unlisted("gizmo", 27, 29),),
+        )
 
-    first, second = tell(MEDIA, utterances, as_heard(utterances), read).passages
+    told = tell(MEDIA, utterances, as_heard(utterances), read)
+    first, second = told.passages
     assert [fact.said for fact in first.facts] == ["It's off"]
     assert first.facts[0].utterances == (utterances[1].id,)
     assert [fact.said for fact in second.facts] == ["On rack 3"]
     assert first.id == "e-abababab-0"
+    assert [(one.name, one.utterance) for one in told.unlisted] == [("gizmo", utterances[2].id)]
 
 
 def test_after_a_long_silence_the_reader_starts_afresh():
     utterances = said((0, 2, "Port rudder."), (200, 202, "It's off."))
     texts = []
-    tell(MEDIA, utterances, as_heard(utterances), lambda text, pauses: texts.append(text) or [])
+    tell(MEDIA, utterances, as_heard(utterances), lambda text, pauses: texts.append(text) or NoteRead((), ()))
     assert texts == ["Port rudder.", "It's off."]

@@ -38,7 +38,7 @@ def measure(files: Sequence[Path]) -> list[tuple[Fact, bool]]:
     """Return the facts read from all notes of some files, each with whether it is right."""
     reader = Reader(load_vocabulary([shipped("vocab") / "base", shipped("vocab") / "crew-trainer"]))
     notes = [json.loads(line) for file in files for line in file.read_text(encoding="utf-8").splitlines() if line]
-    read = reader.read_many(note["text"] for note in notes)
+    read = (one.facts for one in reader.read_many(note["text"] for note in notes))
     return [pair for note, facts in zip(notes, read, strict=True) for pair in rights(note["facts"], facts)]
 
 

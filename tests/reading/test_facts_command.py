@@ -3,6 +3,7 @@ import json
 import pytest
 
 from pipeline.errors import WrongCommand
+from pipeline.reading import facts_command
 from pipeline.reading.facts_command import read_lines
 from pipeline.reading.reader import Reader
 
@@ -56,3 +57,26 @@ def test_line_that_is_no_note_is_named(reader: Reader, line: str, says: str) -> 
     with pytest.raises(WrongCommand, match=r"notes\.jsonl, line 2") as caught:
         list(read_lines(['{"id": "a", "text": ""}', line], reader, "notes.jsonl"))
     assert says in str(caught.value)
+
+
+def test_many_notes_shared_out_over_processes_give_the_same_lines(reader, monkeypatch):
+    lines = [json.dumps({"id": str(at), "text": f"We took {at} bolts out of the fin."}) for at in range(2, 9)]
+    alone = list(read_lines(lines, reader, "notes.jsonl", explain=True))
+    monkeypatch.setattr(facts_command, "WORTH_A_PROCESS", 2)
+    monkeypatch.setattr(facts_command, "SHARE", 3)
+    assert list(read_lines(lines, reader, "notes.jsonl", explain=True, jobs=2)) == alone
+
+
+def test_what_seems_a_part_and_stands_in_no_list_is_named_apart_and_is_no_item(reader):
+    line = json.dumps({"id": "a", "text": "The gizmo plate is off. The port rudder is off."})
+    (read,) = [json.loads(out) for out in read_lines([line], reader, "notes.jsonl", explain=True)]
+    assert read["unlisted"] == ["gizmo plate"]
+    assert {fact["item"] for fact in read["facts"]} == {"rudder"}
+
+
+def test_a_part_number_is_no_count(reader):
+    line = json.dumps({"id": "a", "text": "We took two AN4-12A bolts out of the fin."})
+    (read,) = [json.loads(out) for out in read_lines([line], reader, "notes.jsonl")]
+    assert [(fact["act"], fact["item"], fact["count"], fact["of"]) for fact in read["facts"]] == [
+        ("undo", "fin", 2, "bolt")
+    ]
