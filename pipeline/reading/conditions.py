@@ -10,7 +10,9 @@ from pipeline.reading.phrases import Phrase
 from pipeline.reading.pieces import BE, DETERMINERS, Piece
 
 _LOOKED_FOR = word_set("for against")
+_TIMES = word_set("today now")
 _SEEMS = word_set("look looks looked seem seems seemed feel feels appear appears")
+_MAY = word_set("can could may might would should will 'll")
 _PEOPLE = word_set("i we you he she who somebody nobody everybody")
 
 
@@ -84,7 +86,13 @@ def _seen_at(
         return _adjective(
             lexicon, pieces, clause, phrases, at, adjective, bool(inside and inside.last > at + 1), acts_at
         )
+    if noun and piece.tag.startswith("VB") and follows is not None and follows.low in ("it", "them", "that"):
+        return None  # "no play when I waggle it", "scratch that"
+    if at > clause.first and pieces[at - 1].low in _MAY:
+        return None  # "it can drip on the floor"
     absent, grade = _absent(pieces, clause, at), grade_near(pieces, clause, at)
+    if clause.opener == "so" and absent and follows is not None and follows.low in ("gets", "get", "comes", "can"):
+        return None  # "so no dirt gets in"
     if clause.opener == "so" and absent and any(step.low == "does" for step in pieces[clause.first : at]):
         return None
     if noun in lexicon.good and not _nothing(pieces, clause, at):
@@ -123,9 +131,22 @@ def _adjective(
         return None if told_before else Seen(finding, at, "adjective", absent, grade, True)
     if absent and any(step.low == "nothing" for step in pieces[clause.first : at]) and not acts_at and not phrases:
         return None  # "nothing's bent" after a job is talk
+    if _brought_about(pieces, clause, at, acts_at):
+        return None
     if _subject_is_person(pieces, clause, at) or not _predicative(pieces, clause, phrases, at):
         return None
     return Seen(finding, at, "adjective", absent, grade, False)
+
+
+def _brought_about(pieces: Sequence[Piece], clause: Clause, at: int, acts_at: Sequence[int]) -> bool:
+    """Tell whether a condition is what the work did to its object ("cracked the nuts loose")."""
+    act = next((step for step in reversed(acts_at) if step < at), None)
+    if act is None or pieces[act].kind != "verb" or "past" not in pieces[act].forms or at - act > 4:
+        return False
+    between = pieces[act + 1 : at]
+    return pieces[at - 1].kind == "thing" and between[0].low in DETERMINERS and not any(
+        piece.kind in ("aux", "mark", "verb") for piece in between
+    )
 
 
 def _definite(pieces: Sequence[Piece], clause: Clause, at: int) -> bool:
@@ -172,6 +193,9 @@ def _good(pieces: Sequence[Piece], clause: Clause, at: int) -> bool:
     """Tell whether "good" or "fine" judges a part and not the talk."""
     if at - 2 >= clause.first and pieces[at - 1].low == ":":
         return True
+    follows = pieces[at + 1] if at + 1 < clause.last else None
+    if follows is not None and follows.kind == "word" and follows.tag == "NN" and follows.low not in _TIMES:
+        return False  # "it's a good question"
     lows = [piece.low for piece in pieces[clause.first : at]]
     if "rest" in lows and lows[lows.index("rest") + 1 : lows.index("rest") + 3] == ["of", "it"]:
         return False  # a part with a fault is not sound, however good the rest of it
@@ -228,7 +252,7 @@ def _absent(pieces: Sequence[Piece], clause: Clause, at: int) -> bool:
             continue
         if low == "no" and pieces[at].low.startswith("missing") and _is_there(pieces[step + 1 : at]):
             return False  # "no gasket in it, missing altogether"
-        if low in ("no", "none", "without", "nothing", "neither", "never", "n't", "not", "nor"):
+        if low in _DENIES or (low == "hardly" and pieces[step + 1].low == "any"):
             return not (low in ("not", "n't") and pieces[step + 1].low in ("just", "only", "sure"))
         if (pieces[step].kind == "mark" and low != ",") or low in ("but", "which"):
             return False
@@ -237,6 +261,7 @@ def _absent(pieces: Sequence[Piece], clause: Clause, at: int) -> bool:
     return False
 
 
+_DENIES = word_set("no none without nothing neither never n't not nor nae zero nowt nary")
 _NIL = word_set("nil none zero nought")
 _NOTHING = word_set("nothing nowt nil no not never n't nobody none")
 

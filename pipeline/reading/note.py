@@ -72,6 +72,8 @@ class Note:
             if side:
                 self._side_told_late(side)
                 self.talk.focus_side = side if self.talk.focus else ""
+                if self.talk.main == self.talk.focus and not self.talk.main_side and side != "both":
+                    self.talk.main_side = self.talk.focus_side
                 self.talk.set_side(side, self.talk.focus)
             return
         first = next((p for p in named if not p.prep), named[0])

@@ -278,6 +278,8 @@ def _thing_phrase(lexicon: Lexicon, pieces: Sequence[Piece], start: int, at: int
     if [piece.low for piece in pieces[after : after + 2]] == [",", "both"] and head.plural and not sided:
         follows = pieces[after + 2] if after + 2 < len(pieces) else None
         sided = "both" if follows is None or follows.kind == "mark" else sided
+    if head.plural and not sided and _both_after(pieces, after):
+        sided, pair = "both", True
     if pair and sided == "both" and twice:
         sided, number = "", 2
     countable = counted and counted not in ("hole", "hinge") and not head.plural and number is None
@@ -293,6 +295,21 @@ def _thing_phrase(lexicon: Lexicon, pieces: Sequence[Piece], start: int, at: int
         first, after, item, short, counted, holder, holder_short, "", number, about, sided, prep,
         places, False, head.plural, no, kind, implied, False, _goes_on(pieces, after),
     )  # fmt: skip
+
+
+def _both_after(pieces: Sequence[Piece], at: int) -> bool:
+    """Tell whether "both" is said of a noun after it ("the flaps are both off", "... are off, the both of them")."""
+    lows = [piece.low for piece in pieces[at : at + 8]]
+    if lows[:2] in (["are", "both"], ["were", "both"], ["have", "both"], ["'re", "both"]):
+        return True
+    for step, low in enumerate(lows[1:], 1):
+        piece = pieces[at + step]
+        if low == "both" and lows[step + 1 : step + 3] in (["of", "them"], ["of", "'em"]):
+            follows = pieces[at + step + 3] if at + step + 3 < len(pieces) else None
+            return follows is None or follows.kind == "mark" or follows.low in ("and", "had", "so", "now")
+        if piece.kind in ("thing", "side", "number", "finding") or low in (".", ";", "it", "we", "i"):
+            return False
+    return False
 
 
 def _side_phrase(pieces: Sequence[Piece], start: int, at: int, end: int) -> Phrase | None:

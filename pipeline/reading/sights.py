@@ -134,6 +134,9 @@ class Sights(Note):
         before = [p for p in usable if p.last <= seen.at and (p.kind != "detail" or not p.prep)]
         after = [p for p in usable if p.first > seen.at and p.kind != "detail"]
         subjects = [p for p in before if not p.prep or (p.prep in _WHERE and self.pieces[p.last].kind == "aux")]
+        if any(not p.prep for p in subjects):
+            first = next(p for p in subjects if not p.prep)
+            subjects = [p for p in subjects if not p.prep or p.first < first.first]
         if seen.form == "noun":
             return self._seen_of_noun(seen, subjects, before, after)
         lacking = [p for p in after if p.named and not p.prep and p.first <= seen.at + 3]

@@ -19,7 +19,7 @@ _COUNTING = word_set(
 )
 _NOT_CARRIED = word_set("lift lower support move")
 _INCH_PARTS = frozenset((8, 16, 32, 64))
-_TELLS_SIZE = word_set("weigh measure come go make read run call get take be have lie stand see show")
+_TELLS_SIZE = word_set("weigh measure come go make read run call get take be have lie stand see show give hold yield fill leave find reach")
 _EXCEPT = word_set("except bar apart excepting save barring")
 _SIZES = word_set("deep wide long across thick high")
 _KEEPING = word_set("bag store lower move lift")
@@ -198,6 +198,7 @@ def each_side(pieces: Sequence[Piece], clause: Clause, phrase: Phrase | None = N
         pieces[at].kind == "side"
         and pieces[at].low in ("each side", "either side", "a side", "per side", "aside")
         and (phrase is None or 0 <= at - phrase.last <= 1)
+        and (pieces[at].low != "aside" or pieces[at - 1].kind in ("number", "thing"))
         for at in range(clause.first, clause.last)
     )
 

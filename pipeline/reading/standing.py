@@ -19,7 +19,7 @@ def clause_side(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phras
     inside = {at for phrase in phrases for at in range(phrase.first, phrase.last)}
     found = ""
     for at in range(clause.first, clause.last):
-        if pieces[at].kind == "side" and at not in inside and pieces[at].low not in ("a side", "each side"):
+        if pieces[at].kind == "side" and at not in inside and pieces[at].low not in ("a side", "each side", "aside"):
             side = pieces[at].sense("sides")
             if found and found != side:
                 return "both"
