@@ -76,6 +76,10 @@ class Note:
                     self.talk.main_side = self.talk.focus_side
                 self.talk.set_side(side, self.talk.focus)
             return
+        if self._only_a_place(clause, phrases):
+            self.talk.places, self.talk.place_item = list(phrases[0].places), self.talk.main
+            self.talk.place_heads = True
+            return
         first = next((p for p in named if not p.prep), named[0])
         for later in named[named.index(first) + 1 :]:  # "starboard engine, oil cooler"
             apposed = not (later.prep or later.located) and self.pieces[later.first - 1].low == ","
@@ -108,6 +112,12 @@ class Note:
         said_of = any(piece.kind in ("verb", "aux") for piece in inside)
         self.talk.place_heads = bool(places) and clause.starts_sentence
         self.talk.place_told = said_of
+
+    def _only_a_place(self, clause: Clause, phrases: Sequence[Phrase]) -> bool:
+        """Tell whether a sentence is only a place after a heading: "Skin. Frame 26. Dent."."""
+        alone = len(phrases) == 1 and phrases[0].located and phrases[0].last - phrases[0].first == clause.last - clause.first
+        lately = self.talk.headed and self.talk.headed_in == clause.sentence - 1
+        return alone and lately and bool(self.talk.main)
 
     def _item_of(self, phrase: Phrase) -> str:
         return phrase.item or (self.talk.settle(phrase.short) if phrase.short else "")

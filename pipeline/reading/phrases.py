@@ -83,6 +83,8 @@ def find_phrases(lexicon: Lexicon, pieces: Sequence[Piece], first: int, last: in
 def _phrase_at(lexicon: Lexicon, pieces: Sequence[Piece], start: int, at: int, end: int) -> Phrase | None:
     piece = pieces[at]
     if piece.kind == "place" and any(sense.kind == "part" for sense in piece.senses):
+        if _names_a_thing(pieces, start, at, end):
+            return None  # "the frame 9 floor": the place is taken from the clause
         return _place_phrase(pieces, start, at)
     if piece.kind == "thing":
         after = at + 1
@@ -295,6 +297,19 @@ def _thing_phrase(lexicon: Lexicon, pieces: Sequence[Piece], start: int, at: int
         first, after, item, short, counted, holder, holder_short, "", number, about, sided, prep,
         places, False, head.plural, no, kind, implied, False, _goes_on(pieces, after),
     )  # fmt: skip
+
+
+def _names_a_thing(pieces: Sequence[Piece], start: int, at: int, end: int) -> bool:
+    """Tell whether a numbered place tells which of a noun it stands before ("frame 9 floor's rotten")."""
+    if at + 1 >= end or pieces[at + 1].kind != "thing":
+        return False
+    head = at + 1
+    while head + 1 < end and pieces[head + 1].kind == "thing":
+        head += 1
+    follows = pieces[head + 1] if head + 1 < end else None
+    before = pieces[at - 1] if at > start else None
+    opens = before is None or before.kind == "mark" or before.low in ("the", "that", "a", "and", "this")
+    return opens and (follows is None or follows.kind in ("mark", "aux", "finding"))
 
 
 def _both_after(pieces: Sequence[Piece], at: int) -> bool:

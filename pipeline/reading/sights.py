@@ -38,6 +38,7 @@ class Sights(Note):
             if self._doubtful(clause, seen):
                 continue
             target = self._shared(clause, phrases, seen) or self._seen_on(clause, phrases, seen)
+            target = self._of_rubber(seen, target)
             if not target.item:
                 continue
             self._seen(clause, seen, target, said_side, phrases)
@@ -137,6 +138,8 @@ class Sights(Note):
         if any(not p.prep for p in subjects):
             first = next(p for p in subjects if not p.prep)
             subjects = [p for p in subjects if not p.prep or p.first < first.first]
+        if len(subjects) > 1 and subjects[0].named and not subjects[0].located:
+            subjects = [p for p in subjects if not self._only_where(p)]
         if seen.form == "noun":
             return self._seen_of_noun(seen, subjects, before, after)
         lacking = [p for p in after if p.named and not p.prep and p.first <= seen.at + 3]
@@ -166,6 +169,21 @@ class Sights(Note):
         if subjects:
             return self._seen_target(subjects[0], seen)
         return self._seen_target(behind[0], seen) if behind else self._fasteners_just_told(clause) or self._focus()
+
+    def _of_rubber(self, seen: Seen, target: Target) -> Target:
+        """Return the gasket just named where "it" has perished: only what is of rubber does."""
+        if seen.finding != "perished" or not self.talk.mentioned or self.talk.mentioned[-1] != "gasket":
+            return target
+        if target.item == "gasket" or (target.phrase is not None and not target.phrase.stands_for):
+            return target
+        return Target("gasket", target.side, False, (), (("item", "the rubber just named"),), target.phrase)
+
+    def _only_where(self, phrase: Phrase) -> bool:
+        """Tell whether a numbered frame or rib between marks only says where on the part named before it."""
+        before = self.pieces[phrase.first - 1] if phrase.first else None
+        after = self.pieces[phrase.last] if phrase.last < len(self.pieces) else None
+        between = before is not None and before.low == "," and (after is None or after.kind == "mark")
+        return phrase.located and between
 
     def _fasteners_just_told(self, clause: Clause) -> Target | None:
         """Return the fasteners that the fact before is about, for "Miked its bolts. Worn three thou."."""

@@ -42,6 +42,8 @@ def find_targets(
         return [p for p in usable if p.first > said.at and (p.item or p.short or p.stands_for)][:1]
     if _foreign_subject(talk, pieces, clause, said, before):
         return None
+    if said.act == "inspect" and construction == "go" and not after and not _person_moves(pieces, clause, said):
+        return None  # "it went round a treat"
     if is_unaccusative(said) and _person_moves(pieces, clause, said):
         return None
     if said.state or is_unaccusative(said) or _passive(pieces, clause, said):
@@ -214,9 +216,17 @@ def _tool(talk: Talk, phrase: Phrase) -> bool:
     )
 
 
+_QUANTITIES = word_set(
+    "gap clearance diameter length depth thickness bore travel width height wear distance size tension pressure "
+    "resistance voltage droop angle play float wall stretch torque ovality"
+)
+
+
 def own_object(pieces: Sequence[Piece], said: Said) -> bool:
     """Tell whether the verb has an object that is no part ("carry the load")."""
     following = pieces[said.at + 1 : said.at + 3]
+    if said.act == "measure" and len(following) == 2 and following[1].low in _QUANTITIES:
+        return False  # "measured the gap at the root of the aileron"
     if following and following[0].low in ("how", "what", "whether", "why"):
         return True
     return (
