@@ -35,9 +35,15 @@ def late_grade(talk: Talk, pieces: Sequence[Piece], clause: Clause, phrases: Seq
         piece.kind in ("finding", "stow", "tag") or (piece.kind == "verb" and piece.verb not in _JUDGING)
         for piece in inside
     )
-    if not grades or others or any(
-        phrase.named and not phrase.located and not all(p.sense("grades") for p in pieces[phrase.first : phrase.last])
-        for phrase in phrases
+    if (
+        not grades
+        or others
+        or any(
+            phrase.named
+            and not phrase.located
+            and not all(p.sense("grades") for p in pieces[phrase.first : phrase.last])
+            for phrase in phrases
+        )
     ):
         return
     alone = all(piece.sense("grades") or piece.kind == "mark" or piece.tag in ("RB", "CC", "DT") for piece in inside)

@@ -144,8 +144,10 @@ def _brought_about(pieces: Sequence[Piece], clause: Clause, at: int, acts_at: Se
     if act is None or pieces[act].kind != "verb" or "past" not in pieces[act].forms or at - act > 4:
         return False
     between = pieces[act + 1 : at]
-    return pieces[at - 1].kind == "thing" and between[0].low in DETERMINERS and not any(
-        piece.kind in ("aux", "mark", "verb") for piece in between
+    return (
+        pieces[at - 1].kind == "thing"
+        and between[0].low in DETERMINERS
+        and not any(piece.kind in ("aux", "mark", "verb") for piece in between)
     )
 
 

@@ -205,7 +205,11 @@ class Cutter:
             return Measure(value=float(value), unit=unit[0]), unit[1]
         if line.low(at) in ("a", "an"):
             unit = self._unit(line, at + 2 if line.low(at + 1) in _FULL else at + 1)
-            if unit and unit[0] in ("in", "ft", "m", "h", "mm", "thou", "kg", "gal", "l", "lb") and (unit[0] == "in" or line.low(unit[1]) != "of"):
+            if (
+                unit
+                and unit[0] in ("in", "ft", "m", "h", "mm", "thou", "kg", "gal", "l", "lb")
+                and (unit[0] == "in" or line.low(unit[1]) != "of")
+            ):
                 extra = line.numbers.get(unit[1] + 1)
                 if line.low(unit[1]) == "and" and extra and 0 < extra[0].value < 1:
                     return Measure(value=float(1 + extra[0].value), unit=unit[0]), extra[1]

@@ -327,7 +327,7 @@ class Deeds(Note):
                 of = target.item
         if phrase.fastener:
             draft.of = phrase.counted
-        if of and not (phrase.implied and draft.status != "done"):
+        if of and not (phrase.implied and draft.status not in ("done", "not-done")):
             draft.count, draft.of, draft.about = phrase.count, of, phrase.about
             if draft.count is not None and slots.each_side(self.pieces, clause, phrase):
                 draft.count *= 2

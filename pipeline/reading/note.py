@@ -115,7 +115,11 @@ class Note:
 
     def _only_a_place(self, clause: Clause, phrases: Sequence[Phrase]) -> bool:
         """Tell whether a sentence is only a place after a heading: "Skin. Frame 26. Dent."."""
-        alone = len(phrases) == 1 and phrases[0].located and phrases[0].last - phrases[0].first == clause.last - clause.first
+        alone = (
+            len(phrases) == 1
+            and phrases[0].located
+            and phrases[0].last - phrases[0].first == clause.last - clause.first
+        )
         lately = self.talk.headed and self.talk.headed_in == clause.sentence - 1
         return alone and lately and bool(self.talk.main)
 

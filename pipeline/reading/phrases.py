@@ -6,12 +6,12 @@ from dataclasses import dataclass
 from pipeline.reading.fact import Place
 from pipeline.reading.forms import word_set
 from pipeline.reading.lexicon import Lexicon
-from pipeline.reading.nouns import before_noun, compound, side_before, start_of
+from pipeline.reading.nouns import PREPOSITIONS, before_noun, compound, side_before, start_of
 from pipeline.reading.pieces import Piece
 
 _AFTER_ANOTHER = word_set("out up from in of for")
 _SHE_IS_OUT = (["'s", "out"], ["'s", "off"], ["is", "out"], ["is", "off"])
-_STANDS_FOR = word_set("it they them that those this these")
+_STANDS_FOR = word_set("it they them 'em that those this these")
 _BETWEEN = word_set("'s up down top bottom upper lower inner outer front rear inboard outboard")
 _PICKS_OUT = word_set(
     "that this the each last upper lower top bottom inner outer inboard outboard front rear forward aft"
@@ -141,7 +141,7 @@ def _pronoun_phrase(pieces: Sequence[Piece], start: int, at: int, end: int) -> P
     plain = (
         follows is None
         or follows.kind not in ("thing", "side", "number", "place")
-        or piece.low in ("it", "them", "they")
+        or piece.low in ("it", "them", "they", "'em")
     )
     if follows is not None and follows.kind == "number" and piece.low in ("those", "them", "these"):
         beyond = pieces[at + 2] if at + 2 < end else None
@@ -154,7 +154,7 @@ def _pronoun_phrase(pieces: Sequence[Piece], start: int, at: int, end: int) -> P
     if plain and not modified:
         own = piece.low == "it" and at > start and pieces[at - 1].kind == "number"  # "at 10 it's split"
         prep, number, about = ("", None, False) if own else before_noun(pieces, start, at)
-        stands = "them" if piece.low in ("they", "them", "those", "these") else "it"
+        stands = "them" if piece.low in ("they", "them", "'em", "those", "these") else "it"
         if follows is not None and follows.kind == "number" and follows.number is not None:
             number = int(follows.number)
         both = (follows is not None and follows.low == "both") or (
@@ -314,7 +314,7 @@ def _names_a_thing(pieces: Sequence[Piece], start: int, at: int, end: int) -> bo
 
 def _both_after(pieces: Sequence[Piece], at: int) -> bool:
     """Tell whether "both" is said of a noun after it ("the flaps are both off", "... are off, the both of them")."""
-    lows = [piece.low for piece in pieces[at : at + 8]]
+    lows = [piece.low for piece in pieces[at : at + 10]]
     if lows[:2] in (["are", "both"], ["were", "both"], ["have", "both"], ["'re", "both"]):
         return True
     for step, low in enumerate(lows[1:], 1):
@@ -322,7 +322,8 @@ def _both_after(pieces: Sequence[Piece], at: int) -> bool:
         if low == "both" and lows[step + 1 : step + 3] in (["of", "them"], ["of", "'em"]):
             follows = pieces[at + step + 3] if at + step + 3 < len(pieces) else None
             return follows is None or follows.kind == "mark" or follows.low in ("and", "had", "so", "now")
-        if piece.kind in ("thing", "side", "number", "finding") or low in (".", ";", "it", "we", "i"):
+        led = piece.kind == "thing" and {lows[step - 1], lows[max(step - 2, 0)]} & PREPOSITIONS
+        if (piece.kind in ("thing", "side", "number", "finding") and not led) or low in (".", ";", "it", "we", "i"):
             return False
     return False
 

@@ -9,7 +9,7 @@ from pipeline.reading.phrases import Phrase
 from pipeline.reading.pieces import Piece
 from pipeline.reading.talk import Draft, Talk
 
-_PUTS_RIGHT = word_set("no sorry correction lie mean rather nope wrong actually beg")
+_PUTS_RIGHT = word_set("no sorry well correction lie mean rather nope wrong actually beg")
 _BEFORE_ALONE = word_set(
     "off out away up myself herself himself yourself ourselves themselves altogether total so 's makes totals"
 )
@@ -20,7 +20,7 @@ _ONLY = word_set(
 _ACTS = word_set("undo drill-out remove fit tighten lock separate clean make inspect disconnect blank open measure")
 _OF_FASTENERS = word_set("tighten lock undo drill-out")
 _ON_THEM = word_set("blank prime paint treat clean repair bag store measure")
-_THEM = word_set("them those these they")
+_THEM = word_set("them 'em those these they")
 
 
 def lone_numbers(
@@ -40,16 +40,21 @@ def lone_numbers(
         after = [step.low for step in pieces[at + 1 : min(at + 3, clause.last)]]
         each = bool(after) and pieces[at + 1].kind == "side" and after[0] in _EACH_SIDE and after[1:] != ["on"]
         roughly = after[:1] == ["give"] or after in (["or", "so"], ["or", "thereabouts"])
+        said_of_all = (
+            before is not None
+            and before.low == "all"
+            and not (at - 1 > clause.first and pieces[at - 2].tag[:2] in ("VB", "IN"))
+        )
         ends = (
             each
             or roughly
             or not after
             or pieces[at + 1].kind == "mark"
-            or after in (["of", "them"], ["in", "all"], ["all", "told"])
+            or after in (["of", "them"], ["of", "'em"], ["in", "all"], ["all", "told"], ["of", "those"])
         )
-        if before is not None and before.low == "no" and after == ["of", "them"]:
+        if before is not None and before.low == "no" and after[:1] == ["of"]:
             continue  # "no two of them the same"
-        opens = before is None or before.kind == "mark" or before.low in _BEFORE_ALONE | _PUTS_RIGHT
+        opens = said_of_all or before is None or before.kind == "mark" or before.low in _BEFORE_ALONE | _PUTS_RIGHT
         if ends and opens and not (before is not None and before.low in PREPOSITIONS):
             yield at, int(piece.number) * (2 if each else 1), roughly
 
@@ -65,9 +70,12 @@ def fill_lone(talk: Talk, pieces: Sequence[Piece], clause: Clause, phrases: Sequ
         if right and told[-1].sentence == clause.sentence:
             counted = [d for d in told if d.count is not None and d.of != "person"]
             if counted:
-                counted[-1].count = value
+                counted[-1].count, counted[-1].about = value, roughly
             continue
         last = told[-1]
+        if [step.low for step in pieces[at + 1 : at + 3]] in (["in", "all"], ["all", "told"]) and last.count:
+            last.count = max(last.count, value)  # "four at the front and three at the rear, seven in all"
+            continue
         inside = pieces[clause.first : clause.last]
         only = all(p.kind in ("number", "mark") or p.low in _ONLY for p in inside)
         if last.count is not None or last.act not in _ACTS or not (only or last.clause == _number(talk, clause)):

@@ -19,7 +19,10 @@ _COUNTING = word_set(
 )
 _NOT_CARRIED = word_set("lift lower support move")
 _INCH_PARTS = frozenset((8, 16, 32, 64))
-_TELLS_SIZE = word_set("weigh measure come go make read run call get take be have lie stand see show give hold yield fill leave find reach")
+_TELLS_SIZE = word_set(
+    "weigh measure come go make read run call get take be have lie stand see show give hold yield fill leave find reach"
+)
+_ROUGHLY = word_set("roughly approximately about approx ish thereabouts")
 _EXCEPT = word_set("except bar apart excepting save barring")
 _SIZES = word_set("deep wide long across thick high")
 _KEEPING = word_set("bag store lower move lift")
@@ -71,6 +74,7 @@ def fill_places(
             and talk.places
             and (draft.item == talk.place_item or there or _at_heading(talk, draft))
             and draft.status != "explained"
+            and not _on_other_side(talk, draft)
         ):
             draft.places.extend(talk.places)
             draft.inferred.append(("place", "carried on from what was said before"))
@@ -99,6 +103,13 @@ def _at_heading(talk: Talk, draft: Draft) -> bool:
     return len(zones) < 2
 
 
+def _on_other_side(talk: Talk, draft: Draft) -> bool:
+    """Tell whether the place that carries on was told of the other side."""
+    told = next((d for d in reversed(talk.drafts) if d is not draft and d.places == talk.places), None)
+    stands = any(key == "item" for key, _why in draft.inferred)  # "its twin on the port side"
+    return told is not None and not stands and {told.side, draft.side} == {"port", "starboard"}
+
+
 def _is_item(phrases: Sequence[Phrase], draft: Draft, place: Place) -> bool:
     return any(place in phrase.places and phrase.item == draft.item for phrase in phrases)
 
@@ -120,7 +131,7 @@ def _told_by_article(phrase: Phrase, draft: Draft) -> bool:
     """Tell whether a count of one is only told by "the", where that is not enough."""
     if not phrase.implied or draft.act == "held-by":
         return False
-    return phrase.person or draft.status != "done" or draft.act not in ("undo", "drill-out")
+    return phrase.person or draft.status not in ("done", "not-done") or draft.act not in ("undo", "drill-out")
 
 
 def _give_count(
@@ -152,7 +163,17 @@ def _give_count(
     inside_list = bool(told) and len(told) < len(acts) and {draft.act for draft in acts} == {last.act}
     for draft in told[-1:] if inside_list else acts:
         if draft.count is None and draft.act in _COUNTING and phrase.prep not in ("under", "behind"):
-            draft.count, draft.of, draft.about = (phrase.count or 0) * times, phrase.counted, phrase.about
+            about = phrase.about or _roughly_after(pieces, phrase.last)
+            draft.count, draft.of, draft.about = (phrase.count or 0) * times, phrase.counted, about
+
+
+def _roughly_after(pieces: Sequence[Piece], at: int) -> bool:
+    """Tell whether a number is only about right by what is said after it ("ninety rivets, roughly", "... or so")."""
+    lows = [piece.low for piece in pieces[at : at + 4] if piece.low != ","]
+    ends = len(lows) < 2 or not lows[1][0].isalnum() or lows[1] in ("and", "but", "so")
+    return (lows[:1] != [] and lows[0] in _ROUGHLY and ends) or lows[:2] in (
+        ["or", "so"], ["or", "thereabouts"], ["give", "or"], ["or", "near"]
+    )  # fmt: skip
 
 
 def late_counts(talk: Talk, pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) -> None:
