@@ -12,6 +12,7 @@ from pipeline.reading.pieces import BE, DETERMINERS, Piece
 _LOOKED_FOR = word_set("for against")
 _TIMES = word_set("today now")
 _SEEMS = word_set("look looks looked seem seems seemed feel feels appear appears")
+_TELLS = word_set("find see say know report note confirm found saw said")
 _MAY = word_set("can could may might would should will 'll")
 _PEOPLE = word_set("i we you he she who somebody nobody everybody")
 
@@ -86,7 +87,10 @@ def _seen_at(
         return _adjective(
             lexicon, pieces, clause, phrases, at, adjective, bool(inside and inside.last > at + 1), acts_at
         )
-    if noun and piece.tag.startswith("VB") and follows is not None and follows.low in ("it", "them", "that"):
+    beyond = pieces[at + 2] if at + 2 < clause.last else None
+    ends = beyond is None or beyond.kind == "mark"
+    taken = follows is not None and follows.low in ("it", "them", "that") and not piece.low.endswith((" on", " with"))
+    if noun and taken and (piece.tag.startswith("VB") or (ends and piece.low in ("scratch", "twist", "bend"))):
         return None  # "no play when I waggle it", "scratch that"
     if at > clause.first and pieces[at - 1].low in _MAY:
         return None  # "it can drip on the floor"
@@ -141,7 +145,7 @@ def _adjective(
 def _brought_about(pieces: Sequence[Piece], clause: Clause, at: int, acts_at: Sequence[int]) -> bool:
     """Tell whether a condition is what the work did to its object ("cracked the nuts loose")."""
     act = next((step for step in reversed(acts_at) if step < at), None)
-    if act is None or pieces[act].kind != "verb" or "past" not in pieces[act].forms or at - act > 4:
+    if act is None or not pieces[act].verb or "past" not in pieces[act].forms or at - act > 4:
         return False
     between = pieces[act + 1 : at]
     return (
@@ -206,7 +210,7 @@ def _good(pieces: Sequence[Piece], clause: Clause, at: int) -> bool:
     for step in range(at - 1, max(clause.first, at - 5) - 1, -1):
         piece = pieces[step]
         if (piece.kind == "aux" and piece.low in BE) or piece.low in _SEEMS:
-            subject = [p for p in pieces[clause.first : step]]
+            subject = _own_subject(pieces[clause.first : step])
             if any(p.low in _PEOPLE and p.kind == "word" for p in subject):
                 return False
             return any(
@@ -222,6 +226,17 @@ def _good(pieces: Sequence[Piece], clause: Clause, at: int) -> bool:
     if clause.opener in ("but", "and") and at - clause.first <= 2:
         return pieces[at].low not in ("good", "fine", "ok", "okay") or at + 1 >= clause.last
     return False
+
+
+def _own_subject(before: Sequence[Piece]) -> Sequence[Piece]:
+    """Return the subject of what was found or said: "we've found that the ribs are sound" is of the ribs."""
+    for step in range(len(before) - 1, 0, -1):
+        low = before[step - 1].low
+        if before[step].low == "that" and (before[step - 1].verb in _TELLS or low in _TELLS):
+            return before[step + 1 :]
+        if before[step].verb == "find" or low == "found":
+            return before[step + 1 :] if before[step].verb == "find" else before[step:]
+    return before
 
 
 def _subject_is_person(pieces: Sequence[Piece], clause: Clause, at: int) -> bool:

@@ -10,7 +10,7 @@ from pipeline.reading.lexicon import Lexicon
 from pipeline.reading.moods import Moods
 from pipeline.reading.phrases import Phrase
 from pipeline.reading.pieces import Piece
-from pipeline.reading.standing import SPARS, clause_side, of_phrase
+from pipeline.reading.standing import SPARS, WHEREABOUTS, clause_side, of_phrase
 from pipeline.reading.talk import Draft, Talk, Target
 
 _SIDE_PREPS = word_set("of off from on in at for to with under behind inside below")
@@ -76,6 +76,8 @@ class Note:
                     self.talk.main_side = self.talk.focus_side
                 self.talk.set_side(side, self.talk.focus)
             return
+        if self._only_whereabouts(clause, phrases):
+            return
         if self._only_a_place(clause, phrases):
             self.talk.places, self.talk.place_item = list(phrases[0].places), self.talk.main
             self.talk.place_heads = True
@@ -113,6 +115,19 @@ class Note:
         self.talk.place_heads = bool(places) and clause.starts_sentence
         self.talk.place_told = said_of
 
+    def _only_whereabouts(self, clause: Clause, phrases: Sequence[Phrase]) -> bool:
+        """Give the side of "Terminal block's loose. Starboard nacelle." to what was told just before."""
+        where = phrases[0]
+        told = [d for d in self.talk.drafts if d.sentence == clause.sentence - 1 and not d.side]
+        alone = len(phrases) == 1 and where.item in WHEREABOUTS and not where.prep and clause.starts_sentence
+        if not (alone and where.side and told):
+            return False
+        for draft in told:
+            draft.side = where.side
+        self.talk.focus_side = self.talk.main_side = where.side
+        self.talk.set_side(where.side, where.item)
+        return True
+
     def _only_a_place(self, clause: Clause, phrases: Sequence[Phrase]) -> bool:
         """Tell whether a sentence is only a place after a heading: "Skin. Frame 26. Dent."."""
         alone = (
@@ -133,6 +148,9 @@ class Note:
         numbers = [int(p.number) for p in self.pieces[clause.first : clause.last] if p.kind == "number" and p.number]
         if side == "both" and last is not None and last.count == sum(numbers) and len(numbers) == 2 and not last.side:
             last.side = side
+        inside = [piece.low for piece in self.pieces[clause.first : clause.last]]
+        if last is not None and "mean" in inside and side != "both" and last.sentence == clause.sentence:
+            last.side = last.side or side  # "got six gallons out of it, port side I mean"
         if any(piece.low == "one" for piece in self.pieces[clause.first : clause.last]):
             for draft in self.talk.drafts:
                 lately = draft.sentence == clause.sentence - 1
@@ -168,6 +186,9 @@ class Note:
         others = [pair for pair in target.inferred if pair[0] != "side"]
         if said_side:
             return said_side, others, True
+        again = next((p.side for p in phrases if phrase is not None and self._said_again(phrase, p)), "")
+        if again:
+            return again, others, True
         for beside in phrases:
             picked = beside.stands_for == "side" and phrase is not None and beside.first == phrase.last + 1
             on_one = beside.stands_for in ("one", "side") and beside.prep == "on" and not beside.plural
@@ -177,6 +198,17 @@ class Note:
             if beside.prep in _SIDE_PREPS or (self._apposed(beside) and not both):
                 return beside.side, others, True
         return ("", others, False) if explained else (target.side, list(target.inferred), False)
+
+    def _said_again(self, phrase: Phrase, later: Phrase) -> bool:
+        """Tell whether a part is named again with its side: "under the wing, the starboard wing"."""
+        if not later.side or later.first < phrase.last or later.prep or phrase.side:
+            return False
+        if self.pieces[later.first - 1].low in ("and", "but", "or", "then", "not", "so"):
+            return False
+        between = self.pieces[phrase.last : later.first]
+        if any(piece.kind in ("verb", "aux", "finding") for piece in between):
+            return False
+        return bool(phrase.item and later.item == phrase.item) or (later.stands_for == "one" and not later.plural)
 
     def _one_side(self, phrases: Sequence[Phrase], phrase: Phrase | None, said_side: str) -> str:
         """Return the side of "both hinges on the right wing", which are two on one side."""

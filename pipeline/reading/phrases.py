@@ -82,10 +82,8 @@ def find_phrases(lexicon: Lexicon, pieces: Sequence[Piece], first: int, last: in
 
 def _phrase_at(lexicon: Lexicon, pieces: Sequence[Piece], start: int, at: int, end: int) -> Phrase | None:
     piece = pieces[at]
-    if piece.kind == "place" and any(sense.kind == "part" for sense in piece.senses):
-        if _names_a_thing(pieces, start, at, end):
-            return None  # "the frame 9 floor": the place is taken from the clause
-        return _place_phrase(pieces, start, at)
+    if piece.kind == "place" and piece.sense("part"):  # that of "the frame 9 floor" is taken from the clause
+        return None if _names_a_thing(pieces, start, at, end) else _place_phrase(pieces, start, at)
     if piece.kind == "thing":
         after = at + 1
         while after < end and (pieces[after].kind == "thing" or _inner(pieces, after, end)):
@@ -98,6 +96,7 @@ def _phrase_at(lexicon: Lexicon, pieces: Sequence[Piece], start: int, at: int, e
         piece.kind == "number"
         and piece.number is not None
         and piece.number.denominator == 1
+        and piece.number > 0
         and _bare(pieces, at, end)
     ):
         prep, _number, _about = before_noun(pieces, start, at)
@@ -121,18 +120,19 @@ def _phrase_at(lexicon: Lexicon, pieces: Sequence[Piece], start: int, at: int, e
         )
     if piece.low in ("one", "ones", "other", "others") and piece.kind == "word":
         return _one_phrase(pieces, start, at, end)
-    if (
-        piece.low == "both"
-        and piece.kind == "word"
-        and follows is not None
-        and (follows.kind == "aux" or follows.low in ("in", "on"))
-    ):
-        before = pieces[at - 1].low if at > start else ""
-        plain = before in ("", "and", ",", "but", "so", "then", "now")
-        return Phrase(at, at + 1, stands_for="them", side="both", plural=True) if plain else None
+    if piece.low == "both" and piece.kind == "word":
+        return _both_phrase(pieces, start, at, follows)
     if piece.low in _STANDS_FOR and piece.kind == "word":
         return _pronoun_phrase(pieces, start, at, end)
     return None
+
+
+def _both_phrase(pieces: Sequence[Piece], start: int, at: int, follows: Piece | None) -> Phrase | None:
+    """Return the phrase of "both" as a subject ("both are off"), None where it goes with a noun."""
+    if follows is None or not (follows.kind == "aux" or follows.low in ("in", "on")):
+        return None
+    plain = at == start or pieces[at - 1].low in ("and", ",", "but", "so", "then", "now")
+    return Phrase(at, at + 1, stands_for="them", side="both", plural=True) if plain else None
 
 
 def _pronoun_phrase(pieces: Sequence[Piece], start: int, at: int, end: int) -> Phrase | None:

@@ -20,7 +20,7 @@ _COUNTING = word_set(
 _NOT_CARRIED = word_set("lift lower support move")
 _INCH_PARTS = frozenset((8, 16, 32, 64))
 _TELLS_SIZE = word_set(
-    "weigh measure come go make read run call get take be have lie stand see show give hold yield fill leave find reach"
+    "weigh measure come go make read run call get take be have lie stand see show give hold yield fill leave find"
 )
 _ROUGHLY = word_set("roughly approximately about approx ish thereabouts")
 _EXCEPT = word_set("except bar apart excepting save barring")
@@ -125,6 +125,8 @@ def fill_counts(
     for phrase in phrases:
         if phrase.count is not None and not _told_by_article(phrase, acts[-1]):
             _give_count(pieces, clause, phrases, phrase, acts, drafts)
+    if acts[-1].count and _roughly_at_end(pieces, clause):
+        acts[-1].about = True
 
 
 def _told_by_article(phrase: Phrase, draft: Draft) -> bool:
@@ -163,17 +165,13 @@ def _give_count(
     inside_list = bool(told) and len(told) < len(acts) and {draft.act for draft in acts} == {last.act}
     for draft in told[-1:] if inside_list else acts:
         if draft.count is None and draft.act in _COUNTING and phrase.prep not in ("under", "behind"):
-            about = phrase.about or _roughly_after(pieces, phrase.last)
-            draft.count, draft.of, draft.about = (phrase.count or 0) * times, phrase.counted, about
+            draft.count, draft.of, draft.about = (phrase.count or 0) * times, phrase.counted, phrase.about
 
 
-def _roughly_after(pieces: Sequence[Piece], at: int) -> bool:
-    """Tell whether a number is only about right by what is said after it ("ninety rivets, roughly", "... or so")."""
-    lows = [piece.low for piece in pieces[at : at + 4] if piece.low != ","]
-    ends = len(lows) < 2 or not lows[1][0].isalnum() or lows[1] in ("and", "but", "so")
-    return (lows[:1] != [] and lows[0] in _ROUGHLY and ends) or lows[:2] in (
-        ["or", "so"], ["or", "thereabouts"], ["give", "or"], ["or", "near"]
-    )  # fmt: skip
+def _roughly_at_end(pieces: Sequence[Piece], clause: Clause) -> bool:
+    """Tell whether a clause ends with a word that makes its number only about right ("ninety rivets, roughly")."""
+    lows = [piece.low for piece in pieces[clause.first : clause.last] if piece.low not in (".", ",")]
+    return lows[-1:] != [] and (lows[-1] in _ROUGHLY or lows[-2:] in (["or", "so"], ["or", "thereabouts"]))
 
 
 def late_counts(talk: Talk, pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) -> None:

@@ -9,7 +9,7 @@ from pipeline.reading.pieces import Piece
 from pipeline.reading.talk import Talk, Target
 
 SPARS = word_set("front-spar rear-spar")
-_WHEREABOUTS = word_set("fuselage rear-fuselage centre-fuselage front-fuselage nacelle wheel-bay")
+WHEREABOUTS = word_set("fuselage rear-fuselage centre-fuselage front-fuselage nacelle wheel-bay")
 _FRAMED = word_set("canopy windscreen window seat gun-turret")
 _ITSELF = word_set("joint unit set fitting bottle plane panel cover mount mounting")
 
@@ -97,6 +97,10 @@ def _as_item(talk: Talk, phrase: Phrase) -> str:
 
 def _stood_for(talk: Talk, phrase: Phrase, to_main: bool) -> Target:
     focus, focus_side = talk.focus, talk.focus_side
+    if phrase.bare and phrase.count:
+        told = next((d for d in reversed(talk.drafts[-2:]) if d.count == phrase.count), None)
+        if told is not None and told.of == told.item and told.of in talk.lexicon.fasteners:
+            return Target(told.of, told.side, False, (), (("item", "as many were counted before"),), phrase)
     if phrase.stands_for == "she":
         raised = [draft for draft in talk.drafts[-4:] if draft.act in ("support", "lift") and draft.status == "done"]
         why_she = (("item", "what was being held up"),)
@@ -106,7 +110,7 @@ def _stood_for(talk: Talk, phrase: Phrase, to_main: bool) -> Target:
     why = (("item", f"stands for the last part that fits: {talk.lexicon.vocabulary.preferred(focus)}"),)
     if phrase.stands_for == "such":
         recent = [item for item in talk.mentioned if talk.lexicon.part_kind.get(item) != "support-equipment"]
-        recent = [item for item in recent if item not in _WHEREABOUTS] or recent
+        recent = [item for item in recent if item not in WHEREABOUTS] or recent
         item = recent[-1] if recent else focus
         return Target(item, "", False, (), why, phrase)
     if phrase.stands_for in ("one", "side", "other"):
@@ -120,6 +124,8 @@ def _stood_for(talk: Talk, phrase: Phrase, to_main: bool) -> Target:
         why = (("item", f"stands for the last part named: {talk.lexicon.vocabulary.preferred(focus)}"),)
     if not focus:
         return Target("", "", False, (), (), phrase)
+    if not focus_side and talk.side_item == focus and talk.side != "both":
+        focus_side = talk.side
     if phrase.side and talk.lexicon.zone_and_side(focus)[1] and focus not in talk.lexicon.fasteners:
         return Target(focus, phrase.side, True, (), why, phrase)
     return Target(focus, focus_side, False, (), why, phrase)

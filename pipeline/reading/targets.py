@@ -40,6 +40,8 @@ def find_targets(
         return [phrase for phrase in usable if phrase.first >= said.at and phrase.prep in under][:1]
     if construction == HOLDS:
         return [p for p in usable if p.first > said.at and (p.item or p.short or p.stands_for)][:1]
+    if pieces[said.at].low == "fitting" and not pieces[said.at].tag.startswith("VB"):
+        return None  # "at the back fitting"
     if _foreign_subject(talk, pieces, clause, said, before):
         return None
     if said.act == "inspect" and construction == "go" and not after and not _person_moves(pieces, clause, said):
