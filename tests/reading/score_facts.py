@@ -146,7 +146,7 @@ def read_notes(marked_file: Path, read_file: Path | None = None) -> list[tuple[l
 
     reader = Reader(load_vocabulary([shipped("vocab") / "base", shipped("vocab") / "crew-trainer"]))
     read = reader.read_many(note["text"] for note in marked)
-    return [(note["facts"], [fact.as_marked() for fact in facts]) for note, facts in zip(marked, read, strict=True)]
+    return [(note["facts"], [fact.as_marked() for fact in one.facts]) for note, one in zip(marked, read, strict=True)]
 
 
 def main(arguments: Sequence[str]) -> int:

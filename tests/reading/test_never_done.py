@@ -113,14 +113,14 @@ NOT_SO = (
 def test_work_that_was_not_done_here_and_now_leaves_no_done_fact(reader: Reader, frame: str) -> None:
     form = 0 if frame in TOLD_IN_THE_PAST else 1 if frame in TOLD_BY_BASE else 2
     texts = [frame.format(work[form]) for work in WORK]
-    wrong = [text for text, facts in zip(texts, reader.read_many(texts), strict=True) if _done(facts)]
+    wrong = [text for text, read in zip(texts, reader.read_many(texts), strict=True) if _done(read.facts)]
     assert wrong == []
 
 
 @pytest.mark.parametrize("frame", NOT_SO)
 def test_state_that_is_only_supposed_leaves_no_done_fact(reader: Reader, frame: str) -> None:
     texts = [frame.format(state) for state in STATES]
-    wrong = [text for text, facts in zip(texts, reader.read_many(texts), strict=True) if _done(facts)]
+    wrong = [text for text, read in zip(texts, reader.read_many(texts), strict=True) if _done(read.facts)]
     assert wrong == []
 
 
@@ -145,7 +145,7 @@ def test_no_sentence_lends_another_its_doing(reader: Reader, sentences: list[str
 
 def test_the_same_work_told_plainly_is_done(reader: Reader) -> None:
     texts = [f"We {work[0]}." for work in WORK] + [f"{state.capitalize()}." for state in STATES]
-    missed = [text for text, facts in zip(texts, reader.read_many(texts), strict=True) if not _done(facts)]
+    missed = [text for text, read in zip(texts, reader.read_many(texts), strict=True) if not _done(read.facts)]
     assert len(missed) <= 2, missed
 
 
@@ -203,7 +203,7 @@ def _with_something_added(draw: st.DrawFn) -> str:
 @settings(max_examples=100, deadline=None)
 @given(texts=st.lists(_with_something_added(), min_size=20, max_size=20))
 def test_word_added_to_done_work_never_leaves_it_done(reader: Reader, texts: list[str]) -> None:
-    wrong = [text for text, facts in zip(texts, reader.read_many(texts), strict=True) if _done(facts)]
+    wrong = [text for text, read in zip(texts, reader.read_many(texts), strict=True) if _done(read.facts)]
     assert wrong == []
 
 
@@ -211,7 +211,7 @@ def test_word_added_to_done_work_never_leaves_it_done(reader: Reader, texts: lis
 @given(who=st.sampled_from(PEOPLE), part=st.sampled_from(PARTS[:9]), when=st.sampled_from(WHEN))
 def test_the_same_sentences_without_it_are_done(reader: Reader, who: str, part: str, when: str) -> None:
     texts = [f"{who} {verb[0]} {verb[3].format(part)} {when}".strip() + "." for verb in VERBS]
-    missed = [text for text, facts in zip(texts, reader.read_many(texts), strict=True) if not _done(facts)]
+    missed = [text for text, read in zip(texts, reader.read_many(texts), strict=True) if not _done(read.facts)]
     assert len(missed) <= 2, missed
 
 

@@ -102,7 +102,7 @@ def test_every_fact_says_where_it_was_read_and_by_which_rule(reader: Reader) -> 
 
 def test_reading_many_notes_is_reading_each(reader: Reader) -> None:
     notes = ["The fin is off.", "", "Kettle's on.", "We drained the port oleo."]
-    assert list(reader.read_many(notes)) == [reader.read(note) for note in notes]
+    assert list(reader.read_many(notes)) == [reader.read_note(note) for note in notes]
 
 
 WORDS = sorted(

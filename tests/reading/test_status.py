@@ -435,13 +435,13 @@ def brief(facts: tuple[Fact, ...]) -> list[str]:
 )
 def test_status_is_the_same_however_it_is_said(reader: Reader, status: str, ways: dict[str, tuple[str, ...]]) -> None:
     asked = [(text, f"{status} {what}") for what, texts in ways.items() for text in texts]
-    read = [brief(facts) for facts in reader.read_many(text for text, _ in asked)]
+    read = [brief(note.facts) for note in reader.read_many(text for text, _ in asked)]
     wrong = {text: got for (text, expected), got in zip(asked, read, strict=True) if got != [expected]}
     assert wrong == {}
 
 
 def test_what_is_supposed_asked_or_retold_gives_no_fact(reader: Reader) -> None:
-    read = [brief(facts) for facts in reader.read_many(NO_FACT)]
+    read = [brief(note.facts) for note in reader.read_many(NO_FACT)]
     assert {text: got for text, got in zip(NO_FACT, read, strict=True) if got} == {}
 
 
