@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from pipeline.reading.forms import PARTICIPLE, PAST, word_set
+from pipeline.reading.forms import PARTICIPLE, PAST, S_FORM, word_set
 from pipeline.reading.lexicon import Lexicon
 from pipeline.reading.nouns import PREPOSITIONS
 from pipeline.reading.pieces import DETERMINERS, Piece
@@ -17,6 +17,8 @@ _LEAD_IN = _SUBJECTS | word_set(
 _POINTING = word_set("that those this these it them one ones both")
 _NEGATING = word_set("neither nor either about")
 _BINDING = PREPOSITIONS | DETERMINERS | {"both", "that"}
+_STILL = word_set("got gotta need needs to have has want wants")
+_GOING = word_set("off out in up down away on")
 _ENDS = word_set(". ? ! ;")
 
 
@@ -90,7 +92,7 @@ class _Splitter:
         words = []
         for step in range(at, min(at + 4, upto)):
             low = self.pieces[step].low
-            if low in ("before", "after") and step + 1 < upto and self.pieces[step + 1].low == "that":
+            if low in ("before", "after") and step + 1 < upto and self._at_a_time(step):
                 continue
             if low in JOINERS | OPENERS | {"then", "now", "to"}:
                 words.append(low)
@@ -108,19 +110,42 @@ class _Splitter:
         strong = [word for word in words if word in OPENERS]
         return strong[-1] if strong else (words[-1] if words else "")
 
+    def _at_a_time(self, at: int) -> bool:
+        """Tell whether "before" or "after" only gives the time ("after that", "before lunch I ...")."""
+        noun = self.pieces[at + 1]
+        subject = self.pieces[at + 2].low if at + 2 < self.last else ""
+        return noun.low == "that" or (noun.tag == "NN" and noun.kind == "word" and subject in _SUBJECTS | {","})
+
     def _may_split(self, at: int) -> bool:
         piece, before = self.pieces[at], self.pieces[at - 1]
         if piece.kind == "mark":
             return piece.low in (",", ":", "-", "\u2013", "\u2014", "--", "...", "…")
         if before.kind == "mark" or before.low in JOINERS | OPENERS:
             return False
+        if piece.low == "then" and self._inside_clause(at):
+            return False
         if piece.low in JOINERS or (piece.low in OPENERS and self._opens(at)):
             return True
+        if piece.low == "still" and self.bare and before.kind in ("thing", "stow", "number"):
+            return at + 1 < self.last and self.pieces[at + 1].low in _STILL
         if before.low in ("n't", "just") and PAST in piece.forms and "base" not in piece.forms:
             recent = [step.low for step in self.pieces[max(self.first, at - 3) : at]]
             if "did" in recent and "n't" in recent:
                 return True
         return self._new_subject(at) or self._new_thing(at) or self._new_verb(at) or self._new_finding(at)
+
+    def _inside_clause(self, at: int) -> bool:
+        """Tell whether "then" stands between a subject and its verb ("the tab then comes away", "is then locked")."""
+        before = self.pieces[at - 1]
+        if before.kind == "aux":
+            return True
+        step = at - 1
+        while step > self.first and self.pieces[step].kind in ("thing", "side", "number"):
+            step -= 1
+        led = step < at - 1 and self.pieces[step].low in DETERMINERS and step > self.first
+        border = led and (self.pieces[step - 1].kind == "mark" or self.pieces[step - 1].low in JOINERS)
+        follows = self.pieces[at + 1] if at + 1 < self.last else None
+        return border and follows is not None and (follows.kind == "aux" or S_FORM in follows.forms)
 
     def _opens(self, at: int) -> bool:
         """Tell whether "before", "after", "as" ... begin a clause here and are not prepositions."""
@@ -146,15 +171,23 @@ class _Splitter:
         if (
             (before.low in PREPOSITIONS and not loose)
             or before.kind in ("aux",)
-            or before.low in DETERMINERS | {"that", "what", "which", "to"}
+            or before.low in DETERMINERS | {"that", "what", "which", "to", "how"}
         ):
             return False
         if self._object_before(at):
             return False
         follows = self.pieces[at + 1]
+        if before.low in _GOING and follows.verb in ("come", "go") and self._turned(at - 1):
+            return False
         if piece.low in ("it", "that", "there"):
             return follows.kind == "aux" or "s" in follows.forms or PAST in follows.forms
         return follows.kind in ("aux", "verb") or follows.tag == "RB"
+
+    def _turned(self, at: int) -> bool:
+        """Tell whether "off", "up" or "back in" begins a clause ("then out it comes", "and up she goes")."""
+        if at > self.first and self.pieces[at - 1].low == "back":
+            at -= 1
+        return at == self.first or self.pieces[at - 1].kind == "mark" or self.pieces[at - 1].low in JOINERS
 
     def _object_before(self, at: int) -> bool:
         """Tell whether the words before a subject are its object, said first ("the port one I'll look at")."""
@@ -203,6 +236,7 @@ class _Splitter:
         """Tell whether a noun with a verb of its own begins: "the windscreen isn't", "the port one we haven't"."""
         before, piece = self.pieces[at - 1], self.pieces[at]
         state = before.low in ("off", "out", "apart") and self.pieces[at - 2].low in ("is", "are", "'s", "'re")
+        state = state or (before.low in ("on", "in") and at - 2 >= self.first and self.pieces[at - 2].low == "back")
         bound = before.kind in ("aux", "thing", "side", "number") or (before.low in _BINDING and not state)
         bound = bound or (before.kind == "word" and before.tag.startswith("JJ"))
         if bound and not (before.kind == "thing" and piece.low in DETERMINERS):
@@ -286,6 +320,8 @@ class _Splitter:
             if piece.kind in ("verb", "aux", "finding"):
                 return True
             if piece.low in ("next", "tomorrow") and at > first and self._one_before(at):
+                return True
+            if piece.low == "same" and at + 1 < last and self.pieces[at + 1].low in ("again", "on", "for"):
                 return True
             if piece.kind == "stow" and any(step.kind == "thing" for step in self.pieces[first:at]):
                 return True

@@ -26,25 +26,33 @@ class Said(NamedTuple):
     kept: bool = False
 
 
+_TURNED = {"off": "remove", "out": "remove", "away": "remove", "in": "fit", "on": "fit", "up": "lift"}
+
+
 def inverted(pieces: Sequence[Piece], clause: Clause) -> Said | None:
-    """Read "out came the seats" and "off with the spinner"."""
+    """Read "out came the seats", "off with the spinner", "back in it goes" and "up she went"."""
     at = clause.first
-    while at < clause.last - 2 and (
+    while at < clause.last - 1 and (
         pieces[at].kind == "mark" or pieces[at].low in ("and", "then", "so", "well", "right")
     ):
         at += 1
-    if at >= clause.last - 2 or pieces[at].low not in ("off", "out", "away"):
+    if at < clause.last - 2 and pieces[at].low == "back" and pieces[at + 1].low in ("in", "on"):
+        at += 1
+    act = _TURNED.get(pieces[at].low, "") if at < clause.last - 1 else ""
+    if not act:
         return None
     comes = next(
         (step for step in range(at + 1, min(at + 3, clause.last)) if pieces[step].verb in ("come", "go")), -1
     )
-    if comes < 0 and pieces[at + 1].low != "with":
-        return _heads_list(pieces, clause, at)
+    if comes < 0 and (pieces[at + 1].low != "with" or act != "remove"):
+        return _heads_list(pieces, clause, at) if act == "remove" else None
     if comes == at + 2 and pieces[at + 1].low not in ("it", "they", "she", "he"):
         return None
     verb = comes if comes > 0 else at
+    if act in ("fit", "lift") and pieces[verb].verb != "go":
+        return None
     return Said(
-        "remove",
+        act,
         verb if comes != at + 2 else at,
         verb + 1,
         Saying("remove", INVERTED, (), frozenset()),
@@ -91,6 +99,9 @@ def left(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) -> 
                 return Said("remove", at, at + 2, Saying("remove", "leave", (), frozenset()), kept=True)
         if pieces[at].low not in ("left", "leave", "leaving", "kept") or pieces[at].kind == "side":
             continue
+        alone = at + 2 >= clause.last or pieces[at + 2].kind == "mark" or pieces[at + 2].low in _LEFT_SO
+        if at + 1 < clause.last and alone and pieces[at + 1].low in ("it", "them", "that", "those"):
+            return Said("remove", at, at + 2, Saying("remove", "leave", (), frozenset()), kept=True)
         for step in range(at + 1, min(at + 7, clause.last)):
             if pieces[step].kind in ("verb", "stow"):
                 break
@@ -123,6 +134,28 @@ def under(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) ->
     return None
 
 
+def refuses(pieces: Sequence[Piece], clause: Clause) -> Said | None:
+    """Read "wouldn't come" and "couldn't shift it": it is still on."""
+    for at in range(clause.first + 2, clause.last):
+        if pieces[at].verb not in ("come", "shift") or pieces[at - 1].low not in ("n't", "not"):
+            continue
+        rest = [piece.low for piece in pieces[at + 1 : clause.last] if piece.kind != "mark"]
+        own = rest in (["it"], ["them"]) if pieces[at].verb == "shift" else not rest
+        if pieces[at - 2].low in ("would", "wo", "could", "ca", "will") and own:
+            return Said("remove", at, at + 1, Saying("remove", "come", (), frozenset()))
+    return None
+
+
+def still_on(pieces: Sequence[Piece], clause: Clause) -> Said | None:
+    """Read "Still on there." and "Still in.": the part that was spoken of has not come off."""
+    lows = [piece.low for piece in pieces[clause.first : clause.last] if piece.kind != "mark"]
+    if lows in (["still", "on"], ["still", "in"], ["still", "on", "there"], ["still", "in", "there"]):
+        at = next(step for step in range(clause.first, clause.last) if pieces[step].low in ("on", "in"))
+        return Said("remove", at, at + 1, None, True, at, kept=True)
+    return None
+
+
+_LEFT_SO = word_set("for because cos till until but and as so where")
 _STAYS = word_set("stays stayed remains remained")
 _WHERE_IT_IS = word_set("on put fitted attached installed in where there")
 _PUT_UNDER = word_set("go come put sit get place slide stick be have stand")

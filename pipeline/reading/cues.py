@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from pipeline.reading.clauses import Clause
-from pipeline.reading.forms import word_set
+from pipeline.reading.forms import BASE, word_set
 from pipeline.reading.lexicon import Lexicon
 from pipeline.reading.pieces import BE, DO, HAVE, Piece
 
@@ -132,6 +132,8 @@ class Cues:
             "be",
             "had",
         }
+        if first.low == "did" and not any(BASE in piece.forms for piece in self.pieces[at + 1 : clause.last]):
+            return False  # "did the left aileron today"
         if inverted and clause.starts_sentence and second.low in _ANYBODY and first.low not in ("'ve", "'d", "'re"):
             return True
         return first.low in ("why", "who", "where", "when") and second.kind == "aux" and clause.starts_sentence
@@ -194,7 +196,8 @@ class Cues:
         number = self._numbers[clause]
         lows = {piece.low for piece in self.pieces[clause.first : clause.last]}
         before = self.clauses[number - 1] if number else None
-        goes_on = clause.opener in ("and", "then") and not lows & _PEOPLE
+        goes_on = clause.opener in ("and", "then") and not lows & (_PEOPLE - {"they", "he", "she"})
+        goes_on = goes_on or (clause.opener == "" and not lows & _PEOPLE and self._bare_past(clause))
         if goes_on and before is not None and before.sentence == clause.sentence and self._told_of_before(before):
             return True
         if lows & {"'s", "is", "are", "'ve", "have", "looks", "has", "i", "we"}:
@@ -205,6 +208,11 @@ class Cues:
             and self.means(self.clauses[near], "history")
             for near in (number - 1, number + 1)
         )
+
+    def _bare_past(self, clause: Clause) -> bool:
+        """Tell whether a clause goes on with a participle alone (", never patched")."""
+        kinds = {piece.kind for piece in self.pieces[clause.first : clause.last]}
+        return "verb" in kinds and not kinds & {"aux", "thing", "finding", "stow"}
 
     def _year(self, clause: Clause) -> bool:
         """Tell whether a year of the aircraft's service is named ("in 1946")."""

@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from pipeline.reading import slots
 from pipeline.reading.clauses import Clause
-from pipeline.reading.constructions import Said
+from pipeline.reading.constructions import INVERTED, Said
 from pipeline.reading.forms import word_set
 from pipeline.reading.governing import MEANT, NONE, Mood
 from pipeline.reading.holders import holder_of
@@ -39,15 +39,32 @@ class Deeds(Note):
                 continue
             if mood.status == "not-done":
                 drafts = [draft for draft in drafts if not self._denied_already(draft)]
-            if not self._held_by_more(clause, drafts) and not self._supported_already(clause, drafts):
+            if self._repeated_already(clause, drafts) or self._supported_already(clause, drafts):
+                continue
+            if not self._held_by_more(clause, drafts):
                 self.talk.drafts.extend(drafts)
 
     def _denied_already(self, new: Draft) -> bool:
         """Tell whether the same was said not to be done before in the note."""
+        sentence = self.clauses[self.number].sentence
         return any(
-            (old.status, old.act, old.item, old.side) == ("not-done", new.act, new.item, new.side)
+            (old.status, old.item, old.side) == ("not-done", new.item, new.side)
+            and (old.act == new.act or (old.act == "undo" and new.act == "remove" and old.sentence == sentence))
             for old in self.talk.drafts
         )
+
+    def _repeated_already(self, clause: Clause, drafts: Sequence[Draft]) -> bool:
+        """Tell whether the same was said in the same breath ("it's out, it's out", "washed it and flushed it")."""
+        last = self.talk.drafts[-1] if self.talk.drafts else None
+        if len(drafts) != 1 or last is None or last.sentence != clause.sentence or last.status != "done":
+            return False
+        new = drafts[0]
+        more = any(
+            piece.kind in ("place", "number", "measure", "stow", "tag")
+            for piece in self.pieces[clause.first : clause.last]
+        )
+        alike = (new.status, new.act, new.item, new.side) == (last.status, last.act, last.item, last.side)
+        return alike and not more and new.count is None
 
     def _supported_already(self, clause: Clause, drafts: Sequence[Draft]) -> bool:
         """Tell whether it was said a sentence ago: "the trestle's under it, and it's strapped down"."""
@@ -86,8 +103,10 @@ class Deeds(Note):
             return mood
         if said.act == "held-by":
             mood = self.moods.of_verb(clause, said.at)
-            return Mood("explained", "how it is built") if mood.status != NONE else mood
-        mood = self.moods.of_verb(clause, said.at)
+            built = mood.status != NONE or mood.why == "tells what it does"
+            return Mood("explained", "how it is built") if built else mood
+        turned = said.saying is not None and said.saying.verb == INVERTED and not said.state
+        mood = self.moods.of_verb(clause, said.last - 1 if turned else said.at)
         if said.kept:
             told_how = mood.status == "explained" and (mood.why == "will" or self.moods.explaining)
             stays = said.saying is not None and self.pieces[said.at].kind == "word" and mood.why != "conditional"

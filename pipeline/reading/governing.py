@@ -203,6 +203,10 @@ class Governing(Planning):
             and any(piece.kind == "thing" for piece in before)
             and not any(piece.low in _PAST_TIMES for piece in self.pieces[clause.first : clause.last])
         )
+        if mood.status == "not-done" and {"just", "only", "instead"} & {piece.low for piece in before}:
+            return None
+        wished = mood.why == "might" and PARTICIPLE in forms and not any(piece.low in DOERS for piece in before)
+        wanted = wanted or wished
         if sentence != clause.sentence or not (starts and (alike or wanted)) or mood.status == "done":
             return None
         return mood if mood.status != NONE or mood.why in _BINDING else None

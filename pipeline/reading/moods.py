@@ -5,10 +5,12 @@ from collections.abc import Sequence
 from pipeline.reading.clauses import Clause
 from pipeline.reading.forms import BASE, ING, PARTICIPLE, PAST, S_FORM, word_set
 from pipeline.reading.governing import DENIALS, MEANT, NONE, WOULD, Governing, Mood
-from pipeline.reading.pieces import BE, HAVE
+from pipeline.reading.pieces import BE, DETERMINERS, HAVE
 from pipeline.reading.planning import DOERS
 
 _OBJECTS = word_set("it them one ones that those this these both all")
+_ENTAIL = word_set("mean involve entail require")
+_LET_DO = word_set("them him her us somebody someone me")
 _CAN = word_set("could ca can wo would")
 
 
@@ -50,7 +52,9 @@ class Moods(Governing):
         if piece.verb == "look" and self.subject(clause, at) == "you":
             mood = Mood(NONE, "said to the listener")
         till = any(piece.low in ("till", "until", "unless") for piece in self.pieces[clause.first : at])
-        if till or (clause.opener == "before" and clause.first + 1 < at):
+        earlier = self.before is not None and self.before[0].status == "done" and PAST in forms and BASE not in forms
+        told_too = earlier and mood.status == "done" and self.subject(clause, at) in ("i", "we")
+        if till or (clause.opener == "before" and clause.first + 1 < at and not told_too):
             mood = Mood(NONE, "only named as later")
         self.before, self.unread = (mood, clause.sentence, forms), None
         return mood
@@ -71,6 +75,7 @@ class Moods(Governing):
         chain, verb_before = self.chain(clause, at)
         subject = self.subject(clause, at)
         not_done = self.denied(clause, at, chain) or subject in ("nobody", "no-one", "none")
+        not_done = not_done or self._none_of(clause, at, forms)
         if self.means(clause, "nearly", upto=at):
             return Mood(NONE, "nearly")
         thought = any(hit.means == "supposed" and hit.last == clause.first for hit in self.cues)
@@ -78,9 +83,9 @@ class Moods(Governing):
             return Mood(NONE, "not said to be so")
         if self.means(clause, "meant-to", upto=at):
             return Mood("not-done", "meant to, but") if self.thwarted(clause) else Mood(MEANT, "only meant")
-        cue = self.governing(clause, at, forms)
-        if cue is not None:
-            return self.by_cue(clause, cue)
+        governed = self._by_governor(clause, at, forms)
+        if governed is not None:
+            return governed
         if at > clause.first and self.pieces[at - 1].low == "to" and BASE in forms:
             if self.by_somebody(clause, at, verb_before):
                 return self._of_verb(clause, verb_before, self.pieces[verb_before].forms)
@@ -100,6 +105,25 @@ class Moods(Governing):
         if ING in forms:
             return self._ing(clause, at, chain, verb_before, subject, not_done)
         return self._present(clause, at, chain, forms, subject, not_done)
+
+    def _none_of(self, clause: Clause, at: int, forms: frozenset[str]) -> bool:
+        """Tell whether the object denies it ("I've had none of them out", "took neither of them off")."""
+        follows = [piece.low for piece in self.pieces[at + 1 : min(at + 3, clause.last)]]
+        return bool(forms & {PAST, PARTICIPLE}) and follows in (["none", "of"], ["neither", "of"])
+
+    def _by_governor(self, clause: Clause, at: int, forms: frozenset[str]) -> Mood | None:
+        """Judge a verb by "let them" or by a cue right before it ("ran out of time to"); None without one."""
+        let = self._let(clause, at, forms)
+        cue = self.governing(clause, at, forms) if let is None else None
+        return self.by_cue(clause, cue) if cue is not None else let
+
+    def _let(self, clause: Clause, at: int, forms: frozenset[str]) -> Mood | None:
+        """Judge "never have let them paint it" by "let"."""
+        step = at - 1
+        if BASE not in forms or step - 1 <= clause.first or self.pieces[step].low not in _LET_DO:
+            return None
+        governor = self.pieces[step - 1]
+        return self._of_verb(clause, step - 1, governor.forms) if governor.verb in ("let", "make") else None
 
     def _with_auxiliary(
         self, clause: Clause, at: int, forms: frozenset[str], chain: Sequence[str], subject: str, not_done: bool
@@ -124,6 +148,9 @@ class Moods(Governing):
         had = "'d" in chain and "have" not in chain and PARTICIPLE in forms and BASE not in forms
         if self._modal(chain) and not had and subject == "you" and self.explaining and BASE in forms:
             return Mood("explained", "how-to")
+        if self._modal(chain) and set(chain) & {"have", "'ve"} and subject in ("i", "we") and PARTICIPLE in forms:
+            excused = not not_done and not self.near_if(clause) and self.thwarted(clause)
+            return Mood("not-done", "would have, but") if excused else Mood(NONE if not_done else MEANT, "might")
         if self._modal(chain) and not had:
             return Mood(NONE, "might") if subject == "you" else Mood(MEANT, "might")
         return self.can(clause, at, chain, subject) if "can" in chain else None
@@ -166,7 +193,7 @@ class Moods(Governing):
             )
         if not_done:
             return Mood("not-done", "not")
-        if "being" in chain and self.timed(clause):
+        if "being" in chain and self.timed(clause) and not self.right_now(clause):
             return Mood("planned", "plan")
         if self.plan_headed and not (perfect_or_passive or subject):
             return Mood("planned", "under a plan")
@@ -225,8 +252,18 @@ class Moods(Governing):
     def _ing(
         self, clause: Clause, at: int, chain: Sequence[str], verb_before: int, subject: str, not_done: bool
     ) -> Mood:
-        if subject == "you":
+        watched = self.pieces[verb_before] if verb_before >= clause.first else None
+        if subject == "you" and not (watched and watched.verb in ("see", "watch", "hear")):
             return Mood("explained", "how-to")
+        if (
+            watched
+            and watched.verb in ("see", "watch", "hear")
+            and any(
+                self.pieces[step].low in DETERMINERS or self.pieces[step].capital
+                for step in range(verb_before + 1, at)
+            )
+        ):
+            return Mood(NONE, "not seen") if not_done else Mood("done", "under way")
         if self.means(clause, "needs", upto=at):
             spared = not_done or bool(DENIALS & set(self.chain(clause, max(verb_before, clause.first))[0]))
             return Mood(NONE, "no need") if spared else Mood("planned", "needs")
@@ -257,13 +294,13 @@ class Moods(Governing):
         if self.explaining and self.explained_in == clause.sentence:
             return Mood("explained", "how-to")
         later = {piece.low for piece in self.pieces[at + 1 : clause.last]}
-        if not subject and later & {"will", "'ll", "would", "should", "might"}:
+        if not subject and later & {"will", "'ll", "would", "should", "might", "means", "involves", "entails"}:
             return Mood(NONE, "only named")  # "removing it will take an hour"
         return Mood("planned", "plan") if self.in_sentence(clause, "plan-time") else Mood("done", "under way")
 
     def _progressive(self, clause: Clause, at: int, chain: Sequence[str], subject: str) -> Mood:
         """Judge "is making" and "are coming off": under way, unless it speaks of a time to come."""
-        if {"was", "were"} & set(chain):
+        if {"was", "were"} & set(chain) or self.right_now(clause):
             return Mood("done", "under way")
         if self.means(clause, "day"):
             return Mood("planned", "plan")
@@ -278,6 +315,8 @@ class Moods(Governing):
         if verb_before < clause.first:
             return Mood(NONE, "only named")
         governor = self.pieces[verb_before]
+        if governor.verb in _ENTAIL and S_FORM in governor.forms:
+            return Mood("explained", "what it takes")
         if self.means(clause, "planned", upto=verb_before) and governor.verb not in ("remove",):
             return Mood("planned", "will")
         if governor.verb in ("start", "finish", "keep", "begin", "get", "have"):

@@ -17,6 +17,10 @@ def no_work(pieces: Sequence[Piece], clause: Clause, at: int, verb: str) -> bool
         return True
     if verb == "make" and at + 1 < clause.last and pieces[at + 1].low in ("sure", "certain", "do", "it"):
         return True
+    if verb == "get" and "s" in pieces[at].forms and _alone_after(pieces, clause, at):
+        return True  # "no dirt gets in"
+    if verb == "carry" and "s" in pieces[at].forms and pieces[at - 1].low not in ("he", "she"):
+        return True  # "this one carries an old patch"
     if verb == "run":
         return pieces[at].low == "runs"  # "the crack runs for an inch"
     if verb not in UNACCUSATIVE or at == clause.first:
@@ -26,6 +30,12 @@ def no_work(pieces: Sequence[Piece], clause: Clause, at: int, verb: str) -> bool
         return False
     let_fall = verb == "drop" and at + 1 < clause.last and _object_like(pieces, at + 1)
     return not let_fall or _dropped_somewhere(pieces, clause, at)
+
+
+def _alone_after(pieces: Sequence[Piece], clause: Clause, at: int) -> bool:
+    """Tell whether nothing but a particle follows a verb."""
+    particle = at + 1 < clause.last and pieces[at + 1].low in ("in", "out", "off", "on", "through")
+    return particle and (at + 2 >= clause.last or pieces[at + 2].kind == "mark")
 
 
 def _told_of_people(pieces: Sequence[Piece], at: int) -> bool:

@@ -67,6 +67,11 @@ class Planning(Explaining):
         )
         return after or self.in_sentence(clause, "plan-time") or self.means(clause, "day")
 
+    def right_now(self, clause: Clause) -> bool:
+        """Tell whether it goes on as it is said ("as I speak", "right now")."""
+        lows = " ".join(piece.low for piece in self.pieces[clause.first : clause.last])
+        return any(words in lows for words in ("as i speak", "as we speak", "right now", "at this moment"))
+
     def now_possible(self, clause: Clause, at: int, chain: Sequence[str]) -> bool:
         """Tell whether "it can be painted" says what comes next: "so", "now", "once", "on Sunday" stand beside it."""
         if "be" not in chain and self.pieces[at].verb not in ("come", "go", "have"):

@@ -121,6 +121,10 @@ def repeat(
     elif _for_later(talk, moods, pieces, clause, phrases):
         found = _copy(talk, _meant(pieces, clause, phrases, said_side), "planned", said_side)
         found = _first_act(talk, found)
+    elif _to_go(pieces, clause):
+        found = _rest(talk, pieces, clause)
+    elif _follows(pieces, clause, phrases):
+        found = _first_act(talk, _copy(talk, phrases[:1], "planned", said_side))
     elif _too(pieces, clause, phrases):
         found = _copy(talk, phrases[:1], talk.drafts[-1].status, said_side) if talk.drafts else []
     elif _side_with_size(pieces, clause, phrases):
@@ -172,6 +176,53 @@ def _meant(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase], s
     """Return the part put off, or its side alone ("Starboard next.")."""
     named = [phrase for phrase in phrases if not phrase.prep]
     return named or [Phrase(clause.first, clause.first + 1, stands_for="side", side=side)]
+
+
+def _to_go(pieces: Sequence[Piece], clause: Clause) -> bool:
+    """Tell whether a clause only says how many are left: "two to go", "about fifteen left to do"."""
+    inside = [piece for piece in pieces[clause.first : clause.last] if piece.kind != "mark"]
+    lows = [piece.low for piece in inside]
+    while lows[:1] and lows[0] in ("and", "about", "another", "just", "only", "still", "so"):
+        lows, inside = lows[1:], inside[1:]
+    if not inside or inside[0].kind != "number":
+        return False
+    rest = " ".join(lows[1:])
+    return rest in (
+        "to go",
+        "more to go",
+        "left to go",
+        "still to go",
+        "left to do",
+        "still to do",
+        "more to do",
+        "to do",
+    )
+
+
+_LEFT_TO_DO = (
+    "to go", "more to go", "left to go", "still to go", "left to do", "still to do", "more to do", "to do",
+)  # fmt: skip
+
+
+def _rest(talk: Talk, pieces: Sequence[Piece], clause: Clause) -> list[Draft]:
+    """Return the work told last as planned, for as many as are left."""
+    last = talk.drafts[-1] if talk.drafts else None
+    if last is None or last.status != "done" or last.sentence < clause.sentence - 1:
+        return []
+    copy = _copied(last)
+    number = next(piece.number for piece in pieces[clause.first : clause.last] if piece.kind == "number")
+    copy.status, copy.places = "planned", []
+    copy.count = int(number) if number is not None and copy.of else None
+    copy.about = any(piece.low == "about" for piece in pieces[clause.first : clause.last])
+    return [copy]
+
+
+def _follows(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) -> bool:
+    """Tell whether a clause only says that a part will have its turn ("the port one will follow")."""
+    lows = [piece.low for piece in pieces[clause.first : clause.last] if piece.kind != "mark"]
+    if "follow" not in lows[-3:] or not {"will", "'ll", "to"} & set(lows):
+        return False
+    return len(phrases) == 1 and (phrases[0].named or phrases[0].stands_for in ("side", "one", "other"))
 
 
 def _too(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) -> bool:
@@ -258,8 +309,12 @@ def _copied(draft: Draft) -> Draft:
     return copy
 
 
-def _copy(talk: Talk, phrases: Sequence[Phrase], status: str, said_side: str) -> list[Draft]:
-    last = next((draft for draft in reversed(talk.drafts) if draft.act not in ("held-by",)), None)
+def _copy(talk: Talk, phrases: Sequence[Phrase], status: str, said_side: str, of_state: bool = False) -> list[Draft]:
+    """Return the fact before for another part; ``of_state``: the one that "is" tells of ("they're off, it isn't")."""
+    passed = {"held-by", "store", "bag"} if of_state else {"held-by"}
+    last = next((draft for draft in reversed(talk.drafts) if draft.act not in passed), None)
+    if of_state and last is None:
+        last = talk.drafts[-1] if talk.drafts else None
     subject = [phrase for phrase in phrases if not phrase.person and not phrase.fastener]
     if last is None or not subject:
         return []
@@ -314,6 +369,8 @@ def _done_for(
         for p in phrases
         if not (p.person or p.prep or p.fastener) and (p.named or p.stands_for in ("side", "one", "other"))
     ]
+    if len(verbs) == 1 and not objects:
+        return _done_later(talk, moods, pieces, clause, phrases, verbs[0])
     if (
         len(verbs) != 1
         or not objects
@@ -334,6 +391,23 @@ def _done_for(
     if status not in ("done", "planned", "not-done"):
         return []
     return _copy(talk, objects[:1], status, said_side)
+
+
+def _done_later(
+    talk: Talk, moods: Moods, pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase], at: int
+) -> list[Draft]:
+    """Read "we'll do it on Monday" for what was said not to be done."""
+    last = talk.drafts[-1] if talk.drafts else None
+    follows = pieces[at + 1].low if at + 1 < clause.last else ""
+    if last is None or last.status != "not-done" or last.sentence < clause.sentence - 1:
+        return []
+    if pieces[at].low != "do" or follows not in ("it", "that", "them") or any(p.named for p in phrases):
+        return []
+    if moods.of_verb(clause, at).status != "planned":
+        return []
+    copy = _copied(last)
+    copy.status = "planned"
+    return [copy]
 
 
 def _left_out(
@@ -369,7 +443,7 @@ def _left_out(
     if not subject and not auxiliary and said_side and pieces[clause.first].kind == "side":
         subject = [Phrase(clause.first, clause.first + 1, stands_for="side", side=said_side)]
     if auxiliary and not subject:
-        didnt = auxiliary[-1].low in ("did", "have", "has", "'ve", "was", "were", "had")
+        didnt = auxiliary[-1].low in ("did", "have", "has", "'ve", "was", "were", "had", "been")
         if latent and didnt:
             return _not_done(latent)
         return []
@@ -381,7 +455,8 @@ def _left_out(
     bare = bare or (bool(subject) and not subject[0].prep and words[-1].low == "not")  # "the rudder, not"
     if not subject or not (auxiliary or bare or subject[0].stands_for in ("side", "one", "other")):
         return []
-    return _copy(talk, subject, "not-done", said_side)
+    state = bool(auxiliary) and auxiliary[-1].low in ("is", "are", "'s", "'re")
+    return _copy(talk, subject, "not-done", said_side, of_state=state)
 
 
 def _not_done(latent: list[Draft]) -> list[Draft]:
@@ -405,6 +480,7 @@ def _after_not(inside: Sequence[Piece]) -> bool:
         in (
             "the",
             "yet",
+            "been",
             "one",
             "just",
             "other",

@@ -4,8 +4,19 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from pipeline.reading.clauses import Clause
-from pipeline.reading.constructions import HOLDS, Said, fasteners_hold, inverted, left, stands_on, there_are, under
-from pipeline.reading.forms import PARTICIPLE, singular, word_set
+from pipeline.reading.constructions import (
+    HOLDS,
+    Said,
+    fasteners_hold,
+    inverted,
+    left,
+    refuses,
+    stands_on,
+    still_on,
+    there_are,
+    under,
+)
+from pipeline.reading.forms import ING, PARTICIPLE, singular, word_set
 from pipeline.reading.lexicon import Lexicon, Saying
 from pipeline.reading.no_work import UNACCUSATIVE, no_work
 from pipeline.reading.phrases import Phrase
@@ -13,6 +24,8 @@ from pipeline.reading.pieces import BE, DETERMINERS, Piece
 
 _SKIPPED = DETERMINERS | word_set("good quick proper very really another right all back first")
 _HAVE = word_set("have has had having")
+_FASTENS = word_set("rivet bolt screw glue clip bond")
+_PULLS = word_set("pull draw drop yank")
 _DO = word_set("did done do")
 
 
@@ -31,7 +44,7 @@ def find_said(lexicon: Lexicon, pieces: Sequence[Piece], clause: Clause, phrases
     standing = stands_on(pieces, clause, phrases)
     if standing:
         return [standing]
-    stays = left(pieces, clause, phrases)
+    stays = left(pieces, clause, phrases) or refuses(pieces, clause) or still_on(pieces, clause)
     if stays:
         return [stays]
     busy = clause.first
@@ -88,13 +101,12 @@ def _said_at(
         return None
     if verb in ("need", "want") and any(piece.kind == "verb" for piece in pieces[at + 1 : clause.last]):
         return None
-    if no_work(pieces, clause, at, verb):
+    if no_work(pieces, clause, at, verb) or _names_thing(pieces, clause, at):
         return None
-    goes = verb == "go" and "s" in piece.forms
     for saying in lexicon.sayings.get(verb, ()):
-        if goes and saying.act == "inspect":
-            continue
         last = _tail(pieces, clause, at, saying)
+        if saying.act == "inspect" and last and _no_look(pieces, clause, at, last):
+            continue
         if last and pieces[last - 1].low in ("off", "out") and _stranded(pieces, clause, last):
             return None
         if last and _object_fits(lexicon, pieces, phrases, at, saying):
@@ -106,6 +118,32 @@ def _said_at(
                 continue
             return Said(saying.act, at, last, saying)
     return None
+
+
+def _no_look(pieces: Sequence[Piece], clause: Clause, at: int, last: int) -> bool:
+    """Tell whether "goes round" or "what we're looking at" is no inspection."""
+    if pieces[at].verb == "look":
+        return any(pieces[step].low == "what" for step in range(clause.first, at))
+    if pieces[at].verb != "go":
+        return False
+    subject = pieces[at - 1].low if at > clause.first else ""
+    follows = pieces[last] if last < clause.last else None
+    object_next = follows is not None and (
+        follows.kind in ("thing", "side", "number") or follows.low in DETERMINERS | {"it", "them", "with", "all"}
+    )
+    return "s" in pieces[at].forms or subject == "it" or not object_next
+
+
+def _names_thing(pieces: Sequence[Piece], clause: Clause, at: int) -> bool:
+    """Tell whether a word in "-ing" is a noun here ("at the back fitting", "a casting")."""
+    if ING not in pieces[at].forms or at == clause.first:
+        return False
+    step = at - 1
+    if pieces[step].kind == "side" or (pieces[step].kind == "word" and pieces[step].low not in DETERMINERS):
+        step -= 1
+    follows = pieces[at + 1] if at + 1 < clause.last else None
+    object_next = follows is not None and (follows.kind == "thing" or follows.low in DETERMINERS)
+    return pieces[step].low in DETERMINERS - {"this", "that"} and not object_next
 
 
 def _only_helps(pieces: Sequence[Piece], clause: Clause, at: int) -> bool:
@@ -130,8 +168,9 @@ def _acts_on(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase],
     object_next = any(phrase.first <= at + 2 and phrase.first > at and not phrase.prep for phrase in phrases)
     by_us = any(pieces[step].low in ("we", "i", "they", "you") for step in range(max(clause.first, at - 4), at))
     nobody_named = all(pieces[step].kind in ("aux", "mark", "word") for step in range(clause.first, at))
-    led = at > clause.first and pieces[at - 1].low in ("n't", "not", "to", "'ll", "have", "'ve")
-    return object_next and (by_us or (nobody_named and led))
+    heads = at == clause.first and at + 1 < clause.last and pieces[at + 1].low in DETERMINERS
+    led = heads or (at > clause.first and pieces[at - 1].low in ("n't", "not", "to", "'ll", "have", "'ve"))
+    return heads or (object_next and (by_us or (nobody_named and led)))
 
 
 def _object_fits(
@@ -154,11 +193,19 @@ def _object_fits(
             return True
         if "part" in saying.objects:
             return bool(target and named and not target.fastener)
-        return named or (
-            (saying.act in ("test", "measure") or (saying.act == "fit" and saying.verb == "put"))
-            and target is not None
-            and target.stands_for in ("it", "them")
-            and target.first == at + 1
+        return (
+            named
+            or (
+                (
+                    saying.act in ("test", "measure")
+                    or saying.verb in _PULLS
+                    or (saying.act == "fit" and saying.verb == "put")
+                )
+                and target is not None
+                and target.stands_for in ("it", "them")
+                and target.first == at + 1
+            )
+            or (saying.verb in _PULLS and target is None and _said_first(pieces, phrases, at))
         )
     if "fastener" in saying.objects:
         return bool(
@@ -171,6 +218,16 @@ def _object_fits(
     candidates = [phrase for phrase in phrases if phrase.item]
     near = target if target and target.item else (candidates[0] if candidates else None)
     return bool(near and lexicon.part_kind.get(near.item) in saying.objects)
+
+
+def _said_first(pieces: Sequence[Piece], phrases: Sequence[Phrase], at: int) -> bool:
+    """Tell whether the object of a verb without one stands before its subject ("the right one I haven't pulled")."""
+    step = at - 1
+    while step >= 0 and (pieces[step].kind == "aux" or pieces[step].tag == "RB"):
+        step -= 1
+    if step < 0 or pieces[step].low not in ("i", "we"):
+        return False
+    return any(p.last == step and (p.named or p.stands_for in ("one", "side", "other")) for p in phrases)
 
 
 def _is_done_to(pieces: Sequence[Piece], at: int) -> bool:
@@ -266,6 +323,7 @@ def _particle(pieces: Sequence[Piece], at: int, end: int, clause: Clause) -> boo
             "tomorrow",
         )
         or (low == "on" and end - 2 == at and follows.kind in ("thing",))
+        or (low in ("on", "in") and end - 2 == at and pieces[at].verb in _FASTENS and follows.low in DETERMINERS)
     )
 
 
@@ -278,7 +336,7 @@ def _state(lexicon: Lexicon, pieces: Sequence[Piece], clause: Clause, phrases: S
         still = (
             lows[at] in ("in", "on")
             and "still" in lows[max(clause.first, at - 3) : at]
-            and _ends(pieces, clause, at + 1)
+            and (_ends(pieces, clause, at + 1) or lows[at + 1 : at + 2] == ["there"])
         )
         if still and (any(phrase.last <= at for phrase in phrases) or "what" in lows[clause.first : at]):
             return Said("remove", at, at + 1, None, True, at, kept=True)
@@ -305,6 +363,11 @@ def _state(lexicon: Lexicon, pieces: Sequence[Piece], clause: Clause, phrases: S
             for p in phrases
         )
         silent = not any(piece.kind in ("verb", "aux") for piece in pieces[clause.first : at])
+        listed_work = (
+            pieces[step].kind == "mark" and not phrases and step > clause.first and _only_done(pieces, clause)
+        )
+        apart = apart or listed_work
+        silent = silent or listed_work
         if apart and silent and lows[at] in ("off", "out"):
             return Said(senses[0].notation, at, at + length, None, True, at)
         thing = pieces[step].kind in ("thing", "side") or lows[step] == "one"
@@ -318,6 +381,12 @@ def _state(lexicon: Lexicon, pieces: Sequence[Piece], clause: Clause, phrases: S
         ):
             return Said(senses[0].notation, step, at + length, None, True, at)
     return None
+
+
+def _only_done(pieces: Sequence[Piece], clause: Clause) -> bool:
+    """Tell whether a clause is a list of what was done ("Emptied, out, on pallet 9")."""
+    verbs = [piece for piece in pieces[clause.first : clause.last] if piece.kind in ("verb", "aux")]
+    return bool(verbs) and all(PARTICIPLE in piece.forms for piece in verbs)
 
 
 def _circumstance(pieces: Sequence[Piece], clause: Clause, at: int) -> bool:

@@ -1,0 +1,61 @@
+"""Acts told in turns of speech: turned round, with the verb left out, put off, excused or still in the way."""
+
+import pytest
+
+from pipeline.reading.reader import Reader
+from tests.reading.test_reader import brief
+
+
+@pytest.mark.parametrize(
+    ("said", "told"),
+    [
+        ("Battery. Two clamps undone, then out it came.", ["done undo battery", "done remove battery"]),
+        ("The rudder's slung, so up it went.", ["done lift rudder"]),
+        ("The fuel cock's cleaned, and back in it goes.", ["done clean fuel-cock", "planned fit fuel-cock"]),
+        ("Before lunch I disconnected the battery.", ["done disconnect battery"]),
+        ("I drained the oil tank before I undid the straps.", ["done drain oil-tank", "done undo oil-tank"]),
+        ("Starter. Four nuts off. Wouldn't come.", ["done undo starter", "not-done remove starter"]),
+        ("Tailplane. Tried every way. Still on there.", ["not-done remove tailplane"]),
+        ("I've drained the oil tank but I didn't pull it.", ["done drain oil-tank", "not-done remove oil-tank"]),
+        ("The port aileron I haven't pulled.", ["not-done remove aileron port"]),
+        ("It's six bolts holds the fin.", ["explained held-by fin"]),
+        ("Ted is riveting on a gusset.", ["done fit gusset"]),
+        ("I'd have nipped up the fuel pump only I'd left the spanner at home.", ["not-done tighten fuel-pump"]),
+        ("Getting at it means removing the tail cone and then disconnecting the battery.",
+         ["explained remove tail-cone", "explained disconnect battery"]),
+        ("You can see Ted taking off the spinner.", ["done remove spinner"]),
+        ("The propeller is being wheeled to the paint shop right now, not on Friday.", ["done move propeller"]),
+        ("The fin should be primed by now and it hasn't been. We'll do it on Monday.",
+         ["not-done prime fin", "planned prime fin"]),
+        ("The ailerons are off and they're on rack 3. The rudder isn't.",
+         ["done remove aileron", "done store aileron", "not-done remove rudder"]),
+        ("The starboard wheel I've removed, the port wheel will follow.",
+         ["done remove wheel starboard", "planned remove wheel port"]),
+        ("The spinner's off, it's off.", ["done remove spinner"]),
+        ("Stuck a label on the battery.", ["done tag battery"]),
+        ("Did the rudder today primed it.", ["done prime rudder"]),
+    ],
+)  # fmt: skip
+def test_act_is_read_however_it_is_turned(reader: Reader, said: str, told: list[str]) -> None:
+    assert brief(reader.read(said)) == told
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "At the back fitting of the fuel pipe.",
+        "Nothing but good air gets in.",
+        "The spar bolts went round twice.",
+        "When I was a boy apprentice, the longeron was spliced, never patched.",
+        "This rib carries an old patch.",
+        "What we're looking at is the fin.",
+        "I should never have let them paint the fin.",
+    ],
+)
+def test_what_only_sounds_like_work_gives_no_act(reader: Reader, said: str) -> None:
+    assert [fact.act for fact in reader.read(said) if fact.act] == []
+
+
+def test_what_is_left_to_do_is_planned_and_counted(reader: Reader) -> None:
+    facts = reader.read("Undid eight bolts on the fin. Four to go.")
+    assert [(fact.status, fact.count) for fact in facts] == [("done", 8), ("planned", 4)]
