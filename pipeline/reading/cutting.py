@@ -157,9 +157,11 @@ class Cutter:
             name = " ".join(token.low for token in line.tokens[at : at + 2])
             return line.piece("stow", at, at + 2, stow=("room", name)), at + 2
         if line.low(at - 1) not in ("the", "our", "in", "into", ",") or not line.tokens[at].tag.startswith(
-            ("N", "J")
+            ("N", "J", "VBG")
         ):
             return None
+        if line.low(at).endswith("ing") and line.low(at + 1) in ("bay", "area"):  # "the degreasing bay"
+            return line.piece("stow", at, at + 2, stow=("room", f"{line.low(at)} {line.low(at + 1)}")), at + 2
         for size in (1, 2):
             word = line.nouns[at + size] if at + size < len(line.nouns) else ""
             _length, senses = self._lexicon.names.longest([word], 0)

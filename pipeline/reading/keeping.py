@@ -14,6 +14,7 @@ from pipeline.reading.standing import of_phrase
 from pipeline.reading.talk import Draft, Target
 from pipeline.reading.targets import ANY_NOUN
 
+_PUTS_RIGHT = word_set("no sorry well correction rather mean i wrong er um tell a lie make that it nope")
 _LARGE = word_set("structure control-surface undercarriage powerplant")
 
 
@@ -49,6 +50,8 @@ class Keeping(Note):
         stowage = slots.stowage_in(self.pieces, clause)
         if not stowage:
             return
+        if not new and self._stowage_put_right(clause, stowage):
+            return
         keeping = [draft for draft in new if slots.takes_stowage(draft)]
         if keeping:
             for draft, own in zip(keeping, self._each_kept(clause, keeping, stowage), strict=True):
@@ -80,6 +83,19 @@ class Keeping(Note):
         self._keep_all(
             clause, targets, mood, stowage, said_side, in_turn=bool(subject) and subject[-1].prep == "with"
         )
+
+    def _stowage_put_right(self, clause: Clause, stowage: dict[str, str]) -> bool:
+        """Put right or fill in where the last part is kept: "No, shelf four", "on the pallet, pallet seven"."""
+        last = self.talk.drafts[-1] if self.talk.drafts else None
+        inside = [piece for piece in self.pieces[clause.first : clause.last] if piece.kind != "mark"]
+        plain = all(piece.kind == "stow" or piece.low in _PUTS_RIGHT for piece in inside)
+        if last is None or not slots.takes_stowage(last) or not plain or last.sentence < clause.sentence - 1:
+            return False
+        right = any(piece.low in _PUTS_RIGHT for piece in inside)
+        if not right and set(stowage) & set(last.stowage):
+            return False
+        last.stowage = {**last.stowage, **stowage}
+        return True
 
     def _keep_all(
         self, clause: Clause, targets: Sequence[Target], mood: str, stowage: dict[str, str], said_side: str,

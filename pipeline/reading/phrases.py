@@ -315,7 +315,7 @@ def _names_a_thing(pieces: Sequence[Piece], start: int, at: int, end: int) -> bo
 def _both_after(pieces: Sequence[Piece], at: int) -> bool:
     """Tell whether "both" is said of a noun after it ("the flaps are both off", "... are off, the both of them")."""
     lows = [piece.low for piece in pieces[at : at + 10]]
-    if lows[:2] in (["are", "both"], ["were", "both"], ["have", "both"], ["'re", "both"]):
+    if lows[:2] in (["are", "both"], ["were", "both"], ["have", "both"], ["'re", "both"], [":", "both"]):
         return True
     for step, low in enumerate(lows[1:], 1):
         piece = pieces[at + step]

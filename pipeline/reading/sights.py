@@ -134,12 +134,7 @@ class Sights(Note):
             return self._seen_target(has[0] if has and own.kind == "detail" else own, seen)
         before = [p for p in usable if p.last <= seen.at and (p.kind != "detail" or not p.prep)]
         after = [p for p in usable if p.first > seen.at and p.kind != "detail"]
-        subjects = [p for p in before if not p.prep or (p.prep in _WHERE and self.pieces[p.last].kind == "aux")]
-        if any(not p.prep for p in subjects):
-            first = next(p for p in subjects if not p.prep)
-            subjects = [p for p in subjects if not p.prep or p.first < first.first]
-        if len(subjects) > 1 and subjects[0].named and not subjects[0].located:
-            subjects = [p for p in subjects if not self._only_where(p)]
+        subjects = self._subjects(before)
         if seen.form == "noun":
             return self._seen_of_noun(seen, subjects, before, after)
         lacking = [p for p in after if p.named and not p.prep and p.first <= seen.at + 3]
@@ -168,7 +163,24 @@ class Sights(Note):
             return self._seen_target(reached[0], seen)
         if subjects:
             return self._seen_target(subjects[0], seen)
-        return self._seen_target(behind[0], seen) if behind else self._fasteners_just_told(clause) or self._focus()
+        return self._seen_target(behind[0], seen) if behind else self._unsaid(clause, seen)
+
+    def _subjects(self, before: Sequence[Phrase]) -> list[Phrase]:
+        """Return what can be the subject; "behind the seat" is none where a part was named without a preposition."""
+        subjects = [p for p in before if not p.prep or (p.prep in _WHERE and self.pieces[p.last].kind == "aux")]
+        first = next((p for p in subjects if not p.prep), None)
+        if first is not None:
+            subjects = [p for p in subjects if not p.prep or p.first < first.first]
+        if len(subjects) > 1 and subjects[0].named and not subjects[0].located:
+            subjects = [p for p in subjects if not self._only_where(p)]
+        return subjects
+
+    def _unsaid(self, clause: Clause, seen: Seen) -> Target:
+        """Return what a finding is on where nothing is named: the fasteners just told of, or the part talked of."""
+        if seen.finding == "paint-loss" and self.talk.headed:
+            item, side = self.talk.returns_to_main()
+            return Target(item, side, False, (), (("item", "the part that the note is headed by"),))
+        return self._fasteners_just_told(clause) or self._focus()
 
     def _of_rubber(self, seen: Seen, target: Target) -> Target:
         """Return the gasket just named where "it" has perished: only what is of rubber does."""

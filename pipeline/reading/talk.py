@@ -12,6 +12,7 @@ from pipeline.reading.short_names import settled
 
 _OTHER = {"port": "starboard", "starboard": "port"}
 _UPRIGHT = word_set("fin rudder")
+_HULLS = word_set("float")  # with keels, bulkheads and hatches of their own
 _BESIDE = word_set("wing gear nacelle")
 
 
@@ -141,6 +142,8 @@ class Talk:
         if kind in ("fastener", "material") or item in self.lexicon.fasteners:
             return self.side, (("side", "carried on from what was said before"),)
         before, _ = self.lexicon.zone_and_side(self.side_item)
+        if self.side_item in _HULLS and self.side in _OTHER:
+            return self.side, (("side", "carried on from what was said before"),)
         gear = kind == "support-equipment"
         if not symmetrical and not (not gear and zone == "any" and before in _BESIDE and self._may_be_inside(item)):
             return "", ()

@@ -109,3 +109,33 @@ def test_sizes_with_a_or_of_are_read(reader: Reader, text: str, value: float, un
 def test_numbers_told_late_count(reader: Reader, text: str, count: int, about: bool) -> None:
     (fact,) = reader.read(text)
     assert (fact.count, fact.of, bool(fact.about)) == (count, "nut", about)
+
+
+def test_what_is_in_a_float_is_on_its_side(reader: Reader) -> None:
+    text = "Port float. The bulkhead at frame 3 has a crack."
+    assert said(reader, text) == ["seen crack bulkhead port"]
+
+
+def test_paint_without_a_part_is_that_of_the_heading(reader: Reader) -> None:
+    text = "Port outer wing, rib 4. Rib's cracked. Paint's flaking all over."
+    assert said(reader, text)[-1] == "seen paint-loss outer-wing port"
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Rudder is on shelf 3. No, shelf 4.",
+        "I put the rudder on the shelf, shelf 4.",
+        "I put the rudder on shelf 3. Sorry, I mean shelf 4.",
+    ],
+)
+def test_a_place_of_keeping_is_put_right(reader: Reader, text: str) -> None:
+    (fact,) = reader.read(text)
+    assert fact.stowage is not None
+    assert fact.stowage.shelf == "4"
+
+
+def test_a_bay_for_work_is_a_room(reader: Reader) -> None:
+    (fact,) = reader.read("We wheeled the engine to the degreasing bay.")
+    assert fact.stowage is not None
+    assert fact.stowage.room == "degreasing bay"
