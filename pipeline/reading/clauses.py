@@ -170,7 +170,7 @@ class _Splitter:
         )
         if (
             (before.low in PREPOSITIONS and not loose)
-            or before.kind in ("aux",)
+            or (before.kind == "aux" and not self._cut_short(at))
             or before.low in DETERMINERS | {"that", "what", "which", "to", "how"}
         ):
             return False
@@ -182,6 +182,14 @@ class _Splitter:
         if piece.low in ("it", "that", "there"):
             return follows.kind == "aux" or "s" in follows.forms or PAST in follows.forms
         return follows.kind in ("aux", "verb") or follows.tag == "RB"
+
+    def _cut_short(self, at: int) -> bool:
+        """Tell whether a clause ends in "isn't" before a person is named ("the right one isn't | we ran out")."""
+        if self.pieces[at - 1].low != "n't" or at - 3 < self.first or self.pieces[at].low not in ("i", "we"):
+            return False
+        subject = self.pieces[at - 3]
+        stated = self.pieces[at - 2].low in ("is", "are", "was", "were", "has")
+        return stated and (subject.kind in ("thing", "side") or subject.low in ("one", "ones"))
 
     def _turned(self, at: int) -> bool:
         """Tell whether "off", "up" or "back in" begins a clause ("then out it comes", "and up she goes")."""
@@ -202,7 +210,8 @@ class _Splitter:
         if step == at - 1:
             return False
         head = self.pieces[step + 1]
-        return head.low in DETERMINERS and self._border_like(step + 1)
+        pointed = step > self.first and self.pieces[step].low in ("'s", "is") and self.pieces[step - 1].low == "it"
+        return head.low in DETERMINERS and (pointed or self._border_like(step + 1))
 
     def _border_like(self, at: int) -> bool:
         before = self.pieces[at - 1] if at > self.first else None

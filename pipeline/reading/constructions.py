@@ -12,6 +12,7 @@ from pipeline.reading.pieces import Piece
 UNDER = "be under"
 INVERTED = "off comes"
 HOLDS = "hold the"
+DUE = "be due"
 
 
 class Said(NamedTuple):
@@ -144,6 +145,48 @@ def refuses(pieces: Sequence[Piece], clause: Clause) -> Said | None:
         if pieces[at - 2].low in ("would", "wo", "could", "ca", "will") and own:
             return Said("remove", at, at + 1, Saying("remove", "come", (), frozenset()))
     return None
+
+
+def run_out(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) -> Said | None:
+    """Read "eleven gallons of it out of the oil tank", said without a verb."""
+    if any(piece.kind in ("verb", "aux", "finding") for piece in pieces[clause.first : clause.last]):
+        return None
+    for at in range(clause.first, clause.last - 2):
+        if not any(measure.unit in ("gal", "l") for measure in pieces[at].measures):
+            continue
+        for step in range(at + 1, min(at + 5, clause.last - 1)):
+            if pieces[step].low in ("out", "from") and any(p.first > step and p.named for p in phrases):
+                return Said("drain", step, step + 1, Saying("drain", INVERTED, (), frozenset()), True, step)
+    return None
+
+
+def due(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) -> Said | None:
+    """Read "clamps next", "engine nuts after dinner" and "paint's Monday": work that is only named, and put off."""
+    inside = pieces[clause.first : clause.last]
+    if any(piece.kind in ("verb", "finding", "stow", "measure") for piece in inside):
+        return None
+    lows = [piece.low for piece in inside if piece.kind != "mark" and piece.low not in ("and", "then", "the")]
+    first = next((at for at in range(clause.first, clause.last) if pieces[at].low in lows[:1]), -1)
+    act = _NAMED_WORK.get(lows[0], "") if lows and len(lows) < 6 else ""
+    if act and not any(phrase.named and not phrase.prep and phrase.first != first for phrase in phrases):
+        return Said(act, first, first + 1, Saying(act, DUE, (), frozenset()))
+    main = [phrase for phrase in phrases if not phrase.prep]
+    if (
+        len(main) == 1
+        and main[0].last < clause.last
+        and main[0].fastener
+        and main[0].counted not in _NOT_UNDONE
+        and len(lows) < 6
+    ):
+        return Said("undo", main[0].last, main[0].last, Saying("undo", DUE, (), frozenset()))
+    return None
+
+
+_NOT_UNDONE = word_set("hole hinge locking-wire split-pin")
+_NAMED_WORK = {
+    "paint": "paint", "painting": "paint", "topcoat": "paint", "primer": "prime", "priming": "prime",
+    "undercoat": "prime", "etching": "treat", "cleaning": "clean", "degreasing": "clean",
+}  # fmt: skip
 
 
 def still_on(pieces: Sequence[Piece], clause: Clause) -> Said | None:

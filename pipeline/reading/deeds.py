@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from pipeline.reading import slots
 from pipeline.reading.clauses import Clause
-from pipeline.reading.constructions import INVERTED, Said
+from pipeline.reading.constructions import DUE, INVERTED, Said, due, run_out
 from pipeline.reading.forms import word_set
 from pipeline.reading.governing import MEANT, NONE, Mood
 from pipeline.reading.holders import holder_of
@@ -44,6 +44,17 @@ class Deeds(Note):
             if not self._held_by_more(clause, drafts):
                 self.talk.drafts.extend(drafts)
 
+    def _only_named(self, clause: Clause, phrases: Sequence[Phrase]) -> list[Said]:
+        """Return work that is named without a verb: "six gallons out of the tank", "clamps next"."""
+        out = run_out(self.pieces, clause, phrases)
+        if out is not None:
+            return [out]
+        ahead = self.moods.means(clause, "plan-time", "day") or any(
+            piece.low in ("next", "tomorrow") for piece in self.pieces[clause.first : clause.last]
+        )
+        put_off = due(self.pieces, clause, phrases) if ahead and self.talk.drafts else None
+        return [put_off] if put_off is not None else []
+
     def _denied_already(self, new: Draft) -> bool:
         """Tell whether the same was said not to be done before in the note."""
         sentence = self.clauses[self.number].sentence
@@ -56,7 +67,7 @@ class Deeds(Note):
     def _repeated_already(self, clause: Clause, drafts: Sequence[Draft]) -> bool:
         """Tell whether the same was said in the same breath ("it's out, it's out", "washed it and flushed it")."""
         last = self.talk.drafts[-1] if self.talk.drafts else None
-        if len(drafts) != 1 or last is None or last.sentence != clause.sentence or last.status != "done":
+        if len(drafts) != 1 or last is None or last.sentence != clause.sentence:
             return False
         new = drafts[0]
         more = any(
@@ -101,6 +112,8 @@ class Deeds(Note):
             if said.kept and mood.status == "done":
                 return Mood("not-done", "still in place")
             return mood
+        if said.saying is not None and said.saying.verb == DUE:
+            return Mood("planned", "put off")
         if said.act == "held-by":
             mood = self.moods.of_verb(clause, said.at)
             built = mood.status != NONE or mood.why == "tells what it does"
@@ -199,6 +212,8 @@ class Deeds(Note):
             return [(of_phrase(talk, phrase, explained), said.act, phrase)]
         if phrase.kind == "detail" and said.act in ("remove", "fit", "store", "lift", "move"):
             return []
+        if phrase.counted == "hole" and said.act == "blank":
+            return [(holder_of(talk, self.pieces, phrases, phrase, since, until), said.act, phrase)]
         if self._stands_for_fasteners(said, phrase):
             if as_fasteners in ON_HOLDER:
                 return [(holder_of(talk, self.pieces, [], phrase, since, until), as_fasteners, phrase)]

@@ -8,7 +8,7 @@ from pipeline.reading.forms import BASE, ING, PARTICIPLE, PAST, word_set
 from pipeline.reading.lexicon import Lexicon
 from pipeline.reading.pieces import Piece
 
-_NOT_SUBJECTS = word_set("look know see say think tell imagine remember mean find feel notice")
+_NOT_SUBJECTS = word_set("look know see hear watch say think tell imagine remember mean find feel notice")
 
 
 class Explaining(Cues):

@@ -304,7 +304,8 @@ class Moods(Governing):
             return Mood("done", "under way")
         if self.means(clause, "day"):
             return Mood("planned", "plan")
-        leaves = self.pieces[at].verb in ("come", "go") and subject not in DOERS - {"they"}
+        upward = at + 1 < clause.last and self.pieces[at + 1].low in ("up", "down")
+        leaves = self.pieces[at].verb in ("come", "go") and not upward and subject not in DOERS - {"they"}
         now = any(self.pieces[step].low == "now" for step in range(clause.first, clause.last))
         soon = any(other.sentence == clause.sentence and other.opener in ("once", "when") for other in self.clauses)
         if soon or self.is_plan(clause, frozenset()) or (leaves and not now):
@@ -404,6 +405,8 @@ class Moods(Governing):
             return Mood(status, "will")
         if any(piece.verb in ("want", "need") for piece in self.pieces[clause.first : at]):
             return Mood("planned", "wanted")
+        if clause.opener in ("if", "before", "till", "until", "unless"):
+            return Mood(NONE, "conditional" if clause.opener == "if" else "only named as later")
         if lows & DENIALS or "nobody" in lows:
             return Mood("not-done", "not")
         verbless = not any(piece.kind in ("aux", "verb") for piece in self.pieces[clause.first : state_at])
@@ -419,8 +422,6 @@ class Moods(Governing):
             return Mood("planned", "plan")
         if self.near_if(clause) and (clause.opener == "if" or self.means(clause, "if")):
             return Mood(NONE, "conditional")
-        if clause.opener in ("before", "till", "until", "unless"):
-            return Mood(NONE, "only named as later")
         if self.explaining and self.explained_in == clause.sentence:
             return Mood("explained", "how-to")
         if clause.opener in ("once", "when", "after") and not lows & {"was", "were"}:

@@ -144,6 +144,11 @@ class Line:
             return own and self.low(after) not in DETERMINERS | {"it", "them"}
         return False
 
+    def _cleft(self, at: int) -> bool:
+        """Tell whether "what we've done here is ..." or "what I did was ..." comes before."""
+        earlier = self.lows[max(0, at - 7) : at]
+        return "what" in earlier and bool(DO & set(earlier) | {"done"} & set(earlier))
+
     def is_verbal(self, at: int, after: int, forms: frozenset[str]) -> bool:
         """Tell whether the words from ``at`` are used as a verb."""
         token, before = self.tokens[after - 1], self.low(at - 1)
@@ -170,6 +175,8 @@ class Line:
                 return False
             return not (token.tag in ("NN", "NNS") and after_noun_marker)
         if before in ("that", "which", "who") and token.tag.startswith("VB"):
+            return True
+        if before in ("is", "was") and BASE in forms and self._cleft(at - 1):
             return True
         pronoun = before in ("one", "ones")
         if after_noun_marker or (at and not pronoun and self.tokens[at - 1].tag in ("CD", "PRP$", "POS")):

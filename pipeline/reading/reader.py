@@ -89,6 +89,8 @@ class _Note(Deeds, Sights, Keeping):
         repeated = repeats.repeat(talk, self.moods, self.pieces, clause, phrases, said_side, self.latent)
         talk.drafts.extend(repeated)
         acts = [] if repeated else find_said(self.lexicon, self.pieces, clause, phrases)
+        if not (acts or repeated):
+            acts = self._only_named(clause, phrases)
         self._add_acts(clause, phrases, acts, said_side)
         self._add_seen(clause, phrases, acts, said_side)
         self._fill(clause, phrases, talk.drafts[before:], bool(acts), said_side, repeated=bool(repeated))

@@ -5,7 +5,7 @@ from copy import deepcopy
 from dataclasses import replace
 
 from pipeline.reading.clauses import Clause
-from pipeline.reading.forms import word_set
+from pipeline.reading.forms import PARTICIPLE, PAST, word_set
 from pipeline.reading.moods import Moods
 from pipeline.reading.nouns import PREPOSITIONS
 from pipeline.reading.phrases import Phrase
@@ -21,13 +21,15 @@ _MENDING = word_set(
 _MARKS_OF_MENDING = word_set("no sorry mean correction rather count actually wait lie")
 _BEFORE_NOT = word_set("but , and though although only")
 _SAME_WORK = word_set("thing job treatment drill way story again procedure routine deal business work process")
-_MENDED = word_set("number measure side place tag")
+_MENDED = word_set("number measure side place tag stow")
 
 
 def corrected(pieces: Sequence[Piece]) -> list[Piece]:
     """Return the pieces with what was taken back left out: "forty-two, let me count, forty-four" keeps the second."""
     kept: list[Piece] = []
-    for piece in pieces:
+    for at, piece in enumerate(pieces):
+        if piece.low == "no" and _means_not(kept, pieces, at):
+            piece = replace(piece, low="not", kind="aux")
         if kept and kept[-1].low == "same":
             piece = _same_place(kept, piece)
         if piece.kind in _MENDED:
@@ -49,6 +51,17 @@ def corrected(pieces: Sequence[Piece]) -> list[Piece]:
                 del kept[step:]
         kept.append(piece)
     return kept
+
+
+def _means_not(before: Sequence[Piece], pieces: Sequence[Piece], at: int) -> bool:
+    """Tell whether "no" is a Scot's "not" ("I've no looked at that", "the port one's no", "no fitted yet")."""
+    led = before[-1] if before else None
+    follows = pieces[at + 1] if at + 1 < len(pieces) else None
+    worked = follows is not None and follows.kind == "verb" and bool(follows.forms & {PAST, PARTICIPLE})
+    ends = follows is None or follows.low == "."
+    if led is None or led.kind == "mark":
+        return worked
+    return led.kind == "aux" and (worked or ends)
 
 
 def _same_place(before: Sequence[Piece], piece: Piece) -> Piece:
@@ -124,7 +137,8 @@ def repeat(
     elif _to_go(pieces, clause):
         found = _rest(talk, pieces, clause)
     elif _follows(pieces, clause, phrases):
-        found = _first_act(talk, _copy(talk, phrases[:1], "planned", said_side))
+        one = [Phrase(clause.first, clause.last, stands_for="side", side=phrases[0].side or said_side)]
+        found = _first_act(talk, _copy(talk, one if phrases[0].fastener else phrases[:1], "planned", said_side))
     elif _too(pieces, clause, phrases):
         found = _copy(talk, phrases[:1], talk.drafts[-1].status, said_side) if talk.drafts else []
     elif _side_with_size(pieces, clause, phrases):
@@ -222,7 +236,8 @@ def _follows(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase])
     lows = [piece.low for piece in pieces[clause.first : clause.last] if piece.kind != "mark"]
     if "follow" not in lows[-3:] or not {"will", "'ll", "to"} & set(lows):
         return False
-    return len(phrases) == 1 and (phrases[0].named or phrases[0].stands_for in ("side", "one", "other"))
+    sided = len(phrases) == 1 and phrases[0].fastener and bool(phrases[0].side)
+    return sided or (len(phrases) == 1 and (phrases[0].named or phrases[0].stands_for in ("side", "one", "other")))
 
 
 def _too(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) -> bool:
@@ -449,6 +464,11 @@ def _left_out(
         return []
     bare = bool(subject) and not subject[0].prep and pieces[subject[0].first - 1].low == "not"
     bare = bare and (subject[0].first - 1 <= clause.first or pieces[subject[0].first - 2].low in _BEFORE_NOT)
+    number = moods.clauses.index(clause)
+    told = moods.clauses[number - 1] if number else clause
+    cleft = [piece.low for piece in pieces[told.first : told.last] if piece.kind != "mark"][:3]
+    if bare and not auxiliary and "'s" in cleft and {"it", "that"} & set(cleft):
+        return []  # "it's my back that's gone, not the wheel"
     if bare and len(subject) > 1 and subject[1].first <= subject[0].last + 1:
         return []  # "the, not the bearing, the axle"
     words = [piece for piece in inside if piece.kind != "mark"]

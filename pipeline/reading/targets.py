@@ -275,7 +275,7 @@ def _pronoun_subject(pieces: Sequence[Piece], phrase: Phrase, said: Said) -> boo
 
 def _passive(pieces: Sequence[Piece], clause: Clause, said: Said) -> bool:
     piece = pieces[said.at]
-    if piece.kind == "aux" or ("participle" not in piece.forms and "ing" not in piece.forms):
+    if piece.kind == "aux" or piece.verb == "get" or ("participle" not in piece.forms and "ing" not in piece.forms):
         return False
     if "base" in piece.forms and pieces[said.at - 1].low in (
         "to",
