@@ -16,6 +16,7 @@ _SHELF_NAMES = word_set("top bottom middle lower upper first second third fourth
 _OWN_NAMES = word_set("loft container shed workshop cupboard")
 _INTO = word_set("in into to")
 _RANKS = word_set("upper lower outer inner top bottom front rear main")
+_STARTS = ("", ",", ".", "no", "about", "sorry", "well", "to", "of", "is", "it")
 _FULL = word_set("good full clear whole bare mere solid")
 _PENDING_UNIT = word_set("deep wide long across thick apart")
 
@@ -205,6 +206,12 @@ class Cutter:
             if line.low(unit[1]) == "and" and extra and 0 < extra[0].value < 1 and value.denominator == 1:
                 return Measure(value=float(value + extra[0].value), unit=unit[0]), extra[1]
             return Measure(value=float(value), unit=unit[0]), unit[1]
+        if line.low(at) in ("inch", "foot") and line.low(at + 1) == "and" and line.low(at - 1) in _STARTS:
+            extra = line.numbers.get(at + 2)
+            if extra and 0 < extra[0].value < 1:  # "inch and three quarters"
+                return Measure(value=float(1 + extra[0].value), unit="in" if line.low(at) == "inch" else "ft"), extra[
+                    1
+                ]
         if line.low(at) in ("a", "an"):
             unit = self._unit(line, at + 2 if line.low(at + 1) in _FULL else at + 1)
             if (

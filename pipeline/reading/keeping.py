@@ -66,7 +66,8 @@ class Keeping(Note):
         if not new and self._stow_listed(clause, phrases, mood, said_side):
             return
         subject = self._stow_subjects(clause, phrases, new)
-        if not subject and not new and self._unknown_subject(clause):
+        nothing = not subject and not new
+        if nothing and (self._unknown_subject(clause) or (not phrases and self._gone_to(clause))):
             return
         last = talk.drafts[-1] if talk.drafts else None
         act = slots.keeping_act(self.lexicon, stowage)
@@ -83,6 +84,13 @@ class Keeping(Note):
         self._keep_all(
             clause, targets, mood, stowage, said_side, in_turn=bool(subject) and subject[-1].prep == "with"
         )
+
+    def _gone_to(self, clause: Clause) -> bool:
+        """Tell whether somebody only went there ("I made a trip to the parts store")."""
+        inside = self.pieces[clause.first : clause.last]
+        at = next((step for step, piece in enumerate(inside) if piece.kind == "stow"), 0)
+        before = [piece.low for piece in inside[max(0, at - 2) : at]]
+        return "to" in before and any(piece.low in ("i", "we", "he", "she", "they") for piece in inside[:at])
 
     def _stowage_put_right(self, clause: Clause, stowage: dict[str, str]) -> bool:
         """Put right or fill in where the last part is kept: "No, shelf four", "on the pallet, pallet seven"."""

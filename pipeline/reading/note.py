@@ -65,7 +65,8 @@ class Note:
     def _heading(self, phrases: Sequence[Phrase], said_side: str) -> None:
         clause = self.clauses[self.number]
         verbless = not any(piece.kind == "verb" for piece in self.pieces[clause.first : clause.last])
-        only_where = [p for p in phrases if verbless and p.located and p.prep]
+        aside = ("at", "by", "between", "near") if any(p.stands_for for p in phrases) else ()
+        only_where = [p for p in phrases if p.located and (p.prep in aside or (verbless and p.prep))]
         named = [p for p in phrases if (p.item or p.short) and not p.fastener and p not in only_where]
         if not named:
             side = said_side or next((p.side for p in phrases if p.side), "")
@@ -151,6 +152,11 @@ class Note:
         inside = [piece.low for piece in self.pieces[clause.first : clause.last]]
         if last is not None and "mean" in inside and side != "both" and last.sentence == clause.sentence:
             last.side = last.side or side  # "got six gallons out of it, port side I mean"
+        lone = all(piece.kind in ("side", "mark") for piece in self.pieces[clause.first : clause.last])
+        if last is not None and lone and last.finding and last.sentence == clause.sentence - 1:
+            before = self.clauses[self.number - 1]
+            if last.clause == self.number - 1 and before.last - before.first <= 3:
+                last.side = last.side or side  # "Dent. Port side."
         if any(piece.low == "one" for piece in self.pieces[clause.first : clause.last]):
             for draft in self.talk.drafts:
                 lately = draft.sentence == clause.sentence - 1

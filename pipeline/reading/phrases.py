@@ -9,6 +9,8 @@ from pipeline.reading.lexicon import Lexicon
 from pipeline.reading.nouns import PREPOSITIONS, before_noun, compound, side_before, start_of
 from pipeline.reading.pieces import Piece
 
+_AMOUNTS = word_set("column line box set bar plate stack bottle drum tube")
+_ORDINALS = word_set("third fourth fifth sixth seventh eighth ninth tenth eleventh twelfth")
 _AFTER_ANOTHER = word_set("out up from in of for")
 _SHE_IS_OUT = (["'s", "out"], ["'s", "off"], ["is", "out"], ["is", "off"])
 _STANDS_FOR = word_set("it they them 'em that those this these")
@@ -104,10 +106,9 @@ def _phrase_at(lexicon: Lexicon, pieces: Sequence[Piece], start: int, at: int, e
         return Phrase(
             at, at + 1, stands_for=stands, count=int(piece.number), prep=prep, plural=piece.number > 1, bare=True
         )
-    if piece.low == "she" and [step.low for step in pieces[at + 1 : at + 3]] in _SHE_IS_OUT:
-        return Phrase(at, at + 1, stands_for="she")
-    if piece.low == "another" and (follows is None or follows.kind == "mark" or follows.low in _AFTER_ANOTHER):
-        return Phrase(at, at + 1, stands_for="one")
+    one = _word_for_one(piece, follows, [step.low for step in pieces[at + 1 : at + 3]], at)
+    if one is not None:
+        return one
     if (
         piece.low in ("pair", "lot", "set", "pairs")
         and at > start
@@ -124,6 +125,17 @@ def _phrase_at(lexicon: Lexicon, pieces: Sequence[Piece], start: int, at: int, e
         return _both_phrase(pieces, start, at, follows)
     if piece.low in _STANDS_FOR and piece.kind == "word":
         return _pronoun_phrase(pieces, start, at, end)
+    return None
+
+
+def _word_for_one(piece: Piece, follows: Piece | None, after: list[str], at: int) -> Phrase | None:
+    """Return the phrase of "third's seized", "she's off" or "another", each a word alone for one thing."""
+    if piece.low in _ORDINALS and piece.kind == "word" and follows is not None and follows.kind == "aux":
+        return Phrase(at, at + 1, stands_for="fasteners", count=1, bare=True)
+    if piece.low == "she" and after in _SHE_IS_OUT:
+        return Phrase(at, at + 1, stands_for="she")
+    if piece.low == "another" and (follows is None or follows.kind == "mark" or follows.low in _AFTER_ANOTHER):
+        return Phrase(at, at + 1, stands_for="one")
     return None
 
 
@@ -248,6 +260,12 @@ def _owner(lexicon: Lexicon, things: Sequence[Piece]) -> tuple[str, str]:
     return "", ""
 
 
+def _no_part(pieces: Sequence[Piece], start: int, at: int, after: int, short: str) -> bool:
+    """Tell whether a short name is none of a part: "waste drum", "two columns of holes", "a box of split pins"."""
+    amount = short in _AMOUNTS and after < len(pieces) and pieces[after].low == "of"
+    return amount or (at > start and compound(pieces[at - 1]))
+
+
 def _thing_phrase(lexicon: Lexicon, pieces: Sequence[Piece], start: int, at: int, after: int) -> Phrase:
     things = [piece for piece in pieces[at:after] if piece.kind == "thing"]
     head = things[-1]
@@ -258,7 +276,7 @@ def _thing_phrase(lexicon: Lexicon, pieces: Sequence[Piece], start: int, at: int
             short = ""
     if item in lexicon.fasteners and not counted:
         counted = item
-    if short and not item and len(things) == 1 and at > start and compound(pieces[at - 1]):
+    if short and not item and len(things) == 1 and _no_part(pieces, start, at, after, short):
         short = ""
     holder, holder_short = _owner(lexicon, things[:-1])
     if counted == "hinge" and lexicon.part_kind.get(f"{holder}-hinge", "detail") != "detail":

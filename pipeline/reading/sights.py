@@ -69,7 +69,14 @@ class Sights(Note):
     def _add_none_found(self, clause: Clause, phrases: Sequence[Phrase]) -> None:
         wanted, sentence = self.wanted
         last = self.talk.last()
-        if not wanted or sentence < clause.sentence - 1 or last is None or last.act != "inspect":
+        if not wanted or sentence < clause.sentence - 1:
+            return
+        if (
+            last is None or last.act != "inspect"
+        ) and sentence == clause.sentence:  # "I looked for cracks and found none"
+            item, side = self.talk.returns_to_main()
+            last = Draft("done", act="inspect", item=item, side=side)
+        if last is None or last.act != "inspect" or not last.item:
             return
         if last.status == "done" and none_found(self.pieces, clause, phrases):
             span = (self.pieces[clause.first].start, self.pieces[clause.last - 1].end)
@@ -360,6 +367,7 @@ class Sights(Note):
             return False
         phrase = target.phrase
         if phrase and phrase.stands_for and not phrase.side and last.sentence == clause.sentence:
+            last.grade = last.grade or seen.grade
             return True
         if phrase is None and last is self.talk.drafts[-1] and last.sentence >= clause.sentence - 2:
             last.grade = last.grade or seen.grade

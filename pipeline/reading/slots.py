@@ -23,6 +23,7 @@ _TELLS_SIZE = word_set(
     "weigh measure come go make read run call get take be have lie stand see show give hold yield fill leave find"
 )
 _ROUGHLY = word_set("roughly approximately about approx ish thereabouts")
+_BESIDE_IT = word_set("behind under beneath underneath inside below beside")
 _EXCEPT = word_set("except bar apart excepting save barring")
 _SIZES = word_set("deep wide long across thick high")
 _KEEPING = word_set("bag store lower move lift")
@@ -56,6 +57,7 @@ def fill_places(
         for at in range(clause.first, clause.last)
         if at + 1 >= clause.last or pieces[at + 1].kind != "aux"
     )
+    there = there or any(phrase.stands_for == "it" and phrase.prep in _BESIDE_IT for phrase in phrases)
     for draft in drafts:
         if draft.act in NOT_IN_PLACE:
             continue
@@ -72,7 +74,12 @@ def fill_places(
             not draft.places
             and not held_up
             and talk.places
-            and (draft.item == talk.place_item or there or _at_heading(talk, draft))
+            and (
+                draft.item == talk.place_item
+                or there
+                or _at_heading(talk, draft)
+                or draft.item in {place.scheme for place in talk.places}
+            )
             and draft.status != "explained"
             and not _on_other_side(talk, draft)
         ):
@@ -228,18 +235,24 @@ def measures_in(pieces: Sequence[Piece], clause: Clause) -> list[Measure]:
     for at in range(clause.first, clause.last):
         piece = pieces[at]
         if piece.kind == "measure":
-            found.extend(piece.measures)
+            pressure = any(step.low.endswith("pressure") for step in pieces[max(clause.first, at - 4) : at])
+            found.extend(_as_pressure(one) if pressure else one for one in piece.measures)
         elif piece.kind == "number" and piece.number is not None and piece.number.denominator in _INCH_PARTS:
             found.append(Measure(value=float(piece.number), unit="in"))
         elif (
             piece.kind == "number" and _in_thousandths(piece) and pieces[at - 1].low in ("to", "at", "mikes", "miked")
         ):
             found.append(Measure(value=float(piece.number or 0), unit="in"))
-        elif piece.kind == "number" and found and piece.number is not None and at + 1 < clause.last:
-            sized = pieces[at + 1].low in _SIZES or pieces[at - 1].low == "by"
+        elif piece.kind == "number" and found and piece.number is not None:
+            sized = (at + 1 < clause.last and pieces[at + 1].low in _SIZES) or pieces[at - 1].low == "by"
             if sized:
                 found.append(Measure(value=float(piece.number), unit=found[-1].unit))
     return found
+
+
+def _as_pressure(measure: Measure) -> Measure:
+    """Return "oil pressure fifty pounds" in pounds per square inch."""
+    return Measure(value=measure.value, unit="psi") if measure.unit == "lb" else measure
 
 
 def _in_thousandths(piece: Piece) -> bool:

@@ -81,6 +81,9 @@ def _of_detail(talk: Talk, phrase: Phrase, detail: str) -> str:
     broader = part.broader if part is not None else ""
     named = talk.focus if phrase.prep or not talk.main else talk.main
     zones = {talk.lexicon.zone_and_side(item)[0] for item in (broader, named) if item}
+    own = f"{named.rsplit('-', 1)[-1]}-{detail}"
+    if named and talk.lexicon.vocabulary.part(own) is not None:
+        return own  # the web of the front spar is a spar web
     elsewhere = named and len(zones) > 1 and "any" not in zones and broader not in talk.mentioned
     if not broader or elsewhere:
         return named or detail
@@ -95,12 +98,26 @@ def _as_item(talk: Talk, phrase: Phrase) -> str:
     return phrase.counted
 
 
-def _stood_for(talk: Talk, phrase: Phrase, to_main: bool) -> Target:
-    focus, focus_side = talk.focus, talk.focus_side
+def _just_told(talk: Talk, phrase: Phrase) -> Target | None:
+    """Return the small things that "nine" or "those" are: as many bolts as before, or the gaskets just seen."""
+    last = talk.drafts[-1] if talk.drafts else None
     if phrase.bare and phrase.count:
         told = next((d for d in reversed(talk.drafts[-2:]) if d.count == phrase.count), None)
         if told is not None and told.of == told.item and told.of in talk.lexicon.fasteners:
             return Target(told.of, told.side, False, (), (("item", "as many were counted before"),), phrase)
+    seen = last is not None and last.finding and last.item in talk.plurals
+    if phrase.stands_for == "them" and last is not None and seen:
+        if talk.lexicon.part_kind.get(last.item) != "material":
+            return None
+        return Target(last.item, last.side, False, (), (("item", "what was just seen"),), phrase)
+    return None
+
+
+def _stood_for(talk: Talk, phrase: Phrase, to_main: bool) -> Target:
+    focus, focus_side = talk.focus, talk.focus_side
+    just_told = _just_told(talk, phrase)
+    if just_told is not None:
+        return just_told
     if phrase.stands_for == "she":
         raised = [draft for draft in talk.drafts[-4:] if draft.act in ("support", "lift") and draft.status == "done"]
         why_she = (("item", "what was being held up"),)

@@ -161,7 +161,8 @@ def _direct(pieces: Sequence[Piece], said: Said, after: Sequence[Phrase]) -> lis
     for phrase in after:
         if phrase.located and pieces[phrase.first - 1].kind == "mark" and phrase.first > said.at + 1:
             continue  # "the trestle I've moved aft, frame twelve"
-        own_word = phrase.last <= said.last and singular(pieces[phrase.last - 1].low.split()[-1]) in tail
+        part = phrase.item and phrase.kind in ("powerplant", "structure", "control-surface", "undercarriage")
+        own_word = not part and phrase.last <= said.last and singular(pieces[phrase.last - 1].low.split()[-1]) in tail
         led = not phrase.prep or (phrase.prep == particle and phrase.first <= said.last + 1)
         reached = tail and said.last - 1 > said.at and phrase.prep in _LED and phrase.first <= said.last + 1
         if (led and not own_word) or reached:

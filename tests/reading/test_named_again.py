@@ -139,3 +139,55 @@ def test_a_bay_for_work_is_a_room(reader: Reader) -> None:
     (fact,) = reader.read("We wheeled the engine to the degreasing bay.")
     assert fact.stowage is not None
     assert fact.stowage.room == "degreasing bay"
+
+
+@pytest.mark.parametrize(
+    ("text", "sizes"),
+    [
+        ("Two ribs are cracked, one by 5 millimetres and the other by 12.", [(5.0, "mm"), (12.0, "mm")]),
+        ("The skin has a crack, inch and three quarters.", [(1.75, "in")]),
+        ("Tested the engine, oil pressure sixty pounds.", [(60.0, "psi")]),
+    ],
+)
+def test_sizes_with_a_word_left_out_are_read(reader: Reader, text: str, sizes: list[tuple[float, str]]) -> None:
+    (fact,) = reader.read(text)
+    assert [(one.value, one.unit) for one in fact.measure or ()] == sizes
+
+
+def test_a_degree_told_again_is_that_of_the_finding(reader: Reader) -> None:
+    (fact,) = reader.read("The mast is bent, it's only slightly bent.")
+    assert fact.grade == "light"
+
+
+def test_what_is_behind_it_is_in_the_same_place(reader: Reader) -> None:
+    facts = reader.read("The access panel at station 90 was opened and the pulley behind it was inspected.")
+    assert [[one.at for one in fact.place or ()] for fact in facts] == [["90"], ["90"]]
+
+
+@pytest.mark.parametrize(
+    ("text", "last"),
+    [
+        ("Looked at the rear spar and the web's fine.", "seen sound spar-web"),
+        ("Fin. Two nuts off. Third's seized.", "seen seized nut"),
+        ("Wing tip. Dent. Starboard side.", "seen dent wing-tip starboard"),
+    ],
+)
+def test_details_and_ordinals_are_of_what_was_named(reader: Reader, text: str, last: str) -> None:
+    assert said(reader, text)[-1] == last
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        ("We ran the engine.", ["done test engine"]),
+        ("I went to the parts store.", []),
+        ("Looked for cracks on the tail wheel and found none.", ["seen no crack tail-wheel"]),
+        (
+            "Old gaskets under the magnetos had perished so we took those out.",
+            ["seen perished gasket", "done remove gasket"],
+        ),
+        ("Front spar. In these columns of holes six are elongated.", ["seen elongated-hole front-spar"]),
+    ],
+)
+def test_words_that_stand_for_a_part_or_for_none(reader: Reader, text: str, expected: list[str]) -> None:
+    assert said(reader, text) == expected
