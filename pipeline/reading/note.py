@@ -87,6 +87,8 @@ class Note:
         for later in named[named.index(first) + 1 :]:  # "starboard engine, oil cooler"
             apposed = not (later.prep or later.located) and self.pieces[later.first - 1].low == ","
             below = self.lexicon.vocabulary.is_a(self._item_of(later), self._item_of(first))
+            fitting = self._item_of(later) in ("joint-fitting", "wing-joint") and later.last == clause.last
+            below = below or fitting  # "Lower wing, the root fitting."
             first = replace(later, side=later.side or first.side) if apposed and below else first
         target = of_phrase(self.talk, first)
         on_side = (p.side for p in phrases if p.stands_for == "side" and p.prep == "on" and not first.side)
@@ -193,6 +195,10 @@ class Note:
         if said_side:
             return said_side, others, True
         again = next((p.side for p in phrases if phrase is not None and self._said_again(phrase, p)), "")
+        lead = phrases[0] if phrases else None
+        headed = lead is not None and lead is not phrase and lead.item in WHEREABOUTS and not lead.prep
+        if lead is not None and headed and self.pieces[lead.last].low in (",", ":", "-"):
+            again = again or lead.side  # "Starboard nacelle, the oil filter's out"
         if again:
             return again, others, True
         for beside in phrases:

@@ -16,6 +16,8 @@ from tests.reading.test_items_and_sides import said
             "We took the aileron off, the starboard aileron, and cleaned it.",
             ["done remove aileron starboard", "done clean aileron starboard"],
         ),
+        ("Starboard nacelle, the oil filter's out.", ["done remove oil-filter starboard"]),
+        ("Port wing, the root fitting. Undid two bolts.", ["done undo joint-fitting port"]),
         ("Junction box is loose. Port nacelle.", ["seen loose junction-box port"]),
         ("I put the port magneto aside in box 9.", ["done store magneto port"]),
         ("The bellcrank behind the floor's got play.", ["seen play bellcrank"]),
