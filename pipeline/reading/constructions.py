@@ -106,6 +106,8 @@ def left(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) -> 
         for step in range(at + 1, min(at + 7, clause.last)):
             if pieces[step].kind in ("verb", "stow"):
                 break
+            if pieces[step].low == "where" and step + 1 < clause.last and pieces[step + 1].low in ("it", "they"):
+                return Said("remove", at, step, Saying("remove", "leave", (), frozenset()), kept=True)
             if pieces[step].low in ("on", "in", "alone", "be") and (
                 step + 1 >= clause.last
                 or pieces[step + 1].kind == "mark"

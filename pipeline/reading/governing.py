@@ -115,6 +115,10 @@ class Governing(Planning):
         before_to = self.pieces[at - 2].low if at - 2 >= clause.first else ""
         if verb_before >= clause.first and at - verb_before <= 3:
             not_done = not_done or bool(DENIALS & set(self.chain(clause, verb_before)[0]))
+        moved = governor == "got" and self.pieces[at].verb in ("come", "move", "shift", "budge", "go")
+        holding = {"'ve", "have", "has", "'s", "still"} & set(self.chain(clause, verb_before)[0])
+        if moved and at - verb_before > 2 and not holding and not not_done:
+            return Mood("done", "got it to")
         mood = self._governed_infinitive(governor, before_to, subject, not_done)
         if mood is not None:
             return mood

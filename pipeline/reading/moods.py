@@ -151,6 +151,8 @@ class Moods(Governing):
         if self._modal(chain) and set(chain) & {"have", "'ve"} and subject in ("i", "we") and PARTICIPLE in forms:
             excused = not not_done and not self.near_if(clause) and self.thwarted(clause)
             return Mood("not-done", "would have, but") if excused else Mood(NONE if not_done else MEANT, "might")
+        if "must" in chain and BASE in forms and subject in ("i", "we", "") and not (not_done or "have" in chain):
+            return Mood("explained", "how-to") if self.explaining else Mood("planned", "must")
         if self._modal(chain) and not had:
             return Mood(NONE, "might") if subject == "you" else Mood(MEANT, "might")
         return self.can(clause, at, chain, subject) if "can" in chain else None

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from pipeline.reading.clauses import Clause
 from pipeline.reading.explaining import Explaining
-from pipeline.reading.forms import S_FORM, word_set
+from pipeline.reading.forms import BASE, PAST, S_FORM, word_set
 from pipeline.reading.lexicon import Lexicon
 from pipeline.reading.pieces import Piece
 
@@ -44,9 +44,12 @@ class Planning(Explaining):
             return True
         number = self._numbers[clause]
         before = self.clauses[number - 1] if number else clause
-        if before.sentence != clause.sentence or before.opener not in ("once", "when"):
+        if before.sentence != clause.sentence or before is clause or not self.opens_in_time(before):
             return False
-        return any(piece.low in ("is", "are", "'s", "'re") for piece in self.pieces[before.first : before.last])
+        return any(
+            piece.low in ("is", "are", "'s", "'re") or (piece.forms & {BASE, S_FORM} and PAST not in piece.forms)
+            for piece in self.pieces[before.first : before.last]
+        )
 
     def is_plan(self, clause: Clause, forms: frozenset[str]) -> bool:
         """Tell whether the clause speaks of a time to come ("on Tuesday", "next", "once the pins arrive")."""

@@ -371,12 +371,15 @@ def _state(lexicon: Lexicon, pieces: Sequence[Piece], clause: Clause, phrases: S
         if apart and silent and lows[at] in ("off", "out"):
             return Said(senses[0].notation, at, at + length, None, True, at)
         thing = pieces[step].kind in ("thing", "side") or lows[step] == "one"
+        not_yet = (
+            lows[at] in ("on", "in") and {"not", "n't"} & set(lows[step + 1 : at]) and at + length >= clause.last
+        )
         pointed = lows[step] == "one" and at + 1 < clause.last and pieces[at + 1].kind not in ("mark", "word")
         pointed = pointed or (lows[step] == "one" and lows[at + 1 : at + 2] in (["the"], ["of"], ["our"]))
         if (
             thing
             and not pointed
-            and lows[at] in ("off", "out", "away", "apart", "undone", "back")
+            and (lows[at] in ("off", "out", "away", "apart", "undone", "back") or not_yet)
             and not _verbs_before(pieces, clause, step)
         ):
             return Said(senses[0].notation, step, at + length, None, True, at)
