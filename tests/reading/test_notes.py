@@ -7,6 +7,7 @@ from typing import Any
 from tests.reading.score_facts import key_of, read_notes, score, slot_of
 
 NOTES = Path(__file__).parent / "notes.jsonl"
+OF_OTHERS = Path(__file__).parent / "notes_of_others.jsonl"
 KEPT_BACK = Path(__file__).parent / "kept_back.jsonl"
 
 
@@ -18,11 +19,20 @@ def test_notes_are_read_as_they_were_marked_for_the_most_part() -> None:
     assert total.on_empty <= 2
 
 
+def test_notes_of_other_speakers_are_read_for_the_most_part() -> None:
+    total = score(read_notes(OF_OTHERS))
+    assert total.keys.f1 >= 0.8
+    assert total.keys.precision >= 0.85
+    assert total.status.precision >= 0.97
+    assert total.on_empty <= 4
+
+
 def test_notes_that_the_reader_was_never_tuned_on_are_read_for_the_better_part() -> None:
     total = score(read_notes(KEPT_BACK))
-    assert total.keys.precision >= 0.6
-    assert total.keys.f1 >= 0.5
-    assert total.on_empty == 0
+    assert total.keys.precision >= 0.75
+    assert total.keys.f1 >= 0.7
+    assert total.status.precision >= 0.95
+    assert total.on_empty <= 5
 
 
 def test_scorer_counts_a_fact_right_only_where_status_act_item_and_side_agree() -> None:
