@@ -332,6 +332,7 @@ class Sights(Note):
             phrase
             and phrase.count is not None
             and not phrase.implied
+            and not (phrase.bare and seen.form == "noun" and phrase.last == seen.at)  # "three cracks" counts no part
             and (phrase.counted or phrase.named or phrase.stands_for)
         ):
             stood_for = talk.fasteners if phrase.stands_for and talk.fasteners == target.item else target.item

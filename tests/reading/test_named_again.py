@@ -193,3 +193,8 @@ def test_details_and_ordinals_are_of_what_was_named(reader: Reader, text: str, l
 )
 def test_words_that_stand_for_a_part_or_for_none(reader: Reader, text: str, expected: list[str]) -> None:
     assert said(reader, text) == expected
+
+
+def test_a_number_of_cracks_counts_no_parts(reader: Reader) -> None:
+    (fact,) = reader.read("The port engine cowling has three cracks.")
+    assert (fact.item, fact.count) == ("cowling", None)
