@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
-from pipeline.reading import repeats, slots
+from pipeline.reading import mending, repeats, slots
 from pipeline.reading.clauses import Clause, find_clauses
 from pipeline.reading.cutting import Cutter
 from pipeline.reading.deeds import Deeds
@@ -56,7 +56,7 @@ class Reader:
 
     def _read(self, text: str, tokens: Sequence[Token], pauses: Sequence[int]) -> NoteRead:
         cut = self._cutter.cut(text, tokens, pauses)
-        pieces = repeats.corrected(cut)
+        pieces = mending.corrected(cut)
         clauses = find_clauses(self._lexicon, pieces)
         note = _Note(self._lexicon, pieces, clauses)
         for number in range(len(clauses)):
@@ -79,7 +79,7 @@ class _Note(Deeds, Sights, Keeping):
         if self.moods.barred(clause):
             self._attend_only(clause, phrases)
             return
-        if repeats.corrects_part(talk, self.pieces, clause, phrases):
+        if mending.corrects_part(talk, self.pieces, clause, phrases):
             return
         said_side = self._said_side(clause, phrases)
         self._opening(phrases)

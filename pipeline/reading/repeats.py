@@ -1,11 +1,11 @@
-"""Speech that leans on what was said before: corrections, "same again", "so is the starboard", left-out verbs."""
+"""Speech that leans on what was said before: "same again", "so is the starboard", left-out verbs."""
 
 from collections.abc import Sequence
 from copy import deepcopy
-from dataclasses import replace
 
+from pipeline.reading import put_off
 from pipeline.reading.clauses import Clause
-from pipeline.reading.forms import PARTICIPLE, PAST, word_set
+from pipeline.reading.forms import word_set
 from pipeline.reading.moods import Moods
 from pipeline.reading.nouns import PREPOSITIONS
 from pipeline.reading.phrases import Phrase
@@ -14,90 +14,8 @@ from pipeline.reading.slots import measures_in
 from pipeline.reading.standing import of_phrase
 from pipeline.reading.talk import Draft, Talk, Target
 
-_MENDING = word_set(
-    "no sorry mean correction rather wait hang tell lie let count actually make i me that a it 's or on , - "
-    "\u2014 \u2013 so far"
-)
-_MARKS_OF_MENDING = word_set("no sorry mean correction rather count actually wait lie")
 _BEFORE_NOT = word_set("but , and though although only")
 _SAME_WORK = word_set("thing job treatment drill way story again procedure routine deal business work process")
-_MENDED = word_set("number measure side place tag stow")
-
-
-def corrected(pieces: Sequence[Piece]) -> list[Piece]:
-    """Return the pieces with what was taken back left out: "forty-two, let me count, forty-four" keeps the second."""
-    kept: list[Piece] = []
-    for at, piece in enumerate(pieces):
-        if piece.low == "no" and _means_not(kept, pieces, at):
-            piece = replace(piece, low="not", kind="aux")
-        if kept and kept[-1].low == "same":
-            piece = _same_place(kept, piece)
-        if piece.kind in _MENDED:
-            step = len(kept) - 1
-            words: set[str] = set()
-            while (
-                step >= 0
-                and (
-                    kept[step].low in _MENDING
-                    or (kept[step].kind == "mark" and (kept[step].low != "." or words & _MARKS_OF_MENDING))
-                )
-                and len(kept) - step < 9
-            ):
-                words.add(kept[step].low)
-                step -= 1
-            first = kept[step] if step >= 0 else None
-            unit_only = first is not None and first.kind == "number" and piece.kind == "measure"
-            if words & _MARKS_OF_MENDING and first is not None and (first.kind == piece.kind or unit_only):
-                del kept[step:]
-        kept.append(piece)
-    return kept
-
-
-def _means_not(before: Sequence[Piece], pieces: Sequence[Piece], at: int) -> bool:
-    """Tell whether "no" is a Scot's "not" ("I've no looked at that", "the port one's no", "no fitted yet")."""
-    led = before[-1] if before else None
-    follows = pieces[at + 1] if at + 1 < len(pieces) else None
-    worked = follows is not None and follows.kind == "verb" and bool(follows.forms & {PAST, PARTICIPLE})
-    ends = follows is None or follows.low == "."
-    if led is None or led.kind == "mark":
-        return worked
-    return led.kind == "aux" and (worked or ends)
-
-
-def _same_place(before: Sequence[Piece], piece: Piece) -> Piece:
-    """Read "the same bay" as the bay that was named last."""
-    scheme = piece.sense("places")
-    for earlier in reversed(before) if scheme and not piece.places else ():
-        places = tuple(place for place in earlier.places if place.scheme == scheme)
-        if places:
-            return replace(piece, kind="place", places=places)
-    return piece
-
-
-def corrects_part(talk: Talk, pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) -> bool:
-    """Put right the part of the fact before, where the clause takes it back ("no, sorry, the escape hatch").
-
-    Returns:
-        True where the clause was such a correction and is done with.
-    """
-    lows = [piece.low for piece in pieces[clause.first : clause.last]]
-    opening = [low for low in lows[:6] if low.isalpha()]
-    if not talk.drafts or "no" not in opening[:2] or not {"sorry", "not", "mean"} & set(opening[:4]):
-        return False
-    if any(piece.kind in ("verb", "finding") for piece in pieces[clause.first : clause.last] if piece.low != "mean"):
-        return False
-    named = [phrase for phrase in phrases if (phrase.item or phrase.short) and not phrase.fastener]
-    taken_back = [phrase for phrase in named if pieces[phrase.first - 1].low == "not"]
-    right = [phrase for phrase in named if phrase not in taken_back]
-    if not right:
-        return bool(taken_back)
-    target = of_phrase(talk, right[-1])
-    last = talk.drafts[-1]
-    last.item = target.item
-    last.side = target.side if target.side_said else last.side
-    last.inferred.append(("item", "put right by the speaker"))
-    talk.attend(Target(last.item, last.side, False))
-    return True
 
 
 def says_same(moods: Moods, pieces: Sequence[Piece], clause: Clause) -> bool:
@@ -131,12 +49,12 @@ def repeat(
         found = _same(talk, pieces, clause, phrases, said_side)
     elif moods.means(clause, "so"):
         found = _copy(talk, phrases, "done", said_side)
-    elif _for_later(talk, moods, pieces, clause, phrases):
-        found = _copy(talk, _meant(pieces, clause, phrases, said_side), "planned", said_side)
+    elif put_off.for_later(talk, moods, pieces, clause, phrases):
+        found = _copy(talk, put_off.meant(pieces, clause, phrases, said_side), "planned", said_side)
         found = _first_act(talk, found)
-    elif _to_go(pieces, clause):
+    elif put_off.to_go(pieces, clause):
         found = _rest(talk, pieces, clause)
-    elif _follows(pieces, clause, phrases):
+    elif put_off.follows(pieces, clause, phrases):
         one = [Phrase(clause.first, clause.last, stands_for="side", side=phrases[0].side or said_side)]
         found = _first_act(talk, _copy(talk, one if phrases[0].fastener else phrases[:1], "planned", said_side))
     elif _too(pieces, clause, phrases):
@@ -163,61 +81,6 @@ def _first_act(talk: Talk, found: list[Draft]) -> list[Draft]:
     return found[:1]
 
 
-def _for_later(talk: Talk, moods: Moods, pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) -> bool:
-    """Tell whether a clause without a verb only puts a part off: "the port one tomorrow", "rudder next"."""
-    inside = pieces[clause.first : clause.last]
-    if any(piece.kind in ("verb", "finding", "stow", "measure") for piece in inside):
-        return False
-    if any(piece.kind == "aux" and piece.low not in ("is", "are", "'s") for piece in inside):
-        return False
-    named = [phrase for phrase in phrases if not phrase.prep]
-    last = talk.drafts[-1] if talk.drafts else None
-    short = len(named) == 1 and (
-        (named[0].stands_for in ("one", "side", "other") and (named[0].side or named[0].stands_for == "other"))
-        or (
-            last is not None
-            and bool(last.act)
-            and named[0].item == last.item
-            and named[0].side not in ("", last.side)
-        )
-    )
-    bare = not phrases and len(inside) < 7 and any(piece.kind == "side" for piece in inside)
-    later = moods.means(clause, "plan-time") or any(piece.low == "next" for piece in inside)
-    return (short or bare) and later and not moods.barred(clause)
-
-
-def _meant(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase], side: str) -> list[Phrase]:
-    """Return the part put off, or its side alone ("Starboard next.")."""
-    named = [phrase for phrase in phrases if not phrase.prep]
-    return named or [Phrase(clause.first, clause.first + 1, stands_for="side", side=side)]
-
-
-def _to_go(pieces: Sequence[Piece], clause: Clause) -> bool:
-    """Tell whether a clause only says how many are left: "two to go", "about fifteen left to do"."""
-    inside = [piece for piece in pieces[clause.first : clause.last] if piece.kind != "mark"]
-    lows = [piece.low for piece in inside]
-    while lows[:1] and lows[0] in ("and", "about", "another", "just", "only", "still", "so"):
-        lows, inside = lows[1:], inside[1:]
-    if not inside or inside[0].kind != "number":
-        return False
-    rest = " ".join(lows[1:])
-    return rest in (
-        "to go",
-        "more to go",
-        "left to go",
-        "still to go",
-        "left to do",
-        "still to do",
-        "more to do",
-        "to do",
-    )
-
-
-_LEFT_TO_DO = (
-    "to go", "more to go", "left to go", "still to go", "left to do", "still to do", "more to do", "to do",
-)  # fmt: skip
-
-
 def _rest(talk: Talk, pieces: Sequence[Piece], clause: Clause) -> list[Draft]:
     """Return the work told last as planned, for as many as are left."""
     last = talk.drafts[-1] if talk.drafts else None
@@ -229,15 +92,6 @@ def _rest(talk: Talk, pieces: Sequence[Piece], clause: Clause) -> list[Draft]:
     copy.count = int(number) if number is not None and copy.of else None
     copy.about = any(piece.low == "about" for piece in pieces[clause.first : clause.last])
     return [copy]
-
-
-def _follows(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) -> bool:
-    """Tell whether a clause only says that a part will have its turn ("the port one will follow")."""
-    lows = [piece.low for piece in pieces[clause.first : clause.last] if piece.kind != "mark"]
-    if "follow" not in lows[-3:] or not {"will", "'ll", "to"} & set(lows):
-        return False
-    sided = len(phrases) == 1 and phrases[0].fastener and bool(phrases[0].side)
-    return sided or (len(phrases) == 1 and (phrases[0].named or phrases[0].stands_for in ("side", "one", "other")))
 
 
 def _too(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) -> bool:
