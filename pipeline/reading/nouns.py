@@ -1,4 +1,4 @@
-"""What stands before a noun and belongs to it: its number, its side, its preposition."""
+"""What stands beside a noun and belongs to it: its number, its side, its preposition, "both" after it."""
 
 from collections.abc import Sequence
 
@@ -103,3 +103,32 @@ def before_noun(pieces: Sequence[Piece], start: int, at: int) -> tuple[str, int 
         return "near", number, about
     prep = pieces[step].low if step >= start and pieces[step].low in PREPOSITIONS else ""
     return prep, number, about
+
+
+def both_after(pieces: Sequence[Piece], at: int) -> bool:
+    """Tell whether "both" is said of a noun after it ("the flaps are both off", "... are off, the both of them")."""
+    lows = [piece.low for piece in pieces[at : at + 10]]
+    if lows[:2] in (["are", "both"], ["were", "both"], ["have", "both"], ["'re", "both"], [":", "both"]):
+        return True
+    for step, low in enumerate(lows[1:], 1):
+        piece = pieces[at + step]
+        if low == "both" and lows[step + 1 : step + 3] in (["of", "them"], ["of", "'em"]):
+            follows = pieces[at + step + 3] if at + step + 3 < len(pieces) else None
+            return follows is None or follows.kind == "mark" or follows.low in ("and", "had", "so", "now")
+        led = piece.kind == "thing" and {lows[step - 1], lows[max(step - 2, 0)]} & PREPOSITIONS
+        if (piece.kind in ("thing", "side", "number", "finding") and not led) or low in (".", ";", "it", "we", "i"):
+            return False
+    return False
+
+
+def names_a_thing(pieces: Sequence[Piece], start: int, at: int, end: int) -> bool:
+    """Tell whether a numbered place tells which of a noun it stands before ("frame 9 floor's rotten")."""
+    if at + 1 >= end or pieces[at + 1].kind != "thing":
+        return False
+    head = at + 1
+    while head + 1 < end and pieces[head + 1].kind == "thing":
+        head += 1
+    follows = pieces[head + 1] if head + 1 < end else None
+    before = pieces[at - 1] if at > start else None
+    opens = before is None or before.kind == "mark" or before.low in ("the", "that", "a", "and", "this")
+    return opens and (follows is None or follows.kind in ("mark", "aux", "finding"))

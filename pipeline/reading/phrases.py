@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from pipeline.reading.fact import Place
 from pipeline.reading.forms import word_set
 from pipeline.reading.lexicon import Lexicon
-from pipeline.reading.nouns import PREPOSITIONS, before_noun, compound, side_before, start_of
+from pipeline.reading.nouns import before_noun, both_after, compound, names_a_thing, side_before, start_of
 from pipeline.reading.pieces import Piece
 
 _AMOUNTS = word_set("column line box set bar plate stack bottle drum tube")
@@ -85,7 +85,7 @@ def find_phrases(lexicon: Lexicon, pieces: Sequence[Piece], first: int, last: in
 def _phrase_at(lexicon: Lexicon, pieces: Sequence[Piece], start: int, at: int, end: int) -> Phrase | None:
     piece = pieces[at]
     if piece.kind == "place" and piece.sense("part"):  # that of "the frame 9 floor" is taken from the clause
-        return None if _names_a_thing(pieces, start, at, end) else _place_phrase(pieces, start, at)
+        return None if names_a_thing(pieces, start, at, end) else _place_phrase(pieces, start, at)
     if piece.kind == "thing":
         after = at + 1
         while after < end and (pieces[after].kind == "thing" or _inner(pieces, after, end)):
@@ -298,7 +298,7 @@ def _thing_phrase(lexicon: Lexicon, pieces: Sequence[Piece], start: int, at: int
     if [piece.low for piece in pieces[after : after + 2]] == [",", "both"] and head.plural and not sided:
         follows = pieces[after + 2] if after + 2 < len(pieces) else None
         sided = "both" if follows is None or follows.kind == "mark" else sided
-    if head.plural and not sided and _both_after(pieces, after):
+    if head.plural and not sided and both_after(pieces, after):
         sided, pair = "both", True
     if pair and sided == "both" and twice:
         sided, number = "", 2
@@ -315,35 +315,6 @@ def _thing_phrase(lexicon: Lexicon, pieces: Sequence[Piece], start: int, at: int
         first, after, item, short, counted, holder, holder_short, "", number, about, sided, prep,
         places, False, head.plural, no, kind, implied, False, _goes_on(pieces, after),
     )  # fmt: skip
-
-
-def _names_a_thing(pieces: Sequence[Piece], start: int, at: int, end: int) -> bool:
-    """Tell whether a numbered place tells which of a noun it stands before ("frame 9 floor's rotten")."""
-    if at + 1 >= end or pieces[at + 1].kind != "thing":
-        return False
-    head = at + 1
-    while head + 1 < end and pieces[head + 1].kind == "thing":
-        head += 1
-    follows = pieces[head + 1] if head + 1 < end else None
-    before = pieces[at - 1] if at > start else None
-    opens = before is None or before.kind == "mark" or before.low in ("the", "that", "a", "and", "this")
-    return opens and (follows is None or follows.kind in ("mark", "aux", "finding"))
-
-
-def _both_after(pieces: Sequence[Piece], at: int) -> bool:
-    """Tell whether "both" is said of a noun after it ("the flaps are both off", "... are off, the both of them")."""
-    lows = [piece.low for piece in pieces[at : at + 10]]
-    if lows[:2] in (["are", "both"], ["were", "both"], ["have", "both"], ["'re", "both"], [":", "both"]):
-        return True
-    for step, low in enumerate(lows[1:], 1):
-        piece = pieces[at + step]
-        if low == "both" and lows[step + 1 : step + 3] in (["of", "them"], ["of", "'em"]):
-            follows = pieces[at + step + 3] if at + step + 3 < len(pieces) else None
-            return follows is None or follows.kind == "mark" or follows.low in ("and", "had", "so", "now")
-        led = piece.kind == "thing" and {lows[step - 1], lows[max(step - 2, 0)]} & PREPOSITIONS
-        if (piece.kind in ("thing", "side", "number", "finding") and not led) or low in (".", ";", "it", "we", "i"):
-            return False
-    return False
 
 
 def _side_phrase(pieces: Sequence[Piece], start: int, at: int, end: int) -> Phrase | None:
