@@ -30,8 +30,8 @@ Stretch = tuple[float, float]
 # Shorter sound than this holds no word, and the voice finder gives nothing useful for it.
 SHORTEST_S = 0.1
 LONGEST_CHUNK_S = 30
-# Chunks decoded together: more is no faster, and takes more memory.
-GROUP = 8
+# Chunks decoded together: more is no faster, takes more memory, and leaves less to share out over the cores.
+GROUP = 4
 # As many tokens of hotwords as leave room for what is said in 30 s; 40 names of parts take about 180.
 MOST_HOTWORD_TOKENS = 223
 # How long a step of the voice finder is.

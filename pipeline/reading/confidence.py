@@ -7,7 +7,7 @@ from pipeline.reading.rule_shares import SHARES
 # A rule that was seen seldom is taken to be about as good as all rules together.
 _PRIOR_WEIGHT = 4.0
 # The notes that shares are measured on are known to the rules; on notes kept back, right facts were fewer by so much.
-_ON_NEW_NOTES = 0.85
+_ON_NEW_NOTES = 0.92
 CHECK_BELOW = 0.6
 _INFERRED = " with the part inferred"
 _TWO_READINGS = {
