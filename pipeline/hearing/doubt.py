@@ -5,7 +5,6 @@ that are used for nothing else. ``python -m tests.hearing.fit_hearing`` fits the
 """
 
 from collections.abc import Sequence
-from math import exp, log
 
 from pipeline.hearing.frequency import rarest_zipf
 from pipeline.hearing.gaps import voice_under
@@ -13,6 +12,7 @@ from pipeline.hearing.merge import Kept
 from pipeline.hearing.phones import sounds_like
 from pipeline.hearing.recogniser import SAMPLES
 from pipeline.hearing.utterances import said_in_s
+from pipeline.hearing.weighing import chance, logit
 from pipeline.hearing.weighty import is_number
 from pipeline.values import HeardSegment, HeardWord
 
@@ -50,7 +50,7 @@ def with_chances(
         voice: the chance of voice in each step of 32 ms of the recording.
     """
     return tuple(
-        one.word.model_copy(update={"chance_wrong": round(1 / (1 + exp(-_sum(evidence))), 4)})
+        one.word.model_copy(update={"chance_wrong": round(chance(evidence, WEIGHTS), 4)})
         for one, evidence in zip(kept, evidence_of(kept, looks, voice), strict=True)
     )
 
@@ -69,9 +69,9 @@ def evidence_of(
         found.append(
             {
                 "one": 1.0,
-                "own probability": _logit(word.probability),
+                "own probability": logit(word.probability, LEAST_P),
                 "unsupported": 1 - word.support,
-                "least probability beside": min([_logit(one.probability) for one in beside], default=0.0),
+                "least probability beside": min([logit(one.probability, LEAST_P) for one in beside], default=0.0),
                 "looks differ": float(word.other is not None),
                 "other may be better": kept[at].other_better,
                 "looks differ in sound": 1 - sounds_like(word.text, word.other) if word.other else 0.0,
@@ -89,12 +89,3 @@ def evidence_of(
             }
         )
     return found
-
-
-def _sum(evidence: dict[str, float]) -> float:
-    return sum(WEIGHTS[name] * value for name, value in evidence.items())
-
-
-def _logit(probability: float) -> float:
-    kept = min(max(probability, LEAST_P), 1 - LEAST_P)
-    return log(kept / (1 - kept))

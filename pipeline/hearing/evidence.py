@@ -7,14 +7,16 @@ probabilities, no second look) counts neither way, apart from a weight of its ow
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from math import exp, log
+from math import log
 from statistics import fmean
 
 from rapidfuzz.distance import Indel
 
-from pipeline.hearing.heard_text import TextWord, word_set
+from pipeline.hearing import weighing
+from pipeline.hearing.heard_text import TextWord
 from pipeline.hearing.phones import consonants, phones, phones_alike
 from pipeline.hearing.repair_weights import WEIGHTS
+from pipeline.reading.forms import word_set
 
 NUMBERS = word_set(
     "one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen "
@@ -134,8 +136,7 @@ def evidence(window: Window, name: Name, zipf: Callable[[str], float]) -> dict[s
 
 def chance(found: Mapping[str, float], weights: Mapping[str, float] = WEIGHTS) -> float:
     """Give the chance, from 0 to 1, that a repair with this evidence is right."""
-    total = sum(weights.get(name, 0.0) * value for name, value in found.items() if value)
-    return 1 / (1 + exp(-max(-30.0, min(30.0, total))))
+    return weighing.chance(found, weights)
 
 
 def reasons(window: Window, name: Name, found: Mapping[str, float], zipf: Callable[[str], float]) -> list[str]:

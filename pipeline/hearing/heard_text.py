@@ -79,8 +79,3 @@ def inflections(word: str) -> tuple[str, ...]:
 def name_words(name: str) -> tuple[str, ...]:
     """Take a name apart into plain words, as ``words_of`` would."""
     return tuple(word.plain for word in words_of(name))
-
-
-def word_set(words: str) -> frozenset[str]:
-    """Make a set of the words of a text that has nothing but words."""
-    return frozenset(words.split())

@@ -8,7 +8,6 @@ noise (``python -m tests.hearing.fit_hearing`` fits them again).
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from math import exp, log
 from statistics import fmean
 
 from rapidfuzz.distance import Levenshtein
@@ -17,6 +16,7 @@ from pipeline.hearing.frequency import rarest_zipf
 from pipeline.hearing.phones import sounds_like
 from pipeline.hearing.same_words import said, same_said
 from pipeline.hearing.utterances import said_in_s
+from pipeline.hearing.weighing import chance, logit
 from pipeline.values import HeardWord
 
 # So many words in a row that only one look heard are a clause that the other lost, or that this one invented.
@@ -113,8 +113,7 @@ def merge(first: Sequence[HeardWord], second: Sequence[HeardWord], trade_in: Cal
 
 def first_is_better(region: Region, trade_in: Callable[[str], float]) -> float:
     """Return the chance that the first look is nearer to what was said, of a region in which the looks differ."""
-    evidence = evidence_for_first(region, trade_in)
-    return 1 / (1 + exp(-sum(WEIGHTS[name] * value for name, value in evidence.items())))
+    return chance(evidence_for_first(region, trade_in), WEIGHTS)
 
 
 def evidence_for_first(region: Region, trade_in: Callable[[str], float]) -> dict[str, float]:
@@ -197,12 +196,14 @@ def _chosen(
 ) -> tuple[tuple[Kept, ...], tuple[HeardWord, ...]]:
     """Return what is kept of a region in which the looks differ, and what is not."""
     first, second = region.first, region.second
-    chance = first_is_better(region, trade_in)
+    for_first = first_is_better(region, trade_in)
     if len(second) - len(first) >= CLAUSE:  # a clause that the first look lost, if there is time for it
-        chance = 0.25 if room_s >= len(second) * QUICKEST_WORD_S else 0.75
+        for_first = 0.25 if room_s >= len(second) * QUICKEST_WORD_S else 0.75
     if len(first) >= CLAUSE and not second:  # nothing is lost on the word of one look
-        chance = max(chance, 0.5)
-    words, other, better = (first, second, 1 - chance) if chance >= 0.5 else (_in_style(second, first), first, chance)
+        for_first = max(for_first, 0.5)
+    words, other, better = (
+        (first, second, 1 - for_first) if for_first >= 0.5 else (_in_style(second, first), first, for_first)
+    )
     if len(words) == len(other):
         return tuple(_beside(word, one.text, better) for word, one in zip(words, other, strict=True)), other
     return tuple(_beside(word, text_of(other), better) for word in words), other
@@ -226,8 +227,7 @@ def _support(words: Sequence[HeardWord]) -> float:
 
 
 def _logit(words: Sequence[HeardWord]) -> float:
-    sure = min(max(fmean(word.probability for word in words), LEAST_P), 1 - LEAST_P)
-    return log(sure / (1 - sure))
+    return logit(fmean(word.probability for word in words), LEAST_P)
 
 
 def _in_order(kept: Iterable[Kept]) -> tuple[Kept, ...]:

@@ -9,7 +9,8 @@ Source: common practice, no source.
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from pipeline.hearing.heard_text import TextWord, word_set
+from pipeline.hearing.heard_text import TextWord
+from pipeline.reading.forms import word_set
 from pipeline.values import Correction
 
 _NUMBERS = {"to": "two", "too": "two", "for": "four", "fore": "four", "ate": "eight", "won": "one"}

@@ -2,7 +2,7 @@
 
 import re
 
-from pipeline.hearing.heard_text import word_set
+from pipeline.reading.forms import word_set
 from pipeline.reading.numbers import find_numbers
 
 _SIDES = word_set("port starboard left right upper lower inboard outboard forward aft front rear top bottom")

@@ -59,11 +59,6 @@ def to_go(pieces: Sequence[Piece], clause: Clause) -> bool:
     )
 
 
-_LEFT_TO_DO = (
-    "to go", "more to go", "left to go", "still to go", "left to do", "still to do", "more to do", "to do",
-)  # fmt: skip
-
-
 def follows(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) -> bool:
     """Tell whether a clause only says that a part will have its turn ("the port one will follow")."""
     lows = [piece.low for piece in pieces[clause.first : clause.last] if piece.kind != "mark"]

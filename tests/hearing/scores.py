@@ -7,7 +7,8 @@ from itertools import pairwise
 
 import jiwer
 
-from pipeline.hearing.heard_text import plurals, word_set
+from pipeline.hearing.heard_text import plurals
+from pipeline.reading.forms import word_set
 from tests.hearing.plain_words import PlainWord, joined_alike, plain, plain_words
 
 LONGEST_TERM = 5
