@@ -231,7 +231,8 @@ def _as_heard(utterance: Utterance) -> Reading:
 
 def _tell(known: Known, bench: Bench) -> Iterable[Task]:
     for media, told in known.made["read"].items():
-        key = fingerprint(told, bench.vocabulary.fingerprint)
+        said = " ".join(reading.read for reading in told.readings)
+        key = fingerprint(told, bench.vocabulary.seen_from(said))
         words = sum(len(utterance.words) for utterance in told.utterances)
         yield Task(media, key, partial(_tell_one, media, told, bench), size=words, path=known.files[media].path)
 

@@ -2,6 +2,7 @@
 
 import hashlib
 import json
+import re
 from collections.abc import Mapping, Sequence
 from functools import cached_property
 from pathlib import Path
@@ -66,8 +67,38 @@ class Vocabulary(Value):
     @cached_property
     def fingerprint(self) -> str:
         """SHA-256 of the content in hexadecimal: the same whatever comments and order the files have."""
-        text = json.dumps(self.model_dump(mode="json"), sort_keys=True, ensure_ascii=False, separators=(",", ":"))
-        return hashlib.sha256(text.encode()).hexdigest()
+        return _sha256(self.model_dump(mode="json"))
+
+    @cached_property
+    def _all_but_parts(self) -> str:
+        return _sha256(self.model_dump(mode="json", exclude={"parts"}))
+
+    @cached_property
+    def _beginnings(self) -> tuple[tuple[str, tuple[frozenset[str], ...]], ...]:
+        """Each part's notation with its names, a name as how its words begin."""
+        return tuple((p.notation, tuple(_beginnings(n) for n in (p.preferred, *p.alternatives))) for p in self.parts)
+
+    @cached_property
+    def _short_beginnings(self) -> tuple[tuple[frozenset[str], tuple[str, ...]], ...]:
+        return tuple((_beginnings(short.name), short.may_be) for short in self.shorts)
+
+    def seen_from(self, text: str) -> str:
+        """Return a fingerprint of all that a reading of ``text`` can depend on: of the parts, those near its words.
+
+        A part is near where all words of one of its names begin like words of the text (so that plurals count); so
+        are what a short name in the text may stand for, parts whose notation goes on from a near one's
+        ("wing-joint"), and all that these belong to. Another part can be added or changed without a new reading.
+        """
+        said = _beginnings(text)
+        near = {notation for notation, names in self._beginnings if any(name <= said for name in names)}
+        near |= {part for name, may_be in self._short_beginnings if name <= said for part in may_be}
+        near |= {p.notation for p in self.parts if any(p.notation.startswith(f"{one}-") for one in near)}
+        above = {part.broader for notation in near if (part := self.part(notation))}
+        while above - near:
+            near |= above
+            above = {part.broader for notation in above if (part := self.part(notation))}
+        parts = [part.model_dump(mode="json") for part in self.parts if part.notation in near]
+        return _sha256([self._all_but_parts, parts])
 
     @cached_property
     def _part_by_notation(self) -> Mapping[str, Part]:
@@ -119,6 +150,16 @@ class Vocabulary(Value):
             for text in (*finding.nouns, *finding.adjectives, *finding.verbs):
                 names.add(Name(text.replace("~ ", ""), finding.notation, "findings"))
         return tuple(sorted(names))
+
+
+def _sha256(content: object) -> str:
+    text = json.dumps(content, sort_keys=True, ensure_ascii=False, separators=(",", ":"))
+    return hashlib.sha256(text.encode()).hexdigest()
+
+
+def _beginnings(text: str) -> frozenset[str]:
+    """Return the first three letters of each word: as many as a noun's plural leaves alone."""
+    return frozenset(word[:3] for word in re.findall(r"\w+", text.lower()))
 
 
 def load_vocabulary(folders: Sequence[Path]) -> Vocabulary:
