@@ -14,7 +14,7 @@ from pipeline.hearing.leaning import Leaning
 from pipeline.hearing.models import find_model
 from pipeline.hearing.recogniser import Recogniser
 from pipeline.hearing.repair import Repairer
-from pipeline.reading.reader import Reader
+from pipeline.reading.note_reader import NoteReader
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.settings import Settings
 from pipeline.values import Heard, ModelFolder
@@ -66,9 +66,9 @@ class Bench:
         return repairer_of(self.vocabulary)
 
     @cached_property
-    def reader(self) -> Reader:
+    def reader(self) -> NoteReader:
         """The fact reader over this vocabulary."""
-        return Reader(self.vocabulary)
+        return NoteReader(self.vocabulary)
 
     def hear(self, samples: NDArray[float32]) -> Heard:
         """Hear one recording; may be called from several threads."""

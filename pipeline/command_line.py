@@ -246,9 +246,9 @@ def facts(
 ) -> ExitCode:
     """Read facts from notes: {"id", "text"} a line in, {"id", "facts"} a line out."""
     from pipeline.reading.facts_command import read_lines
-    from pipeline.reading.reader import Reader
+    from pipeline.reading.note_reader import NoteReader
 
-    reader = Reader(_vocabulary(book))
+    reader = NoteReader(_vocabulary(book))
     return _lines(file, lambda lines: read_lines(lines, reader, _name(file), explain, os.cpu_count() or 1))
 
 

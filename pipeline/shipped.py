@@ -6,7 +6,7 @@ _PACKAGE = Path(__file__).resolve().parent
 
 
 def shipped(name: str) -> Path:
-    """Return the folder ``vocab``, ``templates`` or ``sample_media`` that came with the program.
+    """Return the folder ``vocab``, ``learnt``, ``templates`` or ``sample_media`` that came with the program.
 
     Raises:
         FileNotFoundError: the program was installed without it.

@@ -8,12 +8,12 @@ from multiprocessing import get_context
 
 from pipeline.json_lines import Line, read_json_lines
 from pipeline.reading.fact import Fact
-from pipeline.reading.reader import Reader
+from pipeline.reading.note_reader import NoteReader
 from pipeline.reading.vocabulary import Vocabulary
 
 # So many notes are worth the seconds that it takes to begin another process; each is given so many at a time.
 WORTH_A_PROCESS, SHARE = 2_000, 500
-_here: list[Reader] = []
+_here: list[NoteReader] = []
 
 
 class _Note(Line):
@@ -22,7 +22,7 @@ class _Note(Line):
 
 
 def read_lines(
-    lines: Iterable[str], reader: Reader, name: str, explain: bool = False, jobs: int = 1
+    lines: Iterable[str], reader: NoteReader, name: str, explain: bool = False, jobs: int = 1
 ) -> Iterator[str]:
     """Yield a line {"id", "facts"} for every line {"id", "text"}; empty lines are passed over.
 
@@ -48,20 +48,15 @@ def read_lines(
 
 
 def _set_up(vocabulary: Vocabulary) -> None:
-    _here[:] = [Reader(vocabulary)]
+    _here[:] = [NoteReader(vocabulary)]
 
 
 def _read_here(notes: Sequence[_Note], explain: bool) -> list[str]:
     return list(_read(notes, _here[0], explain))
 
 
-def _read(notes: Sequence[_Note], reader: Reader, explain: bool) -> Iterator[str]:
-    plain = not any(note.pauses for note in notes)
-    read = (
-        reader.read_many(note.text for note in notes)
-        if plain
-        else (reader.read_note(note.text, note.pauses) for note in notes)
-    )
+def _read(notes: Sequence[_Note], reader: NoteReader, explain: bool) -> Iterator[str]:
+    read = reader.read_notes((note.text, note.pauses) for note in notes)
     for note, found in zip(notes, read, strict=True):
         out: dict[str, object] = {
             "id": note.id,

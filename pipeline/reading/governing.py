@@ -43,6 +43,7 @@ class Governing(Planning):
         # The mood of the verb judged last, and of the first verb of a clause in which no act has been found so far.
         self.before: tuple[Mood, int, frozenset[str]] | None = None
         self.unread: tuple[Mood, int, frozenset[str]] | None = None
+        self.opening: Mood | None = None
 
     def governing(self, clause: Clause, at: int, forms: frozenset[str]) -> Hit | None:
         """Return the cue that stands right before an infinitive or "-ing" form and tells how it went."""

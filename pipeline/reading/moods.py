@@ -26,9 +26,12 @@ class Moods(Governing):
         known = self.before
         verbal = (at for at in range(clause.first, clause.last) if self.pieces[at].verb)
         first = next(verbal, -1)
-        if first >= 0:
-            self.of_verb(clause, first)
+        self.opening = self.of_verb(clause, first) if first >= 0 else None
         self.before, self.unread = known, self.before if first >= 0 else None
+
+    def tells_no_work_done(self) -> bool:
+        """Tell whether the first verb of the clause just begun is denied, still to come, explained or supposed."""
+        return self.opening is not None and self.opening.status != "done"
 
     def of_verb(self, clause: Clause, at: int) -> Mood:
         """Judge the verb (or auxiliary used as a verb) at piece ``at``."""

@@ -12,6 +12,7 @@ from pipeline.reading.keeping import Keeping
 from pipeline.reading.lexicon import Lexicon
 from pipeline.reading.parse import Token, tag_words
 from pipeline.reading.phrases import Phrase, find_phrases
+from pipeline.reading.pieces import Piece
 from pipeline.reading.sayings import find_said
 from pipeline.reading.sights import Sights
 from pipeline.reading.standing import clause_side
@@ -27,13 +28,25 @@ class NoteRead(NamedTuple):
     unlisted: tuple[Unlisted, ...]
 
 
+class ReadByRule(NamedTuple):
+    """What the rules read in one note.
+
+    ``pieces`` are those of its text as said, and ``not_done`` the stretches of characters (from, to) that tell of no
+    work done now: denied, still to come, supposed, asked, others'.
+    """
+
+    note: NoteRead
+    pieces: tuple[Piece, ...]
+    not_done: tuple[tuple[int, int], ...]
+
+
 class Reader:
-    """Reads notes by one vocabulary. Loading takes about a second; it is done when the first note is read."""
+    """Reads notes by rules and one vocabulary. Loading takes about a second, when the first note is read."""
 
     def __init__(self, vocabulary: Vocabulary) -> None:
         self.vocabulary = vocabulary
-        self._lexicon = Lexicon(vocabulary)
-        self._cutter = Cutter(self._lexicon)
+        self.lexicon = Lexicon(vocabulary)
+        self._cutter = Cutter(self.lexicon)
 
     def read(self, text: str, pauses: Sequence[int] = ()) -> tuple[Fact, ...]:
         """Return the facts of one note in the order said.
@@ -46,23 +59,29 @@ class Reader:
 
     def read_note(self, text: str, pauses: Sequence[int] = ()) -> NoteRead:
         """Return everything that is read in one note; the arguments are those of ``read``."""
-        return self._read(text, next(iter(tag_words([text]))), pauses)
+        return next(self.read_by_rule([(text, pauses)])).note
 
     def read_many(self, texts: Iterable[str]) -> Iterator[NoteRead]:
         """Yield what is read in each note, in order; faster than one by one."""
-        notes = list(texts)
-        for text, tokens in zip(notes, tag_words(notes), strict=True):
-            yield self._read(text, tokens, ())
+        return (one.note for one in self.read_by_rule([(text, ()) for text in texts]))
 
-    def _read(self, text: str, tokens: Sequence[Token], pauses: Sequence[int]) -> NoteRead:
+    def read_by_rule(self, notes: Sequence[tuple[str, Sequence[int]]]) -> Iterator[ReadByRule]:
+        """Yield what is read in each note (text, pauses), in order; faster than one by one."""
+        for (text, pauses), tokens in zip(notes, tag_words([text for text, _ in notes]), strict=True):
+            yield self._read(text, tokens, pauses)
+
+    def _read(self, text: str, tokens: Sequence[Token], pauses: Sequence[int]) -> ReadByRule:
         cut = self._cutter.cut(text, tokens, pauses)
         pieces = mending.corrected(cut)
-        clauses = find_clauses(self._lexicon, pieces)
-        note = _Note(self._lexicon, pieces, clauses)
-        for number in range(len(clauses)):
+        clauses = find_clauses(self.lexicon, pieces)
+        note = _Note(self.lexicon, pieces, clauses)
+        not_done = []
+        for number, clause in enumerate(clauses):
             note.read_clause(number)
+            if note.moods.barred(clause) or note.moods.tells_no_work_done():
+                not_done.append((pieces[clause.first].start, pieces[clause.last - 1].end))
         facts = facts_of([draft for draft in note.talk.drafts if draft.item or draft.of])
-        return NoteRead(facts, find_unlisted(self._lexicon, cut))
+        return ReadByRule(NoteRead(facts, find_unlisted(self.lexicon, cut)), tuple(cut), tuple(not_done))
 
 
 class _Note(Deeds, Sights, Keeping):

@@ -140,11 +140,11 @@ def read_notes(marked_file: Path, read_file: Path | None = None) -> list[tuple[l
         rows = [json.loads(line) for line in read_file.read_text(encoding="utf-8").splitlines() if line.strip()]
         by_id = {row["id"]: row["facts"] for row in rows}
         return [(note["facts"], by_id.get(note["id"], [])) for note in marked]
-    from pipeline.reading.reader import Reader
+    from pipeline.reading.note_reader import NoteReader
     from pipeline.reading.vocabulary import load_vocabulary
     from pipeline.shipped import shipped
 
-    reader = Reader(load_vocabulary([shipped("vocab") / "base", shipped("vocab") / "crew-trainer"]))
+    reader = NoteReader(load_vocabulary([shipped("vocab") / "base", shipped("vocab") / "crew-trainer"]))
     read = reader.read_many(note["text"] for note in marked)
     return [(note["facts"], [fact.as_marked() for fact in one.facts]) for note, one in zip(marked, read, strict=True)]
 

@@ -2,13 +2,7 @@ from typing import Any
 
 import pytest
 
-from pipeline.reading.vocabulary import Part, Vocabulary, load_vocabulary
-from pipeline.shipped import shipped
-
-
-@pytest.fixture(scope="module")
-def vocabulary() -> Vocabulary:
-    return load_vocabulary([shipped("vocab") / "base", shipped("vocab") / "crew-trainer"])
+from pipeline.reading.vocabulary import Part, Vocabulary
 
 
 def _changed(vocabulary: Vocabulary, **lists: Any) -> Vocabulary:

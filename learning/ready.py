@@ -1,0 +1,166 @@
+"""Makes marked notes ready for fitting: ``python -m learning.ready READY.json NOTES.jsonl...``.
+
+Each note is taken four ways: as it stands, without marks and capitals (as some recognisers write), and both once more
+with port and starboard changed about. What the rules read in it goes along, except for notes that the rules were
+tuned on, where they do better than they will on others.
+"""
+
+import json
+import re
+import sys
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+from typing import Any, NamedTuple
+
+from pipeline.book import shipped_vocabulary
+from pipeline.reading.fact import Measure, Place
+from pipeline.reading.learnt.heads import SIDES, SLOTS, STATUSES
+from pipeline.reading.learnt.prepared import FEATURES, KINDS, prepare
+from pipeline.reading.pieces import Piece
+from pipeline.reading.reader import Reader
+from pipeline.reading.vocabulary import load_vocabulary
+
+TUNED = {"notes", "notes_of_others"}  # files of notes that the rules were tuned on
+
+_OTHER = {"port": "starboard", "starboard": "port", "left": "right", "right": "left"}
+_MARKS = frozenset(',.;:?!"()')
+
+
+class Version(NamedTuple):
+    """A note's text in one of its four ways; ``moved[c]`` is where the character ``c`` of the first way went."""
+
+    text: str
+    moved: tuple[int, ...]
+    sides_changed: bool
+
+
+def versions(text: str, pieces: Sequence[Piece]) -> Iterator[Version]:
+    """Yield the text as it stands, bare, and where a side is named in it, both with the sides changed about."""
+    yield Version(text, tuple(range(len(text) + 1)), False)
+    bare, moved = _bare(text)
+    yield Version(bare, moved, False)
+    turned, to = _turned(text, pieces)
+    if turned != text:
+        yield Version(turned, to, True)
+        bare, moved = _bare(turned)
+        yield Version(bare, tuple(moved[at] for at in to), True)
+
+
+def _bare(text: str) -> tuple[str, tuple[int, ...]]:
+    """Return the text in small letters and without marks, but for those inside numbers."""
+    out, moved = "", []
+    for at, letter in enumerate(text):
+        moved.append(len(out))
+        inside = 0 < at < len(text) - 1 and text[at - 1].isdigit() and text[at + 1].isdigit()
+        if not (letter in _MARKS and not inside) and not (letter == " " and out.endswith(" ")):
+            out += letter.lower()
+    return out, (*moved, len(out))
+
+
+def _turned(text: str, pieces: Sequence[Piece]) -> tuple[str, tuple[int, ...]]:
+    """Return the text with port for starboard and left for right, and the other way about."""
+    out, moved = "", list(range(len(text) + 1))
+    done = 0
+    for piece in pieces:
+        if not any(sense.kind == "sides" for sense in piece.senses):
+            continue
+        for at in range(done, piece.start):
+            moved[at] = len(out) + at - done
+        out += text[done : piece.start]
+        moved[piece.start : piece.end] = [len(out)] * (piece.end - piece.start)
+        out += re.sub(r"[A-Za-z]+", _other, text[piece.start : piece.end])
+        done = piece.end
+    for at in range(done, len(text) + 1):
+        moved[at] = len(out) + at - done
+    return out + text[done:], tuple(moved)
+
+
+def _other(match: re.Match[str]) -> str:
+    word = match.group()
+    other = _OTHER.get(word.lower(), word)
+    return other.capitalize() if word[0].isupper() else other
+
+
+def places_told(text: str, facts: Sequence[dict[str, Any]]) -> list[tuple[int, int] | None]:
+    """Return the characters at which each fact is told: where its key "told" stands, after the fact before it."""
+    found: list[tuple[int, int] | None] = []
+    last = 0
+    for fact in facts:
+        words = re.escape(fact.get("told", ""))
+        at = [match.start() for match in re.finditer(rf"(?<![A-Za-z]){words}(?![A-Za-z])", text)] if words else []
+        at = at or ([match.start() for match in re.finditer(words, text)] if words else [])
+        if not at:
+            found.append(None)
+            continue
+        last = next((one for one in at if one >= last), at[0])
+        found.append((last, last + len(fact["told"])))
+    return found
+
+
+def made_ready(reader: Reader, note: dict[str, Any], with_rules: bool) -> list[dict[str, Any]]:
+    """Return the versions of one marked note, each with all that the model is given and should find."""
+    first = next(reader.read_by_rule([(note["text"], ())]))
+    told = places_told(note["text"], note["facts"])
+    out = []
+    for version in versions(note["text"], first.pieces):
+        read = next(reader.read_by_rule([(version.text, ())]))
+        prepared = next(prepare(reader.lexicon, version.text, read.pieces))
+        facts = [{key: value for key, value in fact.items() if key != "told"} for fact in note["facts"]]
+        for fact in facts if version.sides_changed else ():
+            if "side" in fact:
+                fact["side"] = _OTHER.get(fact["side"], fact["side"])
+        out.append(
+            {
+                "text": version.text,
+                "words": [list(word) for word in prepared.words],
+                "mentions": [list(mention) for mention in prepared.mentions],
+                "fillers": [[*filler[:3], _plain(filler.value), *filler[4:]] for filler in prepared.fillers],
+                "facts": facts,
+                "told": [at and [version.moved[at[0]], version.moved[at[1]]] for at in told],
+                "rules": [
+                    {**fact.as_marked(), "words": fact.words} for fact in (read.note.facts if with_rules else ())
+                ],
+                "with_rules": with_rules,
+            }
+        )
+    return out
+
+
+def _plain(value: object) -> object:
+    if isinstance(value, Place):
+        return [value.scheme, value.at]
+    if isinstance(value, Measure):
+        return [value.value, value.unit]
+    return value
+
+
+def main(arguments: Sequence[str]) -> int:
+    """Write the notes made ready."""
+    if len(arguments) < 2:
+        print(__doc__, file=sys.stderr)
+        return 2
+    reader = Reader(load_vocabulary(shipped_vocabulary()))
+    notes = []
+    for path in map(Path, arguments[1:]):
+        for line in filter(str.strip, path.read_text(encoding="utf-8").splitlines()):
+            note = json.loads(line)
+            ways = made_ready(reader, note, path.stem not in TUNED)
+            notes.append({"id": note["id"], "file": path.stem, "versions": ways})
+    vocabulary = reader.vocabulary
+    head = {
+        "acts": [act.notation for act in vocabulary.acts],
+        "findings": [finding.notation for finding in vocabulary.findings],
+        "kinds": KINDS,
+        "features": len(FEATURES),
+        "statuses": STATUSES,
+        "sides": SIDES,
+        "slots": SLOTS,
+    }
+    Path(arguments[0]).write_text(json.dumps({**head, "notes": notes}), encoding="utf-8")
+    unplaced = sum(at is None for note in notes for at in note["versions"][0]["told"])
+    print(f"{len(notes)} notes; {unplaced} facts without words that tell them")
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))

@@ -1,0 +1,90 @@
+"""Which of the likely readings of a note are kept as its facts, and what is said of each."""
+
+from collections.abc import Sequence
+
+from pipeline.reading.fact import Fact, Measure, Place, Stowage
+from pipeline.reading.learnt.heads import Told
+from pipeline.reading.learnt.opinion import Opinion, Read
+from pipeline.reading.learnt.prepared import Count, Filler, Kept
+
+KEPT_FROM = 0.4
+SURE_FROM = 0.75
+RULE = "learnt from marked notes"
+
+_SAME_PLACE, _SAME_TELLING = 4, 6  # word pieces
+
+
+def kept(readings: Sequence[Told]) -> list[Told]:
+    """Return the readings that are taken as facts, in the order said: likely ones, none of them twice."""
+    taken: list[Told] = []
+    for told in sorted(readings, key=lambda one: -one.chance):
+        if told.chance > KEPT_FROM and not any(_same(told, other) for other in taken):
+            taken.append(told)
+    return sorted(taken, key=lambda one: one.piece)
+
+
+def _same(told: Told, other: Told) -> bool:
+    """Tell whether two readings are one telling: by the same words, or by words near each other."""
+    if (told.told, told.item) != (other.told, other.item):
+        return False
+    away = abs(told.piece - other.piece)
+    alike = (told.status, told.absent, told.side) == (other.status, other.absent, other.side)
+    return away < _SAME_PLACE or (alike and (away < _SAME_TELLING or set(told.fillers) == set(other.fillers)))
+
+
+def as_fact(told: Told, opinion: Opinion) -> Fact:
+    """Return a reading as a fact, with what the rules made of the same words."""
+    read = opinion.nearest(told.piece, told.told, told.item)
+    agreed = read is not None and _key(read.fact) == _told_key(told)
+    values: dict[str, object] = {
+        "status": told.status,
+        "finding" if told.finding else "act": told.told,
+        "absent": True if told.absent else None,
+        "item": told.item,
+        "side": told.side or None,
+        "words": read.fact.words if agreed and read else told.words,
+        "rule": read.fact.rule if agreed and read else RULE,
+        "inferred": read.fact.inferred if agreed and read else (),
+        "confidence": round(told.chance, 3),
+        "doubts": tuple(_doubts(told, read, agreed)),
+    }
+    return Fact.model_validate(values | _slots(told.fillers))
+
+
+def _key(fact: Fact) -> tuple[object, ...]:
+    return (fact.status, fact.act or fact.finding, bool(fact.absent), fact.item, fact.side or "")
+
+
+def _told_key(told: Told) -> tuple[object, ...]:
+    return (told.status, told.told, told.absent, told.item, told.side)
+
+
+def _doubts(told: Told, read: Read | None, agreed: bool) -> list[str]:
+    """Return why a person should check the fact."""
+    doubts = []
+    if read is not None and not agreed:
+        other = read.fact
+        if other.status != told.status:
+            doubts.append(f"by the rules it was {other.status}, not {told.status}")
+        elif bool(other.absent) != told.absent:
+            doubts.append("by the rules it was the other way about, there and not there")
+        elif (other.side or "") != told.side:
+            doubts.append(f"by the rules on {other.side or 'no side'}, here {told.side or 'no side'}")
+    if told.chance < SURE_FROM and not agreed:
+        doubts.append(f"likely, not sure: {round(100 * told.chance)} in 100")
+    return doubts
+
+
+def _slots(fillers: Sequence[Filler]) -> dict[str, object]:
+    """Return the slots that the fillers fill, as fields of a fact; of two names for one store the likelier stays."""
+    values = [filler.value for filler in fillers]
+    slots: dict[str, object] = {f.slot: f.value for f in fillers if isinstance(f.value, str)}
+    places = tuple(value for value in values if isinstance(value, Place))
+    measures = tuple(value for value in values if isinstance(value, Measure))
+    kept_in = {value.key: value.name for value in reversed(values) if isinstance(value, Kept)}
+    count = next((value for value in values if isinstance(value, Count)), None)
+    slots |= {"place": places} if places else {}
+    slots |= {"measure": measures} if measures else {}
+    slots |= {"stowage": Stowage.model_validate(kept_in)} if kept_in else {}
+    slots |= {"count": count.number, "of": count.of, "about": count.about or None} if count else {}
+    return slots

@@ -1,0 +1,87 @@
+"""Words in their context, by a small language model: the only module that knows onnxruntime and tokenizers."""
+
+import math
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any, NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+Floats = NDArray[np.float32]
+
+_LONGEST = 300  # word pieces; a longer stretch is read as far as that
+FIRST_POSITION = 2
+_BUCKETS, _FARTHEST = 32, 128
+
+
+class Tokens(NamedTuple):
+    """A text in word pieces: their numbers, and the characters each stands for (none for the marks at the ends)."""
+
+    ids: tuple[int, ...]
+    spans: tuple[tuple[int, int], ...]
+
+
+class Encoder:
+    """A language model of the shape of MPNet (Song et al. 2020), fitted to work notes."""
+
+    def __init__(self, folder: Path, far: Floats) -> None:
+        """Load the model from ``folder``; ``far`` (buckets by heads) weighs how far apart two word pieces stand."""
+        import onnxruntime
+        import tokenizers
+
+        settings = onnxruntime.SessionOptions()
+        settings.intra_op_num_threads = 1
+        self._session: Any = onnxruntime.InferenceSession(
+            str(folder / "encoder.onnx"), settings, providers=["CPUExecutionProvider"]
+        )
+        self._pieces: Any = tokenizers.Tokenizer.from_file(str(folder / "tokens.json"))
+        self._far = far
+
+    def tokens(self, text: str, start: int, end: int) -> Tokens:
+        """Return the word pieces of ``text[start:end]``."""
+        encoding = self._pieces.encode(text[start:end])
+        spans = [(first + start, last + start) for first, last in encoding.offsets[:_LONGEST]]
+        return Tokens(tuple(encoding.ids[:_LONGEST]), tuple(spans))
+
+    def contexts(
+        self, notes: Sequence[Tokens], kinds: Sequence[NDArray[np.int64]], hints: Sequence[Floats]
+    ) -> list[Floats]:
+        """Return, for each note, one vector a word piece (pieces by width).
+
+        Args:
+            notes: the notes in word pieces; those of like length go well together.
+            kinds: for each note, the kind of word of each piece (pieces).
+            hints: for each note, what each piece may tell (pieces by hints).
+        """
+        longest = max(len(note.ids) for note in notes)
+        ids = np.zeros((len(notes), longest), np.int64)
+        mask, kind = np.zeros_like(ids), np.zeros_like(ids)
+        hint = np.zeros((len(notes), longest, hints[0].shape[1]), np.float32)
+        for row, note in enumerate(notes):
+            size = len(note.ids)
+            ids[row, :size], mask[row, :size] = note.ids, 1
+            kind[row, :size], hint[row, :size] = kinds[row], hints[row]
+        bias = self._far[buckets(longest)].transpose(2, 0, 1)[None]
+        places = np.arange(longest, dtype=np.int64)[None] + FIRST_POSITION
+        fed = {"ids": ids, "mask": mask, "kind": kind, "tells": hint, "pos": places, "bias": bias}
+        found = self._session.run(None, fed)[0]
+        return [found[row, : len(note.ids)] for row, note in enumerate(notes)]
+
+
+def buckets(size: int) -> NDArray[np.int64]:
+    """Return the bucket of each distance (size by size): near ones by one, far ones by powers, both directions.
+
+    Source: Raffel et al. 2020, "Exploring the Limits of Transfer Learning", section 2.1 (relative positions).
+    """
+    steps = np.arange(size)
+    back = steps[:, None] - steps[None]
+    half, away = _BUCKETS // 2, np.abs(back)
+    near = half // 2
+    by_powers = near + (np.log(np.maximum(away, 1) / near) / math.log(_FARTHEST / near) * (half - near)).astype(
+        np.int64
+    )
+    out: NDArray[np.int64] = np.where(back < 0, half, 0) + np.where(
+        away < near, away, np.minimum(by_powers, half - 1)
+    )
+    return out

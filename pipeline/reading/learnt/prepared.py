@@ -1,0 +1,215 @@
+"""A note made ready for the learnt reading: what each word may be, what may be the item, what may fill the slots."""
+
+from collections.abc import Iterator, Sequence
+from typing import NamedTuple
+
+from pipeline.reading.fact import Measure, Place
+from pipeline.reading.lexicon import Lexicon, Sense
+from pipeline.reading.phrases import Phrase, find_phrases
+from pipeline.reading.pieces import Piece
+
+KINDS = (
+    "part", "short", "counted", "number", "measure", "place", "stow", "tag", "port", "starboard", "both",
+    "finding", "grade", "verb", "aux", "mark", "word",
+)  # fmt: skip
+FEATURES = (
+    "short", "sole", "first", "fastener", "said in full", "akin", "above", "below", "place", "owner", "paired",
+)  # fmt: skip
+
+
+LONGEST = 130  # pieces of a note that is read in one go
+FRESH, BEFORE = 80, 50  # pieces of a longer one that are read together, and of what came before for them
+
+
+class Word(NamedTuple):
+    """A piece of the text as the learnt reading sees it.
+
+    ``kind`` is one of KINDS, ``tells`` the notations of acts and findings that the vocabulary has for it.
+    """
+
+    start: int
+    end: int
+    kind: str
+    tells: tuple[str, ...]
+
+
+class Mention(NamedTuple):
+    """A part that a name in the text may stand for; ``features`` are 0 or 1, in the order of FEATURES."""
+
+    start: int
+    end: int
+    item: str
+    features: tuple[int, ...]
+
+
+class Count(NamedTuple):
+    """How many of what."""
+
+    number: int
+    of: str
+    about: bool
+
+
+class Kept(NamedTuple):
+    """Where something is kept: "rack", "3"."""
+
+    key: str
+    name: str
+
+
+class Filler(NamedTuple):
+    """Something that may fill a slot of a fact: ``slot`` is the slot's key, ``value`` what it would hold.
+
+    A tag and a grade are texts. ``own`` says that a count's noun stands beside its number, ``said`` that the number
+    itself was said.
+    """
+
+    start: int
+    end: int
+    slot: str
+    value: Place | Measure | Count | Kept | str
+    own: bool = True
+    said: bool = True
+
+
+class Prepared(NamedTuple):
+    """A note, or a stretch of a long one, with everything that the learnt reading chooses from.
+
+    The stretch is ``text[start:end]``; what is told before ``fresh`` was read with the stretch before.
+    """
+
+    text: str
+    start: int
+    end: int
+    fresh: int
+    words: tuple[Word, ...]
+    mentions: tuple[Mention, ...]
+    fillers: tuple[Filler, ...]
+
+
+def prepare(lexicon: Lexicon, text: str, pieces: Sequence[Piece]) -> Iterator[Prepared]:
+    """Yield the note made ready, from its pieces as they were cut: a short one as it is, a long one in stretches."""
+    for first, fresh, last in _stretches(pieces):
+        own = pieces[first:last]
+        words = tuple(Word(p.start, p.end, _kind(p), tuple(_tells(lexicon, p))) for p in own)
+        phrases = find_phrases(lexicon, own, 0, len(own))
+        start = own[0].start if first else 0
+        end = own[-1].end if last < len(pieces) else len(text)
+        mentions, fillers = _mentions(lexicon, own), tuple(_fillers(lexicon, own, phrases))
+        yield Prepared(text, start, end, pieces[fresh].start if first else 0, words, mentions, fillers)
+
+
+def _stretches(pieces: Sequence[Piece]) -> Iterator[tuple[int, int, int]]:
+    """Yield stretches of pieces: the first one, the first that is fresh, one after the last."""
+    if len(pieces) <= LONGEST:
+        if pieces:
+            yield 0, 0, len(pieces)
+        return
+    breaks = [at + 1 for at, p in enumerate(pieces[:-1]) if p.low in (".", "?", "!") or pieces[at + 1].pause]
+    fresh = 0
+    while fresh < len(pieces):
+        last = fresh + FRESH if len(pieces) - fresh > FRESH else len(pieces)
+        last = max((at for at in breaks if fresh < at <= last), default=last) if last < len(pieces) else last
+        first = min((at for at in breaks if fresh - BEFORE <= at < fresh), default=max(0, fresh - BEFORE))
+        yield first, fresh, last
+        fresh = last
+
+
+def _kind(piece: Piece) -> str:
+    if piece.kind == "thing":
+        kinds = [sense.kind for sense in piece.senses]
+        return next((kind for kind in ("part", "short", "counted") if kind in kinds), "word")
+    if piece.kind == "side":
+        return piece.sense("sides") or "word"
+    return piece.kind
+
+
+def _tells(lexicon: Lexicon, piece: Piece) -> list[str]:
+    """Return what a piece may tell: findings by their names, acts by the sayings of its verb and by its states."""
+    told = [sense.notation for sense in piece.senses if sense.kind.startswith("finding")]
+    if piece.verb:
+        told += [saying.act for saying in lexicon.sayings.get(piece.verb, ())]
+        told += [lexicon.finding_verbs[piece.verb]] if piece.verb in lexicon.finding_verbs else []
+    states = lexicon.states.longest(piece.low.split(), 0)[1]
+    return list(dict.fromkeys([*told, *(state.notation for state in states)]))
+
+
+def _mentions(lexicon: Lexicon, pieces: Sequence[Piece]) -> tuple[Mention, ...]:
+    named = {s.notation for p in pieces for s in p.senses if s.kind == "part"}
+    found = []
+    for at, piece in enumerate(pieces):
+        items = _items(lexicon, piece)
+        owns = at + 1 < len(pieces) and bool(_items(lexicon, pieces[at + 1]))
+        for rank, (item, sense) in enumerate(items):
+            features = (
+                sense.kind == "short",
+                len(items) == 1,
+                rank == 0,
+                item in lexicon.fasteners,
+                item in named,
+                sense.kind == "short" and any(set(item.split("-")) & set(other.split("-")) for other in named),
+                any(lexicon.vocabulary.is_a(other, item) for other in named if other != item),
+                any(lexicon.vocabulary.is_a(item, other) for other in named if other != item),
+                bool(piece.places),
+                owns,
+                lexicon.zone_and_side(item)[1],
+            )
+            found.append(Mention(piece.start, piece.end, item, tuple(map(int, features))))
+    return tuple(found)
+
+
+def _items(lexicon: Lexicon, piece: Piece) -> list[tuple[str, Sense]]:
+    """Return the parts that a piece may name, the likeliest first."""
+    items: dict[str, Sense] = {}
+    for sense in piece.senses:
+        if sense.kind == "part" or (sense.kind == "counted" and lexicon.vocabulary.part(sense.notation)):
+            items.setdefault(sense.notation, sense)
+        if sense.kind == "short":
+            for item in lexicon.shorts[sense.notation]:
+                if item != "-":
+                    items.setdefault(item, sense)
+    return list(items.items())
+
+
+def _fillers(lexicon: Lexicon, pieces: Sequence[Piece], phrases: Sequence[Phrase]) -> list[Filler]:
+    found = []
+    for piece in pieces:
+        where = (piece.start, piece.end)
+        found += [Filler(*where, "place", place) for place in piece.places]
+        found += [Filler(*where, "measure", measure) for measure in piece.measures]
+        if piece.stow[0]:
+            found.append(Filler(*where, "stowage", Kept(*piece.stow)))
+        if piece.kind == "tag":
+            found.append(Filler(*where, "tag", piece.digits))
+        if piece.sense("grades"):
+            found.append(Filler(*where, "grade", piece.sense("grades")))
+    return [*found, *_counts(pieces, phrases)]
+
+
+def _counts(pieces: Sequence[Piece], phrases: Sequence[Phrase]) -> list[Filler]:
+    """Return the counts that may be meant: each number with its own noun, or with any that was counted before."""
+    nouns = list(dict.fromkeys(sense.notation for p in pieces for sense in p.senses if sense.kind == "counted"))
+    named = list(dict.fromkeys(p.item for p in phrases if p.item))
+    found: dict[tuple[int, int, int, str], Filler] = {}
+
+    def add(start: int, end: int, count: int, of: str, about: bool, own: bool, said: bool) -> None:
+        found.setdefault((start, end, count, of), Filler(start, end, "count", Count(count, of, about), own, said))
+
+    for phrase in phrases:
+        own = phrase.counted or phrase.item
+        count = 2 if phrase.side == "both" and phrase.count is None else phrase.count
+        count = 1 if count is None and phrase.counted and not phrase.plural else count
+        if count:
+            for of in [own] if own else [*nouns, *named]:
+                span = (pieces[phrase.first].start, pieces[phrase.last - 1].end)
+                add(*span, count, of, phrase.about, bool(own), phrase.count is not None)
+    numbers = [p for p in pieces if p.kind == "number" and p.number is not None and p.number.denominator == 1]
+    told = {int(p.number or 0) for p in numbers}
+    for piece in numbers:
+        value = int(piece.number or 0)
+        counts = {value, *(value * times for times in told if 1 < times < 5), *(value + more for more in told)}
+        counts |= {value * 2} if any(p.low in ("each", "side", "both", "every") for p in pieces) else set()
+        for count in sorted(counts) if value < 100 else [value]:
+            for of in nouns:
+                add(piece.start, piece.end, count, of, False, False, count == value)
+    return list(found.values())

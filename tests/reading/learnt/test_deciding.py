@@ -1,0 +1,75 @@
+from pipeline.reading.fact import Fact, Place, Stowage
+from pipeline.reading.learnt.deciding import KEPT_FROM, RULE, as_fact, kept
+from pipeline.reading.learnt.heads import Told
+from pipeline.reading.learnt.opinion import Opinion, Read
+from pipeline.reading.learnt.prepared import Count, Filler, Kept
+
+TOLD = Told((9, 12), 3, "remove", False, "done", False, "rudder", "port", 0.9, ())
+
+
+def _opinion(fact: Fact) -> Opinion:
+    return Opinion((Read(2, 4, fact.act or fact.finding or "", fact),))
+
+
+def test_unlikely_readings_are_left_out() -> None:
+    assert kept([TOLD, TOLD._replace(item="fin", chance=KEPT_FROM)]) == [TOLD]
+
+
+def test_what_two_neighbouring_words_tell_is_one_fact() -> None:
+    assert kept([TOLD._replace(piece=5, chance=0.6), TOLD]) == [TOLD]
+    assert len(kept([TOLD._replace(piece=30, side="starboard"), TOLD])) == 2
+
+
+def test_same_work_at_two_places_is_two_facts() -> None:
+    front, rear = (Filler(0, 1, "place", Place(scheme="spar", at=at)) for at in ("front", "rear"))
+    assert len(kept([TOLD._replace(fillers=(front,)), TOLD._replace(piece=30, fillers=(rear,))])) == 2
+    assert len(kept([TOLD._replace(fillers=(front,)), TOLD._replace(piece=30, fillers=(front,))])) == 1
+
+
+def test_facts_come_in_the_order_said() -> None:
+    later, earlier = TOLD._replace(piece=20, item="fin"), TOLD._replace(piece=2, item="flap", chance=0.5)
+    assert [told.item for told in kept([later, earlier])] == ["flap", "fin"]
+
+
+def test_fact_that_the_rules_read_too_has_their_words_rule_and_reasons() -> None:
+    read = Fact(
+        status="done", act="remove", item="rudder", side="port", words=(0, 20), rule="past: remove",
+        inferred=(("side", "carried on"),),
+    )  # fmt: skip
+    fact = as_fact(TOLD, _opinion(read))
+    assert (fact.words, fact.rule, fact.inferred) == (read.words, read.rule, read.inferred)
+    assert (fact.confidence, fact.doubts) == (0.9, ())
+
+
+def test_fact_that_only_marked_notes_teach_says_so_with_the_word_that_tells_it() -> None:
+    fact = as_fact(TOLD, Opinion(()))
+    assert (fact.words, fact.rule) == ((9, 12), RULE)
+
+
+def test_unsure_fact_is_to_be_checked() -> None:
+    (doubt,) = as_fact(TOLD._replace(chance=0.5), Opinion(())).doubts
+    assert "50 in 100" in doubt
+
+
+def test_two_readings_that_differ_are_told_and_not_settled_in_silence() -> None:
+    planned = Fact(status="planned", act="remove", item="rudder", side="port")
+    starboard = Fact(status="done", act="remove", item="rudder", side="starboard")
+    assert as_fact(TOLD, _opinion(planned)).doubts == ("by the rules it was planned, not done",)
+    assert as_fact(TOLD, _opinion(starboard)).doubts == ("by the rules on starboard, here port",)
+
+
+def test_fillers_fill_the_slots() -> None:
+    fillers = (
+        Filler(0, 1, "count", Count(240, "nut", True)),
+        Filler(0, 1, "stowage", Kept("rack", "3")),
+        Filler(0, 1, "stowage", Kept("rack", "4")),
+        Filler(0, 1, "stowage", Kept("shelf", "top")),
+        Filler(0, 1, "tag", "P-0142"),
+        Filler(0, 1, "place", Place(scheme="frame", at="9")),
+        Filler(0, 1, "place", Place(scheme="rib", at="2")),
+    )
+    fact = as_fact(TOLD._replace(fillers=fillers), Opinion(()))
+    assert (fact.count, fact.of, fact.about) == (240, "nut", True)
+    assert fact.stowage == Stowage(rack="3", shelf="top")
+    assert fact.tag == "P-0142"
+    assert fact.place == (Place(scheme="frame", at="9"), Place(scheme="rib", at="2"))
