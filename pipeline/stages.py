@@ -301,7 +301,7 @@ STAGES: tuple[Stage, ...] = (
     Stage("read", 2, "Reading the trade's words", "words", Told, _read, processes=True),
     Stage("stills", 1, "Taking stills from film", "films", Stills, _stills),
     Stage("date", 1, "Setting the clocks", "files", Dates, _date),
-    Stage("tell", 2, "Reading the facts", "words", Passages, _tell, processes=True),
+    Stage("tell", 3, "Reading the facts", "words", Passages, _tell, processes=True),
     Stage("match", 1, "Placing the photos", "photos", Matched, _match),
 )
 """Take in, then these in order, then add up and write (see ``pipeline.runner``)."""

@@ -7,7 +7,7 @@ from pipeline.reading.learnt.heads import Told
 from pipeline.reading.learnt.opinion import Opinion, Read
 from pipeline.reading.learnt.prepared import Count, Filler, Kept
 
-KEPT_FROM = 0.4
+KEPT_FROM = 0.35
 SURE_FROM = 0.75
 RULE = "learnt from marked notes"
 
