@@ -1,4 +1,6 @@
-"""Fits the learnt reading: ``python -m learning.fit READY.json BASE WEIGHTS [--without FILE,FILE]``.
+"""Fits the learnt reading: ``python -m learning.fit READY.json BASE WEIGHTS [--more READY.json]``.
+
+``--start WEIGHTS --rate 0.25`` goes on from weights fitted before, with shorter steps.
 
 Writes int8 weights, a row a scale, of the base's layers, and half-precision ones of the rest, to the folder WEIGHTS.
 The base's word vectors stay as they are.
@@ -18,7 +20,7 @@ from torch import Tensor, nn
 from torch.nn import functional
 
 from learning.examples import Example, Sizes, read_examples
-from learning.layers import Batch, Learnt, base_model, save_sizes
+from learning.layers import Batch, Learnt, base_model, fitted, save_sizes
 
 BARE, TURNED, BLIND = 0.3, 0.5, 0.15  # how often a note is taken bare, with sides changed, without the rules' reading
 FILES = 4  # that the layers' weights are shared out over
@@ -92,14 +94,20 @@ def chosen(versions: Sequence[Example]) -> Example:
 
 
 def fit(
-    model: Learnt, notes: Sequence[Sequence[Example]], device: str, epochs: int, size: int, seconds: float
+    model: Learnt,
+    notes: Sequence[Sequence[Example]],
+    device: str,
+    epochs: int,
+    size: int,
+    seconds: float,
+    share: float = 1.0,
 ) -> None:
     """Fit the model to the versions of the notes, for so many epochs or seconds, whichever ends first."""
     model.to(device).train()
     model.enc.embeddings.word_embeddings.weight.requires_grad_(False)
     lower = [weights for name, weights in model.named_parameters() if name.startswith("enc.")]
     upper = [weights for name, weights in model.named_parameters() if not name.startswith("enc.")]
-    rates = (1.2e-4, 1.2e-3)
+    rates = (1.2e-4 * share, 1.2e-3 * share)
     groups = [{"params": lower}, {"params": upper}]
     optimizer = torch.optim.AdamW(groups, lr=rates[0], weight_decay=0.01)
     steps, step, began = epochs * math.ceil(len(notes) / size), 0, time.monotonic()
@@ -150,9 +158,11 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     for name in ("ready", "base", "weights"):
         parser.add_argument(name, type=Path)
-    parser.add_argument(
-        "--without", default="", help="files of notes that are left out, by name, with commas between"
-    )
+    parser.add_argument("--more", type=Path, help="more notes made ready, of the same vocabulary")
+    parser.add_argument("--most", type=int, help="take so many notes of each file made ready, at random")
+    parser.add_argument("--start", type=Path, help="weights to go on from")
+    parser.add_argument("--rate", type=float, default=1.0, help="share of the usual step")
+    parser.add_argument("--without", default="", help="files of notes left out, with commas between")
     parser.add_argument("--epochs", type=int, default=16)
     parser.add_argument("--size", type=int, default=32, help="notes taken together")
     parser.add_argument("--seconds", type=float, default=math.inf)
@@ -163,13 +173,16 @@ def main() -> None:
     tokenizer = Tokenizer.from_file(str(asked.base / "tokenizer.json"))
     tokenizer.no_padding()
     tokenizer.no_truncation()
-    sizes, notes = read_examples(asked.ready, tokenizer)
     left_out = set(asked.without.split(","))
-    taken = [versions for _, file, versions in notes if file not in left_out]
-    print(f"{len(taken)} notes of {len(notes)}", flush=True)
+    taken = []
+    for path in filter(None, (asked.ready, asked.more)):
+        sizes, notes = read_examples(path, tokenizer)
+        own = [versions for _, file, versions in notes if file not in left_out]
+        taken += random.sample(own, min(len(own), asked.most or len(own)))
+    print(f"{len(taken)} notes", flush=True)
     device = "cuda" if torch.cuda.is_available() else "cpu"
-    model = Learnt(base_model(asked.base), sizes)
-    fit(model, taken, device, asked.epochs, asked.size, asked.seconds)
+    model = fitted(asked.start, asked.base) if asked.start else Learnt(base_model(asked.base), sizes)
+    fit(model, taken, device, asked.epochs, asked.size, asked.seconds, asked.rate)
     save(model, sizes, asked.weights)
 
 

@@ -7,6 +7,7 @@ from dataclasses import asdict
 from pathlib import Path
 from typing import Any
 
+import numpy as np
 import torch
 from torch import Tensor, nn
 from torch.nn import functional
@@ -145,6 +146,22 @@ def distances(points: Tensor, spans: Tensor) -> Tensor:
     far = torch.log1p(away.abs()) / 3
     figures = [away > 0, away < 0, far * (away > 0), far * (away < 0), away.abs() < 4, away.abs() < 12]
     return torch.stack([figure.float() for figure in figures], -1)
+
+
+def fitted(weights: Path, base: Path) -> Learnt:
+    """Return the model with its fitted weights."""
+    sizes = Sizes(**json.loads((weights / "sizes.json").read_text(encoding="utf-8")))
+    model = Learnt(base_model(base), sizes)
+    state = model.state_dict()
+    for path in sorted(weights.glob("*.npz")):
+        with np.load(path) as arrays:
+            for name in (name for name in arrays.files if not name.endswith("|scale")):
+                values = arrays[name].astype(np.float32)
+                if f"{name}|scale" in arrays.files:
+                    values = values * arrays[f"{name}|scale"][:, None]
+                state[name] = torch.from_numpy(values)
+    model.load_state_dict(state)
+    return model.eval()
 
 
 class Batch:

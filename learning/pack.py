@@ -21,7 +21,7 @@ from torch.nn import functional
 from wordfreq import top_n_list
 
 from learning.examples import Sizes
-from learning.layers import Learnt, base_model
+from learning.layers import Learnt, fitted
 from pipeline.reading.learnt.encoder import FIRST_POSITION, buckets
 
 COMMON = 9_000  # words of common English whose pieces are kept
@@ -55,22 +55,6 @@ class Encoder(nn.Module):
 
     def _apart(self, x: Tensor) -> Tensor:
         return x.reshape(x.shape[0], -1, self.heads, self.wide).transpose(1, 2)
-
-
-def fitted(weights: Path, base: Path) -> Learnt:
-    """Return the model with its fitted weights."""
-    sizes = Sizes(**json.loads((weights / "sizes.json").read_text(encoding="utf-8")))
-    model = Learnt(base_model(base), sizes)
-    state = model.state_dict()
-    for path in sorted(weights.glob("*.npz")):
-        with np.load(path) as arrays:
-            for name in (name for name in arrays.files if not name.endswith("|scale")):
-                values = arrays[name].astype(np.float32)
-                if f"{name}|scale" in arrays.files:
-                    values = values * arrays[f"{name}|scale"][:, None]
-                state[name] = torch.from_numpy(values)
-    model.load_state_dict(state)
-    return model.eval()
 
 
 def fewer_pieces(base: Path, texts: Sequence[str]) -> tuple[dict[str, Any], list[int]]:
@@ -139,8 +123,8 @@ def _write_encoder(encoder: Encoder, table: Any, sizes: Sizes, path: Path) -> No
         encoder, given, str(exact), input_names=list(_INPUTS), output_names=["vectors"], dynamic_axes=any_length,
         opset_version=17, dynamo=False,
     )  # fmt: skip
-    # Seven bits: processors without instructions of their own for int8 would overflow with eight.
-    quantize_dynamic(exact, path, weight_type=QuantType.QInt8, per_channel=True, reduce_range=True)
+    # Without signs: with them, processors without instructions of their own for int8 would overflow.
+    quantize_dynamic(exact, path, weight_type=QuantType.QUInt8, per_channel=True)
     exact.unlink()
 
 

@@ -1,4 +1,6 @@
-"""Makes marked notes ready for fitting: ``python -m learning.ready READY.json NOTES.jsonl...``.
+"""Makes marked notes ready for fitting: ``python -m learning.ready READY.json NOTES.jsonl... [--joined]``.
+
+With ``--joined``, notes of one file are put one after the other into longer talk, as recordings have it.
 
 Each note is taken four ways: as it stands, without marks and capitals (as some recognisers write), and both once more
 with port and starboard changed about. What the rules read in it goes along, except for notes that the rules were
@@ -22,8 +24,19 @@ from pipeline.reading.vocabulary import load_vocabulary
 
 TUNED = {"notes", "notes_of_others"}  # files of notes that the rules were tuned on
 
+JOINED_WORDS = 110
+
 _OTHER = {"port": "starboard", "starboard": "port", "left": "right", "right": "left"}
 _MARKS = frozenset(',.;:?!"()')
+
+
+class Marked(NamedTuple):
+    """A marked note: its facts, and the characters at which each is told (None where that is not known)."""
+
+    id: str
+    text: str
+    facts: tuple[dict[str, Any], ...]
+    told: tuple[tuple[int, int] | None, ...]
 
 
 class Version(NamedTuple):
@@ -97,15 +110,42 @@ def places_told(text: str, facts: Sequence[dict[str, Any]]) -> list[tuple[int, i
     return found
 
 
-def made_ready(reader: Reader, note: dict[str, Any], with_rules: bool) -> list[dict[str, Any]]:
-    """Return the versions of one marked note, each with all that the model is given and should find."""
-    first = next(reader.read_by_rule([(note["text"], ())]))
+def marked(note: dict[str, Any]) -> Marked:
+    """Return a note as it stands in its file."""
     told = places_told(note["text"], note["facts"])
+    facts = tuple({key: value for key, value in fact.items() if key != "told"} for fact in note["facts"])
+    return Marked(note["id"], note["text"], facts, tuple(told))
+
+
+def joined(notes: Sequence[Marked], words: int = JOINED_WORDS) -> Iterator[Marked]:
+    """Yield the notes one after the other, as many together as have no more than so many words."""
+    together: list[Marked] = []
+    for note in [*notes, None]:
+        length = sum(len(one.text.split()) for one in together)
+        if together and (note is None or length + len(note.text.split()) > words):
+            yield _as_one(together)
+            together = []
+        together += [note] if note else []
+
+
+def _as_one(notes: Sequence[Marked]) -> Marked:
+    text, told = "", []
+    for note in notes:
+        text += " " if text else ""
+        told += [at and (at[0] + len(text), at[1] + len(text)) for at in note.told]
+        text += note.text
+    facts = tuple(fact for note in notes for fact in note.facts)
+    return Marked("+".join(note.id for note in notes), text, facts, tuple(told))
+
+
+def made_ready(reader: Reader, note: Marked, with_rules: bool) -> list[dict[str, Any]]:
+    """Return the versions of one marked note, each with all that the model is given and should find."""
+    first = next(reader.read_by_rule([(note.text, ())]))
     out = []
-    for version in versions(note["text"], first.pieces):
+    for version in versions(note.text, first.pieces):
         read = next(reader.read_by_rule([(version.text, ())]))
         prepared = next(prepare(reader.lexicon, version.text, read.pieces))
-        facts = [{key: value for key, value in fact.items() if key != "told"} for fact in note["facts"]]
+        facts = [dict(fact) for fact in note.facts]
         for fact in facts if version.sides_changed else ():
             if "side" in fact:
                 fact["side"] = _OTHER.get(fact["side"], fact["side"])
@@ -116,7 +156,7 @@ def made_ready(reader: Reader, note: dict[str, Any], with_rules: bool) -> list[d
                 "mentions": [list(mention) for mention in prepared.mentions],
                 "fillers": [[*filler[:3], _plain(filler.value), *filler[4:]] for filler in prepared.fillers],
                 "facts": facts,
-                "told": [at and [version.moved[at[0]], version.moved[at[1]]] for at in told],
+                "told": [at and [version.moved[at[0]], version.moved[at[1]]] for at in note.told],
                 "rules": [
                     {**fact.as_marked(), "words": fact.words} for fact in (read.note.facts if with_rules else ())
                 ],
@@ -136,16 +176,18 @@ def _plain(value: object) -> object:
 
 def main(arguments: Sequence[str]) -> int:
     """Write the notes made ready."""
+    join = "--joined" in arguments
+    arguments = [argument for argument in arguments if argument != "--joined"]
     if len(arguments) < 2:
         print(__doc__, file=sys.stderr)
         return 2
     reader = Reader(load_vocabulary(shipped_vocabulary()))
     notes = []
     for path in map(Path, arguments[1:]):
-        for line in filter(str.strip, path.read_text(encoding="utf-8").splitlines()):
-            note = json.loads(line)
+        own = [marked(json.loads(line)) for line in path.read_text(encoding="utf-8").splitlines() if line.strip()]
+        for note in joined(own) if join else own:
             ways = made_ready(reader, note, path.stem not in TUNED)
-            notes.append({"id": note["id"], "file": path.stem, "versions": ways})
+            notes.append({"id": note.id, "file": path.stem, "versions": ways})
     vocabulary = reader.vocabulary
     head = {
         "acts": [act.notation for act in vocabulary.acts],
