@@ -75,8 +75,8 @@ def _turned(text: str, pieces: Sequence[Piece]) -> tuple[str, tuple[int, ...]]:
     out, moved = "", list(range(len(text) + 1))
     done = 0
     for piece in pieces:
-        if not any(sense.kind == "sides" for sense in piece.senses):
-            continue
+        if piece.kind in ("word", "verb") or not any(sense.kind == "sides" for sense in piece.senses):
+            continue  # "right, then" is no side, nor is "left on"
         for at in range(done, piece.start):
             moved[at] = len(out) + at - done
         out += text[done : piece.start]
