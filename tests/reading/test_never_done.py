@@ -4,6 +4,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from pipeline.reading.note_reader import NoteReader
 from pipeline.reading.reader import Reader
 
 # Past, base and participle of the same piece of work; the places of the words do not change.
@@ -109,18 +110,27 @@ NOT_SO = (
 )
 
 
+Either = Reader | NoteReader
+
+
+@pytest.fixture(scope="module", params=["by rules alone", "by rules and marked notes"])
+def either(request: pytest.FixtureRequest, reader: Reader, note_reader: NoteReader) -> Either:
+    """Both readers: the law holds for what people get as well as for the rules alone."""
+    return reader if request.param == "by rules alone" else note_reader
+
+
 @pytest.mark.parametrize("frame", [*TOLD_IN_THE_PAST, *TOLD_BY_BASE, *TOLD_BY_PARTICIPLE])
-def test_work_that_was_not_done_here_and_now_leaves_no_done_fact(reader: Reader, frame: str) -> None:
+def test_work_that_was_not_done_here_and_now_leaves_no_done_fact(either: Either, frame: str) -> None:
     form = 0 if frame in TOLD_IN_THE_PAST else 1 if frame in TOLD_BY_BASE else 2
     texts = [frame.format(work[form]) for work in WORK]
-    wrong = [text for text, read in zip(texts, reader.read_many(texts), strict=True) if _done(read.facts)]
+    wrong = [text for text, read in zip(texts, either.read_many(texts), strict=True) if _done(read.facts)]
     assert wrong == []
 
 
 @pytest.mark.parametrize("frame", NOT_SO)
-def test_state_that_is_only_supposed_leaves_no_done_fact(reader: Reader, frame: str) -> None:
+def test_state_that_is_only_supposed_leaves_no_done_fact(either: Either, frame: str) -> None:
     texts = [frame.format(state) for state in STATES]
-    wrong = [text for text, read in zip(texts, reader.read_many(texts), strict=True) if _done(read.facts)]
+    wrong = [text for text, read in zip(texts, either.read_many(texts), strict=True) if _done(read.facts)]
     assert wrong == []
 
 
@@ -135,12 +145,12 @@ _FRAMED = st.one_of(
 
 @settings(max_examples=150, deadline=None)
 @given(sentences=st.lists(_FRAMED, min_size=2, max_size=4))
-def test_no_sentence_lends_another_its_doing(reader: Reader, sentences: list[str]) -> None:
+def test_no_sentence_lends_another_its_doing(either: Either, sentences: list[str]) -> None:
     text, pauses = "", []
     for sentence in sentences:
         pauses += [len(text)] if text else []
         text += sentence + " "
-    assert not _done(reader.read(text.strip(), pauses))
+    assert not _done(either.read(text.strip(), pauses))
 
 
 def test_the_same_work_told_plainly_is_done(reader: Reader) -> None:
@@ -202,8 +212,8 @@ def _with_something_added(draw: st.DrawFn) -> str:
 
 @settings(max_examples=100, deadline=None)
 @given(texts=st.lists(_with_something_added(), min_size=20, max_size=20))
-def test_word_added_to_done_work_never_leaves_it_done(reader: Reader, texts: list[str]) -> None:
-    wrong = [text for text, read in zip(texts, reader.read_many(texts), strict=True) if _done(read.facts)]
+def test_word_added_to_done_work_never_leaves_it_done(either: Either, texts: list[str]) -> None:
+    wrong = [text for text, read in zip(texts, either.read_many(texts), strict=True) if _done(read.facts)]
     assert wrong == []
 
 

@@ -1,36 +1,33 @@
 """The reader against notes that were written and marked for it, beside the ones that it was built on."""
 
+import json
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
+from pipeline.reading.reader import Reader
 from tests.reading.score_facts import key_of, read_notes, score, slot_of
 
-NOTES = Path(__file__).parent / "notes.jsonl"
-OF_OTHERS = Path(__file__).parent / "notes_of_others.jsonl"
 KEPT_BACK = Path(__file__).parent / "kept_back.jsonl"
+KEPT_BACK_TOO = Path(__file__).parent / "kept_back_too.jsonl"
 
 
-def test_notes_are_read_as_they_were_marked_for_the_most_part() -> None:
-    total = score(read_notes(NOTES))
-    assert total.keys.f1 >= 0.76
-    assert total.keys.precision >= 0.8
-    assert total.status.precision >= 0.95
-    assert total.on_empty <= 2
+def test_notes_that_nothing_was_tuned_on_are_read_as_they_were_marked() -> None:
+    for kept in (KEPT_BACK, KEPT_BACK_TOO):
+        total = score(read_notes(kept))
+        assert total.keys.f1 >= 0.87
+        assert total.keys.precision >= 0.88
+        assert total.status.precision >= 0.97
+        assert total.on_empty <= 3
 
 
-def test_notes_of_other_speakers_are_read_for_the_most_part() -> None:
-    total = score(read_notes(OF_OTHERS))
-    assert total.keys.f1 >= 0.8
-    assert total.keys.precision >= 0.85
-    assert total.status.precision >= 0.97
-    assert total.on_empty <= 4
-
-
-def test_notes_that_the_reader_was_never_tuned_on_are_read_for_the_better_part() -> None:
-    total = score(read_notes(KEPT_BACK))
-    assert total.keys.precision >= 0.75
-    assert total.keys.f1 >= 0.7
+def test_rules_alone_read_the_better_part(reader: Reader) -> None:
+    notes = [json.loads(line) for line in KEPT_BACK.read_text(encoding="utf-8").splitlines()]
+    read = reader.read_many(note["text"] for note in notes)
+    facts = [[fact.as_marked() for fact in one.facts] for one in read]
+    total = score(zip([note["facts"] for note in notes], facts, strict=True))
+    assert total.keys.f1 >= 0.72
+    assert total.keys.precision >= 0.77
     assert total.status.precision >= 0.95
     assert total.on_empty <= 5
 

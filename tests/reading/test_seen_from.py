@@ -29,7 +29,9 @@ def test_new_part_that_is_not_spoken_of_calls_for_none(vocabulary: Vocabulary) -
 
 
 @pytest.mark.parametrize("short", ["jack", "pipe", "panel"])
-def test_change_of_what_a_short_name_may_stand_for_calls_for_a_new_reading(vocabulary: Vocabulary, short: str) -> None:
+def test_change_of_what_a_short_name_may_stand_for_calls_for_a_new_reading(
+    vocabulary: Vocabulary, short: str
+) -> None:
     may_be = next(one.may_be for one in vocabulary.shorts if one.name == short)
     part = next(part for part in vocabulary.parts if part.notation in may_be)
     changed = _with(vocabulary, part.model_copy(update={"symmetrical": not part.symmetrical}))

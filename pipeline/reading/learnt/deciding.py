@@ -1,5 +1,6 @@
 """Which of the likely readings of a note are kept as its facts, and what is said of each."""
 
+import math
 from collections.abc import Sequence
 
 from pipeline.reading.fact import Fact, Measure, Place, Stowage
@@ -9,33 +10,70 @@ from pipeline.reading.learnt.prepared import Count, Filler, Kept
 
 KEPT_FROM = 0.35
 SURE_FROM = 0.75
+SETTLED_FROM = 0.95  # chance from which a doubt of the rules is taken as settled
 RULE = "learnt from marked notes"
 
+_POSSIBLE_FROM = 0.1  # chance by the learnt reading from which a fact of the rules may stand
+_TRUSTED_FROM = 0.7  # confidence of such a fact
 _SAME_PLACE, _SAME_TELLING = 4, 6  # word pieces
 
 
 def kept(readings: Sequence[Told]) -> list[Told]:
     """Return the readings that are taken as facts, in the order said: likely ones, none of them twice."""
     taken: list[Told] = []
-    for told in sorted(readings, key=lambda one: -one.chance):
+    by_chance = sorted(readings, key=lambda one: -one.chance)
+    for told in sorted(_gathered(by_chance), key=lambda one: -one.chance):
         if told.chance > KEPT_FROM and not any(_same(told, other) for other in taken):
             taken.append(told)
     return sorted(taken, key=lambda one: one.piece)
+
+
+def half_believed(readings: Sequence[Told], taken: Sequence[Told], opinion: Opinion) -> list[Fact]:
+    """Return facts of rules that are mostly right which the learnt reading thinks possible, but did not take."""
+    told: set[tuple[str, str | None]] = {(one.told, one.item) for one in taken}
+    facts = []
+    for read in opinion.facts:
+        fact, same = read.fact, (read.told, read.fact.item)
+        doubted = 1 - math.prod(1 - one.chance for one in readings if (one.told, one.item) == same) < _POSSIBLE_FROM
+        if same in told or doubted or fact.doubts or fact.confidence < _TRUSTED_FROM:
+            continue
+        told.add(same)
+        facts.append(fact.model_copy(update={"doubts": ("only the rules read this",)}))
+    return facts
+
+
+def _gathered(readings: Sequence[Told]) -> list[Told]:
+    """Return the readings, each with the chance that it or the same one by a neighbouring word is right.
+
+    Whether "is" or "off" tells that "the fin is off" is anybody's choice: their chances belong together.
+    """
+    found = []
+    for told in readings:
+        beside = [one.chance for one in readings if _key(one) == _key(told) and 0 < _away(one, told) < _SAME_PLACE]
+        found.append(told._replace(chance=1 - (1 - told.chance) * math.prod(1 - chance for chance in beside)))
+    return found
+
+
+def _key(told: Told) -> tuple[object, ...]:
+    return (told.status, told.told, told.absent, told.item, told.side)
+
+
+def _away(told: Told, other: Told) -> int:
+    return abs(told.piece - other.piece)
 
 
 def _same(told: Told, other: Told) -> bool:
     """Tell whether two readings are one telling: by the same words, or by words near each other."""
     if (told.told, told.item) != (other.told, other.item):
         return False
-    away = abs(told.piece - other.piece)
-    alike = (told.status, told.absent, told.side) == (other.status, other.absent, other.side)
+    away, alike = _away(told, other), _key(told) == _key(other)
     return away < _SAME_PLACE or (alike and (away < _SAME_TELLING or set(told.fillers) == set(other.fillers)))
 
 
 def as_fact(told: Told, opinion: Opinion) -> Fact:
     """Return a reading as a fact, with what the rules made of the same words."""
     read = opinion.nearest(told.piece, told.told, told.item)
-    agreed = read is not None and _key(read.fact) == _told_key(told)
+    agreed = read is not None and _key_of(read.fact) == _key(told)
     values: dict[str, object] = {
         "status": told.status,
         "finding" if told.finding else "act": told.told,
@@ -51,12 +89,8 @@ def as_fact(told: Told, opinion: Opinion) -> Fact:
     return Fact.model_validate(values | _slots(told.fillers))
 
 
-def _key(fact: Fact) -> tuple[object, ...]:
+def _key_of(fact: Fact) -> tuple[object, ...]:
     return (fact.status, fact.act or fact.finding, bool(fact.absent), fact.item, fact.side or "")
-
-
-def _told_key(told: Told) -> tuple[object, ...]:
-    return (told.status, told.told, told.absent, told.item, told.side)
 
 
 def _doubts(told: Told, read: Read | None, agreed: bool) -> list[str]:
@@ -70,7 +104,11 @@ def _doubts(told: Told, read: Read | None, agreed: bool) -> list[str]:
             doubts.append("by the rules it was the other way about, there and not there")
         elif (other.side or "") != told.side:
             doubts.append(f"by the rules on {other.side or 'no side'}, here {told.side or 'no side'}")
-    if told.chance < SURE_FROM and not agreed:
+    elif read is not None and told.chance < SETTLED_FROM:
+        doubts += read.fact.doubts
+    if told.rivals:
+        doubts.append(f"it may be {' or '.join(told.rivals)} instead")
+    if told.chance < SURE_FROM and not doubts:
         doubts.append(f"likely, not sure: {round(100 * told.chance)} in 100")
     return doubts
 

@@ -1,7 +1,7 @@
 """Words in their context, by a small language model: the only module that knows onnxruntime and tokenizers."""
 
 import math
-from collections.abc import Sequence
+from functools import lru_cache
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 Floats = NDArray[np.float32]
 
-_LONGEST = 300  # word pieces; a longer stretch is read as far as that
+LONGEST = 300  # word pieces; a longer stretch is read as far as that
 FIRST_POSITION = 2
 _BUCKETS, _FARTHEST = 32, 128
 
@@ -41,34 +41,34 @@ class Encoder:
     def tokens(self, text: str, start: int, end: int) -> Tokens:
         """Return the word pieces of ``text[start:end]``."""
         encoding = self._pieces.encode(text[start:end])
-        spans = [(first + start, last + start) for first, last in encoding.offsets[:_LONGEST]]
-        return Tokens(tuple(encoding.ids[:_LONGEST]), tuple(spans))
+        spans = [(first + start, last + start) for first, last in encoding.offsets[:LONGEST]]
+        return Tokens(tuple(encoding.ids[:LONGEST]), tuple(spans))
 
-    def contexts(
-        self, notes: Sequence[Tokens], kinds: Sequence[NDArray[np.int64]], hints: Sequence[Floats]
-    ) -> list[Floats]:
-        """Return, for each note, one vector a word piece (pieces by width).
+    def context(self, tokens: Tokens, kinds: NDArray[np.int64], hints: Floats) -> Floats:
+        """Return one vector a word piece (pieces by width).
+
+        Notes go through one by one: the layers are rounded by the range of what goes through together, and a note
+        shall be read alike whatever stands beside it.
 
         Args:
-            notes: the notes in word pieces; those of like length go well together.
-            kinds: for each note, the kind of word of each piece (pieces).
-            hints: for each note, what each piece may tell (pieces by hints).
+            tokens: the note in word pieces.
+            kinds: the kind of word of each piece (pieces).
+            hints: what each piece may tell (pieces by hints).
         """
-        longest = max(len(note.ids) for note in notes)
-        ids = np.zeros((len(notes), longest), np.int64)
-        mask, kind = np.zeros_like(ids), np.zeros_like(ids)
-        hint = np.zeros((len(notes), longest, hints[0].shape[1]), np.float32)
-        for row, note in enumerate(notes):
-            size = len(note.ids)
-            ids[row, :size], mask[row, :size] = note.ids, 1
-            kind[row, :size], hint[row, :size] = kinds[row], hints[row]
-        bias = self._far[buckets(longest)].transpose(2, 0, 1)[None]
-        places = np.arange(longest, dtype=np.int64)[None] + FIRST_POSITION
-        fed = {"ids": ids, "mask": mask, "kind": kind, "tells": hint, "pos": places, "bias": bias}
-        found = self._session.run(None, fed)[0]
-        return [found[row, : len(note.ids)] for row, note in enumerate(notes)]
+        size = len(tokens.ids)
+        fed = {
+            "ids": np.array([tokens.ids], np.int64),
+            "mask": np.ones((1, size), np.int64),
+            "kind": kinds[None],
+            "tells": hints[None],
+            "pos": np.arange(size, dtype=np.int64)[None] + FIRST_POSITION,
+            "bias": self._far[buckets(size)].transpose(2, 0, 1)[None],
+        }
+        out: Floats = self._session.run(None, fed)[0][0]
+        return out
 
 
+@lru_cache(maxsize=LONGEST)
 def buckets(size: int) -> NDArray[np.int64]:
     """Return the bucket of each distance (size by size): near ones by one, far ones by powers, both directions.
 

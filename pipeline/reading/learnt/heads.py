@@ -14,16 +14,18 @@ STATUSES = ("done", "planned", "explained", "not-done")
 SIDES = ("", "port", "starboard", "both")
 SLOTS = ("place", "measure", "count", "stowage", "tag", "grade")
 
-_TOLD_FROM = 0.1  # chance from which a word is looked at as telling something
+_TOLD_FROM = 0.05  # chance from which a word is looked at as telling something
 _ITEM_FROM = 0.2
 _FILLED_FROM = 0.5
+_POSSIBLE_FROM = 0.15  # share from which another status or side is told beside the likeliest
 
 
 class Told(NamedTuple):
     """One thing that a note may tell, with how likely it is.
 
     ``words`` are the characters of the word that tells it; ``told`` is an act's or a finding's notation. ``chance``
-    is that of everything together; ``piece`` is the word piece, for telling what is told twice from what is not.
+    is that of everything together; ``piece`` is the word piece, for telling what is told twice from what is not;
+    ``rivals`` are other statuses and sides that stay possible.
     """
 
     words: tuple[int, int]
@@ -36,6 +38,7 @@ class Told(NamedTuple):
     side: str
     chance: float
     fillers: tuple[Filler, ...]
+    rivals: tuple[str, ...] = ()
 
 
 class Heads:
@@ -170,6 +173,7 @@ class _Note:
                     side=SIDES[side],
                     chance=float(chance),
                     fillers=tuple(self._chosen(filled[number])),
+                    rivals=(*(_rivals(statuses[row], STATUSES) if act else ()), *_rivals(sides[number], SIDES)),
                 )
             )
         return found
@@ -261,6 +265,12 @@ class _Note:
             if not any(other.slot == filler.slot and (single or other.value == filler.value) for other in taken):
                 taken.append(filler)
         return taken
+
+
+def _rivals(shares: Floats, names: Sequence[str]) -> list[str]:
+    """Return the names, but for the likeliest, that stay possible."""
+    best = int(shares.argmax())
+    return [name or "no side" for at, name in enumerate(names) if at != best and shares[at] > _POSSIBLE_FROM]
 
 
 class _Beside(NamedTuple):

@@ -7,6 +7,7 @@ from pipeline.reading.fact import Measure, Place
 from pipeline.reading.lexicon import Lexicon, Sense
 from pipeline.reading.phrases import Phrase, find_phrases
 from pipeline.reading.pieces import Piece
+from pipeline.reading.unlisted import Unlisted
 
 KINDS = (
     "part", "short", "counted", "number", "measure", "place", "stow", "tag", "port", "starboard", "both",
@@ -18,7 +19,7 @@ FEATURES = (
 
 
 LONGEST = 130  # pieces of a note that is read in one go
-FRESH, BEFORE = 80, 50  # pieces of a longer one that are read together, and of what came before for them
+FRESH, BEFORE = 50, 15  # pieces of a longer one that are read together, and of what came before for them
 
 
 class Word(NamedTuple):
@@ -87,16 +88,31 @@ class Prepared(NamedTuple):
     fillers: tuple[Filler, ...]
 
 
-def prepare(lexicon: Lexicon, text: str, pieces: Sequence[Piece]) -> Iterator[Prepared]:
-    """Yield the note made ready, from its pieces as they were cut: a short one as it is, a long one in stretches."""
+def prepare(
+    lexicon: Lexicon, text: str, pieces: Sequence[Piece], unlisted: Sequence[Unlisted] = ()
+) -> Iterator[Prepared]:
+    """Yield the note made ready: a short one as it is, a long one in stretches.
+
+    Args:
+        lexicon: of the vocabulary.
+        text: of the note.
+        pieces: of the text, as they were cut.
+        unlisted: names that no list has: a short name inside one ("the gizmo plate") stands for nothing.
+    """
     for first, fresh, last in _stretches(pieces):
         own = pieces[first:last]
         words = tuple(Word(p.start, p.end, _kind(p), tuple(_tells(lexicon, p))) for p in own)
         phrases = find_phrases(lexicon, own, 0, len(own))
         start = own[0].start if first else 0
         end = own[-1].end if last < len(pieces) else len(text)
-        mentions, fillers = _mentions(lexicon, own), tuple(_fillers(lexicon, own, phrases))
+        mentions = tuple(m for m in _mentions(lexicon, own) if not _inside(m, unlisted))
+        fillers = tuple(_fillers(lexicon, own, phrases))
         yield Prepared(text, start, end, pieces[fresh].start if first else 0, words, mentions, fillers)
+
+
+def _inside(mention: Mention, unlisted: Sequence[Unlisted]) -> bool:
+    short = mention.features[FEATURES.index("short")]
+    return bool(short) and any(one.start <= mention.start and mention.end <= one.end for one in unlisted)
 
 
 def _stretches(pieces: Sequence[Piece]) -> Iterator[tuple[int, int, int]]:

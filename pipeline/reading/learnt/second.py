@@ -7,13 +7,11 @@ from pathlib import Path
 import numpy as np
 
 from pipeline.reading.fact import Fact
-from pipeline.reading.learnt.deciding import as_fact, kept
+from pipeline.reading.learnt.deciding import as_fact, half_believed, kept
 from pipeline.reading.learnt.encoder import Encoder, Tokens
-from pipeline.reading.learnt.heads import Heads, Told
+from pipeline.reading.learnt.heads import Heads
 from pipeline.reading.learnt.opinion import Opinion, Read
 from pipeline.reading.learnt.prepared import Prepared
-
-_GROUP = 16  # notes that go through the model together
 
 
 class Learnt:
@@ -27,35 +25,21 @@ class Learnt:
         self._encoder = Encoder(folder, weights["far"])
         self._heads = Heads(weights, tells["acts"], tells["findings"])
 
-    def read(self, notes: Sequence[Prepared], by_rules: Sequence[Sequence[Fact]]) -> list[tuple[Fact, ...]]:
-        """Return the facts of each note or stretch of a note.
+    def read(self, note: Prepared, by_rules: Sequence[Fact]) -> tuple[Fact, ...]:
+        """Return the facts of a note or of a stretch of one.
 
         Args:
-            notes: the stretches made ready.
-            by_rules: what the rules read in the note of each of them.
+            note: the stretch made ready.
+            by_rules: what the rules read in the whole note.
         """
-        tokens = [self._encoder.tokens(note.text, note.start, note.end) for note in notes]
-        opinions = [_opinion(facts, token) for facts, token in zip(by_rules, tokens, strict=True)]
-        found: list[tuple[Fact, ...]] = [()] * len(notes)
-        order = sorted(range(len(notes)), key=lambda number: len(tokens[number].ids))
-        for start in range(0, len(order), _GROUP):
-            group = order[start : start + _GROUP]
-            for number, readings in zip(group, self._tell(group, notes, tokens, opinions), strict=True):
-                fresh = [told for told in kept(readings) if told.words[0] >= notes[number].fresh]
-                found[number] = tuple(as_fact(told, opinions[number]) for told in fresh)
-        return found
-
-    def _tell(
-        self, group: Sequence[int], notes: Sequence[Prepared], tokens: Sequence[Tokens], opinions: Sequence[Opinion]
-    ) -> list[list[Told]]:
-        features = [self._heads.features(notes[n], tokens[n], opinions[n]) for n in group]
-        vectors = self._encoder.contexts(
-            [tokens[n] for n in group], [k for k, _ in features], [h for _, h in features]
-        )
-        return [
-            self._heads.tell(notes[n], tokens[n], own, hints, opinions[n])
-            for n, own, (_, hints) in zip(group, vectors, features, strict=True)
-        ]
+        tokens = self._encoder.tokens(note.text, note.start, note.end)
+        opinion = _opinion(by_rules, tokens)
+        kinds, hints = self._heads.features(note, tokens, opinion)
+        vectors = self._encoder.context(tokens, kinds, hints)
+        readings = self._heads.tell(note, tokens, vectors, hints, opinion)
+        taken = kept(readings)
+        facts = [*(as_fact(told, opinion) for told in taken), *half_believed(readings, taken, opinion)]
+        return tuple(sorted((f for f in facts if f.words[0] >= note.fresh), key=lambda fact: fact.words))
 
 
 def _opinion(facts: Sequence[Fact], tokens: Tokens) -> Opinion:

@@ -1,5 +1,7 @@
+import pytest
+
 from pipeline.reading.fact import Fact, Place, Stowage
-from pipeline.reading.learnt.deciding import KEPT_FROM, RULE, as_fact, kept
+from pipeline.reading.learnt.deciding import KEPT_FROM, RULE, as_fact, half_believed, kept
 from pipeline.reading.learnt.heads import Told
 from pipeline.reading.learnt.opinion import Opinion, Read
 from pipeline.reading.learnt.prepared import Count, Filler, Kept
@@ -16,7 +18,9 @@ def test_unlikely_readings_are_left_out() -> None:
 
 
 def test_what_two_neighbouring_words_tell_is_one_fact() -> None:
-    assert kept([TOLD._replace(piece=5, chance=0.6), TOLD]) == [TOLD]
+    (one,) = kept([TOLD._replace(piece=5, chance=0.6), TOLD])
+    assert one._replace(chance=0.9) == TOLD
+    assert one.chance == pytest.approx(1 - 0.4 * 0.1)
     assert len(kept([TOLD._replace(piece=30, side="starboard"), TOLD])) == 2
 
 
@@ -24,6 +28,11 @@ def test_same_work_at_two_places_is_two_facts() -> None:
     front, rear = (Filler(0, 1, "place", Place(scheme="spar", at=at)) for at in ("front", "rear"))
     assert len(kept([TOLD._replace(fillers=(front,)), TOLD._replace(piece=30, fillers=(rear,))])) == 2
     assert len(kept([TOLD._replace(fillers=(front,)), TOLD._replace(piece=30, fillers=(front,))])) == 1
+
+
+def test_two_unlikely_words_side_by_side_make_a_likely_fact() -> None:
+    assert len(kept([TOLD._replace(chance=0.3), TOLD._replace(piece=4, chance=0.3)])) == 1
+    assert not kept([TOLD._replace(chance=0.3), TOLD._replace(piece=30, chance=0.3)])
 
 
 def test_facts_come_in_the_order_said() -> None:
@@ -51,6 +60,11 @@ def test_unsure_fact_is_to_be_checked() -> None:
     assert "50 in 100" in doubt
 
 
+def test_other_statuses_and_sides_that_stay_possible_are_told() -> None:
+    (doubt,) = as_fact(TOLD._replace(rivals=("planned", "no side")), Opinion(())).doubts
+    assert "planned or no side" in doubt
+
+
 def test_two_readings_that_differ_are_told_and_not_settled_in_silence() -> None:
     planned = Fact(status="planned", act="remove", item="rudder", side="port")
     starboard = Fact(status="done", act="remove", item="rudder", side="starboard")
@@ -73,3 +87,13 @@ def test_fillers_fill_the_slots() -> None:
     assert fact.stowage == Stowage(rack="3", shelf="top")
     assert fact.tag == "P-0142"
     assert fact.place == (Place(scheme="frame", at="9"), Place(scheme="rib", at="2"))
+
+
+def test_fact_of_a_good_rule_that_is_thought_possible_stands_with_a_doubt() -> None:
+    read = Fact(status="done", act="remove", item="rudder", side="port", words=(0, 20), rule="past", confidence=0.9)
+    (fact,) = half_believed([TOLD._replace(chance=0.2)], [], _opinion(read))
+    assert fact.doubts == ("only the rules read this",)
+    assert not half_believed([TOLD], [TOLD], _opinion(read))
+    assert not half_believed([TOLD._replace(chance=0.05)], [], _opinion(read))
+    assert not half_believed([], [], _opinion(read))
+    assert not half_believed([TOLD._replace(chance=0.2)], [], _opinion(read.model_copy(update={"confidence": 0.5})))

@@ -51,7 +51,9 @@ def test_nothing_said_gives_nothing_to_choose_from(reader: Reader, text: str) ->
     assert not [mention for one in prepare(reader.lexicon, text, read.pieces) for mention in one.mentions]
 
 
-@given(st.lists(st.sampled_from(["The fin is off.", "Port flap next", "and then we had tea,", "Bag 9!"]), max_size=90))
+@given(
+    st.lists(st.sampled_from(["The fin is off.", "Port flap next", "and then we had tea,", "Bag 9!"]), max_size=90)
+)
 def test_long_talk_is_read_in_stretches_that_leave_nothing_out_and_tell_nothing_twice(
     reader: Reader, sayings: list[str]
 ) -> None:

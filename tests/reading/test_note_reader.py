@@ -1,0 +1,74 @@
+"""The reader that people get: what it is the two readings together that tell."""
+
+from typing import Any
+
+import pytest
+
+from pipeline.reading.fact import Fact
+from pipeline.reading.learnt.deciding import RULE
+from pipeline.reading.learnt.prepared import LONGEST
+from pipeline.reading.note_reader import NoteReader
+from pipeline.reading.reader import Reader
+
+
+def _told(fact: Fact) -> tuple[Any, ...]:
+    return (fact.status, fact.act or fact.finding, fact.item, fact.side)
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("Hove the seat out of the cockpit this morning.", ("done", "remove", "seat", None)),
+        ("Had a good look round the tail oleo and it's bone dry.", ("done", "inspect", "tail-oleo", None)),
+        ("The starboard flap came away in the end.", ("done", "remove", "flap", "starboard")),
+    ],
+)
+def test_ways_of_speaking_that_no_rule_has_are_read(
+    note_reader: NoteReader, reader: Reader, text: str, told: tuple[Any, ...]
+) -> None:
+    facts = [fact for fact in note_reader.read(text) if _told(fact) == told]
+    assert facts and told not in [_told(fact) for fact in reader.read(text)]
+    assert facts[0].rule == RULE
+    assert 0.35 < facts[0].confidence <= 1
+
+
+def test_fact_points_at_the_words_that_tell_it(note_reader: NoteReader) -> None:
+    text = "The port rudder's off and the starboard aileron has come away as well."
+    for fact in note_reader.read(text):
+        assert text[slice(*fact.words)].strip()
+        assert fact.rule
+
+
+def test_long_talk_is_read_to_its_end(note_reader: NoteReader) -> None:
+    talk = "We had tea and talked about the weather and about how cold the hangar is in the morning. "
+    text = 12 * talk + "Then we took the port aileron off and put it on rack 3."
+    assert len(text.split()) > LONGEST
+    told = [_told(fact) for fact in note_reader.read(text)]
+    assert ("done", "remove", "aileron", "port") in told
+    assert ("done", "store", "aileron", "port") in told
+
+
+def test_what_is_told_in_the_middle_of_long_talk_is_told_once(note_reader: NoteReader) -> None:
+    talk = "We had tea and talked about the weather and about how cold the hangar is in the morning. "
+    for before in range(3, 9):
+        text = before * talk + "The tail cone is off. " + (10 - before) * talk
+        told = [_told(fact) for fact in note_reader.read(text)]
+        assert told.count(("done", "remove", "tail-cone", None)) == 1, before
+
+
+def test_one_by_one_and_many_together_are_read_alike(note_reader: NoteReader) -> None:
+    texts = ["The fin is off, six bolts.", "", "Port flap jack's weeping, only slightly.", "Next week the rudder."]
+    together = [[_told(fact) for fact in one.facts] for one in note_reader.read_many(texts)]
+    assert together == [[_told(fact) for fact in note_reader.read(text)] for text in texts]
+    assert together[1] == []
+
+
+def test_taught_part_is_read_like_any_other(note_reader: NoteReader) -> None:
+    from pipeline.reading.vocabulary import Part, Vocabulary
+
+    known = note_reader.vocabulary
+    lists = {name: getattr(known, name) for name in Vocabulary.model_fields}
+    gizmo = Part(notation="gizmo-plate", preferred="gizmo plate", kind="structure")
+    taught = NoteReader(Vocabulary(**lists | {"parts": (*known.parts, gizmo)}))
+    assert ("done", "remove", "gizmo-plate", None) in [_told(f) for f in taught.read("The gizmo plate is off.")]
+    assert note_reader.read_note("The gizmo plate is off.").unlisted
