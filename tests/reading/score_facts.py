@@ -1,4 +1,4 @@
-"""Scores facts against marked notes: ``python -m tests.reading.score_facts MARKED.jsonl [READ.jsonl]``.
+"""Scores facts against marked notes: ``python -m tests.reading.score_facts MARKED.jsonl [READ.jsonl | --rules]``.
 
 A fact is right when status, act or finding (with absent), item and side all agree; each other key is scored on
 the facts that are right.
@@ -133,7 +133,24 @@ def table(total: Score) -> str:
     return "\n".join(lines)
 
 
-def read_notes(marked_file: Path, read_file: Path | None = None) -> list[tuple[list[Fact], list[Fact]]]:
+def checks(notes: Iterable[tuple[Sequence[Fact], Sequence[Fact]]]) -> str:
+    """Tell how many facts are marked to be checked, and how many of the wrong ones are."""
+    facts = wrong = to_check = wrong_to_check = 0
+    for marked, read in notes:
+        right = {id(fact) for _, fact in _pairs(marked, read, with_status=True)}
+        for fact in read:
+            check = bool(fact.get("check"))
+            facts, to_check = facts + 1, to_check + check
+            wrong, wrong_to_check = (
+                wrong + (id(fact) not in right),
+                wrong_to_check + (check and id(fact) not in right),
+            )
+    return f"{to_check} of {facts} facts are marked to be checked, {wrong_to_check} of the {wrong} wrong ones"
+
+
+def read_notes(
+    marked_file: Path, read_file: Path | None = None, by_rules: bool = False
+) -> list[tuple[list[Fact], list[Fact]]]:
     """Return marked and read facts of each note; without ``read_file`` the notes are read now."""
     marked = [json.loads(line) for line in marked_file.read_text(encoding="utf-8").splitlines() if line.strip()]
     if read_file is not None:
@@ -141,21 +158,27 @@ def read_notes(marked_file: Path, read_file: Path | None = None) -> list[tuple[l
         by_id = {row["id"]: row["facts"] for row in rows}
         return [(note["facts"], by_id.get(note["id"], [])) for note in marked]
     from pipeline.reading.note_reader import NoteReader
+    from pipeline.reading.reader import Reader
     from pipeline.reading.vocabulary import load_vocabulary
     from pipeline.shipped import shipped
 
-    reader = NoteReader(load_vocabulary([shipped("vocab") / "base", shipped("vocab") / "crew-trainer"]))
+    vocabulary = load_vocabulary([shipped("vocab") / "base", shipped("vocab") / "crew-trainer"])
+    reader = Reader(vocabulary) if by_rules else NoteReader(vocabulary)
     read = reader.read_many(note["text"] for note in marked)
-    return [(note["facts"], [fact.as_marked() for fact in one.facts]) for note, one in zip(marked, read, strict=True)]
+    facts = [[{**fact.as_marked(), "check": fact.doubts} for fact in one.facts] for one in read]
+    return [(note["facts"], found) for note, found in zip(marked, facts, strict=True)]
 
 
 def main(arguments: Sequence[str]) -> int:
     """Print the figures."""
-    if not 1 <= len(arguments) <= 2:
-        print("usage: python -m tests.reading.score_facts MARKED.jsonl [READ.jsonl]", file=sys.stderr)
+    by_rules = "--rules" in arguments
+    files = [Path(argument) for argument in arguments if argument != "--rules"]
+    if not 1 <= len(files) <= 2:
+        print("usage: python -m tests.reading.score_facts MARKED.jsonl [READ.jsonl | --rules]", file=sys.stderr)
         return 2
-    notes = read_notes(*map(Path, arguments))
+    notes = read_notes(*files, by_rules=by_rules)
     print(table(score(notes)))
+    print(checks(notes))
     return 0
 
 

@@ -5,10 +5,11 @@ from typing import Any
 import pytest
 
 from pipeline.reading.fact import Fact
-from pipeline.reading.learnt.deciding import RULE
+from pipeline.reading.learnt.deciding import KEPT_FROM, RULE
 from pipeline.reading.learnt.prepared import LONGEST
 from pipeline.reading.note_reader import NoteReader
 from pipeline.reading.reader import Reader
+from pipeline.reading.vocabulary import Part, Vocabulary
 
 
 def _told(fact: Fact) -> tuple[Any, ...]:
@@ -18,18 +19,18 @@ def _told(fact: Fact) -> tuple[Any, ...]:
 @pytest.mark.parametrize(
     ("text", "told"),
     [
-        ("Hove the seat out of the cockpit this morning.", ("done", "remove", "seat", None)),
-        ("Had a good look round the tail oleo and it's bone dry.", ("done", "inspect", "tail-oleo", None)),
-        ("The starboard flap came away in the end.", ("done", "remove", "flap", "starboard")),
+        ("The spinner's as good as new.", ("seen", "sound", "spinner", None)),
+        ("Filter out, washed through, back in.", ("done", "clean", "oil-filter", None)),
+        ("Wing tip got a lick of primer.", ("done", "prime", "wing-tip", None)),
     ],
 )
 def test_ways_of_speaking_that_no_rule_has_are_read(
     note_reader: NoteReader, reader: Reader, text: str, told: tuple[Any, ...]
 ) -> None:
-    facts = [fact for fact in note_reader.read(text) if _told(fact) == told]
-    assert facts and told not in [_told(fact) for fact in reader.read(text)]
-    assert facts[0].rule == RULE
-    assert 0.35 < facts[0].confidence <= 1
+    assert told not in [_told(fact) for fact in reader.read(text)]
+    (fact,) = [fact for fact in note_reader.read(text) if _told(fact) == told]
+    assert fact.rule == RULE
+    assert KEPT_FROM < fact.confidence <= 1
 
 
 def test_fact_points_at_the_words_that_tell_it(note_reader: NoteReader) -> None:
@@ -64,8 +65,6 @@ def test_one_by_one_and_many_together_are_read_alike(note_reader: NoteReader) ->
 
 
 def test_taught_part_is_read_like_any_other(note_reader: NoteReader) -> None:
-    from pipeline.reading.vocabulary import Part, Vocabulary
-
     known = note_reader.vocabulary
     lists = {name: getattr(known, name) for name in Vocabulary.model_fields}
     gizmo = Part(notation="gizmo-plate", preferred="gizmo plate", kind="structure")

@@ -1,11 +1,9 @@
 """The reader against notes that were written and marked for it, beside the ones that it was built on."""
 
-import json
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from pipeline.reading.reader import Reader
 from tests.reading.score_facts import key_of, read_notes, score, slot_of
 
 KEPT_BACK = Path(__file__).parent / "kept_back.jsonl"
@@ -21,11 +19,8 @@ def test_notes_that_nothing_was_tuned_on_are_read_as_they_were_marked() -> None:
         assert total.on_empty <= 3
 
 
-def test_rules_alone_read_the_better_part(reader: Reader) -> None:
-    notes = [json.loads(line) for line in KEPT_BACK.read_text(encoding="utf-8").splitlines()]
-    read = reader.read_many(note["text"] for note in notes)
-    facts = [[fact.as_marked() for fact in one.facts] for one in read]
-    total = score(zip([note["facts"] for note in notes], facts, strict=True))
+def test_rules_alone_read_the_better_part() -> None:
+    total = score(read_notes(KEPT_BACK, by_rules=True))
     assert total.keys.f1 >= 0.72
     assert total.keys.precision >= 0.77
     assert total.status.precision >= 0.95
