@@ -1,7 +1,7 @@
 """Which of the likely readings of a note are kept as its facts, and what is said of each."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 from pipeline.reading.fact import Fact, Measure, Place, Stowage
 from pipeline.reading.learnt.heads import Told
@@ -70,9 +70,17 @@ def _same(told: Told, other: Told) -> bool:
     return away < _SAME_PLACE or (alike and (away < _SAME_TELLING or set(told.fillers) == set(other.fillers)))
 
 
-def as_fact(told: Told, opinion: Opinion) -> Fact:
-    """Return a reading as a fact, with what the rules made of the same words."""
+def as_fact(told: Told, opinion: Opinion, unseen: Collection[str] = ()) -> Fact:
+    """Return a reading as a fact, with what the rules made of the same words.
+
+    Args:
+        told: the reading.
+        opinion: what the rules read.
+        unseen: sides that were not named in what was looked at here: those the rules carried on from earlier talk.
+    """
     read = opinion.nearest(told.piece, told.told, told.item)
+    if read is not None and not told.side and read.fact.side in unseen:
+        told = told._replace(side=read.fact.side or "", rivals=())
     agreed = read is not None and _key_of(read.fact) == _key(told)
     values: dict[str, object] = {
         "status": told.status,

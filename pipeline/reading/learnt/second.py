@@ -38,7 +38,8 @@ class Learnt:
         vectors = self._encoder.context(tokens, kinds, hints)
         readings = self._heads.tell(note, tokens, vectors, hints, opinion)
         taken = kept(readings)
-        facts = [*(as_fact(told, opinion) for told in taken), *half_believed(readings, taken, opinion)]
+        unseen = {"port", "starboard"} - {word.kind for word in note.words} if note.start else ()
+        facts = [*(as_fact(told, opinion, unseen) for told in taken), *half_believed(readings, taken, opinion)]
         return tuple(sorted((f for f in facts if f.words[0] >= note.fresh), key=lambda fact: fact.words))
 
 

@@ -72,6 +72,14 @@ def test_two_readings_that_differ_are_told_and_not_settled_in_silence() -> None:
     assert as_fact(TOLD, _opinion(starboard)).doubts == ("by the rules on starboard, here port",)
 
 
+def test_side_that_was_named_long_before_is_carried_on_by_the_rules() -> None:
+    read = Fact(status="done", act="remove", item="rudder", side="port", inferred=(("side", "carried on"),))
+    sideless = TOLD._replace(side="")
+    fact = as_fact(sideless, _opinion(read), unseen={"port", "starboard"})
+    assert (fact.side, fact.inferred, fact.doubts) == ("port", read.inferred, ())
+    assert as_fact(sideless, _opinion(read), unseen={"starboard"}).side is None
+
+
 def test_fillers_fill_the_slots() -> None:
     fillers = (
         Filler(0, 1, "count", Count(240, "nut", True)),
