@@ -44,6 +44,7 @@ class Governing(Planning):
         self.before: tuple[Mood, int, frozenset[str]] | None = None
         self.unread: tuple[Mood, int, frozenset[str]] | None = None
         self.opening: Mood | None = None
+        self.judged: list[str] = []
 
     def governing(self, clause: Clause, at: int, forms: frozenset[str]) -> Hit | None:
         """Return the cue that stands right before an infinitive or "-ing" form and tells how it went."""

@@ -20,6 +20,7 @@ class Moods(Governing):
     def start(self, clause: Clause) -> None:
         """Take note of a clause, and judge its first verb: what follows with "and" shares its mood."""
         super().start(clause)
+        self.judged = []
         self.head_plan(clause)
         if self.unread is not None:
             self.before = self.unread
@@ -30,8 +31,9 @@ class Moods(Governing):
         self.before, self.unread = known, self.before if first >= 0 else None
 
     def tells_no_work_done(self) -> bool:
-        """Tell whether the first verb of the clause just begun is denied, still to come, explained or supposed."""
-        return self.opening is not None and self.opening.status != "done"
+        """Tell whether the first verb of the clause, or every one, is denied, to come, explained or supposed."""
+        opens_so = self.opening is not None and self.opening.status != "done"
+        return opens_so or (bool(self.judged) and "done" not in self.judged)
 
     def of_verb(self, clause: Clause, at: int) -> Mood:
         """Judge the verb (or auxiliary used as a verb) at piece ``at``."""
@@ -60,6 +62,7 @@ class Moods(Governing):
         if till or (clause.opener == "before" and clause.first + 1 < at and not told_too):
             mood = Mood(NONE, "only named as later")
         self.before, self.unread = (mood, clause.sentence, forms), None
+        self.judged.append(mood.status)
         return mood
 
     def _sentence_words(self, clause: Clause) -> set[str]:
