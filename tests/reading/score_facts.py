@@ -1,5 +1,8 @@
-"""Scores facts against marked notes: ``python -m tests.reading.score_facts MARKED.jsonl [READ.jsonl | --rules]``.
+"""Scores facts against marked notes.
 
+    python -m tests.reading.score_facts MARKED.jsonl [READ.jsonl | --rules --joined]
+
+Without READ.jsonl the notes are read now: with ``--rules`` by the rules alone, with ``--joined`` six in one talk.
 A fact is right when status, act or finding (with absent), item and side all agree; each other key is scored on
 the facts that are right.
 """
@@ -13,6 +16,7 @@ from pathlib import Path
 from typing import Any
 
 Fact = Mapping[str, Any]
+JOINED = 6  # notes in one talk, with --joined
 SLOTS = ("place", "count", "measure", "grade", "stowage", "tag")
 
 
@@ -149,9 +153,9 @@ def checks(notes: Iterable[tuple[Sequence[Fact], Sequence[Fact]]]) -> str:
 
 
 def read_notes(
-    marked_file: Path, read_file: Path | None = None, by_rules: bool = False
+    marked_file: Path, read_file: Path | None = None, by_rules: bool = False, join: bool = False
 ) -> list[tuple[list[Fact], list[Fact]]]:
-    """Return marked and read facts of each note; without ``read_file`` the notes are read now."""
+    """Return marked and read facts of each note, or of talk joined from several; without ``read_file``, read now."""
     marked = [json.loads(line) for line in marked_file.read_text(encoding="utf-8").splitlines() if line.strip()]
     if read_file is not None:
         rows = [json.loads(line) for line in read_file.read_text(encoding="utf-8").splitlines() if line.strip()]
@@ -162,6 +166,7 @@ def read_notes(
     from pipeline.reading.vocabulary import load_vocabulary
     from pipeline.shipped import shipped
 
+    marked = joined(marked) if join else marked
     vocabulary = load_vocabulary([shipped("vocab") / "base", shipped("vocab") / "crew-trainer"])
     reader = Reader(vocabulary) if by_rules else NoteReader(vocabulary)
     read = reader.read_many(note["text"] for note in marked)
@@ -169,14 +174,25 @@ def read_notes(
     return [(note["facts"], found) for note, found in zip(marked, facts, strict=True)]
 
 
+def joined(notes: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:
+    """Return the notes put one after the other, ``JOINED`` together."""
+    together = [notes[at : at + JOINED] for at in range(0, len(notes), JOINED)]
+    ended = [[one["text"] if one["text"][-1:] in ".?!" else one["text"] + "." for one in some] for some in together]
+    return [
+        {"text": " ".join(texts), "facts": [fact for one in some for fact in one["facts"]]}
+        for texts, some in zip(ended, together, strict=True)
+    ]
+
+
 def main(arguments: Sequence[str]) -> int:
     """Print the figures."""
-    by_rules = "--rules" in arguments
-    files = [Path(argument) for argument in arguments if argument != "--rules"]
-    if not 1 <= len(files) <= 2:
-        print("usage: python -m tests.reading.score_facts MARKED.jsonl [READ.jsonl | --rules]", file=sys.stderr)
+    files = [Path(argument) for argument in arguments if not argument.startswith("--")]
+    if not 1 <= len(files) <= 2 or not set(arguments) - set(map(str, files)) <= {"--rules", "--joined"}:
+        print(
+            "usage: python -m tests.reading.score_facts MARKED.jsonl [READ.jsonl | --rules --joined]", file=sys.stderr
+        )
         return 2
-    notes = read_notes(*files, by_rules=by_rules)
+    notes = read_notes(*files, by_rules="--rules" in arguments, join="--joined" in arguments)
     print(table(score(notes)))
     print(checks(notes))
     return 0
