@@ -16,8 +16,7 @@ from typing import Any, NamedTuple
 
 from pipeline.book import shipped_vocabulary
 from pipeline.reading.fact import Measure, Place
-from pipeline.reading.learnt.heads import SIDES, SLOTS, STATUSES
-from pipeline.reading.learnt.prepared import FEATURES, KINDS, prepare
+from pipeline.reading.learnt.prepared import FEATURES, KINDS, SIDES, SLOTS, STATUSES, prepare
 from pipeline.reading.pieces import Piece
 from pipeline.reading.reader import Reader
 from pipeline.reading.vocabulary import load_vocabulary

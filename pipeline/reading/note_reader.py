@@ -7,37 +7,20 @@ from pipeline.reading.fact import Fact
 from pipeline.reading.learnt.deciding import RULE
 from pipeline.reading.learnt.prepared import prepare
 from pipeline.reading.learnt.second import Learnt
-from pipeline.reading.reader import NoteRead, ReadByRule, Reader
+from pipeline.reading.reader import NoteRead, ReadByRule, Reader, ReadsNotes
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.shipped import shipped
 
 _TOGETHER = 64  # notes that are read together
 
 
-class NoteReader:
+class NoteReader(ReadsNotes):
     """Reads notes by one vocabulary. Loading takes about two seconds."""
 
     def __init__(self, vocabulary: Vocabulary) -> None:
         self.vocabulary = vocabulary
         self._by_rules = Reader(vocabulary)
         self._learnt = Learnt(shipped("learnt"))
-
-    def read(self, text: str, pauses: Sequence[int] = ()) -> tuple[Fact, ...]:
-        """Return the facts of one note in the order said.
-
-        Args:
-            text: what was said.
-            pauses: positions of the characters before which the speaker paused.
-        """
-        return self.read_note(text, pauses).facts
-
-    def read_note(self, text: str, pauses: Sequence[int] = ()) -> NoteRead:
-        """Return everything that is read in one note; the arguments are those of ``read``."""
-        return next(self.read_notes([(text, pauses)]))
-
-    def read_many(self, texts: Iterable[str]) -> Iterator[NoteRead]:
-        """Yield what is read in each note, in order; faster than one by one."""
-        return self.read_notes((text, ()) for text in texts)
 
     def read_notes(self, notes: Iterable[tuple[str, Sequence[int]]]) -> Iterator[NoteRead]:
         """Yield what is read in each note (text, pauses), in order; faster than one by one."""

@@ -1,5 +1,6 @@
 """Reads facts from what was said: clause by clause, with what the note has spoken of so far."""
 
+from abc import ABC, abstractmethod
 from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
@@ -40,7 +41,32 @@ class ReadByRule(NamedTuple):
     not_done: tuple[tuple[int, int], ...]
 
 
-class Reader:
+class ReadsNotes(ABC):
+    """The ways in that the reader by rules and the one that people get have in common."""
+
+    @abstractmethod
+    def read_notes(self, notes: Iterable[tuple[str, Sequence[int]]]) -> Iterator[NoteRead]:
+        """Yield what is read in each note (text, pauses), in order; faster than one by one."""
+
+    def read_many(self, texts: Iterable[str]) -> Iterator[NoteRead]:
+        """Yield what is read in each text, without pauses."""
+        return self.read_notes((text, ()) for text in texts)
+
+    def read_note(self, text: str, pauses: Sequence[int] = ()) -> NoteRead:
+        """Return everything that is read in one note.
+
+        Args:
+            text: what was said.
+            pauses: positions of the characters before which the speaker paused.
+        """
+        return next(self.read_notes([(text, pauses)]))
+
+    def read(self, text: str, pauses: Sequence[int] = ()) -> tuple[Fact, ...]:
+        """Return the facts of one note in the order said; the arguments are those of ``read_note``."""
+        return self.read_note(text, pauses).facts
+
+
+class Reader(ReadsNotes):
     """Reads notes by rules and one vocabulary. Loading takes about a second, when the first note is read."""
 
     def __init__(self, vocabulary: Vocabulary) -> None:
@@ -48,22 +74,9 @@ class Reader:
         self.lexicon = Lexicon(vocabulary)
         self._cutter = Cutter(self.lexicon)
 
-    def read(self, text: str, pauses: Sequence[int] = ()) -> tuple[Fact, ...]:
-        """Return the facts of one note in the order said.
-
-        Args:
-            text: what was said.
-            pauses: positions of the characters before which the speaker paused.
-        """
-        return self.read_note(text, pauses).facts
-
-    def read_note(self, text: str, pauses: Sequence[int] = ()) -> NoteRead:
-        """Return everything that is read in one note; the arguments are those of ``read``."""
-        return next(self.read_by_rule([(text, pauses)])).note
-
-    def read_many(self, texts: Iterable[str]) -> Iterator[NoteRead]:
-        """Yield what is read in each note, in order; faster than one by one."""
-        return (one.note for one in self.read_by_rule([(text, ()) for text in texts]))
+    def read_notes(self, notes: Iterable[tuple[str, Sequence[int]]]) -> Iterator[NoteRead]:
+        """Yield what is read in each note (text, pauses), in order; faster than one by one."""
+        return (one.note for one in self.read_by_rule(list(notes)))
 
     def read_by_rule(self, notes: Sequence[tuple[str, Sequence[int]]]) -> Iterator[ReadByRule]:
         """Yield what is read in each note (text, pauses), in order; faster than one by one."""

@@ -21,6 +21,11 @@ class Tokens(NamedTuple):
     ids: tuple[int, ...]
     spans: tuple[tuple[int, int], ...]
 
+    def within(self, start: int, end: int) -> tuple[int, int] | None:
+        """Return the word pieces (first, one after the last) of some characters, None where they are not here."""
+        own = [at for at, (first, last) in enumerate(self.spans) if first < last and first < end and last > start]
+        return (own[0], own[-1] + 1) if own else None
+
 
 class Encoder:
     """A language model of the shape of MPNet (Song et al. 2020), fitted to work notes."""

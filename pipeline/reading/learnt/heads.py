@@ -8,11 +8,17 @@ from numpy.typing import NDArray
 
 from pipeline.reading.learnt.encoder import Floats, Tokens
 from pipeline.reading.learnt.opinion import Opinion
-from pipeline.reading.learnt.prepared import KINDS, Count, Filler, Mention, Prepared, Word
-
-STATUSES = ("done", "planned", "explained", "not-done")
-SIDES = ("", "port", "starboard", "both")
-SLOTS = ("place", "measure", "count", "stowage", "tag", "grade")
+from pipeline.reading.learnt.prepared import (
+    KINDS,
+    SIDES,
+    SLOTS,
+    STATUSES,
+    Count,
+    Filler,
+    Mention,
+    Prepared,
+    Word,
+)
 
 _TOLD_FROM = 0.05  # chance from which a word is looked at as telling something
 _ITEM_FROM = 0.2
@@ -50,9 +56,7 @@ class Heads:
         self._number = {told: number for number, told in enumerate(self.tellings)}
         self._acts = len(acts)
 
-    def features(
-        self, prepared: Prepared, tokens: Tokens, opinion: Opinion | None
-    ) -> tuple[NDArray[np.int64], Floats]:
+    def features(self, prepared: Prepared, tokens: Tokens, opinion: Opinion) -> tuple[NDArray[np.int64], Floats]:
         """Return the kind of word of each piece, and what it may tell by the vocabulary and by the rules."""
         count = len(self.tellings)
         kinds = np.zeros(len(tokens.ids), np.int64)
@@ -60,15 +64,14 @@ class Heads:
         for piece, word in _words_at(prepared, tokens):
             kinds[piece] = 1 + KINDS.index(word.kind)
             hints[piece, [self._number[told] for told in word.tells if told in self._number]] = 1
-        if opinion is not None:
-            hints[:, -1] = 1
-            for fact in opinion.facts:
-                if fact.told in self._number:
-                    hints[fact.first : fact.last + 1, count + self._number[fact.told]] = 1
+        hints[:, -1] = 1  # the rules were asked: some notes were fitted without them
+        for fact in opinion.facts:
+            if fact.told in self._number:
+                hints[fact.first : fact.last + 1, count + self._number[fact.told]] = 1
         return kinds, hints
 
     def tell(
-        self, prepared: Prepared, tokens: Tokens, vectors: Floats, hints: Floats, opinion: Opinion | None
+        self, prepared: Prepared, tokens: Tokens, vectors: Floats, hints: Floats, opinion: Opinion
     ) -> list[Told]:
         """Return what the note may tell, every likely reading of it.
 
@@ -77,12 +80,12 @@ class Heads:
             tokens: its word pieces.
             vectors: the pieces in context (pieces by width).
             hints: what each piece may tell (pieces by hints), as fed to the encoder.
-            opinion: what the rules read in it, None where they are not asked.
+            opinion: what the rules read in it.
         """
         chances = _chance(self.two_layers("trig", (0, 3), np.concatenate([vectors, hints], 1)))
         chances[0] = chances[-1] = 0
         rows = np.argwhere(chances > _TOLD_FROM)
-        mentions = [(span, m) for m in prepared.mentions if (span := _pieces(tokens, m.start, m.end))]
+        mentions = [(span, m) for m in prepared.mentions if (span := tokens.within(m.start, m.end))]
         if not len(rows) or not mentions:
             return []
         return _Note(self, prepared, tokens, vectors, mentions, opinion).tell(rows, chances)
@@ -115,16 +118,16 @@ class _Note:
         tokens: Tokens,
         vectors: Floats,
         mentions: Sequence[tuple[tuple[int, int], Mention]],
-        opinion: Opinion | None,
+        opinion: Opinion,
     ) -> None:
         self.heads, self.tokens, self.vectors = heads, tokens, vectors
-        self.opinion = opinion or Opinion(())
+        self.opinion = opinion
         self.spans = np.array([span for span, _ in mentions])
         self.features = np.array([m.features for _, m in mentions], np.float32)
         self.items = list(dict.fromkeys(m.item for _, m in mentions))
         self.of_item = np.array([[m.item == item for item in self.items] for _, m in mentions], np.float32)
         self.mentions = np.stack([vectors[first:last].mean(0) for first, last in self.spans])
-        fillers = [(span, f) for f in prepared.fillers if (span := _pieces(tokens, f.start, f.end))]
+        fillers = [(span, f) for f in prepared.fillers if (span := tokens.within(f.start, f.end))]
         self.fillers = [filler for _, filler in fillers]
         self.filler_spans = np.array([span for span, _ in fillers]).reshape(-1, 2)
         sides = [(piece, word.kind) for piece, word in _words_at(prepared, tokens) if word.kind in SIDES]
@@ -289,12 +292,6 @@ def _words_at(prepared: Prepared, tokens: Tokens) -> Iterator[tuple[int, Word]]:
             word = next(words, None)
         if word is not None and word.start < end:
             yield piece, word
-
-
-def _pieces(tokens: Tokens, start: int, end: int) -> tuple[int, int] | None:
-    """Return the word pieces (first, one after the last) of some characters, None where they lie beyond the last."""
-    within = [at for at, (first, last) in enumerate(tokens.spans) if first < last and first < end and last > start]
-    return (within[0], within[-1] + 1) if within else None
 
 
 def _distances(points: NDArray[np.int64] | Floats, spans: NDArray[np.int64]) -> Floats:

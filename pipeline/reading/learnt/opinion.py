@@ -4,10 +4,8 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from pipeline.reading.fact import Fact, Measure, Place
-from pipeline.reading.learnt.prepared import Count, Filler, Kept
+from pipeline.reading.learnt.prepared import SIDES, STATUSES, Count, Filler, Kept
 
-_STATUSES = ("done", "planned", "explained", "not-done")
-_SIDES = (None, "port", "starboard", "both")
 _NEAR, _BESIDE = 8, 5  # word pieces
 
 
@@ -43,7 +41,7 @@ class Opinion(NamedTuple):
             return (1.0, *(0.0,) * 5)
         if read.fact.finding:
             return (*(0.0,) * 5, 1.0 if read.fact.absent else -1.0)
-        return (0.0, *(float(read.fact.status == status) for status in _STATUSES), 0.0)
+        return (0.0, *(float(read.fact.status == status) for status in STATUSES), 0.0)
 
     def item(self, piece: int, told: str, item: str) -> tuple[float, float, float]:
         """Return three figures: the same read of this item, read close by, not read of it."""
@@ -57,7 +55,7 @@ class Opinion(NamedTuple):
         if not self.facts:
             return (0.0,) * 5
         read = self.nearest(piece, told, item)
-        return (float(read is None), *(float(read is not None and read.fact.side == side) for side in _SIDES))
+        return (float(read is None), *(float(read is not None and (read.fact.side or "") == side) for side in SIDES))
 
     def filler(self, piece: int, told: str, item: str, filler: Filler) -> tuple[float, float, float]:
         """Return three figures: filled so by the rules, filled otherwise, left empty (all 0 where not read)."""

@@ -16,7 +16,9 @@ KINDS = (
 FEATURES = (
     "short", "sole", "first", "fastener", "said in full", "akin", "above", "below", "place", "owner", "paired",
 )  # fmt: skip
-
+STATUSES = ("done", "planned", "explained", "not-done")
+SIDES = ("", "port", "starboard", "both")
+SLOTS = ("place", "measure", "count", "stowage", "tag", "grade")
 
 LONGEST = 130  # pieces of a note that is read in one go
 FRESH, BEFORE = 50, 15  # pieces of a longer one that are read together, and of what came before for them

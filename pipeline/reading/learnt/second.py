@@ -47,8 +47,6 @@ def _opinion(facts: Sequence[Fact], tokens: Tokens) -> Opinion:
     """Return the facts of the rules with the word pieces that they were read from."""
     found = []
     for fact in facts:
-        start, end = fact.words
-        within = [at for at, (a, b) in enumerate(tokens.spans) if a < b and a < end and b > start]
-        if within:
-            found.append(Read(within[0], within[-1], fact.act or fact.finding or "", fact))
+        if within := tokens.within(*fact.words):
+            found.append(Read(within[0], within[1] - 1, fact.act or fact.finding or "", fact))
     return Opinion(tuple(found))
