@@ -87,9 +87,14 @@ def loss_of(model: Learnt, notes: Sequence[Example], device: str) -> Tensor:
 
 
 def chosen(versions: Sequence[Example]) -> Example:
-    """Return one version of a note, at random."""
+    """Return one version of a note, at random; a stretch of a long one has no other."""
+    if len(versions) == 1:
+        return _perhaps_blind(versions[0])
     bare, turned = random.random() < BARE, random.random() < TURNED and len(versions) > 2
-    note = versions[bare + 2 * turned]
+    return _perhaps_blind(versions[bare + 2 * turned])
+
+
+def _perhaps_blind(note: Example) -> Example:
     return note.blind if note.with_rules and random.random() < BLIND else note
 
 

@@ -16,12 +16,12 @@ from typing import Any, NamedTuple
 
 from pipeline.book import shipped_vocabulary
 from pipeline.reading.fact import Measure, Place
-from pipeline.reading.learnt.prepared import FEATURES, KINDS, SIDES, SLOTS, STATUSES, prepare
+from pipeline.reading.learnt.prepared import FEATURES, KINDS, SIDES, SLOTS, STATUSES, Prepared, prepare
 from pipeline.reading.pieces import Piece
 from pipeline.reading.reader import Reader
 from pipeline.reading.vocabulary import load_vocabulary
 
-TUNED = {"notes", "notes_of_others"}  # files of notes that the rules were tuned on
+TUNED = {"dev", "notes", "notes_of_others"}  # files of notes that the rules were tuned on
 
 JOINED_WORDS = 110
 
@@ -137,32 +137,61 @@ def _as_one(notes: Sequence[Marked]) -> Marked:
     return Marked("+".join(note.id for note in notes), text, facts, tuple(told))
 
 
-def made_ready(reader: Reader, note: Marked, with_rules: bool) -> list[dict[str, Any]]:
-    """Return the versions of one marked note, each with all that the model is given and should find."""
+def made_ready(reader: Reader, note: Marked, with_rules: bool) -> list[list[dict[str, Any]]]:
+    """Return a marked note in its versions, each with all that the model is given and should find.
+
+    A long note comes as several, one for each stretch in which it is read, as it stands and bare.
+    """
     first = next(reader.read_by_rule([(note.text, ())]))
-    out = []
-    for version in versions(note.text, first.pieces):
-        read = next(reader.read_by_rule([(version.text, ())]))
-        prepared = next(prepare(reader.lexicon, version.text, read.pieces))
-        facts = [dict(fact) for fact in note.facts]
-        for fact in facts if version.sides_changed else ():
-            if "side" in fact:
-                fact["side"] = _OTHER.get(fact["side"], fact["side"])
-        out.append(
-            {
-                "text": version.text,
-                "words": [list(word) for word in prepared.words],
-                "mentions": [list(mention) for mention in prepared.mentions],
-                "fillers": [[*filler[:3], _plain(filler.value), *filler[4:]] for filler in prepared.fillers],
-                "facts": facts,
-                "told": [at and [version.moved[at[0]], version.moved[at[1]]] for at in note.told],
-                "rules": [
-                    {**fact.as_marked(), "words": fact.words} for fact in (read.note.facts if with_rules else ())
-                ],
-                "with_rules": with_rules,
-            }
-        )
-    return out
+    ways = [_way(reader, note, version, with_rules) for version in versions(note.text, first.pieces)]
+    if all(len(stretches) == 1 for stretches in ways):
+        return [[stretch for stretches in ways for stretch in stretches]]
+    return [[stretch] for stretches in ways[:2] for stretch in stretches]
+
+
+def _way(reader: Reader, note: Marked, version: Version, with_rules: bool) -> list[dict[str, Any]]:
+    """Return the stretches of one version of a note."""
+    read = next(reader.read_by_rule([(version.text, ())]))
+    facts = [dict(fact) for fact in note.facts]
+    for fact in facts if version.sides_changed else ():
+        if "side" in fact:
+            fact["side"] = _OTHER.get(fact["side"], fact["side"])
+    told = [at and (version.moved[at[0]], version.moved[at[1]]) for at in note.told]
+    rules = [{**fact.as_marked(), "words": fact.words} for fact in (read.note.facts if with_rules else ())]
+    return [
+        _stretch(prepared, list(zip(facts, told, strict=True)), rules, with_rules)
+        for prepared in prepare(reader.lexicon, version.text, read.pieces)
+    ]
+
+
+def _stretch(
+    prepared: Prepared,
+    marked: Sequence[tuple[dict[str, Any], tuple[int, int] | None]],
+    rules: Sequence[dict[str, Any]],
+    with_rules: bool,
+) -> dict[str, Any]:
+    """Return one stretch as a text of its own, with what is told in it."""
+    start, end = prepared.start, prepared.end
+    whole = start == 0 and end == len(prepared.text)
+
+    def own(span: Sequence[int]) -> list[int]:
+        return [span[0] - start, span[1] - start]
+
+    inside = [(fact, at) for fact, at in marked if whole or (at and start <= at[0] and at[1] <= end)]
+    return {
+        "text": prepared.text[start:end],
+        "words": [[*own(word), *word[2:]] for word in prepared.words],
+        "mentions": [[*own(mention), *mention[2:]] for mention in prepared.mentions],
+        "fillers": [[*own(filler), filler.slot, _plain(filler.value), *filler[4:]] for filler in prepared.fillers],
+        "facts": [fact for fact, _ in inside],
+        "told": [at and own(at) for _, at in inside],
+        "rules": [
+            {**fact, "words": own(fact["words"])}
+            for fact in rules
+            if whole or (start <= fact["words"][0] and fact["words"][1] <= end)
+        ],
+        "with_rules": with_rules,
+    }
 
 
 def _plain(value: object) -> object:
@@ -185,8 +214,8 @@ def main(arguments: Sequence[str]) -> int:
     for path in map(Path, arguments[1:]):
         own = [marked(json.loads(line)) for line in path.read_text(encoding="utf-8").splitlines() if line.strip()]
         for note in joined(own) if join else own:
-            ways = made_ready(reader, note, path.stem not in TUNED)
-            notes.append({"id": note.id, "file": path.stem, "versions": ways})
+            for ways in made_ready(reader, note, path.stem not in TUNED):
+                notes.append({"id": note.id, "file": path.stem, "versions": ways})
     vocabulary = reader.vocabulary
     head = {
         "acts": [act.notation for act in vocabulary.acts],

@@ -17,7 +17,9 @@ from pipeline.settings import Settings, read_settings
 from pipeline.shipped import shipped
 
 _YEARS_BACK = 2
-_OWN = frozenset(["book.toml", "book.db", "book.db-wal", "book.db-shm", "book.lock", "run.log", "out", "vocab"])
+_OWN = frozenset(
+    ["book.toml", "book.db", "book.db-wal", "book.db-shm", "book.lock", "labels.json", "run.log", "out", "vocab"]
+)
 """What lies in a book's folder and is no media; anything else there may be."""
 
 
@@ -46,6 +48,11 @@ class Book:
     def out(self) -> Path:
         """What is written from the database and the originals."""
         return self.folder / "out"
+
+    @property
+    def labels_file(self) -> Path:
+        """The highest numbers on labels: not in the database, which may be lost and made anew from the originals."""
+        return self.folder / "labels.json"
 
     @property
     def log_file(self) -> Path:

@@ -4,6 +4,7 @@ import json
 import os
 import sys
 import traceback
+import webbrowser
 from collections.abc import Callable, Iterable
 from contextlib import nullcontext
 from datetime import UTC, datetime
@@ -235,6 +236,51 @@ def _records(book: Book) -> Records:
         raise WrongCommand(
             f"{book.folder} has no records yet. First: saidseen run {book.folder} YOUR-MEDIA-FOLDER"
         ) from error
+
+
+@app.command()
+@_ends_in_exit_code
+def labels(
+    book: BookFolder,
+    count: Annotated[int, typer.Argument(metavar="N", min=1, max=1000, help="How many.", show_default=False)],
+    first: Annotated[int | None, typer.Option("--from", min=1, help="First number.", show_default="the next")] = None,
+    prefix: Annotated[str, typer.Option(help="One or two letters that each number begins with.")] = "P",
+    paper: Annotated[str, typer.Option(help="a4 or letter.")] = "a4",
+    to: Annotated[Path | None, typer.Option(metavar="FILE", help="PDF.", show_default="in the book's out/")] = None,
+) -> ExitCode:
+    """Write tag labels to print: each a number that the book has not had, with its code, for parts and bags."""
+    from pipeline.cards.printing import print_labels
+
+    made = Book(book)
+    made.settings()
+    with made.locked():
+        done = print_labels(made, count, first=first, prefix=prefix, paper=paper, to=to)
+    print(done.file)
+    _say(f"Labels up to {done.numbers[-1]}. Print them at full size, not fitted to the page.")
+    if done.again:
+        _say("Some of these numbers were made before. Throw the old labels away: two parts must not share a number.")
+    return ExitCode.DONE
+
+
+@app.command()
+@_ends_in_exit_code
+def clock(
+    port: Annotated[int, typer.Option(min=0, max=65535, help="On which port.", show_default="any free one")] = 0,
+    zone: Annotated[str, typer.Option(help="An IANA time zone name.", show_default="this machine's")] = "",
+    no_browser: Annotated[bool, typer.Option("--no-browser", help="Print the address, and open nothing.")] = False,
+) -> ExitCode:
+    """Show the clock card: photograph it with every camera, and read it aloud to every recorder. Ctrl-C ends it."""
+    from pipeline.cards.clock_page import ClockServer, zone_called
+
+    with ClockServer(_now, zone_called(zone), port) as server:
+        print(server.address, flush=True)
+        if not no_browser:
+            webbrowser.open(server.address)
+        try:
+            server.serve_forever()
+        except KeyboardInterrupt:
+            _say("The clock card is closed.")
+    return ExitCode.DONE
 
 
 @app.command()

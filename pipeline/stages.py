@@ -15,19 +15,23 @@ from typing import Any
 
 from pipeline.bench import Bench
 from pipeline.dating.clocks import date_all
+from pipeline.dating.devices import TellsOfTime
+from pipeline.dating.talk import Talk, talk_of
 from pipeline.hearing.captioned import from_captions
 from pipeline.hearing.corrected import read_utterance
 from pipeline.hearing.utterances import cut
 from pipeline.intake.captions import read_captions
+from pipeline.intake.codes import read_codes
 from pipeline.intake.containers import sound, still
 from pipeline.intake.probe import probe
+from pipeline.intake.twins import tell_apart
 from pipeline.matching.links import FAR_S, Matched, Shot, Spoken, match
 from pipeline.matching.passages import Passages, tell
 from pipeline.matching.pointing import pointing_moments
 from pipeline.settings import Settings
 from pipeline.spans import clock_text
 from pipeline.store import fingerprint
-from pipeline.values import Clock, Dated, Heard, Kind, Media, Probe, Reading, Utterance, Value
+from pipeline.values import Clock, Codes, Dated, Heard, Kind, Media, Probe, Reading, Utterance, Value
 
 WHOLE_BOOK = "book"
 _WORTH_TELLING_S = 2.0
@@ -81,10 +85,9 @@ class Known:
 
     def media(self, *kinds: Kind) -> list[Media]:
         """Return the media of these kinds, with what each says of itself, sorted by id."""
-        probes: Mapping[str, Probe] = self.made["look"]
         return [
             self.files[item].model_copy(update={"probe": probe})
-            for item, probe in sorted(probes.items())
+            for item, probe in sorted(tell_apart(self.made["look"]).items())
             if probe.kind in kinds or not kinds
         ]
 
@@ -201,13 +204,31 @@ def _take_stills(film: Media, moments: Iterable[float]) -> Stills:
 
 def _date(known: Known, bench: Bench) -> Iterable[Task]:
     media = known.media()
-    key = fingerprint(media, bench.settings.time, bench.settings.pinned_clocks)
-    yield Task(WHOLE_BOOK, key, partial(_set_clocks, media, bench.settings, known.now), size=len(media))
+    talks = {one: _talk(known, one) for one in known.made["tell"]}
+    told = TellsOfTime(talks=talks, codes=known.made["codes"])
+    key = fingerprint(media, bench.settings.time, bench.settings.pinned_clocks, told)
+    yield Task(WHOLE_BOOK, key, partial(_set_clocks, media, bench.settings, known.now, told), size=len(media))
 
 
-def _set_clocks(media: Sequence[Media], settings: Settings, now: datetime) -> Dates:
-    dated, clocks = date_all(media, settings.zone, settings.time.book_starts, now, settings.pinned_clocks)
+def _talk(known: Known, media: str) -> Talk:
+    told: Told = known.made["read"][media]
+    passages: Passages = known.made["tell"][media]
+    tagged: dict[str, list[str]] = {}
+    for said in (said for passage in passages.passages for said in passage.facts):
+        if said.fact.tag:
+            tagged.setdefault(said.utterances[0], []).append(said.fact.tag)
+    return talk_of(media, told.utterances, told.readings, tagged)
+
+
+def _set_clocks(media: Sequence[Media], settings: Settings, now: datetime, told: TellsOfTime) -> Dates:
+    dated, clocks = date_all(media, settings.zone, settings.time.book_starts, now, settings.pinned_clocks, told)
     return Dates(dated=dated, clocks=clocks)
+
+
+def _codes(known: Known, bench: Bench) -> Iterable[Task]:
+    for media in known.media(Kind.PHOTO):
+        make = partial(read_codes, Path(media.path), media.probe.content_type)
+        yield Task(media.id, media.id, make, path=media.path)
 
 
 def _read(known: Known, bench: Bench) -> Iterable[Task]:
@@ -244,25 +265,36 @@ def _tell_one(media: str, told: Told, bench: Bench) -> Passages:
 def _match(known: Known, bench: Bench) -> Iterable[Task]:
     shots: dict[str, list[Shot]] = {}
     spoken: dict[str, dict[Spoken, None]] = {}
+    reading_out: dict[str, list[Spoken]] = {}
     zone = bench.settings.zone
     for shot in _shots(known):
         shots.setdefault(shot.at.astimezone(zone).date().isoformat(), []).append(shot)
     for words in _spoken(known):  # near midnight, to photos of either day
         for at in (words.start - timedelta(seconds=FAR_S), words.end + timedelta(seconds=FAR_S)):
             spoken.setdefault(at.astimezone(zone).date().isoformat(), {})[words] = None
+        for tag in words.tags:
+            reading_out.setdefault(tag, []).append(words)
     for day, photos in sorted(shots.items()):
-        said = tuple(spoken.get(day, ()))
-        yield Task(day, fingerprint(photos, said), partial(match, photos, said), size=len(photos))
+        said = spoken.get(day, {})
+        said |= dict.fromkeys(words for shot in photos for tag in shot.tags for words in reading_out.get(tag, ()))
+        yield Task(day, fingerprint(photos, tuple(said)), partial(match, photos, tuple(said)), size=len(photos))
 
 
 def _shots(known: Known) -> Iterable[Shot]:
     dates: Dates = known.made["date"][WHOLE_BOOK]
     dated = {one.media: one for one in dates.dated}
+    codes: Mapping[str, Codes] = known.made["codes"]
     for media in known.media(Kind.PHOTO):
         one = dated[media.id]
         moved = abs(one.moved_s) >= _WORTH_TELLING_S
-        why = f"the clock of its camera was {clock_text(-one.moved_s)}, and is corrected" if moved else ""
-        yield Shot(media=media.id, at=one.at, error_s=one.error_s, moved_why=why)
+        yield Shot(
+            media=media.id,
+            at=one.at,
+            error_s=one.error_s,
+            moved_why=f"the clock of its camera was {clock_text(-one.moved_s)}, and is corrected" if moved else "",
+            camera=media.probe.device,
+            tags=codes[media.id].tags if media.id in codes else (),
+        )
     for media in known.stills():
         film = dated[str(media.still_of)]
         yield Shot(
@@ -277,8 +309,9 @@ def _shots(known: Known) -> Iterable[Shot]:
 def _spoken(known: Known) -> Iterable[Spoken]:
     dates: Dates = known.made["date"][WHOLE_BOOK]
     dated = {one.media: one for one in dates.dated}
+    devices = {one.id: one.probe.device for one in known.media()}
     for media, passages in known.made["tell"].items():
-        start = dated[media]
+        start, talk = dated[media], _talk(known, media)
         told: Told = known.made["read"][media]
         passage_of = {u: passage.id for passage in passages.passages for u in passage.utterances}
         for utterance in told.utterances:
@@ -292,16 +325,19 @@ def _spoken(known: Known) -> Iterable[Spoken]:
                 end_s=utterance.end_s,
                 error_s=start.error_s,
                 points=tuple((start.at + timedelta(seconds=second), phrase) for second, phrase in points),
+                recorder=devices[media],
+                tags=tuple(tag for at_s, tag in talk.tags if utterance.start_s <= at_s <= utterance.end_s),
             )
 
 
 STAGES: tuple[Stage, ...] = (
-    Stage("look", 1, "Looking at each file", "files", Probe, _look),
+    Stage("look", 2, "Looking at each file", "files", Probe, _look),
     Stage("hear", 2, "Hearing what was said", "s of sound", Heard, _hear, threads=True),
     Stage("read", 2, "Reading the trade's words", "words", Told, _read, processes=True),
     Stage("stills", 1, "Taking stills from film", "films", Stills, _stills),
-    Stage("date", 1, "Setting the clocks", "files", Dates, _date),
-    Stage("tell", 3, "Reading the facts", "words", Passages, _tell, processes=True),
-    Stage("match", 1, "Placing the photos", "photos", Matched, _match),
+    Stage("codes", 1, "Reading codes in photos", "photos", Codes, _codes, threads=True),
+    Stage("tell", 4, "Reading the facts", "words", Passages, _tell, processes=True),
+    Stage("date", 2, "Setting the clocks", "files", Dates, _date),
+    Stage("match", 2, "Placing the photos", "photos", Matched, _match),
 )
 """Take in, then these in order, then add up and write (see ``pipeline.runner``)."""

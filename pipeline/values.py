@@ -29,6 +29,7 @@ class TimeSource(StrEnum):
     """Where an instant came from, best first."""
 
     PINNED = "pinned"  # the book's settings say what this device's clock was out by
+    CARD = "clock-card"  # a code of the true time in the picture
     GPS = "gps"
     EXIF_OFFSET = "exif-with-offset"
     EXIF = "exif-in-book-zone"
@@ -66,14 +67,15 @@ class FileSeen(Value):
 class Probe(Value):
     """What one piece of media says of itself; made from its content alone, never from its name or its folder.
 
-    ``device`` names the camera or recorder as far as the content tells ("" where it does not). ``clues`` come in the
-    order of trust. ``gps_deg`` is (latitude, longitude) in degrees, north and east positive. ``remarks`` are
-    sentences for the user about what could not be read.
+    ``device`` names the camera or recorder as far as the content tells ("" where it does not), ``serial`` is the
+    number that its maker gave this one. ``clues`` come in the order of trust. ``gps_deg`` is (latitude, longitude) in
+    degrees, north and east positive. ``remarks`` are sentences for the user about what could not be read.
     """
 
     kind: Kind
     content_type: str
     device: str = ""
+    serial: str = ""
     clues: tuple[TimeClue, ...] = ()
     duration_s: float | None = None
     width_px: int | None = None
@@ -119,8 +121,22 @@ class Dated(Value):
     flags: tuple[str, ...] = ()
 
 
+class Codes(Value):
+    """What the codes in a photo say: a clock card's time, tag numbers in capitals, and other texts, cut short."""
+
+    card_at: AwareDatetime | None = None
+    tags: tuple[str, ...] = ()
+    others: tuple[str, ...] = ()
+
+
 class Clock(Value):
-    """How far a device's clock is out. ``offset_s`` is what it showed less the true time."""
+    """How far a device's clock was out, in one stretch between two settings of it.
+
+    ``offset_s`` is what it showed less the true time: at the middle of the stretch, if it drifts. ``since`` and
+    ``until`` are the stretch by its own clock. ``spread_s`` is how far the anchors that agree lie apart (one
+    sigma). ``stamps`` says whether a recorder stamps the "start" or the "end" of a recording; "" where it is no
+    recorder or every file says so itself.
+    """
 
     device: str
     offset_s: float
@@ -129,6 +145,9 @@ class Clock(Value):
     spread_s: float = 0.0
     sure: bool = False
     why: str = ""
+    since: AwareDatetime | None = None
+    until: AwareDatetime | None = None
+    stamps: str = ""
 
 
 class ModelFolder(Value):

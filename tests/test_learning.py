@@ -71,9 +71,19 @@ def test_note_made_ready_keeps_facts_and_sides_together(reader):
     note = {"id": "a", "text": "The port flap is off.", "facts": [
         {"status": "done", "act": "remove", "item": "flap", "side": "port", "told": "off"}
     ]}  # fmt: skip
-    ways = made_ready(reader, marked(note), with_rules=True)
+    (ways,) = made_ready(reader, marked(note), with_rules=True)
     assert [way["facts"][0]["side"] for way in ways] == ["port", "port", "starboard", "starboard"]
     assert [way["rules"][0]["side"] for way in ways] == ["port", "port", "starboard", "starboard"]
     assert all(way["text"][slice(*way["told"][0])] == "off" for way in ways)
     assert all("told" not in way["facts"][0] for way in ways)
-    assert made_ready(reader, marked(note), with_rules=False)[0]["rules"] == []
+    assert made_ready(reader, marked(note), with_rules=False)[0][0]["rules"] == []
+
+
+def test_long_note_comes_in_stretches_and_every_fact_is_told_in_one(reader):
+    sentence = "The port flap is off. Tea was late and nobody had swept the floor under the bench again. "
+    fact = {"status": "done", "act": "remove", "item": "flap", "side": "port", "told": "off"}
+    note = {"id": "a", "text": (sentence * 12).strip(), "facts": [dict(fact) for _ in range(12)]}
+    stretches = [way for (way,) in made_ready(reader, marked(note), with_rules=True)]
+    assert len(stretches) > 4
+    assert all(way["text"][slice(*at)].lower() == "off" for way in stretches for at in way["told"])
+    assert sum(len(way["facts"]) for way in stretches) >= 24  # as it stands and bare

@@ -3,42 +3,51 @@
 from collections import defaultdict
 from collections.abc import Sequence
 from datetime import UTC, datetime
+from itertools import pairwise
 from zoneinfo import ZoneInfo
 
-from pipeline.dating.sources import readings_of
+from pipeline.dating.sources import Reading, readings_of
 from pipeline.values import Kind, Media, TimeSource
 
 _SHORTEST_S = 10.0  # start and end of a shorter recording are too near each other to tell
 _CLOSE_S = 3.0
 
 
-def stamped_on_stopping(media: Sequence[Media], zone: ZoneInfo) -> frozenset[str]:
-    """Return the ids of the recordings and films whose container's time marks their end.
+def stamped_on_stopping(media: Sequence[Media], zone: ZoneInfo) -> dict[str, bool]:
+    """Return, for recordings and films with a container's time (ids), whether that marks their end.
 
     A file that was not touched since keeps the time at which the device closed it. Where the container's time lies
     just before that, it was stamped on stopping; where it lies before it by the recording's length, on starting. A
-    file time that equals the container's time to the second proves nothing: copying programs set it so. The
-    recordings of one device are judged together; those of unknown devices each on its own. Without evidence the time
-    marks the start.
+    file time that equals the container's time to the second proves nothing: copying programs set it so. And no device
+    records two things at once: where recordings would overlap if their stamps were starts, they are ends, and the
+    other way round. The recordings of one device are judged together; those of unknown devices each on its own. Those that
+    nothing tells of are left out.
 
     Source: common practice, no source; ISO/IEC 14496-12 leaves open which of the two ``creation_time`` is.
     """
-    groups: dict[str, list[Media]] = defaultdict(list)
+    groups: dict[str, list[tuple[Media, Reading]]] = defaultdict(list)
     for one in media:
-        if one.probe.kind in (Kind.RECORDING, Kind.FILM):
-            groups[one.probe.device or one.id].append(one)
-    ended: set[str] = set()
+        reading = _stamp(one, zone)
+        if reading is not None:
+            groups[one.probe.device or one.id].append((one, reading))
+    told: dict[str, bool] = {}
     for group in groups.values():
-        votes = [_vote(one, zone) for one in group]
-        if votes.count("end") > votes.count("start"):
-            ended.update(one.id for one in group)
-    return frozenset(ended)
+        votes = [_vote(one, reading) for one, reading in group] + _overlaps(group)
+        for_end = votes.count("end") - votes.count("start")
+        if for_end:
+            told.update((one.id, for_end > 0) for one, _ in group)
+    return told
 
 
-def _vote(media: Media, zone: ZoneInfo) -> str:
+def _stamp(media: Media, zone: ZoneInfo) -> Reading | None:
+    if media.probe.kind not in (Kind.RECORDING, Kind.FILM):
+        return None
+    return next((one for one in readings_of(media, zone) if one.source is TimeSource.CONTAINER), None)
+
+
+def _vote(media: Media, reading: Reading) -> str:
     length_s = media.probe.duration_s
-    reading = next((one for one in readings_of(media, zone) if one.source is TimeSource.CONTAINER), None)
-    if reading is None or length_s is None or length_s < _SHORTEST_S:
+    if length_s is None or length_s < _SHORTEST_S:
         return ""
     modified_ns = min(file.modified_ns for file in media.files)
     after_s = modified_ns / 1e9 - (reading.at - datetime(1970, 1, 1, tzinfo=UTC)).total_seconds()
@@ -46,3 +55,15 @@ def _vote(media: Media, zone: ZoneInfo) -> str:
     if 0 < after_s <= _CLOSE_S and modified_ns % 1_000_000_000:
         return "end"
     return "start" if abs(after_s - length_s) <= _CLOSE_S else ""
+
+
+def _overlaps(group: Sequence[tuple[Media, Reading]]) -> list[str]:
+    votes = []
+    stamps = sorted((reading.at, one.probe.duration_s or 0.0) for one, reading in group)
+    for (before, before_s), (after, after_s) in pairwise(stamps):
+        apart_s = (after - before).total_seconds()
+        if apart_s < before_s - _CLOSE_S:  # the first would still run when the second starts
+            votes.append("end")
+        if apart_s < after_s - _CLOSE_S:  # the second would start before the first ends
+            votes.append("start")
+    return votes

@@ -26,8 +26,11 @@ _MAY_BE_OUT_S = {
     TimeSource.FILE: 86_400.0,
 }
 _TRUST = tuple(TimeSource)  # declared best first
+NETWORK_SET = frozenset({TimeSource.EXIF_OFFSET, TimeSource.CONTAINER})
+"""What devices write that set their clocks over a network, and know their offset."""
 _OWN_CLOCK = frozenset({TimeSource.EXIF_OFFSET, TimeSource.EXIF, TimeSource.CONTAINER, TimeSource.BWF})
 _SAID = {
+    TimeSource.CARD: "clock card",
     TimeSource.GPS: "GPS time",
     TimeSource.EXIF_OFFSET: "camera's time",
     TimeSource.EXIF: "camera's time",

@@ -1,7 +1,7 @@
 """What a photo's Exif says: the camera, the moment, the place. The only module that imports exifread.
 
 Source: CIPA DC-008 (Exif 2.32/3.0): DateTimeOriginal 0x9003, OffsetTimeOriginal 0x9011, SubSecTimeOriginal 0x9291,
-GPSTimeStamp 0x0007, GPSDateStamp 0x001D.
+BodySerialNumber 0xA431, GPSTimeStamp 0x0007, GPSDateStamp 0x001D.
 """
 
 import io
@@ -34,6 +34,7 @@ class ExifFound(Value):
     """What the Exif says. ``gps_deg`` is (latitude, longitude), north and east positive."""
 
     device: str = ""
+    serial: str = ""
     clues: tuple[TimeClue, ...] = ()
     gps_deg: tuple[float, float] | None = None
     remarks: tuple[str, ...] = ()
@@ -55,6 +56,7 @@ def read_exif(path: Path) -> ExifFound:
     clues = [*_gps_time(tags, remarks), *_camera_time(tags, remarks)]
     return ExifFound(
         device=device_name(_text(tags, "Image Make"), _text(tags, "Image Model")),
+        serial=_text(tags, "EXIF BodySerialNumber")[:40],
         clues=tuple(clues),
         gps_deg=_gps_place(tags),
         remarks=tuple(remarks),

@@ -30,6 +30,7 @@ _TURNS = {
     7: Image.Transpose.TRANSVERSE,
     8: Image.Transpose.ROTATE_90,
 }
+_JPEG_FRACTIONS = (8, 4, 2, 1)
 _TAKES_TURNED_SIDES = frozenset({5, 6, 7, 8})
 
 pillow_heif.register_heif_opener()
@@ -70,6 +71,52 @@ def picture_pixels(path: Path, longest_px: int) -> NDArray[np.uint8]:
         ItemFault: it cannot be decoded.
     """
     return np.asarray(_upright(path, longest_px), dtype=np.uint8)
+
+
+def grey_pixels(path: Path, most_px: int | None = None) -> NDArray[np.uint8]:
+    """Return the picture in grey, as it is stored (not turned upright), of shape (h, w), for programs to look at.
+
+    Args:
+        path: of the picture.
+        most_px: width times height at most; a larger picture is made smaller by a whole number. None for full size.
+
+    Raises:
+        ItemFault: it cannot be decoded.
+    """
+    with _opened(path) as image:
+        times = 1
+        while most_px is not None and image.width * image.height > most_px * times**2:
+            times += 1
+        by_jpeg = next(fraction for fraction in _JPEG_FRACTIONS if times % fraction == 0)
+        wide = image.width
+        # JPEG gives its brightness alone, and a fraction of it, for little work; other formats take no notice.
+        image.draft("L", (max(1, image.width // by_jpeg), max(1, image.height // by_jpeg)))
+        image.load()
+        left = times if image.width == wide else times // by_jpeg
+        grey = image if image.mode == "L" else _flat_rgb(image).convert("L")
+        return np.asarray(grey.reduce(left) if left > 1 else grey, dtype=np.uint8)
+
+
+def squeezed(pixels: NDArray[np.uint8], direction_deg: float, to: float) -> NDArray[np.uint8]:
+    """Return a grey picture, shape (h, w), made shorter in one direction: what was seen at a slant comes out squarer.
+
+    Args:
+        pixels: the picture.
+        direction_deg: the direction, 0 along the rows, 90 down the columns, 45 towards the lower right.
+        to: the share of the length that is kept, above 0 and up to 1.
+    """
+    turn = np.radians(direction_deg)
+    along = np.array([np.cos(turn), np.sin(turn)])
+    forth = np.eye(2) - (1 - to) * np.outer(along, along)
+    back = np.linalg.inv(forth)
+    middle = np.array(pixels.shape[::-1]) / 2
+    size = np.maximum(1, np.rint(np.abs(forth) @ (2 * middle))).astype(int)
+    start = middle - back @ (size / 2)
+    rows = (back[0, 0], back[0, 1], start[0], back[1, 0], back[1, 1], start[1])
+    shown = Image.fromarray(pixels).transform(
+        (int(size[0]), int(size[1])), Image.Transform.AFFINE, rows, Image.Resampling.BILINEAR
+    )
+    return np.asarray(shown, dtype=np.uint8)
 
 
 def resized_jpeg(path: Path, longest_px: int, quality: int = 85) -> bytes:

@@ -39,6 +39,7 @@ def _photo(path: Path, media_type: str) -> Probe:
         kind=Kind.PHOTO,
         content_type=media_type,
         device=exif.device,
+        serial=exif.serial,
         clues=exif.clues,
         width_px=width,
         height_px=height,

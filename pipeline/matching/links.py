@@ -1,39 +1,43 @@
-"""Photos to passages, by corrected time and by the words that point, each link with its probability and reasons."""
+"""Photos to passages: each photo of a day with what it most likely belongs to, or with nothing, and why."""
 
-import math
 from collections.abc import Sequence
 from datetime import datetime
 
+import numpy as np
+
+from pipeline.matching.weighing import REACH_S, Photos, Shares, Words, weigh
 from pipeline.spans import span_text
 from pipeline.values import Value
 
 FAR_S = 900.0
-"""Words further away than this are not considered."""
+"""A photo whose time may be out by more is placed nowhere, and words further away than this are not considered."""
 
-# People speak and then press the shutter, or press it and then say what it shows; the first is more usual. A photo
-# taken as the words were said weighs 1; taken after or before them, so much, and half of that after so long.
-_AFTER, _AFTER_HALF_S = 0.6, 6.0
-_BEFORE, _BEFORE_HALF_S = 0.35, 4.0
-_NOTHING = 0.01
-_POINTING_BONUS = 3.0
-_POINTING_FROM_S, _POINTING_TO_S = -4.0, 15.0
 _SURE_ENOUGH = 0.5
+_POINTING_FROM_S, _POINTING_TO_S = -5.0, 15.0
 _NEARBY_S = 8.0
 
 
 class Shot(Value):
-    """A photo with its corrected instant, how far off that may be, and why it was moved ("" if it was not)."""
+    """A photo with its corrected instant, how far off that may be, and why it was moved ("" if it was not).
+
+    ``camera`` is its device; ``tags`` are those whose labels it shows.
+    """
 
     media: str
     at: datetime
     error_s: float
     moved_why: str = ""
+    camera: str = ""
+    tags: tuple[str, ...] = ()
     film: str | None = None
     film_at_s: float | None = None
 
 
 class Spoken(Value):
-    """An utterance in real time: its passage, when it was said, how far off that may be, and where it points."""
+    """An utterance in real time: its passage, when it was said, how far off that may be, where it points.
+
+    ``recorder`` is the device that recorded it; ``tags`` are those that it reads out.
+    """
 
     passage: str
     recording: str
@@ -43,6 +47,8 @@ class Spoken(Value):
     end_s: float
     error_s: float
     points: tuple[tuple[datetime, str], ...] = ()
+    recorder: str = ""
+    tags: tuple[str, ...] = ()
 
 
 class Link(Value):
@@ -71,19 +77,23 @@ class Matched(Value):
 def match(shots: Sequence[Shot], spoken: Sequence[Spoken]) -> Matched:
     """Place each photo with the passage that it most likely belongs to, or with none.
 
-    A photo is weighed against each utterance near it: the weight falls off with the time between them, less
-    steeply the less certain the clocks are, and rises where the words point at something just then. "Nothing" is
-    weighed as well, so that a photo with no words near it stays loose.
+    The photos of a day are weighed together (``weighing``). A photo whose time may be out by more than 15 minutes is
+    placed only by a tag that it shows. A still of a film belongs to what the film says at that second.
     """
-    links: list[Link] = []
-    loose: list[Loose] = []
-    for shot in sorted(shots, key=lambda shot: (shot.at, shot.media)):
-        placed = _of_film(shot, spoken) if shot.film else _of_time(shot, spoken)
-        if isinstance(placed, Link):
-            links.append(placed)
-        else:
-            loose.append(placed)
-    return Matched(links=tuple(links), loose=tuple(loose))
+    shots = sorted(shots, key=lambda shot: (shot.at, shot.media))
+    spoken = sorted(spoken, key=lambda words: (words.start, words.end, words.recording))
+    placed: dict[str, Link | Loose] = {}
+    for shot in shots:
+        if shot.film:
+            placed[shot.media] = _of_film(shot, spoken)
+        elif shot.error_s > FAR_S and not _reads_out(shot, spoken):
+            placed[shot.media] = Loose(photo=shot.media, why="its time is too uncertain to place it")
+    placed |= _of_day([shot for shot in shots if shot.media not in placed], spoken)
+    done = [placed[shot.media] for shot in shots]
+    return Matched(
+        links=tuple(one for one in done if isinstance(one, Link)),
+        loose=tuple(one for one in done if isinstance(one, Loose)),
+    )
 
 
 def _of_film(shot: Shot, spoken: Sequence[Spoken]) -> Link | Loose:
@@ -99,22 +109,71 @@ def _of_film(shot: Shot, spoken: Sequence[Spoken]) -> Link | Loose:
     return Loose(photo=shot.media, why="nothing is said in the film at this still")
 
 
-def _of_time(shot: Shot, spoken: Sequence[Spoken]) -> Link | Loose:
-    weights: dict[str, float] = {}
-    best: dict[str, tuple[float, Spoken]] = {}
-    for words in spoken:
-        weight = _weight(shot, words)
-        if weight > 0 and weight > weights.get(words.passage, 0):
-            weights[words.passage] = weight
-            best[words.passage] = (weight, words)
-    if not weights:
-        return Loose(photo=shot.media, why=f"nothing was said within {FAR_S / 60:.0f} minutes of it")
-    passage = min(weights, key=lambda name: (-weights[name], name))
-    p = weights[passage] / (sum(weights.values()) + _NOTHING)
-    words = best[passage][1]
-    if p < _SURE_ENOUGH:
-        return Loose(photo=shot.media, why=_why_loose(shot, words, weights))
-    return Link(photo=shot.media, passage=passage, p=round(p, 3), why=_why(shot, words))
+def _reads_out(shot: Shot, spoken: Sequence[Spoken]) -> list[int]:
+    """List the utterances that read out a tag that the photo shows."""
+    return [index for index, words in enumerate(spoken) if not set(shot.tags).isdisjoint(words.tags)]
+
+
+def _of_day(shots: Sequence[Shot], spoken: Sequence[Spoken]) -> dict[str, Link | Loose]:
+    if not shots:
+        return {}
+    first = min([shot.at for shot in shots] + [words.start for words in spoken])
+    cameras: dict[tuple[str, float], list[Shot]] = {}
+    for shot in shots:
+        # A clock that has not been fitted is out by the same for all of its photos, so those of one error go together.
+        cameras.setdefault((shot.camera, shot.error_s), []).append(shot)
+    groups = [cameras[name] for name in sorted(cameras)]
+    weighed = weigh([_photos(group, spoken, first) for group in groups], _words(spoken, first))
+    placed: dict[str, Link | Loose] = {}
+    for group, shares in zip(groups, weighed, strict=True):
+        placed |= _placed(group, shares, spoken)
+    return placed
+
+
+def _photos(group: Sequence[Shot], spoken: Sequence[Spoken], first: datetime) -> Photos:
+    return Photos(
+        at=np.array([(shot.at - first).total_seconds() for shot in group], dtype=np.float64),
+        error_s=min(group[0].error_s, FAR_S),
+        tagged=tuple(
+            (row, index) for row, shot in enumerate(group) if shot.tags for index in _reads_out(shot, spoken)
+        ),
+    )
+
+
+def _words(spoken: Sequence[Spoken], first: datetime) -> Words:
+    recorders = {name: number for number, name in enumerate(sorted({_recorder(words) for words in spoken}))}
+    points = sorted(
+        ((moment - first).total_seconds(), index) for index, words in enumerate(spoken) for moment, _ in words.points
+    )
+    return Words(
+        start=np.array([(words.start - first).total_seconds() for words in spoken], dtype=np.float64),
+        end=np.array([(words.end - first).total_seconds() for words in spoken], dtype=np.float64),
+        recorder=np.array([recorders[_recorder(words)] for words in spoken], dtype=np.int64),
+        point_of=np.array([index for _, index in points], dtype=np.int64),
+        point_at=np.array([at for at, _ in points], dtype=np.float64),
+    )
+
+
+def _recorder(words: Spoken) -> str:
+    return words.recorder or words.recording
+
+
+def _placed(group: Sequence[Shot], shares: Shares, spoken: Sequence[Spoken]) -> dict[str, Link | Loose]:
+    by_passage: list[dict[str, float]] = [{} for _ in group]
+    best: list[dict[str, tuple[float, int]]] = [{} for _ in group]
+    for row, index, share in zip(shares.photo.tolist(), shares.words.tolist(), shares.share.tolist(), strict=True):
+        passage = spoken[index].passage
+        by_passage[row][passage] = by_passage[row].get(passage, 0.0) + share
+        best[row][passage] = max(best[row].get(passage, (0.0, index)), (share, index))
+    placed: dict[str, Link | Loose] = {}
+    for shot, chances, words in zip(group, by_passage, best, strict=True):
+        passage = min(chances, key=lambda name, chances=chances: (-chances[name], name), default="")  # type: ignore[misc]
+        if passage and chances[passage] >= _SURE_ENOUGH:
+            why = _why(shot, spoken[words[passage][1]])
+            placed[shot.media] = Link(photo=shot.media, passage=passage, p=round(chances[passage], 3), why=why)
+        else:
+            placed[shot.media] = Loose(photo=shot.media, why=_why_loose(shot, spoken, chances))
+    return placed
 
 
 def _gap_s(at: datetime, words: Spoken) -> float:
@@ -123,46 +182,28 @@ def _gap_s(at: datetime, words: Spoken) -> float:
     return max(0.0, (at - words.end).total_seconds())
 
 
-def _weight(shot: Shot, words: Spoken) -> float:
-    gap_s = _gap_s(shot.at, words)
-    if gap_s > FAR_S:
-        return 0.0
-    error_s = math.hypot(shot.error_s, words.error_s)
-    if gap_s == 0:
-        share, half_s = 1.0, _AFTER_HALF_S
-    elif shot.at > words.end:
-        share, half_s = _AFTER, _AFTER_HALF_S
-    else:
-        share, half_s = _BEFORE, _BEFORE_HALF_S
-    reach_s = half_s + error_s
-    weight = share * half_s / reach_s / (1 + (gap_s / reach_s) ** 2)
-    return weight * (_POINTING_BONUS if _pointed(shot, words) else 1.0)
-
-
-def _pointed(shot: Shot, words: Spoken) -> str:
-    lags = [((shot.at - moment).total_seconds(), phrase) for moment, phrase in words.points]
-    near = [(abs(lag_s), phrase) for lag_s, phrase in lags if _POINTING_FROM_S <= lag_s <= _POINTING_TO_S]
-    return min(near)[1] if near else ""
-
-
 def _why(shot: Shot, words: Spoken) -> tuple[str, ...]:
     gap_s = _gap_s(shot.at, words)
-    if gap_s == 0:
-        time = "taken as these words were said"
-    else:
-        time = f"taken {gap_s:.0f} s {'before' if shot.at < words.start else 'after'} these words"
-    phrase = _pointed(shot, words)
-    return tuple(
-        reason for reason in (time, f'the words point: "{phrase}"' if phrase else "", shot.moved_why) if reason
-    )
+    tag = next((tag for tag in shot.tags if tag in words.tags), "")
+    time = "taken as these words were said"
+    if gap_s:
+        time = f"taken {span_text(round(gap_s))} {'before' if shot.at < words.start else 'after'} these words"
+    lags = [((shot.at - moment).total_seconds(), phrase) for moment, phrase in words.points]
+    near = [(abs(lag_s), phrase) for lag_s, phrase in lags if _POINTING_FROM_S <= lag_s <= _POINTING_TO_S]
+    points = f'the words point: "{min(near)[1]}"' if near else ""
+    label = f"it shows the label {tag}, which the words read out" if tag else ""
+    return tuple(reason for reason in (label, time if gap_s < FAR_S else "", points, shot.moved_why) if reason)
 
 
-def _why_loose(shot: Shot, words: Spoken, weights: dict[str, float]) -> str:
-    gap_s = _gap_s(shot.at, words)
-    if shot.error_s > FAR_S:
-        return "its time is too uncertain to place it"
-    if len(weights) > 1 and gap_s < _NEARBY_S:
+def _why_loose(shot: Shot, spoken: Sequence[Spoken], chances: dict[str, float]) -> str:
+    nearest = min(spoken, key=lambda words: (_gap_s(shot.at, words), words.start), default=None)
+    if nearest is None or _gap_s(shot.at, nearest) > FAR_S:
+        return f"nothing was said within {FAR_S / 60:.0f} minutes of it"
+    gap_s = _gap_s(shot.at, nearest)
+    if sum(chances.values()) >= _SURE_ENOUGH:
         return "several things were being said as it was taken, and it could belong to any of them"
-    side = "after" if shot.at < words.start else "before"
-    apart_s = gap_s if gap_s < 90 else 60 * round(gap_s / 60)
+    if gap_s < _NEARBY_S + shot.error_s:
+        return "it may belong to what was being said just then, but not surely enough"
+    side = "after" if shot.at < nearest.start else "before"
+    apart_s = round(gap_s) if gap_s < REACH_S else 60 * round(gap_s / 60)
     return f"the nearest words were said {span_text(apart_s)} {side} it was taken"

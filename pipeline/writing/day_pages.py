@@ -15,13 +15,15 @@ from pipeline.records import (
     UtteranceRecord,
 )
 from pipeline.spans import clock_text, span_text
-from pipeline.values import Clock, TimeSource
+from pipeline.values import Clock
 from pipeline.writing.captions import caption_name, captioned
+from pipeline.writing.dated_by import DATED_BY
 from pipeline.writing.english import capital, long_date
 from pipeline.writing.pages import page
 from pipeline.writing.register_page import Link, registers_page
 from pipeline.writing.speech import Piece, pieces
 from pipeline.writing.terms import Terms, term
+from pipeline.writing.timeline_places import PAGE, UNDATED, day_places
 from pipeline.writing.titles import entry_title
 from pipeline.writing.viewing_copies import Links, from_second
 from pipeline.writing.wording import fact_text
@@ -34,18 +36,6 @@ _STATUS_HEADINGS = (
     ("planned", "To do"),
     ("explained", "How it goes"),
 )
-_DATED_BY = {
-    TimeSource.PINNED: "the clock setting of the book",
-    TimeSource.GPS: "GPS time",
-    TimeSource.EXIF_OFFSET: "the camera, with its offset",
-    TimeSource.EXIF: "the camera, in the book\u2019s zone",
-    TimeSource.CONTAINER: "the recording\u2019s own creation time",
-    TimeSource.BWF: "the recorder\u2019s origination time",
-    TimeSource.NOTE: "the note in the captions",
-    TimeSource.NAME: "the date in its name",
-    TimeSource.FILE: "the file\u2019s own time",
-    TimeSource.FILM: "its place in the film",
-}
 _KEY_WORDS = {"item": "part", "of": "what was counted"}
 _PREFIXES = ("To do: ", "Not done: ", "How: ")
 
@@ -292,7 +282,7 @@ class Logbook:
             hash=media.id,
             kind=str(media.kind),
             device=media.device,
-            dated=f"{_DATED_BY[media.time_source]}, within {span_text(media.time_error_s)}",
+            dated=f"{DATED_BY[media.time_source]}, within {span_text(media.time_error_s)}",
             moved=moved(media.moved_s),
             doubts=media.flags,
         )
@@ -310,6 +300,7 @@ class Logbook:
 def day_pages(records: Records, terms: Terms, links: Links, zone: tzinfo) -> dict[str, str]:
     """Return every page of the logbook by its place in ``out/``: one for each day, the registers, the index."""
     days = Logbook(records, terms, links, zone).days()
+    timeline = day_places(records, zone)
     made = {}
     for index, day in enumerate(days):
         made[f"{FOLDER}/{day.day.isoformat()}.html"] = page(
@@ -318,6 +309,7 @@ def day_pages(records: Records, terms: Terms, links: Links, zone: tzinfo) -> dic
             day=day,
             before=days[index - 1] if index else None,
             after=days[index + 1] if index + 1 < len(days) else None,
+            timeline=f"../{timeline.get(day.day, f'{PAGE}#{UNDATED}')}",
         )
     made[f"{FOLDER}/index.html"] = _index(records, terms, days)
     entries = {

@@ -18,6 +18,21 @@ def visible(text: str) -> str:
     return _UNSEEN.sub(lambda found: f"⟨U+{ord(found.group()):04X}⟩", text)
 
 
+def cut_short(text: str, columns: int) -> str:
+    """Return the text on one line, made visible, and ended by "…" where it is wider than so many letters.
+
+    A letter that East Asian writing sets twice as wide counts as two. Source: Unicode Standard Annex #11 (by Python's
+    ``unicodedata``).
+    """
+    line = visible(" ".join(text.split()))
+    left = columns
+    for place, letter in enumerate(line):
+        left -= 2 if unicodedata.east_asian_width(letter) in ("W", "F") else 1
+        if left < 0:
+            return line[: max(1, place - 1)].rstrip() + "…"
+    return line
+
+
 def cell(value: object) -> str:
     """Return a value as one line of a spreadsheet cell that cannot start a formula.
 

@@ -1,4 +1,4 @@
-"""Everything under ``out/``, written from values: records, logbook, registers, captions, viewing copies, report."""
+"""Everything under ``out/``, written from values: records, logbook, timeline, registers, captions, copies, report."""
 
 import json
 import re
@@ -15,6 +15,7 @@ from pipeline.writing.day_pages import day_pages
 from pipeline.writing.registers import register_files
 from pipeline.writing.supporters.report import bring_report, period_name
 from pipeline.writing.terms import Terms
+from pipeline.writing.timeline import timeline_files
 from pipeline.writing.viewing_copies import LONGEST_PX, Links, Makers, wanted_copies
 from pipeline.writing.written_files import Written, groups, place_files, write_file, written_before
 
@@ -52,6 +53,7 @@ def write_book(
     files.update(register_files(records, vocabulary))
     files.update(_encoded(caption_files(records)))
     files.update(_encoded(day_pages(records, vocabulary, links, settings.zone)))
+    files.update(_encoded(timeline_files(records, links, settings.zone)))
     return copied + place_files(out, _BOOK, files) + _reports(records, settings, vocabulary, out, makers)
 
 

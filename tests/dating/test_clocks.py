@@ -1,10 +1,6 @@
 from datetime import UTC, datetime, timedelta
 
-import pytest
-from hypothesis import given
-from hypothesis import strategies as st
-
-from pipeline.dating.clocks import Anchor, correct, date_all, fit_clocks
+from pipeline.dating.clocks import correct, date_all
 from pipeline.values import Clock, Kind, TimeSource
 from tests.dating.seen_media import LONDON, NOW, STARTS, clue, piece
 
@@ -27,52 +23,6 @@ def _photo(
 
 def _date(*media, pinned=None):
     return date_all(media, LONDON, STARTS, NOW, pinned or {})
-
-
-def _anchors(*differences_s: float) -> list[Anchor]:
-    return [
-        Anchor(
-            media=str(n),
-            shown_at=AT + timedelta(minutes=n, seconds=difference_s),
-            true_at=AT + timedelta(minutes=n),
-        )
-        for n, difference_s in enumerate(differences_s)
-    ]
-
-
-def test_four_agreeing_anchors_are_enough_and_three_are_not():
-    (four,) = fit_clocks({"a": _anchors(3600, 3601, 3600, 3600.5)})
-    assert (four.sure, four.anchors) == (True, 4)
-    assert four.offset_s == pytest.approx(3600, abs=1)
-    (three,) = fit_clocks({"a": _anchors(3600, 3601, 3600)})
-    assert not three.sure
-    assert "nothing was moved" in three.why
-
-
-def test_stale_gps_times_do_not_move_the_fit():
-    (clock,) = fit_clocks({"a": _anchors(12, 300, 12.5, 11.5, 940, 12, 75)})
-    assert clock.sure
-    assert clock.offset_s == pytest.approx(12, abs=0.5)
-    assert clock.anchors == 4
-
-
-def test_photos_that_share_one_gps_time_count_once_by_the_earliest():
-    fix = AT
-    shared = [Anchor(media=str(n), shown_at=AT + timedelta(seconds=10 + 30 * n), true_at=fix) for n in range(6)]
-    (clock,) = fit_clocks({"a": shared})
-    assert (clock.anchors, clock.offset_s, clock.sure) == (1, 10.0, False)
-
-
-def test_anchors_that_do_not_agree_make_no_sure_fit():
-    (clock,) = fit_clocks({"a": _anchors(0, 60, 120, 180, 240, 300)})
-    assert not clock.sure
-
-
-def test_devices_come_in_order_and_one_without_anchors_says_so():
-    clocks = fit_clocks({"b": [], "a": _anchors(1, 1, 1, 1)})
-    assert [clock.device for clock in clocks] == ["a", "b"]
-    assert "GPS" in clocks[1].why
-    assert (clocks[1].sure, clocks[1].anchors) == (False, 0)
 
 
 def test_a_clock_that_is_not_sure_moves_nothing():
@@ -178,22 +128,3 @@ def test_the_dates_come_in_the_order_of_the_media_and_do_not_depend_on_it():
     back, clocks_back = _date(*media[::-1])
     assert back[::-1] == dates
     assert clocks_back == clocks
-
-
-@given(
-    st.floats(-90_000, 90_000),
-    st.lists(st.floats(-1, 1), min_size=4, max_size=30),
-    st.lists(st.floats(60, 3600), max_size=3),
-)
-def test_any_offset_is_found_within_a_second_or_two_whatever_a_few_stale_times_say(offset_s, noise_s, stale_s):
-    differences = [*(offset_s + one for one in noise_s), *(offset_s + one for one in stale_s)]
-    (clock,) = fit_clocks({"a": _anchors(*differences)})
-    assert clock.sure
-    assert clock.offset_s == pytest.approx(offset_s, abs=1.01)
-
-
-@given(st.lists(st.floats(-1e6, 1e6), max_size=20), st.floats(-1e5, 1e5))
-def test_shifting_every_anchor_shifts_the_offset_and_nothing_else(differences, by_s):
-    (one,), (other,) = (fit_clocks({"a": _anchors(*ds)}) for ds in (differences, [d + by_s for d in differences]))
-    if differences and one.anchors == other.anchors and one.sure and other.sure:
-        assert other.offset_s - one.offset_s == pytest.approx(by_s, abs=0.01)

@@ -6,7 +6,15 @@ from PIL import Image, ImageCms
 
 from pipeline.errors import ItemFault
 from pipeline.intake import pictures
-from pipeline.intake.pictures import check_picture, jpeg_of_pixels, picture_pixels, picture_size, resized_jpeg
+from pipeline.intake.pictures import (
+    check_picture,
+    grey_pixels,
+    jpeg_of_pixels,
+    picture_pixels,
+    picture_size,
+    resized_jpeg,
+    squeezed,
+)
 from tests.small_media import ORIENTATION, exif_of, photo, picture
 
 RED = (230, 20, 20)
@@ -132,3 +140,57 @@ def test_pixels_become_a_jpeg_no_larger_than_asked(tmp_path):
 def test_the_same_picture_gives_the_same_bytes(tmp_path):
     path = photo(tmp_path / "a.jpg")
     assert resized_jpeg(path, 100) == resized_jpeg(path, 100)
+
+
+@pytest.mark.parametrize("name", ["a.jpg", "a.png", "a.webp", "a.tif", "a.heic"])
+def test_grey_picture_is_made_smaller_by_a_whole_number_until_it_is_small_enough(tmp_path, name):
+    path = photo(tmp_path / name)
+    assert grey_pixels(path).shape == grey_pixels(path, 160 * 120).shape == (120, 160)
+    assert grey_pixels(path, 160 * 120 - 1).shape == (60, 80)
+    assert grey_pixels(path, 2_134).shape == (40, 54)
+    for most_px in (1, 7, 300, 5_000):
+        high, wide = grey_pixels(path, most_px).shape
+        assert (high - 1) * (wide - 1) <= most_px  # what is left over at an edge gives a pixel more
+
+
+@pytest.mark.parametrize("size", [(1, 900), (900, 1), (3, 5), (1, 1)])
+def test_grey_of_a_sliver_is_made(tmp_path, size):
+    Image.new("RGB", size, "white").save(tmp_path / "a.jpg")
+    for most_px in (None, 1, 50):
+        assert grey_pixels(tmp_path / "a.jpg", most_px).min() > 250
+
+
+def test_grey_picture_is_as_it_is_stored_and_not_turned(tmp_path):
+    exif = exif_of()
+    exif[ORIENTATION] = 6
+    assert grey_pixels(photo(tmp_path / "a.jpg", exif)).shape == (120, 160)
+
+
+def test_grey_of_white_and_black_is_that_in_any_depth(tmp_path):
+    Image.fromarray(np.array([[0, 65535]], dtype=np.uint16)).save(tmp_path / "deep.png")
+    Image.new("RGBA", (2, 1), (0, 0, 0, 0)).save(tmp_path / "clear.png")
+    assert grey_pixels(tmp_path / "deep.png").tolist() == [[0, 255]]
+    assert grey_pixels(tmp_path / "clear.png").tolist() == [[255, 255]]
+
+
+def test_grey_of_a_damaged_picture_is_an_items_fault(tmp_path):
+    path = photo(tmp_path / "a.jpg")
+    path.write_bytes(path.read_bytes()[:2000])
+    with pytest.raises(ItemFault, match="damaged or cut short"):
+        grey_pixels(path)
+
+
+@pytest.mark.parametrize(("direction_deg", "shape"), [(0, (100, 100)), (90, (50, 200)), (180, (100, 100))])
+def test_squeezed_picture_is_shorter_in_the_direction_asked_for(direction_deg, shape):
+    assert squeezed(np.zeros((100, 200), np.uint8), direction_deg, 0.5).shape == shape
+
+
+def test_picture_squeezed_along_a_diagonal_is_shorter_there_and_as_long_across_it():
+    cross = np.zeros((201, 201), np.uint8)
+    for step in range(-60, 61):
+        cross[100 + step, 100 + step] = cross[100 + step, 100 - step] = 255
+    seen = squeezed(np.maximum.reduce([np.roll(cross, shift, 1) for shift in (-1, 0, 1)]), 45, 0.5)
+    rows, columns = np.nonzero(seen > 40)
+    along, across = rows + columns, rows - columns
+    assert np.ptp(across) == pytest.approx(240, abs=8)
+    assert np.ptp(along) == pytest.approx(120, abs=8)

@@ -1,0 +1,379 @@
+"""A book's devices: what each one's clock showed, what tells how far it was out, and how far that is."""
+
+import re
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import UTC, date, datetime, timedelta
+from itertools import pairwise
+from pathlib import PurePath
+from zoneinfo import ZoneInfo
+
+import numpy as np
+from pydantic import Field
+
+from pipeline.dating.ends import stamped_on_stopping
+from pipeline.dating.pattern import Prior, Speech, together
+from pipeline.dating.recorders import Camera, Recorder, Recording, Settled, joined_speech, settle
+from pipeline.dating.sources import NETWORK_SET, Reading, date_media, own_clock
+from pipeline.dating.spoken_times import CARD_ERROR_S
+from pipeline.dating.talk import Talk
+from pipeline.dating.tracks import FEWEST_ANCHORS, POINTING, Event, Fixed, Track, follow
+from pipeline.dating.zones import local
+from pipeline.values import Clock, Codes, Dated, Kind, Media, TimeSource, Value
+
+_GPS, _CARD, _TOLD = "GPS times", "clock cards", "spoken times"
+_CARD_SEEN_ERROR_S = 1.5
+_NOT_SPEECH_S = 600.0  # speech dated worse than this sets no clock
+_NUMBER = re.compile(r"^(.*?)(\d{2,5})\D*$")
+_MOST_STEPS_BACK = 3
+_EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
+
+
+class TellsOfTime(Value):
+    """What recordings and photos tell of time, by the media's id."""
+
+    talks: Mapping[str, Talk] = Field(default_factory=dict)
+    codes: Mapping[str, Codes] = Field(default_factory=dict)
+
+
+NOTHING_TOLD = TellsOfTime()
+
+
+@dataclass(frozen=True)
+class DeviceClock:
+    """The fits of one device's clock in order, each with its track (None where it was pinned or nothing tells).
+
+    ``order`` gives the place of each piece of media among the events that the tracks are made of.
+    """
+
+    fits: tuple[tuple[Clock, Track | None], ...]
+    order: Mapping[str, int]
+
+    def at(self, media: str, shown_s: float) -> tuple[Clock, float]:
+        """Return the fit that a piece of media falls in, and what the clock was out by (s) when it showed that."""
+        index = self.order.get(media)
+        fit, track = min(self.fits, key=lambda fit: _outside_s(fit[0], shown_s))
+        if index is not None:
+            fit, track = next(fit for fit in self.fits if fit[1] is None or fit[1].first <= index < fit[1].last)
+        return fit, track.offset_at(shown_s) if track is not None else fit.offset_s
+
+    def between_settings_s(self, media: str) -> float:
+        """Return by how much a time may be out because the clock was set anew just before it or just after; mostly 0.
+
+        Such a photo comes after the last that tells of one fit and before the first that tells of the next.
+        """
+        index = self.order.get(media)
+        tracks = [track for _, track in self.fits if track is not None]
+        for before, after in pairwise(tracks):
+            if index is not None and before.firm[1] < index < after.firm[0]:
+                return abs(after.offset_s - before.offset_s)
+        return 0.0
+
+
+def _outside_s(clock: Clock, shown_s: float) -> float:
+    if clock.since is None or clock.until is None:
+        return 0.0
+    return max(seconds(clock.since) - shown_s, shown_s - seconds(clock.until), 0.0)
+
+
+@dataclass(frozen=True)
+class Devices:
+    """A book's devices and their media, and what tells of their clocks."""
+
+    zone: ZoneInfo
+    book_starts: date
+    now: datetime
+    pinned: Mapping[str, float]
+    told: TellsOfTime
+    plain: Mapping[str, Dated]
+    """Each piece of media as it is dated without knowing its device's clock."""
+    owns: Mapping[str, Reading | None]
+    """What its device's clock showed; None where it showed nothing."""
+    media: Mapping[str, tuple[Media, ...]]
+    """The media of each device that showed a time, by the device's name."""
+    speech: Mapping[str, tuple[Media, ...]]
+    """The recordings whose time is good enough to set clocks by, by device; "" where that is not known."""
+    ends: Mapping[str, bool]
+    """Whether a container's time marks the end of a recording, by its id, where something tells."""
+    recorders: Mapping[str, Settled]
+
+    @staticmethod
+    def of(
+        media: Sequence[Media],
+        zone: ZoneInfo,
+        book_starts: date,
+        now: datetime,
+        pinned: Mapping[str, float],
+        told: TellsOfTime,
+    ) -> "Devices":
+        """Read what each piece of media says of its time, and settle the recorders."""
+        by_files = stamped_on_stopping(media, zone)
+        nothing = Devices(zone, book_starts, now, pinned, told, {}, {}, {}, {}, {}, {})
+        first = nothing._read(media, by_files)
+        recorders = first._recorders()
+        settled = settle(recorders, first._cameras())
+        late = {
+            one.id: True
+            for name, found in settled.items()
+            if recorders[name].ends is None and found.ends
+            for one in first.media.get(name, ())
+            if one.id not in by_files and _by_container(first.owns[one.id])
+        }
+        whole = first._read(media, {**by_files, **late}) if late else first
+        return replace(whole, recorders={name: found for name, found in settled.items() if name})
+
+    def _read(self, media: Sequence[Media], ends: Mapping[str, bool]) -> "Devices":
+        owns = {one.id: own_clock(one, self.zone, ends.get(one.id, False)) for one in media}
+        plain = {
+            one.id: date_media(one, self.zone, self.book_starts, self.now, ends.get(one.id, False)) for one in media
+        }
+        devices: dict[str, list[Media]] = defaultdict(list)
+        speech: dict[str, list[Media]] = defaultdict(list)
+        beside = recordings_beside(media)
+        for one in media:
+            named = one.probe.device if owns[one.id] is not None else ""
+            if named and one.still_of is None:
+                devices[named].append(one)
+            if one.id in self.told.talks and one.id not in beside and plain[one.id].error_s <= _NOT_SPEECH_S:
+                speech[named].append(one)
+        return replace(
+            self,
+            plain=plain,
+            owns=owns,
+            media={name: tuple(devices[name]) for name in sorted(devices)},
+            speech={name: tuple(speech[name]) for name in sorted(speech)},
+            ends=ends,
+        )
+
+    def card_at(self, media: str) -> datetime | None:
+        """Return the time of the clock card that a photo shows, if it shows one."""
+        codes = self.told.codes.get(media)
+        return codes.card_at if codes is not None else None
+
+    # The clocks of recorders -------------------------------------------------------------------------------------
+
+    def _recorders(self) -> dict[str, Recorder]:
+        return {
+            name: Recorder(
+                recordings=tuple(self._recording(one) for one in ones),
+                prior=self._prior(ones),
+                ends=None if name and all(self._open_end(one) for one in ones) else False,
+                offset_s=self._without_others(name),
+                named=bool(name),
+            )
+            for name, ones in self.speech.items()
+        }
+
+    def _recording(self, one: Media) -> Recording:
+        own = self.owns[one.id] if one.probe.device else None
+        at = own.at if own is not None else self.plain[one.id].at
+        return Recording(seconds(at), one.probe.duration_s or 0.0, self.told.talks[one.id])
+
+    def _open_end(self, one: Media) -> bool:
+        """Tell whether nothing in the file says if its time marks the start or the end."""
+        told = one.id in self.ends or any(clue.marks_end for clue in one.probe.clues)
+        return _by_container(self.owns[one.id]) and not told
+
+    def _without_others(self, device: str) -> float | None:
+        """Return what a clock is out by (s) where that needs no other device: GPS, clock cards, spoken times."""
+        if device in self.pinned:
+            return self.pinned[device]
+        _, events = self._events(device)
+        tracks = follow(events, joined_speech(()), self._prior(self.media.get(device, ())))
+        return tracks[0].offset_s if len(tracks) == 1 and tracks[0].sure else None
+
+    def _cameras(self) -> dict[str, Camera]:
+        found: dict[str, Camera] = {}
+        for name in self.media:
+            photos = self._photos(name)
+            if photos:
+                shown = np.array(sorted(self._shown_s(one.id) for one in photos), dtype=np.float64)
+                found[name] = Camera(shown, self._prior(photos), self._without_others(name))
+        return found
+
+    def _photos(self, device: str) -> list[Media]:
+        return [one for one in self.media.get(device, ()) if one.probe.kind is Kind.PHOTO]
+
+    def _prior(self, media: Iterable[Media]) -> Prior:
+        """Return how likely a clock is to be out: little where every time that it showed came with its offset."""
+        sources = {own.source for one in media if (own := self.owns[one.id]) is not None}
+        return Prior.network_set() if sources and sources <= NETWORK_SET else Prior.hand_set()
+
+    # The clocks of all devices -----------------------------------------------------------------------------------
+
+    def clock(self, device: str) -> DeviceClock:
+        """Fit one device's clock."""
+        found, stamps = self.recorders.get(device), self._stamps(device)
+        if device in self.pinned:
+            return _alone(device, self.pinned[device], True, "Set in the book's settings.", stamps)
+        if found is not None and found.sure:
+            why = "Photos stand with its words only then, and the cameras' clocks speak for it."
+            return _alone(device, found.offset_s, True, why, stamps)
+        order, events = self._events(device)
+        tracks = follow(events, self._speech_of_others(device), self._prior(self.media.get(device, ())))
+        if not tracks:
+            why = "Nothing tells how far it is out."
+            if found is not None:
+                why = (
+                    "Nothing tells how far it is out. It is taken as right, and cameras are set by what it recorded."
+                )
+            return _alone(device, 0.0, False, why, stamps)
+        fits = tuple((_as_clock(device, one, events, self.zone, stamps), one) for one in tracks)
+        return DeviceClock(fits, {name: index for index, name in enumerate(order)})
+
+    def _speech_of_others(self, device: str) -> Speech:
+        """Return what other devices recorded, in true time as far as their clocks are known."""
+        return together(
+            [
+                joined_speech((self.told.talks[one.id], self._start_s(one, name)) for one in ones)
+                for name, ones in self.speech.items()
+                if name != device
+            ]
+        )
+
+    def _start_s(self, recording: Media, device: str) -> float:
+        """Return when a recording truly started, as far as its recorder's clock is known."""
+        own, found = self.owns[recording.id], self.recorders.get(device)
+        known_s = found.offset_s if found is not None and found.sure else None
+        known_s = self.pinned.get(device, known_s)
+        if own is None or known_s is None:
+            return seconds(self.plain[recording.id].at)
+        return seconds(own.at) - known_s
+
+    def _events(self, device: str) -> tuple[list[str], list[Event]]:
+        """Return what tells of a device's clock, in order, with the media that each event comes from."""
+        photos = sorted(self._photos(device), key=lambda one: (self._shown_s(one.id), one.id))
+        fixes: set[datetime] = set()
+        found: list[tuple[str, Event]] = []
+        for one in photos:
+            plain, codes, fixed = self.plain[one.id], self.told.codes.get(one.id), []
+            if plain.source is TimeSource.GPS and plain.at not in fixes:  # a fix repeated tells only once
+                fixes.add(plain.at)
+                fixed.append(Fixed(_GPS, seconds(plain.at), 1.0, stale=True))
+            if codes is not None and codes.card_at is not None:
+                fixed.append(Fixed(_CARD, seconds(codes.card_at), _CARD_SEEN_ERROR_S, decides=True))
+            tags = codes.tags if codes is not None else ()
+            found.append((one.id, Event(self._shown_s(one.id), tags=tags, fixed=tuple(fixed))))
+        counted = _numbered(photos, {one: event.shown_s for one, event in found})
+        found.sort(key=lambda pair: counted.get(pair[0], 0))
+        spoken = [(one.id, event) for one in self.media.get(device, ()) for event in self._spoken(one)]
+        for one_id, event in sorted(spoken, key=lambda pair: pair[1].shown_s):
+            later = (index for index, (_, other) in enumerate(found) if other.shown_s > event.shown_s)
+            found.insert(next(later, len(found)), (one_id, event))
+        return [one for one, _ in found], [event for _, event in found]
+
+    def _spoken(self, media: Media) -> Iterator[Event]:
+        """Yield the times of day that are told in a recording."""
+        talk, own = self.told.talks.get(media.id), self.owns[media.id]
+        if talk is None or own is None:
+            return
+        for at_s, said in talk.times:
+            shown = own.at + timedelta(seconds=at_s)
+            card = said.error_s <= CARD_ERROR_S
+            fixed = Fixed(_CARD if card else _TOLD, seconds(said.near(shown)), said.error_s, decides=card)
+            yield Event(seconds(shown), photo=False, fixed=(fixed,))
+
+    def _shown_s(self, media: str) -> float:
+        own = self.owns[media]
+        if own is None:
+            raise LookupError(media)
+        return seconds(own.at)
+
+    def _stamps(self, device: str) -> str:
+        """Return whether a recorder stamps start or end, "" where it is none or its files say so themselves."""
+        recordings = [one for one in self.media.get(device, ()) if _by_container(self.owns[one.id])]
+        if not recordings:
+            return ""
+        return "end" if any(self.ends.get(one.id) for one in recordings) else "start"
+
+
+def _alone(device: str, offset_s: float, sure: bool, why: str, stamps: str) -> DeviceClock:
+    clock = Clock(device=device, offset_s=round(offset_s, 3), sure=sure, why=why, stamps=stamps)
+    return DeviceClock(((clock, None),), {})
+
+
+def _as_clock(device: str, track: Track, events: Sequence[Event], zone: ZoneInfo, stamps: str) -> Clock:
+    shown = [one.shown_s for one in events[track.first : track.last]]
+    return Clock(
+        device=device,
+        offset_s=round(track.offset_s, 3),
+        drift_s_per_day=round(track.drift_s_per_day, 3),
+        anchors=track.anchors,
+        spread_s=round(track.spread_s, 3),
+        sure=track.sure,
+        why=_why(track, events),
+        since=_instant(min(shown), zone),
+        until=_instant(max(shown), zone),
+        stamps=stamps,
+    )
+
+
+def _why(track: Track, events: Sequence[Event]) -> str:
+    own = events[track.first : track.last]
+    agree = dict(track.kinds)
+    told = []
+    for kind in (_CARD, _GPS, _TOLD):
+        there = len({one.true_s for event in own for one in event.fixed if one.kind == kind})
+        if there:
+            told.append(f"{agree.get(kind, 0)} of {there} {kind} agree with it")
+    if POINTING in agree:
+        told.append(f"{agree[POINTING]} of {sum(one.photo for one in own)} photos come just after words that point")
+    evidence = "; ".join(told)
+    evidence = (
+        f"{evidence[:1].upper()}{evidence[1:]}." if evidence else "Nothing that it took or heard tells the time."
+    )
+    if track.sure:
+        return evidence
+    also = "" if track.anchors < FEWEST_ANCHORS else " Another offset fits nearly as well."
+    return f"{evidence}{also} That is not enough to be sure, so that nothing was moved."
+
+
+def _numbered(photos: Sequence[Media], shown: Mapping[str, float]) -> dict[str, int]:
+    """Return each photo's place by the numbers in their names, which a camera counts up whatever its clock says.
+
+    Empty where the names don't tell: other words in front, a number twice, or time that goes back more than thrice.
+    """
+    names: list[tuple[int, str]] = []
+    prefixes: set[str] = set()
+    for one in photos:
+        match = _NUMBER.match(PurePath(one.path).stem)
+        if match is None:
+            return {}
+        prefixes.add(match[1])
+        names.append((int(match[2]), one.id))
+    if len(prefixes) != 1 or len({number for number, _ in names}) != len(names):
+        return {}
+    order = [one for _, one in sorted(names)]
+    back = sum(shown[after] < shown[before] for before, after in pairwise(order))
+    return {one: place for place, one in enumerate(order)} if back <= _MOST_STEPS_BACK else {}
+
+
+def _by_container(own: Reading | None) -> bool:
+    return own is not None and own.source is TimeSource.CONTAINER
+
+
+def seconds(at: datetime) -> float:
+    """Return seconds since 1970 UTC."""
+    return (at - _EPOCH).total_seconds()
+
+
+def _instant(at_s: float, zone: ZoneInfo) -> datetime:
+    return local(_EPOCH + timedelta(seconds=at_s), zone)
+
+
+def recordings_beside(media: Sequence[Media]) -> dict[str, str]:
+    """Return, for each caption file with a recording or film of the same name beside it, that one's id."""
+    sound = {
+        PurePath(file.path).with_suffix(""): one.id
+        for one in media
+        if one.probe.kind in (Kind.RECORDING, Kind.FILM)
+        for file in one.files
+    }
+    found: dict[str, str] = {}
+    for one in media:
+        places = [PurePath(file.path).with_suffix("") for file in one.files if one.probe.kind is Kind.CAPTIONS]
+        recording = next((sound[place] for place in places if place in sound), None)
+        if recording is not None:
+            found[one.id] = recording
+    return found

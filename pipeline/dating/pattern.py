@@ -1,0 +1,299 @@
+"""Shutter times against speech: how well photos fit what was being said, for every way a clock might be out.
+
+People point at what they photograph: "here you can see", and a moment later the shutter. So photos that are dated
+right stand close to pointing words, or at least while somebody speaks, far more often than photos dated wrong. How
+much more often is a likelihood: of each photo's time under the speech, against any time of the days at hand.
+
+All times are seconds since 1970 UTC, as floating-point numbers in arrays.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+Times = NDArray[np.float64]
+
+DAY_S = 86_400.0
+# The shutter after the words that point: mostly within three seconds, and regularly so; now and then before them, or
+# later.
+LAG_S = 1.8
+_SELDOM_LAG_S, _SELDOM_SPREAD_S, _SELDOM = 0.8, 3.5, 0.3
+_EARLIEST_S, _LATEST_S = -8.0, 10.0
+_TAIL_S = 4.0  # a photo taken just after the words still belongs to them
+_NEIGHBOURS = 3
+_TAG_WITHIN_S = 15.0
+_TAG_GAIN = 0.8
+_AGREE_S = 4.0
+_MOST_PAIRS = 2_000_000
+_FULLEST = 4000
+
+
+@dataclass(frozen=True)
+class Habit:
+    """How somebody takes photos: how irregularly after words that point (s), and which share of them after such.
+
+    Of the others, half are taken while somebody speaks, half at any time.
+    """
+
+    spread_s: float
+    pointed: float
+
+    @property
+    def other(self) -> float:
+        """The share of photos taken while somebody speaks, and that of photos taken at any time."""
+        return (1 - self.pointed) / 2
+
+
+USUAL_HABIT = Habit(1.2, 0.5)
+HABITS = (USUAL_HABIT, *(Habit(spread_s, pointed) for pointed in (0.5, 0.8) for spread_s in (0.6, 1.2, 2.2)))
+"""One of these is taken for each device, the one that fits it best."""
+
+
+@dataclass(frozen=True)
+class Speech:
+    """What was said, as far as time goes: when words point, when somebody speaks, which tags are read out when."""
+
+    points: Times
+    starts: Times
+    ends: Times
+    tags: tuple[tuple[float, str], ...] = ()
+    days: int = 1
+    """On how many days, counted from the first words on, somebody speaks; one at least."""
+    spoken_s: float = 0.0
+    """How long somebody speaks, with a few seconds after each stretch; two at once count twice."""
+
+    def earlier(self, by_s: float) -> "Speech":
+        """Return the same with every time so much earlier."""
+        tags = tuple((at - by_s, tag) for at, tag in self.tags)
+        return replace(self, points=self.points - by_s, starts=self.starts - by_s, ends=self.ends - by_s, tags=tags)
+
+
+def speech(
+    points: Sequence[float], spans: Sequence[tuple[float, float]], tags: Sequence[tuple[float, str]] = ()
+) -> Speech:
+    """Put the speech of one recorder in order; spans that touch or overlap are joined."""
+    pairs = np.array(spans, dtype=np.float64).reshape(-1, 2)
+    starts, ends = _joined(pairs[:, 0], pairs[:, 1])
+    return Speech(
+        points=np.sort(np.array(points, dtype=np.float64)),
+        starts=starts,
+        ends=ends,
+        tags=tuple(sorted(tags)),
+        days=max(1, len(np.unique((starts - starts[:1]) // DAY_S))),
+        spoken_s=float((ends - starts + _TAIL_S).sum()),
+    )
+
+
+def together(several: Sequence[Speech]) -> Speech:
+    """Put the speech of several recorders into one.
+
+    Its days are those of whoever spoke on most, and its length is theirs added up, so that neither depends on
+    where their clocks put them.
+    """
+    nothing = [np.empty(0)]
+    starts, ends = _joined(
+        np.concatenate([one.starts for one in several] or nothing),
+        np.concatenate([one.ends for one in several] or nothing),
+    )
+    return Speech(
+        points=np.sort(np.concatenate([one.points for one in several] or nothing)),
+        starts=starts,
+        ends=ends,
+        tags=tuple(sorted(tag for one in several for tag in one.tags)),
+        days=max((one.days for one in several), default=1),
+        spoken_s=sum(one.spoken_s for one in several),
+    )
+
+
+def _joined(starts: Times, ends: Times) -> tuple[Times, Times]:
+    """Join spans that touch or overlap; in order."""
+    if not len(starts):
+        return starts, ends
+    order = np.argsort(starts, kind="stable")
+    starts, latest = starts[order], np.maximum.accumulate(ends[order])
+    first = np.flatnonzero(np.concatenate([[True], starts[1:] > latest[:-1]]))
+    return starts[first], latest[np.append(first[1:], len(starts)) - 1]
+
+
+def _lag_shares(lags: Times, spread_s: float) -> tuple[tuple[float, float, Times], ...]:
+    """Return (mean, spread, density per second) of each way in which the shutter may follow the words."""
+    return tuple(
+        (mean, spread, share * np.exp(-0.5 * ((lags - mean) / spread) ** 2) / (spread * np.sqrt(2 * np.pi)))
+        for mean, spread, share in ((LAG_S, spread_s, 1 - _SELDOM), (_SELDOM_LAG_S, _SELDOM_SPREAD_S, _SELDOM))
+    )
+
+
+def gains(at: Times, said: Speech, habit: Habit) -> Times:
+    """Return, for photos truly taken then, how much likelier they are there than at any time (natural logarithm).
+
+    Args:
+        at: true times, in an array of any shape.
+        said: the speech, in true time too.
+        habit: of whoever took them.
+
+    Source: a mixture of three sources of photos, compared with an even spread; common practice, no source.
+    """
+    whole_s = DAY_S * said.days
+    density = np.full(at.shape, habit.other)
+    if said.spoken_s:
+        index = np.searchsorted(said.starts, at, side="right") - 1
+        inside = (index >= 0) & (at <= said.ends[np.maximum(index, 0)] + _TAIL_S)
+        density += habit.other * whole_s / said.spoken_s * inside
+    if len(said.points):
+        density += habit.pointed * whole_s / len(said.points) * _pointed(at, said.points, habit.spread_s)
+    gain: Times = np.log(density)
+    return gain
+
+
+def _pointed(at: Times, points: Times, spread_s: float) -> Times:
+    last = np.searchsorted(points, at - _EARLIEST_S, side="right") - 1
+    total = np.zeros(at.shape)
+    for back in range(_NEIGHBOURS):
+        index = last - back
+        lag = at - points[np.maximum(index, 0)]
+        total += np.where(
+            (index >= 0) & (lag <= _LATEST_S), sum(part for _, _, part in _lag_shares(lag, spread_s)), 0.0
+        )
+    return total
+
+
+def pointing_shares(at: Times, said: Speech, habit: Habit) -> tuple[NDArray[np.int64], Times, Times, Times]:
+    """Return, for pairs of a photo and a pointing word near it, how the word pulls at the photo's time.
+
+    Returns:
+        The photos' indices; how much later than expected each was taken (s); the weight of that (1/s²); and how
+        likely it is that the photo was taken because of the word (0 to 1).
+    """
+    pairs: list[tuple[NDArray[np.int64], Times, Times, Times]] = []
+    if len(said.points):
+        scale = habit.pointed * DAY_S * said.days / len(said.points) / np.exp(gains(at, said, habit))
+        last = np.searchsorted(said.points, at - _EARLIEST_S, side="right") - 1
+        for back in range(_NEIGHBOURS):
+            near = np.flatnonzero(last - back >= 0)
+            lag = at[near] - said.points[(last - back)[near]]
+            near, lag = near[lag <= _LATEST_S], lag[lag <= _LATEST_S]
+            for mean, spread, density in _lag_shares(lag, habit.spread_s):
+                share = scale[near] * density
+                pairs.append((near, lag - mean, share / spread**2, share))
+    if not pairs:
+        empty = np.empty(0)
+        return np.empty(0, dtype=np.int64), empty, empty, empty
+    rows, late, weights, shares = (np.concatenate(column) for column in zip(*pairs, strict=True))
+    return rows, late, weights, shares
+
+
+def tag_gains(at: Times, seen: Sequence[Sequence[str]], said: Speech) -> Times:
+    """Return how much likelier photos of tags are at these times, where the same tags are read out near them.
+
+    Args:
+        at: true times; the first axis is the photo.
+        seen: the tags in each photo.
+        said: the speech, in true time too.
+    """
+    gain = np.zeros(at.shape)
+    read: dict[str, list[float]] = {}
+    for when, tag in said.tags:
+        read.setdefault(tag, []).append(when)
+    for row, tags in enumerate(seen):
+        times = [when for tag in tags for when in read.get(tag, ())]
+        if times:
+            away = (at[row][..., None] - np.array(times) - LAG_S) / _TAG_WITHIN_S
+            density = np.exp(-0.5 * away**2).sum(-1) / (_TAG_WITHIN_S * np.sqrt(2 * np.pi) * len(times))
+            gain[row] = np.log(1 - _TAG_GAIN + _TAG_GAIN * DAY_S * said.days * density)
+    return gain
+
+
+def likely_offsets(photos: Times, said: Speech, most: int, prior: "Prior") -> Times:
+    """Return the clock offsets (shown less true, in seconds) at which most photos stand just after pointing words.
+
+    Every photo is held against every pointing word; offsets at which many pairs agree within 4 s are candidates. Of
+    photos beyond two million pairs an even part is taken.
+    """
+    marks = _marks(said)
+    if not len(marks) or not len(photos):
+        return np.empty(0)
+    step = max(1, int(np.ceil(len(photos) * len(marks) / _MOST_PAIRS)))
+    return _peaks((photos[::step, None] - marks[None, :]).ravel(), most, prior)
+
+
+def offsets_near(photos: Times, said: Speech, around: Times, within_s: float, most: int, prior: "Prior") -> Times:
+    """Return the same, but only offsets within so many seconds of some others; quick where there is much speech."""
+    marks = _marks(said)
+    away = []
+    for offset_s in around:
+        first = np.searchsorted(marks, photos - offset_s - within_s - LAG_S)
+        counts = np.searchsorted(marks, photos - offset_s + within_s - LAG_S) - first
+        photo = np.repeat(np.arange(len(photos)), counts)
+        mark = np.arange(len(photo)) - np.repeat(np.cumsum(counts) - counts, counts) + np.repeat(first, counts)
+        away.append(photos[photo] - marks[mark])
+    return _peaks(np.unique(np.concatenate(away)), most, prior) if away else np.empty(0)
+
+
+def _marks(said: Speech) -> Times:
+    return np.sort(np.concatenate([said.points, np.array([when for when, _ in said.tags], dtype=np.float64)]))
+
+
+def _peaks(away: Times, most: int, prior: "Prior") -> Times:
+    """Return the offsets near which most of the differences (s) lie, those that are likely beforehand first."""
+    away = np.sort(away - LAG_S)
+    counts = np.searchsorted(away, away + _AGREE_S, side="right") - np.arange(len(away))
+    # The prior is dear to work out: only for the fullest places, and for those where a clock of the kind may well be.
+    full = np.argsort(-counts, kind="stable")[:_FULLEST]
+    usual = [
+        np.arange(*np.searchsorted(away, (at - 3 * prior.scale_s, at + 3 * prior.scale_s))) for at, _ in prior.centres
+    ]
+    worthy = np.unique(np.concatenate([full, *usual]))
+    middles = away[worthy] + _AGREE_S / 2
+    worth = 2.0 * counts[worthy] + prior.log_density(middles)
+    found: list[float] = []
+    for index in np.argsort(-worth, kind="stable")[: 40 * most]:
+        if all(abs(middles[index] - other) > _AGREE_S for other in found):
+            found.append(float(middles[index]))
+            if len(found) == most:
+                break
+    return np.array(found)
+
+
+@dataclass(frozen=True)
+class Prior:
+    """How likely a clock is to be out by so much before any evidence.
+
+    ``scale_s`` is how far off a clock of its kind usually is. It may be right to about that much; or that much and
+    whole hours (summer time, another zone), or whole days; or anything, the likelier the smaller.
+
+    Source: common practice, no source.
+    """
+
+    scale_s: float
+    right: float
+    hour: float
+    anything: float
+
+    @staticmethod
+    def hand_set() -> "Prior":
+        """Return the prior of a clock that somebody once set, and nobody may have put forward in spring."""
+        return Prior(scale_s=60.0, right=0.6, hour=0.16, anything=0.08)
+
+    @staticmethod
+    def network_set() -> "Prior":
+        """Return the prior of a clock that sets itself over a network and knows its zone."""
+        return Prior(scale_s=3.0, right=0.98, hour=0.001, anything=0.004)
+
+    def log_density(self, offset_s: Times) -> Times:
+        """Return the natural logarithm of the density, per second."""
+        total = self.anything / (2 * (np.abs(offset_s) + 60.0) * np.log(1e7))
+        for centre_s, share in self.centres:
+            away = (offset_s - centre_s) / self.scale_s
+            total = total + share / (np.pi * self.scale_s * (1 + away**2))
+        density: Times = np.log(total)
+        return density
+
+    @cached_property
+    def centres(self) -> list[tuple[float, float]]:
+        """List (offset, share) around which a clock of the kind may be."""
+        hours = [(hours * 3600.0, self.hour / 2 if hours == 1 else self.hour / 26) for hours in range(1, 15)]
+        days = [(days * DAY_S, self.hour / 5 / days) for days in (1, 2, 3, 7, 30, 31, 365)]
+        return [(0.0, self.right), *((sign * at, share) for at, share in (*hours, *days) for sign in (-1, 1))]

@@ -1,0 +1,195 @@
+"""Recorders' clocks, told by cameras: whether a recorder stamps start or end, and whether its clock is out.
+
+Speech is what cameras are set by, so a recorder's clock is taken as right unless cameras that are known to be right,
+or several cameras together, say that it is not. Every way in which it might be wrong is weighed by how well all
+photos stand under all speech then, each camera's own clock being out by whatever suits it best.
+
+All times are seconds since 1970 UTC.
+"""
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+import numpy as np
+
+from pipeline.dating.pattern import DAY_S, USUAL_HABIT, Prior, Speech, Times, gains, likely_offsets, speech, together
+from pipeline.dating.talk import Talk
+
+_ENDS_UNLESS_TOLD = 0.35  # how many recorders stamp the end
+_ENDS_MARGIN = 3.0
+_OFFSET_MARGIN = 4.0
+_CHANCE = 2.0
+_LEAST_S = 10.0  # people differ by a few seconds in how soon they press the shutter: less says nothing of a clock
+_MOST_PHOTOS = 150
+_BUSY_DAYS = 3
+_MOST_CANDIDATES = 8
+_FINE_S = np.arange(-3.0, 3.25, 0.5)
+
+
+@dataclass(frozen=True)
+class Recording:
+    """A recording: when it would start if its stamp were its start, how long it is, and what it tells of time."""
+
+    stamp_s: float
+    length_s: float
+    talk: Talk
+
+
+@dataclass(frozen=True)
+class Recorder:
+    """One recorder: its recordings, how likely its clock is to be out, and what is already known of it.
+
+    ``ends`` is None where the files leave open whether the stamp marks the end. ``offset_s`` is None where nothing
+    has settled how far its clock is out; ``named`` is False for recordings whose device is not known, whose clock
+    is then taken as right.
+    """
+
+    recordings: tuple[Recording, ...]
+    prior: Prior
+    ends: bool | None = False
+    offset_s: float | None = None
+    named: bool = True
+
+    @property
+    def stamps(self) -> tuple[bool, ...]:
+        """What its stamps may mark: False for the start, True for the end."""
+        return (False, True) if self.ends is None else (self.ends,)
+
+    def speech(self, ends: bool, offset_s: float) -> Speech:
+        """Return what it recorded, in true time if that is how its clock is."""
+        return (self._as_ends if ends else self._as_starts).earlier(offset_s)
+
+    @cached_property
+    def _as_starts(self) -> Speech:
+        return joined_speech((one.talk, one.stamp_s) for one in self.recordings)
+
+    @cached_property
+    def _as_ends(self) -> Speech:
+        return joined_speech((one.talk, one.stamp_s - one.length_s) for one in self.recordings)
+
+
+@dataclass(frozen=True)
+class Camera:
+    """A camera: what it showed at each photo, how likely its clock is to be out, and what it is known to be out by."""
+
+    shown_s: Times
+    prior: Prior
+    offset_s: float | None = None
+
+    def busiest(self) -> "Camera":
+        """Return the same with photos of its busiest few days only, in which no clock drifts far; and not too many."""
+        first = np.searchsorted(self.shown_s, self.shown_s - _BUSY_DAYS * DAY_S)
+        last = int(np.argmax(np.arange(len(self.shown_s)) - first))
+        some = self.shown_s[first[last] : last + 1]
+        return replace(self, shown_s=some[:: max(1, int(np.ceil(len(some) / _MOST_PHOTOS)))])
+
+
+@dataclass(frozen=True)
+class Settled:
+    """What was found of a recorder: whether it stamps the end, what it showed less the true time, if that is sure."""
+
+    ends: bool
+    offset_s: float
+    sure: bool = False
+
+
+def joined_speech(talks: Iterable[tuple[Talk, float]]) -> Speech:
+    """Put the talk of several recordings, each with the true time at which it starts, into one."""
+    points: list[float] = []
+    spans: list[tuple[float, float]] = []
+    tags: list[tuple[float, str]] = []
+    for talk, start_s in talks:
+        points += [start_s + at for at in talk.points]
+        spans += [(start_s + first, start_s + last) for first, last in talk.spans]
+        tags += [(start_s + at, tag) for at, tag in talk.tags]
+    return speech(points, spans, tags)
+
+
+def settle(recorders: Mapping[str, Recorder], cameras: Mapping[str, Camera]) -> dict[str, Settled]:
+    """Settle every recorder.
+
+    To begin with, all stamps mark starts and all clocks that nothing tells of are right. Then whichever one change of
+    one recorder makes everything most likely is made, and the next, until none is worth it.
+    """
+    everything = _Everything.of(recorders, {name: camera.busiest() for name, camera in cameras.items()})
+    settled = {name: Settled(bool(one.ends), one.offset_s or 0.0) for name, one in recorders.items()}
+    open_ones = [name for name, one in recorders.items() if one.ends is None or (one.named and one.offset_s is None)]
+    for _ in range(2 * len(open_ones) if cameras else 0):
+        changes = [change for name in open_ones for change in everything.changes(name, settled)]
+        gain, name, change = max(changes, key=lambda change: change[0], default=(0.0, "", None))
+        if change is None or gain <= 0:
+            break
+        settled[name] = change
+    return settled
+
+
+@dataclass(frozen=True)
+class _Everything:
+    """All recorders and cameras. ``away`` are the likely differences (s) of a camera's clock and a recorder's."""
+
+    recorders: Mapping[str, Recorder]
+    cameras: Mapping[str, Camera]
+    away: Mapping[tuple[str, str, bool], Times]
+
+    @staticmethod
+    def of(recorders: Mapping[str, Recorder], cameras: Mapping[str, Camera]) -> "_Everything":
+        away = {
+            (camera, name, ends): likely_offsets(seen.shown_s, one.speech(ends, 0.0), _MOST_CANDIDATES, seen.prior)
+            for name, one in recorders.items()
+            for ends in one.stamps
+            for camera, seen in cameras.items()
+            if camera != name
+        }
+        return _Everything(recorders, cameras, away)
+
+    def changes(self, name: str, settled: Mapping[str, Settled]) -> Iterator[tuple[float, str, Settled]]:
+        """Yield what else a recorder may be, and how much likelier that makes all than it must to be believed."""
+        one, now = self.recorders[name], settled[name]
+        unmoved = [replace(now, ends=ends) for ends in one.stamps]
+        worth = {way: self._worth({**settled, name: way}) for way in unmoved}
+        for way in unmoved:
+            if way != now:
+                yield worth[way] - worth[now] - _ENDS_MARGIN, name, way
+        if not one.named or one.offset_s is not None:
+            return
+        for ends in one.stamps:
+            for offset_s in self._offsets(name, ends):
+                if abs(offset_s - now.offset_s) >= _LEAST_S:
+                    way = Settled(ends, offset_s, True)
+                    yield self._worth({**settled, name: way}) - max(worth.values()) - _OFFSET_MARGIN, name, way
+
+    def _offsets(self, name: str, ends: bool) -> list[float]:
+        """Return offsets of a recorder at which its words fit photos, the cameras' clocks being right or as known."""
+        found = []
+        for camera, seen in self.cameras.items():
+            if camera != name:
+                found += [(seen.offset_s or 0.0) - float(one) for one in self.away[camera, name, ends]]
+        return found
+
+    def _worth(self, settled: Mapping[str, Settled]) -> float:
+        """Return how likely (natural logarithm) all is; what is the same however the recorders are is left out."""
+        total = 0.0
+        for name, one in self.recorders.items():
+            way = settled[name]
+            total += float(one.prior.log_density(np.array([way.offset_s]))[0])
+            if one.ends is None:
+                total += float(np.log(_ENDS_UNLESS_TOLD if way.ends else 1 - _ENDS_UNLESS_TOLD))
+        said = {name: one.speech(settled[name].ends, settled[name].offset_s) for name, one in self.recorders.items()}
+        return total + sum(self._camera_worth(camera, said, settled) for camera in self.cameras)
+
+    def _camera_worth(self, camera: str, said: Mapping[str, Speech], settled: Mapping[str, Settled]) -> float:
+        """Return how well a camera's photos fit what one recorder heard, or all of them if that is clearly better.
+
+        Photos of what one recorder heard fall under others' words by chance, here more and there less.
+        """
+        seen = self.cameras[camera]
+        heard = [speech for name, speech in said.items() if name != camera]
+        if seen.offset_s is not None:
+            return float(gains(seen.shown_s - seen.offset_s, together(heard), USUAL_HABIT).sum())
+        rough = [self.away[camera, name, way.ends] + way.offset_s for name, way in settled.items() if name != camera]
+        offsets = (np.concatenate([*rough, np.zeros(1)])[:, None] + _FINE_S).ravel()
+        at = seen.shown_s[None] - offsets[:, None]
+        alone = [gains(at, one, USUAL_HABIT).sum(1) for one in heard]
+        told = gains(at, together(heard), USUAL_HABIT).sum(1) - _CHANCE * np.sqrt(len(seen.shown_s))
+        return float((np.maximum.reduce([told, *alone]) + seen.prior.log_density(offsets)).max())

@@ -1,0 +1,391 @@
+"""One device's clock followed through time: how far it was out, how it drifted, and when somebody set it anew.
+
+The evidence is photos under speech (``pattern.py``) and anchors that give the true time outright. Every offset that
+some of it speaks for is a state; the likeliest way through the states, from the device's first sign of life to the
+last, is found by dynamic programming, where small steps are cheap (a clock drifts) and leaps are dear (somebody set
+it). Each stretch between leaps is then fitted with a straight line.
+
+All times are seconds since 1970 UTC, offsets are seconds that the device showed less the true time.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
+from numpy.typing import NDArray
+
+from pipeline.dating.pattern import (
+    DAY_S,
+    HABITS,
+    USUAL_HABIT,
+    Habit,
+    Prior,
+    Speech,
+    Times,
+    gains,
+    likely_offsets,
+    offsets_near,
+    pointing_shares,
+    tag_gains,
+)
+
+FEWEST_ANCHORS = 4
+SURE_MARGIN = 5.0
+"""How much likelier than all other offsets together (natural logarithm) a sure one is."""
+POINTING = "photos just after words that point"
+WIDEST_SPREAD_S = 3.0
+AGREES_S = 5.0
+_MOST_STATES = 48
+_STATES_A_DAY = 6
+_MOST_DAYS = 60
+_DRIFTS_S = 90.0
+_FINE_S = np.arange(-4.0, 4.25, 0.5)
+_RIVAL_S = 6.0
+_SET_ANEW, _AT_A_BREAK, _BREAK_S = -8.0, 3.0, 600.0
+_STEP_S, _STEP_S_PER_DAY, _STEP = 2.0, 30.0, -1.0
+_STALE_S, _STALE = 600.0, 0.25
+_WRONG, _NOWHERE = 0.02, 1e-6  # an anchor may be simply wrong: how likely, and its density then, per second
+_BURST_S = 4.0
+_CLEARLY = 0.35
+_MAD_TO_SIGMA = 1.4826  # of a normal distribution
+_LONG_ENOUGH_S = 6 * 3600.0
+_MOST_DRIFT, _USUAL_DRIFT = 120.0, 6.0
+_DRIFT_COSTS = 4.0
+_LEAST_RUN_S = 6.0  # people differ by a second or two in how soon they press the shutter: less is no drift
+_ROUNDS = 12
+
+Indices = NDArray[np.int64]
+
+
+@dataclass(frozen=True)
+class Fixed:
+    """The true time of an event, from elsewhere than the device's clock, and how far that may be out (s).
+
+    A ``stale`` time may be late: a satellite receiver repeats its last fix. One that ``decides`` needs no other
+    beside it.
+    """
+
+    kind: str
+    true_s: float
+    error_s: float
+    stale: bool = False
+    decides: bool = False
+
+
+@dataclass(frozen=True)
+class Event:
+    """Something that happened when the device showed ``shown_s``: a photo, or words that say what time it is."""
+
+    shown_s: float
+    photo: bool = True
+    tags: tuple[str, ...] = ()
+    fixed: tuple[Fixed, ...] = ()
+
+
+@dataclass(frozen=True)
+class Track:
+    """A stretch in which a device's clock ran on undisturbed: the events from ``first`` to before ``last``.
+
+    ``firm`` are the first and the last of them that agree with it. ``offset_s`` is that at ``middle_s`` by the
+    device. ``kinds`` counts the anchors that agree, by kind. ``margin`` is how much likelier the offset is than all others
+    together (natural logarithm); ``spread_s`` is how far the anchors that agree lie apart (one sigma).
+    """
+
+    first: int
+    last: int
+    firm: tuple[int, int]
+    middle_s: float
+    offset_s: float
+    drift_s_per_day: float
+    kinds: tuple[tuple[str, int], ...]
+    spread_s: float
+    margin: float
+    decided: bool
+
+    @property
+    def anchors(self) -> int:
+        """How many anchors agree."""
+        return sum(number for _, number in self.kinds)
+
+    @property
+    def sure(self) -> bool:
+        """Whether to believe it."""
+        enough = self.decided or (self.anchors >= FEWEST_ANCHORS and self.spread_s <= WIDEST_SPREAD_S)
+        return enough and self.margin >= SURE_MARGIN
+
+    def offset_at(self, shown_s: float) -> float:
+        """Return the offset when the device showed this time."""
+        return self.offset_s + self.drift_s_per_day * (shown_s - self.middle_s) / DAY_S
+
+
+def follow(events: Sequence[Event], said: Speech, prior: Prior) -> tuple[Track, ...]:
+    """Follow a device's clock.
+
+    Args:
+        events: in the order in which they happened, as far as that is known; else by what the device showed.
+        said: what was said, in true time.
+        prior: how likely a clock of this kind is to be out by how much.
+
+    Returns:
+        The stretches between settings of the clock, in order, all events in them; none where there are no events.
+    """
+    if not events:
+        return ()
+    evidence = _Evidence.of(events, said)
+    states = _states(evidence, prior)
+    begins = prior.log_density(states)
+    told = [evidence.under(states, habit) for habit in HABITS]
+    fits = int(np.argmax([(one.sum(1) + begins).max() for one in told]))
+    path = _likeliest(told[fits], states, evidence.shown, begins)
+    cuts = [0, *(at for at in range(1, len(path)) if _leaps(states[path], evidence.shown, at)), len(path)]
+    return tuple(
+        _fit(evidence.part(first, last), states, states[path[first:last]], [one[:, first:last] for one in told],
+             HABITS[fits], prior, first)
+        for first, last in pairwise(cuts)
+    )  # fmt: skip
+
+
+@dataclass(frozen=True)
+class _Evidence:
+    """The events in arrays: what the device showed, and how much each counts as a photo (in a burst only the first)."""
+
+    events: tuple[Event, ...]
+    said: Speech
+    shown: Times
+    counts: Times
+
+    @staticmethod
+    def of(events: Sequence[Event], said: Speech) -> "_Evidence":
+        counts, last = [], -np.inf
+        for one in events:
+            counts.append(float(one.photo and (abs(one.shown_s - last) > _BURST_S or bool(one.tags))))
+            last = one.shown_s if one.photo else last
+        shown = np.array([one.shown_s for one in events], dtype=np.float64)
+        return _Evidence(tuple(events), said, shown, np.array(counts, dtype=np.float64))
+
+    def part(self, first: int, last: int) -> "_Evidence":
+        return _Evidence(self.events[first:last], self.said, self.shown[first:last], self.counts[first:last])
+
+    def photos(self) -> Indices:
+        return np.flatnonzero(self.counts)
+
+    def under(self, offsets: Times, habit: Habit) -> Times:
+        """Return how much each event speaks for each of some offsets (offsets by events)."""
+        return self.along(np.broadcast_to(offsets[:, None], (len(offsets), len(self.shown))), habit)
+
+    def along(self, offsets: Times, habit: Habit) -> Times:
+        """Return how much each event speaks for the offset that it would have (any shape, by events)."""
+        at = self.shown - offsets
+        speaks = self.counts * gains(at, self.said, habit)
+        if self.said.tags:
+            tags = [one.tags for one in self.events]
+            speaks += np.moveaxis(tag_gains(np.moveaxis(at, -1, 0), tags, self.said), 0, -1)
+        for index, one in enumerate(self.events):
+            for fixed in one.fixed:
+                speaks[..., index] += _fixed_gain(one.shown_s - fixed.true_s - offsets[..., index], fixed)
+        return speaks
+
+    def fixed(self) -> list[tuple[int, Fixed]]:
+        return [(index, fixed) for index, one in enumerate(self.events) for fixed in one.fixed]
+
+
+def _fixed_gain(away: Times, fixed: Fixed) -> Times:
+    density = np.exp(-0.5 * (away / fixed.error_s) ** 2) / (fixed.error_s * np.sqrt(2 * np.pi))
+    if fixed.stale:
+        late = np.where(away > 0, np.exp(-np.maximum(away, 0.0) / _STALE_S) / _STALE_S, 0.0)
+        density = (1 - _STALE) * density + _STALE * late
+    gain: Times = np.log((1 - _WRONG) * density / _NOWHERE + _WRONG)
+    return gain
+
+
+def _states(evidence: _Evidence, prior: Prior) -> Times:
+    """Return the offsets worth considering, each moved to where most evidence near it speaks for it."""
+    photos = evidence.shown[evidence.photos()]
+    fixed = [evidence.shown[index] - one.true_s for index, one in evidence.fixed()]
+    starts = np.unique(
+        np.concatenate([likely_offsets(photos, evidence.said, _MOST_STATES, prior), np.round(fixed), np.zeros(1)])
+    )
+    fine = (starts[:, None] + _FINE_S).ravel()
+    total = evidence.under(fine, USUAL_HABIT).sum(1) + prior.log_density(fine)
+    best = fine.reshape(len(starts), -1)[np.arange(len(starts)), total.reshape(len(starts), -1).argmax(1)]
+    return np.unique(np.concatenate([best, _of_each_day(photos, evidence.said, best, prior)]))
+
+
+def _of_each_day(photos: Times, said: Speech, found: Times, prior: Prior) -> Times:
+    """Return what each day by itself speaks for within a minute or so of the offsets found, for clocks that drift."""
+    days = np.unique(photos // DAY_S)
+    if not 2 <= len(days) <= _MOST_DAYS:
+        return np.empty(0)
+    more = []
+    for day in days:
+        more.append(offsets_near(photos[photos // DAY_S == day], said, found, _DRIFTS_S, _STATES_A_DAY, prior))
+    return np.concatenate(more)
+
+
+def _likeliest(speaks: Times, states: Times, shown: Times, begins: Times) -> Indices:
+    """Return the likeliest state at each event: small steps cost little, leaps as much as a clock set anew."""
+    apart = np.abs(states[:, None] - states[None, :])
+    score = begins + speaks[:, 0]
+    came = np.zeros(speaks.shape, dtype=np.int64)
+    for at in range(1, speaks.shape[1]):
+        leap = _SET_ANEW + begins[None, :] + min(_AT_A_BREAK, np.log1p(abs(shown[at] - shown[at - 1]) / _BREAK_S))
+        cost = np.where(apart <= _step_s(shown, at), _STEP, leap)
+        np.fill_diagonal(cost, 0.0)
+        through = score[:, None] + cost
+        came[:, at] = through.argmax(0)
+        score = through.max(0) + speaks[:, at]
+    path = np.empty(speaks.shape[1], dtype=np.int64)
+    path[-1] = score.argmax()
+    for at in range(speaks.shape[1] - 1, 0, -1):
+        path[at - 1] = came[path[at], at]
+    return path
+
+
+def _step_s(shown: Times, at: int) -> float:
+    return float(_STEP_S + _STEP_S_PER_DAY * abs(shown[at] - shown[at - 1]) / DAY_S)
+
+
+def _leaps(offsets: Times, shown: Times, at: int) -> bool:
+    return bool(abs(offsets[at] - offsets[at - 1]) > _step_s(shown, at))
+
+
+def _fit(
+    own: _Evidence,
+    states: Times,
+    path: Times,
+    told: Sequence[Times],
+    habit: Habit,
+    prior: Prior,
+    first: int,
+) -> Track:
+    """Fit one stretch with a straight line, and say how sure it is against every other state."""
+    middle_s = float((own.shown.min() + own.shown.max()) / 2)
+    line = _line(own, middle_s, float(np.median(path)), None, habit)
+    span_days = float(np.ptp(own.shown)) / DAY_S
+    if span_days * DAY_S >= _LONG_ENOUGH_S:
+        starts = _sloping(own, middle_s, line.offset_s, prior)
+        sloped = max((_line(own, middle_s, *start, habit) for start in starts), key=lambda one: one.worth)
+        if sloped.worth > line.worth + _DRIFT_COSTS and abs(sloped.drift) * span_days > _LEAST_RUN_S:
+            line = sloped
+    offsets = line.offset_s + line.drift * (own.shown - middle_s) / DAY_S
+    agreeing = _agreeing(own, offsets, habit)
+    away = np.array([apart for _, _, _, apart in agreeing])
+    rivals = np.abs(states[:, None] - np.unique(np.round(offsets))[None]).min(1) > _RIVAL_S
+    others = np.max([one[rivals].sum(1) for one in told], axis=0) + prior.log_density(states[rivals])
+    best = line.speaks + float(prior.log_density(np.array([line.offset_s]))[0])
+    rows = [index for index, *_ in agreeing] or [0, len(path) - 1]
+    return Track(
+        first=first,
+        last=first + len(path),
+        firm=(first + min(rows), first + max(rows)),
+        middle_s=middle_s,
+        offset_s=line.offset_s,
+        drift_s_per_day=line.drift,
+        kinds=_counted(agreeing),
+        spread_s=float(_MAD_TO_SIGMA * np.median(np.abs(away - np.median(away)))) if len(away) else 0.0,
+        margin=best - float(np.logaddexp.reduce(others)) if len(others) else np.inf,
+        decided=any(one.decides and abs(apart) <= AGREES_S for one, apart in _apart(own, offsets)),
+    )
+
+
+def _sloping(own: _Evidence, middle_s: float, offset_s: float, prior: Prior) -> list[tuple[float, float]]:
+    """Return offsets at the middle and drifts of lines near a level one that many photos agree with."""
+    days = (own.shown - middle_s) / DAY_S
+    half_days = float(np.ptp(days)) / 2
+    step = AGREES_S / half_days
+    photos = own.photos()
+    found = [(offset_s, 0.0)]
+    for drift in np.arange(-_STEP_S_PER_DAY, _STEP_S_PER_DAY + step, max(step, _STEP_S_PER_DAY / 20)):
+        level = own.shown[photos] - drift * days[photos]
+        within_s = 60 + abs(drift) * half_days
+        near = offsets_near(level, own.said, np.array([offset_s]), within_s, 2, prior)
+        found += [(float(one), float(drift)) for one in near if abs(one - offset_s) <= 60 + abs(drift) * half_days][
+            :2
+        ]
+    return found
+
+
+@dataclass(frozen=True)
+class _Line:
+    offset_s: float
+    drift: float
+    speaks: float
+
+    @property
+    def worth(self) -> float:
+        """How much speaks for it, less what its drift is unlikely by."""
+        return self.speaks - 0.5 * (self.drift / _USUAL_DRIFT) ** 2
+
+
+def _line(own: _Evidence, middle_s: float, offset_s: float, drift: float | None, habit: Habit) -> _Line:
+    """Move a line to where the evidence speaks most for it; level where no drift is given to begin with.
+
+    Pairs of photo and word are weighed by how likely they belong together, the line fitted by least squares; again and
+    again.
+    """
+    slopes, drift = drift is not None, drift or 0.0
+    days = (own.shown - middle_s) / DAY_S
+    for _ in range(_ROUNDS):
+        rows, away, weights = _pulls(own, offset_s + drift * days, habit)
+        if weights.sum() < 1e-9:
+            break
+        x = days[rows]
+        total, lean, square = weights.sum(), (weights * x).sum(), (weights * x * x).sum()
+        pull, turn, spread = (weights * away).sum(), (weights * away * x).sum(), total * square - lean * lean
+        if slopes and spread > 1e-9:
+            offset_s += (pull * square - turn * lean) / spread
+            drift = float(np.clip(drift + (turn * total - pull * lean) / spread, -_MOST_DRIFT, _MOST_DRIFT))
+        else:
+            offset_s += pull / total
+    return _Line(float(offset_s), drift, float(own.along(offset_s + drift * days, habit).sum()))
+
+
+def _pulls(own: _Evidence, offsets: Times, habit: Habit) -> tuple[Indices, Times, Times]:
+    """Return events (indices), how far each lies from where it is expected (s), and their weights (1/s²)."""
+    photos = own.photos()
+    rows, away, weights, _ = pointing_shares(own.shown[photos] - offsets[photos], own.said, habit)
+    fixed = own.fixed()
+    index = np.array([index for index, _ in fixed], dtype=np.int64)
+    errors = np.array([one.error_s for _, one in fixed])
+    fixed_away = own.shown[index] - np.array([one.true_s for _, one in fixed]) - offsets[index]
+    fixed_weights = np.where(np.abs(fixed_away) <= 4 * errors, 1 / np.maximum(errors, 0.1) ** 2, 0.0)
+    return (
+        np.concatenate([photos[rows], index]),
+        np.concatenate([away, fixed_away]),
+        np.concatenate([weights, fixed_weights]),
+    )
+
+
+def _apart(own: _Evidence, offsets: Times) -> list[tuple[Fixed, float]]:
+    return [(one, float(own.shown[index] - one.true_s - offsets[index])) for index, one in own.fixed()]
+
+
+_Agreeing = tuple[int, str, float, float]
+
+
+def _agreeing(own: _Evidence, offsets: Times, habit: Habit) -> list[_Agreeing]:
+    """List the anchors that agree with a line: event, kind, true time (s), how far it lies from the line (s)."""
+    photos = own.photos()
+    at = own.shown - offsets
+    rows, away, _, shares = pointing_shares(at[photos], own.said, habit)
+    found: dict[int, _Agreeing] = {}
+    for row, late_s, share in sorted(
+        zip(rows.tolist(), away.tolist(), shares.tolist(), strict=True), key=lambda one: one[2]
+    ):
+        if share >= _CLEARLY:
+            index = int(photos[row])
+            found[index] = (index, POINTING, float(at[index]), late_s)
+    agreeing = list(found.values())
+    for (index, one), (_, apart) in zip(own.fixed(), _apart(own, offsets), strict=True):
+        if abs(apart) <= max(AGREES_S, 2 * one.error_s):
+            agreeing.append((index, one.kind, one.true_s, apart))
+    return agreeing
+
+
+def _counted(agreeing: Sequence[_Agreeing]) -> tuple[tuple[str, int], ...]:
+    """Count the anchors of each kind; those that share one true time (a receiver's last fix) count once."""
+    true_s: dict[str, set[float]] = {}
+    for _, kind, at_s, _ in agreeing:
+        true_s.setdefault(kind, set()).add(at_s)
+    return tuple((kind, len(times)) for kind, times in sorted(true_s.items()))

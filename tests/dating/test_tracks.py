@@ -1,0 +1,100 @@
+from datetime import UTC, datetime
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from pipeline.dating.pattern import Prior, speech
+from pipeline.dating.tracks import Event, Fixed, follow
+
+AT_S = datetime(2026, 2, 14, 10, 0, tzinfo=UTC).timestamp()
+SILENCE = speech([], [])
+
+
+def _fixes(*differences_s: float) -> list[Event]:
+    """Return photos a minute apart whose camera and satellite time differ by so much."""
+    return [
+        Event(AT_S + 60 * n + difference_s, fixed=(Fixed("GPS times", AT_S + 60 * n, 1.0, stale=True),))
+        for n, difference_s in enumerate(differences_s)
+    ]
+
+
+def _follow(*differences_s: float):
+    return follow(_fixes(*differences_s), SILENCE, Prior.hand_set())
+
+
+def test_four_agreeing_anchors_are_enough_and_three_are_not():
+    (four,) = _follow(3600, 3601, 3600, 3600.5)
+    assert (four.sure, four.anchors) == (True, 4)
+    assert four.offset_s == pytest.approx(3600, abs=1)
+    assert not any(track.sure for track in _follow(3600, 3601, 3600))
+
+
+def test_one_clock_card_is_enough():
+    card = Event(AT_S + 7384.0, fixed=(Fixed("clock cards", AT_S, 1.5, decides=True),))
+    (track,) = follow([card], SILENCE, Prior.hand_set())
+    assert track.sure
+    assert track.offset_s == pytest.approx(7384, abs=0.5)
+
+
+def test_stale_gps_times_do_not_move_the_fit():
+    (track,) = _follow(12, 300, 12.5, 11.5, 940, 12, 75)
+    assert track.sure
+    assert track.offset_s == pytest.approx(12, abs=0.5)
+    assert track.anchors == 4
+
+
+def test_photos_that_share_one_gps_time_count_once():
+    shared = [Event(AT_S + 0.5 * n, fixed=(Fixed("GPS times", AT_S, 1.0, stale=True),)) for n in range(6)]
+    (track,) = follow(shared, SILENCE, Prior.hand_set())
+    assert (track.anchors, track.sure) == (1, False)
+
+
+def test_anchors_that_do_not_agree_make_no_sure_fit():
+    assert not any(track.sure for track in _follow(0, 60, 120, 180, 240, 300))
+
+
+def test_no_events_make_no_track():
+    assert follow([], SILENCE, Prior.hand_set()) == ()
+
+
+def test_a_clock_put_right_in_the_middle_is_two_fits():
+    before, after = _follow(3600, 3601, 3600, 3600, 3600.5, 0, 1, 0, 0.5, 0)
+    assert (before.sure, after.sure) == (True, True)
+    assert before.offset_s == pytest.approx(3600, abs=1)
+    assert after.offset_s == pytest.approx(0.3, abs=1)
+    assert (before.last, after.first) == (5, 5)
+
+
+def test_drift_is_told_only_when_the_days_carry_it():
+    days = [
+        Event(
+            AT_S + 86_400 * day + 30 + 8 * day + n,
+            fixed=(Fixed("GPS times", AT_S + 86_400 * day + n, 1.0, stale=True),),
+        )
+        for day in range(5)
+        for n in range(0, 600, 120)
+    ]
+    (track,) = follow(days, SILENCE, Prior.hand_set())
+    assert track.drift_s_per_day == pytest.approx(8, abs=0.5)
+    (one_day,) = follow(days[:5], SILENCE, Prior.hand_set())
+    assert one_day.drift_s_per_day == 0
+
+
+@given(
+    st.floats(-90_000, 90_000),
+    st.lists(st.floats(-1, 1), min_size=5, max_size=30),
+    st.lists(st.floats(60, 3600), max_size=3),
+)
+def test_any_offset_is_found_within_a_second_or_two_whatever_a_few_stale_times_say(offset_s, noise_s, stale_s):
+    tracks = _follow(*(offset_s + one for one in noise_s), *(offset_s + one for one in stale_s))
+    assert tracks[0].sure
+    assert tracks[0].offset_s == pytest.approx(offset_s, abs=1.5)
+
+
+@given(st.lists(st.floats(-2, 2), min_size=4, max_size=20), st.floats(-1e5, 1e5))
+def test_shifting_every_anchor_shifts_the_offset_and_nothing_else(differences, by_s):
+    one, other = (_follow(*ds) for ds in (differences, [d + by_s for d in differences]))
+    assert len(one) == len(other) == 1
+    assert other[0].offset_s - one[0].offset_s == pytest.approx(by_s, abs=0.1)
+    assert other[0].anchors == one[0].anchors
