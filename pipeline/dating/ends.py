@@ -20,8 +20,8 @@ def stamped_on_stopping(media: Sequence[Media], zone: ZoneInfo) -> dict[str, boo
     just before that, it was stamped on stopping; where it lies before it by the recording's length, on starting. A
     file time that equals the container's time to the second proves nothing: copying programs set it so. And no device
     records two things at once: where recordings would overlap if their stamps were starts, they are ends, and the
-    other way round. The recordings of one device are judged together; those of unknown devices each on its own. Those that
-    nothing tells of are left out.
+    other way round. The recordings of one device are judged together; those of unknown devices each on its own.
+    Those that nothing tells of are left out.
 
     Source: common practice, no source; ISO/IEC 14496-12 leaves open which of the two ``creation_time`` is.
     """

@@ -71,14 +71,14 @@ class Recorder:
 
 @dataclass(frozen=True)
 class Camera:
-    """A camera: what it showed at each photo, how likely its clock is to be out, and what it is known to be out by."""
+    """A camera: what it showed at its photos, how likely its clock is to be out, and what it is known to be out."""
 
     shown_s: Times
     prior: Prior
     offset_s: float | None = None
 
     def busiest(self) -> "Camera":
-        """Return the same with photos of its busiest few days only, in which no clock drifts far; and not too many."""
+        """Return the same with photos of its busiest few days only, in which no clock drifts far; not too many."""
         first = np.searchsorted(self.shown_s, self.shown_s - _BUSY_DAYS * DAY_S)
         last = int(np.argmax(np.arange(len(self.shown_s)) - first))
         some = self.shown_s[first[last] : last + 1]

@@ -17,8 +17,8 @@ _HALF_DAY_S, _DAY_S = 43_200, 86_400
 
 # Only words that tell the time now: not when something was done, will be done, or how long it took.
 _OPENS = re.compile(
-    r"\b(?:(?:it'?s(?: now)?|it is(?: now)?|it has|(?:the )?time(?:'s| is)(?: now)?|time now(?: is)?|time(?: check)?[,:]?)"
-    r"(?: just| about| exactly| now| nearly| coming up to| gone| all of)*)\s+",
+    r"\b(?:(?:it'?s(?: now)?|it is(?: now)?|it has|(?:the )?time(?:'s| is)(?: now)?|time now(?: is)?|"
+    r"time(?: check)?[,:]?)(?: just| about| exactly| now| nearly| coming up to| gone| all of)*)\s+",
     re.IGNORECASE,
 )
 _PAST_TO = re.compile(r"\s*(?:minutes?\s+)?(past|after|to|till|before)\s+", re.IGNORECASE)

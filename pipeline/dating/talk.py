@@ -1,4 +1,4 @@
-"""What a recording tells of time: when somebody speaks and points, what tags are read out, what time it is said to be."""
+"""What a recording tells of time: when words point, which tags are read out, what time it is said to be."""
 
 import re
 from collections.abc import Mapping, Sequence

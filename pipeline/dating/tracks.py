@@ -88,8 +88,8 @@ class Track:
     """A stretch in which a device's clock ran on undisturbed: the events from ``first`` to before ``last``.
 
     ``firm`` are the first and the last of them that agree with it. ``offset_s`` is that at ``middle_s`` by the
-    device. ``kinds`` counts the anchors that agree, by kind. ``margin`` is how much likelier the offset is than all others
-    together (natural logarithm); ``spread_s`` is how far the anchors that agree lie apart (one sigma).
+    device. ``kinds`` counts the anchors that agree, by kind. ``margin`` is how much likelier the offset is than all
+    others together (natural logarithm); ``spread_s`` is how far the anchors that agree lie apart (one sigma).
     """
 
     first: int
@@ -148,7 +148,7 @@ def follow(events: Sequence[Event], said: Speech, prior: Prior) -> tuple[Track, 
 
 @dataclass(frozen=True)
 class _Evidence:
-    """The events in arrays: what the device showed, and how much each counts as a photo (in a burst only the first)."""
+    """The events in arrays: what the device showed, and how much each counts as a photo (of a burst one)."""
 
     events: tuple[Event, ...]
     said: Speech
@@ -321,8 +321,8 @@ class _Line:
 def _line(own: _Evidence, middle_s: float, offset_s: float, drift: float | None, habit: Habit) -> _Line:
     """Move a line to where the evidence speaks most for it; level where no drift is given to begin with.
 
-    Pairs of photo and word are weighed by how likely they belong together, the line fitted by least squares; again and
-    again.
+    Pairs of photo and word are weighed by how likely they belong together, and the line is fitted by least squares;
+    and so on.
     """
     slopes, drift = drift is not None, drift or 0.0
     days = (own.shown - middle_s) / DAY_S

@@ -120,7 +120,7 @@ def _of_day(shots: Sequence[Shot], spoken: Sequence[Spoken]) -> dict[str, Link |
     first = min([shot.at for shot in shots] + [words.start for words in spoken])
     cameras: dict[tuple[str, float], list[Shot]] = {}
     for shot in shots:
-        # A clock that has not been fitted is out by the same for all of its photos, so those of one error go together.
+        # A clock that was not fitted is out by the same for all of its photos, so those of one error go together.
         cameras.setdefault((shot.camera, shot.error_s), []).append(shot)
     groups = [cameras[name] for name in sorted(cameras)]
     weighed = weigh([_photos(group, spoken, first) for group in groups], _words(spoken, first))

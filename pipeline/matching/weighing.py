@@ -1,8 +1,8 @@
 """How likely each photo of a day belongs to each utterance of it, all photos weighed together.
 
-Every utterance brings forth photos at some rate just after its words point, less while it lasts, and still less before
-and after it; at a low rate photos are taken of anything at any time. A photo's chance to belong to an utterance is
-that utterance's share of all the rates at the photo's instant. Together means:
+Every utterance brings forth photos at some rate just after its words point, less while it lasts, and still less
+before and after it; at a low rate photos are taken of anything at any time. A photo's chance to belong to an
+utterance is that utterance's share of all the rates at the photo's instant. Together means:
 
 - photos of one camera share their clock's error, so what suits them all is found before each is placed;
 - a pointing word that one photo has answered is less likely to be answered by another;

@@ -1,8 +1,8 @@
 """Makes days of work with known truth: who said what when, who took which photo of it, and how wrong each clock was.
 
 Everything is drawn from one seed. What people do is varied from day to day: how soon after the words the shutter
-goes, how often they point, whether they photograph first and speak then, bursts, strays, one or two people at work, one or
-two cameras, a recorder that stamps its end, and every way in which a clock can be wrong.
+goes, how often they point, whether they photograph first and speak then, bursts, strays, one or two people at work,
+one or two cameras, a recorder that stamps its end, and every way in which a clock can be wrong.
 """
 
 import random
