@@ -168,6 +168,7 @@ def main() -> None:
     parser.add_argument("--start", type=Path, help="weights to go on from")
     parser.add_argument("--rate", type=float, default=1.0, help="share of the usual step")
     parser.add_argument("--without", default="", help="files of notes left out, with commas between")
+    parser.add_argument("--often", default="", help="files of notes taken three times each, with commas between")
     parser.add_argument("--epochs", type=int, default=16)
     parser.add_argument("--size", type=int, default=32, help="notes taken together")
     parser.add_argument("--seconds", type=float, default=math.inf)
@@ -178,11 +179,13 @@ def main() -> None:
     tokenizer = Tokenizer.from_file(str(asked.base / "tokenizer.json"))
     tokenizer.no_padding()
     tokenizer.no_truncation()
-    left_out = set(asked.without.split(","))
+    left_out, often = set(asked.without.split(",")), set(asked.often.split(","))
     taken = []
     for path in filter(None, (asked.ready, asked.more)):
         sizes, notes = read_examples(path, tokenizer)
-        own = [versions for _, file, versions in notes if file not in left_out]
+        own = [
+            versions for _, file, versions in notes if file not in left_out for _ in range(3 if file in often else 1)
+        ]
         taken += random.sample(own, min(len(own), asked.most or len(own)))
     print(f"{len(taken)} notes", flush=True)
     device = "cuda" if torch.cuda.is_available() else "cpu"

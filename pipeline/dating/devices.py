@@ -18,7 +18,7 @@ from pipeline.dating.recorders import Camera, Recorder, Recording, Settled, join
 from pipeline.dating.sources import NETWORK_SET, Reading, date_media, own_clock
 from pipeline.dating.spoken_times import CARD_ERROR_S
 from pipeline.dating.talk import Talk
-from pipeline.dating.tracks import FEWEST_ANCHORS, POINTING, Event, Fixed, Track, follow
+from pipeline.dating.tracks import FEWEST_ANCHORS, LABELS, POINTING, Event, Fixed, Track, follow
 from pipeline.dating.zones import local
 from pipeline.values import Clock, Codes, Dated, Kind, Media, TimeSource, Value
 
@@ -319,6 +319,8 @@ def _why(track: Track, events: Sequence[Event]) -> str:
             told.append(f"{agree.get(kind, 0)} of {there} {kind} agree with it")
     if POINTING in agree:
         told.append(f"{agree[POINTING]} of {sum(one.photo for one in own)} photos come just after words that point")
+    if LABELS in agree:
+        told.append(f"{agree[LABELS]} labels were photographed as their numbers were read out")
     evidence = "; ".join(told)
     evidence = (
         f"{evidence[:1].upper()}{evidence[1:]}." if evidence else "Nothing that it took or heard tells the time."

@@ -7,6 +7,7 @@ much more often is a likelihood: of each photo's time under the speech, against 
 All times are seconds since 1970 UTC, as floating-point numbers in arrays.
 """
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
@@ -24,7 +25,8 @@ _SELDOM_LAG_S, _SELDOM_SPREAD_S, _SELDOM = 0.8, 3.5, 0.3
 _EARLIEST_S, _LATEST_S = -8.0, 10.0
 _TAIL_S = 4.0  # a photo taken just after the words still belongs to them
 _NEIGHBOURS = 3
-_TAG_WITHIN_S = 15.0
+LABEL_ERROR_S = 15.0
+"""How far a label's photo and its number being read out lie apart (one sigma)."""
 _TAG_GAIN = 0.8
 _AGREE_S = 4.0
 _MOST_PAIRS = 2_000_000
@@ -200,10 +202,24 @@ def tag_gains(at: Times, seen: Sequence[Sequence[str]], said: Speech) -> Times:
     for row, tags in enumerate(seen):
         times = [when for tag in tags for when in read.get(tag, ())]
         if times:
-            away = (at[row][..., None] - np.array(times) - LAG_S) / _TAG_WITHIN_S
-            density = np.exp(-0.5 * away**2).sum(-1) / (_TAG_WITHIN_S * np.sqrt(2 * np.pi) * len(times))
+            away = (at[row][..., None] - np.array(times) - LAG_S) / LABEL_ERROR_S
+            density = np.exp(-0.5 * away**2).sum(-1) / (LABEL_ERROR_S * np.sqrt(2 * np.pi) * len(times))
             gain[row] = np.log(1 - _TAG_GAIN + _TAG_GAIN * DAY_S * said.days * density)
     return gain
+
+
+def label_lags(at: Times, seen: Sequence[Sequence[str]], said: Speech) -> list[tuple[int, float]]:
+    """Return, for photos of labels (indices), how much later than expected after the reading out they were taken (s).
+
+    Only the nearest time is told at which one of a photo's tags was read out, and only where that is near.
+    """
+    found = []
+    for row, tags in enumerate(seen):
+        lags = [float(at[row]) - when - LAG_S for when, tag in said.tags if tag in tags]
+        nearest = min(lags, key=abs, default=math.inf)
+        if abs(nearest) <= 3 * LABEL_ERROR_S:
+            found.append((row, nearest))
+    return found
 
 
 def likely_offsets(photos: Times, said: Speech, most: int, prior: "Prior") -> Times:

@@ -19,7 +19,7 @@ from pipeline.dating.talk import Talk
 _ENDS_UNLESS_TOLD = 0.35  # how many recorders stamp the end
 _ENDS_MARGIN = 3.0
 _OFFSET_MARGIN = 4.0
-_CHANCE = 2.0
+_CHANCE = 4.0
 _LEAST_S = 10.0  # people differ by a few seconds in how soon they press the shutter: less says nothing of a clock
 _MOST_PHOTOS = 150
 _BUSY_DAYS = 3

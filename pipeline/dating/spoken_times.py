@@ -114,7 +114,7 @@ def _time_at(text: str, at: int, numbers: dict[int, Number]) -> tuple[int, int] 
     if first is None:
         return None
     between = _PAST_TO.match(text, first.end)
-    minutes_past = _whole(first, 1, 29)
+    minutes_past = _whole(first, 1, 59)
     if between and minutes_past is not None:
         hour = _whole(numbers.get(between.end()), 1, 12)
         return None if hour is None else (_beside(hour, minutes_past, between[1]), _end(numbers, between.end()))

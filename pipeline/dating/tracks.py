@@ -18,12 +18,14 @@ from numpy.typing import NDArray
 from pipeline.dating.pattern import (
     DAY_S,
     HABITS,
+    LABEL_ERROR_S,
     USUAL_HABIT,
     Habit,
     Prior,
     Speech,
     Times,
     gains,
+    label_lags,
     likely_offsets,
     offsets_near,
     pointing_shares,
@@ -33,7 +35,7 @@ from pipeline.dating.pattern import (
 FEWEST_ANCHORS = 4
 SURE_MARGIN = 5.0
 """How much likelier than all other offsets together (natural logarithm) a sure one is."""
-POINTING = "photos just after words that point"
+POINTING, LABELS = "photos just after words that point", "labels seen and read out"
 WIDEST_SPREAD_S = 3.0
 AGREES_S = 5.0
 _MOST_STATES = 48
@@ -89,7 +91,8 @@ class Track:
 
     ``firm`` are the first and the last of them that agree with it. ``offset_s`` is that at ``middle_s`` by the
     device. ``kinds`` counts the anchors that agree, by kind. ``margin`` is how much likelier the offset is than all
-    others together (natural logarithm); ``spread_s`` is how far the anchors that agree lie apart (one sigma).
+    others together (natural logarithm); ``spread_s`` is how far the anchors that agree lie apart (one sigma),
+    ``expected_s`` how far anchors of their kinds do.
     """
 
     first: int
@@ -100,6 +103,7 @@ class Track:
     drift_s_per_day: float
     kinds: tuple[tuple[str, int], ...]
     spread_s: float
+    expected_s: float
     margin: float
     decided: bool
 
@@ -111,7 +115,9 @@ class Track:
     @property
     def sure(self) -> bool:
         """Whether to believe it."""
-        enough = self.decided or (self.anchors >= FEWEST_ANCHORS and self.spread_s <= WIDEST_SPREAD_S)
+        enough = self.decided or (
+            self.anchors >= FEWEST_ANCHORS and self.spread_s <= max(WIDEST_SPREAD_S, self.expected_s)
+        )
         return enough and self.margin >= SURE_MARGIN
 
     def offset_at(self, shown_s: float) -> float:
@@ -270,8 +276,10 @@ def _fit(
             line = sloped
     offsets = line.offset_s + line.drift * (own.shown - middle_s) / DAY_S
     agreeing = _agreeing(own, offsets, habit)
-    away = np.array([apart for _, _, _, apart in agreeing])
-    rivals = np.abs(states[:, None] - np.unique(np.round(offsets))[None]).min(1) > _RIVAL_S
+    away = np.array([apart for _, _, _, apart, _ in agreeing])
+    expected_s = float(np.median([error_s for *_, error_s in agreeing])) if agreeing else 0.0
+    apart = np.abs(states[:, None] - np.unique(np.round(offsets))[None]).min(1)
+    rivals = apart > max(_RIVAL_S, 3 * expected_s)
     others = np.max([one[rivals].sum(1) for one in told], axis=0) + prior.log_density(states[rivals])
     best = line.speaks + float(prior.log_density(np.array([line.offset_s]))[0])
     rows = [index for index, *_ in agreeing] or [0, len(path) - 1]
@@ -284,6 +292,7 @@ def _fit(
         drift_s_per_day=line.drift,
         kinds=_counted(agreeing),
         spread_s=float(_MAD_TO_SIGMA * np.median(np.abs(away - np.median(away)))) if len(away) else 0.0,
+        expected_s=expected_s,
         margin=best - float(np.logaddexp.reduce(others)) if len(others) else np.inf,
         decided=any(one.decides and abs(apart) <= AGREES_S for one, apart in _apart(own, offsets)),
     )
@@ -346,14 +355,15 @@ def _pulls(own: _Evidence, offsets: Times, habit: Habit) -> tuple[Indices, Times
     photos = own.photos()
     rows, away, weights, _ = pointing_shares(own.shown[photos] - offsets[photos], own.said, habit)
     fixed = own.fixed()
+    labels = _labels(own, own.shown - offsets)
     index = np.array([index for index, _ in fixed], dtype=np.int64)
     errors = np.array([one.error_s for _, one in fixed])
     fixed_away = own.shown[index] - np.array([one.true_s for _, one in fixed]) - offsets[index]
     fixed_weights = np.where(np.abs(fixed_away) <= 4 * errors, 1 / np.maximum(errors, 0.1) ** 2, 0.0)
     return (
-        np.concatenate([photos[rows], index]),
-        np.concatenate([away, fixed_away]),
-        np.concatenate([weights, fixed_weights]),
+        np.concatenate([photos[rows], index, np.array([row for row, _ in labels], dtype=np.int64)]),
+        np.concatenate([away, fixed_away, [late_s for _, late_s in labels]]),
+        np.concatenate([weights, fixed_weights, np.full(len(labels), LABEL_ERROR_S**-2)]),
     )
 
 
@@ -361,31 +371,37 @@ def _apart(own: _Evidence, offsets: Times) -> list[tuple[Fixed, float]]:
     return [(one, float(own.shown[index] - one.true_s - offsets[index])) for index, one in own.fixed()]
 
 
-_Agreeing = tuple[int, str, float, float]
+_Agreeing = tuple[int, str, float, float, float]
 
 
 def _agreeing(own: _Evidence, offsets: Times, habit: Habit) -> list[_Agreeing]:
-    """List the anchors that agree with a line: event, kind, true time (s), how far it lies from the line (s)."""
+    """List the anchors that agree: event, kind, true time, how far each lies from the line, how far such do (s)."""
     photos = own.photos()
     at = own.shown - offsets
     rows, away, _, shares = pointing_shares(at[photos], own.said, habit)
     found: dict[int, _Agreeing] = {}
-    for row, late_s, share in sorted(
-        zip(rows.tolist(), away.tolist(), shares.tolist(), strict=True), key=lambda one: one[2]
-    ):
+    pairs = zip(shares.tolist(), rows.tolist(), away.tolist(), strict=True)
+    for share, row, late_s in sorted(pairs):
         if share >= _CLEARLY:
             index = int(photos[row])
-            found[index] = (index, POINTING, float(at[index]), late_s)
+            found[index] = (index, POINTING, float(at[index]), late_s, habit.spread_s)
     agreeing = list(found.values())
+    for index, late_s in _labels(own, at):
+        if index not in found:
+            agreeing.append((index, LABELS, float(at[index]), late_s, LABEL_ERROR_S))
     for (index, one), (_, apart) in zip(own.fixed(), _apart(own, offsets), strict=True):
         if abs(apart) <= max(AGREES_S, 2 * one.error_s):
-            agreeing.append((index, one.kind, one.true_s, apart))
+            agreeing.append((index, one.kind, one.true_s, apart, one.error_s))
     return agreeing
+
+
+def _labels(own: _Evidence, at: Times) -> list[tuple[int, float]]:
+    return label_lags(at, [one.tags for one in own.events], own.said) if own.said.tags else []
 
 
 def _counted(agreeing: Sequence[_Agreeing]) -> tuple[tuple[str, int], ...]:
     """Count the anchors of each kind; those that share one true time (a receiver's last fix) count once."""
     true_s: dict[str, set[float]] = {}
-    for _, kind, at_s, _ in agreeing:
+    for _, kind, at_s, *_ in agreeing:
         true_s.setdefault(kind, set()).add(at_s)
     return tuple((kind, len(times)) for kind, times in sorted(true_s.items()))

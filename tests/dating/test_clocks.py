@@ -1,7 +1,12 @@
 from datetime import UTC, datetime, timedelta
 
+import pytest
+
 from pipeline.dating.clocks import correct, date_all
-from pipeline.values import Clock, Kind, TimeSource
+from pipeline.dating.devices import TellsOfTime
+from pipeline.dating.spoken_times import spoken_times
+from pipeline.dating.talk import Talk
+from pipeline.values import Clock, Codes, Kind, TimeSource
 from tests.dating.seen_media import LONDON, NOW, STARTS, clue, piece
 
 S = TimeSource
@@ -128,3 +133,105 @@ def test_the_dates_come_in_the_order_of_the_media_and_do_not_depend_on_it():
     back, clocks_back = _date(*media[::-1])
     assert back[::-1] == dates
     assert clocks_back == clocks
+
+
+# Clock cards, spoken times, labels ----------------------------------------------------------------------------------
+
+
+def _note(minute, shown_s, talk_times=(), tags=(), points=(), device="Talkwren", source=S.BWF):
+    """Return a recording of ten minutes that began so many minutes into the day, and what it tells of time."""
+    shown = (AT + timedelta(minutes=minute, seconds=shown_s)).replace(tzinfo=None).isoformat()
+    media = piece(clue(source, shown), kind=Kind.RECORDING, device=device, duration_s=600.0, name=f"{minute}.wav")
+    talk = Talk(
+        media=media.id, spans=((0.0, 600.0),), points=tuple(points), tags=tuple(tags), times=tuple(talk_times)
+    )
+    return media, talk
+
+
+def _date_told(media, talks=(), codes=None):
+    told = TellsOfTime(talks={talk.media: talk for talk in talks}, codes=codes or {})
+    return date_all(media, LONDON, STARTS, NOW, {}, told)
+
+
+def test_one_photographed_clock_card_sets_its_camera_and_dates_its_own_photo():
+    card, other = _photo(0, 5025), _photo(40, 5025)
+    dates, clocks = _date_told([card, other], codes={card.id: Codes(card_at=AT)})
+    assert (clocks[0].sure, round(clocks[0].offset_s)) == (True, 5025)
+    assert (dates[0].at, dates[0].source) == (AT, S.CARD)
+    assert dates[1].at == AT + timedelta(minutes=40)
+    assert "1 of 1 clock cards agree" in dates[1].flags[0]
+
+
+def test_clock_card_read_aloud_sets_the_recorder_that_heard_it():
+    (said,) = spoken_times(
+        "The time is ten hours, two minutes and five seconds, on Saturday the 14th of February 2026."
+    )
+    first, talk = _note(0, 7200, talk_times=[(125.0, said)])
+    later, nothing = _note(90, 7200)
+    dates, clocks = _date_told([first, later], [talk, nothing])
+    assert clocks[0].sure
+    assert dates[0].at == AT
+    assert dates[1].at == AT + timedelta(minutes=90)
+
+
+def test_four_spoken_times_that_agree_set_a_recorder_and_three_do_not():
+    def told(number):
+        notes = []
+        for n in range(number):
+            (said,) = spoken_times(f"it's {5 + 10 * n} past ten")
+            notes.append(_note(10 * n, 3600, talk_times=[(300.0 + 7 * n, said)]))
+        dates, clocks = _date_told([media for media, _ in notes], [talk for _, talk in notes])
+        return clocks[0].sure, dates[0].moved_s
+
+    assert told(4)[0]
+    assert told(4)[1] == pytest.approx(-3600, abs=30)
+    assert told(3) == (False, 0)
+
+
+def test_labels_seen_and_read_out_set_a_camera_without_a_single_pointing_word():
+    tags = [(60.0 + 100 * n, f"P-01{n:02}") for n in range(5)]
+    note, talk = _note(0, 0, tags=tags, source=S.NAME, device="")
+    photos = [_photo((at_s + 3) / 60, 3600) for at_s, _ in tags]
+    codes = {photo.id: Codes(tags=(tag,)) for photo, (_, tag) in zip(photos, tags, strict=True)}
+    _, clocks = _date_told([note, *photos], [talk], codes)
+    assert clocks[0].sure
+    assert clocks[0].offset_s == pytest.approx(3600, abs=8)
+    assert "labels" in clocks[0].why
+
+
+def test_recorder_that_stamps_the_end_says_so():
+    gaps = ((0, 300.0), (20, 95.0), (45, 500.0))
+    notes = [
+        piece(
+            clue(S.CONTAINER, (AT + timedelta(minutes=m, seconds=s)).replace(tzinfo=None).isoformat(), "+00:00"),
+            kind=Kind.RECORDING,
+            device="Talkwren",
+            duration_s=s,
+            modified_ns=round((AT + timedelta(minutes=m, seconds=s + 0.4)).timestamp() * 1e9) + 17,
+        )
+        for m, s in gaps
+    ]
+    dates, clocks = _date(*notes)
+    assert clocks[0].stamps == "end"
+    assert [dated.at for dated in dates] == [AT + timedelta(minutes=m) for m, _ in gaps]
+
+
+def test_recordings_that_would_overlap_if_their_stamps_were_starts_are_stamped_at_their_end():
+    def note(minute, length_s):
+        shown = (AT + timedelta(minutes=minute)).replace(tzinfo=None).isoformat()
+        return piece(clue(S.CONTAINER, shown, "+00:00"), kind=Kind.RECORDING, device="T", duration_s=length_s)
+
+    _, clocks = _date(note(10, 600.0), note(13, 120.0), note(30, 60.0))
+    assert clocks[0].stamps == "end"
+
+
+def test_photos_across_a_resetting_of_the_clock_go_by_the_numbers_of_their_names():
+    """Put back by an hour in the middle of work, a clock shows the same times twice."""
+    before = [_photo(n, 3600, gps_late_s=0, name=f"OLLF{n:04}.JPG") for n in range(6)]
+    after = [_photo(30 + n, 0, gps_late_s=0, name=f"OLLF{30 + n:04}.JPG") for n in range(6)]
+    between = [_photo(62, 0, name="OLLF0062.JPG"), _photo(3.5, 3600, name="OLLF0003.JPG")]
+    media = [*before[:3], *before[4:], between[1], *after, between[0]]
+    dates, clocks = _date(*media)
+    assert [round(clock.offset_s) for clock in clocks] == [3600, 0]
+    assert dates[media.index(between[1])].at == AT + timedelta(minutes=3.5)
+    assert dates[media.index(between[0])].at == AT + timedelta(minutes=62)

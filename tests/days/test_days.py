@@ -29,8 +29,8 @@ def test_links_said_to_be_sure_are_right_as_often_as_they_say(figures):
 
 def test_clocks_said_to_be_sure_are_right_to_two_seconds_and_whole_hours_are_never_missed(figures):
     told, *_ = figures
-    close = sum(offset_s <= RIGHT_TO_S for offset_s in told.offsets)
-    assert close >= 0.9 * len(told.offsets)
+    for within_s, share in ((RIGHT_TO_S, 0.85), (2 * RIGHT_TO_S, 0.97)):  # people differ in how soon they press
+        assert sum(offset_s <= within_s for offset_s in told.offsets) >= share * len(told.offsets)
     assert told.wrong_hours <= 0.002 * len(told.offsets)  # a stray or two about the moment at which a clock was set
 
 
