@@ -4,6 +4,7 @@ A stage cuts its work into tasks. Each task is one item's frozen inputs, a key m
 depends on, and a function from the inputs to a frozen value. The runner does what has no result under that key yet.
 """
 
+import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
@@ -309,7 +310,7 @@ def _shots(known: Known) -> Iterable[Shot]:
 def _spoken(known: Known) -> Iterable[Spoken]:
     dates: Dates = known.made["date"][WHOLE_BOOK]
     dated = {one.media: one for one in dates.dated}
-    devices = {one.id: one.probe.device for one in known.media()}
+    recorders = {one.id: _recorder(one) for one in known.media(Kind.RECORDING, Kind.FILM, Kind.CAPTIONS)}
     for media, passages in known.made["tell"].items():
         start, talk = dated[media], _talk(known, media)
         told: Told = known.made["read"][media]
@@ -325,9 +326,15 @@ def _spoken(known: Known) -> Iterable[Spoken]:
                 end_s=utterance.end_s,
                 error_s=start.error_s,
                 points=tuple((start.at + timedelta(seconds=second), phrase) for second, phrase in points),
-                recorder=devices[media],
+                recorder=recorders[media],
                 tags=tuple(tag for at_s, tag in talk.tags if utterance.start_s <= at_s <= utterance.end_s),
             )
+
+
+def _recorder(media: Media) -> str:
+    """Return the recorder, or where it is not known what its files share: the folder and the name without numbers."""
+    path = Path(media.path)
+    return media.probe.device or f"{path.parent}/{re.sub(r'[0-9]+', '', path.stem)}"
 
 
 STAGES: tuple[Stage, ...] = (
