@@ -3,19 +3,23 @@
 import os
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import datetime, timedelta
-from functools import partial
 from pathlib import Path
 
 import pipeline
 from pipeline.bench import Bench
 from pipeline.hardware.part_numbers import PartNumber, describe, find_part_numbers
+from pipeline.lists.cautions import causes
+from pipeline.lists.disconnections import disconnections
+from pipeline.lists.fasteners import fasteners
 from pipeline.lists.findings import findings
-from pipeline.lists.logged import LoggedFact
+from pipeline.lists.holding_up import holding_up
+from pipeline.lists.lifting_gear import LiftingGear
+from pipeline.lists.logged import LoggedFact, sentence_of
 from pipeline.lists.parts_off import parts_off
 from pipeline.lists.to_do import to_do
+from pipeline.lists.way_back import way_back
 from pipeline.matching.links import Matched
 from pipeline.matching.passages import Passage, Passages, SaidFact
-from pipeline.reading.vocabulary import Vocabulary
 from pipeline.records import (
     BookRecord,
     CorrectionRecord,
@@ -36,6 +40,7 @@ from pipeline.records import (
 )
 from pipeline.stages import WHOLE_BOOK, Dates, Known, Told
 from pipeline.values import Correction, Dated, Heard, Media, Reading, TimeSource, Utterance
+from pipeline.writing.advice import cautions
 
 
 def assemble(known: Known, bench: Bench, set_aside: Sequence[SetAside], home: Path) -> Records:
@@ -59,6 +64,8 @@ def assemble(known: Known, bench: Bench, set_aside: Sequence[SetAside], home: Pa
     entries = [_entry(passage, starts, links) for passage in passages if passage.facts or passage.id in links]
     in_entries = {utterance for entry in entries for utterance in entry.utterances}
     utterances = sorted(_utterances(known, starts), key=lambda one: (one.start_at, one.id))
+    logged = _logged(passages, starts, links, {one.id: one.read for one in utterances}, bench)
+    lists = _lists(logged, bench)
     return Records(
         book=_book(known, bench),
         media=tuple(sorted(media, key=lambda one: (one.taken_at, one.id))),
@@ -74,7 +81,13 @@ def assemble(known: Known, bench: Bench, set_aside: Sequence[SetAside], home: Pa
         unlisted=tuple(_unlisted(known)),
         unplaced_photos=tuple(sorted(loose, key=lambda one: one.media)),
         set_aside=tuple(SetAside(path=_from_home(one.path, home), why=one.why) for one in set_aside),
-        lists=_lists(passages, starts, links, bench),
+        cautions=cautions(
+            causes(logged, lists.holding_up, bench.vocabulary),
+            bench.vocabulary.rules,
+            bench.settings.answers,
+            bench.vocabulary,
+        ),
+        lists=lists,
     )
 
 
@@ -232,27 +245,34 @@ def _not_understood(known: Known) -> Iterable[NotUnderstood]:
             yield NotUnderstood(media=media, **missed.model_dump())
 
 
-def _lists(
-    passages: Iterable[Passage], starts: Mapping[str, datetime], links: Mapping[str, list[PhotoLink]], bench: Bench
-) -> Lists:
-    logged = [
+def _logged(
+    passages: Iterable[Passage],
+    starts: Mapping[str, datetime],
+    links: Mapping[str, list[PhotoLink]],
+    read: Mapping[str, str],
+    bench: Bench,
+) -> list[LoggedFact]:
+    return [
         LoggedFact(
             at=(starts[passage.media] + timedelta(seconds=passage.start_s)).astimezone(bench.settings.zone),
             entry=passage.id,
             fact=said.fact,
             said=said.said,
             photos=tuple(photo.media for photo in links.get(passage.id, ())),
+            around=sentence_of(" ".join(read.get(one, "") for one in said.utterances), said.said),
         )
         for passage in passages
         for said in passage.facts
     ]
+
+
+def _lists(logged: Sequence[LoggedFact], bench: Bench) -> Lists:
     return Lists(
-        parts_off=parts_off(logged, partial(_is_of_the_aircraft, bench.vocabulary)),
-        findings=findings(logged),
-        to_do=to_do(logged),
+        parts_off=parts_off(logged, bench.vocabulary),
+        fasteners=fasteners(logged, bench.vocabulary),
+        disconnections=disconnections(logged, bench.vocabulary),
+        findings=findings(logged, bench.vocabulary),
+        way_back=way_back(logged, bench.vocabulary),
+        to_do=to_do(logged, bench.vocabulary),
+        holding_up=holding_up(logged, LiftingGear(bench.vocabulary), bench.vocabulary.is_a),
     )
-
-
-def _is_of_the_aircraft(vocabulary: Vocabulary, notation: str) -> bool:
-    part = vocabulary.part(notation)
-    return part is not None and part.kind not in ("fastener", "material", "support-equipment")

@@ -96,6 +96,7 @@ def _where_to_look(book: Book) -> Iterable[tuple[str, Path]]:
     yield "the logbook", book.out / "logbook" / "index.html"
     for report in sorted((book.out / "supporters").glob("*/report.html")):
         yield "the supporters' report", report
+    yield "what is to be settled", book.out / "to-settle.html"
     yield "the registers", book.out / "registers"
     yield "everything, as data", book.out / "records.json"
 
@@ -205,6 +206,25 @@ def find(
 
 @app.command()
 @_ends_in_exit_code
+def where(
+    book: BookFolder,
+    words: Annotated[list[str], typer.Argument(metavar="WORDS...", help="A part, a tag, or a rack, box or bag.")],
+) -> ExitCode:
+    """Tell where a part is kept, and what is kept in a rack, a box or a bag."""
+    from pipeline.where import where as find_where
+
+    made = Book(book)
+    settings = made.settings()
+    answer = find_where(_records(made), made.vocabulary(settings), settings.zone, words)
+    for line in answer.lines:
+        print(line)
+    if answer.advice:
+        _say(answer.advice)
+    return ExitCode.DONE
+
+
+@app.command()
+@_ends_in_exit_code
 def report(
     book: BookFolder,
     first: Annotated[datetime | None, _day_option("--from", "The first day to report.")] = None,
@@ -236,6 +256,23 @@ def _records(book: Book) -> Records:
         raise WrongCommand(
             f"{book.folder} has no records yet. First: saidseen run {book.folder} YOUR-MEDIA-FOLDER"
         ) from error
+
+
+@app.command("way-back")
+@_ends_in_exit_code
+def way_back(
+    book: BookFolder,
+    item: Annotated[list[str], typer.Argument(metavar="ITEM...", help="A part, by any of its names.")],
+    side: Annotated[str, typer.Option(help="port or starboard.", show_default="both")] = "",
+) -> ExitCode:
+    """Tell what stands between now and a part going back on: steps, hold points, and where the parts are kept."""
+    from pipeline.writing.way_back_answer import answer_text, side_called, way_back_answer
+
+    made = Book(book)
+    settings = made.settings()
+    way = _records(made).lists.way_back
+    print(answer_text(way_back_answer(way, made.vocabulary(settings), " ".join(item), side_called(side))))
+    return ExitCode.DONE
 
 
 @app.command()

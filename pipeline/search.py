@@ -14,6 +14,12 @@ CREATE VIRTUAL TABLE words USING fts5(kind UNINDEXED, id UNINDEXED, day UNINDEXE
 CREATE TABLE IF NOT EXISTS words_of (key TEXT);
 DELETE FROM words_of;
 """
+_NOT_KEPT = {
+    "on": "on the aircraft",
+    "off": "nobody said where it is kept",
+    "refitted": "refitted",
+    "unknown": "nobody said where it is kept",
+}
 
 
 @dataclass(frozen=True)
@@ -56,9 +62,10 @@ def _rows(records: Records, vocabulary: Vocabulary) -> Iterable[tuple[str, str, 
         stowage = part.stowage.model_dump(exclude_none=True) if part.stowage else {}
         kept = ", ".join(f"{where} {which}" for where, which in stowage.items())
         name = " ".join(word for word in (part.side, vocabulary.preferred(part.item)) if word)
-        said = f"{name}{f' ({part.tag})' if part.tag else ''}: {kept or 'nobody said where it is kept'}"
-        last = part.moves[-1]
-        yield "part", last.entry, last.on.isoformat(), said, _names(vocabulary, part.item)
+        said = f"{name}{f' ({part.tag})' if part.tag else ''}: {kept or _NOT_KEPT[part.state]}"
+        last = part.life[-1]
+        tags = " ".join(part.former_tags)
+        yield "part", last.entry, last.on.isoformat(), said, f"{_names(vocabulary, part.item)} {tags}"
 
 
 def _names(vocabulary: Vocabulary, notation: str) -> str:

@@ -4,6 +4,7 @@ import tomllib
 from collections.abc import Mapping
 from datetime import date
 from pathlib import Path
+from typing import Literal
 from zoneinfo import ZoneInfo
 
 from pydantic import Field, ValidationError, field_validator
@@ -64,6 +65,20 @@ class Withhold(Value):
     words: tuple[str, ...] = ()
 
 
+class Answer(Value):
+    """What a person says to a caution: it stays in the logbook, with the answer beside it.
+
+    ``rule`` is the rule's notation; ``item`` and ``side`` are of the part that the caution is about, left out for
+    every caution of the rule.
+    """
+
+    rule: str
+    item: str = ""
+    side: Literal["port", "starboard", "both", ""] = ""
+    reason: str
+    who: str
+
+
 class SupportersSettings(Value):
     """What the supporters' report is called, and the line that it ends with."""
 
@@ -85,6 +100,7 @@ class Settings(Value):
     hearing: Hearing = Hearing()
     people: tuple[Person, ...] = ()
     devices: Mapping[str, Device] = Field(default_factory=dict)
+    answers: tuple[Answer, ...] = ()
     withhold: Withhold = Withhold()
     supporters: SupportersSettings = SupportersSettings()
 

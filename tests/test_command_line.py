@@ -52,6 +52,16 @@ def test_run_of_a_book_without_media_says_what_to_do(tmp_path):
     assert "holds no photo and no recording yet" in result.stderr
 
 
+def test_where_tells_in_one_line_where_a_part_is_and_offers_near_names(run_book):
+    result = command("where", run_book[0], "where", "is", "the", "port", "rudder?")
+    assert result.exit_code == 0
+    assert result.stdout == "port rudder (P-0142): on rack 3 since 14 February 2026\n"
+    assert command("where", run_book[0], "what is on rack 3").stdout == result.stdout
+    wrong = command("where", run_book[0], "ruder")
+    assert (wrong.exit_code, wrong.stdout) == (0, "")
+    assert "Did you mean rudder" in wrong.stderr
+
+
 def test_find_gives_parts_and_speech_with_the_page_to_look_at(run_book):
     result = command("find", run_book[0], "rudder")
     assert result.exit_code == 0
@@ -165,7 +175,7 @@ def test_settings_that_new_writes_are_read_back_as_they_were_given(tmp_path):
 
 
 def test_folder_that_is_no_book_is_told_with_the_command_that_makes_one(tmp_path):
-    for words in (("run", tmp_path), ("find", tmp_path, "x"), ("report", tmp_path)):
+    for words in (("run", tmp_path), ("find", tmp_path, "x"), ("where", tmp_path, "x"), ("report", tmp_path)):
         result = command(*words)
         assert result.exit_code == 2
         assert "saidseen new" in result.stderr

@@ -1,28 +1,241 @@
-"""Every condition that was looked at, on the day that it was told."""
+"""Every condition that was looked at: how it was each time, what was done since, worst first in each zone."""
 
-from collections.abc import Iterable
+import re
+from collections.abc import Callable, Iterable, Sequence
+from typing import Any
 
-from pipeline.lists.logged import LoggedFact, in_order
-from pipeline.records import FindingLine
+from pipeline.lists.logged import LoggedFact, in_order, same_place, same_side, sides
+from pipeline.lists.severity import severity, size_mm
+from pipeline.reading.fact import Fact, Side
+from pipeline.reading.vocabulary import Vocabulary
+from pipeline.records import FindingLine, LineQuestion, Move, Observation
+
+_ZONES = ("nose", "front", "centre", "rear", "tail", "wing", "nacelle", "gear")  # along the aircraft, as people walk
+_CURES = frozenset({"repair", "treat", "clean", "fit", "make", "strip-finish", "prime", "paint", "tighten", "lock"})
+_EARLIER = re.compile(
+    r"\b(?:(?:in|last) (january|february|march|april|may|june|july|august|september|october|november|december|"
+    r"spring|summer|autumn|winter|year|month|week)|in ((?:19|20)\d\d)|(yesterday))\b",
+    re.IGNORECASE,
+)
+_NO_VOCABULARY = Vocabulary()
 
 
-def findings(facts: Iterable[LoggedFact]) -> tuple[FindingLine, ...]:
-    """Return one line for each condition seen, in the order told."""
-    return tuple(
-        FindingLine(
-            on=logged.at.date(),
-            item=fact.item,
-            side=fact.side,
-            place=fact.place,
-            finding=fact.finding,
-            absent=bool(fact.absent),
-            grade=fact.grade,
-            measure=fact.measure,
-            count=fact.count,
-            of=fact.of,
-            entry=logged.entry,
-            photos=logged.photos,
+def findings(facts: Iterable[LoggedFact], vocabulary: Vocabulary = _NO_VOCABULARY) -> tuple[FindingLine, ...]:
+    """Return one line for each condition of a part at one side and place, by zone, then worst first by place.
+
+    Args:
+        facts: of all days, in any order.
+        vocabulary: for the zone that a part is in.
+    """
+    by_part: dict[str | None, list[FindingLine]] = {}  # a condition is only ever compared with those of its own part
+    for logged in in_order(facts):
+        fact = logged.fact
+        if fact.status == "seen" and fact.finding:
+            for side in _sides(fact):
+                _take_in(by_part.setdefault(fact.item, []), logged, side)
+        elif fact.act in _CURES and fact.item in by_part and fact.item:
+            _follow_up(by_part[fact.item], logged)
+    asked = [_with_good_word(line, lines) for lines in by_part.values() for line in lines]
+    finished = [_finished(line, vocabulary) for line in asked]
+    return tuple(sorted(finished, key=_order(finished)))
+
+
+def where(line: FindingLine) -> str:
+    """Return the first place of a line, by which the register groups: "frame 15", "" for none."""
+    places = sorted(line.place or (), key=lambda place: (place.scheme != "frame", place.scheme, place.at))
+    return f"{places[0].scheme} {places[0].at}" if places else ""
+
+
+def is_open(line: FindingLine) -> bool:
+    """Tell whether the line is of something that is not as it should be, as far as the book tells."""
+    return not line.absent and line.severity > 0
+
+
+def nobody_followed_up(line: FindingLine) -> bool:
+    """Tell whether something is amiss and no work on that part has been told, done or planned."""
+    return is_open(line) and not line.done and not line.planned
+
+
+def _sides(fact: Fact) -> tuple[Side | None, ...]:
+    """Return the sides one by one, but "both" where a number or two sizes cannot be shared out."""
+    return (fact.side,) if fact.count is not None or len(fact.measure or ()) > 1 else sides(fact.side)
+
+
+def _take_in(lines: list[FindingLine], logged: LoggedFact, side: Side | None) -> None:
+    fact = logged.fact
+    seen = _observation(logged)
+    index = _told_before(lines, fact, side, seen)
+    if index is None:
+        lines.append(
+            FindingLine(
+                on=seen.on,
+                item=fact.item,
+                side=side,
+                place=fact.place,
+                finding=str(fact.finding),
+                entry=logged.entry,
+                photos=logged.photos,
+                seen=(seen,),
+            )
         )
-        for logged in in_order(facts)
-        if (fact := logged.fact).status == "seen" and fact.finding
+        return
+    line = lines[index]
+    here = line.seen[-1].entry == seen.entry
+    if here and line.seen[-1].earlier:
+        seen = seen.model_copy(update={"earlier": ""})  # "15 mm in October, 18 now": one of the two is today's
+    # an earlier reading that is told after today's is put before it
+    at = len(line.seen) - 1 if seen.earlier and here else len(line.seen)
+    lines[index] = line.model_copy(
+        update={
+            "side": line.side or side,
+            "place": line.place or fact.place,
+            "seen": (*line.seen[:at], seen, *line.seen[at:]),
+            "photos": tuple(dict.fromkeys((*line.photos, *logged.photos))),
+        }
     )
+
+
+def _observation(logged: LoggedFact) -> Observation:
+    fact = logged.fact
+    earlier = _EARLIER.search(_part_of_sentence(logged))
+    return Observation(
+        on=logged.at.date(),
+        absent=bool(fact.absent),
+        grade=fact.grade,
+        measure=fact.measure,
+        count=fact.count,
+        of=fact.of,
+        entry=logged.entry,
+        earlier=next(filter(None, earlier.groups()), "") if earlier else "",
+    )
+
+
+def _part_of_sentence(logged: LoggedFact) -> str:
+    """Return the words of a fact up to the next turn of its sentence: "15 mm in October" and not "18 now"."""
+    if not logged.around:
+        return logged.said
+    start = max(0, logged.around.find(logged.said))
+    return re.split(r"[,;]|\b(?:and|but|now)\b", logged.around[start:])[0]
+
+
+def _told_before(lines: Sequence[FindingLine], fact: Fact, side: Side | None, seen: Observation) -> int | None:
+    """Return the line of the same condition: told of the same part, on that side and at that place."""
+    if fact.item is None:
+        return None
+    known = [
+        index
+        for index, line in enumerate(lines)
+        if (line.item, line.finding) == (fact.item, fact.finding)
+        and (line.side == side or (None in (line.side, side) and "both" not in (line.side, side)))
+        and same_place(line.place, fact.place)
+        and not _another_one(line, seen)
+    ]
+    exact = [index for index in known if (lines[index].side, lines[index].place) == (side, fact.place)]
+    if not exact and len(known) > 1:
+        return None  # nobody can say which of them was looked at again
+    size = size_mm(seen.measure)
+    return min(exact or known, key=lambda index: (_away(lines[index], size), -index), default=None)
+
+
+def _away(line: FindingLine, size: float | None) -> float:
+    last = next((found for one in reversed(line.seen) if (found := size_mm(one.measure)) is not None), None)
+    return abs(last - size) if last is not None and size is not None else 0.0
+
+
+def _another_one(line: FindingLine, seen: Observation) -> bool:
+    """Tell whether two sizes that were told in one entry are two cracks, and not one that has grown."""
+    for one in line.seen:
+        if one.entry != seen.entry or one.earlier or seen.earlier or one.absent != seen.absent:
+            continue
+        if one.measure and seen.measure and not set(_sizes(seen)) <= set(_sizes(one)):
+            return True
+    return False
+
+
+def _sizes(seen: Observation) -> list[tuple[float, str]]:
+    return [(one.value, one.unit) for one in seen.measure or ()]
+
+
+def _follow_up(lines: list[FindingLine], logged: LoggedFact) -> None:
+    fact = logged.fact
+    if fact.status not in ("done", "planned"):
+        return
+    move = Move(on=logged.at.date(), what=str(fact.act), entry=logged.entry)
+    for index, line in enumerate(lines):
+        if line.item != fact.item or not same_side(line.side, fact.side) or not same_place(line.place, fact.place):
+            continue
+        if line.finding == "sound" or all(one.absent for one in line.seen):
+            continue
+        if fact.status == "done":
+            kept = tuple(one for one in line.planned if one.what != fact.act)
+            lines[index] = line.model_copy(update={"done": (*line.done, move), "planned": kept})
+        else:
+            lines[index] = line.model_copy(update={"planned": (*line.planned, move)})
+
+
+def _finished(line: FindingLine, vocabulary: Vocabulary) -> FindingLine:
+    last = line.seen[-1]
+    present = [index for index, one in enumerate(line.seen) if not one.absent]
+    worst = max(present, key=lambda index: _badness(line, line.seen[index]), default=None)
+    # a grade or a size that was told before stands until another is told
+    told = [one for one in line.seen if one.absent == last.absent]
+    part = vocabulary.part(line.item or "")
+    return line.model_copy(
+        update={
+            "absent": last.absent,
+            "grade": next((one.grade for one in reversed(told) if one.grade), None),
+            "measure": next((one.measure for one in reversed(told) if one.measure), None),
+            "count": next((one.count for one in reversed(told) if one.count is not None), None),
+            "of": next((one.of for one in reversed(told) if one.count is not None), None),
+            "entry": last.entry,
+            "zone": part.zone if part else "any",
+            "severity": 0 if last.absent else max(severity(line.finding, line.seen[i].grade) for i in present),
+            "worst": worst,
+            "closed_on": last.on if last.absent and present else None,
+            "questions": (*line.questions, *_questions(line, last)),
+        }
+    )
+
+
+def _badness(line: FindingLine, seen: Observation) -> tuple[int, float, int]:
+    return severity(line.finding, seen.grade), size_mm(seen.measure) or 0.0, seen.count or 0
+
+
+def _questions(line: FindingLine, last: Observation) -> tuple[LineQuestion, ...]:
+    present = [one for one in line.seen if not one.absent]
+    if last.absent and present and line.finding == "crack" and not line.done:
+        return (LineQuestion(kind="gone-not-mended", days=(present[-1].on, last.on)),)
+    return ()
+
+
+def _with_good_word(line: FindingLine, lines: Sequence[FindingLine]) -> FindingLine:
+    """Ask about a condition of a part that was said to be good later on: nobody said whether it is still there."""
+    if line.finding == "sound" or line.seen[-1].absent:
+        return line
+    good = [
+        one.on
+        for other in lines
+        if (other.item, other.finding) == (line.item, "sound") and line.item
+        if same_side(other.side, line.side) and same_place(other.place, line.place)
+        for one in other.seen
+        if not one.absent and one.on > line.seen[-1].on
+    ]
+    if not good:
+        return line
+    return line.model_copy(update={"questions": (LineQuestion(kind="said-good-since", days=(max(good),)),)})
+
+
+def _order(lines: Sequence[FindingLine]) -> Callable[[FindingLine], tuple[Any, ...]]:
+    """Return the key to sort by: zone, then place with its worst finding first, then worst first there."""
+    worst: dict[tuple[str, str], int] = {}
+    for line in lines:
+        group = (line.zone, where(line))
+        worst[group] = max(worst.get(group, 0), line.severity)
+
+    def key(line: FindingLine) -> tuple[Any, ...]:
+        zone = _ZONES.index(line.zone) if line.zone in _ZONES else len(_ZONES)
+        group = (line.zone, where(line))
+        size = size_mm(line.measure) or 0.0
+        return (zone, line.zone, -worst[group], where(line), -line.severity, -size, line.on, line.entry)
+
+    return key

@@ -1,25 +1,43 @@
 """A fact with the entry and the day that it stands under: what the standing lists are added up from."""
 
+import re
 from collections.abc import Iterable, Sequence
 from datetime import datetime
 
 from pipeline.reading.fact import Fact, Place, Side
 from pipeline.values import Value
 
+_SENTENCE_END = re.compile(r"[.?!](?:\s+|$)")
+
 
 class LoggedFact(Value):
-    """A fact, when it was said, its entry, the speaker's words, and the photos of the entry (media ids)."""
+    """A fact, when it was said, its entry, the speaker's words, and the photos of the entry (media ids).
+
+    ``around`` is the whole sentence that the words are in, "" where that is not known.
+    """
 
     at: datetime
     entry: str
     fact: Fact
     said: str
     photos: tuple[str, ...] = ()
+    around: str = ""
 
 
 def in_order(facts: Iterable[LoggedFact]) -> tuple[LoggedFact, ...]:
     """Return the facts in the order in which they were said; those of one entry keep their order."""
     return tuple(sorted(facts, key=lambda logged: (logged.at, logged.entry)))
+
+
+def sentence_of(text: str, said: str) -> str:
+    """Return the sentence of ``text`` that holds the words ``said``; the words alone where the text lacks them."""
+    at = text.find(said) if said else -1
+    if at < 0:
+        return said
+    ends = [found.end() for found in _SENTENCE_END.finditer(text)]
+    start = max((end for end in ends if end <= at), default=0)
+    stop = min((end for end in ends if end >= at + len(said)), default=len(text))
+    return text[start:stop].strip()
 
 
 def sides(side: Side | None) -> tuple[Side | None, ...]:

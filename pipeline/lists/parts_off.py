@@ -1,105 +1,232 @@
-"""Which parts are off: when each came off, what held it, its tag, where it is kept, and its condition."""
+"""Which parts are off: one line for each part, with its life, what held it, its tag, and where it is now."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
 
 from pipeline.lists.logged import LoggedFact, in_order, same_place, same_side, sides
+from pipeline.lists.part_lives import Life, held_of, live
+from pipeline.lists.part_questions import BothSides, TagReading, questions
+from pipeline.lists.usual_joints import joints_between, usual_joint
 from pipeline.reading.fact import Fact, Side
-from pipeline.records import Move, PartOff
+from pipeline.reading.vocabulary import Vocabulary
+from pipeline.records import Held, PartOff, Question
 
-_STOWING = frozenset({"store", "bag", "tag", "move", "lower"})
+_NOT_OF_THE_AIRCRAFT = ("fastener", "material", "support-equipment")
 # With these, a place is where the supports or the slings were, and not where the part belongs.
 _HANDLING = frozenset({"support", "lift", "lower", "move"})
+_PARTING = frozenset({"undo", "drill-out", "separate"})
+_ONLY_ONE = "no side was told; it is the only one of that name that this can be said of"
 
 
-def parts_off(facts: Iterable[LoggedFact], is_part: Callable[[str], bool]) -> tuple[PartOff, ...]:
-    """Return one line for each part that was taken off or is said to be stowed, in the order that they first appear.
+def parts_off(facts: Iterable[LoggedFact], vocabulary: Vocabulary) -> tuple[PartOff, ...]:
+    """Return one line for each part that came off or went on again, or is stowed or tagged, in the order first told.
+
+    A tag, once told, names its part from then on, whatever that is called. A tag that is told of a part with another
+    name is not believed to name both: each keeps its line, and that is a question.
 
     Args:
         facts: of all days, in any order.
-        is_part: tells whether a notation is a part of the aircraft, and not a fastener, a material or equipment.
+        vocabulary: for what is a part of the aircraft, what belongs to what, the joints, and what comes in sets.
     """
-    parts: list[PartOff] = []
+    parts = _Parts(vocabulary)
     for logged in in_order(facts):
+        parts.take_in(logged)
+    return parts.lines()
+
+
+@dataclass
+class _Parts:
+    """The parts told so far, in the order of their first telling; the tags that were read, the joints undone."""
+
+    vocabulary: Vocabulary
+    lives: list[Life] = field(default_factory=list)
+    named: dict[str, list[Life]] = field(default_factory=dict)
+    readings: list[TagReading] = field(default_factory=list)
+    both: BothSides = field(default_factory=BothSides)
+    joints: list[LoggedFact] = field(default_factory=list)
+
+    def take_in(self, logged: LoggedFact) -> None:
         fact = logged.fact
-        if fact.item is None or not is_part(fact.item) or fact.status not in ("done", "seen"):
-            continue
+        if fact.item is not None and not self._is_of_the_aircraft(fact.item):
+            return
+        self.both.take_in(logged)
+        if (fact.status == "done" and fact.act in _PARTING) or fact.act == "held-by":
+            self.joints.append(logged)
+        if fact.act in _HANDLING:
+            logged = logged.model_copy(update={"fact": fact.model_copy(update={"place": None})})
+            fact = logged.fact
         for side in sides(fact.side):
-            _take_in(parts, logged, fact, side)
-    return tuple(_line(part) for part in parts if part.removed_on or part.stowage or part.tag)
+            self._take_in(logged, fact, side)
+
+    def _take_in(self, logged: LoggedFact, fact: Fact, side: Side | None) -> None:
+        if fact.act == "held-by" and fact.status == "explained":
+            part = self._part_of(logged, fact, side)
+            if part is not None:
+                part.explained += held_of(fact, "explained", logged.entry)
+            return
+        left_on = fact.status == "not-done" and fact.act == "remove"
+        if fact.status not in ("done", "seen") and not left_on:
+            return
+        part = self._part_of(logged, fact, side)
+        if fact.tag:
+            self.readings.append(TagReading(fact.tag, part, logged.entry, logged.at.date(), given=fact.act == "tag"))
+        if part is not None:
+            part.side, part.place = part.side or side, part.place or fact.place
+            inferred = _ONLY_ONE if self._is_guessed(part, logged, side) else ""
+            live(part, logged, takes_tag=self._takes_tag(part, fact), inferred=inferred)
+
+    def _part_of(self, logged: LoggedFact, fact: Fact, side: Side | None) -> Life | None:
+        """Return the part that a fact tells of, a new one where there is none yet; None: nobody can say which."""
+        tagged = self._by_tag(fact, side)
+        if tagged is not None:
+            return tagged
+        if fact.item is None:
+            return None
+        part = self._by_name(logged, fact, side)
+        if part is None:
+            part = Life(fact.item, side, fact.place)
+            self.lives.append(part)
+            self.named.setdefault(part.item, []).append(part)
+        return part
+
+    def _by_tag(self, fact: Fact, side: Side | None) -> Life | None:
+        if fact.tag is None:
+            return None
+        carriers = [part for part in self.lives if part.tag == fact.tag]
+        carriers = carriers or [part for part in self.lives if fact.tag in part.former_tags]
+        fitting = [part for part in carriers if self._may_be_called(part, fact, side)]
+        same_name = [part for part in fitting if part.item == fact.item]
+        if len(same_name or fitting) == 1:
+            return (same_name or fitting)[0]
+        return None
+
+    def _may_be_called(self, part: Life, fact: Fact, side: Side | None) -> bool:
+        if fact.item is None:
+            return True
+        is_a = self.vocabulary.is_a
+        named = is_a(fact.item, part.item) or is_a(part.item, fact.item)
+        return named and same_side(part.side, side) and same_place(part.place, fact.place)
+
+    def _by_name(self, logged: LoggedFact, fact: Fact, side: Side | None) -> Life | None:
+        fitting = [
+            part
+            for part in self.named.get(str(fact.item), ())
+            if same_side(part.side, side) and same_place(part.place, fact.place)
+        ]
+        fitting = [part for part in fitting if part.side == side] or fitting
+        fitting = [part for part in fitting if self._may_take(part, logged, side)]
+        if not fitting:
+            return None
+        last = max(fitting, key=lambda part: self._last_told(part, logged.entry))
+        told_now = last.life and last.life[-1].entry == logged.entry
+        if side is None and len({part.side for part in fitting}) > 1 and not told_now:
+            # Port or starboard? Where nobody can say, it gets a line of its own.
+            waiting = [part for part in fitting if _waits_for(part, fact)]
+            number = self._number(last.item, None)
+            told_again = fact.act == "remove" and not waiting and number is not None and number <= len(fitting)
+            return last if told_again else waiting[0] if len(waiting) == 1 else None
+        return last
+
+    def _is_guessed(self, part: Life, logged: LoggedFact, side: Side | None) -> bool:
+        """Tell whether a fact without a side was taken to be of this part only because no other of its name waits."""
+        alike = [one for one in self.named[part.item] if one.side != part.side]
+        told_now = part.life and part.life[-1].entry == logged.entry
+        return side is None and part.side is not None and bool(alike) and logged.fact.tag is None and not told_now
+
+    def _last_told(self, part: Life, entry: str) -> tuple[bool, int]:
+        return (bool(part.life) and part.life[-1].entry == entry, self.named[part.item].index(part))
+
+    def _takes_tag(self, part: Life, fact: Fact) -> bool:
+        """Tell whether a tag is the part's own: not where it is another's, was only read, and the part has one."""
+        carried = any(one.tag == fact.tag for one in self.lives if one is not part)
+        return fact.act == "tag" or part.tag is None or not carried
+
+    def _may_take(self, part: Life, logged: LoggedFact, side: Side | None) -> bool:
+        """Tell whether a fact can be of this one: not where its tag is another's, or it is another of many."""
+        fact = logged.fact
+        number = self._number(part.item, side or part.side)
+        if fact.tag and part.tag and fact.tag != part.tag:
+            return number == 1 or self._is_contested(part.tag)  # a correction: there is only one of it
+        again = fact.act == "remove" and fact.status == "done" and part.state == "off"
+        told_then = part.removed_on == logged.at.date()
+        return not (again and not told_then and number is not None and number > 1)
+
+    def _is_contested(self, tag: str) -> bool:
+        return sum(part.tag == tag for part in self.lives) > 1
+
+    def _number(self, item: str, side: Side | None) -> int | None:
+        """Return how many of a part there are on that side of the aircraft, None where no list says so."""
+        number, at, above = 1, item, set[str]()
+        while at != "aircraft":
+            part = self.vocabulary.part(at)
+            of_set = next((one for one in self.vocabulary.sets if one.part == at), None)
+            each = of_set.number if of_set else part.per_aircraft if part else None
+            if each is None or at in above:
+                return None
+            above.add(at)
+            number, at = number * each, of_set.of if of_set else "aircraft"
+        known = self.vocabulary.part(item)
+        paired = known is not None and known.symmetrical and side is not None and number % 2 == 0
+        return number // 2 if paired else number
+
+    def _is_of_the_aircraft(self, notation: str) -> bool:
+        part = self.vocabulary.part(notation)
+        return part is not None and part.kind not in _NOT_OF_THE_AIRCRAFT
+
+    def lines(self) -> tuple[PartOff, ...]:
+        listed = [part for part in self.lives if part.is_listed]
+        asked = questions(listed, self.readings, self.both, self.vocabulary)
+        return tuple(self._line(part, asked) for part in listed)
+
+    def _line(self, part: Life, asked: Mapping[int, list[Question]]) -> PartOff:
+        told, attached = self._told_of_joints(part)
+        usual = usual_joint(part, self.vocabulary)
+        held = (*part.held, *(one for one in told if one.told == "undone"))
+        held = held or (*part.explained, *told) or usual[1]
+        return PartOff(
+            item=part.item,
+            side=part.side,
+            place=part.place,
+            tag=part.tag,
+            former_tags=tuple(part.former_tags),
+            state=part.state,
+            removed_on=part.removed_on,
+            refitted_on=part.refitted_on,
+            attached_to=attached or usual[0],
+            attached_by="undone" if attached else "usual" if usual[0] else "",
+            held=held,
+            stowage=part.stowage,
+            stowed_on=part.stowed_on,
+            moved_on=part.moved_on,
+            life=tuple(part.life),
+            questions=tuple(asked.get(id(part), ())),
+        )
+
+    def _told_of_joints(self, part: Life) -> tuple[tuple[Held, ...], tuple[str, ...]]:
+        """Return what was told of the joints that the part is joined by, and what it was joined to there.
+
+        What was undone counts where that was in the entry, or on the day, in which the part came off.
+        """
+        held: list[Held] = []
+        attached: list[str] = []
+        known = {joint.part: joint for joint in joints_between(part.item, self.vocabulary)}
+        for logged in self.joints if part.removed_on else ():
+            fact = logged.fact
+            joint = known.get(str(fact.item))
+            if joint is None or not same_side(fact.side, part.side):
+                continue
+            if fact.status == "explained":
+                held += held_of(fact, "explained", logged.entry, joint.part)
+            elif logged.entry == part.removed_in or logged.at.date() == part.removed_on:
+                held += held_of(fact, "undone", logged.entry, joint.part)
+                attached += [one for one in joint.joins if one != part.item]
+        return tuple(held), tuple(dict.fromkeys(attached))
 
 
-def _take_in(parts: list[PartOff], logged: LoggedFact, fact: Fact, side: Side | None) -> None:
-    if fact.act in _HANDLING:
-        fact = fact.model_copy(update={"place": None})
-    index = _find(parts, fact, side)
-    if index is None:
-        parts.append(PartOff(item=str(fact.item), side=side, place=fact.place))
-        index = len(parts) - 1
-    part = parts[index]
-    on = logged.at.date()
-    move = Move(on=on, what=_what(fact), entry=logged.entry)
-    part = _but(
-        part,
-        side=part.side or side,
-        place=part.place or fact.place,
-        tag=fact.tag or part.tag,
-        moves=(*part.moves, move),
-    )
-    if fact.status == "seen":
-        part = _but(part, condition=tuple(dict.fromkeys((*part.condition, _condition(fact)))))
-    elif fact.act == "remove":
-        part = _but(part, removed_on=part.removed_on or on, held_by=_held(fact) or part.held_by, refitted_on=None)
-    elif fact.act in ("undo", "drill-out"):
-        part = _but(part, held_by=_held(fact) or part.held_by)
-    elif fact.act == "fit" and part.removed_on:
-        part = _but(part, refitted_on=on, stowage=None)
-    if fact.stowage and fact.act in _STOWING | {"remove"}:
-        part = _but(part, stowage=fact.stowage)
-    parts[index] = part
-
-
-def _but(part: PartOff, **changes: object) -> PartOff:
-    return part.model_copy(update=changes)
-
-
-def _find(parts: list[PartOff], fact: Fact, side: Side | None) -> int | None:
-    """Find the part meant: by its tag, else the latest of that name on that side and at that place."""
-    if fact.tag:
-        for index, part in enumerate(parts):
-            if part.tag == fact.tag and part.item == fact.item:
-                return index
-    for index in range(len(parts) - 1, -1, -1):
-        part = parts[index]
-        if part.item != fact.item or not same_side(part.side, side) or not same_place(part.place, fact.place):
-            continue
-        if part.tag and fact.tag and part.tag != fact.tag:
-            continue
-        return index
-    return None
-
-
-def _line(part: PartOff) -> PartOff:
-    questions = []
-    if part.removed_on and not part.refitted_on and part.stowage is None:
-        questions.append(f"It came off on {part.removed_on}: nobody said where it is kept.")
-    if not part.removed_on and (part.stowage or part.tag):
-        questions.append("It is stowed or tagged, but nobody said when it came off.")
-    return _but(part, questions=tuple(questions))
-
-
-def _what(fact: Fact) -> str:
-    return str(fact.act) if fact.status == "done" else _condition(fact)
-
-
-def _held(fact: Fact) -> str:
-    if fact.count is None or fact.of is None or fact.of in ("person", fact.item):
-        return ""
-    about = "about " if fact.about else ""
-    return f"{about}{fact.count} {fact.of.replace('-', ' ')}{'' if fact.count == 1 else 's'}"
-
-
-def _condition(fact: Fact) -> str:
-    size = ", ".join(f"{measure.value:g} {measure.unit}" for measure in fact.measure or ())
-    name = str(fact.finding).replace("-", " ")
-    words = ["no" if fact.absent else fact.grade, name, size]
-    return " ".join(word for word in words if word)
+def _waits_for(part: Life, fact: Fact) -> bool:
+    """Tell whether this fact is what a part waits for: to be stowed, to be fitted again, or to come off."""
+    if fact.act == "remove":
+        return part.state != "off"
+    if fact.act == "fit":
+        return part.state == "off"
+    return bool(fact.stowage) and part.state == "off" and part.stowage is None

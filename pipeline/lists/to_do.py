@@ -1,31 +1,61 @@
-"""What was said to be planned, or not to have been done, and has not been done since."""
+"""What was said to be planned, or not to have been done, and has not been done since; and what it waits for."""
 
-from collections.abc import Iterable
+import re
+from collections.abc import Iterable, Mapping, Sequence
+from datetime import date
 
-from pipeline.lists.logged import LoggedFact, in_order, same_place, same_side
-from pipeline.reading.fact import Fact
-from pipeline.records import ToDo
+from pipeline.lists.logged import LoggedFact, in_order, same_place, same_side, sides
+from pipeline.lists.waiting import Waiting
+from pipeline.reading.fact import Fact, Place
+from pipeline.reading.vocabulary import Vocabulary
+from pipeline.records import ToDo, WaitsFor
+
+_ALSO_DONE_BY: Mapping[str, frozenset[str]] = {
+    "remove": frozenset({"store", "bag"}),  # what lies on a rack is off
+    "undo": frozenset({"remove", "separate", "drill-out"}),
+    "disconnect": frozenset({"remove"}),
+    "open": frozenset({"remove"}),
+    "separate": frozenset({"remove"}),
+    "store": frozenset({"bag"}),
+}
+"""Acts that cannot be told as done of a part unless the owed one is done too. Source: common practice, no source."""
+
+_NO_VOCABULARY = Vocabulary()
 
 
-def to_do(facts: Iterable[LoggedFact]) -> tuple[ToDo, ...]:
+def to_do(facts: Iterable[LoggedFact], vocabulary: Vocabulary = _NO_VOCABULARY) -> tuple[ToDo, ...]:
     """Return one line for each piece of work that is still owed, in the order first said.
 
     Work is owed from when it was said to be planned or not done until a later fact says that it is done. Said twice,
-    it is one line, under the day on which it was first said.
+    it is one line, under the day on which it was first said. Done on one side or at one of several places, it is owed
+    for the rest.
+
+    Args:
+        facts: of all days, in any order; the day of the last one is what the age of a line is counted to.
+        vocabulary: for the names of parts that work is said to wait for.
     """
-    owed: list[LoggedFact] = []
-    for logged in in_order(facts):
+    ordered = in_order(facts)
+    by_part: dict[str | None, list[tuple[int, LoggedFact]]] = {}  # with their turn; only the same part closes
+    for turn, logged in enumerate(ordered):
         fact = logged.fact
         if fact.act is None:
             continue
+        owed = by_part.setdefault(fact.item, [])
         if fact.status == "done":
-            owed = [earlier for earlier in owed if not _same_work(earlier.fact, fact)]
-        elif fact.status in ("planned", "not-done") and not any(_same_work(earlier.fact, fact) for earlier in owed):
-            owed.append(logged)
-    return tuple(_line(logged) for logged in owed)
+            owed[:] = [(at, rest) for at, earlier in owed for rest in _still_owed(earlier, fact)]
+        elif fact.status in ("planned", "not-done"):
+            for side in sides(fact.side):
+                # a number told for both sides is not that of each
+                one = fact.model_copy(update={"side": side, "count": fact.count if side == fact.side else None})
+                if not any(_told_before(earlier.fact, one) for _, earlier in owed):
+                    owed.append((turn, logged.model_copy(update={"fact": one})))
+    left = sorted((one for owed in by_part.values() for one in owed), key=lambda one: one[0])
+    waiting = Waiting(_together([logged for _, logged in left]), ordered, vocabulary)
+    last = ordered[-1].at.date() if ordered else date.min
+    return tuple(_line(logged, last, waiting.of(logged)) for logged in waiting.owed)
 
 
-def _same_work(owed: Fact, fact: Fact) -> bool:
+def _told_before(owed: Fact, fact: Fact) -> bool:
     return (
         owed.act == fact.act
         and owed.item is not None
@@ -35,7 +65,75 @@ def _same_work(owed: Fact, fact: Fact) -> bool:
     )
 
 
-def _line(logged: LoggedFact) -> ToDo:
+def _still_owed(owed: LoggedFact, done: Fact) -> tuple[LoggedFact, ...]:
+    """Return what of a piece of work is left when another was done: all of it, a part, or nothing."""
+    work = owed.fact
+    same_act = work.act == done.act or done.act in _ALSO_DONE_BY.get(str(work.act), ())
+    if not same_act or work.item is None or work.item != done.item or not same_side(work.side, done.side):
+        return (owed,)
+    if not _meet(work.place or (), done.place or ()):
+        return (owed,)
+    rest = _places_left(work.place or (), done.place or ())
+    if rest:
+        return (owed.model_copy(update={"fact": work.model_copy(update={"place": rest})}),)
+    if work.act == done.act and work.count and done.count and work.of == done.of != "person":
+        left = work.count - done.count
+        if left > 0:
+            return (owed.model_copy(update={"fact": work.model_copy(update={"count": left})}),)
+    return ()
+
+
+def _places_left(owed: Sequence[Place], done: Sequence[Place]) -> tuple[Place, ...]:
+    """Return the places that are left: () where the work done was at all of them, or nobody said where it was.
+
+    "4-9" covers "6"; what was done at 6 leaves the whole of "4-9" owed, because nobody said that it was all.
+    """
+    here = [place for place in owed if any(other.scheme == place.scheme for other in done)]
+    left = {place for place in here if not any(_covers(other, place) for other in done)}
+    if not left:
+        return ()
+    return tuple(place for place in owed if place in left or place not in here)
+
+
+def _covers(done: Place, owed: Place) -> bool:
+    if done.scheme != owed.scheme:
+        return False
+    if done.at == owed.at:
+        return True
+    wide, narrow = _range(done.at), _range(owed.at)
+    return wide is not None and narrow is not None and wide[0] <= narrow[0] <= narrow[1] <= wide[1]
+
+
+def _range(at: str) -> tuple[float, float] | None:
+    found = re.fullmatch(r"(\d+(?:\.\d+)?)(?:-(\d+(?:\.\d+)?))?", at)
+    return (float(found[1]), float(found[2] or found[1])) if found else None
+
+
+def _meet(owed: Sequence[Place], done: Sequence[Place]) -> bool:
+    """Tell whether work can have been at an owed place: one covers the other in every scheme that both name."""
+    for scheme in {place.scheme for place in owed} & {place.scheme for place in done}:
+        pairs = [(one, other) for one in owed for other in done if one.scheme == other.scheme == scheme]
+        if not any(_covers(one, other) or _covers(other, one) for one, other in pairs):
+            return False
+    return True
+
+
+def _together(owed: Sequence[LoggedFact]) -> list[LoggedFact]:
+    """Put the two sides of one fact together again where both are still owed."""
+    kept: list[LoggedFact] = []
+    for logged in owed:
+        last = kept[-1] if kept else None
+        halves = last is not None and (last.fact.side, logged.fact.side) == ("port", "starboard")
+        if last is not None and halves and last == logged.model_copy(update={"fact": last.fact}):
+            both = {"side": "both"}
+            if last.fact.model_copy(update=both) == logged.fact.model_copy(update=both):
+                kept[-1] = last.model_copy(update={"fact": last.fact.model_copy(update=both)})
+                continue
+        kept.append(logged)
+    return kept
+
+
+def _line(logged: LoggedFact, last: date, waits_for: tuple[WaitsFor, ...]) -> ToDo:
     fact = logged.fact
     return ToDo(
         said_on=logged.at.date(),
@@ -46,4 +144,6 @@ def _line(logged: LoggedFact) -> ToDo:
         place=fact.place,
         words=logged.said,
         entry=logged.entry,
+        age_days=(last - logged.at.date()).days,
+        waits_for=waits_for,
     )

@@ -13,10 +13,13 @@ from pipeline.trade.entries import (
     Chapter,
     Cue,
     Finding,
+    HoldRule,
     Joint,
     Name,
+    OrderRule,
     Part,
     PartSet,
+    Rule,
     Short,
     StationPoint,
     Verb,
@@ -43,6 +46,10 @@ __all__ = [
 ]
 
 
+_NOT_READ_WITH: dict[str, Any] = {"order": True, "holds": True, "rules": True, "stations": {"__all__": {"strong"}}}
+"""Lists and columns that no reading depends on: with a change of these, nothing is read again."""
+
+
 class Vocabulary(Value):
     """All lists together, checked. Each is sorted by its notation, so that equal content is equal."""
 
@@ -63,15 +70,18 @@ class Vocabulary(Value):
     sets: tuple[PartSet, ...] = ()
     chapters: tuple[Chapter, ...] = ()
     zones: tuple[Zone, ...] = ()
+    order: tuple[OrderRule, ...] = ()
+    holds: tuple[HoldRule, ...] = ()
+    rules: tuple[Rule, ...] = ()
 
     @cached_property
     def fingerprint(self) -> str:
-        """SHA-256 of the content in hexadecimal: the same whatever comments and order the files have."""
-        return _sha256(self.model_dump(mode="json"))
+        """SHA-256 of what is read with, in hexadecimal: the same whatever comments and order the files have."""
+        return _sha256(self.model_dump(mode="json", exclude=_NOT_READ_WITH))
 
     @cached_property
     def _all_but_parts(self) -> str:
-        return _sha256(self.model_dump(mode="json", exclude={"parts"}))
+        return _sha256(self.model_dump(mode="json", exclude={"parts": True, **_NOT_READ_WITH}))
 
     @cached_property
     def _beginnings(self) -> tuple[tuple[str, tuple[frozenset[str], ...]], ...]:

@@ -81,13 +81,15 @@ class Cue(Value):
 class StationPoint(Value):
     """Where a frame, spar, rib or station of the type is.
 
-    ``inches`` is the distance aft of the datum, or outboard of the centre line where ``measured_from`` says so.
+    ``inches`` is the distance aft of the datum, or outboard of the centre line where ``measured_from`` says so;
+    ``strong`` says that the type's own data lets a support stand there.
     """
 
     scheme: str
     at: str
     inches: float
     measured_from: str = "datum"
+    strong: bool = False
     note: str = ""
 
 
@@ -107,6 +109,39 @@ class Joint(Value):
     held_up: tuple[str, ...] = ()
 
 
+class OrderRule(Value):
+    """What is done before what when taking apart: acts, each with the notation of a part.
+
+    ``part`` and ``before_part`` may be "services", "section", "hung" or "joint": what there is at each joint.
+    """
+
+    rule: str
+    act: str
+    part: str
+    before_act: str
+    before_part: str
+    why: str
+    source: str
+
+
+class HoldRule(Value):
+    """Where putting together stops until an authorised person has looked.
+
+    ``after`` are steps of putting together ("connect"), ``place`` is "before" the step, "after" it, or once for the
+    "system". It is for parts of ``kinds``, and for ``parts`` and what belongs to them; for every part if both are
+    empty.
+    """
+
+    hold: str
+    name: str
+    after: tuple[str, ...]
+    kinds: tuple[str, ...] = ()
+    parts: tuple[str, ...] = ()
+    place: str
+    why: str
+    source: str
+
+
 class PartSet(Value):
     """How many of a part make a set. ``of`` is a part's notation or "aircraft"; ``number`` None: the type says."""
 
@@ -120,6 +155,26 @@ class Chapter(Value):
 
     chapter: str
     title: str
+
+
+class Rule(Value):
+    """When to give which advice. Columns as in rules.csv; every list may be empty.
+
+    ``text`` is the advice, with what it is about in braces; ``kind`` says how the rest is looked at.
+    """
+
+    notation: str
+    kind: str
+    acts: tuple[str, ...] = ()
+    items: tuple[str, ...] = ()
+    kinds: tuple[str, ...] = ()
+    findings: tuple[str, ...] = ()
+    words: tuple[str, ...] = ()
+    answers: tuple[str, ...] = ()
+    by: tuple[str, ...] = ()
+    text: str = ""
+    reason: str = ""
+    source: str = ""
 
 
 class Zone(Value):

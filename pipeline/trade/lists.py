@@ -23,14 +23,20 @@ LISTS: dict[str, tuple[str, ...]] = {
     "verbs": ("verb", "past", "participle"),
     "shorts": ("name", "may_be"),
     "cues": ("cue", "means"),
-    "stations": ("scheme", "at", "inches", "mm", "from", "note"),
+    "stations": ("scheme", "at", "inches", "mm", "from", "strong", "note"),
     "joints": ("part", "joins", "fasteners", "count", "about", "services", "held_up"),
     "sets": ("part", "number", "of"),
+    "order": ("rule", "act", "part", "before_act", "before_part", "why", "source"),
+    "holds": ("hold", "name", "after", "kinds", "parts", "place", "why", "source"),
     "chapters": ("chapter", "title"),
     "zones": ("notation", "preferred", "major", "gloss"),
+    "rules": (
+        "notation", "kind", "acts", "items", "kinds", "findings", "words", "answers", "by", "text", "reason",
+        "source",
+    ),
 }  # fmt: skip
 _NOTATION = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
-_WITH_NOTATION = ("parts", "acts", "findings", "counted", "zones")
+_WITH_NOTATION = ("parts", "acts", "findings", "counted", "zones", "order", "holds", "rules")
 
 Rows = Mapping[str, Mapping[str, Row]]
 """For each list, its rows by key; a row of a later folder has taken the place of an earlier one with the same key."""

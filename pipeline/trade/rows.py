@@ -1,5 +1,6 @@
 """Each row of a list made into its value, or refused with its file and line."""
 
+import re
 from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
@@ -10,9 +11,12 @@ from pipeline.trade.entries import (
     Chapter,
     Cue,
     Finding,
+    HoldRule,
     Joint,
+    OrderRule,
     Part,
     PartSet,
+    Rule,
     Short,
     StationPoint,
     Verb,
@@ -26,6 +30,18 @@ KINDS = word_set(
     "radio armament furnishing oxygen safety support-equipment fastener material detail"
 )
 AIRCRAFT = "aircraft"
+_RULE_KINDS: Mapping[str, frozenset[str]] = {
+    "held-up": frozenset({"work", "part", "missing"}),
+    "set-down": frozenset({"work", "part"}),
+    "strong-place": frozenset({"part", "place"}),
+    "services": frozenset({"work", "part", "missing"}),
+    "before": frozenset({"work", "part"}),
+    "after": frozenset({"work", "part"}),
+    "hazard": frozenset(),
+    "raised": frozenset({"work", "part"}),
+    "off": frozenset(),
+}
+"""The kinds of rule, each with what its text may name in braces."""
 _CUE_MEANINGS = word_set(
     "if may perhaps nearly meant-to planned needs plan-time explained history not not-any nobody unable still yet "
     "same same-as so done-to asking day failed supposed under-way"
@@ -33,6 +49,8 @@ _CUE_MEANINGS = word_set(
 _STOWAGE = ("rack", "shelf", "box", "bag", "pallet", "stand", "room")
 _SCHEMES = ("frame", "station", "rib", "stringer", "spar", "bay", "longeron")
 _MM_PER_INCH = 25.4
+HELD_STEPS = ("fit", "close", "connect", "secure", "refill")
+"""Steps of putting together that a hold point can stand at."""
 
 
 def _part(row: Row, rows: Rows) -> Part:
@@ -123,6 +141,7 @@ def _station(row: Row, _rows: Rows) -> StationPoint:
         at=needed(row, "at"),
         inches=distance / _MM_PER_INCH if column == "mm" else distance,
         measured_from=one_of(row, "from", ("datum", "centre-line"), may_be_empty=True) or "datum",
+        strong=yes(row, "strong"),
         note=row.cells["note"],
     )
 
@@ -152,6 +171,36 @@ def _set(row: Row, rows: Rows) -> PartSet:
     return PartSet(part=part, number=whole_number(row, "number"), of=of)
 
 
+def _order(row: Row, rows: Rows) -> OrderRule:
+    of_a_joint = ("services", "section", "hung", "joint")
+    return OrderRule(
+        rule=row.cells["rule"],
+        act=one_of(row, "act", rows["acts"]),
+        part=_one_known(row, "part", rows, of_a_joint),
+        before_act=one_of(row, "before_act", rows["acts"]),
+        before_part=_one_known(row, "before_part", rows, of_a_joint),
+        why=needed(row, "why"),
+        source=needed(row, "source"),
+    )
+
+
+def _hold(row: Row, rows: Rows) -> HoldRule:
+    steps, kinds = split(needed(row, "after")), split(row.cells["kinds"])
+    for word, column, allowed in [(s, "after", HELD_STEPS) for s in steps] + [(k, "kinds", KINDS) for k in kinds]:
+        if word not in allowed:
+            raise row.wrong(f"'{word}' in the column '{column}' is not one of {', '.join(sorted(allowed))}")
+    return HoldRule(
+        hold=row.cells["hold"],
+        name=needed(row, "name"),
+        after=steps,
+        kinds=kinds,
+        parts=_known(row, "parts", rows["parts"], "parts.csv"),
+        place=one_of(row, "place", ("before", "after", "system")),
+        why=needed(row, "why"),
+        source=needed(row, "source"),
+    )
+
+
 def _chapter(row: Row, _rows: Rows) -> Chapter:
     chapter = row.cells["chapter"]
     if not (len(chapter) == 2 and chapter.isdecimal()):
@@ -165,6 +214,45 @@ def _zone(row: Row, _rows: Rows) -> Zone:
         preferred=needed(row, "preferred"),
         major=split(row.cells["major"]),
         gloss=row.cells["gloss"],
+    )
+
+
+def _one_known(row: Row, column: str, rows: Rows, or_one_of: tuple[str, ...]) -> str:
+    """Return a cell that must be a part's notation or one of a few words; raise where it is neither."""
+    if row.cells[column] in or_one_of:
+        return row.cells[column]
+    needed(row, column)
+    (part,) = _known(row, column, rows["parts"], f"parts.csv, and none of {', '.join(or_one_of)}")
+    return part
+
+
+def _rule(row: Row, rows: Rows) -> Rule:
+    kind = one_of(row, "kind", _RULE_KINDS)
+    acts, parts = rows["acts"], rows["parts"]
+    if kind != "off":
+        for column in ("text", "reason", "source"):
+            needed(row, column)
+    if kind not in ("off", "strong-place", "hazard"):
+        needed(row, "acts")
+    if kind == "hazard" and not any(row.cells[column] for column in ("acts", "findings", "words")):
+        raise row.wrong("has nothing that sets it off; fill in 'acts', 'findings' or 'words'")
+    for name in re.findall(r"{(.*?)}|[{}]", row.cells["text"]):
+        if name not in _RULE_KINDS[kind]:
+            may = ", ".join(f"{{{one}}}" for one in sorted(_RULE_KINDS[kind])) or "nothing"
+            raise row.wrong(f"'{{{name}}}' in the column 'text' cannot be filled in; a rule '{kind}' may name {may}")
+    return Rule(
+        notation=row.cells["notation"],
+        kind=kind,
+        acts=_known(row, "acts", acts, "acts.csv"),
+        items=_known(row, "items", parts, "parts.csv"),
+        kinds=_known(row, "kinds", KINDS, "list of kinds of part"),
+        findings=_known(row, "findings", rows["findings"], "findings.csv"),
+        words=split(row.cells["words"]),
+        answers=_known(row, "answers", acts, "acts.csv"),
+        by=_known(row, "by", parts, "parts.csv"),
+        text=row.cells["text"],
+        reason=row.cells["reason"],
+        source=row.cells["source"],
     )
 
 
@@ -195,7 +283,10 @@ ENTRIES: Mapping[str, Callable[[Row, Rows], Any]] = {
     "stations": _station,
     "joints": _joint,
     "sets": _set,
+    "order": _order,
+    "holds": _hold,
     "chapters": _chapter,
     "zones": _zone,
+    "rules": _rule,
 }
 """For each list, what makes its rows into values; each raises WrongCommand for a row that is wrong in itself."""

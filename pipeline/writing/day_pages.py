@@ -1,11 +1,12 @@
 """The logbook: one page for each day, with every entry, its words, its photos and the sound behind it."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta, tzinfo
 from pathlib import PurePath
 
 from pipeline.records import (
+    Caution,
     EntryRecord,
     FactRecord,
     MediaRecord,
@@ -37,6 +38,7 @@ _STATUS_HEADINGS = (
     ("explained", "How it goes"),
 )
 _KEY_WORDS = {"item": "part", "of": "what was counted"}
+_MOST_ENTRIES = 6
 _PREFIXES = ("To do: ", "Not done: ", "How: ")
 
 
@@ -111,8 +113,17 @@ class EntryView:
     from_to: str
     review: str
     work: str
-    cautions: tuple[str, ...]
+    cautions: tuple[Caution, ...]
     hardware: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class AdviceView:
+    """A caution as the index tells it: with links to the first entries that it comes from, and how many more."""
+
+    caution: Caution
+    entries: tuple[Link, ...]
+    more: int
 
 
 @dataclass(frozen=True)
@@ -214,7 +225,7 @@ class Logbook:
             from_to=f"{_minutes(entry.start_s)} to {_minutes(entry.end_s)}",
             review=entry.review,
             work="; ".join(text for fact, text in texts if fact.status == "done"),
-            cautions=tuple(one.text for one in self._records.cautions if entry.id in one.entries),
+            cautions=tuple(one for one in self._records.cautions if entry.id in one.entries),
             hardware=tuple(
                 number.says
                 for one in entry.utterances
@@ -311,23 +322,23 @@ def day_pages(records: Records, terms: Terms, links: Links, zone: tzinfo) -> dic
             after=days[index + 1] if index + 1 < len(days) else None,
             timeline=f"../{timeline.get(day.day, f'{PAGE}#{UNDATED}')}",
         )
-    made[f"{FOLDER}/index.html"] = _index(records, terms, days)
     entries = {
         entry.id: Link(f"{day.day.isoformat()}.html#{entry.id}", f"{entry.at.day}/{entry.at.month} {entry.clock[:5]}")
         for day in days
         for entry in day.entries
     }
+    made[f"{FOLDER}/index.html"] = _index(records, terms, days, entries)
     made[f"{FOLDER}/registers.html"] = registers_page(records, terms, entries)
     return made
 
 
-def _index(records: Records, terms: Terms, days: Sequence[DayView]) -> str:
+def _index(records: Records, terms: Terms, days: Sequence[DayView], entries: Mapping[str, Link]) -> str:
     return page(
         "logbook/index.html",
         book=records.book,
         days=days,
         clocks=[(one, _clock_words(one), "yes" if one.sure else "not enough to tell") for one in records.clocks],
-        cautions=records.cautions,
+        cautions=[_advice(one, entries) for one in records.cautions],
         set_aside=records.set_aside,
         lists=records.lists,
         captions=[
@@ -335,6 +346,11 @@ def _index(records: Records, terms: Terms, days: Sequence[DayView]) -> str:
         ],
         parts=sorted({term(terms, fact.item) for entry in records.entries for fact in entry.facts if fact.item}),
     )
+
+
+def _advice(caution: Caution, entries: Mapping[str, Link]) -> AdviceView:
+    links = [entries[one] for one in caution.entries if one in entries]
+    return AdviceView(caution, tuple(links[:_MOST_ENTRIES]), len(links[_MOST_ENTRIES:]))
 
 
 def percent(p: float) -> str:

@@ -1,16 +1,21 @@
 """The registers as a page: what came off, what was seen and what is owed, each line linked to its entries."""
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+from itertools import repeat
 
-from pipeline.records import FindingLine, PartOff, Records, ToDo
+from pipeline.records import FindingLine, PartOff, Records, SupportLine
+from pipeline.writing import standing_sections as sections
 from pipeline.writing.english import capital, month
-from pipeline.writing.measures import measure_text
 from pipeline.writing.pages import page
+from pipeline.writing.part_wording import condition_text, entries_of, held_text, question_text, tag_text
+from pipeline.writing.standing_wording import found_text
+from pipeline.writing.support_wording import ended_text, gear_text, supported_text
+from pipeline.writing.support_wording import question_text as support_question
 from pipeline.writing.terms import Terms
-from pipeline.writing.wording import act_words, finding_text, part_text, stowage_text
+from pipeline.writing.wording import part_text, stowage_text
 
 _LEADS_ON = re.compile(r":$| (?:in|on|from)$")  # "No cracks in": the part stands in a cell of its own
 
@@ -25,11 +30,12 @@ class Link:
 
 @dataclass(frozen=True)
 class Line:
-    """One line of a register: its cells, what is to be asked about it, and the entries that it comes from."""
+    """One line of a register: its cells, what is to be asked, its entries, and the heading that it stands under."""
 
     cells: tuple[str, ...]
     questions: tuple[str, ...]
     entries: tuple[Link, ...]
+    group: str = ""
 
 
 def registers_page(records: Records, terms: Terms, entries: Mapping[str, Link]) -> str:
@@ -41,10 +47,16 @@ def registers_page(records: Records, terms: Terms, entries: Mapping[str, Link]) 
         entries: the link to each entry by its id.
     """
     lists = records.lists
+    known = repeat(terms)
+
+    def drawn(lines: Iterable[sections.Section]) -> list[Line]:
+        return [Line(one.cells, one.questions, _links(one.entries, entries), one.group) for one in lines]
+
     return page(
         "logbook/registers.html",
         book=records.book,
         unlisted=records.unlisted,
+        notes=sections.NOTES,
         registers=(
             (
                 "parts-off",
@@ -53,16 +65,24 @@ def registers_page(records: Records, terms: Terms, entries: Mapping[str, Link]) 
                 [_part_off(one, terms, entries) for one in lists.parts_off],
             ),
             (
-                "findings",
-                "Findings",
-                ("Part", "Seen on", "Finding", "Size"),
-                [_finding(one, terms, entries) for one in lists.findings],
+                "fasteners",
+                "Fasteners",
+                sections.FASTENERS,
+                drawn(map(sections.fastener_line, lists.fasteners, known)),
             ),
             (
-                "to-do",
-                "Still to do",
-                ("Work", "Said on", "In the speaker\u2019s words"),
-                [_to_do(one, terms, entries) for one in lists.to_do],
+                "disconnections",
+                "Disconnections",
+                sections.DISCONNECTIONS,
+                drawn(map(sections.disconnection_line, lists.disconnections, known)),
+            ),
+            ("findings", "Findings", sections.FINDINGS, drawn(sections.grouped(_findings(lists.findings, terms)))),
+            ("to-do", "Still to do", sections.TO_DO, drawn(map(sections.to_do_line, lists.to_do, known))),
+            (
+                "holding-up",
+                "Holding up",
+                ("What is held", "By", "Since", "Until"),
+                [_support(one, terms, entries) for one in lists.holding_up],
             ),
         ),
     )
@@ -73,41 +93,26 @@ def _part_off(one: PartOff, terms: Terms, entries: Mapping[str, Link]) -> Line:
         (
             capital(part_text(one.item, one.side, one.place, terms, article=False)),
             _day(one.removed_on),
-            one.held_by,
-            one.tag or "",
+            held_text(one.held, terms),
+            tag_text(one),
             stowage_text(one.stowage),
-            "; ".join(one.condition),
+            condition_text(one.life),
             _day(one.refitted_on),
         ),
-        one.questions,
+        tuple(question_text(each, terms) for each in one.questions),
+        _links(entries_of(one), entries),
+    )
+
+
+def _findings(lines: Iterable[FindingLine], terms: Terms) -> list[sections.Section]:
+    return [sections.finding_line(one, _LEADS_ON.sub("", found_text(one)), terms) for one in lines]
+
+
+def _support(one: SupportLine, terms: Terms, entries: Mapping[str, Link]) -> Line:
+    return Line(
+        (supported_text(one, terms), gear_text(one, terms), _day(one.since.date()), ended_text(one, _day)),
+        tuple(support_question(each) for each in one.questions),
         _links([move.entry for move in one.moves], entries),
-    )
-
-
-def _finding(one: FindingLine, terms: Terms, entries: Mapping[str, Link]) -> Line:
-    found = finding_text(one.finding, absent=one.absent, grade=one.grade, count=one.count)
-    return Line(
-        (
-            capital(part_text(one.item, one.side, one.place, terms, article=False)) or "(part not named)",
-            _day(one.on),
-            _LEADS_ON.sub("", found),
-            ", ".join(measure_text(each) for each in one.measure or ()),
-        ),
-        (),
-        _links([one.entry], entries),
-    )
-
-
-def _to_do(one: ToDo, terms: Terms, entries: Mapping[str, Link]) -> Line:
-    work = f"{act_words(one.act).order} {part_text(one.item, one.side, one.place, terms)}".strip()
-    return Line(
-        (
-            capital(work) + (" (left undone)" if one.status == "not-done" else ""),
-            _day(one.said_on),
-            f"\u201c{one.words}\u201d",
-        ),
-        (),
-        _links([one.entry], entries),
     )
 
 

@@ -8,12 +8,24 @@ import csv
 import io
 from collections.abc import Iterable, Sequence
 
-from pipeline.records import FindingLine, Lists, PartOff, Records, SetAside, ToDo
-from pipeline.writing.english import capital
-from pipeline.writing.measures import measure_text
+from pipeline.records import (
+    DisconnectionLine,
+    FastenerLine,
+    FindingLine,
+    Lists,
+    PartOff,
+    Records,
+    SetAside,
+    SupportLine,
+    ToDo,
+)
+from pipeline.writing.part_wording import attached_text, condition_text, entries_of, held_text, question_text
 from pipeline.writing.plain_text import cell
+from pipeline.writing.standing_registers import disconnection_rows, fastener_rows, finding_rows, to_do_rows
+from pipeline.writing.support_wording import gear_text
+from pipeline.writing.support_wording import question_text as support_question
 from pipeline.writing.terms import Terms, term
-from pipeline.writing.wording import FINDINGS, act_words, counted, part_text, place_text, stowage_text
+from pipeline.writing.wording import act_words, place_text, stowage_text
 
 
 def register_files(records: Records, terms: Terms) -> dict[str, bytes]:
@@ -21,8 +33,11 @@ def register_files(records: Records, terms: Terms) -> dict[str, bytes]:
     lists: Lists = records.lists
     return {
         "registers/parts-off.csv": parts_off(lists.parts_off, terms),
+        "registers/fasteners.csv": fasteners(lists.fasteners, terms),
+        "registers/disconnections.csv": disconnections(lists.disconnections, terms),
         "registers/findings.csv": findings(lists.findings, terms),
         "registers/to-do.csv": to_do(lists.to_do, terms),
+        "registers/holding-up.csv": holding_up(lists.holding_up, terms),
         "set-aside.csv": set_aside(records.set_aside),
     }
 
@@ -42,6 +57,8 @@ def parts_off(lines: Iterable[PartOff], terms: Terms) -> bytes:
         "refitted on",
         "entries",
         "questions",
+        "state",
+        "attached to",
     ]
     return table(
         header,
@@ -53,72 +70,58 @@ def parts_off(lines: Iterable[PartOff], terms: Terms) -> bytes:
                 place_text(line.place),
                 line.tag,
                 line.removed_on,
-                line.held_by,
+                held_text(line.held, terms),
                 stowage_text(line.stowage),
-                "; ".join(line.condition),
+                condition_text(line.life),
                 line.refitted_on,
-                " ".join(dict.fromkeys(move.entry for move in line.moves)),
-                " ".join(line.questions),
+                " ".join(entries_of(line)),
+                " ".join(question_text(one, terms) for one in line.questions),
+                line.state,
+                attached_text(line, terms),
             )
             for line in lines
         ),
     )
+
+
+def fasteners(lines: Iterable[FastenerLine], terms: Terms) -> bytes:
+    """Return the register of what holds each joint, and what has become of it."""
+    return table(*fastener_rows(lines, terms))
+
+
+def disconnections(lines: Iterable[DisconnectionLine], terms: Terms) -> bytes:
+    """Return the register of services and controls that were parted, to be connected again."""
+    return table(*disconnection_rows(lines, terms))
 
 
 def findings(lines: Iterable[FindingLine], terms: Terms) -> bytes:
     """Return the register of conditions that were looked at."""
-    header = [
-        "seen on",
-        "part",
-        "notation",
-        "side",
-        "place",
-        "finding",
-        "present",
-        "grade",
-        "measure",
-        "count",
-        "entry",
-        "photos",
-    ]
-    return table(
-        header,
-        (
-            (
-                line.on,
-                term(terms, line.item) if line.item else "",
-                line.item,
-                line.side,
-                place_text(line.place),
-                _finding_name(line.finding),
-                "no" if line.absent else "yes",
-                line.grade,
-                "; ".join(measure_text(one) for one in line.measure or ()),
-                counted(line.count, line.of, terms) if line.count is not None and line.of else line.count,
-                line.entry,
-                len(line.photos),
-            )
-            for line in lines
-        ),
-    )
+    return table(*finding_rows(lines, terms))
 
 
 def to_do(lines: Iterable[ToDo], terms: Terms) -> bytes:
     """Return the register of what was said to be planned or not done, and has not been done since."""
-    header = ["said on", "state", "work", "part", "notation", "side", "place", "in the speaker's words", "entry"]
+    return table(*to_do_rows(lines, terms))
+
+
+def holding_up(lines: Iterable[SupportLine], terms: Terms) -> bytes:
+    """Return the register of what was held up, by what, since when and until when."""
+    header = ["held", "notation", "side", "place", "by", "how", "since", "until", "ended by", "entries", "questions"]
     return table(
         header,
         (
             (
-                line.said_on,
-                line.status.replace("-", " "),
-                capital(f"{act_words(line.act).order} {part_text(line.item, line.side, line.place, terms)}".strip()),
                 term(terms, line.item) if line.item else "",
                 line.item,
                 line.side,
                 place_text(line.place),
-                line.words,
-                line.entry,
+                gear_text(line, terms),
+                {"support": "stands on it", "lift": "hangs from it"}[line.how],
+                line.since.isoformat(timespec="minutes"),
+                line.until.isoformat(timespec="minutes") if line.until else "",
+                act_words(line.ended_by).past if line.ended_by else "",
+                " ".join(dict.fromkeys(move.entry for move in line.moves)),
+                " ".join(support_question(one) for one in line.questions),
             )
             for line in lines
         ),
@@ -140,8 +143,3 @@ def table(header: Sequence[str], rows: Iterable[Sequence[object]]) -> bytes:
     writer.writerow(header)
     writer.writerows([cell(value) for value in row] for row in rows)
     return text.getvalue().encode("utf-8-sig")
-
-
-def _finding_name(finding: str) -> str:
-    known = FINDINGS.get(finding)
-    return known.seen.rstrip(":") if known else finding.replace("-", " ")

@@ -16,7 +16,9 @@ from pipeline.writing.registers import register_files
 from pipeline.writing.supporters.report import bring_report, period_name
 from pipeline.writing.terms import Terms
 from pipeline.writing.timeline import timeline_files
+from pipeline.writing.to_settle import PAGE, to_settle_page
 from pipeline.writing.viewing_copies import LONGEST_PX, Links, Makers, wanted_copies
+from pipeline.writing.way_back_page import way_back_files
 from pipeline.writing.written_files import Written, groups, place_files, write_file, written_before
 
 _A_MONTH = re.compile(r"supporters/\d{4}-\d{2}")
@@ -54,6 +56,8 @@ def write_book(
     files.update(_encoded(caption_files(records)))
     files.update(_encoded(day_pages(records, vocabulary, links, settings.zone)))
     files.update(_encoded(timeline_files(records, links, settings.zone)))
+    files.update(_encoded(way_back_files(records, vocabulary, settings.zone)))
+    files.update(_encoded({PAGE: to_settle_page(records, vocabulary, settings.zone)}))
     return copied + place_files(out, _BOOK, files) + _reports(records, settings, vocabulary, out, makers)
 
 

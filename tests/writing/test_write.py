@@ -69,7 +69,7 @@ def test_every_link_leads_to_a_file(tmp_path: Path) -> None:
         file.touch()
     _write(out)
     pages = list(out.rglob("*.html"))
-    assert len(pages) == 6
+    assert {"index.html", "registers.html", "timeline.html", "to-settle.html"} <= {page.name for page in pages}
     for page in pages:
         for element in read_page(page.read_text(encoding="utf-8")).everything():
             for link in (element.attributes.get("href"), element.attributes.get("src")):

@@ -1,0 +1,238 @@
+"""What holds each joint: how many fasteners are expected, undone, drilled out, bagged, fitted, missing or broken."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+
+from pipeline.hardware.part_numbers import find_part_numbers
+from pipeline.lists.expected_fasteners import Expectations, Expected
+from pipeline.lists.holding import TAKEN_WITH, Fastened, Sides, fastened, is_fastener, kinds_agree
+from pipeline.lists.logged import LoggedFact, in_order, same_place, same_side
+from pipeline.reading.fact import Fact, Place, Side
+from pipeline.reading.vocabulary import Vocabulary
+from pipeline.records import FastenerLine, LineQuestion, Move
+
+_NUMBER_OF = {"undo": "undone", "drill-out": "drilled_out", "fit": "fitted", "tighten": "tightened"}
+
+
+@dataclass
+class _Line:
+    """A line while it is added up."""
+
+    item: str | None
+    of: str
+    side: Side | None
+    place: tuple[Place, ...] | None
+    numbers: dict[str, int] = field(default_factory=dict)
+    about: set[str] = field(default_factory=set)
+    uncounted: set[str] = field(default_factory=set)
+    bags: list[str] = field(default_factory=list)
+    part_numbers: list[str] = field(default_factory=list)
+    moves: list[Move] = field(default_factory=list)
+    adrift: bool = False  # bagged or found, and nobody said of what joint
+
+    def tell(self, logged: LoggedFact, what: str, number: str, count: int | None, *, whole: bool = False) -> None:
+        """Add a fact: ``whole`` where it tells the number of all, which may have been told before one by one."""
+        if number:
+            if count is None:
+                self.uncounted.add(number)
+            else:
+                before = self.numbers.get(number, 0)
+                self.numbers[number] = max(before, count) if whole else before + count
+                if logged.fact.about:
+                    self.about.add(number)
+        told = what if count is None else f"{what} {count}"
+        self.moves.append(Move(on=logged.at.date(), what=told, entry=logged.entry))
+        self.take_part_numbers(logged)
+
+    def take_part_numbers(self, logged: LoggedFact) -> None:
+        """Keep standard part numbers that were said in the same words, or in the sentence around them."""
+        for found in find_part_numbers(logged.around or logged.said):
+            if found.number not in self.part_numbers:
+                self.part_numbers.append(found.number)
+
+    def open(self) -> bool:
+        """Tell whether some that were undone are not bagged yet, as far as the numbers tell."""
+        undone, bagged = self.numbers.get("undone", 0), self.numbers.get("bagged", 0)
+        if "undone" in self.uncounted:
+            return not self.bags
+        return undone > bagged and not ("bagged" in self.uncounted and self.bags)
+
+
+def fasteners(facts: Iterable[LoggedFact], vocabulary: Vocabulary) -> tuple[FastenerLine, ...]:
+    """Return one line for each joint or held part and kind of fastener, in the order that they are first told of.
+
+    Args:
+        facts: of all days, in any order.
+        vocabulary: tells fasteners from parts, and how many hold a joint of this type.
+    """
+    return _Adding(in_order(facts), vocabulary).lines()
+
+
+class _Adding:
+    def __init__(self, facts: Sequence[LoggedFact], vocabulary: Vocabulary) -> None:
+        self._facts = facts
+        self._vocabulary = vocabulary
+        self._sides = Sides(facts, vocabulary)
+        self._expected = Expectations(facts, vocabulary, self._sides)
+        self._lines: list[_Line] = []
+        self._undone_in: dict[str, list[_Line]] = {}  # by entry, in order
+        self._undone: list[_Line] = []
+        self._off: list[Fact] = []
+
+    def lines(self) -> tuple[FastenerLine, ...]:
+        for logged in self._facts:
+            fact = logged.fact
+            if fact.status == "done" and self._is_bagging(fact):
+                self._bag(logged)
+            elif fact.status == "done":
+                self._work(logged)
+            elif fact.status == "seen" and fact.finding in ("missing", "broken") and not fact.absent:
+                self._found(logged)
+            elif fact.act == "held-by" and fact.item and is_fastener(fact.of, self._vocabulary):
+                self._held_by(logged)
+        return tuple(self._line(line) for line in self._lines)
+
+    def _is_bagging(self, fact: Fact) -> bool:
+        bagged = fact.act == "bag" or bool(fact.act == "store" and fact.stowage and fact.stowage.bag)
+        return bagged and (is_fastener(fact.item, self._vocabulary) or is_fastener(fact.of, self._vocabulary))
+
+    def _held_by(self, logged: LoggedFact) -> None:
+        fact = logged.fact
+        for side, _ in self._sides.spread(fact.item, fact.side, None):
+            one = Fastened(item=fact.item, of=str(fact.of), side=side, count=None)
+            # a number that was told for every side stands with the sides, where there are any
+            held = [x for x in self._lines if (x.item, x.of) == (one.item, one.of) and same_side(x.side, side)]
+            for line in held or [self._find(one, logged)]:
+                line.tell(logged, "held-by", "", fact.count)
+
+    def _work(self, logged: LoggedFact) -> None:
+        fact = logged.fact
+        if fact.act in ("remove", "separate") and fact.item:
+            self._off.append(fact)
+        usual = self._expected.usual_kind(fact.item)
+        for one in fastened(fact, self._vocabulary, self._sides, usual):
+            undoing = fact.act in TAKEN_WITH | {"undo", "drill-out"}
+            if one.item is None and not undoing:
+                line = self._last_undone(logged, one.of, one.side) or self._find(one, logged)
+            elif fact.act == "lock" and not (one.of and one.count):
+                continue  # locking wire and tabs say nothing of how many hold
+            else:
+                line = self._find(one, logged)
+            number = "undone" if fact.act in TAKEN_WITH else _NUMBER_OF.get(str(fact.act), "")
+            line.tell(logged, str(fact.act), number, one.count, whole=fact.act in TAKEN_WITH)
+            if undoing:
+                self._undone_in.setdefault(logged.entry, []).append(line)
+                self._undone.append(line)
+
+    def _bag(self, logged: LoggedFact) -> None:
+        fact = logged.fact
+        of = str(fact.item if is_fastener(fact.item, self._vocabulary) else fact.of)
+        if of == fact.item:
+            line = self._last_undone(logged, of, fact.side)
+        else:
+            of = str(fact.of)
+            line = self._find(Fastened(item=fact.item, of=of, side=fact.side, count=None), logged)
+        if line is None:
+            line = self._adrift(logged, of)
+        line.tell(logged, "bag", "bagged", fact.count if fact.of in (None, of) else None)
+        if fact.stowage and fact.stowage.bag and fact.stowage.bag not in line.bags:
+            line.bags.append(fact.stowage.bag)
+
+    def _found(self, logged: LoggedFact) -> None:
+        fact = logged.fact
+        if is_fastener(fact.item, self._vocabulary):
+            of = str(fact.item)
+            near = [x for x in self._lines if any(move.entry == logged.entry for move in x.moves) and x.of == of]
+            near = [x for x in near if x.item and same_side(x.side, fact.side) and same_place(x.place, fact.place)]
+            line = near[-1] if near else self._adrift(logged, of)
+        elif is_fastener(fact.of, self._vocabulary) and fact.item:
+            side = fact.side if self._sides.are_apart(fact.item) else None
+            line = self._find(Fastened(item=fact.item, of=str(fact.of), side=side, count=None), logged)
+        else:
+            return
+        line.tell(logged, str(fact.finding), str(fact.finding), fact.count)
+
+    def _find(self, one: Fastened, logged: LoggedFact) -> _Line:
+        """Find the line of a joint and a kind, or begin it. Work on an unnamed joint is a line of its entry."""
+        place = logged.fact.place
+        known = [x for x in self._lines if (x.item, x.of) == (one.item, one.of) and not x.adrift]
+        if one.item is None:
+            known = [x for x in known if x.moves[0].entry == logged.entry]
+        if not self._expected.is_for_the_whole(one.item, one.of):
+            known = [x for x in known if same_place(x.place, place) and (x.place is None) == (place is None)]
+        exact = [x for x in known if x.side == one.side]
+        loose = known if one.side is None and len(known) == 1 else []
+        for line in (*exact, *loose):
+            if line.place != place:
+                line.place = None if self._expected.is_for_the_whole(one.item, one.of) else line.place
+            return line
+        line = _Line(item=one.item, of=one.of, side=one.side, place=place)
+        self._lines.append(line)
+        return line
+
+    def _last_undone(self, logged: LoggedFact, of: str, side: Side | None) -> _Line | None:
+        """Return the joint that loose fasteners of a kind are of.
+
+        That is the one undone last before in the same entry, an open one rather than one that is all bagged; failing
+        that, the last one of that kind in any entry that is still open.
+        """
+        here = [x for x in self._undone_in.get(logged.entry, []) if same_side(x.side, side)]
+        agree = [x for x in here if kinds_agree(x.of, of, self._vocabulary)]
+        if agree:
+            return next((x for x in reversed(agree) if x.open()), agree[-1])
+        before = [x for x in self._undone if same_side(x.side, side) and x.open()]
+        return next((x for x in reversed(before) if x.of and kinds_agree(x.of, of, self._vocabulary)), None)
+
+    def _adrift(self, logged: LoggedFact, of: str) -> _Line:
+        line = _Line(item=None, of=of, side=logged.fact.side, place=logged.fact.place, adrift=True)
+        self._lines.append(line)
+        return line
+
+    def _line(self, line: _Line) -> FastenerLine:
+        expected = self._expected.of(line.item, line.of, line.side, line.place)
+        numbers, unsure = line.numbers, line.uncounted
+        gone = numbers.get("undone", 0) + numbers.get("drilled_out", 0)
+        told = {"undone", "drilled_out"} & set(numbers)
+        known = expected.count is not None and told and not unsure & {"undone", "drilled_out"}
+        left = max(0, (expected.count or 0) - gone) if known else None
+        bagged = numbers.get("bagged", 0)
+        counted = "undone" in numbers and not unsure & {"undone", "bagged"}
+        not_bagged = max(0, numbers.get("undone", 0) - bagged) if counted else None
+        made = FastenerLine(
+            item=line.item,
+            side=line.side,
+            place=line.place,
+            of=line.of,
+            expected=expected.count,
+            expected_about=expected.about,
+            expected_from=expected.source,
+            **numbers,
+            about=tuple(sorted(line.about)),
+            uncounted=tuple(sorted(unsure)),
+            bags=tuple(line.bags),
+            left=left,
+            not_bagged=not_bagged,
+            part_numbers=tuple(line.part_numbers),
+            moves=tuple(line.moves),
+        )
+        return made.model_copy(update={"questions": tuple(self._questions(line, made, expected))})
+
+    def _questions(self, line: _Line, made: FastenerLine, expected: Expected) -> Iterable[LineQuestion]:
+        undone, bagged = made.undone or 0, made.bagged or 0
+        gone = undone + (made.drilled_out or 0)
+        exact = not (made.expected_about or made.about)
+        if line.adrift and any(move.what.startswith(("bag", "store")) for move in line.moves):
+            yield LineQuestion(kind="bag-of-no-joint", bags=made.bags)
+        elif made.item is None:
+            yield LineQuestion(kind="joint-not-told")
+        if expected.doubt:
+            yield expected.doubt
+        if made.expected is not None and gone > made.expected and exact:
+            yield LineQuestion(kind="more-than-expected", numbers=(gone, made.expected))
+        is_off = any(made.item == off.item and same_side(made.side, off.side) for off in self._off)
+        if made.left and made.expected and exact and is_off:
+            yield LineQuestion(kind="off-with-some-left", numbers=(made.left, made.expected))
+        if made.not_bagged and not made.fitted and not made.about:
+            yield LineQuestion(kind="not-bagged", numbers=(made.not_bagged, undone))
+        if not line.adrift and bagged > undone and "undone" not in line.uncounted:
+            yield LineQuestion(kind="more-bagged-than-undone", numbers=(bagged, undone))

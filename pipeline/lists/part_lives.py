@@ -1,0 +1,196 @@
+"""The life of one part while the facts are gone through: what became of it, one telling after another."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from datetime import date
+from typing import Literal
+
+from pipeline.lists.logged import LoggedFact
+from pipeline.reading.fact import Fact, Place, Side, Stowage
+from pipeline.records import Held, PartEvent, PartEventKind
+
+State = Literal["on", "off", "refitted", "unknown"]
+
+# With these, a stowage is where the part is from then on.
+_STOWING = frozenset({"store", "bag", "tag", "move", "lower", "remove"})
+_UNDOING = frozenset({"undo", "drill-out"})
+_EVENTS: dict[str, PartEventKind] = {
+    "undo": "undone",
+    "drill-out": "undone",
+    "inspect": "inspected",
+    "measure": "inspected",
+    "test": "inspected",
+    "clean": "treated",
+    "strip-finish": "treated",
+    "treat": "treated",
+    "prime": "painted",
+    "paint": "painted",
+    "repair": "repaired",
+    "bag": "bagged",
+    "tag": "tagged",
+    "store": "stowed",
+    "move": "moved",
+    "lower": "moved",
+}
+
+
+@dataclass(eq=False)
+class Life:
+    """One part, as far as it has been told. It changes only while ``parts_off`` goes through the facts."""
+
+    item: str
+    side: Side | None
+    place: tuple[Place, ...] | None
+    tag: str | None = None
+    former_tags: list[str] = field(default_factory=list)
+    state: State = "unknown"
+    removed_on: date | None = None
+    removed_in: str = ""
+    again_on: date | None = None
+    again_in: str = ""
+    refitted_on: date | None = None
+    made: bool = False
+    ever_off: bool = False
+    ever_kept: bool = False
+    held: list[Held] = field(default_factory=list)
+    explained: list[Held] = field(default_factory=list)
+    attached_to: tuple[str, ...] = ()
+    stowage: Stowage | None = None
+    stowed_on: date | None = None
+    moved_on: date | None = None
+    moved_in: str = ""
+    life: list[PartEvent] = field(default_factory=list)
+
+    @property
+    def is_listed(self) -> bool:
+        """Tell whether it belongs on the list: it came off or went back on, or it is stowed or tagged."""
+        return self.ever_off or self.ever_kept or self.state == "refitted"
+
+    @property
+    def entries(self) -> tuple[str, ...]:
+        """Return the entries that tell of it, in order."""
+        return tuple(dict.fromkeys(event.entry for event in self.life))
+
+
+def live(part: Life, logged: LoggedFact, *, takes_tag: bool = True, inferred: str = "") -> None:
+    """Take one fact into the life of the part that it tells of.
+
+    Args:
+        part: is changed.
+        logged: done, seen, or not taken off.
+        takes_tag: a tag that the fact tells is the part's from then on.
+        inferred: why the fact is taken to be of this part, where its words do not say so.
+    """
+    fact, on = logged.fact, logged.at.date()
+    stowage, tag = part.stowage, part.tag
+    what = _what(part, fact)
+    if fact.status in ("done", "seen"):
+        if takes_tag:
+            _tagged(part, fact)
+        _off_or_on(part, logged, what)
+        _kept(part, logged)
+        part.made = part.made or fact.act == "make"
+    elif what == "left-on" and part.state != "off":
+        part.state = "on"
+    part.life.append(
+        PartEvent(
+            on=on,
+            what=what,
+            entry=logged.entry,
+            act=fact.act,
+            finding=fact.finding,
+            absent=bool(fact.absent),
+            grade=fact.grade,
+            measure=fact.measure,
+            count=fact.count,
+            of=fact.of,
+            about=bool(fact.about),
+            stowage=part.stowage if part.stowage != stowage else None,
+            tag=part.tag if part.tag != tag else None,
+            tag_before=tag if part.tag != tag else None,
+            called=fact.item if fact.item != part.item else None,
+            inferred=inferred,
+        )
+    )
+
+
+def held_of(fact: Fact, told: Literal["undone", "explained"], entry: str, joint: str | None = None) -> Iterable[Held]:
+    """Yield what a fact says of the fasteners that hold its part; nothing where it counts people or parts."""
+    if fact.of is not None and fact.count is not None and fact.of not in ("person", fact.item):
+        yield Held(
+            of=fact.of,
+            count=fact.count,
+            about=bool(fact.about),
+            place=fact.place,
+            told=told,
+            joint=joint,
+            entry=entry,
+        )
+
+
+def is_fastener_work(fact: Fact) -> bool:
+    """Tell whether it is fasteners that are fitted, and not the part that they hold ("six bolts back in the fin")."""
+    return fact.act == "fit" and fact.of is not None and fact.of not in ("person", fact.item)
+
+
+def _what(part: Life, fact: Fact) -> PartEventKind:
+    if fact.status == "not-done":
+        return "left-on"
+    if fact.status == "seen":
+        return "finding"
+    if fact.act == "remove":
+        return "told-again" if part.state == "off" else "removed-again" if part.ever_off else "removed"
+    if fact.act == "fit" and not is_fastener_work(fact):
+        return "refitted"
+    return _EVENTS.get(str(fact.act), "other")
+
+
+def _tagged(part: Life, fact: Fact) -> None:
+    if fact.tag is None or fact.tag == part.tag:
+        return
+    if part.tag is not None and part.tag not in part.former_tags:
+        part.former_tags.append(part.tag)
+    if fact.tag in part.former_tags:
+        part.former_tags.remove(fact.tag)
+    part.tag = fact.tag
+    part.ever_kept = True
+
+
+def _off_or_on(part: Life, logged: LoggedFact, what: PartEventKind) -> None:
+    fact, on = logged.fact, logged.at.date()
+    if fact.act == "remove" and fact.status == "done":
+        if part.state == "off" and on != part.removed_on and part.again_on is None:
+            part.again_on, part.again_in = on, logged.entry
+        elif part.state != "off":
+            part.removed_on, part.removed_in, part.again_on = on, logged.entry, None
+            if part.state == "refitted":
+                part.held.clear()
+        part.state, part.refitted_on, part.ever_off = "off", None, True
+    elif what == "refitted":
+        part.state, part.refitted_on = "refitted", on
+        part.stowage, part.stowed_on, part.moved_on, part.again_on = None, None, None, None
+    if fact.act in _UNDOING or (fact.act == "remove" and fact.status == "done"):
+        part.held += held_of(fact, "undone", logged.entry)
+
+
+def _kept(part: Life, logged: LoggedFact) -> None:
+    fact, on = logged.fact, logged.at.date()
+    if fact.stowage is None and fact.act == "move" and part.stowage and not _told_of(part, logged.entry):
+        part.stowage, part.stowed_on = None, None
+        part.moved_on, part.moved_in = on, logged.entry
+    if fact.stowage is None or fact.act not in _STOWING:
+        return
+    stowage = fact.stowage
+    if fact.act != "bag" and part.stowage and part.stowage.bag and not (stowage.bag or stowage.box):
+        stowage = stowage.model_copy(update={"bag": part.stowage.bag})  # what is in a bag goes where the bag goes
+    if stowage != part.stowage:
+        part.stowage, part.stowed_on = stowage, on
+    part.moved_on = None
+    part.ever_kept = True
+    if part.state in ("on", "refitted"):
+        part.state, part.refitted_on = "unknown", None  # kept somewhere, and nobody said that it came off
+
+
+def _told_of(part: Life, entry: str) -> bool:
+    """Tell whether the entry has said already where the part is kept: it was moved there."""
+    return any(event.entry == entry and event.stowage for event in part.life)

@@ -1,0 +1,344 @@
+"""The steps of putting together again: one for each thing that was taken off, undone, disconnected or opened."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from datetime import date, datetime
+from typing import Literal
+
+from pipeline.lists.logged import LoggedFact, in_order, same_place, same_side, sides
+from pipeline.lists.parts_off import parts_off
+from pipeline.reading.fact import Place, Side, Stowage
+from pipeline.reading.vocabulary import Vocabulary
+from pipeline.records import Held, PartEvent, PartOff
+from pipeline.trade.entries import Joint
+
+StepAct = Literal["fit", "secure", "release", "connect", "refill", "close"]
+Question = Literal[
+    "undoing-not-told", "parting-not-told", "locking-not-told", "tightening-not-told", "which-connected"
+]
+BACK: dict[str, StepAct] = {
+    "remove": "fit",
+    "undo": "secure",
+    "drill-out": "secure",
+    "separate": "secure",
+    "support": "release",
+    "disconnect": "connect",
+    "drain": "refill",
+    "open": "close",
+}
+"""What puts right each act of taking apart. Source: common practice, no source."""
+
+
+@dataclass(frozen=True, eq=False)  # known by identity: there are many edges between steps
+class Step:
+    """One step. ``at`` and ``turn`` tell when it was undone: the instant, and which fact of all it was.
+
+    ``told_afterwards``: that it came off was told together with where it is kept, so it came off some time before.
+    """
+
+    act: StepAct
+    item: str
+    side: Side | None
+    place: tuple[Place, ...] | None
+    at: datetime | None = None
+    turn: int = -1
+    undone_in: str = ""
+    told_afterwards: bool = False
+    joint: str = ""
+    held: tuple[Held, ...] = ()
+    tag: str | None = None
+    stowage: Stowage | None = None
+    blanked: bool = False
+    done_on: date | None = None
+    questions: tuple[Question, ...] = ()
+    entries: tuple[str, ...] = ()
+
+    def is_at(self, item: str | None, side: Side | None, place: Sequence[Place] | None) -> bool:
+        """Tell whether a fact can be of the same thing."""
+        return self.item == item and same_side(self.side, side) and same_place(self.place, place)
+
+
+Done = tuple[int, LoggedFact]
+"""A fact with which of all it is."""
+
+
+def steps_of(facts: Iterable[LoggedFact], vocabulary: Vocabulary) -> tuple[Step, ...]:
+    """Return the steps that are needed, done and not done, those that came off last first.
+
+    Args:
+        facts: of all days, in any order.
+        vocabulary: for what is a part of the aircraft, and the joints.
+    """
+    ordered = in_order(facts)
+    done = [
+        (turn, logged)
+        for turn, logged in enumerate(ordered)
+        if logged.fact.status == "done" and _is_of_the_aircraft(vocabulary, logged.fact.item)
+    ]
+    fits = [
+        _fit(line, done)
+        for line in parts_off(ordered, vocabulary)
+        if line.removed_on or (line.stowage and line.state == "unknown")
+    ]
+    fits, closes = _with_opened(fits, done)
+    connects = _undone(done, "connect", merged=False)
+    secures = _secures(_undone(done, "secure"), fits, vocabulary)
+    parted = [*fits, *secures]
+    fits = [_with_joint(step, parted, vocabulary) for step in fits]
+    secures = [_with_its_part(step, fits) for step in secures]
+    connects = _merged([_with_joint(step, parted, vocabulary) for step in connects])
+    steps = [
+        *fits,
+        *closes,
+        *(_connected(step, connects, done) for step in connects),
+        *(_secured(step, done) for step in secures),
+        *(_tested(step, done) for step in _undone(done, "refill")),
+        *_releases(_undone(done, "release"), secures, vocabulary),
+    ]
+    return tuple(_in_liked_order(steps, vocabulary))
+
+
+def _fit(line: PartOff, done: Sequence[Done]) -> Step:
+    step = Step(
+        act="fit",
+        item=line.item,
+        side=line.side,
+        place=line.place,
+        held=line.held,
+        tag=line.tag,
+        stowage=line.stowage,
+        done_on=line.refitted_on,
+        entries=tuple(dict.fromkeys(event.entry for event in line.life)),
+    )
+    off: PartEvent | None = None
+    on_again = False
+    for event in line.life:
+        if event.what in ("removed", "removed-again") and (off is None or on_again):
+            off, on_again = event, False
+        elif event.what == "refitted":
+            on_again = True
+    for turn, logged in done:
+        if off is not None and logged.entry == off.entry and logged.fact.act == "remove":
+            named = logged.fact.item in (line.item, off.called)
+            if named and same_side(step.side, logged.fact.side) and same_place(step.place, logged.fact.place):
+                kept = any(event.entry == off.entry and event.stowage is not None for event in line.life)
+                return replace(step, at=logged.at, turn=turn, undone_in=logged.entry, told_afterwards=kept)
+    return replace(step, questions=("undoing-not-told",))
+
+
+def _is_of_the_aircraft(vocabulary: Vocabulary, notation: str | None) -> bool:
+    part = vocabulary.part(notation or "")
+    return part is not None and part.kind not in ("fastener", "material", "support-equipment")
+
+
+def _what(logged: LoggedFact) -> tuple[str | None, Side | None, Sequence[Place] | None]:
+    return logged.fact.item, logged.fact.side, logged.fact.place
+
+
+def _with_opened(fits: Sequence[Step], done: Sequence[Done]) -> tuple[list[Step], list[Step]]:
+    """Give panels that were opened and stowed the time of their opening; the others are closes of their own."""
+    known, closes = list(fits), []
+    for opened in _undone(done, "close"):
+        same = [at for at, step in enumerate(known) if step.is_at(opened.item, opened.side, opened.place)]
+        for at in same:
+            if known[at].at is None:
+                known[at] = replace(
+                    known[at],
+                    at=opened.at,
+                    turn=opened.turn,
+                    undone_in=opened.undone_in,
+                    questions=(),
+                    entries=_both(opened.entries, known[at].entries),
+                )
+        if not same:
+            closed = [log for turn, log in done if turn > opened.turn and log.fact.act == "fit"]
+            again = [log.at.date() for log in closed if opened.is_at(*_what(log))]
+            closes.append(replace(opened, done_on=again[-1] if again else None))
+    return known, closes
+
+
+def _undone(done: Sequence[Done], act: StepAct, *, merged: bool = True) -> list[Step]:
+    steps = [
+        Step(
+            act=act,
+            item=str(logged.fact.item),
+            side=side,
+            place=None if act == "release" else logged.fact.place,
+            at=logged.at,
+            turn=turn,
+            undone_in=logged.entry,
+            entries=(logged.entry,),
+        )
+        for turn, logged in done
+        if logged.fact.act is not None and BACK.get(logged.fact.act) == act
+        for side in sides(logged.fact.side)
+    ]
+    return _merged(steps) if merged else steps
+
+
+def _merged(steps: Iterable[Step]) -> list[Step]:
+    """Make one step of those that undo the same thing: it was first undone when the first of them was."""
+    found: dict[tuple[object, ...], Step] = {}
+    for step in steps:
+        key = (step.act, step.item, step.side, step.place, step.joint)
+        first = found.get(key, step)
+        found[key] = replace(first, entries=_both(first.entries, step.entries))
+    return list(found.values())
+
+
+def _both(one: tuple[str, ...], other: tuple[str, ...]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys((*one, *other)))
+
+
+def _secures(undone: Sequence[Step], fits: Sequence[Step], vocabulary: Vocabulary) -> list[Step]:
+    """Return what is to be tightened and locked: what was undone, and what must have been, for a part to come off."""
+    secures = list(undone)
+    for fit in fits:
+        for joint in vocabulary.joints:
+            own = joint.part == fit.item
+            if own or is_parted_by(joint, fit.item):
+                _take_in(secures, joint.part, fit, place=fit.place if own else None)
+        if any(one.told != "usual" and one.joint in (None, fit.item) for one in fit.held):
+            _take_in(secures, fit.item, fit, place=fit.place)
+    return secures
+
+
+def is_parted_by(joint: Joint, item: str) -> bool:
+    """Tell whether a joint that is no part itself ("wing-joint") parts when a part comes off."""
+    return joint.part not in joint.joins and item in joint.joins
+
+
+def _take_in(secures: list[Step], item: str, fit: Step, place: tuple[Place, ...] | None) -> None:
+    for at, step in enumerate(secures):
+        if step.is_at(item, fit.side, place):
+            secures[at] = replace(step, held=step.held or _held_at(item, fit))
+            return
+    secures.append(
+        Step(
+            act="secure",
+            item=item,
+            side=fit.side,
+            place=place,
+            held=_held_at(item, fit),
+            questions=() if item == fit.item else ("parting-not-told",),
+            entries=fit.entries[:1] if fit.at is None else (fit.undone_in,),
+        )
+    )
+
+
+def _with_its_part(secure: Step, fits: Sequence[Step]) -> Step:
+    """Put a fastening with the one part that it can be of: on its side, and at its joint."""
+    own = [fit for fit in fits if fit.is_at(secure.item, secure.side, secure.place)]
+    if len(own) != 1:
+        return secure
+    afterwards = own[0].told_afterwards and own[0].undone_in == secure.undone_in
+    return replace(secure, side=secure.side or own[0].side, joint=own[0].joint, told_afterwards=afterwards)
+
+
+def _held_at(item: str, fit: Step) -> tuple[Held, ...]:
+    return tuple(one for one in fit.held if (one.joint or fit.item) == item)
+
+
+def _with_joint(step: Step, parted: Sequence[Step], vocabulary: Vocabulary) -> Step:
+    """Say across which joint a service runs: of those that list it, the first to part after it was freed."""
+    best: tuple[bool, int, str] | None = None
+    for joint in vocabulary.joints:
+        if step.item not in joint.services:
+            continue
+        for other in parted:
+            if not same_side(step.side, other.side) or not (
+                other.item == joint.part or (other.act == "fit" and is_parted_by(joint, other.item))
+            ):
+                continue
+            earlier = other.turn < step.turn
+            clue = (earlier, -other.turn if earlier else other.turn, joint.part)
+            best = clue if best is None else min(best, clue)
+    return step if best is None else replace(step, joint=best[2])
+
+
+def _connected(step: Step, connects: Sequence[Step], done: Sequence[Done]) -> Step:
+    """Say whether it was connected again; where several lines of one name are open, nobody can tell which it was."""
+    blanked = any(log.fact.act == "blank" and turn > step.turn and step.is_at(*_what(log)) for turn, log in done)
+    step = replace(step, blanked=blanked)
+    for turn, logged in done:
+        if turn < step.turn or logged.fact.act not in ("connect", "fit") or not step.is_at(*_what(logged)):
+            continue
+        meant = [one for one in connects if one.turn < turn and one.is_at(*_what(logged))]
+        if len(meant) == 1 or logged.fact.side == "both":
+            step = replace(step, done_on=logged.at.date(), entries=_both(step.entries, (logged.entry,)))
+        else:
+            step = replace(step, questions=("which-connected",), entries=_both(step.entries, (logged.entry,)))
+    return step
+
+
+def _secured(step: Step, done: Sequence[Done]) -> Step:
+    """Say whether it was tightened and locked again: it is done when both were told."""
+    told: dict[str, LoggedFact] = {}
+    for turn, logged in done:
+        if turn > step.turn and logged.fact.act in ("tighten", "lock") and step.is_at(*_what(logged)):
+            told[logged.fact.act] = logged
+    step = replace(step, entries=_both(step.entries, tuple(logged.entry for logged in told.values())))
+    if len(told) == 2:
+        return replace(step, done_on=max(logged.at for logged in told.values()).date())
+    if told:
+        question: Question = "locking-not-told" if "tighten" in told else "tightening-not-told"
+        return replace(step, questions=(*step.questions, question))
+    return step
+
+
+def _tested(step: Step, done: Sequence[Done]) -> Step:
+    tests = [log for turn, log in done if turn > step.turn and log.fact.act == "test" and step.is_at(*_what(log))]
+    return (
+        replace(step, done_on=tests[-1].at.date(), entries=_both(step.entries, (tests[-1].entry,))) if tests else step
+    )
+
+
+def _releases(held: Sequence[Step], secures: Sequence[Step], vocabulary: Vocabulary) -> list[Step]:
+    """Return the supports to take away: those that hold up what a joint to be made again holds."""
+    joints = {joint.part: joint for joint in vocabulary.joints}
+    return [
+        step
+        for step in held
+        if any(
+            same_side(step.side, secure.side)
+            and any(is_held_up(vocabulary, step.item, one) for one in joints[secure.item].held_up)
+            for secure in secures
+            if secure.item in joints
+        )
+    ]
+
+
+def is_held_up(vocabulary: Vocabulary, item: str, held_up: str) -> bool:
+    """Tell whether what was supported is what a joint needs held up: itself, a part of it, or what it is part of."""
+    return vocabulary.is_a(item, held_up) or vocabulary.is_a(held_up, item)
+
+
+_ACT_ORDER: tuple[StepAct, ...] = ("fit", "secure", "release", "connect", "refill", "close")
+
+
+def _in_liked_order(steps: Sequence[Step], vocabulary: Vocabulary) -> list[Step]:
+    """Sort: what came off last first, its joint made at once; then by act and name."""
+    joints = {joint.part: joint for joint in vocabulary.joints}
+
+    def own(step: Step) -> tuple[object, ...]:
+        places = tuple((one.scheme, one.at) for one in step.place or ())
+        tag = step.tag or ""
+        return (
+            -step.turn,
+            _ACT_ORDER.index(step.act),
+            *(step.item, step.side or "", places, step.joint, tag),
+            step.entries,
+        )
+
+    fits = sorted((step for step in steps if step.act == "fit"), key=own)
+
+    def liked(step: Step) -> tuple[object, ...]:
+        if step.act == "secure":
+            joint = joints.get(step.item)
+            for fit in fits:
+                joins = joint is not None and is_parted_by(joint, fit.item) and same_side(step.side, fit.side)
+                if fit.is_at(step.item, step.side, step.place) or joins:
+                    return own(fit), own(step)
+        return own(step), ()
+
+    return sorted(steps, key=liked)

@@ -1,0 +1,206 @@
+"""Where a part is: asked by any of its names, by its tag, or by the rack, box or bag that it may be in."""
+
+import re
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from datetime import tzinfo
+from difflib import get_close_matches
+
+from pipeline.lists.logged import same_side
+from pipeline.reading.fact import Side, Stowage
+from pipeline.reading.vocabulary import Vocabulary
+from pipeline.records import PartOff, Records
+from pipeline.writing.english import listed
+from pipeline.writing.part_wording import day_text, part_name, where_text
+from pipeline.writing.wording import counted, part_text, stowage_text
+
+_ASKING = frozenset((
+    "where", "wheres", "what", "whats", "which", "is", "are", "s", "the", "a", "an", "on", "in", "at", "of", "kept",
+    "now", "it", "did", "we", "put", "off",
+))  # fmt: skip
+_TAG = re.compile(r"\b([a-z]{1,2})[ -]?(\d{2,})\b")
+_MOST_NEAR = 3
+_STILL_ON = "on the aircraft as far as is told"
+_SIDES: dict[str, Side] = {"port": "port", "starboard": "starboard"}
+
+
+@dataclass(frozen=True)
+class Answer:
+    """The lines that answer, or none; then what to tell instead, with names that are near."""
+
+    lines: tuple[str, ...]
+    advice: str = ""
+
+
+def where(records: Records, vocabulary: Vocabulary, zone: tzinfo, words: Sequence[str]) -> Answer:
+    """Answer "where is the port rudder?", "P-0142", "what is on rack 3?" from what was told.
+
+    Args:
+        records: everything that the book holds.
+        vocabulary: for the names of parts and of places to keep things.
+        zone: the book's time zone, in which days begin and end.
+        words: as asked; case, small words and a question mark do not matter.
+    """
+    text = " ".join(re.findall(r"[\w-]+", " ".join(words).lower().replace("'", " ")))
+    tag = next((found for found in _TAG.finditer(text) if found.group(1) not in _ASKING), None)
+    kept = _stowage_asked(text, records, vocabulary)
+    if kept:
+        return _kept_there(records, vocabulary, zone, *kept)
+    if tag:
+        return _tagged(records, vocabulary, tag.group(1), tag.group(2))
+    return _named(records, vocabulary, text)
+
+
+def _line(part: PartOff, vocabulary: Vocabulary) -> str:
+    before = [f"before: {one}" for one in part.former_tags]
+    tagged = f" ({', '.join([part.tag, *before])})" if part.tag else ""
+    return f"{part_name(part, vocabulary)}{tagged}: {where_text(part)}"
+
+
+def _stowage_asked(text: str, records: Records, vocabulary: Vocabulary) -> tuple[str, str] | None:
+    """Return what kind of place was asked for and which: ("rack", "3"), ("room", "paint store")."""
+    for words in vocabulary.storage:
+        if words.notation not in Stowage.model_fields:
+            continue
+        for word in words.words:
+            found = re.search(rf"\b{re.escape(word.lower())} (?:no |number )?(\w+)\b", text)
+            if found and words.notation != "room" and _is_a_number(found.group(1)):
+                return words.notation, found.group(1)
+    rooms = {stowage.room for stowage in _stowages(records) if stowage.room}
+    room = next((one for one in sorted(rooms, key=len, reverse=True) if f" {one.lower()} " in f" {text} "), None)
+    return ("room", room) if room else None
+
+
+def _is_a_number(word: str) -> bool:
+    return bool(re.fullmatch(r"[a-z]?\d+[a-z]?|[a-z]", word)) and word != "a"
+
+
+def _stowages(records: Records) -> Iterator[Stowage]:
+    yield from (part.stowage for part in records.lists.parts_off if part.stowage)
+    yield from (fact.stowage for entry in records.entries for fact in entry.facts if fact.stowage)
+
+
+def _kept_there(records: Records, vocabulary: Vocabulary, zone: tzinfo, kind: str, which: str) -> Answer:
+    parts = [part for part in records.lists.parts_off if _is_there(part.stowage, kind, which)]
+    lines = [_line(part, vocabulary) for part in parts]
+    for entry in records.entries:
+        for fact in entry.facts:
+            known = vocabulary.part(fact.item or "")
+            loose = known is None or known.kind in ("fastener", "material", "support-equipment")
+            if fact.status != "done" or not loose or not _is_there(fact.stowage, kind, which):
+                continue
+            of = fact.of or fact.item
+            number = fact.count if of != "person" else None
+            what = counted(number, of, vocabulary, about=bool(fact.about)) if number is not None and of else ""
+            what = what or part_text(fact.item, fact.side, None, vocabulary, article=False) or "something not named"
+            on = entry.at.astimezone(zone).date()
+            lines.append(f"{what}: {stowage_text(fact.stowage)}, told on {day_text(on)}")
+    place = stowage_text(Stowage(**{kind: which}))
+    return Answer(tuple(dict.fromkeys(lines)), "" if lines else _nothing_there(records, kind, place))
+
+
+def _is_there(stowage: Stowage | None, kind: str, which: str) -> bool:
+    held = getattr(stowage, kind) if stowage else None
+    return held is not None and _plain(held) == _plain(which)
+
+
+def _plain(text: str) -> str:
+    return re.sub(r"[^a-z0-9]", "", text.lower()).lstrip("0")
+
+
+def _nothing_there(records: Records, kind: str, place: str) -> str:
+    used = {getattr(stowage, kind) for stowage in _stowages(records)} - {None}
+    told = f" Told of: {kind} {listed(sorted(used, key=lambda one: (len(one), one)))}." if used else ""
+    return f"Nothing was told to be {place}.{told}"
+
+
+def _tagged(records: Records, vocabulary: Vocabulary, letters: str, digits: str) -> Answer:
+    asked = f"{letters.upper()}-{digits}"
+    parts = records.lists.parts_off
+    for tags_of in (lambda part: [part.tag], lambda part: part.former_tags):
+        found = [part for part in parts if any(tag and _plain(tag) == _plain(asked) for tag in tags_of(part))]
+        if found:
+            return Answer(tuple(_line(part, vocabulary) for part in found))
+    tags = {tag for part in parts for tag in (part.tag, *part.former_tags) if tag}
+    return Answer((), f"No part carries the tag {asked}.{_near(asked, tags)}")
+
+
+def _named(records: Records, vocabulary: Vocabulary, text: str) -> Answer:
+    side, rest = _side(text, vocabulary)
+    asked = [word for word in rest.split() if word not in _ASKING]
+    if not asked:
+        return Answer((), "Say what to look for: a part, a tag, or a rack, box or bag with its number.")
+    items = _items(" ".join(asked), vocabulary)
+    if not items:
+        names = {name.text.lower() for name in vocabulary.names() if name.list == "parts"}
+        return Answer((), f'No part is called "{" ".join(asked)}".{_near(" ".join(asked), names)}')
+    parts = [part for part in records.lists.parts_off if same_side(part.side, side)]
+    found = [part for part in parts if part.item in items]
+    found = found or [part for part in parts if any(vocabulary.is_a(part.item, item) for item in items)]
+    lines = [_line(part, vocabulary) for part in found]
+    lines += _not_told_off(records, vocabulary, items, side, found)
+    return Answer(tuple(lines))
+
+
+def _not_told_off(
+    records: Records, vocabulary: Vocabulary, items: Sequence[str], side: Side | None, found: Sequence[PartOff]
+) -> Iterator[str]:
+    """Yield the parts that nobody told to be off: all that were asked for, or the other one of a pair."""
+    if found:
+        sides = {part.side for part in found}
+        known = vocabulary.part(found[0].item)
+        if side is None and known and known.symmetrical and len({part.item for part in found}) == 1:
+            for other in _SIDES.values() if len(sides) == 1 and None not in sides else ():
+                if other in sides:
+                    continue
+                yield f"{part_text(known.notation, other, None, vocabulary, article=False)}: {_STILL_ON}"
+        return
+    told = {fact.item for entry in records.entries for fact in entry.facts}
+    for item in [one for one in items if one in told] or items[:_MOST_NEAR]:
+        wholes = [part for part in _wholes(records, vocabulary, item) if same_side(part.side, side)]
+        if wholes:
+            name = part_text(item, side, None, vocabulary, article=False)
+            yield from (f"{name}: nothing is told of it alone; {_line(part, vocabulary)}" for part in wholes)
+            continue
+        yield f"{part_text(item, side, None, vocabulary, article=False)}: {_STILL_ON}"
+
+
+def _wholes(records: Records, vocabulary: Vocabulary, item: str) -> list[PartOff]:
+    """Return the parts that are off or stowed and that this one belongs to: it may have come off with them."""
+    return [
+        part
+        for part in records.lists.parts_off
+        if part.state in ("off", "unknown") and vocabulary.is_a(item, part.item)
+    ]
+
+
+def _side(text: str, vocabulary: Vocabulary) -> tuple[Side | None, str]:
+    for words in vocabulary.sides:
+        known = _SIDES.get(words.notation)
+        for word in words.words if known else ():
+            if re.search(rf"\b{re.escape(word.lower())}\b", text):
+                return known, re.sub(rf"\b{re.escape(word.lower())}\b", " ", text)
+    return None, text
+
+
+def _items(asked: str, vocabulary: Vocabulary) -> list[str]:
+    """Return the parts that the longest name within the words may stand for; several where they share it."""
+    said = f" {' '.join(map(_singular, asked.split()))} "
+    longest, items = 0, set[str]()
+    for name in vocabulary.names():
+        plain = " ".join(map(_singular, name.text.lower().split()))
+        if name.list != "parts" or f" {plain} " not in said or len(plain) < longest:
+            continue
+        items = items if len(plain) == longest else set()
+        longest = len(plain)
+        items.add(name.notation)
+    return sorted(item for item in items if vocabulary.part(item))
+
+
+def _singular(word: str) -> str:
+    return word[:-1] if len(word) > 3 and word.endswith("s") and not word.endswith("ss") else word
+
+
+def _near(asked: str, names: Iterable[str]) -> str:
+    near = get_close_matches(asked, sorted(names), n=_MOST_NEAR, cutoff=0.6)
+    return f" Did you mean {' or '.join(near)}?" if near else ""

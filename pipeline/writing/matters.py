@@ -1,0 +1,142 @@
+"""What is to be settled by a person, as values, whatever list or reading it comes from.
+
+Any list hands in its questions by having ``questions`` in its lines: values of ``Question`` or ``LineQuestion``.
+"""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from pipeline.reading.fact import Place, Side
+from pipeline.records import FastenerLine, LineQuestion, Question, Record, Records
+from pipeline.writing.english import sentence
+from pipeline.writing.part_wording import question_text
+from pipeline.writing.standing_wording import fasteners_text
+from pipeline.writing.standing_wording import question_text as line_question_text
+from pipeline.writing.support_wording import question_text as support_question
+from pipeline.writing.terms import Terms
+from pipeline.writing.wording import fact_text
+
+# The most pressing first: what may hurt somebody, then what loses a part, then what makes a number doubtful, then
+# what may have been read wrong. Common practice, no source.
+_PRESSING = {
+    "caution": 0,
+    "holding-up": 1,
+    "which-was-connected": 1,
+    "off-with-some-left": 1,
+    "one-tag-two-parts": 2,
+    "tag-read-elsewhere": 2,
+    "not-stowed": 3,
+    "moved-not-stowed": 3,
+    "not-blanked": 3,
+    "removed-twice": 4,
+    "not-removed": 4,
+    "not-removed-but-refitted": 4,
+    "gone-not-mended": 4,
+    "to-check": 8,
+}
+_OTHERWISE = 5
+_AROUND = 50  # letters
+
+
+@dataclass(frozen=True)
+class Matter:
+    """One thing to settle.
+
+    ``kind`` names what is asked, ``text`` asks it; ``why`` says what makes it doubtful. The part may not be known.
+    """
+
+    kind: str
+    text: str
+    entries: tuple[str, ...]
+    item: str | None = None
+    side: Side | None = None
+    place: tuple[Place, ...] | None = None
+    tag: str | None = None
+    why: str = ""
+
+    @property
+    def pressing(self) -> int:
+        """How pressing it is: 0 the most."""
+        return _PRESSING.get(self.kind, _OTHERWISE)
+
+
+def matters(records: Records, terms: Terms) -> tuple[Matter, ...]:
+    """Return all that is to be settled, each once, the most pressing first and then in order of time.
+
+    A fact that a person has accepted, amended or rejected is not to be checked again, nor is a caution that somebody
+    has answered.
+    """
+    found = [*_cautions(records), *_of_lists(records, terms), *_to_check(records, terms)]
+    when = {entry.id: number for number, entry in enumerate(records.entries)}
+    found = list(dict.fromkeys(found))
+    return tuple(
+        sorted(found, key=lambda one: (one.pressing, min((when.get(id_, 0) for id_ in one.entries), default=0)))
+    )
+
+
+def _cautions(records: Records) -> Iterator[Matter]:
+    for one in records.cautions:
+        if one.answer is None:
+            yield Matter("caution", one.text, one.entries, one.item, one.side, one.place, why=one.reason)
+
+
+def _of_lists(records: Records, terms: Terms) -> Iterator[Matter]:
+    for support in records.lists.holding_up:
+        for asked in support.questions:
+            yield _of_line(support, "holding-up", support_question(asked))
+    for name in sorted(set(type(records.lists).model_fields) - {"holding_up"}):
+        lines = getattr(records.lists, name)
+        for line in lines if isinstance(lines, tuple) else ():
+            for question in getattr(line, "questions", ()):
+                if isinstance(question, Question):
+                    yield _asked(question, terms)
+                elif isinstance(question, LineQuestion):
+                    what = fasteners_text(line, terms) if isinstance(line, FastenerLine) else "fastenings"
+                    yield _of_line(line, question.kind, line_question_text(question, what))
+
+
+def _of_line(line: Record, kind: str, text: str) -> Matter:
+    """Return a question about a line of any list, as far as that line names a part."""
+    item, side, place, tag = (getattr(line, name, None) for name in ("item", "side", "place", "tag"))
+    return Matter(kind, text, _entries(line), item, side, place, tag)
+
+
+def _asked(question: Question, terms: Terms) -> Matter:
+    return Matter(
+        question.kind,
+        question_text(question, terms),
+        question.entries,
+        question.item,
+        question.side,
+        question.place,
+        question.tag,
+    )
+
+
+def _entries(line: Record) -> tuple[str, ...]:
+    """Return the entries that a line of any list comes from."""
+    told: Iterable[Record] = getattr(line, "moves", ()) or getattr(line, "seen", ())
+    found = [one.entry for one in told if hasattr(one, "entry")] or [getattr(line, "entry", "")]
+    return tuple(dict.fromkeys(one for one in found if one))
+
+
+def _to_check(records: Records, terms: Terms) -> Iterator[Matter]:
+    read = {one.id: one.read for one in records.utterances}
+    for entry in records.entries:
+        for fact in entry.facts if entry.review == "unread" else ():
+            if fact.check:
+                said = _in_context(fact.said, " ".join(read.get(one, "") for one in fact.utterances))
+                text = f"{sentence(fact_text(fact, terms))} Said: \u201c{said}\u201d"
+                why = "; ".join(fact.check)
+                yield Matter("to-check", text, (entry.id,), fact.item, fact.side, fact.place, fact.tag, why)
+
+
+def _in_context(said: str, read: str) -> str:
+    """Return the words with some of those before and after them, so that one knows what was spoken of."""
+    at = read.find(said)
+    if at < 0:
+        return said
+    start, end = max(0, at - _AROUND), min(len(read), at + len(said) + _AROUND)
+    start = read.rfind(" ", 0, start) + 1 if start else 0
+    end = read.find(" ", end) if " " in read[end:] else len(read)
+    return f"{'…' if start else ''}{read[start:end].strip()}{'…' if end < len(read) else ''}"

@@ -1,0 +1,134 @@
+"""Lines of the registers' page for fasteners, disconnections, findings and owed work."""
+
+from collections.abc import Sequence
+from datetime import date
+from typing import NamedTuple
+
+from pipeline.lists.findings import where
+from pipeline.records import DisconnectionLine, FastenerLine, FindingLine, ToDo
+from pipeline.writing import standing_wording as words
+from pipeline.writing.english import capital, month
+from pipeline.writing.measures import measure_text
+from pipeline.writing.terms import Terms, term
+from pipeline.writing.wording import act_words, part_text
+
+FASTENERS = ("Joint", "Held by", "Expected", "Undone", "Drilled out", "Bagged", "Back in", "Faulty", "Difference")
+DISCONNECTIONS = ("Service", "At", "Parted on", "Blanked", "Label", "Connected", "Second inspection")
+FINDINGS = ("Part", "Seen on", "Finding", "Size", "Before", "Followed up")
+TO_DO = ("Work", "Said on", "Age", "Waits for", "In the speaker\u2019s words")
+
+NOTES = {
+    "fasteners": "Numbers are as they were told. The aircraft\u2019s manuals say how many there should be.",
+    "disconnections": "\u201cSecond inspection\u201d marks flight and engine controls, for which it is common "
+    "practice. This page does not say that one was made: the manuals, the local rules and the people authorised "
+    "under them say what must be inspected, and by whom.",
+    "findings": "The worst come first in each zone and place. That is an order to read in, not a verdict: what may "
+    "stay, and how it is mended, is for the manuals and for authorised people.",
+}
+"""What a reader should know before relying on a list."""
+
+
+class Section(NamedTuple):
+    """One line: its cells, what is to be asked, the ids of its entries, and the heading that it stands under."""
+
+    cells: tuple[str, ...]
+    questions: tuple[str, ...]
+    entries: tuple[str, ...]
+    group: str = ""
+
+
+def fastener_line(line: FastenerLine, terms: Terms) -> Section:
+    """Return one joint and kind of fastener."""
+    kind = words.fasteners_text(line, terms)
+    numbers = f" ({', '.join(line.part_numbers)})" if line.part_numbers else ""
+    back = [
+        (words.number_text(line, name), word) for name, word in (("fitted", "fitted"), ("tightened", "tightened"))
+    ]
+    faulty = [(words.number_text(line, name), name) for name in ("missing", "broken")]
+    return Section(
+        (
+            words.joint_text(line, terms),
+            kind + numbers,
+            words.expected_text(line),
+            words.number_text(line, "undone"),
+            words.number_text(line, "drilled_out"),
+            words.bagged_text(line),
+            ", ".join(f"{number} {word}" for number, word in back if number),
+            ", ".join(f"{number} {word}" for number, word in faulty if number),
+            words.difference_text(line),
+        ),
+        tuple(words.question_text(one, kind) for one in line.questions),
+        words.entries_of(line.moves),
+    )
+
+
+def disconnection_line(line: DisconnectionLine, terms: Terms) -> Section:
+    """Return one service or control that was parted."""
+    tag = line.tag or ("labelled" if line.tagged_on else "")
+    joint = term(terms, line.joint) if line.joint else ""
+    return Section(
+        (
+            words.service_text(line, terms),
+            f"{joint} (told with it)" if joint and line.joint_inferred else joint,
+            short_day(line.disconnected_on),
+            words.blank_text(line, short_day(line.blanked_on)),
+            tag,
+            short_day(line.connected_on),
+            words.second_inspection_text(line),
+        ),
+        tuple(words.question_text(one) for one in line.questions),
+        words.entries_of(line.moves),
+    )
+
+
+def finding_line(line: FindingLine, found: str, terms: Terms) -> Section:
+    """Return one condition: as last seen, with every telling before, and what was done since.
+
+    Args:
+        line: the condition.
+        found: its name as the register has it, without the words that lead on to the part.
+        terms: the vocabulary.
+    """
+    before = [words.observation_text(one, line.finding, short_day(one.on)) for one in line.seen[:-1]]
+    last = line.seen[-1].on if line.seen else line.on
+    published = words.published_grade(line).partition(":")[0]
+    differs = published and published != line.grade
+    return Section(
+        (
+            capital(part_text(line.item, line.side, line.place, terms, article=False)) or "(part not named)",
+            short_day(last),
+            f"{found} (published guidance says \u201c{published}\u201d)" if differs else found,
+            ", ".join(measure_text(each) for each in line.measure or ()),
+            "; ".join(before),
+            words.follow_up_text(line, [short_day(move.on) for move in line.done]),
+        ),
+        tuple(words.question_text(one) for one in line.questions),
+        words.entries_of_finding(line),
+        words.group_text(line, where(line)),
+    )
+
+
+def to_do_line(line: ToDo, terms: Terms) -> Section:
+    """Return one piece of work that is still owed."""
+    work = f"{act_words(line.act).order} {part_text(line.item, line.side, line.place, terms)}".strip()
+    return Section(
+        (
+            capital(work) + (" (left undone)" if line.status == "not-done" else ""),
+            short_day(line.said_on),
+            words.age_text(line.age_days),
+            "; ".join(words.waits_text(one, terms) for one in line.waits_for),
+            f"\u201c{line.words}\u201d",
+        ),
+        (),
+        tuple(dict.fromkeys((line.entry, *(one.entry for one in line.waits_for)))),
+    )
+
+
+def grouped(lines: Sequence[Section]) -> list[Section]:
+    """Leave headings out where all lines stand under one: it would tell nothing."""
+    return [line._replace(group="") for line in lines] if len({line.group for line in lines}) < 2 else list(lines)
+
+
+def short_day(day: date | None) -> str:
+    """Return "14 Feb 2026", "" for none."""
+    return "" if day is None else f"{day.day} {month(day)[:3]} {day.year}"

@@ -1,0 +1,197 @@
+"""Fasteners, disconnections, findings and owed work in words: cells of their registers, and what is to be asked."""
+
+from collections.abc import Sequence
+from datetime import date
+
+from pipeline.lists.findings import nobody_followed_up
+from pipeline.lists.severity import CORROSION_GRADES
+from pipeline.records import DisconnectionLine, FastenerLine, FindingLine, LineQuestion, Move, Observation, WaitsFor
+from pipeline.writing.english import capital, day_and_month, listed, plural
+from pipeline.writing.measures import measure_text
+from pipeline.writing.terms import Terms, term
+from pipeline.writing.wording import FINDINGS, act_words, finding_text, part_text
+
+ZONES = {
+    "nose": "Nose",
+    "front": "Front fuselage",
+    "centre": "Centre fuselage",
+    "rear": "Rear fuselage",
+    "tail": "Tail",
+    "wing": "Wings",
+    "nacelle": "Engines and nacelles",
+    "gear": "Undercarriage",
+    "any": "No zone told",
+}
+
+QUESTIONS = {
+    "bag-of-no-joint": "{bags} {what} of a joint that nobody undid.",
+    "joint-not-told": "Nobody said what the {what} hold.",
+    "said-and-listed-differ": "It was said to be held by {0}; the list for this type has {1}.",
+    "part-or-more": "{0} and {1} were told: are the {1} among the {0}?",
+    "more-than-expected": "{0} {what} are out, but {1} were expected. Was something told twice?",
+    "off-with-some-left": "The part is off, but {0} of {1} {what} were never said to be undone.",
+    "not-bagged": "{0} of {1} {what} were undone and not said to be bagged.",
+    "more-bagged-than-undone": "{0} {what} are bagged, but only {1} were said to be undone.",
+    "connected-not-parted": "It was connected, but nobody said when it was disconnected.",
+    "blanked-not-parted": "It was blanked, but nobody said when it was opened.",
+    "service-not-told": "Something was disconnected, and nobody said what.",
+    "not-blanked": "It was opened on {first}, and nobody said that it was blanked. Check that it is.",
+    "which-was-connected": "On {last} one of these was said to be connected again, but not which. Check them all.",
+    "gone-not-mended": "A crack was seen on {first} and not found on {last}; nobody said that it was mended.",
+    "said-good-since": "The part was said to be good on {last}. Is this still there?",
+}
+
+
+def question_text(question: LineQuestion, what: str = "fastenings") -> str:
+    """Return a question of a line as a sentence; a kind without words of its own is named.
+
+    Args:
+        question: what is asked.
+        what: what is counted on the line, in the plural ("bolts").
+    """
+    days = [f"{day_and_month(day)} {day.year}" for day in question.days] or [""]
+    if not question.bags:
+        bags = "A bag holds"
+    elif len(question.bags) == 1:
+        bags = f"Bag {question.bags[0]} holds"
+    else:
+        bags = f"Bags {listed(question.bags)} hold"
+    form = QUESTIONS.get(question.kind, capital(question.kind.replace("-", " ")) + ".")
+    return form.format(*question.numbers, what=what, bags=bags, first=days[0], last=days[-1])
+
+
+def fasteners_text(line: FastenerLine, terms: Terms) -> str:
+    """Return the kind of fastener in the plural: "bolts"; "fastenings" where nobody named it."""
+    return plural(term(terms, line.of)) if line.of else "fastenings"
+
+
+def joint_text(line: FastenerLine, terms: Terms) -> str:
+    """Return what the fasteners hold: "Port wing joint"."""
+    if line.item is None:
+        return "(joint not named)"
+    return capital(part_text(line.item, line.side, line.place, terms, article=False))
+
+
+def expected_text(line: FastenerLine) -> str:
+    """Return how many there should be and who says so: "about 240, as explained", "16, list for the type"."""
+    if line.expected is None:
+        return ""
+    source = "as explained" if line.expected_from == "said" else "list for the type"
+    return f"{'about ' if line.expected_about else ''}{line.expected:,}, {source}"
+
+
+def number_text(line: FastenerLine, name: str) -> str:
+    """Return one number of a line: "12", "about 110", "12 and more", "some, not counted"; "" for none."""
+    number = getattr(line, name)
+    more = name in line.uncounted
+    if number is None:
+        return "some, not counted" if more else ""
+    return f"{'about ' if name in line.about else ''}{number:,}{' and more' if more else ''}"
+
+
+def bagged_text(line: FastenerLine) -> str:
+    """Return how many are bagged and where: "10, bag 14"."""
+    bags = f"{'bag' if len(line.bags) == 1 else 'bags'} {listed(line.bags)}" if line.bags else ""
+    return ", ".join(filter(None, (number_text(line, "bagged"), bags)))
+
+
+def difference_text(line: FastenerLine) -> str:
+    """Return what the numbers leave: "2 not undone; 3 not bagged"; marked "about" where they are."""
+    about = "about " if line.expected_about or line.about else ""
+    left = f"{about}{line.left:,} not undone" if line.left else ""
+    loose = f"{about}{line.not_bagged:,} not bagged" if line.not_bagged else ""
+    return "; ".join(filter(None, (left, loose)))
+
+
+def service_text(line: DisconnectionLine, terms: Terms) -> str:
+    """Return a service with its side and place: "Port fuel line"."""
+    if line.item is None:
+        return "(service not named)"
+    name = capital(part_text(line.item, line.side, line.place, terms, article=False))
+    return f"{name} ({line.count})" if line.count else name
+
+
+def blank_text(line: DisconnectionLine, day: str) -> str:
+    """Return when and with what it was blanked; "open" for a line that should be and is not known to be."""
+    if line.blanked_on:
+        return f"{day}, {line.blanked_with}" if line.blanked_with else day
+    return "not told" if line.must_be_blanked and line.connected_on is None else ""
+
+
+def second_inspection_text(line: DisconnectionLine) -> str:
+    """Return why a second inspection is usual after reconnecting, else "". It tells of none that was made."""
+    return f"after reconnecting: {line.inspect_independently}" if line.inspect_independently else ""
+
+
+def observation_text(seen: Observation, finding: str, day: str) -> str:
+    """Return one telling of a condition: "14 Feb 2026: light, 15 mm", with an earlier time where one was said."""
+    size = ", ".join(measure_text(one) for one in seen.measure or ())
+    number = f"{seen.count:,}" if seen.count is not None else ""
+    how = ", ".join(filter(None, ("not found" if seen.absent else "", seen.grade, number, size))) or "seen"
+    when = f"{capital(seen.earlier)} (told {day})" if seen.earlier else day
+    return f"{when}: {how}"
+
+
+def finding_name(finding: str) -> str:
+    """Return a finding by its heading's words: "crack", "looked at and good"."""
+    known = FINDINGS.get(finding)
+    return known.seen.rstrip(":") if known else finding.replace("-", " ")
+
+
+def published_grade(line: FindingLine) -> str:
+    """Return the published word for a grade of corrosion with what it means there, "" for all else."""
+    words = CORROSION_GRADES.get(line.grade or "") if line.finding == "corrosion" and not line.absent else None
+    return f"{words.term}: {words.pits}" if words else ""
+
+
+def follow_up_text(line: FindingLine, days: Sequence[str]) -> str:
+    """Return what was done and planned about it: "repaired 1 Mar 2026; to do: paint"; or that nobody has.
+
+    Args:
+        line: the finding.
+        days: the day of each ``done`` as it is to be written.
+    """
+    done = [f"{act_words(move.what).past} {day}" for move, day in zip(line.done, days, strict=True)]
+    planned = [f"to do: {act_words(move.what).order}" for move in line.planned]
+    told = "; ".join(dict.fromkeys((*done, *planned)))
+    return told or ("nobody yet" if nobody_followed_up(line) else "")
+
+
+def found_text(line: FindingLine) -> str:
+    """Return the name of what was found with its grade and number: "Heavy corrosion"."""
+    return finding_text(line.finding, absent=line.absent, grade=line.grade, count=line.count)
+
+
+def group_text(line: FindingLine, place: str) -> str:
+    """Return the heading that a finding stands under: "Rear fuselage, frame 15"."""
+    if line.zone == "any" and place:
+        return capital(place)
+    return ", ".join(filter(None, (ZONES.get(line.zone, capital(line.zone)), place)))
+
+
+def waits_text(waits: WaitsFor, terms: Terms) -> str:
+    """Return what work waits for: "remove the tailplane (said)", "clean the fin (owed before)"."""
+    why = {"said": "said", "owed-before": "owed before"}[waits.why]
+    return f"{act_words(waits.act).order} {part_text(waits.item, waits.side, None, terms)} ({why})"
+
+
+def age_text(days: int) -> str:
+    """Return an age in days: "0 days", "1 day"."""
+    return f"{days:,} day{'' if days == 1 else 's'}"
+
+
+def entries_of(moves: Sequence[Move]) -> tuple[str, ...]:
+    """Return the entries that a line comes from, in order, each once."""
+    return tuple(dict.fromkeys(move.entry for move in moves))
+
+
+def entries_of_finding(line: FindingLine) -> tuple[str, ...]:
+    """Return the entries that told of a finding and of what was done about it, each once; the latest first."""
+    moves = (*line.done, *line.planned)
+    told = (line.entry, *(one.entry for one in line.seen), *(move.entry for move in moves))
+    return tuple(dict.fromkeys(told))
+
+
+def iso(day: date | None) -> str:
+    """Return a day as a spreadsheet reads it everywhere: "2026-02-14"; "" for none."""
+    return day.isoformat() if day else ""

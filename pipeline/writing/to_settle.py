@@ -1,0 +1,104 @@
+"""``out/to-settle.html``: all that a person must settle, to work through at the bench and to print."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import tzinfo
+
+from pipeline.records import Records
+from pipeline.writing.english import capital
+from pipeline.writing.matters import Matter, matters
+from pipeline.writing.pages import page
+from pipeline.writing.register_page import Link
+from pipeline.writing.standing_wording import ZONES
+from pipeline.writing.terms import Terms, kind_and_zone
+from pipeline.writing.wording import part_text
+
+PAGE = "to-settle.html"
+_KINDS = {
+    "caution": "Advice",
+    "to-check": "To check",
+    "not-stowed": "Where is it?",
+    "moved-not-stowed": "Where is it?",
+    "one-tag-two-parts": "Which tag?",
+    "tag-read-elsewhere": "Which tag?",
+    **dict.fromkeys(
+        (
+            "said-and-listed-differ",
+            "more-than-expected",
+            "off-with-some-left",
+            "not-bagged",
+            "more-bagged-than-undone",
+        ),
+        "Numbers differ",
+    ),
+    "holding-up": "Does it stand?",
+}
+
+
+@dataclass(frozen=True)
+class Row:
+    """One matter as it stands on the page: a number to speak of it by, its kind, its part, its text, its links."""
+
+    number: int
+    kind: str
+    pressing: bool
+    part: str
+    tag: str
+    text: str
+    why: str
+    entries: tuple[Link, ...]
+
+
+@dataclass(frozen=True)
+class Group:
+    """The matters of one part of the aircraft, the most pressing first."""
+
+    name: str
+    title: str
+    rows: tuple[Row, ...]
+
+
+def to_settle_page(records: Records, terms: Terms, zone: tzinfo) -> str:
+    """Return the page: matters by part of the aircraft, the most pressing part first, each with its entries.
+
+    Args:
+        records: everything that the book holds.
+        terms: the vocabulary.
+        zone: the book's time zone, in which days begin and end.
+    """
+    links = {}
+    for entry in records.entries:
+        at = entry.at.astimezone(zone)
+        links[entry.id] = Link(f"logbook/{at:%Y-%m-%d}.html#{entry.id}", f"{at.day}/{at.month} {at:%H:%M}")
+    groups = _groups(matters(records, terms), terms, links)
+    return page("to-settle.html", book=records.book, groups=groups, number=sum(len(one.rows) for one in groups))
+
+
+def _groups(found: Sequence[Matter], terms: Terms, links: Mapping[str, Link]) -> tuple[Group, ...]:
+    by_zone: dict[str, list[Matter]] = {}
+    for matter in found:
+        by_zone.setdefault(kind_and_zone(terms, matter.item)[1] or "any", []).append(matter)
+    order = [*ZONES, *sorted(set(by_zone) - set(ZONES))]
+    zones = sorted(by_zone, key=lambda name: (by_zone[name][0].pressing, order.index(name)))
+    groups, number = [], 0
+    for name in zones:
+        rows = []
+        for matter in by_zone[name]:
+            number += 1
+            rows.append(_row(number, matter, terms, links))
+        groups.append(Group(name, ZONES.get(name, capital(name)), tuple(rows)))
+    return tuple(groups)
+
+
+def _row(number: int, matter: Matter, terms: Terms, links: Mapping[str, Link]) -> Row:
+    part = capital(part_text(matter.item, matter.side, matter.place, terms, article=False))
+    return Row(
+        number=number,
+        kind=_KINDS.get(matter.kind, "Question"),
+        pressing=matter.kind == "caution",
+        part="" if matter.kind == "to-check" else part,
+        tag=matter.tag or "",
+        text=matter.text,
+        why=matter.why,
+        entries=tuple(links[one] for one in matter.entries if one in links),
+    )

@@ -1,0 +1,113 @@
+"""What stands between now and a part going back on: the answer to one question, in a few plain lines."""
+
+import difflib
+from collections.abc import Sequence
+
+from pipeline.errors import WrongCommand
+from pipeline.lists.logged import same_side
+from pipeline.lists.way_back import before
+from pipeline.reading.fact import Side
+from pipeline.records import WayBack, WayBackStep
+from pipeline.writing.english import listed
+from pipeline.writing.terms import Terms, term
+from pipeline.writing.way_back_words import AUTHORISED, done_text, hold_text, notes_of, step_text
+
+_SIDES: dict[str, Side] = {"port": "port", "left": "port", "starboard": "starboard", "right": "starboard"}
+_MOST_NEAR = 5
+
+
+def way_back_answer(way: WayBack, terms: Terms, item: str, side: Side | None) -> list[str]:
+    """Return what must be done before a part goes back on, or why nothing stands in its way.
+
+    Args:
+        way: the way back of the book.
+        terms: the vocabulary.
+        item: any name of a part, or its notation; "port" or "starboard" may stand before it.
+        side: which one is asked for, None for any.
+
+    Raises:
+        WrongCommand: nothing in the vocabulary has that name; near names are told.
+    """
+    words = item.lower().rstrip("?!. ").split()
+    words = words[1:] if words[:1] == ["the"] else words
+    if words and words[0] in _SIDES and len(words) > 1:
+        side, words = side or _SIDES[words[0]], words[1:]
+    name = " ".join(words)
+    parts = _parts_called(terms, name)
+    steps = [step for step in way.steps if step.item in parts and same_side(step.side, side)]
+    wanted = [step for step in steps if step.act in ("fit", "close")] or steps
+    if not wanted:
+        what = " or ".join(f"the {side or ''} {term(terms, part)}".replace("  ", " ") for part in parts)
+        return [f"Nobody said that {what} came off: nothing stands in the way, as far as the book knows."]
+    lines: list[str] = []
+    for step in wanted:
+        lines += _answer(way, terms, step)
+    return lines
+
+
+def side_called(word: str) -> Side | None:
+    """Return the side that a word names, None for no word.
+
+    Raises:
+        WrongCommand: it names no side.
+    """
+    if not word:
+        return None
+    if word.lower() not in _SIDES:
+        raise WrongCommand(f"--side {word} is no side. Say port or starboard.")
+    return _SIDES[word.lower()]
+
+
+def _parts_called(terms: Terms, name: str) -> list[str]:
+    """Return the parts that a name may stand for."""
+    names = {one.text.lower(): one for one in terms.names() if terms.part(one.notation) is not None}
+    found = {one.notation for one in terms.names() if one.text.lower() == name and terms.part(one.notation)}
+    notation = name.replace(" ", "-")
+    if terms.part(notation) is not None:
+        found.add(notation)
+    if found:
+        return sorted(found)
+    near = difflib.get_close_matches(name, sorted(names), n=_MOST_NEAR, cutoff=0.6)
+    hint = f"Near names: {listed(near)}." if near else "No name is near it."
+    raise WrongCommand(f"No part is called '{name}'. {hint} A new name: saidseen vocab add BOOK NAME")
+
+
+def _answer(way: WayBack, terms: Terms, step: WayBackStep) -> list[str]:
+    what = step_text(step, terms)
+    after = _not_yet_fast(way, terms, step)
+    if step.done_on is not None:
+        return [f"{what}: it is on already. {done_text(step)}.", *after]
+    first = before(way, [step.id])
+    steps = {one.id: one for one in way.steps}
+    if not first:
+        lines = [f"{what}: nothing stands in the way, as far as the book knows."]
+    else:
+        lines = [f"Before you {what[:1].lower()}{what[1:]}:"]
+    for one in first:
+        lines.append(f"  {_step_line(steps[one], terms)}" if one in steps else _hold_line(way, terms, one))
+    return [*lines, f"Then: {_step_line(step, terms)}", *after]
+
+
+def _not_yet_fast(way: WayBack, terms: Terms, step: WayBackStep) -> list[str]:
+    """Return what holds the part and is not tightened and locked yet."""
+    fast = [edge for edge in way.edges if not edge.left_out and any(one.kind == "joint" for one in edge.reasons)]
+    edges = {edge.after for edge in fast if edge.before == step.id}
+    return [
+        f"After it: {_step_line(one, terms)}"
+        for one in way.steps
+        if one.id in edges and one.act == "secure" and one.done_on is None
+    ]
+
+
+def _step_line(step: WayBackStep, terms: Terms) -> str:
+    return " ".join((f"{step_text(step, terms)}.", *notes_of(step, terms)))
+
+
+def _hold_line(way: WayBack, terms: Terms, id_: str) -> str:
+    hold = next(one for one in way.hold_points if one.id == id_)
+    return f"  HOLD POINT  {hold_text(hold, terms)}. {AUTHORISED}"
+
+
+def answer_text(lines: Sequence[str]) -> str:
+    """Return the lines with what the answer is worth below them."""
+    return "\n".join((*lines, "Worked out from what was said: check it against the aircraft's manuals."))

@@ -1,0 +1,147 @@
+"""The way back in plain English: what each step is, why it stands where it does, and what a hold point asks for."""
+
+from collections.abc import Sequence
+from datetime import date
+
+from pipeline.reading.fact import Side
+from pipeline.records import Held, HoldPoint, WayBack, WayBackReason, WayBackStep
+from pipeline.writing.english import capital, listed, month
+from pipeline.writing.terms import Terms, term
+from pipeline.writing.wording import counted, part_text, stowage_text
+
+# common practice, no source
+_ORDERS = {
+    "fit": "fit",
+    "secure": "tighten and lock",
+    "release": "take the supports away from",
+    "connect": "connect",
+    "refill": "fill again and bleed",
+    "close": "close",
+}
+_UNDONE = {
+    "fit": "came off",
+    "secure": "was undone",
+    "release": "was supported",
+    "connect": "was disconnected",
+    "refill": "was drained",
+    "close": "was opened",
+}
+_DONE = {
+    "fit": "fitted",
+    "secure": "tightened and locked",
+    "release": "released",
+    "connect": "connected",
+    "refill": "filled and tested",
+    "close": "closed",
+}
+_QUESTIONS = {
+    "undoing-not-told": "Nobody said when it came off.",
+    "parting-not-told": "Nobody spoke of undoing it; it must have been undone for the part to come off.",
+    "locking-not-told": "Somebody said that it is tightened, and nobody that it is locked.",
+    "tightening-not-told": "Somebody said that it is locked, and nobody that it is tightened.",
+    "which-connected": "One of this name was connected again; nobody can tell which. Look at it.",
+}
+AUTHORISED = "To be inspected by a person who is authorised."
+
+
+def step_text(step: WayBackStep, terms: Terms) -> str:
+    """Return "Connect the port control cable at the wing joint"."""
+    text = f"{_ORDERS[step.act]} {part_text(step.item, step.side, step.place, terms)}"
+    if step.joint and step.joint != step.item and step.act != "secure":
+        text += f" at the {term(terms, step.joint)}"
+    return capital(text)
+
+
+def thing_text(step: WayBackStep, terms: Terms) -> str:
+    """Return "the port control cable at the wing joint"."""
+    at = f" at the {term(terms, step.joint)}" if step.act == "connect" and step.joint else ""
+    return part_text(step.item, step.side, step.place, terms) + at
+
+
+def undone_text(step: WayBackStep, terms: Terms) -> str:
+    """Return "the port aileron came off", with the day where it is known."""
+    on = f" on {short_day(step.undone_on)}" if step.undone_on else ""
+    return f"{thing_text(step, terms)} {_UNDONE[step.act]}{on}"
+
+
+def done_text(step: WayBackStep) -> str:
+    """Return "Told as fitted on 1 Mar 2027", "" where it is not done."""
+    return f"Told as {_DONE[step.act]} on {short_day(step.done_on)}" if step.done_on else ""
+
+
+def notes_of(step: WayBackStep, terms: Terms) -> tuple[str, ...]:
+    """Return what helps with a step: where the part is kept, its tag, what held it, what is still to be asked."""
+    notes = []
+    if step.act == "fit":
+        kept = stowage_text(step.stowage)
+        if kept:
+            notes.append(f"Kept {kept}.")
+        elif step.done_on is None:
+            notes.append("Nobody said where it is kept.")
+        if step.tag:
+            notes.append(f"Tag {step.tag}.")
+    if step.held and step.act == "secure":
+        notes.append(f"{capital(listed([held_text(one, terms) for one in step.held]))}.")
+    if step.blanked and step.done_on is None:
+        notes.append("It was blanked: take the blanks out first.")
+    if step.act == "release":
+        notes.append("It stays held up until then.")
+    return (*notes, *(_QUESTIONS.get(one, one) for one in step.questions))
+
+
+def held_text(held: Held, terms: Terms) -> str:
+    """Return "16 bolts (usual)"."""
+    number = term(terms, held.of) if held.count is None else counted(held.count, held.of, terms, about=held.about)
+    return f"{number}{' as the joints list has it' if held.told == 'usual' else ''}"
+
+
+def hold_text(hold: HoldPoint, terms: Terms) -> str:
+    """Return "Leak test: the port hydraulic line"."""
+    what = part_text(hold.item, hold.side, hold.place, terms)
+    return f"{hold.name}: {what}" if what else hold.name
+
+
+def assembly_text(assembly: str, side: Side | None, terms: Terms) -> str:
+    """Return "Port mainplane", or "Other parts" for what belongs to no large part."""
+    if not assembly:
+        return "Other parts" if side is None else f"Other parts, {side}"
+    return capital(part_text(assembly, side, None, terms, article=False))
+
+
+def by_assembly(way: WayBack) -> list[tuple[tuple[str, Side | None], list[str]]]:
+    """Return the ids of steps and hold points by assembly and side; the assembly that begins first comes first."""
+    known = {one.id: (one.assembly, one.side) for one in way.steps}
+    known |= {one.id: (one.assembly, one.side) for one in way.hold_points}
+    found: dict[tuple[str, Side | None], list[str]] = {}
+    for one in way.order:
+        found.setdefault(known[one], []).append(one)
+    return sorted(found.items(), key=lambda one: one[0][0] == "")
+
+
+def reason_text(reason: WayBackReason, before: WayBackStep, after: WayBackStep, terms: Terms) -> str:
+    """Return why one step comes before another, as a sentence."""
+    first, then = thing_text(before, terms), thing_text(after, terms)
+    told = f"{undone_text(after, terms)}, and {undone_text(before, terms)} after it"
+    return capital(
+        {
+            "told": f"what came off last goes back first: {told}.",
+            "together": f"{told}. Both were told in one breath, so the order may have been another.",
+            "afterwards": f"{told}, as it was told; but {first} was put away by then, and may have come off before.",
+            "explained": f"so it was explained how {then} and {first} come apart.",
+            "joint": "the parts are in place before what holds them is tightened and locked.",
+            "rule": f"{reason.why} ({reason.source})",
+            "containment": f"{then} belongs to {first}, which goes on first."
+            if reason.rule == "belongs"
+            else f"{first} may lie behind {then}, which closes it in.",
+        }[reason.kind]
+    )
+
+
+def short_day(day: date | None) -> str:
+    """Return "14 Feb 2026", "" for none."""
+    return "" if day is None else f"{day.day} {month(day)[:3]} {day.year}"
+
+
+def strongest(reasons: Sequence[WayBackReason]) -> WayBackReason:
+    """Return the reason that counts most: the records keep it first."""
+    return reasons[0]

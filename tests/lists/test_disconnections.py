@@ -1,0 +1,199 @@
+"""Services and controls that were parted, and what became of them."""
+
+from datetime import UTC, datetime, timedelta
+from itertools import permutations
+
+import pytest
+
+from pipeline.lists.disconnections import disconnections
+from pipeline.lists.logged import LoggedFact
+from pipeline.reading.fact import Fact, Place
+from pipeline.reading.vocabulary import Joint, Part, Vocabulary
+
+SATURDAY = datetime(2026, 2, 14, 10, tzinfo=UTC)
+
+
+def part(notation, kind, chapter="", **more):
+    return Part(notation=notation, preferred=notation.replace("-", " "), kind=kind, chapter=chapter, **more)
+
+
+VOCABULARY = Vocabulary(
+    parts=(
+        part("control-cable", "controls", "27"),
+        part("control-rod", "controls", "27"),
+        part("rudder-control-rod", "controls", "27", broader="control-rod"),
+        part("engine-control-rod", "controls", "76"),
+        part("fuel-line", "fuel", "28"),
+        part("hydraulic-line", "hydraulic", "29"),
+        part("oxygen-line", "oxygen", "35"),
+        part("pitot-static-line", "instruments", "34"),
+        part("pneumatic-line", "pneumatic", "36"),
+        part("wiring-loom", "electrical", "24"),
+        part("fuel-tank", "fuel", "28"),
+        part("connecting-rod", "powerplant", "85"),
+        part("harness", "safety", "25"),
+        part("aileron", "control-surface", "27"),
+        part("wing-joint", "structure", "57"),
+        part("transport-joint", "structure", "53"),
+    ),
+    joints=(
+        Joint(part="wing-joint", services=("control-cable", "fuel-line", "wiring-loom")),
+        Joint(part="transport-joint", services=("control-cable", "wiring-loom")),
+    ),
+)
+
+
+def logged(*facts, day=0, entry="e-1", around=""):
+    return [
+        LoggedFact(at=SATURDAY + timedelta(days=day), entry=entry, fact=fact, said="…", around=around)
+        for fact in facts
+    ]
+
+
+def done(act, item=None, side=None, **more):
+    return Fact(status="done", act=act, item=item, side=side, **more)
+
+
+def asked(line):
+    return [(one.kind, *(day.isoformat() for day in one.days)) for one in line.questions]
+
+
+def lines(facts):
+    return disconnections(facts, VOCABULARY)
+
+
+def test_line_tells_when_it_was_parted_blanked_labelled_and_connected_again():
+    facts = logged(done("disconnect", "fuel-line", "port"), done("tag", "fuel-line", "port", tag="P-0107"))
+    facts += logged(
+        done("blank", "fuel-line", "port"), day=1, entry="e-2", around="The pipe's capped with a red bung."
+    )
+    facts += logged(done("connect", "fuel-line", "port"), day=9, entry="e-3")
+    (line,) = lines(facts)
+    assert line.disconnected_on == SATURDAY.date()
+    assert (line.tag, line.blanked_on.day, line.blanked_with, line.connected_on.day) == (
+        "P-0107",
+        15,
+        "a red bung",
+        23,
+    )
+    assert [move.entry for move in line.moves] == ["e-1", "e-1", "e-2", "e-3"]
+    assert line.questions == ()
+
+
+@pytest.mark.parametrize("service", ["fuel-line", "hydraulic-line", "oxygen-line", "pitot-static-line"])
+def test_open_line_without_a_blank_is_a_question(service):
+    (line,) = lines(logged(done("disconnect", service)))
+    assert asked(line) == [("not-blanked", "2026-02-14")]
+    assert lines(logged(done("disconnect", service), done("blank", service)))[0].questions == ()
+    assert lines(logged(done("disconnect", service), done("connect", service)))[0].questions == ()
+
+
+@pytest.mark.parametrize("service", ["wiring-loom", "control-cable", "pneumatic-line"])
+def test_wires_cables_and_air_lines_need_no_blank(service):
+    assert lines(logged(done("disconnect", service)))[0].questions == ()
+
+
+def test_blank_without_a_name_is_of_what_was_opened_last_in_that_entry():
+    facts = logged(done("disconnect", "fuel-line"), done("disconnect", "hydraulic-line"), done("blank"))
+    assert [line.blanked_on is not None for line in lines(facts)] == [False, True]
+    assert lines(facts[:1] + logged(done("blank"), entry="e-2", day=1))[0].blanked_on is None
+
+
+@pytest.mark.parametrize("act", ["remove", "open"])
+def test_taking_out_or_opening_a_pipe_cable_rod_or_loom_disconnects_it(act):
+    items = ["fuel-line", "control-rod", "wiring-loom"]
+    assert [line.item for line in lines(logged(*(done(act, item) for item in items)))] == items
+    assert lines(logged(done(act, "fuel-tank"), done(act, "connecting-rod"), done(act, "harness"))) == ()
+
+
+def test_what_is_taken_out_after_it_was_disconnected_is_one_line():
+    (line,) = lines(logged(done("disconnect", "control-rod", "port"), done("remove", "control-rod", "port")))
+    assert [move.what for move in line.moves] == ["disconnect", "remove"]
+
+
+def test_sides_are_lines_of_their_own_and_connecting_one_leaves_the_other():
+    facts = logged(done("disconnect", "control-cable", "both")) + logged(
+        done("connect", "control-cable", "port"), day=1, entry="e-2"
+    )
+    assert [(line.side, line.connected_on is not None) for line in lines(facts)] == [
+        ("port", True),
+        ("starboard", False),
+    ]
+
+
+def test_connected_without_a_side_where_two_are_open_is_asked_and_closes_neither():
+    facts = logged(done("disconnect", "control-cable", "both")) + logged(
+        done("connect", "control-cable"), day=1, entry="e-2"
+    )
+    for line in lines(facts):
+        assert line.connected_on is None
+        assert asked(line) == [("which-was-connected", "2026-02-15")]
+
+
+def test_connected_without_a_place_where_two_are_open_is_asked_and_closes_neither():
+    frames = [(Place(scheme="frame", at=at),) for at in ("11", "15")]
+    facts = logged(*(done("disconnect", "control-cable", place=place) for place in frames))
+    facts += logged(done("connect", "control-cable"), day=1, entry="e-2")
+    assert [line.connected_on for line in lines(facts)] == [None, None]
+
+
+def test_parted_again_after_it_was_connected_is_a_new_line():
+    facts = logged(done("disconnect", "fuel-line"), done("connect", "fuel-line"), done("disconnect", "fuel-line"))
+    assert [line.connected_on is None for line in lines(facts)] == [False, True]
+
+
+def test_other_places_are_other_lines():
+    frames = [(Place(scheme="frame", at=at),) for at in ("11", "15")]
+    facts = logged(*(done("disconnect", "wiring-loom", place=place) for place in frames))
+    facts += logged(done("connect", "wiring-loom", place=frames[1]), day=1, entry="e-2")
+    assert [line.connected_on is None for line in lines(facts)] == [True, False]
+
+
+def test_joint_is_the_one_told_in_the_entry_that_the_service_crosses_and_is_marked_as_inferred():
+    facts = logged(done("undo", "wing-joint", "port"), done("disconnect", "control-cable", "port"))
+    assert (lines(facts)[0].joint, lines(facts)[0].joint_inferred) == ("wing-joint", True)
+    other_side = logged(done("undo", "wing-joint", "starboard"), done("disconnect", "control-cable", "port"))
+    assert (lines(other_side)[0].joint, lines(other_side)[0].joint_inferred) == (None, False)
+    assert lines(logged(done("undo", "aileron"), done("disconnect", "fuel-line")))[0].joint is None
+
+
+@pytest.mark.parametrize(
+    ("item", "why"),
+    [
+        ("control-cable", "flight controls"),
+        ("rudder-control-rod", "flight controls"),
+        ("engine-control-rod", "engine controls"),
+        ("wiring-loom", ""),
+        ("fuel-line", ""),
+    ],
+)
+def test_flight_and_engine_controls_are_marked_for_a_second_inspection(item, why):
+    assert lines(logged(done("disconnect", item)))[0].inspect_independently == why
+
+
+def test_connected_or_blanked_and_never_parted_is_a_question():
+    connected, blanked = lines(logged(done("connect", "control-rod"), done("blank", "fuel-line")))
+    assert asked(connected) == [("connected-not-parted",)]
+    assert connected.inspect_independently == "flight controls"
+    assert asked(blanked) == [("blanked-not-parted",)]
+
+
+def test_connected_as_a_kind_closes_what_is_of_that_kind():
+    facts = logged(done("disconnect", "rudder-control-rod")) + logged(done("connect", "control-rod"), day=1)
+    assert [line.connected_on is None for line in lines(facts)] == [False]
+
+
+@pytest.mark.parametrize("status", ["planned", "not-done", "explained"])
+def test_what_was_not_done_parts_nothing(status):
+    assert lines(logged(Fact(status=status, act="disconnect", item="fuel-line"))) == ()
+
+
+def test_order_of_intake_changes_nothing():
+    days = [
+        logged(done("disconnect", "fuel-line", "both"), done("disconnect")),
+        logged(done("blank", "fuel-line", "port"), entry="e-2", day=1),
+        logged(done("connect", "fuel-line", "port"), entry="e-3", day=2),
+    ]
+    first = lines([one for day in days for one in day])
+    for order in permutations(days):
+        assert lines([one for day in order for one in day]) == first

@@ -1,0 +1,240 @@
+"""What holds each joint, and what became of it."""
+
+from datetime import UTC, datetime, timedelta
+from itertools import permutations
+
+import pytest
+
+from pipeline.lists.fasteners import fasteners
+from pipeline.lists.logged import LoggedFact
+from pipeline.reading.fact import Fact, Place, Stowage
+from pipeline.reading.vocabulary import Joint, Part, Vocabulary, Words
+
+SATURDAY = datetime(2026, 2, 14, 10, tzinfo=UTC)
+FRONT, REAR = (Place(scheme="spar", at="front"),), (Place(scheme="spar", at="rear"),)
+
+
+def part(notation, kind="structure", **more):
+    return Part(notation=notation, preferred=notation.replace("-", " "), kind=kind, **more)
+
+
+VOCABULARY = Vocabulary(
+    parts=(
+        part("wing-joint", symmetrical=True, per_aircraft=2),
+        part("tailplane", symmetrical=True),
+        part("transport-joint"),
+        part("spinner"),
+        part("fuel-tank", symmetrical=True, per_aircraft=4),
+        *(part(one, "fastener") for one in ("bolt", "nut", "screw", "taper-pin")),
+    ),
+    counted=(
+        Words(notation="nut-and-bolt", words=("nut and bolt",), extra={"fastener": "yes"}),
+        Words(notation="pin", words=("pin",), extra={"fastener": "yes"}),
+        Words(notation="hole", words=("hole",), extra={"fastener": ""}),
+    ),
+    joints=(
+        Joint(part="wing-joint", fasteners=("bolt",), count=16),
+        Joint(part="transport-joint", fasteners=("nut-and-bolt",), count=240, about=True),
+    ),
+)
+
+
+def logged(*facts, day=0, entry="e-1", around=""):
+    return [
+        LoggedFact(at=SATURDAY + timedelta(days=day), entry=entry, fact=fact, said="…", around=around)
+        for fact in facts
+    ]
+
+
+def done(act, item=None, count=None, of="bolt", side=None, **more):
+    return Fact(status="done", act=act, item=item, side=side, count=count, of=of, **more)
+
+
+def bag(number, item="bolt", count=None, **more):
+    return Fact(status="done", act="bag", item=item, count=count, of=item, stowage=Stowage(bag=number), **more)
+
+
+def held(item, count, of="bolt", side=None, **more):
+    return Fact(status="explained", act="held-by", item=item, count=count, of=of, side=side, **more)
+
+
+def asked(line):
+    return [(one.kind, one.numbers) for one in line.questions]
+
+
+def lines(facts, vocabulary=VOCABULARY):
+    return fasteners(facts, vocabulary)
+
+
+def test_joint_tells_what_is_left_of_what_the_type_has_and_what_is_not_bagged():
+    facts = logged(done("undo", "wing-joint", 12, side="port"), done("drill-out", "wing-joint", 2, side="port"))
+    (line,) = lines(facts + logged(bag("14", count=10, side="port")))
+    assert (line.expected, line.expected_from) == (16, "vocabulary")
+    assert (line.undone, line.drilled_out, line.bagged, line.bags) == (12, 2, 10, ("14",))
+    assert (line.left, line.not_bagged) == (2, 2)
+    assert asked(line) == [("not-bagged", (2, 12))]
+
+
+def test_number_that_was_told_in_parts_is_added_up():
+    told = logged(held("tailplane", 4), held("tailplane", 4, side="both"))
+    (line,) = lines(told + logged(done("undo", "tailplane", 4, side="both"), entry="e-2", day=1))
+    assert (line.expected, line.expected_from, line.undone, line.left) == (8, "said", 4, 4)
+
+
+def test_parts_are_not_added_to_their_total():
+    (line,) = lines(logged(held("tailplane", 8), held("tailplane", 4), held("tailplane", 4, side="both")))
+    assert line.expected == 8
+    assert line.questions == ()
+
+
+def test_total_with_one_part_is_asked_about():
+    (line,) = lines(logged(held("tailplane", 6), held("tailplane", 4, side="both")))
+    assert line.expected == 6
+    assert asked(line) == [("part-or-more", (6, 4))]
+
+
+def test_number_that_was_said_goes_before_the_types_and_the_difference_is_asked():
+    (line,) = lines(logged(held("wing-joint", 18), done("undo", "wing-joint", 18, side="port")))[1:]
+    assert (line.side, line.expected, line.left) == ("port", 18, 0)
+    assert asked(line)[0] == ("said-and-listed-differ", (18, 16))
+
+
+def test_about_is_kept_as_about_and_asks_for_no_exact_number():
+    facts = logged(held("transport-joint", 240, "nut-and-bolt", about=True))
+    facts += logged(done("undo", "transport-joint", 250, "nut-and-bolt"), entry="e-2", day=1)
+    (line,) = lines(facts)
+    assert (line.expected, line.expected_about, line.left) == (240, True, 0)
+    assert [kind for kind, _ in asked(line)] == ["not-bagged"]
+
+
+def test_places_of_a_joint_whose_whole_number_is_known_are_one_line():
+    facts = logged(
+        done("undo", "wing-joint", 8, side="port", place=FRONT),
+        done("undo", "wing-joint", 8, side="port", place=REAR),
+    )
+    (line,) = lines(facts)
+    assert (line.undone, line.left, line.place) == (16, 0, None)
+
+
+def test_places_are_told_apart_where_no_whole_number_is_known():
+    facts = logged(
+        done("undo", "wing-joint", 14, "nut", "port", place=FRONT),
+        done("undo", "wing-joint", 12, "nut", "port", place=REAR),
+    )
+    assert [(line.place, line.undone) for line in lines(facts)] == [(FRONT, 14), (REAR, 12)]
+
+
+def test_both_sides_are_two_joints_where_there_are_two_and_half_the_bolts_are_on_each():
+    told = lines(logged(done("undo", "wing-joint", 8, side="both")))
+    assert [(line.side, line.undone, line.left) for line in told] == [("port", 4, 12), ("starboard", 4, 12)]
+
+
+def test_screws_told_with_the_part_that_came_off_are_not_counted_twice():
+    facts = logged(done("undo", "spinner", 8, "screw"), done("remove", "spinner", 8, "screw"))
+    (line,) = lines(facts)
+    assert line.undone == 8
+
+
+def test_work_without_a_number_leaves_the_difference_open():
+    (line,) = lines(logged(Fact(status="done", act="undo", item="wing-joint", side="port")))
+    assert (line.of, line.undone, line.uncounted, line.left) == ("bolt", None, ("undone",), None)
+
+
+def test_bag_is_of_the_joint_undone_last_before_in_the_entry():
+    facts = logged(done("undo", "spinner", 8), done("undo", "tailplane", 4), bag("27", count=4))
+    spinner, tailplane = lines(facts)
+    assert (spinner.bags, tailplane.bags) == ((), ("27",))
+
+
+def test_bag_of_another_entry_is_of_the_last_joint_of_that_kind_that_is_still_open():
+    facts = logged(done("undo", "tailplane", 4), bag("1", count=4))
+    facts += logged(done("undo", "spinner", 8, "screw"), entry="e-2", day=1)
+    facts += logged(bag("2", "screw", 8), entry="e-3", day=2) + logged(bag("3", count=2), entry="e-4", day=3)
+    tailplane, spinner, adrift = lines(facts)
+    assert (tailplane.bags, spinner.bags) == (("1",), ("2",))
+    assert (adrift.item, adrift.bags) == (None, ("3",))
+    assert [(one.kind, one.bags) for one in adrift.questions] == [("bag-of-no-joint", ("3",))]
+
+
+def test_bag_of_one_side_is_not_given_to_the_other():
+    facts = logged(done("undo", "wing-joint", 16, side="port")) + logged(bag("9", count=16, side="starboard"))
+    port, adrift = lines(facts)
+    assert (port.bags, adrift.bags) == ((), ("9",))
+
+
+def test_nuts_in_a_bag_may_be_of_a_joint_of_nuts_and_bolts():
+    (line,) = lines(logged(done("undo", "transport-joint", 110, "nut-and-bolt"), bag("5", "nut")))
+    assert line.bags == ("5",)
+    assert line.not_bagged is None
+
+
+def test_nothing_is_left_over_of_a_joint_that_nobody_touched():
+    (line,) = lines(logged(held("tailplane", 8)))
+    assert (line.expected, line.undone, line.left) == (8, None, None)
+
+
+def test_more_undone_than_expected_is_a_question_and_never_a_negative_number():
+    (line,) = lines(logged(done("undo", "wing-joint", 20, side="port")))
+    assert line.left == 0
+    assert asked(line)[0] == ("more-than-expected", (20, 16))
+
+
+def test_part_that_is_off_with_bolts_left_is_a_question():
+    facts = logged(done("undo", "tailplane", 6), held("tailplane", 8), done("remove", "tailplane", of=None))
+    (line,) = lines(facts)
+    assert asked(line)[0] == ("off-with-some-left", (2, 8))
+
+
+def test_fitted_again_and_tightened_are_counted_and_close_the_question_of_bags():
+    facts = logged(done("undo", "wing-joint", 16, side="port"))
+    facts += logged(
+        done("fit", "wing-joint", 16, side="port"), done("tighten", "wing-joint", 16, side="port"), day=9, entry="e-9"
+    )
+    (line,) = lines(facts)
+    assert (line.fitted, line.tightened, line.questions) == (16, 16, ())
+
+
+def test_missing_and_broken_ones_stand_with_the_joint_told_in_the_same_entry():
+    broken = Fact(status="seen", finding="broken", item="bolt", count=1, of="bolt")
+    missing = Fact(status="seen", finding="missing", item="spinner", count=2, of="screw")
+    tailplane, spinner = lines(logged(done("undo", "tailplane", 4), broken, missing))
+    assert (tailplane.broken, spinner.missing) == (1, 2)
+
+
+def test_fasteners_of_an_unnamed_joint_are_lines_of_their_entries():
+    facts = logged(done("undo", None, 18)) + logged(done("undo", "bolt", 4), entry="e-2", day=1)
+    assert [(line.item, line.undone) for line in lines(facts)] == [(None, 18), (None, 4)]
+    assert asked(lines(facts)[0])[0] == ("joint-not-told", ())
+
+
+def test_standard_part_number_said_with_it_is_kept():
+    around = "Undid the four bolts at the spinner, AN4-12A"
+    (line,) = lines(logged(done("undo", "spinner", 4), around=around))
+    assert line.part_numbers == ("AN4-12A",)
+
+
+def test_people_and_holes_are_no_fasteners():
+    assert lines(logged(done("drill-out", "spinner", 3, "hole"))) == ()
+    assert lines(logged(done("remove", "spinner", 2, "person"))) == ()
+
+
+@pytest.mark.parametrize("status", ["planned", "not-done"])
+def test_what_was_not_done_is_not_counted(status):
+    assert lines(logged(Fact(status=status, act="undo", item="spinner", count=4, of="bolt"))) == ()
+
+
+def test_order_of_intake_changes_nothing():
+    days = [
+        logged(held("tailplane", 8), done("undo", "tailplane", 4)),
+        logged(bag("27", count=4), entry="e-2", day=1),
+        logged(done("undo", "spinner", 8, "screw"), entry="e-3", day=2),
+    ]
+    first = lines([one for day in days for one in day])
+    for order in permutations(days):
+        assert lines([one for day in order for one in day]) == first
+
+
+def test_every_line_leads_to_its_entries():
+    facts = logged(done("undo", "tailplane", 4)) + logged(bag("27", count=4), entry="e-2", day=1)
+    (line,) = lines(facts)
+    assert [(move.what, move.entry) for move in line.moves] == [("undo 4", "e-1"), ("bag 4", "e-2")]

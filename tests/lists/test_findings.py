@@ -1,0 +1,200 @@
+"""Conditions with their history, what was done about them, and their order."""
+
+from datetime import UTC, datetime, timedelta
+from itertools import permutations
+
+import pytest
+
+from pipeline.lists.findings import findings, nobody_followed_up
+from pipeline.lists.logged import LoggedFact, sentence_of
+from pipeline.lists.severity import CORROSION_GRADES, severity
+from pipeline.reading.fact import Fact, Measure, Place
+from pipeline.reading.vocabulary import Part, Vocabulary
+from pipeline.writing.wording import FINDINGS
+
+SATURDAY = datetime(2026, 2, 14, 10, tzinfo=UTC)
+RIB_6, RIB_7 = ((Place(scheme="rib", at=at),) for at in ("6", "7"))
+VOCABULARY = Vocabulary(
+    parts=tuple(
+        Part(notation=notation, preferred=notation, kind="structure", zone=zone)
+        for notation, zone in (("rib", "wing"), ("frame", "rear"), ("longeron", "rear"), ("fin", "tail"))
+    )
+)
+
+
+def seen(finding, item="rib", side="port", size=None, **more):
+    measure = None if size is None else (Measure(value=size, unit="mm"),)
+    return Fact(status="seen", finding=finding, item=item, side=side, measure=measure, **more)
+
+
+def work(act, item="rib", side="port", status="done", **more):
+    return Fact(status=status, act=act, item=item, side=side, **more)
+
+
+def logged(*facts, day=0, entry=None, said="…", around="", photos=()):
+    entry = entry or f"e-{day}"
+    at = SATURDAY + timedelta(days=day)
+    return [LoggedFact(at=at, entry=entry, fact=one, said=said, around=around, photos=photos) for one in facts]
+
+
+def lines(facts):
+    return findings(facts, VOCABULARY)
+
+
+def sizes(line):
+    return [one.measure[0].value for one in line.seen if one.measure]
+
+
+def test_crack_that_is_told_again_keeps_its_history():
+    facts = logged(seen("crack", size=15, place=RIB_6), photos=("sha256:1",))
+    facts += logged(seen("crack", size=18, place=RIB_6), day=30, photos=("sha256:2",))
+    (line,) = lines(facts)
+    assert sizes(line) == [15, 18]
+    assert (line.on, line.measure[0].value, line.worst) == (SATURDAY.date(), 18, 1)
+    assert [one.entry for one in line.seen] == ["e-0", "e-30"]
+    assert line.photos == ("sha256:1", "sha256:2")
+
+
+def test_earlier_reading_told_in_the_same_breath_stands_before_todays_whichever_is_told_first():
+    around = "Crack in rib 6 was 15 mm in October and it's 18 mm now."
+    told = logged(seen("crack", size=15), said="Crack in rib 6", around=around)
+    now = logged(seen("crack", size=18), said="it's 18 mm now", around=around)
+    for facts in (told + now, now + told):
+        (line,) = lines(facts)
+        assert sizes(line) == [15, 18]
+        assert [one.earlier for one in line.seen] == ["October", ""]
+        assert line.measure[0].value == 18
+
+
+def test_two_sizes_told_in_one_entry_without_a_word_of_time_are_two_cracks():
+    facts = logged(seen("crack", size=15), seen("crack", size=8))
+    assert sorted(sizes(line)[0] for line in lines(facts)) == [8, 15]
+    grown = logged(seen("crack", size=9), day=30)
+    assert sorted(sizes(line) for line in lines(facts + grown)) == [[8, 9], [15]]
+
+
+@pytest.mark.parametrize("other", [seen("crack", side="starboard"), seen("crack", place=RIB_7), seen("dent")])
+def test_other_side_place_or_condition_is_a_line_of_its_own(other):
+    assert len(lines(logged(seen("crack", place=RIB_6)) + logged(other, day=1))) == (2)
+
+
+def test_told_again_without_its_place_joins_the_only_one_and_none_where_there_are_two():
+    one = logged(seen("crack", place=RIB_6))
+    two = one + logged(seen("crack", place=RIB_7))
+    again = logged(seen("crack"), day=1)
+    assert len(lines(one + again)) == 1
+    assert len(lines(two + again)) == 3
+
+
+def test_both_sides_are_two_lines_unless_a_number_cannot_be_shared_out():
+    assert [line.side for line in lines(logged(seen("corrosion", side="both")))] == ["port", "starboard"]
+    assert [line.side for line in lines(logged(seen("crack", side="both", count=3)))] == ["both"]
+
+
+def test_looked_for_later_and_not_found_closes_the_line_and_found_again_opens_it():
+    there = logged(seen("corrosion", grade="light"))
+    gone = logged(seen("corrosion", absent=True), day=5)
+    back = logged(seen("corrosion", grade="heavy"), day=9)
+    (line,) = lines(there + gone)
+    assert (line.absent, line.closed_on.day, line.severity) == (True, 19, 0)
+    (line,) = lines(there + gone + back)
+    assert (line.absent, line.closed_on, line.grade, line.worst) == (False, None, "heavy", 2)
+
+
+def test_crack_that_is_gone_without_being_mended_is_a_question():
+    (line,) = lines(logged(seen("crack")) + logged(seen("crack", absent=True), day=1))
+    assert [one.kind for one in line.questions] == ["gone-not-mended"]
+    mended = logged(work("repair"), day=0, entry="e-00")
+    assert lines(logged(seen("crack")) + mended + logged(seen("crack", absent=True), day=1))[0].questions == ()
+
+
+def test_never_seen_is_not_closed():
+    (line,) = lines(logged(seen("crack", absent=True)))
+    assert (line.absent, line.closed_on, line.worst) == (True, None, None)
+
+
+def test_work_afterwards_on_that_part_follows_up_and_plans_give_way_to_it():
+    found = logged(seen("corrosion", place=RIB_6))
+    plan = logged(work("treat", status="planned"), day=1)
+    (line,) = lines(found + plan)
+    assert ([one.what for one in line.planned], line.done) == (["treat"], ())
+    (line,) = lines(found + plan + logged(work("treat", place=RIB_6), day=2))
+    assert ([(one.what, one.entry) for one in line.done], line.planned) == ([("treat", "e-2")], ())
+
+
+@pytest.mark.parametrize(
+    "other",
+    [work("repair", side="starboard"), work("repair", item="frame"), work("repair", place=RIB_7), work("inspect")],
+)
+def test_work_elsewhere_or_a_mere_look_follows_nothing_up(other):
+    (line,) = lines(logged(seen("crack", place=RIB_6)) + logged(other, day=1))
+    assert nobody_followed_up(line)
+
+
+def test_work_before_it_was_seen_follows_nothing_up():
+    (line,) = lines(logged(work("repair")) + logged(seen("crack"), day=1))
+    assert line.done == ()
+
+
+def test_nobody_need_follow_up_what_is_good_or_gone():
+    assert not any(nobody_followed_up(line) for line in lines(logged(seen("sound"), seen("crack", absent=True))))
+
+
+def test_part_that_is_said_to_be_good_later_is_asked_about():
+    line = next(
+        line for line in lines(logged(seen("crack")) + logged(seen("sound"), day=3)) if line.finding == "crack"
+    )
+    assert [(one.kind, one.days[0].day) for one in line.questions] == [("said-good-since", 17)]
+
+
+def test_order_is_by_zone_along_the_aircraft_then_by_place_with_the_worst_first():
+    frames = {at: (Place(scheme="frame", at=at),) for at in ("11", "15")}
+    facts = logged(
+        seen("dent", "frame", None, place=frames["15"]),
+        seen("crack", "frame", None, place=frames["11"]),
+        seen("dent", "longeron", "port", place=frames["11"]),
+        seen("crack", "fin"),
+        seen("crack", "rib"),
+        seen("corrosion", "frame", None, place=frames["15"], grade="heavy"),
+        seen("crack", None),
+    )
+    told = [(line.zone, line.item, line.finding) for line in lines(facts)]
+    assert told == [
+        ("rear", "frame", "crack"),
+        ("rear", "longeron", "dent"),
+        ("rear", "frame", "corrosion"),
+        ("rear", "frame", "dent"),
+        ("tail", "fin", "crack"),
+        ("wing", "rib", "crack"),
+        ("any", None, "crack"),
+    ]
+
+
+def test_every_finding_of_the_vocabulary_has_its_place_in_the_order():
+    assert [one for one in FINDINGS if severity(one, None) == severity("unheard-of", None)] == ["wear"]
+    assert severity("corrosion", "light") < severity("corrosion", None) < severity("corrosion", "heavy")
+    assert severity("corrosion", "heavy") < severity("missing", None) < severity("crack", None)
+
+
+def test_every_grade_of_the_marked_notes_has_a_published_word():
+    assert set(CORROSION_GRADES) == {"light", "moderate", "heavy"}
+    assert CORROSION_GRADES["heavy"].term == "severe"
+
+
+def test_order_of_intake_changes_nothing():
+    days = [
+        logged(seen("crack", size=15), seen("corrosion", side="both")),
+        logged(seen("crack", size=18), work("treat"), day=5),
+        logged(seen("corrosion", absent=True), work("repair", status="planned"), day=9),
+    ]
+    first = lines([one for day in days for one in day])
+    for order in permutations(days):
+        assert lines([one for day in order for one in day]) == first
+
+
+def test_sentence_is_the_one_that_holds_the_words():
+    text = "Right. Once the fin is off we'll look at it. Tea?"
+    assert sentence_of(text, "we'll look") == "Once the fin is off we'll look at it."
+    assert sentence_of("no stop at all here", "stop") == "no stop at all here"
+    assert sentence_of(text, "never said") == "never said"
+    assert sentence_of("AN4.12 bolts, 2.5 mm", "2.5") == "AN4.12 bolts, 2.5 mm"

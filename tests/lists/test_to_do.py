@@ -1,0 +1,142 @@
+"""What is still owed, how old it is, what it waits for, and what closes it."""
+
+from datetime import UTC, datetime, timedelta
+from itertools import permutations
+
+import pytest
+
+from pipeline.lists.logged import LoggedFact
+from pipeline.lists.to_do import to_do
+from pipeline.reading.fact import Fact, Place, Stowage
+from pipeline.reading.vocabulary import Part, Vocabulary
+
+SATURDAY = datetime(2026, 2, 14, 10, tzinfo=UTC)
+VOCABULARY = Vocabulary(
+    parts=(
+        Part(notation="tailplane", preferred="tailplane", alternatives=("horizontal stabiliser",), kind="structure"),
+        Part(notation="fin", preferred="fin", kind="structure"),
+        Part(notation="rudder", preferred="rudder", kind="control-surface"),
+    )
+)
+
+
+def logged(*facts, day=0, around=""):
+    at = SATURDAY + timedelta(days=day)
+    return [LoggedFact(at=at, entry=f"e-{day}", fact=one, said="…", around=around) for one in facts]
+
+
+def plan(act, item="fin", side=None, **more):
+    return Fact(status="planned", act=act, item=item, side=side, **more)
+
+
+def done(act, item="fin", side=None, **more):
+    return Fact(status="done", act=act, item=item, side=side, **more)
+
+
+def ribs(*at):
+    return tuple(Place(scheme="rib", at=one) for one in at)
+
+
+def owed(facts):
+    return to_do(facts, VOCABULARY)
+
+
+def test_age_is_counted_to_the_last_day_of_the_book():
+    facts = logged(plan("clean")) + logged(done("photograph", "rudder"), day=12) + logged(plan("paint"), day=12)
+    assert [line.age_days for line in owed(facts)] == [12, 0]
+
+
+def test_done_on_one_side_is_owed_on_the_other():
+    facts = logged(plan("clean", side="both"))
+    assert [line.side for line in owed(facts)] == ["both"]
+    assert [line.side for line in owed(facts + logged(done("clean", side="port"), day=1))] == ["starboard"]
+    assert owed(facts + logged(done("clean", side="both"), day=1)) == ()
+    assert owed(facts + logged(done("clean"), day=1)) == ()
+
+
+def test_done_at_one_of_the_places_is_owed_at_the_others():
+    facts = logged(plan("repair", place=ribs("4", "5")))
+    assert [line.place for line in owed(facts + logged(done("repair", place=ribs("4")), day=1))] == [ribs("5")]
+    assert owed(facts + logged(done("repair", place=ribs("4", "5")), day=1)) == ()
+    assert owed(facts + logged(done("repair", place=ribs("3-9")), day=1)) == ()
+    assert owed(facts + logged(done("repair", place=ribs("7")), day=1))[0].place == ribs("4", "5")
+
+
+def test_done_at_one_place_of_a_range_leaves_the_range_owed():
+    facts = logged(plan("repair", place=ribs("4-9"))) + logged(done("repair", place=ribs("6")), day=1)
+    assert [line.place for line in owed(facts)] == [ribs("4-9")]
+
+
+def test_some_of_the_bolts_undone_leaves_the_rest_owed():
+    facts = logged(plan("undo", count=6, of="bolt"))
+    some = facts + logged(done("undo", count=4, of="bolt"), day=1)
+    assert len(owed(some)) == 1
+    assert owed(some + logged(done("undo", count=2, of="bolt"), day=2)) == ()
+
+
+@pytest.mark.parametrize(
+    ("act", "by"),
+    [("remove", "store"), ("remove", "bag"), ("undo", "remove"), ("undo", "drill-out"), ("disconnect", "remove")],
+)
+def test_work_is_done_where_a_later_act_cannot_have_been_done_without_it(act, by):
+    assert owed(logged(plan(act)) + logged(done(by, stowage=Stowage(rack="3")), day=1)) == ()
+
+
+@pytest.mark.parametrize(("act", "by"), [("fit", "remove"), ("remove", "undo"), ("clean", "paint"), ("tag", "store")])
+def test_other_acts_close_nothing(act, by):
+    assert len(owed(logged(plan(act)) + logged(done(by), day=1))) == 1
+
+
+def test_work_waits_for_a_part_that_is_said_to_have_to_be_off_first():
+    around = "Once the tailplane's off we'll inspect the fin."
+    (line,) = owed(logged(plan("inspect"), around=around))
+    assert [(one.act, one.item, one.why) for one in line.waits_for] == [("remove", "tailplane", "said")]
+    (line,) = owed(logged(plan("inspect"), around=around) + logged(done("remove", "tailplane"), day=1))
+    assert line.waits_for == ()
+
+
+def test_part_that_must_be_off_waits_for_that_and_not_for_other_work_on_it():
+    around = "Once the tailplane's off we'll inspect the fin."
+    facts = logged(plan("inspect", "tailplane")) + logged(plan("inspect"), day=1, around=around)
+    assert [(one.act, one.item) for one in owed(facts)[1].waits_for] == [("remove", "tailplane")]
+    planned = logged(plan("remove", "tailplane")) + facts
+    line = next(line for line in owed(planned) if line.item == "fin")
+    assert [(one.act, one.entry) for one in line.waits_for] == [("remove", "e-0")]
+
+
+def test_work_waits_for_the_owed_work_that_its_sentence_names():
+    facts = logged(plan("repair", "rudder")) + logged(
+        plan("paint"), day=1, around="when the rudder comes back we'll paint the fin"
+    )
+    waits = owed(facts)[1].waits_for
+    assert [(one.act, one.item, one.entry) for one in waits] == [("repair", "rudder", "e-0")]
+
+
+def test_time_of_year_and_words_without_a_part_make_nothing_wait():
+    assert owed(logged(plan("paint"), around="when it's warmer we'll paint the fin"))[0].waits_for == ()
+    assert owed(logged(plan("paint"), around="we'll paint the fin and the tailplane's off"))[0].waits_for == ()
+
+
+def test_work_waits_for_what_was_owed_before_on_the_same_part():
+    lines = owed(logged(plan("clean", side="port"), plan("prime", side="port"), plan("clean", side="starboard")))
+    assert [[(one.act, one.why) for one in line.waits_for] for line in lines] == [[], [("clean", "owed-before")], []]
+
+
+def test_work_waits_for_nothing_that_goes_after_it():
+    lines = owed(logged(plan("fit"), plan("clean"), plan("photograph")))
+    assert [line.waits_for for line in lines] == [(), (), ()]
+
+
+def test_order_of_intake_changes_nothing():
+    days = [
+        logged(plan("remove", side="both"), plan("clean", place=ribs("4", "5"))),
+        logged(done("remove", side="port"), done("clean", place=ribs("5")), day=1),
+        logged(plan("paint"), day=2),
+    ]
+    first = owed([one for day in days for one in day])
+    for order in permutations(days):
+        assert owed([one for day in order for one in day]) == first
+
+
+def test_nothing_said_is_nothing_owed():
+    assert owed([]) == ()

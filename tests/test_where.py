@@ -1,0 +1,89 @@
+"""Where a part is: by name, by tag, by rack; what is not told off is on the aircraft as far as is told."""
+
+from datetime import UTC, datetime
+
+import pytest
+
+from pipeline.book import vocabulary_folders
+from pipeline.lists.logged import LoggedFact
+from pipeline.lists.parts_off import parts_off
+from pipeline.reading.fact import Fact, Stowage
+from pipeline.reading.vocabulary import load_vocabulary
+from pipeline.records import BookRecord, EntryRecord, FactRecord, Lists, Records
+from pipeline.where import where
+
+SATURDAY = datetime(2026, 2, 14, 10, tzinfo=UTC)
+VOCABULARY = load_vocabulary(vocabulary_folders("crew-trainer"))
+FACTS = (
+    Fact(status="done", act="remove", item="rudder", side="port", tag="P-0142"),
+    Fact(status="done", act="store", item="rudder", side="port", stowage=Stowage(rack="3", shelf="top")),
+    Fact(status="done", act="remove", item="fin", side="port"),
+    Fact(status="done", act="remove", item="aileron", side="both", stowage=Stowage(room="paint store")),
+    Fact(status="done", act="bag", item="bolt", count=6, of="bolt", stowage=Stowage(bag="14")),
+    Fact(status="done", act="store", item="main-undercarriage", side="port", stowage=Stowage(stand="2")),
+    Fact(status="done", act="tag", item="aileron", side="port", tag="P-0150"),
+    Fact(status="done", act="tag", item="aileron", side="port", tag="P-0151"),
+)
+
+
+def ask(*words):
+    logged = [LoggedFact(at=SATURDAY, entry="e", fact=fact, said="…") for fact in FACTS]
+    entry = EntryRecord(
+        id="e",
+        at=SATURDAY,
+        media="m",
+        start_s=0,
+        end_s=9,
+        utterances=(),
+        facts=tuple(FactRecord(**fact.as_marked(), said="…", utterances=()) for fact in FACTS),
+    )
+    book = BookRecord(title="", aircraft="", zone="UTC", program="", model="", vocabulary="")
+    records = Records(book=book, entries=(entry,), lists=Lists(parts_off=parts_off(logged, VOCABULARY)))
+    return where(records, VOCABULARY, UTC, words)
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("where", "is", "the", "port", "rudder?"),
+        ("Where's the left rudder",),
+        ("P-0142",),
+        ("p0142",),
+        ("tag", "p", "0142"),
+        ("what", "is", "on", "rack", "3"),
+        ("rack", "3?"),
+    ],
+)
+def test_part_is_found_by_name_by_tag_and_by_rack(words):
+    assert ask(*words).lines == ("port rudder (P-0142): on rack 3, top shelf since 14 February 2026",)
+
+
+@pytest.mark.parametrize(
+    ("words", "line"),
+    [
+        ("starboard rudder", "starboard rudder: on the aircraft as far as is told"),
+        ("port fin", "port fin: came off on 14 February 2026, nobody said where it is kept"),
+        ("where are the bolts in bag 14", "6 bolts: in bag 14, told on 14 February 2026"),
+        ("P-0150", "port aileron (P-0151, before: P-0150): in the paint store since 14 February 2026"),
+        (
+            "port main oleo",
+            "port main oleo: nothing is told of it alone; port main undercarriage: on stand 2 since 14 February 2026",
+        ),
+    ],
+)
+def test_each_state_is_told_in_one_line(words, line):
+    assert ask(words).lines == (line,)
+
+
+def test_other_one_of_a_pair_is_told_too():
+    assert ask("rudders").lines[1] == "starboard rudder: on the aircraft as far as is told"
+    assert len(ask("ailerons").lines) == 2
+    assert len(ask("what is in the paint store").lines) == 2
+
+
+def test_near_names_tags_and_racks_are_offered_where_nothing_fits():
+    assert ask("ruder").lines == ()
+    assert "Did you mean rudder" in ask("ruder").advice
+    assert "P-0142" in ask("P-0143").advice
+    assert ask("rack", "9").advice == "Nothing was told to be on rack 9. Told of: rack 3."
+    assert "Say what to look for" in ask("where", "is", "it?").advice

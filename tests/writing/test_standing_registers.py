@@ -1,0 +1,210 @@
+"""Fasteners, disconnections, findings and owed work, as spreadsheets and on the page of registers."""
+
+import csv
+import io
+from datetime import UTC, date, datetime, timedelta
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from pipeline.lists.disconnections import disconnections
+from pipeline.lists.fasteners import fasteners
+from pipeline.lists.findings import findings
+from pipeline.lists.logged import LoggedFact
+from pipeline.lists.to_do import to_do
+from pipeline.reading.fact import Fact, Measure, Place, Stowage
+from pipeline.reading.vocabulary import Vocabulary, load_vocabulary
+from pipeline.records import BookRecord, LineQuestion, Lists, Records
+from pipeline.writing import standing_wording as words
+from pipeline.writing.register_page import Link, registers_page
+from pipeline.writing.registers import register_files
+from tests.writing.reading_pages import read_page
+
+OCTOBER = datetime(2025, 10, 4, 10, tzinfo=UTC)
+VOCAB = Path(__file__).parents[2] / "vocab"
+FRAME_15 = (Place(scheme="frame", at="15"),)
+
+
+@cache
+def vocabulary() -> Vocabulary:
+    return load_vocabulary((VOCAB / "base", VOCAB / "crew-trainer"))
+
+
+def logged(day: int, *facts: Fact, around: str = "") -> list[LoggedFact]:
+    at = OCTOBER + timedelta(days=day)
+    return [LoggedFact(at=at, entry=f"e-{day}", fact=one, said="=SUM(A1)", around=around) for one in facts]
+
+
+def done(act: str, item: str, side: str | None = None, **more: object) -> Fact:
+    return Fact.model_validate({"status": "done", "act": act, "item": item, "side": side, **more})
+
+
+def seen(finding: str, item: str, side: str | None = None, **more: object) -> Fact:
+    return Fact.model_validate({"status": "seen", "finding": finding, "item": item, "side": side, **more})
+
+
+def mm(value: float) -> tuple[Measure, ...]:
+    return (Measure(value=value, unit="mm"),)
+
+
+def a_winter() -> list[LoggedFact]:
+    return [
+        *logged(
+            0,
+            done("undo", "wing-joint", "port", count=14, of="bolt"),
+            done("drill-out", "wing-joint", "port", count=1, of="bolt"),
+            done("bag", "bolt", "port", count=12, of="bolt", stowage=Stowage(bag="14")),
+            done("disconnect", "control-cable", "port"),
+            done("disconnect", "fuel-line", "port"),
+            around="undone with AN4-12A bolts",
+        ),
+        *logged(
+            1,
+            seen("crack", "longeron", "port", place=FRAME_15, measure=mm(15)),
+            seen("corrosion", "fin", grade="heavy"),
+            seen("crack", "joint-fitting", "port", absent=True),
+            Fact(status="planned", act="repair", item="longeron", side="port", place=FRAME_15),
+            Fact(status="planned", act="paint", item="longeron", side="port"),
+            done("bag", "screw", stowage=Stowage(bag="27")),
+        ),
+        *logged(30, seen("crack", "longeron", "port", place=FRAME_15, measure=mm(18)), done("treat", "fin")),
+    ]
+
+
+def a_book(facts: list[LoggedFact]) -> Records:
+    book = BookRecord(title="t", aircraft="crew trainer", zone="UTC", program="p", model="m", vocabulary="v")
+    return Records(
+        book=book,
+        lists=Lists(
+            fasteners=fasteners(facts, vocabulary()),
+            disconnections=disconnections(facts, vocabulary()),
+            findings=findings(facts, vocabulary()),
+            to_do=to_do(facts, vocabulary()),
+        ),
+    )
+
+
+def rows(name: str, facts: list[LoggedFact]) -> list[dict[str, str]]:
+    content = register_files(a_book(facts), vocabulary())[f"registers/{name}.csv"]
+    return list(csv.DictReader(io.StringIO(content.decode("utf-8-sig"), newline="")))
+
+
+def page(facts: list[LoggedFact]) -> str:
+    entries = {one.entry: Link(f"day.html#{one.entry}", one.entry) for one in facts}
+    return registers_page(a_book(facts), vocabulary(), entries)
+
+
+def test_fasteners_can_be_added_up_in_a_spreadsheet() -> None:
+    joint, adrift = rows("fasteners", a_winter())
+    assert [joint[one] for one in ("joint", "side", "fastener", "expected", "expected from")] == [
+        "wing joint", "port", "bolt", "16", "list for the type",
+    ]  # fmt: skip
+    assert [joint[one] for one in ("undone", "drilled out", "bagged", "bags", "not undone", "not bagged")] == [
+        "14", "1", "12", "14", "1", "2",
+    ]  # fmt: skip
+    assert joint["part numbers"] == "AN4-12A"
+    assert joint["questions"] == "2 of 14 bolts were undone and not said to be bagged."
+    assert adrift["questions"] == "Bag 27 holds screws of a joint that nobody undid."
+    assert (joint["entries"], adrift["entries"]) == ("e-0", "e-1")
+
+
+def test_disconnections_tell_where_what_is_open_and_what_is_inspected_again() -> None:
+    cable, fuel = rows("disconnections", a_winter())
+    assert [cable[one] for one in ("service", "at", "where from", "parted on")] == [
+        "control cable", "wing joint", "told in the same entry", "2025-10-04",
+    ]  # fmt: skip
+    assert cable["second inspection usual"] == "after reconnecting: flight controls"
+    assert (fuel["should be blanked"], fuel["blanked on"], fuel["second inspection usual"]) == ("yes", "", "")
+    assert fuel["questions"].startswith("It was opened on 4 October 2025, and nobody said that it was blanked.")
+
+
+def test_findings_tell_their_history_the_worst_and_what_was_done() -> None:
+    told = {line["part"]: line for line in rows("findings", a_winter())}
+    crack, fin = told["longeron"], told["fin"]
+    assert crack["history"] == "2025-10-05: 15 mm; 2025-11-03: 18 mm"
+    assert crack["worst"] == "2025-11-03: 18 mm"
+    assert (crack["seen on"], crack["first told on"], crack["planned"]) == (
+        "2025-11-03",
+        "2025-10-05",
+        "repair; paint",
+    )
+    assert (fin["done since"], fin["published grade"].split(":")[0]) == ("treated 2025-11-03", "severe")
+    assert told["joint fitting"]["present"] == "no"
+    assert set(crack["entries"].split()) == {"e-1", "e-30"}
+
+
+def test_owed_work_tells_its_age_and_what_it_waits_for() -> None:
+    repair, paint = rows("to-do", a_winter())
+    assert (repair["age in days"], repair["waits for"]) == ("29", "")
+    assert paint["waits for"] == "repair the port longeron (owed before)"
+
+
+@pytest.mark.parametrize("name", ["fasteners", "disconnections", "findings", "to-do"])
+def test_no_cell_starts_a_formula_and_every_row_is_as_long_as_the_header(name: str) -> None:
+    content = register_files(a_book(a_winter()), vocabulary())[f"registers/{name}.csv"]
+    assert content.startswith(b"\xef\xbb\xbf") and content.endswith(b"\r\n")
+    header, *lines = csv.reader(io.StringIO(content.decode("utf-8-sig"), newline=""))
+    assert lines
+    for line in lines:
+        assert len(line) == len(header)
+        assert not any(one.startswith(("=", "+", "-", "@", "\t", "\r")) for one in line)
+
+
+def test_page_has_every_line_with_its_entries_and_its_questions() -> None:
+    html = page(a_winter())
+    lists = a_book(a_winter()).lists
+    told = read_page(html).all("tr")
+    lines = [row for row in told if row.all("td")]
+    count = sum(map(len, (lists.fasteners, lists.disconnections, lists.findings, lists.to_do)))
+    assert len(lines) == count
+    assert all(row.all("a") for row in lines)
+    text = read_page(html).text
+    assert "Bag 27 holds screws of a joint that nobody undid." in text
+    assert "nobody said that it was blanked" in text
+    assert "published guidance says “severe”" in text
+
+
+def test_findings_stand_under_their_zone_and_place_along_the_aircraft() -> None:
+    html = page(a_winter())
+    groups = [one.text for one in read_page(html).all("th") if one.attributes.get("class") == "group"]
+    assert groups == ["Tail", "Wings", "Frame 15"]
+
+
+def test_page_claims_no_inspection_and_no_verdict() -> None:
+    text = read_page(page(a_winter())).text
+    assert "This page does not say that one was made" in text
+    assert "not a verdict" in text
+
+
+def test_hostile_words_stay_words() -> None:
+    facts = logged(0, done("blank", "fuel-line"), around='capped with <script>alert("x")</script> bung')
+    assert "<script>" not in page(facts).replace('<script src="', "")
+
+
+def test_every_question_of_the_lists_has_words() -> None:
+    kinds = {
+        one.kind
+        for lines in (a_book(a_winter()).lists.fasteners, a_book(a_winter()).lists.disconnections)
+        for line in lines
+        for one in line.questions
+    }
+    assert kinds and kinds <= set(words.QUESTIONS)
+    for kind in words.QUESTIONS:
+        question = LineQuestion(kind=kind, numbers=(3, 8), bags=("4",), days=(date(2026, 2, 14), date(2026, 2, 15)))
+        text = words.question_text(question, "bolts")
+        assert text.endswith((".", "?")) and "{" not in text
+
+
+def test_numbers_say_when_they_are_not_whole() -> None:
+    line = fasteners(
+        logged(
+            0,
+            done("undo", "transport-joint", count=110, of="nut-and-bolt", about=True),
+            done("undo", "transport-joint"),
+        ),
+        vocabulary(),
+    )[0]
+    assert words.number_text(line, "undone") == "about 110 and more"
+    assert words.expected_text(line) == "about 240, list for the type"
+    assert words.difference_text(line) == ""
