@@ -21,7 +21,7 @@ SIDES = ("", "port", "starboard", "both")
 SLOTS = ("place", "measure", "count", "stowage", "tag", "grade")
 
 LONGEST = 130  # pieces of a note that is read in one go
-FRESH, BEFORE = 50, 15  # pieces of a longer one that are read together, and of what came before for them
+FRESH, BEFORE = 60, 60  # pieces of a longer one that are read together, and of what came before for them
 
 
 class Word(NamedTuple):
