@@ -320,7 +320,8 @@ def _why(track: Track, events: Sequence[Event]) -> str:
     if POINTING in agree:
         told.append(f"{agree[POINTING]} of {sum(one.photo for one in own)} photos come just after words that point")
     if LABELS in agree:
-        told.append(f"{agree[LABELS]} labels were photographed as their numbers were read out")
+        labels = agree[LABELS]
+        told.append(f"{labels} label{'s' * (labels != 1)} photographed as the number was read out")
     evidence = "; ".join(told)
     evidence = (
         f"{evidence[:1].upper()}{evidence[1:]}." if evidence else "Nothing that it took or heard tells the time."
