@@ -134,8 +134,8 @@ class Clock(Value):
 
     ``offset_s`` is what it showed less the true time: at the middle of the stretch, if it drifts. ``since`` and
     ``until`` are the stretch by its own clock. ``spread_s`` is how far the anchors that agree lie apart (one
-    sigma). ``stamps`` says whether a recorder stamps the "start" or the "end" of a recording; "" where it is no
-    recorder or every file says so itself.
+    sigma), ``error_s`` how far off the offset may be. ``stamps`` says whether a recorder stamps the "start" or the
+    "end" of a recording; "" where it is no recorder or every file says so itself.
     """
 
     device: str
@@ -143,6 +143,7 @@ class Clock(Value):
     drift_s_per_day: float = 0.0
     anchors: int = 0
     spread_s: float = 0.0
+    error_s: float = 0.0
     sure: bool = False
     why: str = ""
     since: AwareDatetime | None = None

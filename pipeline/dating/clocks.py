@@ -103,7 +103,7 @@ def correct(
         update={
             "at": at,
             "source": source or dated.source,
-            "error_s": round(max(1.0, error_s, scatter_s, 0.0 if worth_it else abs(out_s)), 3),
+            "error_s": round(max(1.0, error_s, scatter_s, clock.error_s, 0.0 if worth_it else abs(out_s)), 3),
             "moved_s": round(moved_s, 3),
             "flags": flags,
         }

@@ -27,6 +27,7 @@ _CARD_SEEN_ERROR_S = 1.5
 _NOT_SPEECH_S = 600.0  # speech dated worse than this sets no clock
 _NUMBER = re.compile(r"^(.*?)(\d{2,5})\D*$")
 _MOST_STEPS_BACK = 3
+_UNCLEAR_S = 5.0
 _EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
 
 
@@ -301,6 +302,7 @@ def _as_clock(device: str, track: Track, events: Sequence[Event], zone: ZoneInfo
         drift_s_per_day=round(track.drift_s_per_day, 3),
         anchors=track.anchors,
         spread_s=round(track.spread_s, 3),
+        error_s=round(track.error_s, 3),
         sure=track.sure,
         why=_why(track, events),
         since=_instant(min(shown), zone),
@@ -327,7 +329,10 @@ def _why(track: Track, events: Sequence[Event]) -> str:
         f"{evidence[:1].upper()}{evidence[1:]}." if evidence else "Nothing that it took or heard tells the time."
     )
     if track.sure:
-        return evidence
+        about = (
+            f" The second is not clear: it may be {track.error_s:.0f} s off." if track.error_s > _UNCLEAR_S else ""
+        )
+        return evidence + about
     also = "" if track.anchors < FEWEST_ANCHORS else " Another offset fits nearly as well."
     return f"{evidence}{also} That is not enough to be sure, so that nothing was moved."
 

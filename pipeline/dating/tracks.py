@@ -43,7 +43,7 @@ _STATES_A_DAY = 6
 _MOST_DAYS = 60
 _DRIFTS_S = 90.0
 _FINE_S = np.arange(-4.0, 4.25, 0.5)
-_RIVAL_S = 6.0
+_RIVAL_S, _NEAR_S = 6.0, 120.0
 _SET_ANEW, _AT_A_BREAK, _BREAK_S = -8.0, 3.0, 600.0
 _STEP_S, _STEP_S_PER_DAY, _STEP = 2.0, 30.0, -1.0
 _STALE_S, _STALE = 600.0, 0.25
@@ -90,9 +90,9 @@ class Track:
     """A stretch in which a device's clock ran on undisturbed: the events from ``first`` to before ``last``.
 
     ``firm`` are the first and the last of them that agree with it. ``offset_s`` is that at ``middle_s`` by the
-    device. ``kinds`` counts the anchors that agree, by kind. ``margin`` is how much likelier the offset is than all
-    others together (natural logarithm); ``spread_s`` is how far the anchors that agree lie apart (one sigma),
-    ``expected_s`` how far anchors of their kinds do.
+    device. ``kinds`` counts the anchors that agree, by kind. ``spread_s`` is how far these lie apart (one sigma),
+    ``expected_s`` how far anchors of their kinds do. ``margin`` is how much likelier the offset, or one within two
+    minutes of it, is than all others together (natural logarithm); ``error_s`` is how far it may be out (one sigma).
     """
 
     first: int
@@ -104,6 +104,7 @@ class Track:
     kinds: tuple[tuple[str, int], ...]
     spread_s: float
     expected_s: float
+    error_s: float
     margin: float
     decided: bool
 
@@ -278,10 +279,17 @@ def _fit(
     agreeing = _agreeing(own, offsets, habit)
     away = np.array([apart for _, _, _, apart, _ in agreeing])
     expected_s = float(np.median([error_s for *_, error_s in agreeing])) if agreeing else 0.0
-    apart = np.abs(states[:, None] - np.unique(np.round(offsets))[None]).min(1)
-    rivals = apart > max(_RIVAL_S, 3 * expected_s)
-    others = np.max([one[rivals].sum(1) for one in told], axis=0) + prior.log_density(states[rivals])
     best = line.speaks + float(prior.log_density(np.array([line.offset_s]))[0])
+    apart = np.abs(states[:, None] - np.unique(np.round(offsets))[None]).min(1)
+    others = np.max([one.sum(1) for one in told], axis=0) + prior.log_density(states)
+    close_s = max(_RIVAL_S, 3 * expected_s)
+    margin, error_s = _margin(best, others[apart > close_s]), expected_s / np.sqrt(max(1, len(agreeing)))
+    if margin < SURE_MARGIN:
+        # The hour may be clear though the second is not: then all offsets near it stand for it together.
+        near = (apart > close_s) & (apart <= _NEAR_S)
+        chances = np.exp(np.append(others[near] - best, 0.0))
+        error_s = float(np.sqrt((chances * np.append(apart[near], close_s / 3) ** 2).sum() / chances.sum()))
+        margin = _margin(best, others[apart > max(close_s, _NEAR_S)])
     rows = [index for index, *_ in agreeing] or [0, len(path) - 1]
     return Track(
         first=first,
@@ -293,9 +301,14 @@ def _fit(
         kinds=_counted(agreeing),
         spread_s=float(_MAD_TO_SIGMA * np.median(np.abs(away - np.median(away)))) if len(away) else 0.0,
         expected_s=expected_s,
-        margin=best - float(np.logaddexp.reduce(others)) if len(others) else np.inf,
+        error_s=float(error_s),
+        margin=margin,
         decided=any(one.decides and abs(apart) <= AGREES_S for one, apart in _apart(own, offsets)),
     )
+
+
+def _margin(best: float, others: Times) -> float:
+    return best - float(np.logaddexp.reduce(others)) if len(others) else float(np.inf)
 
 
 def _sloping(own: _Evidence, middle_s: float, offset_s: float, prior: Prior) -> list[tuple[float, float]]:

@@ -50,6 +50,11 @@ class _Line:
             if found.number not in self.part_numbers:
                 self.part_numbers.append(found.number)
 
+    def is_other_side_of(self, line: "_Line") -> bool:
+        """Tell whether it is the same joint, kind and place on the other side of the aircraft."""
+        same = (self.item, self.of, self.place) == (line.item, line.of, line.place)
+        return same and self.item is not None and not same_side(self.side, line.side)
+
     def open(self) -> bool:
         """Tell whether some that were undone are not bagged yet, as far as the numbers tell."""
         undone, bagged = self.numbers.get("undone", 0), self.numbers.get("bagged", 0)
@@ -77,6 +82,7 @@ class _Adding:
         self._lines: list[_Line] = []
         self._undone_in: dict[str, list[_Line]] = {}  # by entry, in order
         self._undone: list[_Line] = []
+        self._at_once: list[list[_Line]] = []  # what one fact undid on both sides
         self._off: list[Fact] = []
 
     def lines(self) -> tuple[FastenerLine, ...]:
@@ -110,6 +116,7 @@ class _Adding:
         if fact.act in ("remove", "separate") and fact.item:
             self._off.append(fact)
         usual = self._expected.usual_kind(fact.item)
+        at_once: list[_Line] = []
         for one in fastened(fact, self._vocabulary, self._sides, usual):
             undoing = fact.act in TAKEN_WITH | {"undo", "drill-out"}
             if one.item is None and not undoing:
@@ -123,6 +130,8 @@ class _Adding:
             if undoing:
                 self._undone_in.setdefault(logged.entry, []).append(line)
                 self._undone.append(line)
+                at_once.append(line)
+        self._at_once.append(at_once)
 
     def _bag(self, logged: LoggedFact) -> None:
         fact = logged.fact
@@ -134,9 +143,22 @@ class _Adding:
             line = self._find(Fastened(item=fact.item, of=of, side=fact.side, count=None), logged)
         if line is None:
             line = self._adrift(logged, of)
-        line.tell(logged, "bag", "bagged", fact.count if fact.of in (None, of) else None)
-        if fact.stowage and fact.stowage.bag and fact.stowage.bag not in line.bags:
-            line.bags.append(fact.stowage.bag)
+        for one, count in self._shares(line, logged, fact.count if fact.of in (None, of) else None):
+            one.tell(logged, "bag", "bagged", count)
+            if fact.stowage and fact.stowage.bag and fact.stowage.bag not in one.bags:
+                one.bags.append(fact.stowage.bag)
+
+    def _shares(self, line: _Line, logged: LoggedFact, count: int | None) -> list[tuple[_Line, int | None]]:
+        """Share what was bagged out to both sides, where it is as many as both lack, or both were undone in one."""
+        here = [x for x in self._undone_in.get(logged.entry, []) if x.side is not None and x is not line]
+        other = next((x for x in reversed(here) if x.is_other_side_of(line) and x.open()), None)
+        if other is None or not line.open() or logged.fact.side in ("port", "starboard"):
+            return [(line, count)]
+        together = any(line in undone and other in undone for undone in self._at_once)
+        lacks = [x.numbers.get("undone", 0) - x.numbers.get("bagged", 0) for x in (other, line)]
+        if (count is None and together) or count == sum(lacks):
+            return [(x, None if count is None else lack) for x, lack in zip((other, line), lacks, strict=True)]
+        return [(line, count)]
 
     def _found(self, logged: LoggedFact) -> None:
         fact = logged.fact

@@ -81,7 +81,9 @@ class Sides:
         if part is not None and (part.per_aircraft or 0) >= 2:
             return True
         said = self._named.get(item, set())
-        return bool(said & {"port", "starboard"}) and None not in said
+        # of a part that has two sides, "both" alone is two of them; of what no list knows, it may be one joint
+        one_a_side = said if part is not None else said & {"port", "starboard"}
+        return bool(one_a_side) and None not in said
 
     def spread(
         self, item: str | None, side: Side | None, count: int | None

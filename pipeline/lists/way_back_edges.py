@@ -114,7 +114,8 @@ def _goes_with(secure: Step, fits: Sequence[Step]) -> bool:
 
 
 def _how_told(later: Step, earlier: Step) -> Told:
-    if later.undone_in == earlier.undone_in:
+    # a joint of which some was undone before a line was freed, and some after, says nothing of which came first
+    if later.undone_in == earlier.undone_in or earlier.last_turn > later.turn:
         return "together"
     return "afterwards" if later.told_afterwards else "told"
 

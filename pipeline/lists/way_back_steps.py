@@ -33,6 +33,7 @@ BACK: dict[str, StepAct] = {
 class Step:
     """One step. ``at`` and ``turn`` tell when it was undone: the instant, and which fact of all it was.
 
+    ``last_turn`` is the last fact that undid some of it, where it was undone bit by bit.
     ``told_afterwards``: that it came off was told together with where it is kept, so it came off some time before.
     """
 
@@ -42,6 +43,7 @@ class Step:
     place: tuple[Place, ...] | None
     at: datetime | None = None
     turn: int = -1
+    last_turn: int = -1
     undone_in: str = ""
     told_afterwards: bool = False
     joint: str = ""
@@ -182,7 +184,8 @@ def _merged(steps: Iterable[Step]) -> list[Step]:
     for step in steps:
         key = (step.act, step.item, step.side, step.place, step.joint)
         first = found.get(key, step)
-        found[key] = replace(first, entries=_both(first.entries, step.entries))
+        last_turn = max(first.turn, first.last_turn, step.turn)
+        found[key] = replace(first, last_turn=last_turn, entries=_both(first.entries, step.entries))
     return list(found.values())
 
 

@@ -24,6 +24,7 @@ VOCABULARY = Vocabulary(
         part("tailplane", symmetrical=True),
         part("transport-joint"),
         part("spinner"),
+        part("flap", symmetrical=True),
         part("fuel-tank", symmetrical=True, per_aircraft=4),
         *(part(one, "fastener") for one in ("bolt", "nut", "screw", "taper-pin")),
     ),
@@ -127,6 +128,24 @@ def test_places_are_told_apart_where_no_whole_number_is_known():
 def test_both_sides_are_two_joints_where_there_are_two_and_half_the_bolts_are_on_each():
     told = lines(logged(done("undo", "wing-joint", 8, side="both")))
     assert [(line.side, line.undone, line.left) for line in told] == [("port", 4, 12), ("starboard", 4, 12)]
+
+
+def test_both_alone_is_two_joints_where_the_part_has_two_sides_and_no_list_says_how_many():
+    told = lines(logged(done("remove", "flap", 76, "screw", side="both")))
+    assert [(line.side, line.undone) for line in told] == [("port", 38), ("starboard", 38)]
+
+
+@pytest.mark.parametrize("count", [8, None])
+def test_bag_that_holds_the_bolts_of_both_sides_is_of_both(count):
+    facts = logged(done("undo", "wing-joint", 8, side="both"), bag("3", count=count))
+    assert [(line.bags, line.bagged) for line in lines(facts)] == [(("3",), count and 4)] * 2
+    assert [asked(line) for line in lines(facts)] == [[], []]
+
+
+def test_bag_that_holds_as_many_as_one_side_lacks_is_not_shared_out():
+    sides = [done("undo", "wing-joint", 4, side=side) for side in ("port", "starboard")]
+    assert [line.bags for line in lines(logged(*sides, bag("3", count=4)))] == [(), ("3",)]
+    assert [line.bags for line in lines(logged(*sides, bag("3")))] == [(), ("3",)]
 
 
 def test_screws_told_with_the_part_that_came_off_are_not_counted_twice():

@@ -310,3 +310,14 @@ def test_joint_of_two_parts_that_are_both_off_is_made_when_both_are_there(vocabu
     way = way_back([done("remove", "rear-fuselage", hour=1), done("remove", "centre-fuselage", hour=2)], vocabulary)
     assert way.cycles == ()
     assert comes_before(way, "fit-centre-fuselage", "fit-rear-fuselage", "secure-transport-joint")
+
+
+def test_joint_that_was_undone_bit_by_bit_is_made_before_what_was_freed_in_between_is_connected(vocabulary):
+    facts = [
+        done("drill-out", "transport-joint", hour=0, count=12, of="rivet"),
+        done("disconnect", "hydraulic-line", hour=1),
+        done("undo", "transport-joint", hour=2, count=200, of="nut-and-bolt"),
+    ]
+    way = way_back(facts, vocabulary)
+    connect = "connect-hydraulic-line"
+    assert comes_before(way, "secure-transport-joint", next(one for one in way.order if one.startswith(connect)))

@@ -10,7 +10,7 @@ from pipeline.reading.learnt.prepared import Count, Filler, Kept
 
 KEPT_FROM = 0.35
 SURE_FROM = 0.9
-SETTLED_FROM = 0.95  # chance from which a doubt of the rules is taken as settled
+SETTLED_FROM = 0.997  # chance from which a doubt of the rules is taken as settled
 RULE = "learnt from marked notes"
 
 _POSSIBLE_FROM = 0.1  # chance by the learnt reading from which a fact of the rules may stand
