@@ -11,7 +11,13 @@ from pipeline.reading.vocabulary import Vocabulary
 from pipeline.records import FindingLine, LineQuestion, Move, Observation
 
 _ZONES = ("nose", "front", "centre", "rear", "tail", "wing", "nacelle", "gear")  # along the aircraft, as people walk
-_CURES = frozenset({"repair", "treat", "clean", "fit", "make", "strip-finish", "prime", "paint", "tighten", "lock"})
+_MENDING = frozenset({"repair", "treat", "clean", "make", "strip-finish", "prime", "paint"})
+# Putting a part back mends nothing by itself: only what another part, or a turn of the spanner, can mend.
+_FASTENING = {
+    "fit": frozenset({"missing", "loose", "broken", "play", "perished"}),
+    "tighten": frozenset({"loose", "play", "leak"}),
+    "lock": frozenset({"missing", "loose", "play"}),
+}
 _EARLIER = re.compile(
     r"\b(?:(?:in|last) (january|february|march|april|may|june|july|august|september|october|november|december|"
     r"spring|summer|autumn|winter|year|month|week)|in ((?:19|20)\d\d)|(yesterday))\b",
@@ -33,7 +39,7 @@ def findings(facts: Iterable[LoggedFact], vocabulary: Vocabulary = _NO_VOCABULAR
         if fact.status == "seen" and fact.finding:
             for side in _sides(fact):
                 _take_in(by_part.setdefault(fact.item, []), logged, side)
-        elif fact.act in _CURES and fact.item in by_part and fact.item:
+        elif fact.act in _MENDING | _FASTENING.keys() and fact.item in by_part and fact.item:
             _follow_up(by_part[fact.item], logged)
     asked = [_with_good_word(line, lines) for lines in by_part.values() for line in lines]
     finished = [_finished(line, vocabulary) for line in asked]
@@ -165,6 +171,8 @@ def _follow_up(lines: list[FindingLine], logged: LoggedFact) -> None:
         if line.item != fact.item or not same_side(line.side, fact.side) or not same_place(line.place, fact.place):
             continue
         if line.finding == "sound" or all(one.absent for one in line.seen):
+            continue
+        if line.finding not in _FASTENING.get(str(fact.act), (line.finding,)):
             continue
         if fact.status == "done":
             kept = tuple(one for one in line.planned if one.what != fact.act)

@@ -98,7 +98,9 @@ def _told(steps: Sequence[Step], kin: _Kin) -> _Found:
     found: dict[Told, list[Edge]] = {}
     for later, earlier in combinations(timed, 2):
         same = later.is_at(earlier.item, earlier.side, earlier.place)
-        if same or later.turn == earlier.turn or not kin.related(later, earlier):
+        # of a joint of which some was undone before a line was freed, and some after, nobody told which came first
+        bit_by_bit = earlier.act == "secure" and earlier.last_turn > later.turn
+        if same or bit_by_bit or later.turn == earlier.turn or not kin.related(later, earlier):
             continue
         found.setdefault(_how_told(later, earlier), []).append((later, earlier))
     for kind, edges in found.items():
@@ -114,8 +116,7 @@ def _goes_with(secure: Step, fits: Sequence[Step]) -> bool:
 
 
 def _how_told(later: Step, earlier: Step) -> Told:
-    # a joint of which some was undone before a line was freed, and some after, says nothing of which came first
-    if later.undone_in == earlier.undone_in or earlier.last_turn > later.turn:
+    if later.undone_in == earlier.undone_in:
         return "together"
     return "afterwards" if later.told_afterwards else "told"
 

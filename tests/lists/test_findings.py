@@ -198,3 +198,11 @@ def test_sentence_is_the_one_that_holds_the_words():
     assert sentence_of("no stop at all here", "stop") == "no stop at all here"
     assert sentence_of(text, "never said") == "never said"
     assert sentence_of("AN4.12 bolts, 2.5 mm", "2.5") == "AN4.12 bolts, 2.5 mm"
+
+
+def test_cracked_part_that_is_put_back_is_not_looked_after_by_that():
+    facts = logged(seen("crack", "fin")) + logged(work("fit", "fin"), work("tighten", "fin"), day=7)
+    (line,) = lines(facts)
+    assert nobody_followed_up(line)
+    (loose,) = lines(logged(seen("loose", "fin")) + logged(work("tighten", "fin"), day=7))
+    assert not nobody_followed_up(loose)
