@@ -43,7 +43,7 @@ _STATES_A_DAY = 6
 _MOST_DAYS = 60
 _DRIFTS_S = 90.0
 _FINE_S = np.arange(-4.0, 4.25, 0.5)
-_RIVAL_S, _NEAR_S = 6.0, 120.0
+_RIVAL_S, _NEAR_S, _UNCLEAR_COSTS = 6.0, 120.0, 4.0
 _SET_ANEW, _AT_A_BREAK, _BREAK_S = -8.0, 3.0, 600.0
 _STEP_S, _STEP_S_PER_DAY, _STEP = 2.0, 30.0, -1.0
 _STALE_S, _STALE = 600.0, 0.25
@@ -289,7 +289,7 @@ def _fit(
         near = (apart > close_s) & (apart <= _NEAR_S)
         chances = np.exp(np.append(others[near] - best, 0.0))
         error_s = float(np.sqrt((chances * np.append(apart[near], close_s / 3) ** 2).sum() / chances.sum()))
-        margin = _margin(best, others[apart > max(close_s, _NEAR_S)])
+        margin = _margin(best, others[apart > max(close_s, _NEAR_S)]) - _UNCLEAR_COSTS
     rows = [index for index, *_ in agreeing] or [0, len(path) - 1]
     return Track(
         first=first,
