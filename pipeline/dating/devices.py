@@ -13,12 +13,12 @@ import numpy as np
 from pydantic import Field
 
 from pipeline.dating.ends import stamped_on_stopping
-from pipeline.dating.pattern import Prior, Speech, together
+from pipeline.dating.pattern import FEWEST_ANCHORS, Prior, Speech, together
 from pipeline.dating.recorders import Camera, Recorder, Recording, Settled, joined_speech, settle
 from pipeline.dating.sources import NETWORK_SET, Reading, date_media, own_clock
 from pipeline.dating.spoken_times import CARD_ERROR_S
 from pipeline.dating.talk import Talk
-from pipeline.dating.tracks import FEWEST_ANCHORS, LABELS, POINTING, Event, Fixed, Track, follow
+from pipeline.dating.tracks import LABELS, POINTING, Event, Fixed, Track, follow
 from pipeline.dating.zones import local
 from pipeline.values import Clock, Codes, Dated, Kind, Media, TimeSource, Value
 
@@ -210,7 +210,7 @@ class Devices:
             return _alone(device, self.pinned[device], True, "Set in the book's settings.", stamps)
         if found is not None and found.sure:
             why = "Photos stand with its words only then, and the cameras' clocks speak for it."
-            return _alone(device, found.offset_s, True, why, stamps)
+            return _alone(device, found.offset_s, True, why, stamps, found.anchors)
         order, events = self._events(device)
         tracks = follow(events, self._speech_of_others(device), self._prior(self.media.get(device, ())))
         if not tracks:
@@ -289,8 +289,8 @@ class Devices:
         return "end" if any(self.ends.get(one.id) for one in recordings) else "start"
 
 
-def _alone(device: str, offset_s: float, sure: bool, why: str, stamps: str) -> DeviceClock:
-    clock = Clock(device=device, offset_s=round(offset_s, 3), sure=sure, why=why, stamps=stamps)
+def _alone(device: str, offset_s: float, sure: bool, why: str, stamps: str, anchors: int = 0) -> DeviceClock:
+    clock = Clock(device=device, offset_s=round(offset_s, 3), anchors=anchors, sure=sure, why=why, stamps=stamps)
     return DeviceClock(((clock, None),), {})
 
 

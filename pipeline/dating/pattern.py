@@ -29,6 +29,9 @@ LABEL_ERROR_S = 15.0
 """How far a label's photo and its number being read out lie apart (one sigma)."""
 _TAG_GAIN = 0.8
 _AGREE_S = 4.0
+FEWEST_ANCHORS = 4
+CLEARLY = 0.35
+"""How likely a photo must be of a pointing word to count as an anchor."""
 _MOST_PAIRS = 2_000_000
 _FULLEST = 4000
 

@@ -13,7 +13,20 @@ from functools import cached_property
 
 import numpy as np
 
-from pipeline.dating.pattern import DAY_S, USUAL_HABIT, Prior, Speech, Times, gains, likely_offsets, speech, together
+from pipeline.dating.pattern import (
+    CLEARLY,
+    DAY_S,
+    FEWEST_ANCHORS,
+    USUAL_HABIT,
+    Prior,
+    Speech,
+    Times,
+    gains,
+    likely_offsets,
+    pointing_shares,
+    speech,
+    together,
+)
 from pipeline.dating.talk import Talk
 
 _ENDS_UNLESS_TOLD = 0.35  # how many recorders stamp the end
@@ -87,11 +100,15 @@ class Camera:
 
 @dataclass(frozen=True)
 class Settled:
-    """What was found of a recorder: whether it stamps the end, what it showed less the true time, if that is sure."""
+    """What was found of a recorder: whether it stamps the end, what it showed less the true time, if that is sure.
+
+    ``anchors`` counts the photos that come just after its words that point.
+    """
 
     ends: bool
     offset_s: float
     sure: bool = False
+    anchors: int = 0
 
 
 def joined_speech(talks: Iterable[tuple[Talk, float]]) -> Speech:
@@ -121,7 +138,7 @@ def settle(recorders: Mapping[str, Recorder], cameras: Mapping[str, Camera]) -> 
         if change is None or gain <= 0:
             break
         settled[name] = change
-    return settled
+    return {name: everything.counted(name, settled) for name in settled}
 
 
 @dataclass(frozen=True)
@@ -178,6 +195,25 @@ class _Everything:
         said = {name: one.speech(settled[name].ends, settled[name].offset_s) for name, one in self.recorders.items()}
         return total + sum(self._camera_worth(camera, said, settled) for camera in self.cameras)
 
+    def counted(self, name: str, settled: Mapping[str, Settled]) -> Settled:
+        """Return what was found of a recorder with its anchors; it is not sure with too few of them."""
+        found = settled[name]
+        if not found.sure:
+            return found
+        heard = self.recorders[name].speech(found.ends, found.offset_s)
+        anchors = 0
+        for camera, seen in self.cameras.items():
+            if camera != name:
+                offsets = self._offsets_of(camera, settled) if seen.offset_s is None else np.array([seen.offset_s])
+                anchors += max(_agreeing(seen.shown_s - offset_s, heard) for offset_s in offsets)
+        sure = anchors >= FEWEST_ANCHORS
+        return Settled(found.ends, found.offset_s if sure else 0.0, sure, anchors)
+
+    def _offsets_of(self, camera: str, settled: Mapping[str, Settled]) -> Times:
+        rough = [self.away[camera, name, way.ends] + way.offset_s for name, way in settled.items() if name != camera]
+        offsets: Times = (np.concatenate([*rough, np.zeros(1)])[:, None] + _FINE_S).ravel()
+        return offsets
+
     def _camera_worth(self, camera: str, said: Mapping[str, Speech], settled: Mapping[str, Settled]) -> float:
         """Return how well a camera's photos fit what one recorder heard, or all of them if that is clearly better.
 
@@ -187,9 +223,14 @@ class _Everything:
         heard = [speech for name, speech in said.items() if name != camera]
         if seen.offset_s is not None:
             return float(gains(seen.shown_s - seen.offset_s, together(heard), USUAL_HABIT).sum())
-        rough = [self.away[camera, name, way.ends] + way.offset_s for name, way in settled.items() if name != camera]
-        offsets = (np.concatenate([*rough, np.zeros(1)])[:, None] + _FINE_S).ravel()
+        offsets = self._offsets_of(camera, settled)
         at = seen.shown_s[None] - offsets[:, None]
         alone = [gains(at, one, USUAL_HABIT).sum(1) for one in heard]
         told = gains(at, together(heard), USUAL_HABIT).sum(1) - _CHANCE * np.sqrt(len(seen.shown_s))
         return float((np.maximum.reduce([told, *alone]) + seen.prior.log_density(offsets)).max())
+
+
+def _agreeing(at: Times, heard: Speech) -> int:
+    """Return how many photos, truly taken then, come just after words that point."""
+    rows, _, _, shares = pointing_shares(at, heard, USUAL_HABIT)
+    return len(np.unique(rows[shares >= CLEARLY]))

@@ -16,7 +16,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from pipeline.dating.pattern import (
+    CLEARLY,
     DAY_S,
+    FEWEST_ANCHORS,
     HABITS,
     LABEL_ERROR_S,
     USUAL_HABIT,
@@ -32,7 +34,6 @@ from pipeline.dating.pattern import (
     tag_gains,
 )
 
-FEWEST_ANCHORS = 4
 SURE_MARGIN = 5.0
 """How much likelier than all other offsets together (natural logarithm) a sure one is."""
 POINTING, LABELS = "photos just after words that point", "labels seen and read out"
@@ -49,7 +50,6 @@ _STEP_S, _STEP_S_PER_DAY, _STEP = 2.0, 30.0, -1.0
 _STALE_S, _STALE = 600.0, 0.25
 _WRONG, _NOWHERE = 0.02, 1e-6  # an anchor may be simply wrong: how likely, and its density then, per second
 _BURST_S = 4.0
-_CLEARLY = 0.35
 _MAD_TO_SIGMA = 1.4826  # of a normal distribution
 _LONG_ENOUGH_S = 6 * 3600.0
 _MOST_DRIFT, _USUAL_DRIFT = 120.0, 6.0
@@ -395,7 +395,7 @@ def _agreeing(own: _Evidence, offsets: Times, habit: Habit) -> list[_Agreeing]:
     found: dict[int, _Agreeing] = {}
     pairs = zip(shares.tolist(), rows.tolist(), away.tolist(), strict=True)
     for share, row, late_s in sorted(pairs):
-        if share >= _CLEARLY:
+        if share >= CLEARLY:
             index = int(photos[row])
             found[index] = (index, POINTING, float(at[index]), late_s, habit.spread_s)
     agreeing = list(found.values())

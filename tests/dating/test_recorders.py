@@ -44,6 +44,7 @@ def test_recorder_is_set_by_a_camera_that_is_known_to_be_right():
     known = _camera(points, known=0.0)
     found = settle({"r": Recorder(recordings, Prior.hand_set(), False)}, {"c": known})
     assert (found["r"].sure, found["r"].offset_s) == (True, pytest.approx(120, abs=3))
+    assert found["r"].anchors > 20
 
 
 def test_recorder_a_hand_set_is_wrong_rather_than_a_phone_that_sets_itself():
