@@ -112,8 +112,9 @@ class Devices:
         by_files = stamped_on_stopping(media, zone)
         nothing = Devices(zone, book_starts, now, pinned, told, {}, {}, {}, {}, {}, {})
         first = nothing._read(media, by_files)
-        recorders = first._recorders()
-        settled = settle(recorders, first._cameras())
+        known = {name: first._without_others(name) for name in {*first.media, *first.speech}}
+        recorders = first._recorders(known)
+        settled = settle(recorders, first._cameras(known))
         late = {
             one.id: True
             for name, found in settled.items()
@@ -154,13 +155,13 @@ class Devices:
 
     # The clocks of recorders -------------------------------------------------------------------------------------
 
-    def _recorders(self) -> dict[str, Recorder]:
+    def _recorders(self, known: Mapping[str, float | None]) -> dict[str, Recorder]:
         return {
             name: Recorder(
                 recordings=tuple(self._recording(one) for one in ones),
                 prior=self._prior(ones),
                 ends=None if name and all(self._open_end(one) for one in ones) else False,
-                offset_s=self._without_others(name),
+                offset_s=known[name],
                 named=bool(name),
             )
             for name, ones in self.speech.items()
@@ -184,13 +185,13 @@ class Devices:
         tracks = follow(events, joined_speech(()), self._prior(self.media.get(device, ())))
         return tracks[0].offset_s if len(tracks) == 1 and tracks[0].sure else None
 
-    def _cameras(self) -> dict[str, Camera]:
+    def _cameras(self, known: Mapping[str, float | None]) -> dict[str, Camera]:
         found: dict[str, Camera] = {}
         for name in self.media:
             photos = self._photos(name)
             if photos:
                 shown = np.array(sorted(self._shown_s(one.id) for one in photos), dtype=np.float64)
-                found[name] = Camera(shown, self._prior(photos), self._without_others(name))
+                found[name] = Camera(shown, self._prior(photos), known[name])
         return found
 
     def _photos(self, device: str) -> list[Media]:
