@@ -7,7 +7,7 @@ import traceback
 import webbrowser
 from collections.abc import Callable, Iterable
 from contextlib import nullcontext
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime, tzinfo
 from functools import wraps
 from pathlib import Path
 from typing import Annotated, Any, ParamSpec
@@ -94,6 +94,8 @@ def demo(
 
 def _where_to_look(book: Book) -> Iterable[tuple[str, Path]]:
     yield "the logbook", book.out / "logbook" / "index.html"
+    for printed in sorted((book.out / "logbook").glob("logbook*.pdf")):
+        yield "the logbook, to print", printed
     for report in sorted((book.out / "supporters").glob("*/report.html")):
         yield "the supporters' report", report
     yield "what is to be settled", book.out / "to-settle.html"
@@ -229,14 +231,81 @@ def report(
     book: BookFolder,
     first: Annotated[datetime | None, _day_option("--from", "The first day to report.")] = None,
     last: Annotated[datetime | None, _day_option("--to", "The last day to report.")] = None,
+    year: Annotated[
+        int | None, typer.Option("--year", min=1900, max=2999, show_default=False, help="A year's summary instead.")
+    ] = None,
 ) -> ExitCode:
-    """Write the supporters' report for a period; without dates, for the whole book."""
-    from pipeline.writing.write import write_report
+    """Write the supporters' report for a period; without dates, for the whole book; or a year's summary."""
+    from pipeline.writing.write import write_report, write_year
 
     made = Book(book)
     settings = made.settings()
     records = _records(made)
-    days = sorted(entry.at.astimezone(settings.zone).date() for entry in records.entries)
+    if year is not None:
+        if first or last:
+            raise WrongCommand("--year is for a whole year. Leave it out, or leave --from and --to out.")
+        _period(book, records, settings.zone, datetime(year, 1, 1), datetime(year, 12, 31))  # noqa: DTZ001
+        with made.locked():
+            print(write_year(records, settings, made.vocabulary(settings), made.out, year))
+        return ExitCode.DONE
+    period = _period(book, records, settings.zone, first, last)
+    with made.locked():
+        print(write_report(records, settings, made.vocabulary(settings), made.out, *period))
+    return ExitCode.DONE
+
+
+@app.command("report-check")
+@_ends_in_exit_code
+def report_check(
+    book: BookFolder,
+    first: Annotated[datetime | None, _day_option("--from", "The first day.")] = None,
+    last: Annotated[datetime | None, _day_option("--to", "The last day.")] = None,
+) -> ExitCode:
+    """List what the supporters' report of a period leaves out and why: for the editor alone."""
+    from pipeline.columns import show_columns
+    from pipeline.writing.supporters.report_check import check_lines
+    from pipeline.writing.supporters.report_check import report_check as check
+    from pipeline.writing.viewing_copies import Makers
+
+    made = Book(book)
+    settings = made.settings()
+    records = _records(made)
+    period = _period(book, records, settings.zone, first, last)
+    checked = check(records, settings, made.vocabulary(settings), made.out, *period, Makers())
+    show_columns(("because it is", "left out", "where"), check_lines(checked))
+    _say("This list is for the editor alone: it names what must not go out.")
+    if checked.fault:
+        _say(checked.fault)
+    return ExitCode.CHECK_FAILED if checked.fault else ExitCode.DONE
+
+
+@app.command()
+@_ends_in_exit_code
+def logbook(
+    book: BookFolder,
+    first: Annotated[datetime | None, _day_option("--from", "The first day.")] = None,
+    last: Annotated[datetime | None, _day_option("--to", "The last day.")] = None,
+    paper: Annotated[str, typer.Option(help="a4 or letter.")] = "a4",
+    to_file: Annotated[
+        Path | None, typer.Option(metavar="FILE", help="PDF.", show_default="in the book's out/")
+    ] = None,
+) -> ExitCode:
+    """Set the logbook of a period as a PDF to print, bind and keep; without dates, of the whole book."""
+    from pipeline.writing.logbook_pdf_print import print_logbook
+
+    made = Book(book)
+    records = _records(made)
+    period = _period(book, records, made.settings().zone, first, last)
+    with made.locked():
+        print(print_logbook(made, records, *period, paper=paper, to=to_file))
+    return ExitCode.DONE
+
+
+def _period(
+    book: Path, records: Records, zone: tzinfo, first: datetime | None, last: datetime | None
+) -> tuple[date, date]:
+    """Return the first and the last day that are wanted: those of the book, where none is given."""
+    days = sorted(entry.at.astimezone(zone).date() for entry in records.entries)
     if not days:
         raise WrongCommand(f"{book} has no entries to report yet. First: saidseen run {book} YOUR-MEDIA-FOLDER")
     period = (first.date() if first else days[0], last.date() if last else days[-1])
@@ -244,9 +313,7 @@ def report(
         raise WrongCommand(f"--from {period[0]} is after --to {period[1]}. Give the earlier day first.")
     if not any(period[0] <= day <= period[1] for day in days):
         raise WrongCommand(f"{book} has no entries from {period[0]} to {period[1]}. It has {days[0]} to {days[-1]}.")
-    with made.locked():
-        print(write_report(records, settings, made.vocabulary(settings), made.out, *period))
-    return ExitCode.DONE
+    return period
 
 
 def _records(book: Book) -> Records:

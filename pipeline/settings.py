@@ -79,6 +79,20 @@ class Answer(Value):
     who: str
 
 
+class Released(Value):
+    """A finding that supporters may be told of: of which part, and who let it out. Without any, none is told.
+
+    ``item`` and ``finding`` are notations of the vocabulary; ``side`` and ``finding`` left out stand for any; ``on``
+    is the day on which it was let out; ``who`` is a name of the team.
+    """
+
+    item: str
+    finding: str = ""
+    side: Literal["port", "starboard", "both", ""] = ""
+    who: str
+    on: date | None = None
+
+
 class SupportersSettings(Value):
     """What the supporters' report is called, and the line that it ends with."""
 
@@ -102,6 +116,7 @@ class Settings(Value):
     devices: Mapping[str, Device] = Field(default_factory=dict)
     answers: tuple[Answer, ...] = ()
     withhold: Withhold = Withhold()
+    released: tuple[Released, ...] = ()
     supporters: SupportersSettings = SupportersSettings()
 
     @property

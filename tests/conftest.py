@@ -12,6 +12,22 @@ def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption("--update-golden", action="store_true", help="write tests/golden anew; look at the difference")
 
 
+@pytest.fixture(scope="session")
+def out(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The ``out/`` of a whole book that was written once for all tests of pages; nobody changes it."""
+    from tests.written_weekend import write_weekend
+
+    return write_weekend(tmp_path_factory.mktemp("weekend"))
+
+
+@pytest.fixture(scope="session")
+def pages(out: Path) -> tuple[Path, ...]:
+    """Every page of that book, and those of a timeline that has a page for each day."""
+    from tests.written_weekend import every_page
+
+    return every_page(out)
+
+
 @pytest.fixture
 def golden(request: pytest.FixtureRequest) -> Callable[[str, str], None]:
     """Compare a text with a golden file, or write that file where the flag was given."""

@@ -89,6 +89,43 @@ def test_report_prints_where_it_lies(run_book):
     assert "rudder" in Path(result.stdout.strip()).read_text(encoding="utf-8")
 
 
+def test_a_years_summary_prints_where_it_lies_and_goes_with_no_other_dates(run_book):
+    result = command("report", run_book[0], "--year", "2026")
+    assert result.exit_code == 0, result.stderr
+    assert Path(result.stdout.strip()).parent.name == "2026"
+    assert command("report", run_book[0], "--year", "2026", "--from", "2026-02-01").exit_code == 2
+    assert command("report", run_book[0], "--year", "1999").exit_code == 2
+
+
+def test_report_check_lists_what_is_left_out_and_why_and_writes_nothing(run_book):
+    before = sorted(run_book[0].rglob("*"))
+    result = command("report-check", run_book[0])
+    assert result.exit_code == 0, result.stderr
+    assert result.stdout.splitlines()[0] == "because it is\tleft out\twhere"
+    assert "for the editor alone" in result.stderr
+    assert sorted(run_book[0].rglob("*")) == before
+
+
+def test_logbook_prints_where_it_lies_and_is_a_pdf(run_book, tmp_path):
+    result = command("logbook", run_book[0])
+    assert result.exit_code == 0
+    assert Path(result.stdout.strip()).parent == run_book[0] / "out" / "logbook"
+    assert Path(result.stdout.strip()).read_bytes().startswith(b"%PDF")
+    wanted = tmp_path / "for the archive.pdf"
+    told = ("--from", "2026-02-14", "--to", "2026-02-14", "--paper", "letter", "--to-file", wanted)
+    assert command("logbook", run_book[0], *told).stdout.strip() == str(wanted)
+    assert wanted.read_bytes().startswith(b"%PDF")
+
+
+def test_logbook_of_days_without_entries_or_for_odd_paper_says_what_there_is(run_book):
+    result = command("logbook", run_book[0], "--from", "2025-01-01", "--to", "2025-01-31")
+    assert result.exit_code == 2
+    assert "It has 2026-02-14 to 2026-02-14" in result.stderr
+    result = command("logbook", run_book[0], "--paper", "a3")
+    assert result.exit_code == 2
+    assert "Use a4 or letter" in result.stderr
+
+
 def test_schema_is_one_that_the_books_records_keep(run_book):
     schema = json.loads(command("schema").stdout)
     Draft202012Validator.check_schema(schema)
@@ -172,6 +209,19 @@ def test_settings_that_new_writes_are_read_back_as_they_were_given(tmp_path):
     settings = Book(tmp_path / "book").settings()
     assert (settings.aircraft.name, settings.time.zone) == (name, "America/Toronto")
     assert settings.aircraft.type_pack == "crew-trainer"
+
+
+def test_examples_in_the_settings_are_settings_once_their_marks_are_taken_off(tmp_path):
+    command("new", tmp_path / "book")
+    file = Book(tmp_path / "book").settings_file
+    lines = file.read_text(encoding="utf-8").splitlines()
+    start = lines.index("# [[released]]")
+    lines[start : start + 6] = [line.removeprefix("# ") for line in lines[start : start + 6]]
+    file.write_text("\n".join(lines), encoding="utf-8")
+    (let_out,) = Book(tmp_path / "book").settings().released
+    assert (let_out.item, let_out.finding, let_out.side, let_out.who) == (
+        "outer-wing", "corrosion", "port", "Alex Example",
+    )  # fmt: skip
 
 
 def test_folder_that_is_no_book_is_told_with_the_command_that_makes_one(tmp_path):

@@ -17,6 +17,7 @@ from pipeline.trade.entries import (
     Joint,
     Name,
     OrderRule,
+    Outline,
     Part,
     PartSet,
     Rule,
@@ -46,7 +47,13 @@ __all__ = [
 ]
 
 
-_NOT_READ_WITH: dict[str, Any] = {"order": True, "holds": True, "rules": True, "stations": {"__all__": {"strong"}}}
+_NOT_READ_WITH: dict[str, Any] = {
+    "order": True,
+    "holds": True,
+    "rules": True,
+    "outline": True,
+    "stations": {"__all__": {"strong"}},
+}
 """Lists and columns that no reading depends on: with a change of these, nothing is read again."""
 
 
@@ -66,6 +73,7 @@ class Vocabulary(Value):
     shorts: tuple[Short, ...] = ()
     cues: tuple[Cue, ...] = ()
     stations: tuple[StationPoint, ...] = ()
+    outline: tuple[Outline, ...] = ()
     joints: tuple[Joint, ...] = ()
     sets: tuple[PartSet, ...] = ()
     chapters: tuple[Chapter, ...] = ()

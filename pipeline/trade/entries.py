@@ -1,6 +1,6 @@
 """What one line of a list of the vocabulary says, as a value."""
 
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
 from pydantic import Field
 
@@ -91,6 +91,23 @@ class StationPoint(Value):
     measured_from: str = "datum"
     strong: bool = False
     note: str = ""
+
+
+class Outline(Value):
+    """One outline of the aircraft as drawn: columns as in outline.csv, ``part`` a notation or "".
+
+    ``points`` are (inches aft of the datum, inches outboard of the centre line or above the body's axis); ``line`` is
+    where it stands in its list: what is listed first lies lowest.
+    """
+
+    shape: str
+    view: Literal["side", "plan"]
+    kind: Literal["area", "hidden", "line"] = "area"
+    part: str = ""
+    zone: str
+    symmetry: Literal["pair", "halves", ""] = ""
+    points: tuple[tuple[float, float], ...]
+    line: int = 0
 
 
 class Joint(Value):

@@ -24,6 +24,7 @@ LISTS: dict[str, tuple[str, ...]] = {
     "shorts": ("name", "may_be"),
     "cues": ("cue", "means"),
     "stations": ("scheme", "at", "inches", "mm", "from", "strong", "note"),
+    "outline": ("shape", "view", "kind", "part", "zone", "symmetry", "inches", "mm"),
     "joints": ("part", "joins", "fasteners", "count", "about", "services", "held_up"),
     "sets": ("part", "number", "of"),
     "order": ("rule", "act", "part", "before_act", "before_part", "why", "source"),
@@ -36,7 +37,7 @@ LISTS: dict[str, tuple[str, ...]] = {
     ),
 }  # fmt: skip
 _NOTATION = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
-_WITH_NOTATION = ("parts", "acts", "findings", "counted", "zones", "order", "holds", "rules")
+_WITH_NOTATION = ("parts", "acts", "findings", "counted", "zones", "order", "holds", "rules", "outline")
 
 Rows = Mapping[str, Mapping[str, Row]]
 """For each list, its rows by key; a row of a later folder has taken the place of an earlier one with the same key."""

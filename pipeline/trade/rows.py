@@ -1,5 +1,6 @@
 """Each row of a list made into its value, or refused with its file and line."""
 
+import math
 import re
 from collections.abc import Callable, Iterable, Mapping
 from typing import Any
@@ -14,6 +15,7 @@ from pipeline.trade.entries import (
     HoldRule,
     Joint,
     OrderRule,
+    Outline,
     Part,
     PartSet,
     Rule,
@@ -144,6 +146,40 @@ def _station(row: Row, _rows: Rows) -> StationPoint:
         strong=yes(row, "strong"),
         note=row.cells["note"],
     )
+
+
+def _outline(row: Row, rows: Rows) -> Outline:
+    kind = one_of(row, "kind", ("area", "hidden", "line"), may_be_empty=True) or "area"
+    given = [(column, row.cells[column]) for column in ("inches", "mm") if row.cells[column]]
+    if len(given) != 1:
+        raise row.wrong("give the points either in the column 'inches' or in the column 'mm'")
+    ((column, cell),) = given
+    points = tuple(_point(row, column, text) for text in cell.split("|"))
+    least = 2 if kind == "line" else 3
+    if len(dict.fromkeys(points)) < least:
+        raise row.wrong(f"an outline of the kind '{kind}' needs at least {least} points that differ; add some")
+    return Outline(
+        shape=row.cells["shape"],
+        view=one_of(row, "view", ("side", "plan")),
+        kind=kind,
+        part=next(iter(_known(row, "part", rows["parts"], "parts.csv")), ""),
+        zone=one_of(row, "zone", [zone for zone in rows["zones"] if zone != "any"]),
+        symmetry=one_of(row, "symmetry", ("pair", "halves"), may_be_empty=True),
+        points=points,
+        line=row.line,
+    )
+
+
+def _point(row: Row, column: str, text: str) -> tuple[float, float]:
+    """Return a point in inches; raise where it is not two numbers."""
+    try:
+        aft, across = (float(number) for number in text.split())
+    except ValueError:
+        aft = across = math.nan
+    if not (math.isfinite(aft) and math.isfinite(across)):
+        raise row.wrong(f"'{text.strip()}' in the column '{column}' is not a point: two numbers with a space between")
+    by = _MM_PER_INCH if column == "mm" else 1.0
+    return aft / by, across / by
 
 
 def _joint(row: Row, rows: Rows) -> Joint:
@@ -281,6 +317,7 @@ ENTRIES: Mapping[str, Callable[[Row, Rows], Any]] = {
     "shorts": _short,
     "cues": _cue,
     "stations": _station,
+    "outline": _outline,
     "joints": _joint,
     "sets": _set,
     "order": _order,

@@ -1,7 +1,6 @@
 """The logbook: one page for each day, with every entry, its words, its photos and the sound behind it."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from datetime import date, datetime, timedelta, tzinfo
 from pathlib import PurePath
 
@@ -13,14 +12,33 @@ from pipeline.records import (
     NotUnderstood,
     PhotoLink,
     Records,
+    UnplacedPhoto,
+    UnplacedSpeech,
     UtteranceRecord,
 )
+from pipeline.settings import Person
 from pipeline.spans import clock_text, span_text
 from pipeline.values import Clock
+from pipeline.writing.airframe_page import day_drawing, has_page
+from pipeline.writing.asked_for import ASKED_FOR, WORK
 from pipeline.writing.captions import caption_name, captioned
 from pipeline.writing.dated_by import DATED_BY
+from pipeline.writing.day_views import (
+    AdviceView,
+    DayView,
+    EntryView,
+    FactView,
+    FileView,
+    PhotoView,
+    SilenceView,
+    SourceView,
+    SpeechView,
+)
 from pipeline.writing.english import capital, long_date
+from pipeline.writing.entry_about import Speakers, about, named
+from pipeline.writing.logbook_pdf_period import volumes
 from pipeline.writing.pages import page
+from pipeline.writing.photo_captions import photo_caption
 from pipeline.writing.register_page import Link, registers_page
 from pipeline.writing.speech import Piece, pieces
 from pipeline.writing.terms import Terms, term
@@ -28,6 +46,20 @@ from pipeline.writing.timeline_places import PAGE, UNDATED, day_places
 from pipeline.writing.titles import entry_title
 from pipeline.writing.viewing_copies import Links, from_second
 from pipeline.writing.wording import fact_text
+
+__all__ = [
+    "DayView",
+    "EntryView",
+    "FactView",
+    "Logbook",
+    "PhotoView",
+    "SilenceView",
+    "SourceView",
+    "SpeechView",
+    "day_pages",
+    "moved",
+    "percent",
+]
 
 FOLDER = "logbook"
 _STATUS_HEADINGS = (
@@ -40,119 +72,15 @@ _STATUS_HEADINGS = (
 _KEY_WORDS = {"item": "part", "of": "what was counted"}
 _MOST_ENTRIES = 6
 _PREFIXES = ("To do: ", "Not done: ", "How: ")
-
-
-@dataclass(frozen=True)
-class FactView:
-    """One fact as it is written, with what was carried on from earlier words."""
-
-    text: str
-    inferred: str
-    check: str
-
-
-@dataclass(frozen=True)
-class SpeechView:
-    """One utterance: when, its pieces, and the link to its sound. ``heard`` is set where it must be shown whole."""
-
-    id: str
-    clock: str
-    pieces: tuple[Piece, ...]
-    heard: str
-    suggestions: tuple[str, ...]
-    sound: str
-    why: str = ""
-
-
-@dataclass(frozen=True)
-class PhotoView:
-    """One photo: its viewing copy, the link to its original, what is said of it."""
-
-    picture: str
-    original: str
-    name: str
-    hash: str
-    clock: str
-    device: str
-    alt: str
-    percent: str
-    moved: str
-    why: tuple[str, ...]
-    doubts: tuple[str, ...]
-
-
-@dataclass(frozen=True)
-class SourceView:
-    """Where an entry's sound comes from, how it was dated, and why that may be wrong."""
-
-    name: str
-    link: str
-    sound: str
-    hash: str
-    kind: str
-    device: str
-    dated: str
-    moved: str
-    doubts: tuple[str, ...]
-
-
-@dataclass(frozen=True)
-class EntryView:
-    """One entry of the page."""
-
-    id: str
-    at: datetime
-    clock: str
-    offset: str
-    title: str
-    facts: tuple[tuple[str, tuple[FactView, ...]], ...]
-    speech: tuple[SpeechView, ...]
-    photos: tuple[PhotoView, ...]
-    source: SourceView
-    sound: str
-    from_to: str
-    review: str
-    work: str
-    cautions: tuple[Caution, ...]
-    hardware: tuple[str, ...]
-
-
-@dataclass(frozen=True)
-class AdviceView:
-    """A caution as the index tells it: with links to the first entries that it comes from, and how many more."""
-
-    caution: Caution
-    entries: tuple[Link, ...]
-    more: int
-
-
-@dataclass(frozen=True)
-class SilenceView:
-    """Sound that did not become words; ``guess`` is what was heard there and left out, or ""."""
-
-    clock: str
-    where: str
-    link: str
-    why: str
-    guess: str
-
-
-@dataclass(frozen=True)
-class DayView:
-    """One day: its entries in order of time, and what could not be placed."""
-
-    day: date
-    title: str
-    entries: tuple[EntryView, ...]
-    speech: tuple[SpeechView, ...]
-    silent: tuple[SilenceView, ...]
-    photos: tuple[PhotoView, ...]
+_HARDLY_OFF_S = 60
 
 
 class Logbook:
     """The day pages of one book's records."""
 
-    def __init__(self, records: Records, terms: Terms, links: Links, zone: tzinfo) -> None:
+    def __init__(
+        self, records: Records, terms: Terms, links: Links, zone: tzinfo, people: Sequence[Person] = ()
+    ) -> None:
         """Make ready to lay out pages.
 
         Args:
@@ -160,6 +88,7 @@ class Logbook:
             terms: the vocabulary.
             links: where pictures, sound and originals are.
             zone: the book's time zone, in which days begin and end.
+            people: the team, by whose names a speaker may be told.
         """
         self._records = records
         self._terms = terms
@@ -167,6 +96,8 @@ class Logbook:
         self._zone = zone
         self._media = {media.id: media for media in records.media}
         self._utterances = {utterance.id: utterance for utterance in records.utterances}
+        self._people = people
+        self._speakers = Speakers(records.utterances, people)
 
     def days(self) -> tuple[DayView, ...]:
         """Return every day on which something was said or photographed, in order."""
@@ -187,6 +118,7 @@ class Logbook:
         photos = [
             one for one in records.unplaced_photos if self._local(self._media[one.media].taken_at).date() == day
         ]
+        media = [self._media[one] for one in _media_of(entries, unplaced, silent, photos, self._utterances)]
         return DayView(
             day=day,
             title=long_date(day),
@@ -200,6 +132,8 @@ class Logbook:
                 self._photo(self._media[one.media], None, "a photo that was not placed with any entry", (one.why,))
                 for one in sorted(photos, key=lambda one: (self._media[one.media].taken_at, one.media))
             ),
+            files=tuple(map(self._file, sorted(media, key=lambda one: (one.taken_at, one.id)))),
+            corrected=tuple(sorted({(one.device, flag) for one in media for flag in _corrected(one)})),
         )
 
     def _entry(self, entry: EntryRecord) -> EntryView:
@@ -207,6 +141,8 @@ class Logbook:
         media = self._media[entry.media]
         texts = [(fact, fact_text(fact, self._terms)) for fact in entry.facts]
         sound = self._links.to_sound(media, FOLDER)
+        speech = tuple(self._utterances[one] for one in entry.utterances if one in self._utterances)
+        who, who_told = self._speakers.until(entry.media, entry.end_s)
         return EntryView(
             id=entry.id,
             at=at,
@@ -218,7 +154,7 @@ class Logbook:
                 for status, heading in _STATUS_HEADINGS
                 if any(fact.status == status for fact in entry.facts)
             ),
-            speech=tuple(self._speech(self._utterances[one]) for one in entry.utterances if one in self._utterances),
+            speech=tuple(self._speech(one) for one in speech),
             photos=tuple(self._entry_photo(entry, link, texts) for link in entry.photos),
             source=self._source(media),
             sound=from_second(sound, entry.start_s, entry.end_s),
@@ -226,25 +162,25 @@ class Logbook:
             review=entry.review,
             work="; ".join(text for fact, text in texts if fact.status == "done"),
             cautions=tuple(one for one in self._records.cautions if entry.id in one.entries),
-            hardware=tuple(
-                number.says
-                for one in entry.utterances
-                if one in self._utterances
-                for number in self._utterances[one].part_numbers
-            ),
+            hardware=tuple(number.says for one in speech for number in one.part_numbers),
+            about=about(entry, self._terms),
+            who=who,
+            who_told=self._link_to_words(who_told, at.date()),
+            named=tuple(one for one in named((one.read for one in speech), self._people) if one != who),
+            within=span_text(media.time_error_s) if media.time_error_s > _HARDLY_OFF_S else "",
         )
 
     def _entry_photo(self, entry: EntryRecord, link: PhotoLink, texts: Sequence[tuple[FactRecord, str]]) -> PhotoView:
-        done = [text for fact, text in texts if fact.status in ("done", "seen")] or [entry_title(entry, self._terms)]
-        about = "placed with: " + "; ".join(done[:2])
-        return self._photo(self._media[link.media], link.p, about, link.why)
+        media = self._media[link.media]
+        caption = photo_caption(media.taken_at, entry, texts, self._utterances) or entry_title(entry, self._terms)
+        return self._photo(media, link.p, f"placed with: {caption}", link.why, caption)
 
-    def _photo(self, media: MediaRecord, p: float | None, about: str, why: tuple[str, ...]) -> PhotoView:
+    def _photo(
+        self, media: MediaRecord, p: float | None, about: str, why: tuple[str, ...], caption: str = ""
+    ) -> PhotoView:
         at = self._local(media.taken_at)
         still = media.still_of is not None
-        # a clock that is known to be wrong and was corrected is no doubt: it is told once, in its own words
-        corrected = tuple(one for one in media.flags if media.moved_s and "corrected" in one)
-        why = tuple(one for one in why if not (corrected and "corrected" in one))
+        corrected = _corrected(media)
         return PhotoView(
             picture=self._links.to_picture(media.id, FOLDER),
             original=self._links.to_original(media, FOLDER),
@@ -254,9 +190,10 @@ class Logbook:
             device=media.device,
             alt=f"{'Still from a film' if still else 'Photo'} at {at:%H:%M:%S}, {about}",
             percent="" if p is None else percent(p),
-            moved="" if any("clock" in one for one in (*why, *corrected)) else moved(media.moved_s),
-            why=(*why, *corrected),
+            moved="" if any("clock" in one for one in why) else moved(media.moved_s),
+            why=why,
             doubts=tuple(one for one in media.flags if one not in corrected),
+            caption=caption,
         )
 
     def _speech(self, utterance: UtteranceRecord, why: str = "") -> SpeechView:
@@ -298,6 +235,24 @@ class Logbook:
             doubts=media.flags,
         )
 
+    def _file(self, media: MediaRecord) -> FileView:
+        dated = f"{DATED_BY[media.time_source]}, within {span_text(media.time_error_s)}"
+        return FileView(
+            name=_name(media.path),
+            link=self._links.to_original(media, FOLDER),
+            kind="still" if media.still_of is not None else str(media.kind),
+            device=media.device,
+            dated="; ".join(filter(None, (dated, moved(media.moved_s)))),
+            hash=media.id.removeprefix("sha256:"),
+        )
+
+    def _link_to_words(self, utterance: str, day: date) -> str:
+        """Return the link from a day's page to words, which may have been said on the day before; "" for none."""
+        if not utterance:
+            return ""
+        of = self._day_of_speech(utterance)
+        return f"{'' if of == day else f'{of}.html'}#{utterance}"
+
     def _local(self, at: datetime) -> datetime:
         return at.astimezone(self._zone)
 
@@ -308,9 +263,11 @@ class Logbook:
         return self._media[one.media].taken_at + timedelta(seconds=one.start_s)
 
 
-def day_pages(records: Records, terms: Terms, links: Links, zone: tzinfo) -> dict[str, str]:
+def day_pages(
+    records: Records, terms: Terms, links: Links, zone: tzinfo, people: Sequence[Person] = ()
+) -> dict[str, str]:
     """Return every page of the logbook by its place in ``out/``: one for each day, the registers, the index."""
-    days = Logbook(records, terms, links, zone).days()
+    days = Logbook(records, terms, links, zone, people).days()
     timeline = day_places(records, zone)
     made = {}
     for index, day in enumerate(days):
@@ -321,26 +278,32 @@ def day_pages(records: Records, terms: Terms, links: Links, zone: tzinfo) -> dic
             before=days[index - 1] if index else None,
             after=days[index + 1] if index + 1 < len(days) else None,
             timeline=f"../{timeline.get(day.day, f'{PAGE}#{UNDATED}')}",
+            airframe=day_drawing(records, terms, day.day, zone),
+            whys={one: f"index.html#advice-{number}" for number, one in enumerate(records.cautions, start=1)},
+            asked_for=ASKED_FOR,
+            work_asked_for=WORK,
         )
     entries = {
         entry.id: Link(f"{day.day.isoformat()}.html#{entry.id}", f"{entry.at.day}/{entry.at.month} {entry.clock[:5]}")
         for day in days
         for entry in day.entries
     }
-    made[f"{FOLDER}/index.html"] = _index(records, terms, days, entries)
+    made[f"{FOLDER}/index.html"] = _index(records, terms, days, entries, zone)
     made[f"{FOLDER}/registers.html"] = registers_page(records, terms, entries)
     return made
 
 
-def _index(records: Records, terms: Terms, days: Sequence[DayView], entries: Mapping[str, Link]) -> str:
+def _index(records: Records, terms: Terms, days: Sequence[DayView], entries: Mapping[str, Link], zone: tzinfo) -> str:
     return page(
         "logbook/index.html",
         book=records.book,
         days=days,
+        printed=[one.name for one in volumes(records, zone)],
         clocks=[(one, _clock_words(one), "yes" if one.sure else "not enough to tell") for one in records.clocks],
         cautions=[_advice(one, entries) for one in records.cautions],
         set_aside=records.set_aside,
         lists=records.lists,
+        airframe=has_page(terms),
         captions=[
             (_name(one.path), f"../{caption_name(one)}", long_date(one.taken_at.date())) for one in captioned(records)
         ],
@@ -351,6 +314,24 @@ def _index(records: Records, terms: Terms, days: Sequence[DayView], entries: Map
 def _advice(caution: Caution, entries: Mapping[str, Link]) -> AdviceView:
     links = [entries[one] for one in caution.entries if one in entries]
     return AdviceView(caution, tuple(links[:_MOST_ENTRIES]), len(links[_MOST_ENTRIES:]))
+
+
+def _media_of(
+    entries: Sequence[EntryRecord],
+    unplaced: Sequence[UnplacedSpeech],
+    silent: Sequence[NotUnderstood],
+    photos: Sequence[UnplacedPhoto],
+    utterances: Mapping[str, UtteranceRecord],
+) -> set[str]:
+    """Return every piece of media that something of a day comes from."""
+    media = {one.media for one in entries} | {one.media for one in silent} | {one.media for one in photos}
+    media |= {utterances[one.utterance].media for one in unplaced}
+    return media | {link.media for entry in entries for link in entry.photos}
+
+
+def _corrected(media: MediaRecord) -> tuple[str, ...]:
+    """Return what tells that its clock was wrong and is corrected: no doubt, and told once for the whole day."""
+    return tuple(one for one in media.flags if media.moved_s and "corrected" in one)
 
 
 def percent(p: float) -> str:

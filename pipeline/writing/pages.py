@@ -9,6 +9,7 @@ from markupsafe import Markup
 from pipeline.shipped import shipped
 from pipeline.writing.plain_text import visible
 
+_NOT_PLAIN = re.compile(r"[^A-Za-z0-9 ]")
 _HASH = re.compile(r"\b[0-9a-f]{40,}\b")
 
 
@@ -24,6 +25,7 @@ def _environment() -> Environment:
         finalize=_shown,
     )
     environment.filters["short_hash"] = _short_hash
+    environment.filters["css_string"] = _css_string
     return environment
 
 
@@ -35,6 +37,16 @@ def page(template: str, **values: object) -> str:
 def _short_hash(text: str) -> str:
     """Cut every long hash in a text to its first twelve digits; the whole is in the records."""
     return _HASH.sub(lambda found: found.group()[:12] + "…", text)
+
+
+def _css_string(text: str) -> Markup:
+    """Return a text as a string of a style sheet, every letter that is not plain by its number.
+
+    Source: W3C CSS Syntax Module Level 3, 4.3.7 (escaped code points).
+    """
+    # what is left is letters, figures and escapes only, so that it is safe inside a page's style sheet too
+    escaped = _NOT_PLAIN.sub(lambda found: f"\\{ord(found.group()):x} ", visible(text))
+    return Markup(f'"{escaped}"')
 
 
 def _shown(value: object) -> object:

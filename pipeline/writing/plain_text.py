@@ -10,7 +10,12 @@ import unicodedata
 
 _TURNS_DIRECTION = "\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069"
 _UNSEEN = re.compile(f"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\ufeff\ufffe\uffff\ud800-\udfff{_TURNS_DIRECTION}]")
-_FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "＝", "＋", "－", "＠")  # noqa: RUF001 - full width, on purpose
+_STARTERS = "=+\\-@＝＋－＠﹦﹢﹣﹫"  # noqa: RUF001 - full width and small forms, on purpose
+_UNSEEN_LETTERS = "\u00ad\u180e\u200b-\u200d\u2060-\u2064"
+_BEFORE = rf"[\s\"'“”„‘’‚`{_UNSEEN_LETTERS}]*"  # noqa: RUF001 - quotes of every kind
+# the beginning of a cell, or what would be one where a spreadsheet takes the semicolon for the end of a cell
+_FORMULA = re.compile(rf"(^|;\s*)(?='|{_BEFORE}[{_STARTERS}])")
+_TAKEN_OUT = re.compile(r"(^|;\s*)'")
 
 
 def visible(text: str) -> str:
@@ -36,8 +41,15 @@ def cut_short(text: str, columns: int) -> str:
 def cell(value: object) -> str:
     """Return a value as one line of a spreadsheet cell that cannot start a formula.
 
-    A cell that would start one gets an apostrophe in front. Source: OWASP, "CSV Injection" (from memory).
+    Where it would, also behind quotes, spaces and unseen letters, or behind a semicolon (which half of Europe's
+    spreadsheets take for the end of a cell), an apostrophe is put in front: the value stays readable, and
+    ``without_guard`` takes it away again. Text that has an apostrophe there already gets a second one.
+    Source: OWASP, "CSV Injection" (from memory).
     """
     text = visible(" ".join(str("" if value is None else value).split()))
-    start = unicodedata.normalize("NFKC", text[:1])
-    return f"'{text}" if text.startswith(_FORMULA_STARTS) or start in _FORMULA_STARTS else text
+    return _FORMULA.sub(r"\1'", text)
+
+
+def without_guard(text: str) -> str:
+    """Return what a cell said before ``cell`` put apostrophes in."""
+    return _TAKEN_OUT.sub(r"\1", text)

@@ -46,44 +46,53 @@ def registers_page(records: Records, terms: Terms, entries: Mapping[str, Link]) 
         terms: the vocabulary.
         entries: the link to each entry by its id.
     """
+    return page(
+        "logbook/registers.html",
+        book=records.book,
+        unlisted=records.unlisted,
+        notes=sections.NOTES,
+        registers=register_lines(records, terms, entries),
+    )
+
+
+Register = tuple[str, str, tuple[str, ...], list[Line]]
+"""A register: its name, its title, its columns, its lines."""
+
+
+def register_lines(records: Records, terms: Terms, entries: Mapping[str, Link]) -> tuple[Register, ...]:
+    """Return every register as lines, in the order in which a page shows them."""
     lists = records.lists
     known = repeat(terms)
 
     def drawn(lines: Iterable[sections.Section]) -> list[Line]:
         return [Line(one.cells, one.questions, _links(one.entries, entries), one.group) for one in lines]
 
-    return page(
-        "logbook/registers.html",
-        book=records.book,
-        unlisted=records.unlisted,
-        notes=sections.NOTES,
-        registers=(
-            (
-                "parts-off",
-                "Parts off",
-                ("Part", "Off on", "Held by", "Tag", "Kept", "Condition", "Refitted"),
-                [_part_off(one, terms, entries) for one in lists.parts_off],
-            ),
-            (
-                "fasteners",
-                "Fasteners",
-                sections.FASTENERS,
-                drawn(map(sections.fastener_line, lists.fasteners, known)),
-            ),
-            (
-                "disconnections",
-                "Disconnections",
-                sections.DISCONNECTIONS,
-                drawn(map(sections.disconnection_line, lists.disconnections, known)),
-            ),
-            ("findings", "Findings", sections.FINDINGS, drawn(sections.grouped(_findings(lists.findings, terms)))),
-            ("to-do", "Still to do", sections.TO_DO, drawn(map(sections.to_do_line, lists.to_do, known))),
-            (
-                "holding-up",
-                "Holding up",
-                ("What is held", "By", "Since", "Until"),
-                [_support(one, terms, entries) for one in lists.holding_up],
-            ),
+    return (
+        (
+            "parts-off",
+            "Parts off",
+            ("Part", "Off on", "Held by", "Tag", "Kept", "Condition", "Refitted"),
+            [_part_off(one, terms, entries) for one in lists.parts_off],
+        ),
+        (
+            "fasteners",
+            "Fasteners",
+            sections.FASTENERS,
+            drawn(map(sections.fastener_line, lists.fasteners, known)),
+        ),
+        (
+            "disconnections",
+            "Disconnections",
+            sections.DISCONNECTIONS,
+            drawn(map(sections.disconnection_line, lists.disconnections, known)),
+        ),
+        ("findings", "Findings", sections.FINDINGS, drawn(sections.grouped(_findings(lists.findings, terms)))),
+        ("to-do", "Still to do", sections.TO_DO, drawn(map(sections.to_do_line, lists.to_do, known))),
+        (
+            "holding-up",
+            "Holding up",
+            ("What is held", "By", "Since", "Until"),
+            [_support(one, terms, entries) for one in lists.holding_up],
         ),
     )
 

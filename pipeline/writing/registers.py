@@ -1,7 +1,9 @@
 """The registers as CSV that opens cleanly in a spreadsheet.
 
-RFC 4180 with a header line and CRLF; UTF-8 with a byte order mark, without which common spreadsheets read accents and
-"lbf·ft" wrongly; ISO dates; no cell can start a formula.
+RFC 4180 with a header line and CRLF; UTF-8 with a byte order mark; ISO dates; no cell can start a formula. The mark
+is there because a volunteer opens these files by a double click: without it a spreadsheet on Windows takes them for
+the machine's old code page, and "lbf·ft" becomes nonsense. A program reads them as "utf-8-sig", and has
+``plain_text.without_guard`` to take the apostrophe before a formula's sign away.
 """
 
 import csv

@@ -22,6 +22,25 @@ class PartLike(Protocol):
         """The notation of the part that it belongs to, "" for none."""
         ...
 
+    @property
+    def chapter(self) -> str:
+        """Its system chapter, two figures, "" for none."""
+        ...
+
+
+class ChapterLike(Protocol):
+    """A system chapter of the vocabulary."""
+
+    @property
+    def chapter(self) -> str:
+        """Two figures."""
+        ...
+
+    @property
+    def title(self) -> str:
+        """Its title: "Flight Controls"."""
+        ...
+
 
 class NameLike(Protocol):
     """A name that people say for something of the vocabulary."""
@@ -52,6 +71,11 @@ class Terms(Protocol):
         """Return the part of this notation, None where it is not a part's."""
         ...
 
+    @property
+    def chapters(self) -> Sequence[ChapterLike]:
+        """The system chapters that the vocabulary knows."""
+        ...
+
     def names(self) -> Sequence[NameLike]:
         """Return every name that people say, of parts and of all else."""
         ...
@@ -71,6 +95,14 @@ def kind_and_zone(terms: Terms, notation: str | None) -> tuple[str, str]:
     """Return a part's kind and zone, ("", "") where it is not known or not a part."""
     part = None if notation is None else terms.part(notation)
     return ("", "") if part is None else (part.kind, part.zone)
+
+
+def chapter_text(terms: Terms, notation: str | None) -> str:
+    """Return a part's system chapter with its title, "27 Flight Controls"; "" where there is none."""
+    part = None if notation is None else terms.part(notation)
+    number = "" if part is None else part.chapter
+    title = next((one.title for one in terms.chapters if one.chapter == number), "")
+    return f"{number} {title}".strip()
 
 
 def belongs_to(terms: Terms, narrow: str, broad: str) -> bool:

@@ -122,7 +122,7 @@ class DayList:
         )
 
     def _row(self, one: _Happening, clock: str, doubtful: bool = False) -> Row:
-        base = Row(at=one.at.isoformat(), clock=clock, device=one.media.device, id=row_id(one))
+        base = Row(at=one.at.isoformat(timespec="milliseconds"), clock=clock, device=one.media.device, id=row_id(one))
         if isinstance(one, Words):
             return self._words(one, base)
         if isinstance(one, Unheard):

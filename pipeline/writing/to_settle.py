@@ -70,8 +70,13 @@ def to_settle_page(records: Records, terms: Terms, zone: tzinfo) -> str:
     for entry in records.entries:
         at = entry.at.astimezone(zone)
         links[entry.id] = Link(f"logbook/{at:%Y-%m-%d}.html#{entry.id}", f"{at.day}/{at.month} {at:%H:%M}")
-    groups = _groups(matters(records, terms), terms, links)
+    groups = groups_to_settle(records, terms, links)
     return page("to-settle.html", book=records.book, groups=groups, number=sum(len(one.rows) for one in groups))
+
+
+def groups_to_settle(records: Records, terms: Terms, links: Mapping[str, Link]) -> tuple[Group, ...]:
+    """Return all that is to be settled, by part of the aircraft; ``links`` lead to the entries by their ids."""
+    return _groups(matters(records, terms), terms, links)
 
 
 def _groups(found: Sequence[Matter], terms: Terms, links: Mapping[str, Link]) -> tuple[Group, ...]:

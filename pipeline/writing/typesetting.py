@@ -1,11 +1,23 @@
 """The one place where typst is used: templates filled with values, set as PDF, the same bytes each time."""
 
 import json
+import shutil
 from collections.abc import Mapping
+from importlib.metadata import version
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import Literal
 
 import typst
 
+from pipeline.errors import ItemFault
 from pipeline.shipped import shipped
+
+Standard = Literal["a-3a", "ua-1"]
+"""PDF/A-3 level A (ISO 19005-3), for archives; PDF/UA-1 (ISO 14289-1), for all readers."""
+
+_UNTIL_FORGOTTEN = 11
+ARCHIVAL: tuple[Standard, ...] = ("a-3a", "ua-1")
 
 
 def pdf(template: str, values: Mapping[str, object]) -> bytes:
@@ -23,3 +35,47 @@ def pdf(template: str, values: Mapping[str, object]) -> bytes:
         sys_inputs={"values": json.dumps(values, ensure_ascii=False, sort_keys=True)},
         timestamp=0,
     )
+
+
+def archival_pdf(template: str, values: Mapping[str, object], files: Mapping[str, bytes]) -> bytes:
+    """Set a template as a PDF that is PDF/A-3a and PDF/UA-1 at once, as ``pdf`` does.
+
+    Args:
+        template: as for ``pdf``; it may import other ``.typ`` files of ``templates/``.
+        values: as for ``pdf``; here they are in the file "values.json" beside the template.
+        files: what the template reads besides, by name: pictures to show, files to attach.
+
+    Raises:
+        ItemFault: it cannot be set so; says what typst says.
+    """
+    with TemporaryDirectory(prefix="saidseen-setting-") as name:
+        folder = Path(name)
+        for part in sorted(shipped("templates").glob("*.typ")):
+            shutil.copyfile(part, folder / part.name)
+        for place, content in files.items():
+            (folder / place).parent.mkdir(parents=True, exist_ok=True)
+            (folder / place).write_bytes(content)
+        (folder / "values.json").write_text(json.dumps(values, ensure_ascii=False), encoding="utf-8")
+        try:
+            return typst.compile(
+                folder / template, root=folder, ignore_system_fonts=True, pdf_standards=list(ARCHIVAL), timestamp=0
+            )
+        except typst.TypstError as fault:
+            raise ItemFault(f"It cannot be set as PDF ({fault.message}).") from fault
+        finally:
+            _forget()
+
+
+def _forget() -> None:
+    """Make typst let go of what it remembers of earlier settings, pictures and all: volume after volume adds up.
+
+    It drops what ten settings have not asked for; so eleven empty ones follow, each of which takes a millisecond.
+    """
+    for number in range(_UNTIL_FORGOTTEN):
+        typst.compile(str(number).encode(), ignore_system_fonts=True)
+
+
+def setting_key() -> str:
+    """Return what a setting depends on besides values and files: the templates and the version of typst."""
+    parts = sorted(shipped("templates").glob("*.typ"))
+    return "\n".join([version("typst"), *(part.read_text(encoding="utf-8") for part in parts)])

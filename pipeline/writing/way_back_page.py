@@ -91,6 +91,12 @@ def way_back_files(records: Records, terms: Terms, zone: tzinfo) -> dict[str, st
     }
 
 
+def way_back_sheets(records: Records, terms: Terms, zone: tzinfo) -> tuple[list[Sheet], list[Circle]]:
+    """Return the check sheet of each assembly, and where the reasons go round in circles."""
+    sheets = _Sheets(records, terms, zone)
+    return sheets.made(), sheets.circles()
+
+
 class _Sheets:
     def __init__(self, records: Records, terms: Terms, zone: tzinfo) -> None:
         self._way: WayBack = records.lists.way_back

@@ -10,10 +10,13 @@ from pipeline.errors import ItemFault
 from pipeline.records import MediaRecord, Records
 from pipeline.settings import Settings
 from pipeline.values import Kind
+from pipeline.writing.airframe_page import airframe_files
 from pipeline.writing.captions import caption_files
 from pipeline.writing.day_pages import day_pages
+from pipeline.writing.logbook_pdf import bring_logbooks
 from pipeline.writing.registers import register_files
-from pipeline.writing.supporters.report import bring_report, period_name
+from pipeline.writing.supporters.public_files import ReportHeldBack
+from pipeline.writing.supporters.report import bring_report, bring_year, period_name
 from pipeline.writing.terms import Terms
 from pipeline.writing.timeline import timeline_files
 from pipeline.writing.to_settle import PAGE, to_settle_page
@@ -42,8 +45,9 @@ def write_book(
         settings: for the time zone, the team, and what to withhold from supporters.
         vocabulary: terms and their explanations.
         out: the book's ``out`` folder. A media path that is not absolute is read from the folder above it.
-        makers: make viewing and listening copies; asked only for copies that are not there yet.
-        progress: told the place of each copy that is made.
+        makers: make viewing and listening copies; asked only for copies that are not there yet, and for the photos
+            of a logbook that is set anew.
+        progress: told the place of each copy that is made, and of each logbook that is set as PDF.
 
     Returns:
         What was written, left and removed, and the copies that could not be made.
@@ -54,11 +58,13 @@ def write_book(
     files: dict[str, bytes] = {"records.json": records_json(records)}
     files.update(register_files(records, vocabulary))
     files.update(_encoded(caption_files(records)))
-    files.update(_encoded(day_pages(records, vocabulary, links, settings.zone)))
+    files.update(_encoded(day_pages(records, vocabulary, links, settings.zone, settings.people)))
     files.update(_encoded(timeline_files(records, links, settings.zone)))
     files.update(_encoded(way_back_files(records, vocabulary, settings.zone)))
+    files.update(_encoded(airframe_files(records, vocabulary, settings.zone)))
     files.update(_encoded({PAGE: to_settle_page(records, vocabulary, settings.zone)}))
-    return copied + place_files(out, _BOOK, files) + _reports(records, settings, vocabulary, out, makers)
+    done = copied + place_files(out, _BOOK, files) + _reports(records, settings, vocabulary, out, makers)
+    return done + bring_logbooks(records, settings, vocabulary, out, makers, records_json, progress)
 
 
 def write_report(
@@ -70,10 +76,29 @@ def write_report(
     last: date,
     makers: Makers = _MAKERS,
 ) -> Path:
-    """Write the supporters' report of a period, both days included, and return where its page lies."""
+    """Write the supporters' report of a period, both days included, and return where its page lies.
+
+    Raises:
+        ReportHeldBack: something that may not go out would have remained in it; nothing was written.
+    """
     name = period_name(first, last)
-    bring_report(records, settings, vocabulary, out, first, last, makers, name)
+    done = bring_report(records, settings, vocabulary, out, first, last, makers, name)
+    for place, why in done.faults:
+        if place == f"supporters/{name}/report.html":
+            raise ReportHeldBack(why)
     return out / "supporters" / name / "report.html"
+
+
+def write_year(
+    records: Records, settings: Settings, vocabulary: Terms, out: Path, year: int, makers: Makers = _MAKERS
+) -> Path:
+    """Write the supporters' summary of a calendar year, and return where its page lies; raises ReportHeldBack."""
+    done = bring_year(records, settings, vocabulary, out, year, makers)
+    place = f"supporters/{year}/report.html"
+    for where, why in done.faults:
+        if where == place:
+            raise ReportHeldBack(why)
+    return out / place
 
 
 def _reports(records: Records, settings: Settings, vocabulary: Terms, out: Path, makers: Makers) -> Written:

@@ -1,8 +1,10 @@
-"""What a maintenance record must hold. Source: 14 CFR 43.9(a)(1) to (4) (content of maintenance records).
+"""What a maintenance record must hold. Source: 14 CFR 43.9(a)(1) to (4) (content of such records), 43.11(a)(2).
 
 (1) a description of the work performed, or a reference to acceptable data; (2) the date of completion; (3) the name
 of the person who did the work, if not the one in (4); (4) if the work was done satisfactorily, the signature,
-certificate number and kind of certificate of the person who approves it. The rule is told here in our own words.
+certificate number and kind of certificate of the person who approves it. For an inspection, 43.11(a)(2) asks for its
+date and the aircraft's total time in service. UK CAA CAP 562 (from memory) asks for the data worked to, the parts
+used with their release papers, and a second inspection of what it names. The rules are told here in our own words.
 """
 
 from pathlib import Path
@@ -21,7 +23,7 @@ def _entries() -> list[Element]:
     return [article for place in sorted(pages) for article in read_page(pages[place]).all("article")]
 
 
-@pytest.mark.parametrize("item", ["43.9(a)(1)", "43.9(a)(2)", "43.9(a)(3)", "43.9(a)(4)"])
+@pytest.mark.parametrize("item", ["43.9(a)(1)", "43.9(a)(2)", "43.9(a)(3)", "43.9(a)(4)", "43.11(a)(2)"])
 def test_each_item_is_in_every_entry_or_shown_as_not_yet_given(item: str) -> None:
     articles = _entries()
     assert len(articles) == len(records().entries)
@@ -39,6 +41,14 @@ def test_work_that_was_told_is_described_and_the_rest_is_left_to_people() -> Non
         assert ("not yet given" not in work[0]) == done
         for item in ("43.9(a)(2)", "43.9(a)(3)", "43.9(a)(4)"):
             assert all("not yet given" in one.text for one in asked if one.attributes["data-asks"] == item)
+
+
+def test_data_worked_to_parts_used_and_second_inspection_are_asked_for_too() -> None:
+    for article in _entries():
+        (lines,) = [one for one in article.all("dl") if one.attributes.get("class") == "sign"]
+        asked = " ".join(one.text for one in lines.all("dt")).lower()
+        assert "manual, drawing, scheme" in asked and "release certificate" in asked and "second inspection" in asked
+        assert all(one.text == "not yet given" for one in lines.all("dd")), "nothing is filled in for anybody"
 
 
 def test_signature_certificate_number_and_kind_are_asked_for() -> None:

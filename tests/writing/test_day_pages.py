@@ -85,9 +85,62 @@ def test_a_clock_that_was_corrected_is_told_once_and_is_no_doubt() -> None:
     )
     page = read_page(_pages(changed)[f"logbook/{entry.at.date()}.html"])
     article = next(one for one in page.all("article") if one.attributes["id"] == entry.id)
-    assert flag in article.text
     assert article.text.count("4 min slow") == 1
+    assert page.text.count(flag) == 1, "in its own words it stands once, under the files of the day"
+    assert flag not in article.text
     assert not any("doubt" in one.attributes.get("class", "") for one in article.all("p"))
+
+
+def test_every_file_behind_a_day_stands_at_its_foot_with_its_whole_hash() -> None:
+    book = records()
+    for day in ("2026-02-14", "2026-02-15"):
+        page = read_page(_pages(book)[f"logbook/{day}.html"])
+        (table,) = [one for one in page.all("table") if "files" in one.attributes["class"]]
+        on_page = {cell.text for cell in table.all("td") if "hash" in cell.attributes.get("class", "")}
+        short = {one.text for one in page.all("span") if one.attributes.get("class") == "hash"}
+        assert short and short <= {one[:8] for one in on_page}
+        assert all(f"sha256:{one}" in {media.id for media in book.media} for one in on_page)
+        of_day = {entry.media for entry in book.entries if f"{entry.at.date()}" == day}
+        assert {one.removeprefix("sha256:") for one in of_day} <= on_page
+
+
+def test_photo_has_what_was_told_beside_its_file_and_its_reasons_in_reach() -> None:
+    page = read_page(_pages(records())["logbook/2026-02-14.html"])
+    (hinge,) = [one for one in page.all("article") if "half an inch" in one.text]
+    figures = hinge.all("figure")
+    assert figures
+    for figure in figures:
+        assert "half an inch, running up from the bolt hole" in figure.text
+        (why,) = figure.all("details")
+        assert why.all("summary")[0].text.startswith("Why here: ")
+        assert "taken 3 s after these words began" in why.text
+
+
+def test_whoever_says_his_name_is_told_as_the_speaker_with_the_words_that_say_so() -> None:
+    book = records()
+    first = book.entries[0]
+    told = next(one for one in book.utterances if one.id == first.utterances[0])
+    text = f"Tam here. {told.read}"
+    changed = told.model_copy(update={"heard": text, "read": text})
+    book = book.model_copy(
+        update={"utterances": tuple(changed if one.id == told.id else one for one in book.utterances)}
+    )
+    links = Links.for_records(book, Path("/books/trainer/out"), ())
+    made = day_pages(book, vocabulary(), links, settings().zone, settings().people)
+    article = read_page(made["logbook/2026-02-14.html"]).all("article")[0]
+    assert "said by Tamsin Orrell" in article.text
+    (link,) = [one for one in article.all("a") if one.text == "Tamsin Orrell"]
+    assert link.attributes["href"] == f"#{told.id}"
+    assert "said by" not in read_page(_pages(book)["logbook/2026-02-14.html"]).all("article")[0].text
+
+
+def test_title_of_a_book_cannot_leave_the_foot_of_a_printed_sheet() -> None:
+    named = records().book.model_copy(update={"aircraft": 'X"; } body { display: none } </style><b>é'})
+    html = _pages(records().model_copy(update={"book": named}))["logbook/2026-02-14.html"]
+    sheet = html[html.index("<style>") : html.index("</style>")]
+    assert "display: none }" not in sheet.partition("@bottom-left { content:")[2].partition("@bottom-center")[0]
+    assert "X\\22 \\3b  \\7d  body \\7b  display\\3a  none \\7d  \\3c \\2f style\\3e \\3c b\\3e \\e9 " in sheet
+    assert not read_page(html).all("b")[0].text.startswith("é")
 
 
 def test_nothing_is_lost_in_silence() -> None:

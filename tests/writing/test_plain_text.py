@@ -5,13 +5,32 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pipeline.writing.plain_text import cell, visible
+from pipeline.writing.plain_text import cell, visible, without_guard
 from pipeline.writing.registers import table
 
 
 @pytest.mark.parametrize("start", ["=1+1", "+1", "-1", "@SUM(A1)", "\t=1", "＝1", " =1"])  # noqa: RUF001
 def test_no_cell_starts_a_formula(start: str) -> None:
     assert not cell(start).startswith(("=", "+", "-", "@", "\t", "＝"))  # noqa: RUF001
+
+
+@pytest.mark.parametrize(
+    "said",
+    ["=1+1", "'tis fine", "''", '"=1+1"', "“＝1", "bolts; =1", "bolts;'=1", "-2 degC", "\u200b@SUM(A1)"],  # noqa: RUF001
+)
+def test_a_guard_is_taken_away_again(said: str) -> None:
+    assert cell(said) != said
+    assert cell(said).replace("'", "") == said.replace("'", ""), "nothing but apostrophes is added"
+    assert without_guard(cell(said)) == said
+
+
+def test_a_value_that_a_semicolon_would_cut_off_cannot_start_a_formula_either() -> None:
+    assert cell('ok; =HYPERLINK("x")') == "ok; '=HYPERLINK(\"x\")"
+
+
+@given(st.text(alphabet=st.sampled_from("=+-@;'\" \t\r\nab＝\u200b")))  # noqa: RUF001
+def test_any_guarded_cell_is_read_back(said: str) -> None:
+    assert without_guard(cell(said)) == " ".join(said.split())
 
 
 def test_a_plain_cell_stays_as_it_is() -> None:

@@ -73,7 +73,7 @@ def test_every_link_leads_to_a_file(tmp_path: Path) -> None:
     for page in pages:
         for element in read_page(page.read_text(encoding="utf-8")).everything():
             for link in (element.attributes.get("href"), element.attributes.get("src")):
-                if link and not link.startswith("#"):
+                if link and not link.startswith(("#", "data:")):
                     target = (page.parent / unquote(urlsplit(link).path)).resolve()
                     assert target.is_file(), (page.name, link)
 
@@ -84,7 +84,7 @@ def test_only_the_day_that_changed_is_written_anew(tmp_path: Path) -> None:
     book = records()
     last = book.entries[-1].model_copy(update={"review": "accepted"})
     done = _write(out, book.model_copy(update={"entries": (*book.entries[:-1], last)}))
-    assert set(done.written) == {"logbook/2026-02-15.html", "records.json"}
+    assert set(done.written) == {"logbook/2026-02-15.html", "logbook/logbook.pdf", "records.json"}
 
 
 def test_a_photo_that_cannot_be_copied_is_told_and_the_page_says_so(tmp_path: Path) -> None:

@@ -4,33 +4,38 @@ from collections.abc import Iterable, Mapping
 
 from pipeline.records import ToDo
 from pipeline.writing.english import listed, sentence, with_article
-from pipeline.writing.supporters.chapters import SERVICES, is_bit
+from pipeline.writing.supporters.chapters import MAIN_ACTS, SERVICES, is_bit
 from pipeline.writing.supporters.privacy import TELLS_OF_FINDINGS
-from pipeline.writing.supporters.sentences import ACTS, HANDLING, parts_listed
+from pipeline.writing.supporters.sentences import ACTS, HANDLING, Forms, parts_listed
 from pipeline.writing.supporters.steps import LARGE, Step, is_plural, part_named, sides_of
+from pipeline.writing.supporters.told import Told
 from pipeline.writing.terms import Terms, kind_and_zone
 
 _MOST_PLANS = 3
+_MOST_PARTS = 4
 # What is done on the way to a bigger job, and is no plan of its own to a reader.
 _ON_THE_WAY = HANDLING | {"disconnect", "undo", "support", "move", "lift", "lower", "drain", "separate", "open",
                           "drill-out", "tighten", "lock"}  # fmt: skip
 
 
-def ahead(owed: Iterable[ToDo], off: Iterable[Step], terms: Terms) -> list[str]:
+def ahead(owed: Iterable[ToDo], off: Iterable[Step], terms: Terms, forms: Forms) -> list[Told]:
     """Return the sentences that tell of work still owed; work that tells of a finding is left out.
 
     Args:
         owed: what was said to be planned or not done, and has not been done since.
         off: removals that the report tells of: such a part is not said to be in place, whatever was said of it.
         terms: the vocabulary.
+        forms: hands out forms in turn.
     """
     gone = list(off)
     left: dict[str, set[str]] = {}
     planned: dict[tuple[str, frozenset[str]], list[str]] = {}
+    behind: dict[str, list[str]] = {}
     for one in owed:
         if one.item is None or one.act in TELLS_OF_FINDINGS or not _is_news(one, terms):
             continue
         sides = frozenset(sides_of(one.side))
+        behind.setdefault(str(one.item), []).append(one.entry)
         if one.act == "remove" and _is_off(one.item, sides, gone):
             continue
         if one.status == "not-done" and one.act == "remove":
@@ -39,7 +44,7 @@ def ahead(owed: Iterable[ToDo], off: Iterable[Step], terms: Terms) -> list[str]:
             planned[str(one.item), sides].append(one.act)
     for item, sides in planned:
         left.pop(item, None) if sides == frozenset(left.get(item, ())) else None
-    return [*_still_in_place(left, terms), *_planned(planned, terms)]
+    return [*_still_in_place(left, behind, terms, forms), *_planned(planned, behind, terms, forms)]
 
 
 def _is_news(one: ToDo, terms: Terms) -> bool:
@@ -54,15 +59,25 @@ def _is_off(item: str, sides: frozenset[str], off: Iterable[Step]) -> bool:
     return any(step.item == item and (not step.sides or not sides or bool(step.sides & sides)) for step in off)
 
 
-def _still_in_place(left: Mapping[str, set[str]], terms: Terms) -> list[str]:
+def _still_in_place(
+    left: Mapping[str, set[str]], behind: Mapping[str, list[str]], terms: Terms, forms: Forms
+) -> list[Told]:
     parts = [part_named(item, sides, terms) for item, sides in left.items()]
     if not parts:
         return []
     many = len(parts) > 1 or is_plural(parts[0], next(iter(left)), terms)
-    return [sentence(f"for now, {parts_listed(parts)} {'stay' if many else 'stays'} in place")]
+    names = parts_listed(parts, _MOST_PARTS)
+    stays = f"for now, {names} {'stay' if many else 'stays'} in place"
+    text = forms.next("left", stays, f"we left {names} where {'they are' if many else 'it is'}")
+    return [Told(sentence(text), _entries(left, behind))]
 
 
-def _planned(planned: Mapping[tuple[str, frozenset[str]], list[str]], terms: Terms) -> list[str]:
+def _planned(
+    planned: Mapping[tuple[str, frozenset[str]], list[str]],
+    behind: Mapping[str, list[str]],
+    terms: Terms,
+    forms: Forms,
+) -> list[Told]:
     """Tell of the largest piece of work first, then of a few others together."""
     by_acts: dict[tuple[str, ...], list[tuple[str, str]]] = {}
     for (item, sides), acts in planned.items():
@@ -73,16 +88,28 @@ def _planned(planned: Mapping[tuple[str, frozenset[str]], list[str]], terms: Ter
     def first(one: tuple[tuple[str, ...], list[tuple[str, str]]]) -> tuple[bool, int]:
         acts, parts = one
         sizes = [LARGE.index(item) for item, _ in parts if item in LARGE]
-        return "remove" not in acts, min(sizes, default=len(LARGE))
+        return not set(acts) & MAIN_ACTS, min(sizes, default=len(LARGE))
 
-    orders = [
-        listed([ACTS[act].order for act in acts]).format(*[parts_listed([name for _, name in parts])] * len(acts))
-        if len(acts) == 1
-        else f"{listed([ACTS[act].order.replace(' {}', '').replace('{} ', '') for act in acts])} "
-        f"{parts_listed([name for _, name in parts])}"
-        for acts, parts in sorted(by_acts.items(), key=first)
-    ]
-    lines = [sentence(f"next, we plan to {one}") for one in orders[:1]]
+    ordered = sorted(by_acts.items(), key=first)[:_MOST_PLANS]
+    orders = [_order(acts, parts_listed([name for _, name in parts], _MOST_PARTS)) for acts, parts in ordered]
+    entries = [_entries([item for item, _ in parts], behind) for _, parts in ordered]
+    lines = []
+    if orders:
+        text = forms.next("next", "next, we plan to {}", "the next job is to {}", "what we have in mind now is to {}")
+        lines.append(Told(sentence(text.format(orders[0])), entries[0]))
     if orders[1:]:
-        lines.append(sentence(f"we also mean to {listed(orders[1:_MOST_PLANS])}"))
+        text = forms.next(
+            "then", "we also mean to {}", "after that there is still the work to {}", "we want to {} too"
+        )
+        lines.append(Told(sentence(text.format(listed(orders[1:]))), tuple(sorted({*entries[1], *entries[-1]}))))
     return lines
+
+
+def _order(acts: tuple[str, ...], parts: str) -> str:
+    if len(acts) == 1:
+        return ACTS[acts[0]].order.format(parts)
+    return f"{listed([ACTS[act].order.replace(' {}', '').replace('{} ', '') for act in acts])} {parts}"
+
+
+def _entries(items: Iterable[str], behind: Mapping[str, list[str]]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(entry for item in items for entry in behind[item]))

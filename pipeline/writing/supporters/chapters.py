@@ -1,6 +1,6 @@
-"""The chapters of the report: the big parts that came off, each with the work that led to it, and the small jobs.
+"""The chapters of the report: the big parts that came off or went on, each with its work, and the small jobs.
 
-What stands here of aircraft is common practice, no source. Reasons are told only with the work that they go with.
+What stands here of aircraft is common practice, no source.
 """
 
 from collections.abc import Sequence
@@ -14,15 +14,20 @@ HEADINGS = {
     "gear": "The undercarriage",
     "tail": "The tail",
     "engines": "The engines",
-    "services": "Pipes, cables and wires",
+    "services": "Systems and controls",
     "body": "The body",
     "small": "Smaller jobs",
 }
-IN_WORDS = {area: heading[:1].lower() + heading[1:] for area, heading in HEADINGS.items()}
+IN_WORDS = {
+    area: "the systems and controls" if area == "services" else heading[:1].lower() + heading[1:]
+    for area, heading in HEADINGS.items()
+}
 SERVICES = frozenset({"controls", "hydraulic", "pneumatic", "fuel", "electrical", "instruments", "radio", "oxygen"})
 # joints whose fasteners hold a part that they are not a piece of
 JOINTS = {"wing-joint": "outer-wing", "transport-joint": "rear-fuselage", "engine-mount": "engine"}
+MAIN_ACTS = frozenset({"remove", "fit"})
 OFF_ACTS = frozenset({"remove", "undo", "drill-out", "separate"})
+_LEADS_TO_DAYS = 1  # work of a Saturday leads to what came off on the Sunday
 _BODY = frozenset({"nose", "front", "centre", "rear"})
 # A word that people also use for the part after it: "the wing's off" is said of an outer wing.
 _SAID_LOOSELY = {"mainplane": "outer-wing", "fuselage": "rear-fuselage"}
@@ -31,23 +36,11 @@ _NEVER_OFF = frozenset({
     "skin", "keel-member", "joint-fitting", "wing-joint", "transport-joint", "leading-edge", "trailing-edge",
     "wheel-bay",
 })  # fmt: skip
-_WHY = {
-    "wing": (
-        frozenset({"outer-wing", "mainplane"}),
-        "With the wing away, we can reach the joint that carries it from all sides.",
-    ),
-    "gear": (
-        frozenset({"main-undercarriage", "main-oleo"}),
-        "The legs take the whole weight at every landing, so each is worth a close look on the bench.",
-    ),
-    "tail": (frozenset({"tailplane", "fin", "rudder", "elevator"}), "Work on the bench is easier than up a ladder."),
-    "engines": (frozenset({"engine"}), "With an engine away, we can reach what lies behind it."),
-}
 
 
 @dataclass(frozen=True)
 class Chapter:
-    """One area's work. ``main`` is the largest part that came off in it, None where none did."""
+    """One area's work. ``main`` is the largest part that came off or went on in it, None where none did."""
 
     area: str
     main: Step | None
@@ -57,12 +50,6 @@ class Chapter:
     def heading(self) -> str:
         """What stands above the chapter."""
         return HEADINGS[self.area]
-
-    @property
-    def why(self) -> str:
-        """The plain reason for taking off the main part, "" for none."""
-        items, why = _WHY.get(self.area, (frozenset(), ""))
-        return why if self.main is not None and self.main.item in items else ""
 
 
 def area_of(item: str, terms: Terms) -> str:
@@ -117,10 +104,10 @@ def is_bit(item: str, terms: Terms) -> bool:
 def chapters(all_steps: Sequence[Step], terms: Terms) -> tuple[Chapter, ...]:
     """Sort steps into chapters, in the order in which the work on them began; small jobs come last.
 
-    Work on services, on small parts and on what holds the aircraft up goes with the big part that came off next on
-    that day, or last; without one it stands by itself.
+    Work on services, on small parts and on what holds the aircraft up goes with the big part that came off or went on
+    next on that day, or last on it, or on the day after; without one it stands by itself.
     """
-    big = [step for step in all_steps if step.act == "remove" and step.item in LARGE]
+    big = [step for step in all_steps if step.act in MAIN_ACTS and step.item in LARGE]
     homes = {step: area_of(step.item, terms) for step in all_steps}
     with_big = {homes[step] for step in big}
     sorted_out: dict[str, list[Step]] = {}
@@ -145,7 +132,10 @@ def _main(own: Sequence[Step], big: Sequence[Step]) -> Step | None:
 def _led_to(step: Step, big: Sequence[Step]) -> Step | None:
     same_day = [one for one in big if one.day == step.day]
     after = [one for one in same_day if one.at >= step.at]
-    return min(after, key=lambda one: one.at) if after else max(same_day, key=lambda one: one.at, default=None)
+    if same_day:
+        return min(after, key=lambda one: one.at) if after else max(same_day, key=lambda one: one.at)
+    later = [one for one in big if 0 < (one.day - step.day).days <= _LEADS_TO_DAYS]
+    return min(later, key=lambda one: one.at, default=None)
 
 
 def holds(item: str, part: str, terms: Terms) -> bool:

@@ -1,8 +1,10 @@
-"""Which photos the report shows: placed with high probability, spread over the story, not taken close together."""
+"""Which photos the report shows: likely, sharp and well lit, spread over the story, no two of them alike."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+
+from pipeline.writing.supporters.looks import Look
 
 LEAST_P = 0.6
 MOST_PICTURES = 12
@@ -11,6 +13,16 @@ MOST_IN_ONE = 6
 MOST_PLAIN = 2
 APART_S = 60.0
 BURST_S = 8.0
+# so many of a group's likeliest photos are looked at: one of a month's thousand is as good as the next
+MOST_LOOKED_AT = 12
+
+Looks = Callable[[str], Look | None]
+"""Takes a photo's id; gives how it looks, None where that is not known."""
+
+
+def unseen(media: str) -> Look | None:
+    """Know nothing of how any photo looks."""
+    return None
 
 
 @dataclass(frozen=True)
@@ -30,6 +42,7 @@ class Chosen:
     group: str
     at: datetime
     p: float
+    look: Look | None = None
 
 
 def choose(
@@ -37,10 +50,11 @@ def choose(
     taken_at: Mapping[str, datetime],
     first: Sequence[str] = (),
     most: int = MOST_PICTURES,
+    looks: Looks = unseen,
 ) -> tuple[tuple[Chosen, ...], ...]:
     """Choose photos for each section of the story.
 
-    Every group gives its likeliest photo before any gives a second one, and no section has more than ``MOST_IN_ONE``
+    Every group gives its best photo before any gives a second one, and no section has more than ``MOST_IN_ONE``
     at first. Photos of one group taken within ``APART_S`` seconds are taken to show the same; of two groups, within
     ``BURST_S``. Where there are fewer than ``ENOUGH_PICTURES``, photos that nobody told of fill the gaps.
 
@@ -49,13 +63,15 @@ def choose(
         taken_at: when each photo was taken, by media id. A photo that is not in it is not chosen.
         first: photos that the report cannot do without (its lead), taken before all others if they are likely.
         most: how many photos at most, over all sections.
+        looks: how photos look. One that is blurred, lost in the dark or burnt out is shown only where its group has
+            no other; one that looks like a photo that is shown already is not shown.
 
     Returns:
         The chosen photos by section, each section's in the order in which they were taken.
     """
     homes = {group.name: index for index, section in enumerate(sections) for group in section}
-    told = [_ranked(group, taken_at) for section in sections for group in section if not group.plain]
-    plain = [_ranked(group, taken_at) for section in sections for group in section if group.plain]
+    told = [_ranked(group, taken_at, looks) for section in sections for group in section if not group.plain]
+    plain = [_ranked(group, taken_at, looks) for section in sections for group in section if group.plain]
     picked: list[Chosen] = []
     for media in first:
         one = next((photo for photos in (*told, *plain) for photo in photos if photo.media == media), None)
@@ -90,8 +106,9 @@ def _fill(
                 picked.append(one)
 
 
-def _ranked(group: Group, taken_at: Mapping[str, datetime]) -> list[Chosen]:
-    return sorted(
+def _ranked(group: Group, taken_at: Mapping[str, datetime], looks: Looks) -> list[Chosen]:
+    """Return a group's photos, the best first; those that are fit to be shown, where any of them is."""
+    likely = sorted(
         (
             Chosen(media, group.name, taken_at[media], p)
             for media, p in group.photos
@@ -99,11 +116,20 @@ def _ranked(group: Group, taken_at: Mapping[str, datetime]) -> list[Chosen]:
         ),
         key=lambda photo: (-photo.p, photo.at, photo.media),
     )
+    seen = [Chosen(one.media, one.group, one.at, one.p, looks(one.media)) for one in likely[:MOST_LOOKED_AT]]
+    good = [one for one in seen if one.look is None or one.look.good]
+    return sorted(good or seen[:1], key=lambda one: (-_worth(one), one.at, one.media))
+
+
+def _worth(one: Chosen) -> float:
+    """Return how likely and how good a photo is: a much sharper one outdoes one that is a little likelier."""
+    return one.p if one.look is None else one.p + 0.5 * one.look.worth
 
 
 def _apart(photo: Chosen, picked: Sequence[Chosen], apart_s: float) -> bool:
     return all(
         photo.media != other.media
         and abs((photo.at - other.at).total_seconds()) >= (apart_s if photo.group == other.group else BURST_S)
+        and not (photo.look is not None and other.look is not None and photo.look.alike(other.look))
         for other in picked
     )

@@ -2,35 +2,47 @@
 
 import re
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
-from datetime import datetime, tzinfo
+from datetime import date, datetime, tzinfo
 
 from pipeline.records import EntryRecord, Records
 from pipeline.values import Kind
-from pipeline.writing.english import plural, sentence, weekday
-from pipeline.writing.supporters.chapters import IN_WORDS, SERVICES, Chapter, area_of, is_bit
-from pipeline.writing.supporters.choosing import Chosen, Group, choose
-from pipeline.writing.supporters.moments import Moments, Subject, same_part
+from pipeline.writing.english import plural, sentence
+from pipeline.writing.supporters.chapters import IN_WORDS, SERVICES, Chapter, area_of
+from pipeline.writing.supporters.choosing import MOST_PICTURES, Chosen, Group, Looks, choose
+from pipeline.writing.supporters.explaining import meaning_of
+from pipeline.writing.supporters.moments import Moments, Subject, of_facts, same_part
 from pipeline.writing.supporters.privacy import Gate
-from pipeline.writing.supporters.sentences import doing
-from pipeline.writing.supporters.steps import Step, is_plural, part_named
+from pipeline.writing.supporters.sentences import ACTS, doing
+from pipeline.writing.supporters.steps import LARGE, Step, is_plural, part_named
 from pipeline.writing.supporters.story import Picture
+from pipeline.writing.supporters.when import at_time, on_day
 from pipeline.writing.terms import Terms, kind_and_zone
 
 _LEAD_WITHIN_S = 60.0
 _SHOWN_AT_WORK = frozenset({
-    "support", "drain", "disconnect", "separate", "lift", "lower", "clean", "prime", "paint", "undo", "drill-out",
+    "support", "drain", "disconnect", "separate", "inspect", "test", "lift", "lower",
+    "clean", "prime", "paint", "undo", "drill-out",
     "make", "fit", "connect", "tighten", "lock", "open", "move",
 })  # fmt: skip
 _PLAIN = "plain"
 
 
 @dataclass(frozen=True)
+class Shown:
+    """A picture with the entry that it belongs to and the part that it shows, "" where nobody said."""
+
+    picture: Picture
+    entry: str
+    item: str
+
+
+@dataclass(frozen=True)
 class Pictures:
     """The pictures of the report: those of each chapter, the lead, and one of the part that is explained."""
 
-    by_chapter: tuple[tuple[Picture, ...], ...]
+    by_chapter: tuple[tuple[Shown, ...], ...]
     lead: Picture | None
     explained: Picture | None
 
@@ -47,8 +59,12 @@ class _Candidates:
 class Illustrator:
     """Chooses and captions pictures for the chapters of one report."""
 
-    def __init__(self, records: Records, terms: Terms, gate: Gate, zone: tzinfo) -> None:
-        """Captions name days in ``zone``."""
+    def __init__(
+        self, records: Records, terms: Terms, gate: Gate, zone: tzinfo, looks: Looks, days: Sequence[date]
+    ) -> None:
+        """Captions name days in ``zone``; ``days`` are those that the report tells of."""
+        self._looks = looks
+        self._days = days
         self._taken_at = {media.id: media.taken_at for media in records.media if media.kind == Kind.PHOTO}
         self._moments = Moments(records, terms)
         self._terms = terms
@@ -56,7 +72,13 @@ class Illustrator:
         self._zone = zone
 
     def pictures(
-        self, entries: Sequence[EntryRecord], chapters: Sequence[Chapter], biggest: Step | None, explained: str
+        self,
+        entries: Sequence[EntryRecord],
+        chapters: Sequence[Chapter],
+        biggest: Step | None,
+        explained: str,
+        most: int = MOST_PICTURES,
+        number: int = 1,
     ) -> Pictures:
         """Return the pictures of the report.
 
@@ -65,6 +87,8 @@ class Illustrator:
             chapters: the chapters of the story.
             biggest: the headline's removal; the lead is taken near the words that tell of it.
             explained: the notation of the part that the report explains, "" for none.
+            most: how many pictures at most.
+            number: what the first picture's file is numbered.
         """
         found = self._candidates(entries, chapters)
         lead = self._lead(found, biggest)
@@ -73,17 +97,18 @@ class Illustrator:
             [Group(name, tuple(photos), plain=name.startswith(_PLAIN)) for name, photos in section.items()]
             for section in found.sections
         ]
-        chosen = choose(sections, self._taken_at, [one for one in (lead, box) if one])
+        chosen = choose(sections, self._taken_at, [one for one in (lead, box) if one], most, self._looks)
         flat = sorted((one for section in chosen for one in section), key=lambda one: (one.at, one.media))
         lead = lead if lead in {one.media for one in flat} else (flat[0].media if flat else "")
         flat.sort(key=lambda one: one.media != lead)
-        made = self._captioned(flat, found)
+        made = self._captioned(flat, found, number)
         left = [[one for one in section if one.media in made and one.media not in (lead, box)] for section in chosen]
-        placed = tuple(
-            tuple(made[media] for media in self._large_first(found, chapter, section))
-            for chapter, section in zip(chapters, left, strict=True)
-        )
+        placed = tuple(tuple(self._shown(made[one.media], found) for one in section) for section in left)
         return Pictures(placed, made.get(lead), made.get(box) if box != lead else None)
+
+    def _shown(self, picture: Picture, found: _Candidates) -> Shown:
+        subject = found.about[picture.media]
+        return Shown(picture, found.entry_of[picture.media].id, subject.item if subject is not None else "")
 
     def _candidates(self, entries: Sequence[EntryRecord], chapters: Sequence[Chapter]) -> _Candidates:
         """Sort the photos that may be shown by chapter and by what they show; list those that may not."""
@@ -134,9 +159,11 @@ class Illustrator:
         if biggest is None:
             return ""
 
-        def rank(media: str) -> tuple[bool, bool, float, str]:
+        def rank(media: str) -> tuple[bool, bool, bool, float, str]:
             at = self._taken_at[media]
+            look = self._looks(media)
             return (
+                look is not None and not look.good,
                 not self._shows(found, media, biggest.item),
                 not self._moments.asked_for(at),
                 self._from(found, media, biggest),
@@ -172,56 +199,67 @@ class Illustrator:
         subject = found.about[media]
         return subject is not None and same_part(subject.item, item, self._terms)
 
-    def _large_first(self, found: _Candidates, chapter: Chapter, section: Sequence[Chosen]) -> list[str]:
-        """Return a chapter's photos in order of time; an odd number begins with the part that came off."""
-        media = [one.media for one in section]
-        main = chapter.main
-        if main is not None and len(media) % 2:
-            media.sort(key=lambda one: not self._is_off(found.about[one], main.item))
-        return media
-
-    def _is_off(self, subject: Subject | None, item: str) -> bool:
-        return subject is not None and subject.item == item and subject.act in ("remove", "lower", "lift")
-
-    def _captioned(self, chosen: Sequence[Chosen], found: _Candidates) -> dict[str, Picture]:
+    def _captioned(self, chosen: Sequence[Chosen], found: _Candidates, number: int) -> dict[str, Picture]:
         made: dict[str, Picture] = {}
-        used: dict[str, datetime] = {}
+        used: set[str] = set()
         for one in chosen:
             subject = found.about[one.media]
-            caption = self._caption(subject, found.area[one.media], one.at, used)
+            local = one.at.astimezone(self._zone)
+            when = at_time(local, self._days)
+            texts = self._captions(
+                subject, found.area[one.media], local, when, self._meanwhile(found.entry_of[one.media])
+            )
+            caption = next((text for text in texts if text not in used), texts[-1])
+            used.add(caption)
             slug = subject.item if subject is not None else "hangar"
-            used.setdefault(caption, one.at)
-            alt = sentence(f"photograph: {caption[:1].lower()}{caption[1:].rstrip('.')}")
+            alt = sentence(f"photograph, {when}: {self._seen(subject, found.area[one.media])}")
             caption = sentence(caption)
             if not (self._gate.text(caption, "caption") and self._gate.text(alt, "text for a picture")):
                 continue
-            made[one.media] = Picture(one.media, f"{len(made) + 1:02d}-{_file_letters(slug)}.jpg", caption, alt)
+            made[one.media] = Picture(one.media, f"{len(made) + number:02d}-{_file_letters(slug)}.jpg", caption, alt)
         return made
 
-    def _caption(self, subject: Subject | None, area: str, at: datetime, used: Mapping[str, datetime]) -> str:
-        """Say what a person sees, no more than is known; a second picture of one thing says when it was taken."""
-        local = at.astimezone(self._zone)
-        when = f"{weekday(local.date())} {_time_of_day(local)}"
+    def _captions(self, subject: Subject | None, area: str, local: datetime, when: str, meanwhile: str) -> list[str]:
+        """Return what may be said of a picture, best first: the work on it, what it is, and when it was taken."""
         if subject is None:
-            return when if when not in used else f"{when} again"
-        if is_bit(subject.item, self._terms) and area in IN_WORDS and area != "small":
-            text = f"work on {IN_WORDS[area]}, on {when}"
-            return text if text not in used else f"{text}, at {local:%H:%M}"
+            at_work = f"at work on {IN_WORDS[area]}" if area != "small" else "at work"
+            texts = [f"{when}, {meanwhile}"] if meanwhile else []
+            return [
+                *texts,
+                f"{at_work}, {when}",
+                f"{at_work}, {when}, at {local:%H:%M}",
+                f"{at_work}, {local:%H:%M:%S}",
+            ]
         name = part_named(subject.item, subject.sides, self._terms, many=subject.many)
-        text = f"{name}, on {when}"
+        meaning = "" if subject.item in LARGE else meaning_of(subject.item, self._terms)
+        is_many = is_plural(name, subject.item, self._terms)
+        texts = [self._seen(subject, area)] if subject.act else []
+        if meaning and not is_many:
+            texts.append(f"{name}: {meaning}")
+        texts += [f"{name}, {when}", f"{name} at {local:%H:%M} on {on_day(local.date(), self._days)}"]
+        return [*texts, f"{name}, {when}, {local:%H:%M:%S}"]
+
+    def _meanwhile(self, entry: EntryRecord) -> str:
+        """Return what was done around the time of a photo that nobody told of: "when the fin came off"."""
+        subject = of_facts(entry.facts, self._terms)
+        if subject is None or subject.act not in ACTS:
+            return ""
+        name = part_named(subject.item, subject.sides, self._terms, many=subject.many)
+        if subject.act == "remove":
+            return f"when {name} came off"
+        return f"when we {ACTS[subject.act].past.format(name)}"
+
+    def _seen(self, subject: Subject | None, area: str) -> str:
+        """Say what a person sees, no more than is known."""
+        if subject is None:
+            return f"work on {IN_WORDS[area]}" if area != "small" else "work in the hangar"
+        name = part_named(subject.item, subject.sides, self._terms, many=subject.many)
         if subject.act in _SHOWN_AT_WORK:
             still = subject.act == "support" and subject.item in ("wheel", "tail-wheel")
-            text = f"holding {name} still" if still else doing(subject.act, name)
-        elif subject.act == "remove":
-            text = f"{name} {'come' if is_plural(name, subject.item, self._terms) else 'comes'} away"
-        if text not in used:
-            return text
-        text = f"{name}, {'later on' if at > used[text] else 'earlier on'} {weekday(local.date())}"
-        return text if text not in used else f"{name} at {local:%H:%M} on {weekday(local.date())}"
-
-
-def _time_of_day(local: datetime) -> str:
-    return "morning" if local.hour < 12 else "afternoon" if local.hour < 17 else "evening"
+            return f"holding {name} still" if still else doing(subject.act, name)
+        if subject.act == "remove":
+            return f"{name} {'come' if is_plural(name, subject.item, self._terms) else 'comes'} away"
+        return name
 
 
 def _file_letters(text: str) -> str:

@@ -1,24 +1,11 @@
 """What JPEG bytes hold beside the picture, and how large the picture is."""
 
+from pipeline.writing.supporters.public_pictures import hidden_in
+
 
 def carries_tags(jpeg: bytes) -> bool:
-    """Tell whether JPEG bytes hold anything but the picture: Exif, XMP, a colour profile, a comment, or a tail.
-
-    Source: ITU-T T.81, annex B (markers); APP0 is JFIF and says nothing but the density.
-    """
-    if not jpeg.startswith(b"\xff\xd8") or not jpeg.endswith(b"\xff\xd9"):
-        return True
-    at = 2
-    while at + 4 <= len(jpeg):
-        if jpeg[at] != 0xFF:
-            return True
-        marker = jpeg[at + 1]
-        if marker == 0xDA:  # the picture itself begins
-            return False
-        if 0xE1 <= marker <= 0xEF or marker == 0xFE:
-            return True
-        at += 2 + int.from_bytes(jpeg[at + 2 : at + 4], "big")
-    return True
+    """Tell whether JPEG bytes hold anything but the picture: Exif, XMP, a colour profile, a comment, or a tail."""
+    return not jpeg.startswith(b"\xff\xd8") or bool(hidden_in(jpeg))
 
 
 def jpeg_size(jpeg: bytes) -> tuple[int, int]:

@@ -77,11 +77,11 @@ class Moments:
         around = [one for one in self._around(own, at) if one.start_at <= at] or self._around(own, at)
         ids = {one.id for one in around}
         direct = [fact for fact in entry.facts if not fact.utterances or ids & set(fact.utterances)]
-        found = _of_facts(direct, self._terms) or self._in_words(around)
+        found = of_facts(direct, self._terms) or self._in_words(around)
         if found is None and around:
             just_before = [one for one in own if 0 <= _gap_s(one, around[0]) <= _NEXT_TO_S]
             told = {one.id for one in just_before}
-            found = _of_facts([fact for fact in entry.facts if told & set(fact.utterances)], self._terms)
+            found = of_facts([fact for fact in entry.facts if told & set(fact.utterances)], self._terms)
         return found or _of_whole(entry.facts)
 
     def asked_for(self, at: datetime) -> bool:
@@ -163,7 +163,7 @@ def _has_a_fault(facts: Iterable[FactRecord]) -> bool:
     return any(fact.status == "seen" and not fact.absent and fact.finding != "sound" for fact in facts)
 
 
-def _of_facts(facts: Iterable[FactRecord], terms: Terms) -> Subject | None:
+def of_facts(facts: Iterable[FactRecord], terms: Terms) -> Subject | None:
     """Return the part of the fact that a picture would be taken of: a removal first, handling and fasteners never."""
     found = [
         fact for fact in facts

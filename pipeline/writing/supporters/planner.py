@@ -1,54 +1,61 @@
 """The planner: from a period's facts to a report with a beginning, a middle and an end.
 
 It decides what is told, in which order and under which heading; how a chapter is put is in ``telling``, and what
-may not be told is in ``privacy``. Nothing is told that no fact says, but for the plain reasons in ``chapters``.
+may not be told is in ``privacy``. Nothing is told that no fact says, but for explanations and plain ``reasons``; each
+sentence carries what is behind it.
 """
 
 import re
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from datetime import date, datetime, tzinfo
+from html import unescape
 
 from pipeline.records import EntryRecord, FactRecord, Records, ToDo
 from pipeline.settings import Settings
-from pipeline.writing.english import (
-    capital,
-    day_and_month,
-    in_words,
-    listed,
-    month,
-    plural,
-    running_number,
-    sentence,
-    span_of_days,
-    weekday,
-)
+from pipeline.writing.airframe_supporters import supporters_drawing
+from pipeline.writing.english import capital, day_and_month, in_words, listed, plural, sentence, span_of_days
 from pipeline.writing.supporters.ahead import ahead
 from pipeline.writing.supporters.chapters import Chapter, biggest, chapters, tellable
+from pipeline.writing.supporters.choosing import Looks, unseen
+from pipeline.writing.supporters.earlier import past_of
 from pipeline.writing.supporters.explaining import explained, held_by, meaning_of
-from pipeline.writing.supporters.illustrating import Illustrator
+from pipeline.writing.supporters.illustrating import Illustrator, Pictures, Shown
 from pipeline.writing.supporters.moments import tells_of_a_finding
+from pipeline.writing.supporters.news import (
+    FEW_STEPS,
+    aims_met,
+    biggest_of,
+    entries_planned,
+    first_lines,
+    headline,
+    number_worth_telling,
+)
+from pipeline.writing.supporters.placing import with_pictures
 from pipeline.writing.supporters.privacy import TELLS_OF_FINDINGS, Gate, inner_keys, keep_fact
-from pipeline.writing.supporters.sentences import Forms, finished, noun, parts_listed, principal
-from pipeline.writing.supporters.steps import LARGE, Step, is_plural, named, part_named, sides_of, steps
-from pipeline.writing.supporters.story import Explained, Picture, Section, Story
-from pipeline.writing.supporters.telling import Teller, hands
-from pipeline.writing.terms import Terms, belongs_to, term
+from pipeline.writing.supporters.quoting import quotation
+from pipeline.writing.supporters.sentences import Forms, finished
+from pipeline.writing.supporters.steps import Step, sides_of, steps
+from pipeline.writing.supporters.story import Explained, Number, Paragraph, Picture, Plot, Section, Story
+from pipeline.writing.supporters.telling import Teller, labels
+from pipeline.writing.supporters.told import Told, passed, words
+from pipeline.writing.terms import Terms, term
 from pipeline.writing.wording import fact_text
 
+_DESCRIBED = re.compile(r"<desc[^>]*>Away from the aircraft: (.*?)\.?</desc>", re.DOTALL)
 _PEOPLE_END_IN = (
     "er", "or", "ist", "man", "woman", "ian", "ice", "ant", "ent", "ee", "hand", "head", "chief", "lead",
 )  # fmt: skip
 _MOST_WORDS = 12
-_MANY = 3  # people, from which a job is worth a line of its own
-_LEAST_NUMBER = 10
+# Looking and trying tell of no finding by themselves: that it was done may be told, what came of it may not.
+LOOKED_AT = frozenset({"inspect", "test"})
 _SIDES = {
     "port": "the left side, as you sit in the cockpit and look ahead",
     "starboard": "the right side, as you sit in the cockpit and look ahead",
 }
 
 
-def plan(records: Records, settings: Settings, terms: Terms, first: date, last: date) -> Story:
+def plan(records: Records, settings: Settings, terms: Terms, first: date, last: date, looks: Looks = unseen) -> Story:
     """Plan the report of a period.
 
     Args:
@@ -57,193 +64,203 @@ def plan(records: Records, settings: Settings, terms: Terms, first: date, last: 
         terms: the vocabulary.
         first: the first day, in the book's time zone.
         last: the last day.
+        looks: how the photos look, for choosing among them.
     """
-    return _Planner(records, settings, terms, first, last).story()
+    return Planner(records, settings, terms, first, last, looks).story()
 
 
-class _Planner:
-    def __init__(self, records: Records, settings: Settings, terms: Terms, first: date, last: date) -> None:
+class Planner:
+    """Plans one report."""
+
+    def __init__(
+        self, records: Records, settings: Settings, terms: Terms, first: date, last: date, looks: Looks = unseen
+    ) -> None:
+        """Sort out what the period's entries tell; see ``plan``."""
         self._records = records
         self._settings = settings
         self._terms = terms
         self._zone: tzinfo = settings.zone
         self._first = first
         self._last = last
-        self._gate = Gate(settings, frozenset(word for name in terms.names() for word in name.text.lower().split()))
-        self._entries = [
+        self._looks = looks
+        ordinary = frozenset(word for name in terms.names() for word in name.text.lower().split())
+        self.gate = Gate(settings, ordinary, terms, records)
+        self.entries = [
             entry
             for entry in sorted(records.entries, key=lambda one: (one.at, one.id))
             if entry.review != "rejected" and first <= self._local(entry.at).date() <= last
         ]
         planned = frozenset(
             str(fact.item)
-            for entry in self._entries
+            for entry in self.entries
             for fact in entry.facts
             if fact.status == "planned" and fact.act == "remove" and fact.item
         )
-        self._steps = tellable(steps(self._done(), terms), planned)
-        self._off = [step for step in self._steps if step.act == "remove"]
-        self._chapters = chapters(self._steps, terms)
-        self._biggest = biggest(self._steps)
-        self._forms = Forms()
+        self.steps = tellable(steps(self._done(), terms), planned)
+        self.off = [step for step in self.steps if step.act == "remove"]
+        self.chapters = chapters(self.steps, terms)
+        self.biggest = biggest_of(self.steps, biggest(self.steps))
+        self.days = sorted({step.day for step in self.steps}) or sorted(
+            {self._local(entry.at).date() for entry in self.entries}
+        )
+        self.past = past_of(records, settings, terms, first)
+        # a report of the next month begins its turns one further on
+        self.forms = Forms(first.year * 12 + first.month if self.past.days else 0)
 
     def story(self) -> Story:
-        gate, settings = self._gate, self._settings
-        thing = explained(self._off, self._entries, self._terms, self._biggest)
-        shown = Illustrator(self._records, self._terms, gate, self._zone).pictures(
-            self._entries, self._chapters, self._biggest, thing[0] if thing else ""
-        )
-        number_of, number = self._number()
-        sections = self._sections(shown.by_chapter, number_of)
-        ahead_lines = gate.texts(self._ahead(), "what is next")
-        answer = self._explained(thing, shown.explained)
-        words = [text for part in sections for lines in part.paragraphs for text in lines]
+        """Return the report."""
+        gate, settings = self.gate, self._settings
+        thing = explained(self._best_explained(), self.entries, self._terms, self.biggest, self.past.explained)
+        shown = self.pictures(thing[0] if thing else "")
+        sections = self._sections(shown.by_chapter)
+        ahead_lines = passed(gate, self._ahead(), "what is next")
+        answer = self._explained(thing, shown.explained, sections)
+        lines = passed(gate, self._standfirst(), "first lines")
+        told_words = [*lines, *(one for part in sections for each in part.paragraphs for one in each.sentences)]
         return Story(
             title=gate.text(settings.supporters.title, "title") or "Progress report",
             aircraft=gate.text(settings.aircraft.name, "aircraft") or "our aircraft",
-            period=span_of_days(*self._days_told()),
-            headline=gate.text(self._headline(), "headline") or "News from the hangar",
-            standfirst=gate.texts(self._standfirst(), "first lines"),
+            period=span_of_days(self.days[0], self.days[-1]) if self.days else span_of_days(self._first, self._last),
+            headline=gate.text(headline(self.biggest, self.steps, self.past, self._terms), "headline")
+            or "News from the hangar",
+            standfirst=lines,
             lead=shown.lead,
             sections=sections,
             explained=answer,
-            number=number,
             ahead=ahead_lines,
-            glossary=self._glossary(" ".join([*words, *ahead_lines]).lower(), answer),
-            thanks=gate.texts(self._thanks(), "thanks"),
+            glossary=self.glossary(words([*told_words, *ahead_lines]).lower(), answer),
+            thanks=passed(gate, self.thanks(), "thanks"),
+            plots=self.drawing(),
             withheld=gate.withheld,
         )
 
+    def drawing(self) -> tuple[Plot, ...]:
+        """Return the aircraft as a drawing with what is away hatched, none where there is no such drawing."""
+        end = self.days[-1] if self.days else self._last
+        svg = supporters_drawing(self._records, self._terms, end)
+        away = _DESCRIBED.search(svg)
+        if away is None:
+            return ()
+        parts = unescape(away[1])
+        text = f"hatched is what was away from the aircraft on {day_and_month(end)}: {parts}"
+        known = {step.item for step in self.off} | set(self.past.off)
+        behind = tuple(
+            dict.fromkeys(
+                event.entry
+                for part in self._records.lists.parts_off
+                for event in part.life
+                if event.what in ("removed", "removed-again") and event.on <= end
+            )
+        )
+        lines = passed(self.gate, [Told(sentence(text), behind)], "the drawing") if known else ()
+        return (Plot("What is away now", svg, lines, beside=True),) if lines else ()
+
+    def pictures(self, explained_item: str) -> Pictures:
+        """Return the pictures of the report."""
+        illustrator = Illustrator(self._records, self._terms, self.gate, self._zone, self._looks, self.days)
+        return illustrator.pictures(self.entries, self.chapters, self.biggest, explained_item)
+
     def _done(self) -> Iterable[tuple[EntryRecord, FactRecord, datetime]]:
         told_facts = []
-        for entry in self._entries:
+        for entry in self.entries:
             for fact in entry.facts:
-                why = keep_fact(fact)
+                why = keep_fact(fact, self._settings.released)
+                looked = fact.status == "done" and fact.act in LOOKED_AT
                 if why:
-                    self._gate.keep_back(fact_text(fact, self._terms), why, entry.id)
-                    continue
+                    what = (
+                        f"what came of this: {fact_text(fact, self._terms)}"
+                        if looked
+                        else fact_text(fact, self._terms)
+                    )
+                    self.gate.keep_back(what, why, entry.id)
+                    if not looked:
+                        continue
+                    fact = fact.model_copy(update={"measure": None, "count": None, "of": None})
                 for key in inner_keys(fact):
-                    self._gate.keep_back(fact_text(fact, self._terms), f"a {key}", entry.id)
+                    self.gate.keep_back(fact_text(fact, self._terms), f"a {key}", entry.id)
                 if fact.status == "done":
                     told_facts.append((entry, fact, self._local(entry.at)))
         return told_facts
 
-    def _days_told(self) -> tuple[date, date]:
-        days = [self._local(entry.at).date() for entry in self._entries] or [self._first, self._last]
-        return min(days), max(days)
+    def _best_explained(self) -> list[Step]:
+        """Return the steps whose part may be explained: what came off, else the headline's, else any."""
+        return [*self.off, *(step for step in self.steps if step not in self.off)]
 
-    def _headline(self) -> str:
-        if self._biggest is None:
-            return "News from the hangar"
-        part = named(self._biggest, self._terms)
-        return f"Off {'come' if is_plural(part, self._biggest.item, self._terms) else 'comes'} {part}"
+    def _standfirst(self) -> list[Told]:
+        at = {entry.id: self._local(entry.at) for entry in self.entries}
+        aims = aims_met(entries_planned(self.entries, at), self.off, self.biggest, self.days, self._terms)
+        return first_lines(self.steps, self.biggest, self.days, self._terms, aims, self.past)
 
-    def _big_parts(self) -> list[Step]:
-        """Return what came off that a reader has heard of, the headline's part first."""
-        items = {step.item for step in self._off}
-        large = [
-            step for step in self._off
-            if step.item in LARGE and not any(belongs_to(self._terms, step.item, one) for one in items - {step.item})
-        ]  # fmt: skip
-        large.sort(key=lambda step: (step is not self._biggest, LARGE.index(step.item)))
-        return large[:3] or ([self._biggest] if self._biggest is not None else [])
-
-    def _standfirst(self) -> list[str]:
-        days = sorted({self._local(entry.at).date() for entry in self._entries})
-        if not days or not self._steps:
-            return []
-        span = f"in {_span(days)}" if len(days) > 1 else f"on {weekday(days[0])} {day_and_month(days[0])}"
-        big = self._big_parts()
-        if not big:
-            return [sentence(f"{span}, work on the aircraft went on")]
-        lines = self._aim(days)
-        if not lines:
-            parts = parts_listed([named(step, self._terms) for step in big])
-            lines = [sentence(f"{span}, we took {parts} off the aircraft")]
-        people = hands(self._steps)
-        if people >= _MANY:
-            lines.append(sentence(f"the heaviest job took {running_number(people)} of us"))
-        return lines
-
-    def _sections(self, pictures: Sequence[tuple[Picture, ...]], number_of: str) -> tuple[Section, ...]:
-        teller = Teller(self._terms, self._forms, held_by(self._entries), number_of)
+    def _sections(self, pictures: Sequence[tuple[Shown, ...]]) -> tuple[Section, ...]:
+        teller = Teller(self._terms, self.forms, held_by(self.entries), self.past, self.days, self.gate)
+        of_step, number = number_worth_telling(self.steps, self._terms, self.forms)
+        if number is not None and not self.gate.text(f"{number.figure} {number.text}", "the number"):
+            number = None
+        teller.leave_out_number_of(of_step.item if of_step is not None and number is not None else "")
+        small_report = len(self.steps) <= FEW_STEPS
         made: list[Section] = []
-        left = tuple(step for chapter in self._chapters for step in teller.left_over(chapter))
-        told = list(self._chapters)
-        if left:
-            small = next((one for one in told if one.area == "small"), Chapter("small", None, ()))
-            told = [*(one for one in told if one.area != "small"), Chapter("small", None, (*left, *small.steps))]
         before: Chapter | None = None
-        for index, chapter in enumerate(told):
-            paragraphs = [self._gate.texts(one, chapter.area) for one in teller.paragraphs(chapter, before)]
-            shown = pictures[index] if index < len(pictures) else ()
+        spare: tuple[Shown, ...] = ()
+        for index, chapter in enumerate(self.chapters):
+            alone = small_report or len(self.chapters) == 1
+            paragraphs = teller.paragraphs(chapter, before, alone=alone)
             before = chapter
-            made.append(Section(chapter.heading, tuple(one for one in paragraphs if one), shown))
-        return self._with_labels(made, teller)
+            if not paragraphs:
+                spare += pictures[index]
+                continue
+            own = number if of_step is not None and of_step in chapter.steps else None
+            shown, spare = (*spare, *pictures[index]), ()
+            made.append(Section(chapter.heading, with_pictures(paragraphs, shown, self._terms), own))
+        return self._finished(made, spare, number)
 
-    def _with_labels(self, made: Sequence[Section], teller: Teller) -> tuple[Section, ...]:
-        """Add the sentence on labels to the last section; pictures without text join the section before."""
-        kept: list[Section] = []
-        for one in made:
-            if one.paragraphs or not kept:
-                kept.append(one)
-            else:
-                kept[-1] = Section(kept[-1].heading, kept[-1].paragraphs, (*kept[-1].pictures, *one.pictures))
-        labels = self._gate.texts(finished([teller.labels(self._steps)], self._forms), "labels")
-        if kept and labels and labels[0] != ".":
-            last = kept[-1]
-            end = last.paragraphs[-1] if last.paragraphs else ()
-            kept[-1] = Section(last.heading, (*last.paragraphs[:-1], (*end, *labels)), last.pictures)
-        return tuple(one for one in kept if one.paragraphs)
+    def _finished(
+        self, made: Sequence[Section], spare: tuple[Shown, ...], number: Number | None
+    ) -> tuple[Section, ...]:
+        """Add the sentence on labels, the number where no section has it, pictures left over, and the quotation."""
+        tags = passed(self.gate, finished(labels(self.steps, self._terms)), "labels")
+        sections = list(made) or ([Section("The work", ())] if tags else [])
+        if tags:
+            last = sections[-1]
+            sections[-1] = Section(last.heading, _with_sentence(last.paragraphs, tags), last.number, last.quote)
+        if spare and sections:
+            last = sections[-1]
+            rest = Paragraph((), tuple(one.picture for one in spare[:2]))
+            sections[-1] = Section(last.heading, (*last.paragraphs, rest), last.number, last.quote)
+        if len(self.steps) <= FEW_STEPS and sections:
+            paragraphs = tuple(each for one in sections for each in one.paragraphs)
+            sections = [Section("What we did", paragraphs)]
+        if number is not None and sections and not any(one.number for one in sections):
+            one = sections[0]
+            sections[0] = Section(one.heading, one.paragraphs, number, one.quote)
+        return self._with_quote(sections)
 
-    def _aim(self, days: Sequence[date]) -> list[str]:
-        """Tell what the team set out to do, from what was planned before it was done."""
-        done = {step.item: step for step in self._off}
-        aims: dict[str, list[str]] = {}
-        for entry in self._entries:
-            for fact in entry.facts:
-                step = done.get(str(fact.item))
-                planned = fact.status == "planned" and fact.act == "remove" and fact.item in LARGE
-                if planned and step is not None and self._local(entry.at) < step.at:
-                    wanted = [side for side in sides_of(fact.side) if side in step.sides]
-                    aims.setdefault(str(fact.item), []).extend(wanted)
-        if self._biggest is None or self._biggest.item not in aims:
-            return []
-        parts = [part_named(item, sorted(set(sides)), self._terms) for item, sides in aims.items()]
-        end = weekday(max(done[item].day for item in aims))
-        jobs = "the job was" if len(parts) == 1 else f"{'both' if len(parts) == 2 else 'all'} jobs were"
-        span = weekday(days[0]) if len(days) == 1 else _span(days).replace("one weekend in", "a weekend in")
-        return [
-            sentence(f"the plan for {span} was to take off {parts_listed(parts)}"),
-            sentence(f"by the end of {end}, {jobs} done"),
-        ]
+    def _with_quote(self, sections: Sequence[Section]) -> tuple[Section, ...]:
+        quote = quotation(self._records, self._settings, self.entries, self.steps, self.biggest, self.gate)
+        if quote is None:
+            return tuple(sections)
+        entry = next(one.id for one in self.entries if quote.utterance in one.utterances)
+        home = next((index for index, one in enumerate(sections) if _tells_of(one, entry)), 0)
+        return tuple(
+            Section(one.heading, one.paragraphs, one.number, quote) if index == home else one
+            for index, one in enumerate(sections)
+        )
 
-    def _explained(self, thing: tuple[str, str, list[str]] | None, picture: Picture | None) -> Explained | None:
+    def _explained(
+        self, thing: tuple[str, str, list[Told]] | None, picture: Picture | None, sections: Sequence[Section]
+    ) -> Explained | None:
+        """Return what is explained, without what holds the part where the story has told it."""
         if thing is None:
             return None
-        lines = self._gate.texts(finished(thing[2], self._forms), "one thing explained")
+        held = {one.behind[0] for part in sections for each in part.paragraphs for one in each.sentences
+                if " held " in one.text}  # fmt: skip
+        own = [one for one in thing[2] if not (one.text.startswith("on this aircraft") and one.behind[0] in held)]
+        lines = passed(self.gate, finished(own, self.gate, "one thing explained"), "one thing explained")
         return Explained(thing[1], lines, picture) if lines else None
 
-    def _number(self) -> tuple[str, tuple[str, str] | None]:
-        """Return the largest number of fasteners undone: the part that they held, and (figure, what it counts)."""
-        found = [
-            (most[1], most[0], step)
-            for step in self._steps
-            if step.act in ("undo", "drill-out", "remove") and (most := principal(step.counts))
-        ]
-        if not found:
-            return "", None
-        total, of, step = max(found, key=lambda one: one[0])
-        if total < _LEAST_NUMBER:
-            return "", None
-        out = "drilled out of" if step.act == "drill-out" else "came out of"
-        part = part_named(step.item, step.sides, self._terms)
-        text = self._gate.text(f"{noun(of, self._terms)} {out} {part}", "the number")
-        return step.item, ((("about " if step.about else "") + f"{total:,}", text) if text else None)
-
-    def _ahead(self) -> list[str]:
+    def _ahead(self) -> list[Told]:
         owed = [one for one in self._records.lists.to_do if self._first <= one.said_on <= self._last]
-        return ahead((one for one in owed if not self._tells_of_a_finding(one)), self._off, self._terms)
+        told_of = [one for one in owed if not self._tells_of_a_finding(one)]
+        return ahead(told_of, self.off, self._terms, self.forms)
 
     def _tells_of_a_finding(self, owed: ToDo) -> bool:
         """Tell whether owed work is on a part with a finding, or was told in one breath with one or its cure."""
@@ -255,30 +272,37 @@ class _Planner:
         entry = next((one for one in self._records.entries if one.id == owed.entry), None)
         facts = entry.facts if entry is not None else ()
         said = {one for fact in facts if fact.act == owed.act and fact.item == owed.item for one in fact.utterances}
-        words = [text for one in self._records.utterances if one.id in said for text in (one.read, one.heard)]
-        return any(map(tells_of_a_finding, words)) or any(
+        spoken = [text for one in self._records.utterances if one.id in said for text in (one.read, one.heard)]
+        return any(map(tells_of_a_finding, spoken)) or any(
             said & set(fact.utterances) and (fact.status == "seen" or fact.act in TELLS_OF_FINDINGS) for fact in facts
         )
 
-    def _glossary(self, story: str, answer: Explained | None) -> tuple[tuple[str, str], ...]:
+    def glossary(self, story: str, answer: Explained | None) -> tuple[tuple[str, str], ...]:
         """Explain the trade words that the story uses, those that come first in it where there are many."""
-        items = {step.item for step in self._steps}
+        items = {step.item for step in self.steps}
         items |= {one.item for one in self._records.lists.to_do if one.item}
-        words = {term(self._terms, item): meaning_of(item, self._terms) for item in items} | _SIDES
-        used = {name: re.search(rf"\b{re.escape(name)}", story) for name in words}
+        meanings = {term(self._terms, item): meaning_of(item, self._terms) for item in items} | _SIDES
+        used = {name: re.search(rf"\b{re.escape(name)}", story) for name in meanings}
         asked = answer.question if answer is not None else ""
         found = sorted(
             (where.start(), name)
             for name, where in used.items()
-            if where and words[name] and not re.search(rf"\b{re.escape(name)}\b", asked)
+            if where and meanings[name] and not re.search(rf"\b{re.escape(name)}\b", asked)
         )
         return tuple(
-            (capital(name), capital(words[name].rstrip(".")) + ".")
+            (capital(name), capital(meanings[name].rstrip(".")) + ".")
             for name in sorted(name for _, name in found[:_MOST_WORDS])
-            if self._gate.text(f"{name}: {words[name]}", "glossary")
+            if self._may_be_explained(name, meanings[name])
         )
 
-    def _thanks(self) -> list[str]:
+    def _may_be_explained(self, name: str, meaning: str) -> bool:
+        """Tell whether a word may stand in the glossary; one with its capital there may be somebody's name."""
+        named = self.gate.reasons(f"the word {capital(name)}: {meaning}")
+        is_a_name = any(why.startswith("the name of ") for why in named)
+        return not is_a_name and bool(self.gate.text(f"{capital(name)}: {capital(meaning)}", "glossary"))
+
+    def thanks(self) -> list[Told]:
+        """Return the thanks by role, and the closing line of the settings."""
         roles = Counter(person.role for person in self._settings.people)
         lines = []
         if roles:
@@ -286,24 +310,28 @@ class _Planner:
                 f"our {_group(role)}" if number == 1 else f"our {in_words(number)} {plural(role)}"
                 for role, number in roles.items()
             ]
-            lines.append(sentence(f"thank you to {listed(groups)}"))
+            lines.append(f"thank you to {listed(groups)}")
         named_people = [person for person in self._settings.people if person.consent]
         if named_people:
             who = listed([f"{person.name} ({person.role})" for person in named_people])
-            lines.append(sentence(f"among them {'is' if len(named_people) == 1 else 'are'} {who}"))
+            lines.append(f"among them {'is' if len(named_people) == 1 else 'are'} {who}")
         if self._settings.supporters.closing:
-            lines.append(sentence(self._settings.supporters.closing))
-        return lines
+            lines.append(self._settings.supporters.closing)
+        return [Told(sentence(one), ("settings: people",)) for one in lines]
 
     def _local(self, at: datetime) -> datetime:
         return at.astimezone(self._zone)
 
 
-def _span(days: Sequence[date]) -> str:
-    """Return "one weekend in February", "three days in February"."""
-    weekend = len(days) == 2 and (days[0].weekday(), (days[1] - days[0]).days) == (5, 1)
-    what = "one weekend" if weekend else f"{in_words(len(days))} {plural('day', len(days))}"
-    return f"{what} in {month(days[0])}"
+def _tells_of(section: Section, entry: str) -> bool:
+    return any(entry in one.behind for each in section.paragraphs for one in each.sentences)
+
+
+def _with_sentence(paragraphs: tuple[Paragraph, ...], more: tuple[Told, ...]) -> tuple[Paragraph, ...]:
+    if not paragraphs:
+        return (Paragraph(more),)
+    last = paragraphs[-1]
+    return (*paragraphs[:-1], Paragraph((*last.sentences, *more), last.pictures))
 
 
 def _group(role: str) -> str:

@@ -1,76 +1,42 @@
-"""What may not go out to supporters: the one gate that every sentence, caption and picture passes.
+"""What may not go out to supporters: the gate that every sentence, caption and picture of the plan passes.
 
 Nothing is reworded here. A sentence that holds something that must stay inside is left out whole and is listed, with
-the reason, for the editor alone.
+the reason, for the editor alone. What the reasons are is in ``withheld``; ``public_files`` looks at the end again.
 """
 
-import re
-import unicodedata
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Sequence
 
-from pipeline.records import FactRecord
-from pipeline.settings import Person, Settings
+from pipeline.records import FactRecord, Records
+from pipeline.settings import Released, Settings
+from pipeline.writing.supporters.withheld import FINDING, Watch, Withheld
+from pipeline.writing.supporters.withheld_findings import ReleasedFindings
+from pipeline.writing.terms import Terms
 
-# Names that are also ordinary words: matched with their capital only, or "flap jack" would be a person.
-_ALSO_WORDS = frozenset((
-    "art", "bill", "bob", "bolt", "carol", "dawn", "dean", "don", "drew", "faith", "frank", "gene", "grace",
-    "guy", "hope", "iris", "ivy", "jack", "joy", "june", "lance", "mark", "may", "miles", "nick", "norm", "olive",
-    "pat", "port", "peg", "penny", "ray", "reed", "rich", "rob", "robin", "rod", "rose", "sandy", "skip", "sue",
-    "victor", "wade", "will",
-))  # fmt: skip
-_PARTICLES = frozenset({"the", "and", "van", "von", "der", "den", "del", "old", "big", "young"})
-_PATTERNS: tuple[tuple[str, re.Pattern[str]], ...] = (
-    ("a position on the map", re.compile(r"[-+]?\d{1,3}\.\d{3,}|\d{1,3}\s?°\s?\d")),
-    ("a tag, part or serial number", re.compile(r"\b[A-Z]{1,4}[-/ ]?\d{2,}\b|\b(?=\w*\d)(?=\w*[A-Z])[A-Z\d-]{5,}\b")),
-    ("a serial number", re.compile(r"\bserial (?:number|no)\b|\bs/n\b|\bregistration\b", re.IGNORECASE)),
-    ("a storage place", re.compile(r"\b(?:rack|shelf|box|bag|pallet|stand|bay|room)\s+\d", re.IGNORECASE)),
-    (
-        "a claim about safety or airworthiness",
-        re.compile(
-            r"\bair\s?-?worth\w*|\bunsafe\w*|\bsafe(?:ly|ty|r|st)?\b|\bcertif\w*"
-            r"|\b(?:fit|ready|clear(?:ed)?) (?:to|for) fl(?:y|ight)"
-            r"|\bserviceab\w*|\bunserviceab\w*|\bapproved\b|\bpassed\b|\blegal\w*|\bsound condition\b",
-            re.IGNORECASE,
-        ),
-    ),
-    ("money", re.compile(r"[£$€]\s?\d|\b\d+\s?(?:pounds sterling|quid|euros?|dollars?)\b", re.IGNORECASE)),
-    ("an address", re.compile(r"\S+@\S+\.\w+|\bhttps?://|\bwww\.", re.IGNORECASE)),
-)
-_GAP = re.compile(r"[\s-]+")
-_ANY_GAP = r"[\s-]*"
-_LEAST_PARTED = 5  # letters of a name that a recogniser may hear as two words
+__all__ = ["TELLS_OF_FINDINGS", "Gate", "Withheld", "inner_keys", "keep_fact"]
+
 # Work that tells of a fault that was found, or of its outcome.
 TELLS_OF_FINDINGS = frozenset({"inspect", "measure", "test", "treat", "repair", "strip-finish"})
-
-
-@dataclass(frozen=True)
-class Withheld:
-    """One thing that was kept back: what it was, why, and where it stood."""
-
-    what: str
-    why: str
-    where: str
 
 
 class Gate:
     """Lets text through or keeps it back, and remembers what was kept."""
 
-    def __init__(self, settings: Settings, ordinary: frozenset[str] = frozenset()) -> None:
+    def __init__(
+        self,
+        settings: Settings,
+        ordinary: frozenset[str] = frozenset(),
+        terms: Terms | None = None,
+        records: Records | None = None,
+    ) -> None:
         """Take names without consent, places and words to withhold from the book's settings.
 
         Args:
             settings: the book's settings.
             ordinary: words of the trade, in small letters: a name that is one counts with its capital only.
+            terms: the vocabulary, whose words are nobody's names.
+            records: what was said, against which quotations are held, and names of files and devices.
         """
-        self._aircraft = settings.aircraft.name
-        words = _ALSO_WORDS | ordinary
-        self._patterns = [
-            *((f"the name of {one.name}, who has not agreed to be named", _name(one, words))
-              for one in settings.people if not one.consent),
-            *(("a place to be withheld", _phrase(one)) for one in settings.withhold.places if one.strip()),
-            *(("a word to be withheld", _phrase(one)) for one in settings.withhold.words if one.strip()),
-        ]  # fmt: skip
+        self._watch = Watch(settings, terms, records, ordinary)
         self._kept: list[Withheld] = []
 
     @property
@@ -94,18 +60,18 @@ class Gate:
 
     def reasons(self, text: str) -> tuple[str, ...]:
         """Return why a text may not go out; empty where it may."""
-        plain = unicodedata.normalize("NFKC", text).replace("\u2019", "'")
-        found = [why for why, pattern in self._patterns if pattern.search(plain)]
-        # the aircraft's own name is public by being the book's title, whatever figures it has
-        bare = plain.replace(self._aircraft, "the aircraft") if self._aircraft else plain
-        found += [why for why, pattern in _PATTERNS if pattern.search(bare)]
-        return tuple(dict.fromkeys(found))
+        return self._watch.reasons(text)
 
 
-def keep_fact(fact: FactRecord) -> str:
-    """Return why a whole fact may not be told, "" where it may."""
+def keep_fact(fact: FactRecord, released: Sequence[Released] = ()) -> str:
+    """Return why a whole fact may not be told, "" where it may.
+
+    Args:
+        fact: the fact.
+        released: the findings that somebody let out, as the book's settings list them.
+    """
     if fact.status == "seen":
-        return "a finding that has not been released"
+        return "" if ReleasedFindings(released, None).holds(fact) else FINDING
     if fact.act in TELLS_OF_FINDINGS:
         return "work that tells of a finding that has not been released"
     return ""
@@ -115,38 +81,3 @@ def inner_keys(fact: FactRecord) -> tuple[str, ...]:
     """Return the keys of a fact that are never told, by name: its tag number and its storage place."""
     named = (("tag number", fact.tag is not None), ("storage place", fact.stowage is not None))
     return tuple(name for name, there in named if there)
-
-
-def _name(person: Person, ordinary: frozenset[str]) -> re.Pattern[str]:
-    """Match a person's whole name, the other ways it is said, and each part of the name, also in the possessive.
-
-    A name that is heard as two words ("Thorn by") is the name all the same.
-    """
-    whole = {form.strip() for form in (person.name, *person.also)} - {""}
-    parts = {part for part in (*person.name.split(), *_GAP.split(person.name)) if len(part) > 2}
-    forms = sorted(
-        whole | {part for part in parts if part.lower() not in _PARTICLES}, key=lambda one: (-len(one), one)
-    )
-    return re.compile("|".join(_name_form(form, ordinary) for form in forms) or r"(?!)")
-
-
-def _name_form(form: str, ordinary: frozenset[str]) -> str:
-    plain = unicodedata.normalize("NFKC", form).replace("\u2019", "'")
-    if plain.lower() in ordinary:
-        cased = re.escape(plain)
-    else:
-        parts = [_in_one_or_two(part) for part in _GAP.split(plain)]
-        cased = f"(?i:{_ANY_GAP.join(parts)})"
-    return rf"(?<!\w){cased}(?:'?s'?)?(?!\w)"
-
-
-def _in_one_or_two(word: str) -> str:
-    """Match a word whole, or with one gap that leaves two letters or more on both sides."""
-    parted = (rf"{re.escape(word[:at])}[\s-]+{re.escape(word[at:])}" for at in range(2, len(word) - 1))
-    return f"(?:{'|'.join([re.escape(word), *(parted if len(word) >= _LEAST_PARTED else ())])})"
-
-
-def _phrase(words: str) -> re.Pattern[str]:
-    plain = unicodedata.normalize("NFKC", words).replace("\u2019", "'")
-    inner = r"[\s-]+".join(map(re.escape, plain.split()))
-    return re.compile(rf"(?<!\w){inner}(?:'?s'?)?(?!\w)", re.IGNORECASE)

@@ -1,21 +1,29 @@
-"""The supporters' report as files: a page, a text for the editor, its pictures, and the editor's check list."""
+"""The supporters' report as files: a page, a text for the editor, its pictures."""
 
 import re
-from collections.abc import Mapping
+from base64 import b64encode
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from datetime import date
+from functools import cache
 from pathlib import Path
 
 from pipeline.errors import ItemFault
+from pipeline.intake.pictures import grey_pixels
 from pipeline.records import Records
 from pipeline.settings import Settings
 from pipeline.writing.pages import page
 from pipeline.writing.plain_text import visible
-from pipeline.writing.registers import table
+from pipeline.writing.supporters.choosing import Looks
 from pipeline.writing.supporters.jpeg import carries_tags, jpeg_size
+from pipeline.writing.supporters.looks import LOOKED_AT_PX, Look, look_at
 from pipeline.writing.supporters.planner import plan
 from pipeline.writing.supporters.privacy import Withheld
-from pipeline.writing.supporters.story import Picture, Section, Story
+from pipeline.writing.supporters.public_files import let_out
+from pipeline.writing.supporters.story import Paragraph, Picture, Section, Story
+from pipeline.writing.supporters.told import words
+from pipeline.writing.supporters.withheld import Watch
+from pipeline.writing.supporters.year import plan_year
 from pipeline.writing.terms import Terms
 from pipeline.writing.viewing_copies import LONGEST_PX, Makers, picture_copy
 from pipeline.writing.written_files import Written, place_files
@@ -38,7 +46,7 @@ def bring_report(
     makers: Makers,
     name: str,
 ) -> Written:
-    """Bring ``out/supporters/<name>/`` up to date with a period's facts, and beside it ``<name>-check.csv``.
+    """Bring ``out/supporters/<name>/`` up to date with a period's facts.
 
     Args:
         records: everything that the book holds.
@@ -51,53 +59,96 @@ def bring_report(
             tag all the same is left out.
         name: the folder's name.
     """
+    story = plan(records, settings, vocabulary, first, last, looks_of_copies(out))
+    return _place(story, records, settings, vocabulary, out, makers, name)
+
+
+def bring_year(
+    records: Records, settings: Settings, vocabulary: Terms, out: Path, year: int, makers: Makers
+) -> Written:
+    """Bring ``out/supporters/<year>/`` up to date with a summary of a year; see ``bring_report``."""
+    story = plan_year(records, settings, vocabulary, year, looks_of_copies(out))
+    return _place(story, records, settings, vocabulary, out, makers, f"{year}")
+
+
+def looks_of_copies(out: Path) -> Looks:
+    """Return what tells how a photo looks by its viewing copy under ``out``: nothing where there is none."""
+
+    @cache
+    def look(media: str) -> Look | None:
+        copy = out / picture_copy(media)
+        try:
+            return look_at(grey_pixels(copy, LOOKED_AT_PX)) if copy.is_file() else None
+        except ItemFault:
+            return None
+
+    return look
+
+
+def _place(
+    story: Story, records: Records, settings: Settings, vocabulary: Terms, out: Path, makers: Makers, name: str
+) -> Written:
+    """Write a report that the last look at every file has passed; else none, and none of before stays."""
     folder = f"supporters/{name}"
-    story = plan(records, settings, vocabulary, first, last)
+    files, faults, _ = report_files(story, records, out, makers)
+    public = let_out(files, Watch(settings, vocabulary, records))
+    done = place_files(out, folder, {f"{folder}/{place}": content for place, content in public.files.items()})
+    unwritten = ((f"{folder}/report.html", public.fault),) if public.fault else ()
+    return Written(done.written, done.unchanged, done.removed, (*faults, *unwritten))
+
+
+def report_files(
+    story: Story, records: Records, out: Path, makers: Makers
+) -> tuple[dict[str, bytes], tuple[tuple[str, str], ...], tuple[Withheld, ...]]:
+    """Return a report's files by place in its folder, the pictures that could not be made, and those kept back."""
     made, faults, kept_back = _picture_files(story, records, out, makers)
     story = _with_pictures(story, made)
-    files: dict[str, bytes] = {f"{folder}/pictures/{file}": content for file, content in made.items()}
-    files[f"{folder}/report.html"] = report_html(story).encode()
-    files[f"{folder}/report.md"] = report_markdown(story).encode()
-    files[f"{folder}-check.csv"] = check_list((*story.withheld, *kept_back))
-    done = place_files(out, folder, files)
-    return Written(done.written, done.unchanged, done.removed, faults)
+    files: dict[str, bytes] = {f"pictures/{file}": content for file, content in made.items()}
+    files["report.html"] = report_html(story).encode()
+    files["report-in-one.html"] = report_html(_in_one(story, made)).encode()
+    files["report.md"] = report_markdown(story).encode()
+    return files, faults, kept_back
 
 
 def report_html(story: Story) -> str:
-    """Return the report as one page; its pictures are in the folder ``pictures`` beside it."""
+    """Return the report as one page; its pictures are in the folder ``pictures`` beside it, or in the page itself."""
     return page("supporters/report.html", story=story)
 
 
 def report_markdown(story: Story) -> str:
     """Return the report as Markdown (CommonMark) for an editor to rewrite."""
-    lines = [f"# {_md(story.headline)}", f"*{_md(', '.join(_named_once(story)))}*"]
-    lines.append(_md(" ".join(story.standfirst)))
+    lines = [f"# {_md(story.headline)}", f"*{_md(', '.join(_named_once(story)))}*", _md(words(story.standfirst))]
     if story.lead is not None:
         lines += _md_picture(story.lead)
+    for plot in story.plots:
+        lines += [f"## {_md(plot.title)}", _md(words(plot.lines))]
     for section in story.sections:
-        lines.append(f"## {_md(section.heading)}")
-        lines += [_md(" ".join(one)) for one in section.paragraphs]
-        lines += [line for picture in section.pictures for line in _md_picture(picture)]
-    if story.number is not None:
-        lines.append(f"> **{_md(story.number[0])}** {_md(story.number[1])}")
+        lines += _md_section(section)
     if story.explained is not None:
-        lines += [f"## {_md(story.explained.question)}", _md(" ".join(story.explained.lines))]
+        lines += [f"## {_md(story.explained.question)}", _md(words(story.explained.lines))]
         lines += _md_picture(story.explained.picture) if story.explained.picture is not None else []
     if story.ahead:
-        lines += ["## What comes next", _md(" ".join(story.ahead))]
+        lines += ["## What comes next", _md(words(story.ahead))]
     if story.glossary:
         lines += [
             "## Words of the trade",
             "\n".join(f"- **{_md(word)}**: {_md(text)}" for word, text in story.glossary),
         ]
     if story.thanks:
-        lines += ["## Thank you", _md(" ".join(story.thanks))]
+        lines += ["## Thank you", _md(words(story.thanks))]
     return "\n\n".join(line for line in lines if line) + "\n"
 
 
-def check_list(withheld: tuple[Withheld, ...]) -> bytes:
-    """Return what was kept back and why, as CSV for the editor alone."""
-    return table(("kept back", "because it is", "where"), ((one.what, one.why, one.where) for one in withheld))
+def _md_section(section: Section) -> list[str]:
+    lines = [f"## {_md(section.heading)}"]
+    for one in section.paragraphs:
+        lines.append(_md(one.text))
+        lines += [line for picture in one.pictures for line in _md_picture(picture)]
+    if section.number is not None:
+        lines.append(f"> **{_md(section.number.figure)}** {_md(section.number.text)}")
+    if section.quote is not None:
+        lines.append(f"> “{_md(section.quote.text)}”\n>\n> {_md(section.quote.by)}")
+    return lines
 
 
 def _picture_files(
@@ -128,18 +179,35 @@ def _picture_files(
 def _with_pictures(story: Story, files: Mapping[str, bytes]) -> Story:
     """Return the story with the pictures whose files were made, each with its size."""
 
-    def sized(picture: Picture | None) -> Picture | None:
-        if picture is None or picture.file not in files:
+    def sized(picture: Picture) -> Picture | None:
+        if picture.file not in files:
             return None
         width, height = jpeg_size(files[picture.file])
         return replace(picture, width=width, height=height)
 
-    def there(pictures: tuple[Picture, ...]) -> tuple[Picture, ...]:
-        return tuple(one for picture in pictures if (one := sized(picture)) is not None)
+    return _each_picture(story, sized)
 
-    sections = tuple(Section(one.heading, one.paragraphs, there(one.pictures)) for one in story.sections)
-    answer = None if story.explained is None else replace(story.explained, picture=sized(story.explained.picture))
-    return replace(story, lead=sized(story.lead), sections=sections, explained=answer)
+
+def _in_one(story: Story, files: Mapping[str, bytes]) -> Story:
+    """Return the story with its pictures held by the page itself, so that it is one file."""
+
+    def held(picture: Picture) -> Picture:
+        return replace(picture, source=f"data:image/jpeg;base64,{b64encode(files[picture.file]).decode()}")
+
+    return _each_picture(story, held)
+
+
+def _each_picture(story: Story, change: Callable[[Picture], Picture | None]) -> Story:
+    def paragraph(one: Paragraph) -> Paragraph:
+        pictures = tuple(new for picture in one.pictures if (new := change(picture)) is not None)
+        return replace(one, pictures=pictures)
+
+    sections = tuple(replace(one, paragraphs=tuple(map(paragraph, one.paragraphs))) for one in story.sections)
+    answer = story.explained
+    if answer is not None and answer.picture is not None:
+        answer = replace(answer, picture=change(answer.picture))
+    lead = None if story.lead is None else change(story.lead)
+    return replace(story, lead=lead, sections=sections, explained=answer)
 
 
 def _named_once(story: Story) -> list[str]:

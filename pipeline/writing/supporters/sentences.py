@@ -1,68 +1,77 @@
 """The words of the report: acts as a supporter would hear them, parts in a list, fasteners counted, forms in turn."""
 
+import re
 from collections import Counter
 from collections.abc import Sequence
 from typing import NamedTuple
 
 from pipeline.writing.english import in_words, listed, plural, running_number, sentence
-from pipeline.writing.supporters.steps import Step
+from pipeline.writing.supporters.privacy import Gate
+from pipeline.writing.supporters.told import Told
 from pipeline.writing.terms import Terms, term
 
 
 class Said(NamedTuple):
-    """An act as a supporter would hear it: "took off {}", "taking off {}", "take off {}"."""
+    """An act as a supporter would hear it: "took off {}", "taking off {}", "take off {}", "taken off"."""
 
     past: str
     doing: str
     order: str
+    done: str
 
 
 # common practice, no source
 ACTS: dict[str, Said] = {
-    "remove": Said("took off {}", "taking off {}", "take off {}"),
-    "undo": Said("undid {}", "undoing {}", "undo {}"),
-    "drill-out": Said("drilled out {}", "drilling out {}", "drill out {}"),
-    "disconnect": Said("freed {}", "freeing {}", "free {}"),
-    "separate": Said("took {} apart", "taking {} apart", "take {} apart"),
-    "support": Said("took the weight of {}", "taking the weight of {}", "take the weight of {}"),
-    "lift": Said("lifted {}", "lifting {}", "lift {}"),
-    "lower": Said("let {} down", "letting {} down", "let {} down"),
-    "move": Said("moved {}", "moving {}", "move {}"),
-    "drain": Said("drained {}", "draining {}", "drain {}"),
-    "open": Said("opened {}", "opening {}", "open {}"),
-    "clean": Said("cleaned {}", "cleaning {}", "clean {}"),
-    "prime": Said("primed {}", "priming {}", "prime {}"),
-    "paint": Said("painted {}", "painting {}", "paint {}"),
-    "make": Said("made {}", "making {}", "make {}"),
-    "fit": Said("fitted {}", "fitting {}", "fit {}"),
-    "connect": Said("joined up {}", "joining up {}", "join up {}"),
-    "tighten": Said("tightened {}", "tightening {}", "tighten {}"),
-    "lock": Said("locked {}", "locking {}", "lock {}"),
-    "blank": Said("covered {}", "covering {}", "cover {}"),
-    "tag": Said("labelled {}", "labelling {}", "label {}"),
-    "bag": Said("bagged {}", "bagging {}", "bag {}"),
-    "store": Said("put away {}", "putting away {}", "put away {}"),
+    "remove": Said("took off {}", "taking off {}", "take off {}", "taken off"),
+    "undo": Said("undid {}", "undoing {}", "undo {}", "undone"),
+    "drill-out": Said("drilled out {}", "drilling out {}", "drill out {}", "drilled out"),
+    "disconnect": Said("freed {}", "freeing {}", "free {}", "freed"),
+    "separate": Said("took {} apart", "taking {} apart", "take {} apart", "taken apart"),
+    "support": Said("took the weight of {}", "taking the weight of {}", "take the weight of {}", "held up"),
+    "lift": Said("lifted {}", "lifting {}", "lift {}", "lifted"),
+    "lower": Said("let {} down", "letting {} down", "let {} down", "let down"),
+    "move": Said("moved {}", "moving {}", "move {}", "moved"),
+    "drain": Said("drained {}", "draining {}", "drain {}", "drained"),
+    "open": Said("opened {}", "opening {}", "open {}", "opened"),
+    "clean": Said("cleaned {}", "cleaning {}", "clean {}", "cleaned"),
+    "prime": Said("primed {}", "priming {}", "prime {}", "primed"),
+    "paint": Said("painted {}", "painting {}", "paint {}", "painted"),
+    "make": Said("made {}", "making {}", "make {}", "made"),
+    "fit": Said("fitted {}", "fitting {}", "fit {}", "fitted"),
+    "connect": Said("joined up {}", "joining up {}", "join up {}", "joined up"),
+    "tighten": Said("tightened {}", "tightening {}", "tighten {}", "tightened"),
+    "lock": Said("locked {}", "locking {}", "lock {}", "locked"),
+    "blank": Said("covered {}", "covering {}", "cover {}", "covered"),
+    "tag": Said("labelled {}", "labelling {}", "label {}", "labelled"),
+    "bag": Said("bagged {}", "bagging {}", "bag {}", "bagged"),
+    "inspect": Said("looked over {}", "looking over {}", "look over {}", "looked over"),
+    "test": Said("tested {}", "testing {}", "test {}", "tested"),
+    "store": Said("put away {}", "putting away {}", "put away {}", "put away"),
 }
 HANDLING = frozenset({"tag", "bag", "store", "photograph"})
 # What a large part is called once it has been named in full.
 _SHORT = {
-    "outer-wing": "wing", "mainplane": "wing", "main-undercarriage": "leg", "rear-fuselage": "body",
-    "front-fuselage": "body", "gun-turret": "turret", "tailplane": "tailplane",
+    "outer-wing": "wing", "mainplane": "wing", "main-undercarriage": "leg", "gun-turret": "turret",
+    "upper-wing": "wing", "lower-wing": "wing",
 }  # fmt: skip
 # The fasteners that a reader can picture; a split pin only locks a nut.
 _TOLD_FIRST = ("rivet", "bolt", "nut-and-bolt", "screw", "nut")
+_ABOUT = re.compile(r"(?P<part>The [a-z -]+?)(?P<rest> (?:was|got|is|went|came) [^,]*)\.")
+_DOES = re.compile(r"(?P<verb>We [a-z]+(?: over)?) (?P<part>the [a-z -]+)\.")
+_ENDS_WITH = re.compile(r"(?:took off|looked over|cleaned|Off came) (?P<part>the [a-z -]+)\.$")
 _PLAIN_NOUNS = frozenset({"person", "hinge", "pin", "clip", "clamp"})
 
 
 class Forms:
-    """Hands out the forms of each kind of sentence in turn."""
+    """Hands out the forms of each kind of sentence in turn; ``start`` is where the turns begin, to vary a series."""
 
-    def __init__(self) -> None:
+    def __init__(self, start: int = 0) -> None:
+        self._start = start
         self._used: Counter[str] = Counter()
 
     def next(self, kind: str, *forms: str) -> str:
         """Return the next of the forms of this kind."""
-        form = forms[self._used[kind] % len(forms)]
+        form = forms[(self._start + self._used[kind]) % len(forms)]
         self._used[kind] += 1
         return form
 
@@ -92,8 +101,14 @@ def fasteners(of: str, count: int, terms: Terms, *, about: bool = False) -> str:
     return f"{'about ' if about else ''}{running_number(count)} {noun(of, terms, count)}"
 
 
-def parts_listed(parts: Sequence[str]) -> str:
-    """Join parts, saying "the port" once where all are on that side: "the port aileron, flap and outer wing"."""
+def parts_listed(parts: Sequence[str], most: int = 99) -> str:
+    """Join parts, saying "the port" once where all are on that side: "the port aileron, flap and outer wing".
+
+    Of more than ``most`` parts the rest are counted: "the door, the seat and four more".
+    """
+    parts = list(dict.fromkeys(parts))
+    if len(parts) > most:
+        return f"{', '.join(parts[: most - 1])} and {running_number(len(parts) - most + 1)} more"
     for start in ("the port ", "the starboard "):
         if len(parts) > 1 and all(part.startswith(start) for part in parts):
             return start + listed([part.removeprefix(start) for part in parts])
@@ -105,20 +120,50 @@ def doing(act: str, part: str) -> str:
     return ACTS[act].doing.format(part) if act in ACTS else f"work on {part}"
 
 
-def finished(clauses: Sequence[str], forms: Forms) -> tuple[str, ...]:
-    """Make clauses sentences: none begins with a figure, and none like the one before it."""
-    made: list[str] = []
+def finished(clauses: Sequence[Told], gate: Gate | None = None, where: str = "") -> tuple[Told, ...]:
+    """Make clauses sentences: none begins with a figure, and none like the one before it where it can be helped.
+
+    Args:
+        clauses: what is told, without capital and stop.
+        gate: lets clauses through or keeps them back, None for no gate.
+        where: what the clauses belong to, for the list of what was kept back.
+    """
+    made: list[Told] = []
     for clause in clauses:
-        begun = sentence(_without_leading_figure(clause))
-        if made and begun.split()[:2] == made[-1].split()[:2]:
-            begun = sentence(forms.next("alike", "after that, ", "later, ", "then ") + clause)
-        made.append(begun)
+        if gate is not None and not gate.text(_sentence(clause.text), where):
+            continue
+        begun = _sentence(clause.text)
+        if made:
+            begun = _with_it(begun, made[-1].text)
+        if made and _opening(begun) == _opening(made[-1].text):
+            other = clause.other if gate is None or not gate.reasons(_sentence(clause.other)) else ""
+            begun = _with_it(_sentence(other or _also(clause.text)), made[-1].text)
+        made.append(Told(begun, clause.behind))
     return tuple(made)
 
 
-def people_taking_part(step: Step) -> str:
-    """Return "seven of us" or, where nobody counted, "we"."""
-    return f"{running_number(step.people)} of us" if step.people > 1 else "we"
+def _with_it(text: str, before: str) -> str:
+    """Say "it" of the one part that the sentence before ended with, or was about."""
+    found = _ABOUT.fullmatch(text) or _DOES.fullmatch(text)
+    last = _ENDS_WITH.search(before) or _ABOUT.fullmatch(before)
+    if found is None or last is None or last["part"].lower() != found["part"].lower():
+        return text
+    return sentence(f"it{found['rest']}" if text.startswith("The ") else f"{found['verb']} it")
+
+
+def _sentence(clause: str) -> str:
+    return sentence(_without_leading_figure(clause))
+
+
+def _opening(text: str) -> str:
+    """Return how a sentence begins: "we" whatever follows, else its first two words."""
+    first, *rest = text.lower().split()[:2]
+    return first if first == "we" else " ".join([first, *rest])
+
+
+def _also(clause: str) -> str:
+    """Begin a clause otherwise without saying that it came later."""
+    return f"as well as that, {clause}"
 
 
 def _without_leading_figure(clause: str) -> str:

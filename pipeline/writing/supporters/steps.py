@@ -1,5 +1,6 @@
 """The steps of a period's work: facts of one kind about one part brought together, in order."""
 
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime
@@ -11,11 +12,13 @@ from pipeline.writing.terms import Terms, kind_and_zone, term
 
 # Parts that are news when they come off or are propped up, the largest first; common practice, no source.
 LARGE = (
-    "rear-fuselage", "front-fuselage", "centre-fuselage", "centre-section", "mainplane", "outer-wing", "engine",
-    "tailplane", "main-undercarriage", "fin", "gun-turret", "canopy", "rudder", "propeller", "elevator", "flap",
-    "aileron", "fuel-tank",
+    "rear-fuselage", "front-fuselage", "centre-fuselage", "centre-section", "mainplane", "upper-wing", "lower-wing",
+    "outer-wing", "tail-boom", "engine", "tailplane", "main-undercarriage", "fin", "float", "gun-turret", "canopy",
+    "rudder", "propeller", "elevator", "flap", "aileron", "fuel-tank", "tail-wheel", "bomb-door",
 )  # fmt: skip
-PANELS = frozenset({"fillet-panel", "fairing", "access-panel"})
+PANELS = frozenset({
+    "fillet-panel", "fairing", "access-panel", "door", "escape-hatch", "window", "floor", "wing-fabric",
+})  # fmt: skip
 _PAIRED_KINDS = frozenset({"undercarriage", "control-surface", "powerplant"})
 _MIDDLE = frozenset({"nose", "front", "centre", "rear"})
 _NOT_OF_THE_AIRCRAFT = frozenset({"support-equipment", "material"})
@@ -70,7 +73,7 @@ def steps(told: Iterable[tuple[EntryRecord, FactRecord, datetime]], terms: Terms
         if fact.act is None or fact.item is None or kind_and_zone(terms, fact.item)[0] in _NOT_OF_THE_AIRCRAFT:
             continue
         key = (fact.act, fact.item)
-        new = _step(entry, fact, at)
+        new = _step(entry, fact, at, terms)
         same = (*key, fact.side, fact.place, fact.count, fact.of)
         if fact.count is not None and same in counted:
             new = replace(new, counts=())
@@ -120,7 +123,7 @@ def is_plural(name: str, item: str, terms: Terms) -> bool:
     return not name.endswith(term(terms, item)) or name.startswith("both ")
 
 
-def _step(entry: EntryRecord, fact: FactRecord, at: datetime) -> Step:
+def _step(entry: EntryRecord, fact: FactRecord, at: datetime, terms: Terms) -> Step:
     counts: tuple[tuple[str, int], ...] = ()
     people = number = 0
     if fact.count is not None and fact.of == "person":
@@ -136,12 +139,22 @@ def _step(entry: EntryRecord, fact: FactRecord, at: datetime) -> Step:
         day=at.date(),
         at=at,
         number=number,
+        several=fact.side is None and fact.count is None and _said_as_many(fact, terms),
         counts=counts,
         about=bool(fact.about),
         people=people,
         measure=fact.measure or (),
         entries=(entry.id,),
     )
+
+
+def _said_as_many(fact: FactRecord, terms: Terms) -> bool:
+    """Tell whether the words of a fact name several of its part: "flying wires are off"."""
+    if kind_and_zone(terms, fact.item)[0] == "fastener":
+        return False
+    noun = term(terms, str(fact.item)).split()[-1]
+    many = plural(noun)
+    return many != noun and re.search(rf"\b{re.escape(many)}\b", fact.said, re.IGNORECASE) is not None
 
 
 def _joined(old: Step, new: Step) -> Step:
@@ -155,7 +168,7 @@ def _joined(old: Step, new: Step) -> Step:
         in_turn=tuple(dict.fromkeys((*old.in_turn, *new.in_turn))),
         ordered=old.ordered or one_then_the_other,
         number=0 if again else max(old.number, new.number),
-        several=old.several or again,
+        several=(old.several and new.several) or again,
         counts=tuple(totals.items()),
         about=old.about or new.about,
         people=max(old.people, new.people),

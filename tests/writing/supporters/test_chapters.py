@@ -101,3 +101,15 @@ def test_parts_that_are_counted_are_named_by_their_number_and_none_is_both_of_ma
 def test_hinges_and_brackets_are_no_news() -> None:
     assert is_bit("aileron-hinge", vocabulary()) and is_bit("bracket", vocabulary()) and is_bit("bolt", vocabulary())
     assert not is_bit("aileron", vocabulary()) and not is_bit("brake-unit", vocabulary())
+
+
+def test_work_of_the_day_before_leads_to_the_big_part_of_the_next_day() -> None:
+    found = _steps(dict(act="disconnect", item="control-cable"), dict(act="remove", item="outer-wing", sunday=True))
+    assert _areas(chapters(found, vocabulary())) == [("wing", ["control-cable", "outer-wing"])]
+
+
+def test_a_part_that_was_named_in_the_plural_is_told_in_the_plural() -> None:
+    entry = records().entries[0]
+    told = [(entry, fact("done", "all the flap jacks are off", act="remove", item="flap-jack"), SATURDAY)]
+    (step,) = steps(told, vocabulary())
+    assert named(step, vocabulary()) == "the flap jacks"

@@ -1,3 +1,4 @@
+import hashlib
 from datetime import datetime, timedelta
 from itertools import pairwise
 
@@ -9,11 +10,13 @@ from pipeline.writing.supporters.choosing import (
     ENOUGH_PICTURES,
     LEAST_P,
     MOST_IN_ONE,
+    MOST_LOOKED_AT,
     MOST_PICTURES,
     MOST_PLAIN,
     Group,
     choose,
 )
+from pipeline.writing.supporters.looks import Look
 from tests.writing.a_weekend import SATURDAY
 
 
@@ -82,3 +85,49 @@ def test_chosen_photos_are_likely_apart_in_time_and_not_too_many(photos: list[tu
     assert all(one.p >= LEAST_P for one in chosen)
     at = sorted(one.at for one in chosen)
     assert all((later - earlier).total_seconds() >= BURST_S for earlier, later in pairwise(at))
+
+
+def _look(sharpness: float = 200.0, mark: int = 0) -> Look:
+    return Look(sharpness=sharpness, dark=0.0, burnt=0.0, mark=mark)
+
+
+def test_a_sharp_photo_is_shown_before_a_blurred_one_that_is_a_little_likelier() -> None:
+    looks = {"a": _look(5.0, 1), "b": _look(200.0, 2**40 - 1)}
+    chosen = choose([[Group("e", (("a", 0.95), ("b", 0.9)))]], _times(a=0, b=300), looks=looks.get)
+    assert [one.media for one in chosen[0]] == ["b"]
+
+
+def test_a_blurred_photo_is_shown_where_there_is_no_other() -> None:
+    chosen = choose([[Group("e", (("a", 0.95),))]], _times(a=0), looks={"a": _look(5.0)}.get)
+    assert [one.media for one in chosen[0]] == ["a"]
+
+
+def test_of_photos_that_look_alike_one_is_shown_however_far_apart_they_were_taken() -> None:
+    looks = {"a": _look(mark=7), "b": _look(mark=3), "c": _look(mark=2**60 - 1)}
+    groups = [Group("e", (("a", 0.95), ("c", 0.9))), Group("f", (("b", 0.9),))]
+    chosen = choose([groups], _times(a=0, b=3000, c=6000), looks=looks.get)
+    assert [one.media for one in chosen[0]] == ["a", "c"]
+
+
+def test_of_a_month_with_nine_hundred_photos_about_twelve_are_shown_and_few_are_looked_at() -> None:
+    looked: list[str] = []
+
+    def look(media: str) -> Look:
+        looked.append(media)
+        return _look(mark=hash_of(media))
+
+    groups = [Group(f"e{part}", tuple((f"p{part}-{index}", 0.9) for index in range(45))) for part in range(20)]
+    times = {
+        f"p{part}-{index}": SATURDAY + timedelta(days=part, minutes=2 * index)
+        for part in range(20)
+        for index in range(45)
+    }
+    chosen = choose([groups[:10], groups[10:]], times, looks=look)
+    assert sum(len(section) for section in chosen) == MOST_PICTURES
+    assert len({one.group for section in chosen for one in section}) == MOST_PICTURES
+    assert len(looked) <= 20 * MOST_LOOKED_AT
+
+
+def hash_of(name: str) -> int:
+    """A mark far from that of any other name."""
+    return int.from_bytes(hashlib.sha256(name.encode()).digest()[:8], "big")

@@ -1,0 +1,82 @@
+"""How the work on parts is told that neither takes off nor puts on: looked over, cleaned, painted, tested, made."""
+
+from collections.abc import Sequence
+
+from pipeline.writing.english import listed, plural, with_article
+from pipeline.writing.supporters.chapters import SERVICES
+from pipeline.writing.supporters.reasons import Reasons
+from pipeline.writing.supporters.sentences import ACTS, Forms, parts_listed
+from pipeline.writing.supporters.steps import Step, is_many, named, part_named
+from pipeline.writing.supporters.told import Told, told
+from pipeline.writing.terms import Terms, kind_and_zone, term
+
+# In the order in which such work is told.
+_CARE = ("open", "inspect", "clean", "prime", "paint", "make", "connect", "tighten", "lock", "test", "blank")
+_PIPES = frozenset({"hydraulic", "pneumatic", "fuel", "instruments", "oxygen"})
+_MOST_PARTS = 4
+_MOST_JOBS = 8
+
+
+class Carer:
+    """Tells such work: all that was done to a part together, and parts with the same work together."""
+
+    def __init__(self, terms: Terms, forms: Forms, reasons: Reasons) -> None:
+        """Reasons are given once in a report."""
+        self._terms = terms
+        self._forms = forms
+        self._reasons = reasons
+
+    def told(self, steps: Sequence[Step]) -> list[Told]:
+        """Return the clauses, each with the reason for the work where it was not given before."""
+        done: dict[tuple[str, frozenset[str]], list[Step]] = {}
+        for act in _CARE:
+            for one in steps:
+                if one.act == act and self._is_news(one):
+                    done.setdefault((one.item, one.sides), []).append(one)
+        by_acts: dict[tuple[str, ...], list[list[Step]]] = {}
+        for own in list(done.values()):
+            by_acts.setdefault(tuple(one.act for one in own), []).append(own)
+        made: list[Told] = []
+        for acts, jobs in list(by_acts.items())[:_MOST_JOBS]:
+            made.append(self._clause(acts, jobs))
+            if len(jobs) < 3 or acts == ("inspect",):
+                made += self._reasons.of(jobs[0][-1])
+        return made
+
+    def _is_news(self, one: Step) -> bool:
+        kind = kind_and_zone(self._terms, one.item)[0]
+        return kind != "fastener" and not (one.act == "blank" and kind in _PIPES)
+
+    def _clause(self, acts: tuple[str, ...], jobs: Sequence[list[Step]]) -> Told:
+        steps = [one for job in jobs for one in job]
+        firsts = [job[0] for job in jobs]
+        if acts == ("make",):
+            what = listed([self._made(one) for one in firsts[:_MOST_PARTS]])
+            return told(f"we made {what}", *steps, other=f"{what} had to be made")
+        parts = parts_listed([self._name(one) for one in firsts], _MOST_PARTS)
+        many = len(firsts) > 1 or is_many(firsts[0], self._terms) or parts.startswith(("both ", "the two "))
+        many = many or self._name(firsts[0]) == f"the {plural(term(self._terms, firsts[0].item))}"
+        past = listed([ACTS[act].past.replace(" {}", "") for act in acts])
+        done = listed([ACTS[act].done for act in acts])
+        active = f"we {past} {parts}"
+        passive = f"{parts} {'were' if many else 'was'} {done}"
+        if acts == ("paint",):
+            passive = f"{parts} got a coat of paint"
+        elif acts == ("prime",):
+            passive = f"{parts} got a coat of primer"
+        elif acts == ("open",):
+            active = f"we opened {parts}, so that we could reach inside"
+        first, other = (active, passive) if self._forms.next("care", "a", "p") == "a" else (passive, active)
+        return told(first, *steps, other=other)
+
+    def _name(self, one: Step) -> str:
+        """Name services as a reader thinks of them: "the control cables", not one of them."""
+        kind = kind_and_zone(self._terms, one.item)[0]
+        if one.act == "connect" and kind in SERVICES and not one.number:
+            return f"the {plural(term(self._terms, one.item))}"
+        return named(one, self._terms)
+
+    def _made(self, one: Step) -> str:
+        if one.number > 1 or one.several or len(one.sides) > 1:
+            return named(one, self._terms, article=False)
+        return with_article(part_named(one.item, one.sides, self._terms, article=False))

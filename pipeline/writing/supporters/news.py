@@ -1,0 +1,225 @@
+"""What is the news of a period: the headline, the first lines, and a number worth telling."""
+
+from collections.abc import Iterable, Sequence
+from datetime import date, datetime
+
+from pipeline.reading.fact import Side
+from pipeline.records import EntryRecord
+from pipeline.writing.english import capital, listed, sentence, weekday
+from pipeline.writing.supporters.chapters import IN_WORDS, area_of, is_bit
+from pipeline.writing.supporters.past import Past
+from pipeline.writing.supporters.sentences import ACTS, Forms, noun, parts_listed, principal
+from pipeline.writing.supporters.steps import LARGE, Step, is_plural, named, part_named, sides_of
+from pipeline.writing.supporters.story import Number
+from pipeline.writing.supporters.told import Told, told
+from pipeline.writing.supporters.when import in_span, is_weekend, months, time_of_day
+from pipeline.writing.terms import Terms, belongs_to
+
+FEW_STEPS = 3
+_LEAST_NUMBER = 10
+_LEAST_PARTS = 6
+_MOST_BIG = 3
+_QUIET = "News from the hangar"
+# Work that makes the first lines, in the order in which it is told.
+_FIRST_LINES = ("remove", "fit", "paint", "prime", "inspect", "test", "clean", "make")
+
+
+def biggest_of(steps: Sequence[Step], off: Step | None) -> Step | None:
+    """Return the step that is the news: a removal that is told well, else what went on, was painted, made, tested."""
+    if off is not None and off.item in LARGE:
+        return off
+    for act in ("fit", "paint", "remove", "prime", "make", "inspect", "test", "clean"):
+        own = [step for step in steps if step.act == act and (act == "remove" or step.item in LARGE)]
+        if own:
+            return off if act == "remove" and off is not None else min(own, key=_size)
+    return next(iter(steps), None)
+
+
+def headline(big: Step | None, steps: Sequence[Step], past: Past, terms: Terms) -> str:
+    """Return the headline: what came off or went on, or where the work was."""
+    if big is None:
+        return _QUIET
+    part = named(big, terms)
+    many = is_plural(part, big.item, terms)
+    if big.act == "remove":
+        return f"Off {'come' if many else 'comes'} {part}"
+    if big.act == "fit":
+        back = "back " if past.came_off(big.item, big.sides) else ""
+        return capital(f"{part} {'go' if many else 'goes'} {back}on")
+    if big.act == "paint":
+        return f"A coat of paint for {part}"
+    if big.act == "inspect":
+        looked = areas_of([step for step in steps if step.act == "inspect"], terms)
+        return f"A look over {looked[0] if len(looked) == 1 and looked[0] != 'the body' else part}"
+    areas = areas_of(steps, terms)
+    return capital(f"work on {areas[0]}") if areas else _QUIET
+
+
+def big_parts(steps: Sequence[Step], act: str, big: Step | None, terms: Terms) -> list[Step]:
+    """Return the work of one kind that a reader pictures, the headline's first."""
+    own = [step for step in steps if step.act == act]
+    items = {step.item for step in own}
+    large = [
+        step for step in own
+        if step.item in LARGE and not any(belongs_to(terms, step.item, one) for one in items - {step.item})
+    ]  # fmt: skip
+    large.sort(key=lambda step: (step is not big, _size(step)))
+    return large[:_MOST_BIG]
+
+
+def first_lines(
+    steps: Sequence[Step],
+    big: Step | None,
+    days: Sequence[date],
+    terms: Terms,
+    aims: Sequence[Told],
+    past: Past,
+) -> list[Told]:
+    """Return the lines under the headline: what the team set out to do, or what came of the days.
+
+    Args:
+        steps: all work that is told.
+        big: the headline's step.
+        days: the days with work, in order.
+        terms: the vocabulary.
+        aims: what had been planned and was done, as ``aims_met`` gives it.
+        past: what had come off before.
+    """
+    if not days or not steps:
+        return []
+    if aims:
+        others = [step for step in big_parts(steps, "remove", big, terms) if named(step, terms) not in aims[0].text]
+        names = parts_listed([named(step, terms) for step in others])
+        return [*aims, *([told(sentence(f"{names} came off as well"), *others)] if others else [])]
+    span = in_span(days)
+    if {step.act for step in steps} <= {"inspect", "test"}:
+        looking = f"{span}, we took the time to look things over"
+        return [told(sentence(looking), *steps)]
+    groups = big_groups(steps, big, terms)
+    if groups and len(steps) > FEW_STEPS:
+        clauses = [said(act, parts, terms, past) for act, parts in groups[:3]]
+        text = f"{span}, we {listed(clauses)}"
+        return [told(sentence(text), *(step for _, parts in groups[:3] for step in parts))]
+    areas = areas_of(steps, terms)
+    if len(days) == 1:
+        when = time_of_day(min(step.at for step in steps))
+        span = f"on the {when} of {weekday(days[0])} {days[0].day} {months(days)}"
+    if not areas:
+        jobs = "there was a small job" if len(steps) == 1 else "there were small jobs"
+        return [told(sentence(f"{span}, {jobs} to see to"), *steps)]
+    return [told(sentence(f"{span}, we were at work on {listed(areas[:3])}"), *steps)]
+
+
+def aims_met(
+    plans: Iterable[tuple[datetime, str, Side | None, str]],
+    off: Sequence[Step],
+    big: Step | None,
+    days: Sequence[date],
+    terms: Terms,
+) -> list[Told]:
+    """Tell what the team set out to take off, from what was planned before it was done.
+
+    Args:
+        plans: (when it was said, the part, the side, the entry) of each planned removal.
+        off: the removals.
+        big: the headline's step; without a plan for it, nothing is told.
+        days: the days with work.
+        terms: the vocabulary.
+    """
+    done = {step.item: step for step in off}
+    aims: dict[str, list[str]] = {}
+    behind: list[str] = []
+    unmet = False
+    for at, item, side, entry in plans:
+        step = done.get(item)
+        wanted = set(sides_of(side))
+        if item not in LARGE or (step is not None and at >= step.at):
+            continue
+        if step is None or (step.sides and not wanted <= step.sides):
+            unmet = True
+            continue
+        aims.setdefault(item, []).extend(sorted(wanted))
+        behind.append(entry)
+    if big is None or big.item not in aims or not days:
+        return []
+    parts = [part_named(item, sorted(set(sides)), terms) for item, sides in aims.items()]
+    last = max(done[item].day for item in aims)
+    jobs = "the job was" if len(parts) == 1 else f"{'both' if len(parts) == 2 else 'all'} jobs were"
+    span = "the weekend" if is_weekend(days) else weekday(days[0]) if len(days) == 1 else months(days)
+    by = weekday(last) if (days[-1] - days[0]).days < 7 else f"{last.day} {months([last])}"
+    ends = told("", *(done[item] for item in aims)).behind
+    return [
+        Told(
+            sentence(f"{'part of ' if unmet else ''}the plan for {span} was to take off {parts_listed(parts)}"),
+            tuple(dict.fromkeys(behind)),
+        ),
+        Told(sentence(f"by the end of {by}, {jobs} done"), ends),
+    ]
+
+
+def number_worth_telling(steps: Sequence[Step], terms: Terms, forms: Forms) -> tuple[Step | None, Number | None]:
+    """Return a number, and the step that it is of: most fasteners undone or fitted, else how many parts came off."""
+    found = [
+        (most[1], most[0], step)
+        for step in steps
+        if step.act in ("undo", "drill-out", "remove", "fit", "tighten") and (most := principal(step.counts))
+    ]
+    if found:
+        total, of, step = max(found, key=lambda one: one[0])
+        if total >= _LEAST_NUMBER:
+            part = part_named(step.item, step.sides, terms)
+            verb = {"drill-out": "drilled out of", "fit": "went into", "tighten": "were done up on"}
+            text = f"{noun(of, terms)} {verb.get(step.act, 'came out of')} {part}"
+            return step, Number(("about " if step.about else "") + f"{total:,}", text, step.entries)
+    off = [step for step in steps if step.act == "remove" and not is_bit(step.item, terms)]
+    total = sum(step.number or max(1, len(step.sides)) for step in off)
+    if total >= _LEAST_PARTS:
+        text = forms.next("number", "parts came off", "parts off the aircraft")
+        return None, Number(f"{total}", text, told("", *off).behind)
+    return None, None
+
+
+def entries_planned(
+    entries: Sequence[EntryRecord], at: dict[str, datetime]
+) -> list[tuple[datetime, str, Side | None, str]]:
+    """Return each planned removal: when it was said, of what, on which side, in which entry."""
+    return [
+        (at[entry.id], str(fact.item), fact.side, entry.id)
+        for entry in entries
+        for fact in entry.facts
+        if fact.status == "planned" and fact.act == "remove" and fact.item
+    ]
+
+
+def big_groups(steps: Sequence[Step], big: Step | None, terms: Terms) -> list[tuple[str, list[Step]]]:
+    """Return the large work by kind, each part once: under the first thing that is told of it."""
+    groups: list[tuple[str, list[Step]]] = []
+    told_of: set[str] = set()
+    for act in _FIRST_LINES:
+        parts = [step for step in big_parts(steps, act, big, terms) if step.item not in told_of]
+        told_of |= {step.item for step in parts}
+        if parts:
+            groups.append((act, parts))
+    return groups
+
+
+def said(act: str, parts: Sequence[Step], terms: Terms, past: Past) -> str:
+    """Return "took the fin off the aircraft", "put the rudder back on", "painted the fin"."""
+    names = parts_listed([named(step, terms) for step in parts])
+    if act == "remove":
+        return f"took {names} off the aircraft"
+    if act == "fit":
+        back = all(past.came_off(step.item, step.sides) is not None for step in parts)
+        return f"put {names} {'back ' if back else ''}on"
+    return ACTS[act].past.format(names)
+
+
+def areas_of(steps: Sequence[Step], terms: Terms) -> list[str]:
+    """Return where the work was, in words, most of it first; what is nowhere in particular is left out."""
+    found = [area_of(step.item, terms) for step in steps]
+    areas = sorted(set(found) - {"small"}, key=lambda area: (-found.count(area), found.index(area)))
+    return [IN_WORDS[area] for area in areas]
+
+
+def _size(step: Step) -> int:
+    return LARGE.index(step.item) if step.item in LARGE else len(LARGE)

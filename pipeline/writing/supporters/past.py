@@ -1,0 +1,25 @@
+"""What earlier reports of a book told, worked out from the records: a series does not tell a thing twice."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from datetime import date
+
+
+@dataclass(frozen=True)
+class Past:
+    """What came before a report.
+
+    ``off`` are (day, side) of removals by part, "" for no side told; ``explained`` are parts that were explained at
+    length; ``reasons`` are reasons of the trade that the report before this one gave; ``days`` are earlier work days.
+    """
+
+    off: Mapping[str, tuple[tuple[date, str], ...]] = field(default_factory=dict)
+    explained: frozenset[str] = frozenset()
+    reasons: frozenset[str] = frozenset()
+    days: tuple[date, ...] = ()
+
+    def came_off(self, item: str, sides: Iterable[str]) -> date | None:
+        """Return the day before this report on which a part last came off, None where nobody said so."""
+        wanted = set(sides)
+        fits = [day for day, side in self.off.get(item, ()) if not wanted or not side or side in wanted]
+        return max(fits, default=None)

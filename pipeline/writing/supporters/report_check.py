@@ -1,0 +1,68 @@
+"""What a supporters' report leaves out and why: for the editor alone, and never a file among those that go out."""
+
+from collections.abc import Sequence
+from datetime import date
+from pathlib import Path
+from typing import NamedTuple
+
+from pipeline.records import Records
+from pipeline.settings import Settings
+from pipeline.writing.supporters.planner import plan
+from pipeline.writing.supporters.public_files import let_out
+from pipeline.writing.supporters.report import looks_of_copies, report_files
+from pipeline.writing.supporters.withheld import Watch, Withheld
+from pipeline.writing.terms import Terms
+from pipeline.writing.viewing_copies import Makers
+
+_SAID = "said, and not told"
+
+
+class Checked(NamedTuple):
+    """What a report leaves out, in order; and why it is not written at all, "" where it is."""
+
+    withheld: tuple[Withheld, ...]
+    fault: str
+
+
+def report_check(
+    records: Records, settings: Settings, vocabulary: Terms, out: Path, first: date, last: date, makers: Makers
+) -> Checked:
+    """Return what the report of a period leaves out and why, without writing anything.
+
+    First what the plan left out, then what the last look took out of the pages, what remains in spite of it, and what
+    was said in the period that could not be told.
+
+    Args:
+        records: everything that the book holds.
+        settings: the team, what to withhold, what has been released.
+        vocabulary: terms and their explanations.
+        out: the book's ``out`` folder.
+        first: the first day, in the book's time zone.
+        last: the last day.
+        makers: make the pictures that have no viewing copy yet.
+    """
+    story = plan(records, settings, vocabulary, first, last, looks_of_copies(out))
+    files, _, kept_back = report_files(story, records, out, makers)
+    watch = Watch(settings, vocabulary, records)
+    public = let_out(files, watch)
+    said = _said(records, settings, watch, first, last)
+    found = (*story.withheld, *kept_back, *public.withheld, *public.remains, *said)
+    return Checked(tuple(dict.fromkeys(found)), public.fault)
+
+
+def check_lines(checked: Checked) -> Sequence[tuple[str, str, str]]:
+    """Return the lines of the list as (why, what, where), what is alike together, the most frequent reason last."""
+    number = {why: sum(one.why == why for one in checked.withheld) for why in {one.why for one in checked.withheld}}
+    rows = sorted(enumerate(checked.withheld), key=lambda one: (number[one[1].why], one[1].why, one[0]))
+    return [(one.why, " ".join(one.what.split()), one.where) for _, one in rows]
+
+
+def _said(records: Records, settings: Settings, watch: Watch, first: date, last: date) -> list[Withheld]:
+    heard_in = {one: entry.id for entry in records.entries for one in entry.utterances}
+    days = {one.id for one in records.utterances if first <= one.start_at.astimezone(settings.zone).date() <= last}
+    return [
+        Withheld(one.read, why, f"{_SAID}, {heard_in.get(one.id, one.id)}")
+        for one in records.utterances
+        if one.id in days
+        for why in watch.reasons(one.read)
+    ]

@@ -1,0 +1,230 @@
+"""How taking a big part off is told: what held it up, what was freed, what was undone, and what came away."""
+
+from collections.abc import Sequence
+
+from pipeline.reading.fact import Measure
+from pipeline.writing.english import in_words, listed, plural, running_number
+from pipeline.writing.supporters.chapters import OFF_ACTS, SERVICES, Chapter, holds, is_bit
+from pipeline.writing.supporters.past import Past
+from pipeline.writing.supporters.reasons import Reasons
+from pipeline.writing.supporters.sentences import Forms, fasteners, parts_listed, principal, short
+from pipeline.writing.supporters.steps import LARGE, Step, is_many, named, part_named
+from pipeline.writing.supporters.told import Told, told
+from pipeline.writing.terms import Terms, kind_and_zone
+
+_FREED = frozenset({"disconnect", "separate", "undo", "remove"})
+_PIPES = frozenset({"hydraulic", "pneumatic", "fuel", "instruments", "oxygen"})
+_FLUIDS = {"hydraulic": "the hydraulic oil", "fuel": "the fuel", "pneumatic": "the compressed air"}
+_VOLUMES = {"gal": "gallon", "l": "litre"}
+# Pipes, cables, rods and wires are summed up; other parts of a system are told one by one.
+_RUNS = ("line", "cable", "loom", "rod", "tube", "wire", "pulley", "fairlead", "turnbuckle", "strip")
+# Small structure whose fasteners hold a large part that is not its owner; common practice, no source.
+_HOLDING = frozenset({"retaining-flange", "spigot", "joint-fitting", "front-spar", "rear-spar"})
+_MOST_PARTS = 5
+_MANY_FASTENERS = 10
+
+
+class TakingOff:
+    """Tells how parts came off. ``held`` is what somebody said holds a part: notation to (what, how many, entry)."""
+
+    def __init__(
+        self, terms: Terms, forms: Forms, held: dict[str, tuple[str, int, str]], reasons: Reasons, past: Past
+    ) -> None:
+        """Take the number of the report from ``number_of`` before telling, so that it is not told twice."""
+        self._terms = terms
+        self._forms = forms
+        self._held = held
+        self._reasons = reasons
+        self._past = past
+        self._fluids_told: set[str] = set()
+        self.number_of = ""
+
+    def told(self, chapter: Chapter) -> list[list[Told]]:
+        """Return the paragraphs on what came off in a chapter, as clauses."""
+        main = chapter.main
+        ready = [*self._held_up(chapter), *self._drained(chapter.steps), *self._freed(chapter.steps)]
+        if main is None or main.act != "remove":
+            return [ready, self._loose(chapter)]
+        off = [*self._joint(chapter, main)]
+        off += self._main_off(chapter, main, off)
+        off += [*self._reasons.of(main), *self._with_it(chapter, main), *self._panel_screws(chapter)]
+        return [ready, off]
+
+    def hands(self, step: Step, what_for: str) -> Told:
+        """Return "it took five of us to …"."""
+        many = f"{running_number(step.people)} of us"
+        return told(self._forms.next("hands", f"it took {many} {what_for}", f"{many} were needed {what_for}"), step)
+
+    def _held_up(self, chapter: Chapter) -> list[Told]:
+        main = chapter.main
+        props = [
+            one for one in chapter.steps
+            if one.act == "support" and one.item in LARGE
+            and (main is None or (one.at <= main.at and one.entries[0] != main.entries[0]))
+        ]  # fmt: skip
+        if not props:
+            return []
+        parts = parts_listed([named(one, self._terms, sides=False) for one in props[:3]])
+        return [
+            told(
+                self._forms.next(
+                    "support",
+                    f"we took the weight of {parts}, so that nothing could drop",
+                    f"{parts} had to be held up, so that nothing could move",
+                ),
+                *props[:3],
+            )
+        ]
+
+    def _drained(self, steps: Sequence[Step]) -> list[Told]:
+        drains = [one for one in steps if one.act == "drain" and self._kind(one) in _FLUIDS]
+        drains = [one for one in drains if self._kind(one) not in self._fluids_told]
+        kinds = list(dict.fromkeys(map(self._kind, drains)))
+        self._fluids_told.update(kinds)
+        if not kinds:
+            return []
+        fluids = [_FLUIDS[kind] for kind in kinds]
+        much = next((text for one in drains if (text := _volume(one.measure))), "") if len(kinds) == 1 else ""
+        what = f"{much} of {fluids[0].removeprefix('the ')}" if much else listed(fluids)
+        out = f"out came {what}" if much else f"{what} {'were' if len(kinds) > 1 else 'was'} drained"
+        return [told(f"we drained {what}", *drains, other=out), *self._reasons.of(drains[0])]
+
+    def _freed(self, steps: Sequence[Step]) -> list[Told]:
+        """Sum up the cables, rods, pipes and wires that were freed: "freed the pipes and capped the open ends"."""
+        freed = [one for one in steps if self._kind(one) in SERVICES and one.act in _FREED]
+        freed = [one for one in freed if one.act != "remove" or one.item.endswith(_RUNS)]
+        names = list(dict.fromkeys(map(self._kind_in_words, freed)))
+        if not names:
+            return []
+        caps = [one for one in steps if one.act == "blank" and self._kind(one) in _PIPES]
+        capped = " and capped the open ends to keep the dirt out" if caps else ""
+        comma = "," if caps and len(names) > 1 else ""
+        other = f"the {listed(names)} were freed" + (
+            ", and we capped the open ends to keep the dirt out" if caps else ""
+        )
+        return [told(f"we freed the {listed(names)}{comma}{capped}", *freed, *caps, other=other)]
+
+    def _kind_in_words(self, one: Step) -> str:
+        kind = self._kind(one)
+        if kind in ("electrical", "radio"):
+            return "wires"
+        if kind in _PIPES:
+            return "pipes"
+        return "control rods" if one.item.endswith(("rod", "tube")) else "control cables"
+
+    def _joint(self, chapter: Chapter, main: Step) -> list[Told]:
+        """Tell what held the big part, and what was undone of it."""
+        own = [one for one in chapter.steps if one.act in OFF_ACTS and self._frees(one, chapter)]
+        totals: dict[str, int] = {}
+        for one in own:
+            for of, count in one.counts:
+                totals[of] = totals.get(of, 0) + count
+        undone = principal(tuple(totals.items()))
+        held = next((self._held[item] for item in self._held if holds(item, main.item, self._terms)), None)
+        name = part_named(main.item, main.sides, self._terms)
+        if held is not None and held[1] > 1 and len(main.sides) < 2:
+            every = ", and we undid every one" if undone == held[:2] else ""
+            text = f"{fasteners(*held[:2], self._terms)} held {name} in its place{every}"
+            return [Told(text, (held[2], *told("", main, *(own if every else ())).behind))]
+        if undone is None or undone[1] < 2:
+            return []
+        counted = fasteners(*undone, self._terms, about=any(one.about for one in own))
+        text = self._forms.next("joint", f"{counted} had to come out first", f"we undid {counted} to free {name}")
+        return [told(text, main, *own)]
+
+    def _main_off(self, chapter: Chapter, main: Step, before: Sequence[Told]) -> list[Told]:
+        name, brief = part_named(main.item, main.sides, self._terms), short(main.item, self._terms)
+        if len(main.sides) > 1:
+            hands = f", with up to {running_number(main.people)} of us at work" if main.people > 1 else ""
+            turn = f", the {main.in_turn[0]} {brief} first" if main.ordered else ""
+            return [told(f"{name} came off{turn}{hands}", main)]
+        after = [one for one in chapter.steps if one.item == main.item and one.at >= main.at]
+        lowered = [one for one in after if one.act == "lower"][:1]
+        moved = [one for one in after if one.act == "move"][:1]
+        then = listed(["let it down"] * len(lowered) + ["moved it aside"] * len(moved))
+        if any(name in one.text for one in before):
+            name = f"the {brief}"
+        again = self._past.came_off(main.item, main.sides)
+        if main.people > 1:
+            made = [self.hands(main, f"to bring {name} away")]
+            return [*made, told(f"then we {then}", *lowered, *moved)] if then else made
+        more = " again" if again else ""
+        text = self._forms.next("off", f"{name} came away{more}", f"off came {name}{more}")
+        return [told(f"{text}, and we {then}" if then else text, main, *lowered, *moved)]
+
+    def _with_it(self, chapter: Chapter, main: Step) -> list[Told]:
+        with_it = [
+            one for one in chapter.steps
+            if one.act == "remove" and one is not main and not is_bit(one.item, self._terms)
+            and not (self._kind(one) in SERVICES and one.item.endswith(_RUNS))
+        ]  # fmt: skip
+        if not with_it:
+            return []
+        names = parts_listed(
+            [named(one, self._terms, sides=one.sides != main.sides or len(main.sides) > 1) for one in with_it],
+            _MOST_PARTS,
+        )
+        many = len(with_it) > 1 or is_many(with_it[0], self._terms)
+        text = self._forms.next("with it", f"{names} came off as well", f"{names} {'are' if many else 'is'} off too")
+        return [told(text, *with_it)]
+
+    def _loose(self, chapter: Chapter) -> list[Told]:
+        """Tell what came off, and what was undone, in a chapter without a big part that came off."""
+        off = [
+            one for one in chapter.steps
+            if one.act == "remove" and not is_bit(one.item, self._terms)
+            and not (self._kind(one) in SERVICES and one.item.endswith(_RUNS))
+        ]  # fmt: skip
+        made = []
+        if off:
+            names = parts_listed([named(one, self._terms) for one in off], _MOST_PARTS)
+            made.append(told(f"we took off {names}", *off, other=f"off came {names}"))
+            made += self._reasons.of(off[0])
+        for one in chapter.steps:
+            most = principal(one.counts) if one.act in ("undo", "drill-out") else None
+            if most is not None and (most[1] >= _MANY_FASTENERS or not off) and one.item != self.number_of:
+                counted = fasteners(*most, self._terms, about=one.about)
+                verb, where = ("drilled", "out of") if one.act == "drill-out" else ("undid", "at")
+                part = part_named(one.item, one.sides, self._terms)
+                made.append(told(f"we {verb} {counted} {where} {part}", one, other=f"{counted} came out of {part}"))
+        return made
+
+    def _panel_screws(self, chapter: Chapter) -> list[Told]:
+        """Tell of one small part that took many fasteners, where that is not the number of the report already."""
+        for one in chapter.steps:
+            told_elsewhere = one.act not in ("undo", "remove") or self._frees(one, chapter)
+            most = None if told_elsewhere else principal(one.counts)
+            if most is not None and most[1] >= _MANY_FASTENERS and one.item != self.number_of:
+                counted = fasteners(*most, self._terms)
+                return [told(f"{part_named(one.item, (), self._terms)} alone gave up {counted}", one)]
+        return []
+
+    def _frees(self, step: Step, chapter: Chapter) -> bool:
+        """Tell whether an undoing freed the chapter's main part itself, and not a smaller part that came off."""
+        main = chapter.main
+        if main is None or self._kind(step) in SERVICES:
+            return False
+        others = [one.item for one in chapter.steps
+                  if one.act == "remove" and one.item != main.item and not is_bit(one.item, self._terms)]  # fmt: skip
+        if any(holds(step.item, other, self._terms) for other in others):
+            return False
+        if step.act not in OFF_ACTS:
+            return False
+        return holds(step.item, main.item, self._terms) or (step.item in _HOLDING and step.act != "drill-out")
+
+    def _kind(self, step: Step) -> str:
+        return kind_and_zone(self._terms, step.item)[0]
+
+
+def _volume(measures: Sequence[Measure]) -> str:
+    for one in measures:
+        unit = _VOLUMES.get(one.unit)
+        if unit is None or not 0 < one.value <= 999:
+            continue
+        whole, half = int(one.value), one.value - int(one.value) == 0.5
+        if half and whole:
+            return f"a {unit} and a half" if whole == 1 else f"{in_words(whole)} and a half {plural(unit)}"
+        if one.value == whole:
+            return f"{in_words(whole)} {plural(unit, whole)}"
+        return f"{one.value:g} {plural(unit)}"
+    return ""

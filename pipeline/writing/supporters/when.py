@@ -1,0 +1,51 @@
+"""When something was done, as a person would say it in a report of one day, a weekend, a month or a year."""
+
+from collections.abc import Sequence
+from datetime import date, datetime
+
+from pipeline.writing.english import day_and_month, in_words, listed, month, plural, weekday
+
+_LONG_DAYS = 7
+
+
+def is_long(days: Sequence[date]) -> bool:
+    """Tell whether a weekday's name alone would leave open which week is meant."""
+    return bool(days) and (days[-1] - days[0]).days >= _LONG_DAYS
+
+
+def on_day(day: date, days: Sequence[date]) -> str:
+    """Return "Saturday", or "14 February" in a report of more than a week."""
+    return day_and_month(day) if is_long(days) else weekday(day)
+
+
+def in_span(days: Sequence[date]) -> str:
+    """Return "on Saturday 14 February", "over a weekend in February", "on 20 days in February"."""
+    if len(days) == 1:
+        return f"on {weekday(days[0])} {day_and_month(days[0])}"
+    if is_weekend(days):
+        return f"over a weekend in {month(days[0])}"
+    return f"on {in_words(len(days))} {plural('day', len(days))} in {months(days)}"
+
+
+def months(days: Sequence[date]) -> str:
+    """Return "February", "January and February"."""
+    names = list(dict.fromkeys(month(day) for day in days))
+    return listed(names) if len(names) < 4 else f"the months from {names[0]} to {names[-1]}"
+
+
+def is_weekend(days: Sequence[date]) -> bool:
+    """Tell whether these are a Saturday and the Sunday after it."""
+    return len(days) == 2 and (days[0].weekday(), (days[1] - days[0]).days) == (5, 1)
+
+
+def at_time(local: datetime, days: Sequence[date]) -> str:
+    """Return "Saturday morning", or "the morning of 14 February" in a report of more than a week."""
+    part = time_of_day(local)
+    if is_long(days):
+        return f"the {part} of {day_and_month(local.date())}"
+    return f"{weekday(local.date())} {part}"
+
+
+def time_of_day(local: datetime) -> str:
+    """Return "morning", "afternoon" or "evening"."""
+    return "morning" if local.hour < 12 else "afternoon" if local.hour < 17 else "evening"

@@ -1,0 +1,219 @@
+"""The watch: why a text may not go out to supporters. It knows the book, and nothing of how the report is planned."""
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from functools import cached_property
+from pathlib import PurePath
+
+from pipeline.records import Records
+from pipeline.settings import Person, Settings
+from pipeline.writing.supporters.withheld_findings import ReleasedFindings
+from pipeline.writing.supporters.withheld_names import PARTICLES, Phrases, TeamNames, is_plain_word
+from pipeline.writing.supporters.withheld_quotations import Quotations
+from pipeline.writing.supporters.withheld_strangers import Strangers
+from pipeline.writing.supporters.withheld_text import plain, readings, words
+from pipeline.writing.supporters.withheld_words import HARMLESS, PATTERNS
+from pipeline.writing.terms import Terms, term
+
+FINDING = "a finding that has not been released"
+_LEAST_OF_A_CAUTION = 6  # words in a row that make a text part of a caution
+_LEAST_OF_A_NAME = 5  # letters of a file's name that could not stand for anything else
+
+
+@dataclass(frozen=True)
+class Withheld:
+    """One thing that was kept back: what it was, why, and where it stood."""
+
+    what: str
+    why: str
+    where: str
+
+
+@dataclass
+class Watch:
+    """Tells why texts may not go out.
+
+    Args:
+        settings: the team, what to withhold, what has been released.
+        terms: the vocabulary; None for none.
+        records: for the names of files and devices, cautions, and what was said; None for none.
+        ordinary: more words of the trade, in small letters.
+    """
+
+    settings: Settings
+    terms: Terms | None = None
+    records: Records | None = None
+    ordinary: frozenset[str] = frozenset()
+    _known_reasons: dict[tuple[str, str], tuple[str, ...]] = field(default_factory=dict)
+
+    def reasons(self, text: str, around: str = "") -> tuple[str, ...]:
+        """Return why a text may not go out; empty where it may.
+
+        Args:
+            text: a sentence, a caption, a name.
+            around: the paragraph that it stands in, for who is quoted.
+        """
+        key = (text, around)
+        if key not in self._known_reasons:
+            self._known_reasons[key] = tuple(dict.fromkeys(self._reasons(text, around or text)))
+        return self._known_reasons[key]
+
+    def names_somebody(self, text: str) -> tuple[str, ...]:
+        """Return which names, places and words of the book's settings a text of any kind holds, and no more."""
+        return tuple(
+            dict.fromkeys(why for one in readings(text) for why in self._of_the_book(self._without_agreed(one)))
+        )
+
+    def _reasons(self, text: str, around: str) -> Iterable[str]:
+        for one in readings(text):
+            bare = self._without_agreed(one)
+            yield from self._of_the_book(bare)
+            yield from (f"a name that is not in the team's list: {name}" for name in self._strangers.found_in(bare))
+            yield from self._of_wording(bare)
+        if why := self._quotations.fault_of(text, around):
+            yield why
+
+    def _of_the_book(self, text: str) -> Iterable[str]:
+        said = words(text)
+        yield from (
+            f"the name of {person.name}, who has not agreed to be named"
+            for person, names in self._names
+            if names.found_in(text, said)
+        )
+        if self._places.found_in(said):
+            yield "a place to be withheld"
+        if self._words.found_in(said):
+            yield "a word to be withheld"
+        if any(re.search(rf"(?<![\w]){re.escape(one)}(?![\w])", text, re.IGNORECASE) for one in self._of_files):
+            yield "the name of a file or a device"
+
+    def _of_wording(self, text: str) -> Iterable[str]:
+        harmless = HARMLESS.sub("", text)
+        harmless = self._names_of_parts.sub("part", harmless) if self._names_of_parts is not None else harmless
+        for why, pattern in PATTERNS:
+            if pattern.search(harmless):
+                yield why
+        told = self._released.told_in(harmless)
+        if told and not self._released.lets_out(text, told):
+            yield FINDING
+        if any(caution in f" {_run(text)} " for caution in self._cautions):
+            yield "a caution"
+
+    def _without_agreed(self, text: str) -> str:
+        """Take names out that may be told: of those who agreed, in full; and the aircraft's own, which is public."""
+        return self._agreed_names.sub("one of us", text) if self._agreed_names is not None else text
+
+    @cached_property
+    def _agreed_names(self) -> re.Pattern[str] | None:
+        full = [one.name for one in self._agreed if len(one.name.split()) > 1]
+        mine = [*full, *([self.settings.aircraft.name] if self.settings.aircraft.name else [])]
+        forms = sorted({plain(one) for one in mine if plain(one)}, key=lambda one: (-len(one), one))
+        return re.compile(rf"(?<!\w)(?:{'|'.join(map(re.escape, forms))})(?!\w)") if forms else None
+
+    @property
+    def _agreed(self) -> list[Person]:
+        return [one for one in self.settings.people if one.consent]
+
+    @cached_property
+    def _names(self) -> list[tuple[Person, TeamNames]]:
+        return [(one, TeamNames(one, self._trade, self._things)) for one in self.settings.people if not one.consent]
+
+    @cached_property
+    def _places(self) -> Phrases:
+        return Phrases(self.settings.withhold.places)
+
+    @cached_property
+    def _words(self) -> Phrases:
+        return Phrases(self.settings.withhold.words)
+
+    @cached_property
+    def _trade(self) -> frozenset[str]:
+        if self.terms is None:
+            return self.ordinary
+        texts = [one.text for one in self.terms.names()]
+        return self.ordinary | {
+            one for text in texts for one in re.findall(r"[a-z]+", text.lower().replace("'s", ""))
+        }
+
+    @cached_property
+    def _things(self) -> frozenset[str]:
+        """The last words of parts' names: "Cowling" may be a surname, and a cowling is a part all the same."""
+        if self.terms is None:
+            return frozenset()
+        return frozenset(
+            one.text.lower().split()[-1]
+            for one in self.terms.names()
+            if one.text.strip() and self.terms.part(one.notation) is not None
+        )
+
+    @cached_property
+    def _strangers(self) -> Strangers:
+        said = [
+            self.settings.aircraft.name,
+            self.settings.supporters.title,
+            *(one.role for one in self.settings.people),
+        ]
+        public = {word.low for text in said for word in words(plain(text)) if is_plain_word(word.low)}
+        public |= {word.low for word in words(plain(self.settings.aircraft.name))}
+        named = [text for one in self.settings.people for text in (one.name, *one.also)]
+        team = {word.low for text in named for word in words(plain(text))} - PARTICLES
+        return Strangers(self._trade | public, frozenset(team))
+
+    @cached_property
+    def _names_of_parts(self) -> re.Pattern[str] | None:
+        """Names of parts of two words and more, in which a word like "split" or "safety" says nothing."""
+        if self.terms is None:
+            return None
+        names = {one.text.lower() for one in self.terms.names() if self.terms.part(one.notation) is not None}
+        names |= {term(self.terms, one.notation).lower() for one in self.terms.names()}
+        long = sorted(
+            (one for one in names if " " in one and not re.search(r"\d", one)), key=lambda one: (-len(one), one)
+        )
+        return re.compile(rf"\b(?:{'|'.join(map(re.escape, long))})(?:e?s)?\b", re.IGNORECASE) if long else None
+
+    @cached_property
+    def _released(self) -> ReleasedFindings:
+        return ReleasedFindings(self.settings.released, self.terms)
+
+    @cached_property
+    def _quotations(self) -> Quotations:
+        said = self.records.utterances if self.records is not None else ()
+        agreed = [name for one in self._agreed for name in (one.name, *one.also)]
+        everybody = bool(self.settings.people) and all(one.consent for one in self.settings.people)
+        return Quotations(said, agreed, all_agreed=everybody)
+
+    @cached_property
+    def _of_files(self) -> tuple[str, ...]:
+        """Names of originals and of devices, where they are more than plain words."""
+        if self.records is None:
+            return ()
+        found = set()
+        for one in self.records.media:
+            for path in (one.path, *one.other_paths):
+                pure = PurePath(path.replace("\\", "/"))
+                found |= {plain(pure.name), plain(pure.stem)}
+            found |= {plain(one.device), one.id.removeprefix("sha256:")}
+        found |= {plain(clock.device) for clock in self.records.clocks}
+        return tuple(sorted(one for one in found if len(one) >= _LEAST_OF_A_NAME and self._is_odd(one)))
+
+    def _is_odd(self, name: str) -> bool:
+        said = words(name)
+        has_figures = any(word.low.isdigit() for word in said)
+        return has_figures or not all(is_plain_word(word.low) or word.low in self._trade for word in said)
+
+    @cached_property
+    def _cautions(self) -> frozenset[str]:
+        """Every run of words of a caution's text that is long enough to be known by."""
+        if self.records is None:
+            return frozenset()
+        found = set()
+        for one in self.records.cautions:
+            said = _run(one.text).split()
+            ends = range(_LEAST_OF_A_CAUTION, len(said) + 1)
+            found |= {f" {' '.join(said[end - _LEAST_OF_A_CAUTION : end])} " for end in ends}
+        return frozenset(found)
+
+
+def _run(text: str) -> str:
+    return " ".join(word.low for word in words(plain(text)))

@@ -1,0 +1,108 @@
+"""Findings that nobody has released: words that tell of one, and which of them the book lets out."""
+
+import re
+from collections.abc import Sequence
+
+from pipeline.records import FactRecord
+from pipeline.settings import Released
+from pipeline.writing.terms import Terms, term
+
+# Everyday words for damage; common practice, no source.
+_WAYS = r"""
+    crack(?:s|ed|ing)?(?! (?:the|it|off|open|on)\b)|hairlines?|fractur\w+|corro(?:d\w*|sion)|rust(?!ic)\w*
+    pitt(?:ed|ing)|leak\w*|weep(?:s|ing)|seep\w*|worn(?! (?:hole|thread))|chaf(?:e|ed|ing)|perish(?:ed|ing)
+    wear(?! (?:gloves|goggles|masks?|ear|a|an|your|our|the|safety|boots|overalls)\b)
+    scor(?:ed|ing)|score (?:marks?|lines?)|seized?|seizing|seizure|broken(?! (?:down|into))|snapped|sheared|missing
+    dents?|dented|ding(?:s|ed)?|buckl(?:ed|ing)|(?<!small )(?<!metal )(?<!a )bent|warped|twisted|distort\w*|elongat\w*
+    ovality|egg-shaped|damag\w*|fatigued?|delaminat\w*|fray(?:ed|ing)|defect\w*|faulty|faults?(?<!off a fault)
+    rot(?:s|ted|ten|ting)?|torn|ripped|burst|ruptur\w*|contaminat\w*|exfoliat\w*|scratch(?:es|ed)|goug(?:e|es|ed)
+    wrinkl(?:ed|ing)|(?:has|have|is|are|was|were|it's|it is|a) split(?! pins?)|split (?:in|along|at|near|by) the
+    (?:is|are|was|were|worked|come|came|gone|hanging|'s|found|felt|bit|very|too) loose
+    (?:free|end|side|no|some|any|too much|a bit of) play|play in (?:the|its|it|one|both)|slop(?:py)?|backlash
+    out of (?:true|round|shape|limits|tolerance|line)|(?:below|beyond|over|past|outside) (?:the )?(?:wear )?limits?
+    stripped threads?|failed|failures?|beyond repair|scrap(?:ped)?|write[\s-]?off|bad (?:nick|way|shape|condition)
+    needs? (?:replac\w+|repair\w*|attention|treat\w+|scrapping|weld\w+|patch\w*|re-?bush\w*)
+    white powder|verdigris|oxidi[sz]\w*|brittle|gone (?:hard|soft|powdery|green|sticky|oval)
+    looked at and (?:good|fine|ok)
+"""
+_TELLS = re.compile(rf"\b(?:{'|'.join(filter(None, map(str.strip, _WAYS.splitlines())))})\b", re.IGNORECASE)
+_EVERYDAY = frozenset({"sound", "contamination"})  # "clean", "grease": told in other words where they matter
+_LEAST_OF_A_NAME = 7  # letters: "bow" and the like stand for other things too
+_SIDES = {"port": "starboard", "starboard": "port"}
+
+
+def words_of_findings(text: str) -> tuple[str, ...]:
+    """Return the words of a plain text that tell of a condition, in small letters."""
+    return tuple(found[0].lower() for found in _TELLS.finditer(text))
+
+
+class ReleasedFindings:
+    """Tells which findings a person has let out.
+
+    Args:
+        released: as the book's settings list them.
+        terms: the vocabulary.
+    """
+
+    def __init__(self, released: Sequence[Released], terms: Terms | None) -> None:
+        """Work out the words by which released findings are known."""
+        self._released = tuple(released)
+        self._by_name = _by_name(terms)
+        self._ways = [(one, _named(one.item, terms), _named(one.finding, terms)) for one in released]
+
+    def told_in(self, text: str) -> tuple[str, ...]:
+        """Return the words of a plain text that tell of a condition, by everyday words and by the vocabulary's."""
+        names = () if self._by_name is None else self._by_name.finditer(text)
+        return (*words_of_findings(text), *(found[0].lower() for found in names))
+
+    def lets_out(self, text: str, told: Sequence[str]) -> bool:
+        """Tell whether all conditions told of in a plain text have been released for the part that it names."""
+        low = text.lower()
+        return all(any(self._covers(one, low, words) for one in self._ways) for words in told)
+
+    def holds(self, fact: FactRecord) -> bool:
+        """Tell whether a fact's finding has been released."""
+        return any(
+            one.item == fact.item and one.finding in ("", fact.finding) and one.side in ("", fact.side)
+            for one in self._released
+        )
+
+    def _covers(self, way: tuple[Released, frozenset[str], frozenset[str]], text: str, told: str) -> bool:
+        one, items, findings = way
+        if not any(re.search(rf"\b{re.escape(name)}(?:e?s)?\b", text) for name in items):
+            return False
+        other = _SIDES.get(one.side, "")
+        if other and re.search(rf"\b{other}\b", text) and not re.search(rf"\b{one.side}\b", text):
+            return False
+        return not one.finding or any(
+            told == name or told.startswith(name) or name.startswith(told) for name in findings
+        )
+
+
+def _named(notation: str, terms: Terms | None) -> frozenset[str]:
+    if not notation:
+        return frozenset()
+    own = {notation.replace("-", " ").lower()}
+    if terms is not None:
+        own.add(term(terms, notation).lower())
+        own |= {one.text.lower() for one in terms.names() if one.notation == notation and len(one.text) > 2}
+    return frozenset(own)
+
+
+def _by_name(terms: Terms | None) -> re.Pattern[str] | None:
+    """Match what the vocabulary has for conditions: long names anywhere, short ones where a part is said to be so."""
+    if terms is None:
+        return None
+    seen = {
+        one.text.lower()
+        for one in terms.names()
+        if getattr(one, "list", "") == "findings" and one.notation not in _EVERYDAY
+    }
+    names = sorted(seen, key=lambda one: (-len(one), one))
+    long = "|".join(re.escape(one) for one in names if " " in one and len(one) > _LEAST_OF_A_NAME)
+    short = "|".join(re.escape(one) for one in names if " " not in one)
+    if not long or not short:
+        return None
+    return re.compile(
+        rf"\b(?:{long})\b|(?:\b(?:is|are|was|were)|'s|'re) (?:(?:all|a bit|very|quite) )?(?:{short})\b", re.IGNORECASE
+    )

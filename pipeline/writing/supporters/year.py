@@ -1,0 +1,183 @@
+"""A year's summary: how many days, what came off and went on, month by month, with two drawings."""
+
+from collections.abc import Sequence
+from datetime import date
+
+from pipeline.records import Records
+from pipeline.settings import Settings
+from pipeline.writing.english import capital, in_words, listed, month, plural, running_number, sentence
+from pipeline.writing.supporters.chapters import is_bit
+from pipeline.writing.supporters.choosing import MOST_PICTURES, Looks, unseen
+from pipeline.writing.supporters.illustrating import Illustrator
+from pipeline.writing.supporters.news import areas_of, big_groups, number_worth_telling, said
+from pipeline.writing.supporters.placing import with_pictures
+from pipeline.writing.supporters.planner import Planner
+from pipeline.writing.supporters.sentences import ACTS, finished, parts_listed
+from pipeline.writing.supporters.steps import Step, named
+from pipeline.writing.supporters.story import Number, Picture, Plot, Section, Story
+from pipeline.writing.supporters.told import Told, passed, told, words
+from pipeline.writing.supporters.year_plots import Bars, months_drawn
+from pipeline.writing.terms import Terms
+
+
+def plan_year(records: Records, settings: Settings, terms: Terms, year: int, looks: Looks = unseen) -> Story:
+    """Plan the summary of a calendar year; see ``planner.plan``. A year without entries gives a page that says so."""
+    whole = Planner(records, settings, terms, date(year, 1, 1), date(year, 12, 31), looks)
+    by_month: list[tuple[int, Planner]] = []
+    for number in sorted({day.month for day in whole.days}):
+        last = date(year, number + 1, 1) if number < 12 else date(year + 1, 1, 1)
+        own = Planner(records, settings, terms, date(year, number, 1), date.fromordinal(last.toordinal() - 1), looks)
+        by_month.append((number, own))
+    gate = whole.gate
+    sections, pictures = _months(whole, by_month, records, settings, terms, looks)
+    standfirst = passed(gate, _first_lines(whole, by_month, terms, year), "first lines")
+    told_words = [*standfirst, *(one for part in sections for each in part.paragraphs for one in each.sentences)]
+    return Story(
+        title=gate.text(settings.supporters.title, "title") or "Progress report",
+        aircraft=gate.text(settings.aircraft.name, "aircraft") or "our aircraft",
+        period=f"the year {year}",
+        headline=f"Our {year}, month by month",
+        standfirst=standfirst,
+        lead=pictures,
+        sections=sections,
+        explained=None,
+        ahead=(),
+        glossary=whole.glossary(words(told_words).lower(), None),
+        thanks=passed(gate, whole.thanks(), "thanks"),
+        withheld=gate.withheld,
+        plots=_plots(by_month, terms) if by_month else (),
+    )
+
+
+def parts_counted(steps: Sequence[Step], act: str, terms: Terms) -> int:
+    """Return how many parts came off or went on, small bits left out; both sides count as two."""
+    own = [step for step in steps if step.act == act and not is_bit(step.item, terms)]
+    return sum(step.number or max(1, len(step.sides)) for step in own)
+
+
+def _first_lines(whole: Planner, by_month: Sequence[tuple[int, Planner]], terms: Terms, year: int) -> list[Told]:
+    if not by_month or not whole.steps:
+        return []
+    days, at_work = len(whole.days), len(by_month)
+    spread = f", spread over {in_words(at_work)} months" if at_work > 1 else f" in {month(whole.days[0])}"
+    lines = [
+        told(
+            sentence(f"in {year} we were at work on {running_number(days)} {plural('day', days)}{spread}"),
+            *whole.steps,
+        )
+    ]
+    off = sum(parts_counted(own.steps, "remove", terms) for _, own in by_month)
+    on = sum(parts_counted(own.steps, "fit", terms) for _, own in by_month)
+    gone = f"{running_number(off)} {plural('part', off)} came off" if off else ""
+    more = "" if off else f" {plural('part', on)}"
+    back = f"{running_number(on)}{more} went on"
+    clauses = [one for one in (gone, back if on else "") if one]
+    if clauses:
+        lines.append(told(sentence(listed(clauses)), *(one for one in whole.steps if one.act in ("remove", "fit"))))
+    return list(finished(lines))
+
+
+def _months(
+    whole: Planner,
+    by_month: Sequence[tuple[int, Planner]],
+    records: Records,
+    settings: Settings,
+    terms: Terms,
+    looks: Looks,
+) -> tuple[tuple[Section, ...], Picture | None]:
+    """Return a section for each month, and the picture to begin with."""
+    made: list[Section] = []
+    lead: Picture | None = None
+    number = 1
+    each = max(1, MOST_PICTURES // max(1, len(by_month)))
+    for _, own in by_month:
+        clauses, figure = _month_told(own, terms, whole)
+        kept = passed(whole.gate, finished(clauses), "month")
+        if not kept:
+            continue
+        illustrator = Illustrator(records, terms, whole.gate, settings.zone, looks, whole.days)
+        shown = illustrator.pictures(own.entries, own.chapters, own.biggest, "", min(each, 3), number)
+        number += len([one for part in shown.by_chapter for one in part]) + (shown.lead is not None)
+        own_lead = shown.lead
+        if lead is None and own_lead is not None:
+            lead, own_lead = own_lead, None
+        of_month = [one for part in shown.by_chapter for one in part]
+        paragraphs = with_pictures([kept], of_month, terms, own_lead)
+        made.append(Section(month(own.days[0]), paragraphs, figure))
+    return tuple(made), lead
+
+
+def _month_told(own: Planner, terms: Terms, whole: Planner) -> tuple[list[Told], Number | None]:
+    """Tell a month in a sentence or two, each month in another form."""
+    clauses = big_groups(own.steps, own.biggest, terms)
+    days = f"{running_number(len(own.days))} {plural('day', len(own.days))}"
+    name = month(own.days[0]) if own.days else ""
+    if not own.steps:
+        return [], None
+    if not clauses:
+        areas = areas_of(own.steps, terms) or ["smaller jobs"]
+        text = whole.forms.next(
+            "quiet month", f"the {days} of {name} went on {listed(areas[:3])}", f"{name} was for {listed(areas[:3])}"
+        )
+        return [told(text if len(own.days) > 1 else f"{name} was for {listed(areas[:3])}", *own.steps)], None
+    done = listed([said(act, parts, terms, own.past) for act, parts in clauses[:2]])
+    steps = [step for _, parts in clauses[:2] for step in parts]
+    text = whole.forms.next(
+        "month",
+        f"in {name} we {done}",
+        f"on {days} in {name}, we {done}",
+        f"{name} brought {days} of work, and we {done}",
+        f"with {days} of work in {name}, we {done}",
+    )
+    made = [told(text, *steps)]
+    for act, parts in clauses[2:4]:
+        made.append(told(f"we {said(act, parts, terms, own.past)}", *parts, other=_passive(act, parts, terms)))
+    step, figure = number_worth_telling(own.steps, terms, whole.forms)
+    if step is not None and figure is not None:
+        return [*made, told(f"{figure.figure} {figure.text}", step)], None
+    return made, None
+
+
+def _passive(act: str, parts: Sequence[Step], terms: Terms) -> str:
+    names = parts_listed([named(step, terms) for step in parts])
+    many = len(parts) > 1 or names.startswith("both ") or parts[0].number > 1
+    return f"{names} {'were' if many else 'was'} {ACTS[act].done} too"
+
+
+def _plots(by_month: Sequence[tuple[int, Planner]], terms: Terms) -> tuple[Plot, ...]:
+    days = {number: len(own.days) for number, own in by_month if own.steps}
+    off = {number: parts_counted(own.steps, "remove", terms) for number, own in by_month}
+    on = {number: parts_counted(own.steps, "fit", terms) for number, own in by_month}
+    made = []
+    entries = {number: told("", *own.steps).behind for number, own in by_month}
+    if days:
+        most = max(days, key=lambda number: (days[number], -number))
+        text = f"the busiest month was {_month(most)}, with {running_number(days[most])} {plural('day', days[most])}"
+        text = text if len(days) > 1 else f"all of the work was in {_month(most)}"
+        made.append(
+            Plot(
+                "Days at work",
+                months_drawn("Days at work in each month", [Bars("days", days)]),
+                (Told(sentence(text), entries[most]),),
+            )
+        )
+    if sum(off.values()) + sum(on.values()):
+        bars = [Bars("off", off), Bars("on", on)] if sum(on.values()) else [Bars("off", off)]
+        bars = bars if sum(off.values()) else [Bars("on", on)]
+        lines = []
+        for count, way in ((off, "came off"), (on, "went on")):
+            most = max(count, key=lambda number: (count[number], -number))
+            if count[most]:
+                text = f"most parts {way} in {_month(most)}: {running_number(count[most])}"
+                if sum(count.values()) == count[most]:
+                    every = {1: "one part", 2: "both parts"}.get(
+                        count[most], f"all {running_number(count[most])} parts"
+                    )
+                    text = f"{every} {way} in {_month(most)}"
+                lines.append(Told(sentence(text), entries[most]))
+        made.append(Plot("Parts off and on", months_drawn("Parts off and on in each month", bars), tuple(lines)))
+    return tuple(made)
+
+
+def _month(number: int) -> str:
+    return capital(month(date(2000, number, 1)))

@@ -1,0 +1,35 @@
+"""Pages as they are printed: on A4 and on Letter, complete, and in black and white."""
+
+import io
+
+import pypdfium2
+import pytest
+
+
+def _printed(page, **how: object) -> list[str]:
+    with pypdfium2.PdfDocument(io.BytesIO(page.pdf(**how))) as document:
+        return [one.get_textpage().get_text_range() for one in document]
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+def test_day_prints_with_every_entry_and_its_lines_to_sign(opened, out, paper):
+    with opened() as (page, _):
+        page.goto((out / "logbook" / "2026-02-14.html").as_uri())
+        titles = page.locator("article h3").all_inner_texts()
+        sheets = _printed(page, format=paper, prefer_css_page_size=False)
+    text = " ".join(" ".join(sheets).split())
+    assert titles and all(" ".join(one.split()) in text for one in titles)
+    assert text.count("Date completed") == len(titles)
+    assert all(len(one.split()) > 15 for one in sheets), "no sheet is all but empty"
+
+
+def test_no_page_is_wider_than_the_paper(opened, pages):
+    a4_px = round((210 - 2 * 15) / 25.4 * 96)
+    wide = []
+    with opened(width=a4_px, height=900) as (page, _):
+        page.emulate_media(media="print")
+        for one in pages:
+            page.goto(one.as_uri())
+            if page.evaluate("document.documentElement.scrollWidth") > a4_px:
+                wide.append(one.name)
+    assert not wide

@@ -1,0 +1,154 @@
+"""Planted secrets (``secrets.jsonl``) and harmless texts (``harmless.txt``), one sentence at a time."""
+
+from datetime import date
+
+import pytest
+
+from pipeline.settings import Person, Released, Settings, TimeSettings
+from pipeline.writing.supporters.privacy import keep_fact
+from pipeline.writing.supporters.withheld import FINDING, Watch
+from pipeline.writing.terms import term
+from tests.writing.a_weekend import fact, records
+from tests.writing.supporters.secret_book import HARMLESS, SECRETS, VOCABULARY, secret_settings, secret_watch
+
+KINDS = sorted({one["kind"] for one in SECRETS})
+_WATCH = secret_watch()
+
+
+def test_more_than_two_hundred_secrets_of_every_kind_are_planted() -> None:
+    assert len(SECRETS) >= 250 and len(KINDS) >= 20
+    assert all(one["secret"].lower() in one["sentence"].lower() for one in SECRETS)
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_no_secret_passes(kind: str) -> None:
+    passed = [one["sentence"] for one in SECRETS if one["kind"] == kind and not _WATCH.reasons(one["sentence"])]
+    assert passed == []
+
+
+def test_no_secret_passes_inside_a_longer_sentence_of_plain_news() -> None:
+    before, after = "On Saturday, with the wing on its trestles, ", " while the kettle was on"
+    told = [
+        (one, f"{before}{one['sentence'].rstrip('.')}{after}.") for one in SECRETS if one["kind"] != "a quotation"
+    ]
+    passed = [text for _, text in told if not _WATCH.reasons(text)]
+    assert passed == []
+
+
+def test_harmless_texts_stay() -> None:
+    lost = [(text, _WATCH.reasons(text)) for text in HARMLESS if _WATCH.reasons(text)]
+    assert len(HARMLESS) >= 100
+    assert lost == []
+
+
+def test_the_vocabularys_own_explanations_stay() -> None:
+    told = [f"{term(VOCABULARY, one.notation)}: {one.gloss}" for one in VOCABULARY.parts if one.gloss]
+    lost = [(text, _WATCH.reasons(text)) for text in told if _WATCH.reasons(text)]
+    assert len(told) > 400
+    assert lost == []
+
+
+@pytest.mark.parametrize(
+    ("text", "why"),
+    [
+        ("Wilf took it off.", "the name of Wilf Harkaway, who has not agreed to be named"),
+        ("Sue took it off.", "a name that is not in the team's list: Sue"),
+        ("By the far wall.", "a place to be withheld"),
+        ("Beside the tea urn.", "a word to be withheld"),
+        ("There is a crack in it.", FINDING),
+        ("It is airworthy.", "a claim about safety or airworthiness"),
+        ("It cost more.", "money"),
+        ("It is tagged P-0142.", "a tag, part or serial number"),
+    ],
+)
+def test_the_editor_is_told_why(text: str, why: str) -> None:
+    assert why in _WATCH.reasons(text)
+
+
+def _team(*people: Person, released: tuple[Released, ...] = ()) -> Watch:
+    told = Settings(time=TimeSettings(book_starts=date(2025, 10, 1)), people=people, released=released)
+    return Watch(told, VOCABULARY, records())
+
+
+def test_who_agreed_is_named_and_a_first_name_shared_with_one_who_did_not_is_not() -> None:
+    watch = _team(Person(name="Ted Marrack", consent=True), Person(name="Ted Oakes"))
+    assert not watch.reasons("Ted Marrack led the lift.") and not watch.reasons("Marrack led the lift.")
+    assert watch.reasons("Ted led the lift.") and watch.reasons("Ted Oakes led the lift.")
+
+
+def test_a_name_that_is_a_word_of_the_trade_counts_with_a_capital_only() -> None:
+    watch = _team(Person(name="Jack Tray"))
+    assert watch.reasons("With Jack on the rope, it came down.") and watch.reasons("The rope, says jack, was short.")
+    assert not watch.reasons("The flap jack, two jacks and a tray were drained.")
+
+
+_PEOPLE = (
+    ("Edna", "Smith"), ("Clive", "Hughes"), ("Rhiannon", "Baker"), ("Gareth", "Wing"), ("Mabel", "Khan"),
+    ("Hector", "Cowling"), ("Nadine", "Young"), ("Barney", "Hill"), ("Sybil", "Rivett"), ("Logan", "Fox"),
+    ("Ida", "O'Neill"), ("Fergus", "Price"), ("Olive", "Panel"), ("Duncan", "Okafor"), ("Beryl", "Wheeler"),
+    ("Kumar", "Tuttle"),
+)  # fmt: skip
+
+
+@pytest.mark.parametrize(("first", "last"), _PEOPLE)
+def test_any_name_is_known_in_all_its_forms_and_takes_little_plain_news_with_it(first: str, last: str) -> None:
+    watch = _team(Person(name=f"{first} {last}"))
+    forms = (
+        f"Then {last} came.", f"We asked {first}.", f"The {last}s came.", f"{first}'s lamp was lit.",
+        f"{first} {last} came.", f"It was {first} {last}'s lamp.", f"The lamp is by {first[0]}. {last}.",
+        f"It says {first[0]}.{last[0]}. on the lid.", f"{first}{last} came.", f"The rope, says {first}, was short.",
+    )  # fmt: skip
+    why = f"the name of {first} {last}, who has not agreed to be named"
+    assert [text for text in forms if why not in watch.reasons(text)] == []
+    assert sum(why in watch.reasons(text) for text in HARMLESS) <= 1
+
+
+_CORROSION = Released(item="outer-wing", finding="corrosion", side="port", who="Ted Marrack")
+
+
+def test_no_finding_goes_out_unless_a_person_let_it_out() -> None:
+    text = "We saw corrosion on the port outer wing."
+    assert FINDING in _team().reasons(text)
+    watch = _team(released=(_CORROSION,))
+    assert not watch.reasons(text)
+    assert FINDING in watch.reasons("We saw corrosion on the starboard outer wing.")
+    assert FINDING in watch.reasons("We saw a crack and corrosion on the port outer wing.")
+    assert FINDING in watch.reasons("We saw corrosion on the port flap.")
+
+
+def test_a_fact_is_told_only_where_its_own_finding_was_let_out() -> None:
+    seen = fact("seen", finding="corrosion", item="outer-wing", side="port")
+    assert keep_fact(seen) == FINDING
+    assert keep_fact(seen, (_CORROSION,)) == ""
+    assert keep_fact(fact("seen", finding="crack", item="outer-wing", side="port"), (_CORROSION,)) == FINDING
+    assert keep_fact(fact("seen", finding="corrosion", item="outer-wing", side="starboard"), (_CORROSION,)) == FINDING
+
+
+_SAID = "\u201cSo we've taken the port flap off and put it by.\u201d"
+
+
+@pytest.mark.parametrize(
+    ("text", "agreed", "passes"),
+    [
+        ("\u201cThe weight's on them.\u201d, says Ted Marrack.", True, False),
+        ("\u201cDrained the hydraulic reservoir\u201d, says Ted Marrack.", True, True),
+        ("\u201cDrained the hydraulic reservoir\u201d, says one of the team.", True, True),
+        ("\u201cDrained the hydraulic reservoir\u201d, says one of the team.", False, False),
+        ("\u201cDrained the hydraulic reservoirs\u201d, says Ted Marrack.", True, False),
+        ("\u201cdrained the Hydraulic reservoir\u201d, says Ted Marrack.", True, False),
+        ("\u201cfourteen nuts, and the same\u201d, says Ted Marrack.", True, False),
+        ("\u201cnuts, and the same on\u201d, says Ted Marrack.", True, True),
+        ("What we call a \u201cflap jack\u201d is a ram.", False, True),
+    ],
+)
+def test_a_quotation_is_letter_for_letter_without_doubt_and_agreed_to(text: str, agreed: bool, passes: bool) -> None:
+    others = () if agreed else (Person(name="Ned Oakes"),)
+    watch = _team(Person(name="Ted Marrack", consent=True), *others)
+    assert (not watch.reasons(text)) == passes, watch.reasons(text)
+
+
+def test_the_same_text_gives_the_same_reasons() -> None:
+    again = Watch(secret_settings(), VOCABULARY)
+    assert [again.reasons(one["sentence"]) for one in SECRETS[:40]] == [
+        Watch(secret_settings(), VOCABULARY).reasons(one["sentence"]) for one in SECRETS[:40]
+    ]
