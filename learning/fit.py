@@ -1,4 +1,4 @@
-"""Fits the learnt reading: ``python -m learning.fit READY.json BASE WEIGHTS [--more READY.json]``.
+"""Fits the learnt reading: ``python -m learning.fit READY.json BASE WEIGHTS [--more READY.json...]``.
 
 ``--start WEIGHTS --rate 0.25`` goes on from weights fitted before, with shorter steps.
 
@@ -7,6 +7,7 @@ The base's word vectors stay as they are.
 """
 
 import argparse
+import copy
 import math
 import random
 import time
@@ -23,12 +24,19 @@ from learning.examples import Example, Sizes, read_examples
 from learning.layers import Batch, Learnt, base_model, fitted, save_sizes
 
 BARE, TURNED, BLIND = 0.3, 0.5, 0.15  # how often a note is taken bare, with sides changed, without the rules' reading
+HIDDEN = 0.1  # share of word pieces that are hidden, so that no single word decides
+DROPPED = 0.2  # share of what goes into the layers above the base that is dropped
+AVERAGED = 0.998  # how slowly the average of the weights, which is what is saved, follows them
+LAST_MARK, MASK = 4, 30526  # numbers of the base's word pieces: up to the first are marks; the other hides a word
 FILES = 4  # that the layers' weights are shared out over
 
 
 def loss_of(model: Learnt, notes: Sequence[Example], device: str) -> Tensor:
     """Return how far the model is from what should be found in the notes."""
     batch = Batch(notes, device)
+    if model.training:
+        hidden = (torch.rand(batch.ids.shape, device=device) < HIDDEN) & (batch.ids > LAST_MARK)
+        batch.ids = batch.ids.masked_fill(hidden, MASK)
     goals = [note.goal for note in notes]
     vectors = model.vectors(batch)
     scores = model.tellings(vectors, batch)
@@ -106,15 +114,26 @@ def fit(
     size: int,
     seconds: float,
     share: float = 1.0,
-) -> None:
-    """Fit the model to the versions of the notes, for so many epochs or seconds, whichever ends first."""
+) -> Learnt:
+    """Fit the model to the versions of the notes, for so many epochs or seconds, whichever ends first.
+
+    Returns:
+        The model with the average of its weights over the last steps.
+    """
     model.to(device).train()
+    for name, part in model.named_modules():
+        if isinstance(part, nn.Dropout) and not name.startswith("enc."):
+            part.p = DROPPED
     model.enc.embeddings.word_embeddings.weight.requires_grad_(False)
     lower = [weights for name, weights in model.named_parameters() if name.startswith("enc.")]
     upper = [weights for name, weights in model.named_parameters() if not name.startswith("enc.")]
     rates = (1.2e-4 * share, 1.2e-3 * share)
     groups = [{"params": lower}, {"params": upper}]
     optimizer = torch.optim.AdamW(groups, lr=rates[0], weight_decay=0.01)
+    average = copy.deepcopy(model)
+    moving = [
+        (own, new) for own, new in zip(average.parameters(), model.parameters(), strict=True) if new.requires_grad
+    ]
     steps, step, began = epochs * math.ceil(len(notes) / size), 0, time.monotonic()
     for epoch in range(epochs):
         order = random.sample(range(len(notes)), len(notes))
@@ -122,18 +141,22 @@ def fit(
         for start in range(0, len(order), size):
             gone = max(step / steps, (time.monotonic() - began) / seconds)
             if gone >= 1:
-                return
+                return average
             for group, rate in zip(optimizer.param_groups, rates, strict=True):
-                group["lr"] = rate * min(1, gone / 0.08 + 1e-3) * (1 - gone)
+                group["lr"] = rate * min(1, gone / 0.08 + 1e-3) * max(0.02, 1 - gone)
             loss = loss_of(model, [chosen(notes[at]) for at in order[start : start + size]], device)
             optimizer.zero_grad()
             loss.backward()
             nn.utils.clip_grad_norm_(model.parameters(), 1.0)
             optimizer.step()
             step += 1
+            with torch.no_grad():
+                for own, new in moving:
+                    own.lerp_(new, 1 - min(AVERAGED, (1 + step) / (10 + step)))
             losses.append(loss.detach())
         mean = float(torch.stack(losses).mean())
         print(f"epoch {epoch + 1}: {mean:.3f}, {time.monotonic() - began:.0f} s", flush=True)
+    return average
 
 
 def save(model: Learnt, sizes: Sizes, folder: Path) -> None:
@@ -163,13 +186,13 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     for name in ("ready", "base", "weights"):
         parser.add_argument(name, type=Path)
-    parser.add_argument("--more", type=Path, help="more notes made ready, of the same vocabulary")
+    parser.add_argument("--more", type=Path, nargs="*", default=(), help="more notes made ready, same vocabulary")
     parser.add_argument("--most", type=int, help="take so many notes of each file made ready, at random")
     parser.add_argument("--start", type=Path, help="weights to go on from")
     parser.add_argument("--rate", type=float, default=1.0, help="share of the usual step")
     parser.add_argument("--without", default="", help="files of notes left out, with commas between")
     parser.add_argument("--often", default="", help="files of notes taken three times each, with commas between")
-    parser.add_argument("--epochs", type=int, default=16)
+    parser.add_argument("--epochs", type=int, default=8)
     parser.add_argument("--size", type=int, default=32, help="notes taken together")
     parser.add_argument("--seconds", type=float, default=math.inf)
     parser.add_argument("--seed", type=int, default=0)
@@ -181,7 +204,7 @@ def main() -> None:
     tokenizer.no_truncation()
     left_out, often = set(asked.without.split(",")), set(asked.often.split(","))
     taken = []
-    for path in filter(None, (asked.ready, asked.more)):
+    for path in (asked.ready, *asked.more):
         sizes, notes = read_examples(path, tokenizer)
         own = [
             versions for _, file, versions in notes if file not in left_out for _ in range(3 if file in often else 1)
@@ -190,7 +213,7 @@ def main() -> None:
     print(f"{len(taken)} notes", flush=True)
     device = "cuda" if torch.cuda.is_available() else "cpu"
     model = fitted(asked.start, asked.base) if asked.start else Learnt(base_model(asked.base), sizes)
-    fit(model, taken, device, asked.epochs, asked.size, asked.seconds, asked.rate)
+    model = fit(model, taken, device, asked.epochs, asked.size, asked.seconds, asked.rate)
     save(model, sizes, asked.weights)
 
 

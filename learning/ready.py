@@ -1,13 +1,16 @@
-"""Makes marked notes ready for fitting: ``python -m learning.ready READY.json NOTES.jsonl... [--joined]``.
+"""Makes marked notes ready for fitting: ``python -m learning.ready READY.json NOTES.jsonl... [--joined WORDS]``.
 
-With ``--joined``, notes of one file are put one after the other into longer talk, as recordings have it.
+With ``--joined``, notes of one file are put one after the other into talk of up to so many words, as recordings have
+it. Above 150 words they are shuffled first, and four talks in ten are taken, so that they do not outweigh the rest.
 
 Each note is taken four ways: as it stands, without marks and capitals (as some recognisers write), and both once more
 with port and starboard changed about. What the rules read in it goes along, except for notes that the rules were
 tuned on, where they do better than they will on others.
 """
 
+import argparse
 import json
+import random
 import re
 import sys
 from collections.abc import Iterator, Sequence
@@ -23,7 +26,7 @@ from pipeline.reading.vocabulary import load_vocabulary
 
 TUNED = {"dev", "notes", "notes_of_others"}  # files of notes that the rules were tuned on
 
-JOINED_WORDS = 110
+SHUFFLED_FROM, SHARE = 150, 0.4
 
 _OTHER = {"port": "starboard", "starboard": "port", "left": "right", "right": "left"}
 _MARKS = frozenset(',.;:?!"()')
@@ -116,7 +119,7 @@ def marked(note: dict[str, Any]) -> Marked:
     return Marked(note["id"], note["text"], facts, tuple(told))
 
 
-def joined(notes: Sequence[Marked], words: int = JOINED_WORDS) -> Iterator[Marked]:
+def joined(notes: Sequence[Marked], words: int) -> Iterator[Marked]:
     """Yield the notes one after the other, as many together as have no more than so many words."""
     together: list[Marked] = []
     for note in [*notes, None]:
@@ -202,18 +205,27 @@ def _plain(value: object) -> object:
     return value
 
 
+def talks(notes: Sequence[Marked], words: int) -> Sequence[Marked]:
+    """Return the notes joined; above ``SHUFFLED_FROM`` words a share of them, in another order."""
+    if words < SHUFFLED_FROM:
+        return list(joined(notes, words))
+    chance = random.Random(7)
+    together = list(joined(chance.sample(notes, len(notes)), words))
+    return chance.sample(together, round(len(together) * SHARE))
+
+
 def main(arguments: Sequence[str]) -> int:
     """Write the notes made ready."""
-    join = "--joined" in arguments
-    arguments = [argument for argument in arguments if argument != "--joined"]
-    if len(arguments) < 2:
-        print(__doc__, file=sys.stderr)
-        return 2
+    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser.add_argument("ready", type=Path)
+    parser.add_argument("notes", type=Path, nargs="+")
+    parser.add_argument("--joined", type=int, default=0, metavar="WORDS")
+    asked = parser.parse_args(arguments)
     reader = Reader(load_vocabulary(shipped_vocabulary()))
     notes = []
-    for path in map(Path, arguments[1:]):
+    for path in asked.notes:
         own = [marked(json.loads(line)) for line in path.read_text(encoding="utf-8").splitlines() if line.strip()]
-        for note in joined(own) if join else own:
+        for note in talks(own, asked.joined) if asked.joined else own:
             for ways in made_ready(reader, note, path.stem not in TUNED):
                 notes.append({"id": note.id, "file": path.stem, "versions": ways})
     vocabulary = reader.vocabulary
@@ -226,7 +238,7 @@ def main(arguments: Sequence[str]) -> int:
         "sides": SIDES,
         "slots": SLOTS,
     }
-    Path(arguments[0]).write_text(json.dumps({**head, "notes": notes}), encoding="utf-8")
+    asked.ready.write_text(json.dumps({**head, "notes": notes}), encoding="utf-8")
     unplaced = sum(at is None for note in notes for at in note["versions"][0]["told"])
     print(f"{len(notes)} notes; {unplaced} facts without words that tell them")
     return 0

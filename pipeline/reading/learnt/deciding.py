@@ -9,7 +9,7 @@ from pipeline.reading.learnt.opinion import Opinion, Read
 from pipeline.reading.learnt.prepared import Count, Filler, Kept
 
 KEPT_FROM = 0.35
-SURE_FROM = 0.9
+SURE_FROM = 0.8
 SETTLED_FROM = 0.997  # chance from which a doubt of the rules is taken as settled
 RULE = "learnt from marked notes"
 
