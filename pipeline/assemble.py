@@ -8,6 +8,10 @@ from pathlib import Path
 import pipeline
 from pipeline.bench import Bench
 from pipeline.hardware.part_numbers import PartNumber, describe, find_part_numbers
+from pipeline.history.applied import entry_record, photos_left, utterances_as_decided
+from pipeline.history.decisions import as_decided
+from pipeline.history.events import Event
+from pipeline.history.versions import ReadEntry, WordsRead
 from pipeline.lists.cautions import causes
 from pipeline.lists.disconnections import disconnections
 from pipeline.lists.fasteners import fasteners
@@ -20,6 +24,7 @@ from pipeline.lists.to_do import to_do
 from pipeline.lists.way_back import way_back
 from pipeline.matching.links import Matched
 from pipeline.matching.passages import Passage, Passages, SaidFact
+from pipeline.reading.fact import Fact
 from pipeline.records import (
     BookRecord,
     CorrectionRecord,
@@ -42,15 +47,25 @@ from pipeline.stages import WHOLE_BOOK, Dates, Known, Told
 from pipeline.values import Correction, Dated, Heard, Media, Reading, TimeSource, Utterance
 from pipeline.writing.advice import cautions
 
+_RECORDING_AWAY = (
+    "A person has decided on this entry, and the recording that it comes from is not in the book any more. What was "
+    "decided is kept in the history. Give the run the recording's folder."
+)
 
-def assemble(known: Known, bench: Bench, set_aside: Sequence[SetAside], home: Path) -> Records:
+
+def assemble(
+    known: Known, bench: Bench, set_aside: Sequence[SetAside], home: Path, acts: Sequence[Event] = ()
+) -> Records:
     """Return the records of the whole book, everything in order of time and then of id.
+
+    What people decided is put onto what the program reads; the lists are added up from the facts as they stand then.
 
     Args:
         known: every stage's values.
         bench: for the settings and the vocabulary.
         set_aside: files that could not be used.
         home: the book's folder, from which paths are told where they can be.
+        acts: what people decided and signed, from the book's history.
     """
     dates: Dates = known.made["date"][WHOLE_BOOK]
     dated = {one.media: one for one in dates.dated}
@@ -59,12 +74,17 @@ def assemble(known: Known, bench: Bench, set_aside: Sequence[SetAside], home: Pa
         _still(one, dated, home) for one in known.stills()
     ]
     starts = {one.media: one.at for one in dates.dated}
-    links, loose = _links(known)
-    passages = _passages(known)
-    entries = [_entry(passage, starts, links) for passage in passages if passage.facts or passage.id in links]
+    _, loose = _links(known)
+    machine = {one.entry.id: one for one in read_entries(known)}
+    stands = as_decided(machine, acts)
+    there = {one.id for one in media}
+    entries = [
+        entry_record(one, bench.settings.people, there) for one in stands.values() if one.read.entry.media in there
+    ]
     in_entries = {utterance for entry in entries for utterance in entry.utterances}
-    utterances = sorted(_utterances(known, starts), key=lambda one: (one.start_at, one.id))
-    logged = _logged(passages, starts, links, {one.id: one.read for one in utterances}, bench)
+    said = utterances_as_decided(_utterances(known, starts), stands.values(), _part_numbers)
+    utterances = sorted((one for one in said if one.media in there), key=lambda one: (one.start_at, one.id))
+    logged = _logged(entries, {one.id: one.read for one in utterances}, bench)
     lists = _lists(logged, bench)
     return Records(
         book=_book(known, bench),
@@ -79,8 +99,11 @@ def assemble(known: Known, bench: Bench, set_aside: Sequence[SetAside], home: Pa
         ),
         not_understood=tuple(_not_understood(known)),
         unlisted=tuple(_unlisted(known)),
-        unplaced_photos=tuple(sorted(loose, key=lambda one: one.media)),
-        set_aside=tuple(SetAside(path=_from_home(one.path, home), why=one.why) for one in set_aside),
+        unplaced_photos=tuple(sorted(photos_left(loose, entries, machine), key=lambda one: one.media)),
+        set_aside=(
+            *(SetAside(path=_from_home(one.path, home), why=one.why) for one in set_aside),
+            *(SetAside(path=one, why=_RECORDING_AWAY) for one in stands if stands[one].read.entry.media not in there),
+        ),
         cautions=cautions(
             causes(logged, lists.holding_up, bench.vocabulary),
             bench.vocabulary.rules,
@@ -175,8 +198,12 @@ def _utterance(utterance: Utterance, reading: Reading, start: datetime) -> Utter
         corrections=tuple(_correction(one) for one in reading.corrections if one.applied),
         suggestions=tuple(_correction(one) for one in reading.corrections if not one.applied),
         unsure=tuple(UnsureRecord(**one.model_dump()) for one in reading.unsure),
-        part_numbers=tuple(map(_part_number, find_part_numbers(reading.read))),
+        part_numbers=_part_numbers(reading.read),
     )
+
+
+def _part_numbers(read: str) -> tuple[PartNumberRecord, ...]:
+    return tuple(map(_part_number, find_part_numbers(read)))
 
 
 def _part_number(one: PartNumber) -> PartNumberRecord:
@@ -208,6 +235,31 @@ def _links(known: Known) -> tuple[dict[str, list[PhotoLink]], list[UnplacedPhoto
             links.setdefault(link.passage, []).append(PhotoLink(media=link.photo, p=link.p, why=link.why))
         loose += [UnplacedPhoto(media=one.photo, why=one.why) for one in day.loose]
     return links, loose
+
+
+def read_entries(known: Known) -> list[ReadEntry]:
+    """Return every entry as the program reads it, with its words, before any decision of a person."""
+    dates: Dates = known.made["date"][WHOLE_BOOK]
+    starts = {one.media: one.at for one in dates.dated}
+    links, _ = _links(known)
+    words = _words(known)
+    return [
+        ReadEntry(
+            entry=_entry(passage, starts, links),
+            words=tuple(words[one] for one in passage.utterances if one in words),
+        )
+        for passage in _passages(known)
+        if passage.facts or passage.id in links
+    ]
+
+
+def _words(known: Known) -> dict[str, WordsRead]:
+    told: Mapping[str, Told] = known.made["read"]
+    return {
+        said.id: WordsRead(id=said.id, start_s=said.start_s, end_s=said.end_s, heard=said.heard, read=reading.read)
+        for one in told.values()
+        for said, reading in zip(one.utterances, one.readings, strict=True)
+    }
 
 
 def _entry(passage: Passage, starts: Mapping[str, datetime], links: Mapping[str, list[PhotoLink]]) -> EntryRecord:
@@ -245,24 +297,20 @@ def _not_understood(known: Known) -> Iterable[NotUnderstood]:
             yield NotUnderstood(media=media, **missed.model_dump())
 
 
-def _logged(
-    passages: Iterable[Passage],
-    starts: Mapping[str, datetime],
-    links: Mapping[str, list[PhotoLink]],
-    read: Mapping[str, str],
-    bench: Bench,
-) -> list[LoggedFact]:
+def _logged(entries: Iterable[EntryRecord], read: Mapping[str, str], bench: Bench) -> list[LoggedFact]:
+    """Return the facts that count in the lists: those of every entry that no person has rejected."""
     return [
         LoggedFact(
-            at=(starts[passage.media] + timedelta(seconds=passage.start_s)).astimezone(bench.settings.zone),
-            entry=passage.id,
-            fact=said.fact,
-            said=said.said,
-            photos=tuple(photo.media for photo in links.get(passage.id, ())),
-            around=sentence_of(" ".join(read.get(one, "") for one in said.utterances), said.said),
+            at=entry.at.astimezone(bench.settings.zone),
+            entry=entry.id,
+            fact=Fact(**fact.model_dump(exclude={"check", "said", "utterances"}), doubts=fact.check),
+            said=fact.said,
+            photos=tuple(photo.media for photo in entry.photos),
+            around=sentence_of(" ".join(read.get(one, "") for one in fact.utterances), fact.said),
         )
-        for passage in passages
-        for said in passage.facts
+        for entry in entries
+        if entry.review != "rejected"
+        for fact in entry.facts
     ]
 
 

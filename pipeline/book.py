@@ -18,7 +18,19 @@ from pipeline.shipped import shipped
 
 _YEARS_BACK = 2
 _OWN = frozenset(
-    ["book.toml", "book.db", "book.db-wal", "book.db-shm", "book.lock", "labels.json", "run.log", "out", "vocab"]
+    [
+        "book.toml",
+        "book.db",
+        "book.db-wal",
+        "book.db-shm",
+        "book.lock",
+        "history.jsonl",
+        "history.head",
+        "labels.json",
+        "run.log",
+        "out",
+        "vocab",
+    ]
 )
 """What lies in a book's folder and is no media; anything else there may be."""
 
@@ -55,6 +67,11 @@ class Book:
         return self.folder / "labels.json"
 
     @property
+    def history_file(self) -> Path:
+        """What was made, decided and signed: not in the database, which may be lost; what people did may not."""
+        return self.folder / "history.jsonl"
+
+    @property
     def log_file(self) -> Path:
         """Tracebacks of the program's own faults."""
         return self.folder / "run.log"
@@ -85,13 +102,17 @@ class Book:
             raise BookInUse(f"{self.folder}: another run has this book. Wait until it has ended.") from error
 
 
+def _is_own(name: str) -> bool:
+    return name in _OWN or name.startswith("book.db.before-")
+
+
 def own_files(paths: Iterable[Path]) -> frozenset[Path]:
     """Return those of the paths that are a book's own files, of this book or any other, and so never media."""
     is_book = cache(lambda folder: (folder / "book.toml").is_file())
     return frozenset(
         path
         for path in paths
-        if any(is_book(folder) and path.relative_to(folder).parts[0] in _OWN for folder in path.parents)
+        if any(is_book(folder) and _is_own(path.relative_to(folder).parts[0]) for folder in path.parents)
     )
 
 

@@ -6,7 +6,7 @@ import sys
 import traceback
 import webbrowser
 from collections.abc import Callable, Iterable
-from contextlib import nullcontext
+from contextlib import AbstractContextManager, nullcontext
 from datetime import UTC, date, datetime, tzinfo
 from functools import wraps
 from pathlib import Path
@@ -152,6 +152,8 @@ def _run(
     choices = Choices(model=model, jobs=jobs or os.cpu_count() or 1, again=again)
     with Shown(_messages) if watched else nullcontext() as shown:
         outcome = run_book(book, media, _now(), choices, shown or Silence())
+    if outcome.upgraded:
+        _say(outcome.upgraded)
     records = outcome.records
     if records is None:
         return outcome.exit_code
@@ -182,6 +184,8 @@ def _run(
             _say(f"Set aside: {aside.path}: {aside.why}")
         for path, why in outcome.copies_missing:
             _say(f"Could not be copied for the pages: {path}: {why}")
+    if outcome.history_changed:
+        _say(outcome.history_changed)
     return outcome.exit_code
 
 
@@ -196,6 +200,7 @@ def find(
     made.settings()
     if not made.store_file.exists():
         raise WrongCommand(f"{book} has nothing in it yet. First: saidseen run {book} YOUR-MEDIA-FOLDER")
+    _bring_up_to_date(made)
     with Store(made.store_file) as store:
         hits = find_words(store, words)
     for hit in hits:
@@ -325,6 +330,152 @@ def _records(book: Book) -> Records:
         ) from error
 
 
+EntryId = Annotated[str, typer.Argument(metavar="ENTRY", help="An entry's id, or how it begins.", show_default=False)]
+Who = Annotated[str, typer.Option("--who", metavar="NAME", help="Your name, as book.toml has it.")]
+Why = Annotated[str, typer.Option("--why", metavar="TEXT", help="Why: it stays in the history.")]
+
+
+@app.command()
+@_ends_in_exit_code
+def decide(
+    book: BookFolder,
+    entry: EntryId,
+    who: Who,
+    accept: Annotated[bool, typer.Option("--accept", help="It is right as it stands.")] = False,
+    reject: Annotated[bool, typer.Option("--reject", help="It was read wrong: it counts in no list.")] = False,
+    back: Annotated[int | None, typer.Option("--withdraw", metavar="N", help="Take back your act number N.")] = None,
+    why: Why = "",
+    version: Annotated[str, typer.Option(help="The version that you saw.", show_default="that of the pages")] = "",
+) -> ExitCode:
+    """Accept or reject an entry, or take back what you decided; nothing is ever overwritten."""
+    from pipeline.history_commands import decided
+
+    made = Book(book)
+    made.settings()
+    number = decided(
+        made,
+        _records(made),
+        entry,
+        who,
+        _now(),
+        accept=accept,
+        reject=reject,
+        back=back,
+        why=why,
+        version=version,
+    )
+    return _noted(book, number)
+
+
+@app.command()
+@_ends_in_exit_code
+def amend(
+    book: BookFolder,
+    entry: EntryId,
+    who: Who,
+    why: Why,
+    facts_file: Annotated[
+        Path | None, typer.Option("--facts", metavar="FILE.json", help="All its facts, as in records.json.")
+    ] = None,
+    words: Annotated[
+        list[str] | None, typer.Option(metavar="UTTERANCE=TEXT", help="What is to be read there; may be given again.")
+    ] = None,
+    photo: Annotated[list[str] | None, typer.Option(metavar="ID", help="A photo of it; give all that are.")] = None,
+    no_photos: Annotated[bool, typer.Option("--no-photos", help="No photo belongs to it.")] = False,
+    as_read: Annotated[bool, typer.Option("--as-read", help="As the program reads it by now.")] = False,
+) -> ExitCode:
+    """Put an entry's facts, words or photos right; what it said before stays in the history."""
+    from pipeline.history_commands import amended
+
+    made = Book(book)
+    made.settings()
+    photos = () if no_photos else photo or None
+    number = amended(
+        made,
+        _records(made),
+        entry,
+        who,
+        _now(),
+        why=why,
+        facts_file=facts_file,
+        words=words or (),
+        photos=photos,
+        as_read=as_read,
+    )
+    return _noted(book, number)
+
+
+@app.command()
+@_ends_in_exit_code
+def sign(
+    book: BookFolder,
+    entries: Annotated[list[str] | None, typer.Argument(metavar="[ENTRY]...", help="Ids, or how they begin.")] = None,
+    who: Annotated[str, typer.Option("--who", metavar="NAME", help="Your name, as book.toml has it.")] = "",
+    reason: Annotated[str, typer.Option("--for", metavar="TEXT", help="For what: one of your may_sign.")] = "",
+    key: Annotated[Path | None, typer.Option(metavar="FILE", help="Your key.", show_default="a typed name")] = None,
+    new_key: Annotated[Path | None, typer.Option("--new-key", metavar="FILE", help="Make a key, and stop.")] = None,
+) -> ExitCode:
+    """Put your name to entries as they stand, for what book.toml lists: it certifies and releases nothing."""
+    from pipeline.history.signing import new_key as make_key
+    from pipeline.history_commands import signed
+
+    made = Book(book)
+    made.settings()
+    if new_key is not None:
+        print(f'key = "{make_key(new_key)}"')
+        _say(
+            f"Put this line under your name in {made.settings_file}. Keep {new_key}: whoever has it can sign as you."
+        )
+        return ExitCode.DONE
+    numbers = signed(made, _records(made), entries or [], who, reason, _now(), key)
+    how = "with your key" if key else "as a typed name, which proves no more than that somebody typed it"
+    _say(f"Signed {how}. It stands for “{reason}” and no more: it is no release to service.")
+    return _noted(book, *numbers)
+
+
+def _noted(book: Path, *numbers: int) -> ExitCode:
+    print(f"Noted in the history as number {', '.join(map(str, numbers))}.")
+    _say(f"To bring the pages and lists up to date: saidseen run {book}")
+    return ExitCode.DONE
+
+
+@app.command()
+@_ends_in_exit_code
+def history(
+    book: BookFolder,
+    entry: Annotated[str, typer.Option("--entry", metavar="ID", help="Of this entry alone.")] = "",
+    on: Annotated[datetime | None, _day_option("--on", "The entries as they stood at the end of that day.")] = None,
+    first_made: Annotated[bool, typer.Option("--first-made", help="The entries as they were first made.")] = False,
+) -> ExitCode:
+    """Tell what happened to the book or one entry, or how the entries stood on a day or when they were first made."""
+    from pipeline.history_commands import told
+
+    made = Book(book)
+    lines, breaks = told(made, entry, on.date() if on else None, first_made)
+    for line in lines:
+        print(line)
+    for one in breaks:
+        _say(f"{made.history_file}, {one.where}: {one.what}")
+    return ExitCode.CHECK_FAILED if any(not one.torn for one in breaks) else ExitCode.DONE
+
+
+@app.command()
+@_ends_in_exit_code
+def trace(
+    book: BookFolder,
+    entry: EntryId,
+    page: Annotated[Path | None, typer.Option("--page", metavar="FILE.html", help="Write it as a page.")] = None,
+) -> ExitCode:
+    """Follow an entry back: from what is printed to its words, its second of sound, its photos and their hashes."""
+    from pipeline.history_commands import traced
+
+    made = Book(book)
+    made.settings()
+    for line in traced(made, _records(made), entry, page):
+        print(line)
+    return ExitCode.DONE
+
+
 @app.command("way-back")
 @_ends_in_exit_code
 def way_back(
@@ -413,6 +564,67 @@ def correct(
 
     repairer = repairer_of(_vocabulary(book))
     return _lines(file, lambda lines: correct_lines(lines, repairer, _name(file)))
+
+
+@app.command()
+@_ends_in_exit_code
+def seal(
+    book: BookFolder,
+    to: Annotated[Path, typer.Argument(metavar="TO", help="A folder for bags, best on another drive.")],
+    who: Annotated[str, typer.Option(help="Who seals, for the book's history.", show_default="the program")] = "",
+    without_missing: Annotated[
+        bool, typer.Option("--without-missing", help="Seal though some originals are away, lost or changed.")
+    ] = False,
+    plain_names: Annotated[
+        bool, typer.Option("--plain-names", help="No file name in the bag that Windows cannot hold.")
+    ] = False,
+) -> ExitCode:
+    """Pack the originals and the record as a bag that shows any later change, and print its seal."""
+    from pipeline.evidence.seal_command import seal_and_tell
+
+    _bring_up_to_date(Book(book))
+    with _progress() as shown:
+        told = seal_and_tell(
+            Book(book), to, _now(), who=who, without_missing=without_missing, plain_names=plain_names, progress=shown
+        )
+    return _tell(told.results, told.messages, told.exit_code)
+
+
+@app.command()
+@_ends_in_exit_code
+def check(
+    place: Annotated[Path, typer.Argument(metavar="BOOK_OR_BAG", help="A book, a bag, or a folder of bags.")],
+    expect: Annotated[
+        str, typer.Option(metavar="SEAL", show_default=False, help="The seal that was copied down: is it this bag?")
+    ] = "",
+    as_json: Annotated[bool, typer.Option("--json", help="Every difference, as JSON on standard output.")] = False,
+) -> ExitCode:
+    """Prove that nothing has changed in a book or a bag, or tell every difference."""
+    from pipeline.evidence.seal_command import check_and_tell
+
+    with _progress() as shown:
+        told = check_and_tell(place, expect, as_json=as_json, progress=shown)
+    return _tell(told.results, told.messages, told.exit_code)
+
+
+def _bring_up_to_date(book: Book) -> None:
+    from pipeline.evidence.upgrading import bring_up_to_date, is_older
+
+    if is_older(book):
+        with book.locked():
+            _say(bring_up_to_date(book, _now()))
+
+
+def _progress() -> AbstractContextManager[Shown | None]:
+    return Shown(_messages) if sys.stderr.isatty() else nullcontext()
+
+
+def _tell(results: Iterable[str], messages: Iterable[str], code: ExitCode) -> ExitCode:
+    for line in results:
+        print(line)
+    for line in messages:
+        _say(line)
+    return code
 
 
 vocab = typer.Typer(no_args_is_help=True, help="Check, add to and export the words of the trade.")

@@ -121,6 +121,43 @@ class PhotoLink(Record):
     why: tuple[str, ...]
 
 
+class DecisionRecord(Record):
+    """What a person decided on an entry, and that still stands; the whole of it is in the book's history."""
+
+    number: int = Field(description="its number in the history, by which it can be withdrawn")
+    at: AwareDatetime
+    who: str
+    act: Literal["accept", "amend", "reject"]
+    what: tuple[Literal["facts", "words", "photos"], ...] = Field(default=(), description="what was amended")
+    why: str = ""
+
+
+class SignatureRecord(Record):
+    """A person's name under what an entry said at that time: never a release to service."""
+
+    number: int = Field(description="its number in the history")
+    at: AwareDatetime
+    who: str
+    reason: str = Field(alias="for", description="what was signed for, in the team's own words")
+    version: str = Field(description="SHA-256 of what the entry said when it was signed")
+    stands: bool = Field(description="whether the entry still says that")
+    changed_by: Literal["amendment", "reading", ""] = Field(
+        default="", description="what changed the entry since: a person's amendment, or the program's reading"
+    )
+    proof: Literal["typed", "key", "not-valid", "key-not-listed"] = Field(
+        description="typed: a name and no more; key: an Ed25519 signature by the key that book.toml lists"
+    )
+
+
+class NowRead(Record):
+    """What the program reads by now, where a person has decided on another reading of it."""
+
+    gone: bool = Field(default=False, description="the program no longer makes this entry")
+    facts: tuple[FactRecord, ...] = ()
+    words: tuple[tuple[str, str], ...] = Field(default=(), description="utterances and what is read there")
+    photos: tuple[str, ...] = ()
+
+
 class EntryRecord(Record):
     """A stretch of one recording that belongs together: facts, photos, or both."""
 
@@ -133,6 +170,10 @@ class EntryRecord(Record):
     facts: tuple[FactRecord, ...] = ()
     photos: tuple[PhotoLink, ...] = ()
     review: Literal["unread", "accepted", "amended", "rejected"] = "unread"
+    version: str = Field(default="", description="SHA-256 of what it says, which decisions and signatures name")
+    decided: tuple[DecisionRecord, ...] = ()
+    signed: tuple[SignatureRecord, ...] = ()
+    now_read: NowRead | None = Field(default=None, description="set where a person is to look at it again")
 
 
 class UnplacedSpeech(Record):

@@ -16,10 +16,14 @@ from multiprocessing import get_context
 from pathlib import Path
 from typing import Any, Protocol
 
-from pipeline.assemble import assemble
+from pipeline.assemble import assemble, read_entries
 from pipeline.bench import Bench
 from pipeline.book import Book, own_files
 from pipeline.errors import ExitCode, ItemFault, RunFault
+from pipeline.evidence.upgrading import bring_up_to_date
+from pipeline.history import chain
+from pipeline.history.past import Past, past_of
+from pipeline.history.recording import made_since
 from pipeline.intake.walk import SetAsidePath, hash_file, walk
 from pipeline.records import Records, SetAside
 from pipeline.search import index
@@ -65,12 +69,16 @@ class Outcome:
     program_faults: int = 0
     written: int = 0
     copies_missing: tuple[tuple[str, str], ...] = ()
+    upgraded: str = ""
+    history_changed: str = ""
 
     @property
     def exit_code(self) -> ExitCode:
         """The exit code that this outcome ends in."""
         if self.program_faults:
             return ExitCode.PROGRAM_FAULT
+        if self.history_changed:
+            return ExitCode.CHECK_FAILED
         return ExitCode.SOME_SET_ASIDE if self.set_aside else ExitCode.DONE
 
 
@@ -155,6 +163,16 @@ class _Run:
             )
             for media in sorted({*current, *former})
         }
+
+    # History ---------------------------------------------------------------------------------------------------
+
+    def add_to_history(self, past: Past, records: Records, known: Known) -> None:
+        """Add what was made to the history; one that was changed by something else is left as it is, and told."""
+        acts = made_since(past, records.media, read_entries(known), records.book.program)
+        try:
+            chain.append(self.book.history_file, acts, known.now)
+        except chain.HistoryChanged as fault:
+            self.outcome.history_changed = str(fault)
 
     # Stages ----------------------------------------------------------------------------------------------------
 
@@ -256,6 +274,14 @@ def _room(book: Book) -> Iterator[None]:
         ) from error
 
 
+@contextmanager
+def _opened(book: Book, now: datetime) -> Iterator[tuple[Store, str]]:
+    """Open the book's database, brought up to date, with what to tell of that."""
+    upgraded = bring_up_to_date(book, now)
+    with Store(book.store_file) as store:
+        yield store, upgraded
+
+
 def run(
     book: Book,
     paths: Sequence[Path],
@@ -282,16 +308,19 @@ def run(
         RunFault: the run cannot go on: no model, disk full.
     """
     settings = book.settings()
-    with book.locked(), _room(book), Store(book.store_file) as store:
+    with book.locked(), _room(book), _opened(book, now) as (store, upgraded):
         vocabulary = book.vocabulary(settings)
         work = _Run(
             book, store, bench(settings, vocabulary, choices.model, choices.jobs), choices, progress or Silence()
         )
+        work.outcome.upgraded = upgraded
         known = Known(files=work.take_in(paths), now=now)
         for stage in stages:
             known = work.do(stage, known)
         work.outcome.set_aside.sort(key=lambda aside: (aside.path, aside.why))
-        records = assemble(known, work.bench, work.outcome.set_aside, book.folder.absolute())
+        past = past_of(chain.read(book.history_file).events)
+        records = assemble(known, work.bench, work.outcome.set_aside, book.folder.absolute(), past.acts)
+        work.add_to_history(past, records, known)
         work.outcome.records = records
         written = write_book(records, settings, vocabulary, book.out)
         work.outcome.written = len(written.written)

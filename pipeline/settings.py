@@ -42,7 +42,8 @@ class Person(Value):
     """Someone of the team.
 
     ``also`` are nicknames and other ways the name is said; ``consent`` is whether they have agreed to be named
-    outside the team; ``may_sign`` says for what they sign, in the team's own words.
+    outside the team; ``may_sign`` says for what they sign, in the team's own words; ``key`` is the public half of the
+    key that they sign with, as ``saidseen sign --new-key`` prints it, "" for none.
     """
 
     name: str
@@ -50,6 +51,7 @@ class Person(Value):
     role: str = "volunteer"
     consent: bool = False
     may_sign: tuple[str, ...] = ()
+    key: str = ""
 
 
 class Device(Value):

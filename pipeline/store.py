@@ -9,6 +9,7 @@ import hashlib
 import json
 import sqlite3
 from collections.abc import Iterable, Iterator
+from contextlib import closing
 from dataclasses import dataclass
 from pathlib import Path
 from types import TracebackType
@@ -19,9 +20,7 @@ from pydantic import BaseModel
 from pipeline.errors import RunFault
 from pipeline.values import FileSeen
 
-SCHEMA_VERSION = 1
-
-_SCHEMA = """
+_FIRST_SCHEMA = """
 CREATE TABLE IF NOT EXISTS files (
     path TEXT NOT NULL, media TEXT NOT NULL, size INTEGER NOT NULL, modified_ns INTEGER NOT NULL,
     current INTEGER NOT NULL, PRIMARY KEY (path, media)) WITHOUT ROWID;
@@ -31,11 +30,29 @@ CREATE TABLE IF NOT EXISTS made (
     PRIMARY KEY (stage, item)) WITHOUT ROWID;
 """
 
+UPGRADES: tuple[str, ...] = (_FIRST_SCHEMA,)
+"""What brings a file of version n to version n + 1, at place n; a change of the tables adds one."""
+
+SCHEMA_VERSION = len(UPGRADES)
+
 
 def fingerprint(*parts: object) -> str:
     """Return a SHA-256 in hexadecimal over frozen values, texts, numbers, and lists or dictionaries of them."""
     text = json.dumps(parts, default=_plain, sort_keys=True, separators=(",", ":"), ensure_ascii=False)
     return hashlib.sha256(text.encode("utf-8")).hexdigest()
+
+
+def _copy_beside(db: sqlite3.Connection, path: Path) -> Path:
+    """Copy a file as it is, with what its journal holds, to a name beside it that is not taken; return that."""
+    name = f"{path.name}.before-{SCHEMA_VERSION}"
+    taken = [path.with_name(name), *(path.with_name(f"{name}.{number}") for number in range(2, 1000))]
+    copy = next(place for place in taken if not place.exists())
+    beside = path.with_name(f"{copy.name}.part")
+    beside.unlink(missing_ok=True)
+    with closing(sqlite3.connect(beside)) as held:
+        db.backup(held)
+    beside.replace(copy)
+    return copy
 
 
 def _plain(part: object) -> object:
@@ -53,26 +70,46 @@ class Made:
     fault: str | None
 
 
+@dataclass(frozen=True)
+class Upgraded:
+    """What was done to an older file: the versions of its tables, and where the file as it was is kept."""
+
+    before: int
+    after: int
+    copy: Path
+
+
 class Store:
     """The open book. Use it as a context manager, and from one thread."""
 
-    def __init__(self, path: Path) -> None:
-        """Open the file, making it if it is not there.
+    def __init__(self, path: Path, *, read_only: bool = False) -> None:
+        """Open the file, making it if it is not there; one of an older program is upgraded, and a copy of it kept.
+
+        Args:
+            read_only: change nothing, and do not make it; an older file is refused.
 
         Raises:
             RunFault: it cannot be opened, is not a book's file, or is of a newer program.
         """
         self.path = path
+        self.upgraded: Upgraded | None = None
         try:
-            self._db = sqlite3.connect(path, isolation_level=None)
-            self._db.execute("PRAGMA journal_mode=WAL")
-            self._db.execute("PRAGMA synchronous=NORMAL")
+            if read_only:
+                self._db = sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro", uri=True, isolation_level=None)
+            else:
+                self._db = sqlite3.connect(path, isolation_level=None)
+                self._db.execute("PRAGMA journal_mode=WAL")
+                self._db.execute("PRAGMA synchronous=NORMAL")
             self._db.execute("PRAGMA busy_timeout=10000")
             (version,) = self._db.execute("PRAGMA user_version").fetchone()
             if version > SCHEMA_VERSION:
                 raise RunFault(f"{path} was written by a newer saidseen. Install that version to go on with it.")
             if version < SCHEMA_VERSION:
-                self._db.executescript(f"BEGIN;{_SCHEMA}PRAGMA user_version={SCHEMA_VERSION};COMMIT;")
+                if read_only:
+                    raise RunFault(
+                        f"{path} was written by an older saidseen. Run the book once to bring it up to date."
+                    )
+                self._upgrade(version)
         except sqlite3.DatabaseError as error:
             raise RunFault(
                 f"{path} cannot be used ({error}). If the disk is full or read-only, mend that; "
@@ -86,6 +123,20 @@ class Store:
         self, kind: type[BaseException] | None, fault: BaseException | None, trace: TracebackType | None
     ) -> None:
         self._db.close()
+
+    def _upgrade(self, version: int) -> None:
+        """Bring the tables up to date, all or nothing; a file that held something is copied first."""
+        holds = self._db.execute("SELECT count(*) FROM sqlite_schema").fetchone()[0]
+        copy = _copy_beside(self._db, self.path) if holds else None
+        steps = "".join(UPGRADES[version:])
+        try:
+            self._db.executescript(f"BEGIN IMMEDIATE;{steps}PRAGMA user_version={SCHEMA_VERSION};COMMIT;")
+        except sqlite3.DatabaseError:
+            if self._db.in_transaction:
+                self._db.execute("ROLLBACK")
+            raise
+        if copy is not None:
+            self.upgraded = Upgraded(version, SCHEMA_VERSION, copy)
 
     @property
     def connection(self) -> sqlite3.Connection:

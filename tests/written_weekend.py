@@ -11,6 +11,7 @@ import numpy as np
 import pytest
 
 from pipeline.book import vocabulary_folders
+from pipeline.history.events import Event
 from pipeline.lists.logged import LoggedFact
 from pipeline.lists.way_back import way_back
 from pipeline.reading.fact import Fact, MarkedFact
@@ -18,10 +19,11 @@ from pipeline.reading.vocabulary import Vocabulary, load_vocabulary
 from pipeline.records import Records
 from pipeline.writing import timeline_places
 from pipeline.writing.timeline import timeline_files
+from pipeline.writing.trace import trace_of, trace_page
 from pipeline.writing.viewing_copies import Links, wanted_copies
 from pipeline.writing.write import write_book
 from tests.small_media import media_file
-from tests.writing.a_weekend import MAKERS, records, settings
+from tests.writing.a_weekend import MAKERS, looked_at, records, settings
 
 _RATE_HZ, _LONGEST_S = 16_000, 330
 
@@ -29,7 +31,7 @@ _RATE_HZ, _LONGEST_S = 16_000, 330
 def write_weekend(home: Path) -> Path:
     """Write the book into a folder and return its ``out/``; its media lie beside it, where the pages link to them."""
     vocabulary = load_vocabulary(vocabulary_folders("crew-trainer"))
-    book = _way_back_of(records(), vocabulary)
+    book = looked_at(_way_back_of(records(), vocabulary))
     (home / "media").mkdir(parents=True)
     still = np.zeros((1, _RATE_HZ * _LONGEST_S), np.int16)
     aac = media_file(home / "quiet.m4a", "ipod", "aac", _RATE_HZ, samples=still)
@@ -42,6 +44,7 @@ def write_weekend(home: Path) -> Path:
             path.write_bytes(MAKERS.picture(path, 40))
     makers = type(MAKERS)(picture=MAKERS.picture, still=MAKERS.still, sound=_listening_copy)
     write_book(book, settings(), vocabulary, home / "out", makers)
+    _trace(book, vocabulary, home)
     _timeline_by_days(book, home / "out")
     return home / "out"
 
@@ -59,6 +62,18 @@ def _way_back_of(book: Records, vocabulary: Vocabulary) -> Records:
         for fact in entry.facts
     ]
     return book.model_copy(update={"lists": book.lists.model_copy(update={"way_back": way_back(said, vocabulary)})})
+
+
+def _trace(book: Records, vocabulary: Vocabulary, home: Path) -> None:
+    """Write the page that follows the first entry back, as ``saidseen trace --page`` does."""
+    first = book.entries[0]
+    took_in = Event(
+        n=1, at=first.at, who="saidseen", act="took-in", on=first.media, after={"path": "x"}, previous="0"
+    )
+    traced = trace_of(first, book, [took_in], vocabulary, settings().zone)
+    place = home / "out" / "trace" / "first.html"
+    place.parent.mkdir()
+    place.write_text(trace_page(traced, book, home, place), encoding="utf-8")
 
 
 def _as_read(fact: MarkedFact) -> Fact:

@@ -34,6 +34,7 @@ from pipeline.writing.day_views import (
     SourceView,
     SpeechView,
 )
+from pipeline.writing.decision_wording import NO_RELEASE, acts_on, read_otherwise
 from pipeline.writing.english import capital, long_date
 from pipeline.writing.entry_about import Speakers, about, named
 from pipeline.writing.logbook_pdf_period import volumes
@@ -168,6 +169,9 @@ class Logbook:
             who_told=self._link_to_words(who_told, at.date()),
             named=tuple(one for one in named((one.read for one in speech), self._people) if one != who),
             within=span_text(media.time_error_s) if media.time_error_s > _HARDLY_OFF_S else "",
+            acts=acts_on(entry, self._zone),
+            signed=bool(entry.signed),
+            otherwise=read_otherwise(entry, self._utterances, self._terms),
         )
 
     def _entry_photo(self, entry: EntryRecord, link: PhotoLink, texts: Sequence[tuple[FactRecord, str]]) -> PhotoView:
@@ -282,6 +286,7 @@ def day_pages(
             whys={one: f"index.html#advice-{number}" for number, one in enumerate(records.cautions, start=1)},
             asked_for=ASKED_FOR,
             work_asked_for=WORK,
+            no_release=NO_RELEASE,
         )
     entries = {
         entry.id: Link(f"{day.day.isoformat()}.html#{entry.id}", f"{entry.at.day}/{entry.at.month} {entry.clock[:5]}")

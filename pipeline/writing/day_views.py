@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 
 from pipeline.records import Caution
+from pipeline.writing.decision_wording import Told
 from pipeline.writing.register_page import Link
 from pipeline.writing.speech import Piece
 
@@ -72,7 +73,8 @@ class EntryView:
 
     ``about`` is its zone, place, system and tags, each with its name; ``who`` is whoever said to be speaking, and
     ``who_told`` the link to the words that say so; ``named`` are people of the team who are named in its words;
-    ``within`` is how far off its time may be, "" for less than a minute.
+    ``within`` is how far off its time may be, "" for less than a minute; ``acts`` is what people decided on it and
+    ``signed``; ``otherwise`` is what the program reads by now where a person has decided on another reading.
     """
 
     id: str
@@ -95,6 +97,9 @@ class EntryView:
     who_told: str = ""
     named: tuple[str, ...] = ()
     within: str = ""
+    acts: tuple[Told, ...] = ()
+    otherwise: str = ""
+    signed: bool = False
 
 
 @dataclass(frozen=True)

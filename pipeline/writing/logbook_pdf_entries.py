@@ -5,6 +5,7 @@ from dataclasses import asdict
 
 from pipeline.records import Records
 from pipeline.writing.day_views import DayView, EntryView, PhotoView, SilenceView, SourceView, SpeechView
+from pipeline.writing.decision_wording import NO_RELEASE
 from pipeline.writing.english import capital
 from pipeline.writing.plain_text import cut_short
 from pipeline.writing.register_page import Link
@@ -79,6 +80,10 @@ class EntrySetter:
             "source": _source(view.source, view.from_to),
             "doubts": view.source.doubts,
             "work": view.work,
+            "id": view.id,
+            "acts": [one._asdict() for one in view.acts],
+            "otherwise": view.otherwise,
+            "no_release": NO_RELEASE if view.signed else "",
         }
 
     def _about(self, view: EntryView) -> list[dict[str, str]]:

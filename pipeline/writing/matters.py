@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from pipeline.reading.fact import Place, Side
 from pipeline.records import FastenerLine, LineQuestion, Question, Record, Records
+from pipeline.writing.decision_wording import read_otherwise
 from pipeline.writing.english import sentence
 from pipeline.writing.part_wording import question_text
 from pipeline.writing.standing_wording import fasteners_text
@@ -32,6 +33,8 @@ _PRESSING = {
     "not-removed": 4,
     "not-removed-but-refitted": 4,
     "gone-not-mended": 4,
+    "read-otherwise": 4,
+    "changed-since-signed": 4,
     "to-check": 8,
 }
 _OTHERWISE = 5
@@ -66,7 +69,12 @@ def matters(records: Records, terms: Terms) -> tuple[Matter, ...]:
     A fact that a person has accepted, amended or rejected is not to be checked again, nor is a caution that somebody
     has answered.
     """
-    found = [*_cautions(records), *_of_lists(records, terms), *_to_check(records, terms)]
+    found = [
+        *_cautions(records),
+        *_of_lists(records, terms),
+        *_decided_upon(records, terms),
+        *_to_check(records, terms),
+    ]
     when = {entry.id: number for number, entry in enumerate(records.entries)}
     found = list(dict.fromkeys(found))
     return tuple(
@@ -129,6 +137,22 @@ def _to_check(records: Records, terms: Terms) -> Iterator[Matter]:
                 text = f"{sentence(fact_text(fact, terms))} Said: \u201c{said}\u201d"
                 why = "; ".join(fact.check)
                 yield Matter("to-check", text, (entry.id,), fact.item, fact.side, fact.place, fact.tag, why)
+
+
+def _decided_upon(records: Records, terms: Terms) -> Iterator[Matter]:
+    """Yield what a person decided upon or signed and is to look at again, because it has changed since."""
+    said = {one.id: one for one in records.utterances}
+    for entry in records.entries:
+        item = next((fact.item for fact in entry.facts if fact.item), None)
+        otherwise = read_otherwise(entry, said, terms)
+        if otherwise:
+            why = "What was decided stands until somebody decides anew."
+            yield Matter("read-otherwise", otherwise, (entry.id,), item, why=why)
+        anew = {(one.who, one.reason) for one in entry.signed if one.stands}
+        for one in entry.signed:
+            if not one.stands and (one.who, one.reason) not in anew:
+                text = f"{one.who} put a name to it for “{one.reason}” before it was changed."
+                yield Matter("changed-since-signed", text, (entry.id,), item)
 
 
 def _in_context(said: str, read: str) -> str:

@@ -17,6 +17,8 @@ PAGE = "to-settle.html"
 _KINDS = {
     "caution": "Advice",
     "to-check": "To check",
+    "read-otherwise": "Read otherwise",
+    "changed-since-signed": "Changed since signed",
     "not-stowed": "Where is it?",
     "moved-not-stowed": "Where is it?",
     "one-tag-two-parts": "Which tag?",

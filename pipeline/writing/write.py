@@ -22,7 +22,7 @@ from pipeline.writing.timeline import timeline_files
 from pipeline.writing.to_settle import PAGE, to_settle_page
 from pipeline.writing.viewing_copies import LONGEST_PX, Links, Makers, wanted_copies
 from pipeline.writing.way_back_page import way_back_files
-from pipeline.writing.written_files import Written, groups, place_files, write_file, written_before
+from pipeline.writing.written_files import Written, groups, note_made, place_files, write_file, written_before
 
 _A_MONTH = re.compile(r"supporters/\d{4}-\d{2}")
 _BOOK = "book"
@@ -148,6 +148,7 @@ def _bring_copies(records: Records, out: Path, makers: Makers, progress: Callabl
             faults.append((media.path, fault.why))
         else:
             made.append(place)
+    note_made(out, _COPIES, made)
     return Written(tuple(made), tuple(sorted(there)), removed, tuple(faults))
 
 

@@ -1,8 +1,13 @@
-"""The one place where ``out/`` is written: beside, then into place; only what changed; only our own removed."""
+"""The one place where ``out/`` is written: beside, then into place; only what changed; only our own removed.
 
+``.written.json`` lists by group what was written, each with its SHA-256, or "" where that is not known yet: a run
+that is killed between the list and the file leaves that.
+"""
+
+import hashlib
 import json
 import os
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -51,24 +56,39 @@ def place_files(out: Path, group: str, files: Mapping[str, bytes], kept: frozens
         kept: places of the group that are already right on disk.
     """
     listed = _read_list(out)
-    before = set(listed.get(group, []))
+    before = listed.get(group, {})
+    hashes = {place: hashlib.sha256(content).hexdigest() for place, content in files.items()}
+    changing = {place: "" for place, digest in hashes.items() if before.get(place) != digest}
     # said before it is done, so that a run that is killed half-way leaves nothing that no later run knows of
-    _write_list(out, {**listed, group: sorted(before | set(files) | kept)})
+    _write_list(out, {**listed, group: {**dict.fromkeys(kept, ""), **before, **changing}})
     written: list[str] = []
     unchanged = sorted(kept)
     for place in sorted(files):
         (written if write_file(out / place, files[place]) else unchanged).append(place)
     elsewhere = {place for name, places in listed.items() if name != group for place in places}
-    stale = sorted(before - set(files) - kept - elsewhere)
+    stale = sorted(set(before) - set(files) - kept - elsewhere)
     removed = [place for place in stale if _remove(out, place)]
-    now = {**listed, group: sorted(set(files) | kept)}
+    now = {**listed, group: {place: before.get(place) or _hash_of(out / place) for place in kept} | hashes}
     _write_list(out, {name: places for name, places in now.items() if places})
     return Written(tuple(written), tuple(sorted(unchanged)), tuple(removed))
 
 
+def note_made(out: Path, group: str, places: Iterable[str]) -> None:
+    """Note the hashes of files of a group that were written one by one after the group was listed."""
+    listed = _read_list(out)
+    hashes = {place: _hash_of(out / place) for place in places}
+    if hashes:
+        _write_list(out, {**listed, group: {**listed.get(group, {}), **hashes}})
+
+
 def written_before(out: Path, group: str) -> frozenset[str]:
     """Return the places of a group that an earlier run wrote and that are still there."""
-    return frozenset(place for place in _read_list(out).get(group, []) if (out / place).is_file())
+    return frozenset(place for place in _read_list(out).get(group, {}) if (out / place).is_file())
+
+
+def written_hashes(out: Path) -> dict[str, str]:
+    """Return the SHA-256 of everything that was written, by place; "" where it is not known."""
+    return {place: digest for places in _read_list(out).values() for place, digest in places.items()}
 
 
 def groups(out: Path) -> tuple[str, ...]:
@@ -88,7 +108,16 @@ def _remove(out: Path, place: str) -> bool:
     return True
 
 
-def _read_list(out: Path) -> dict[str, list[str]]:
+def _hash_of(path: Path) -> str:
+    """Return a file's SHA-256, "" where it is not there."""
+    if not path.is_file():
+        return ""
+    with path.open("rb") as file:
+        return hashlib.file_digest(file, "sha256").hexdigest()
+
+
+def _read_list(out: Path) -> dict[str, dict[str, str]]:
+    """Return what was written; of a list from before hashes were kept, every place without one."""
     try:
         held = json.loads((out / _LIST).read_text(encoding="utf-8"))
     except (FileNotFoundError, ValueError):
@@ -96,9 +125,13 @@ def _read_list(out: Path) -> dict[str, list[str]]:
     if not isinstance(held, dict):
         return {}
     return {
-        str(group): [place for place in places if isinstance(place, str) and _stays_inside(place)]
+        str(group): {
+            place: str(places[place]) if isinstance(places, dict) else ""
+            for place in places
+            if isinstance(place, str) and _stays_inside(place)
+        }
         for group, places in held.items()
-        if isinstance(places, list)
+        if isinstance(places, list | dict)
     }
 
 
@@ -107,6 +140,6 @@ def _stays_inside(place: str) -> bool:
     return bool(place) and not place.startswith("/") and ".." not in place.split("/") and ":" not in place
 
 
-def _write_list(out: Path, listed: Mapping[str, list[str]]) -> None:
-    text = json.dumps({group: listed[group] for group in sorted(listed)}, indent=1, ensure_ascii=False)
+def _write_list(out: Path, listed: Mapping[str, Mapping[str, str]]) -> None:
+    text = json.dumps(listed, indent=1, ensure_ascii=False, sort_keys=True)
     write_file(out / _LIST, (text + "\n").encode())

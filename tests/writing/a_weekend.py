@@ -716,3 +716,19 @@ def no_sound(path: Path, content_type: str, to: Path) -> None:
 
 
 MAKERS = Makers(picture=drawn_picture, still=drawn_still, sound=no_sound)
+
+
+def looked_at(book: Records) -> Records:
+    """Let people have looked at the first entry: accepted, signed before it was changed, and now read otherwise."""
+    first, *others = book.entries
+    acts = {
+        "version": "0" * 64,
+        "decided": [{"number": 12, "at": first.at, "who": "Bea Linnet", "act": "accept", "why": "<b>seen</b>"}],
+        "signed": [
+            {"number": 11, "at": first.at, "who": "Bea Linnet", "for": "checked the words", "version": "1" * 64,
+             "stands": False, "changed_by": "amendment", "proof": "typed"}
+        ],
+        "now_read": {"facts": [], "words": [(one, "Other words.") for one in first.utterances], "photos": []},
+    }  # fmt: skip
+    first = EntryRecord.model_validate({**first.model_dump(), **acts})
+    return book.model_copy(update={"entries": (first, *others)})

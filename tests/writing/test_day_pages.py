@@ -9,7 +9,7 @@ from pipeline.writing.captions import caption_files
 from pipeline.writing.day_pages import day_pages, moved, percent
 from pipeline.writing.registers import register_files
 from pipeline.writing.viewing_copies import Links, wanted_copies
-from tests.writing.a_weekend import SATURDAY, medium, records, settings, vocabulary
+from tests.writing.a_weekend import SATURDAY, looked_at, medium, records, settings, vocabulary
 from tests.writing.reading_pages import read_page
 
 HOSTILE = '<script>alert(1)</script>"\'><img src=x onerror=alert(1)>\u202egpj.exe\x07=HYPERLINK("http://x")'
@@ -253,3 +253,20 @@ def test_moves_and_probabilities_in_words() -> None:
     assert moved(-3580) == "59 min 40 s earlier than its clock showed"
     assert percent(0.97) == "97\u00a0%"
     assert percent(0.9999) == "over 99\u00a0%"
+
+
+def test_what_people_decided_and_signed_stands_with_the_entry_and_that_it_is_no_release() -> None:
+    html = _pages(looked_at(records()))["logbook/2026-02-14.html"]
+    shown = html[html.index("Looked at by people") : html.index('<dl class="sign">')]
+    assert "Name put to it: Bea Linnet, for “checked the words”" in shown
+    assert "Signed before the amendment" in shown
+    assert "Accepted by Bea Linnet" in shown and "&lt;b&gt;seen&lt;/b&gt;" in shown
+    assert "The program now reads this otherwise:" in shown
+    assert "certifies and releases nothing" in shown
+    assert html.count("Looked at by people") == 1
+
+
+def test_every_entry_shows_its_id() -> None:
+    pages = _pages(records())
+    for entry in records().entries:
+        assert f'href="#{entry.id}">{entry.id}</a>' in pages[f"logbook/{entry.at.date()}.html"]

@@ -11,12 +11,22 @@ from pipeline.records import Records, SetAside, UnlistedRecord
 from pipeline.writing import logbook_pdf, logbook_pdf_period
 from pipeline.writing.asked_for import ASKED_FOR
 from pipeline.writing.day_pages import Logbook
+from pipeline.writing.decision_wording import NO_RELEASE
 from pipeline.writing.logbook_pdf import STANDING, LogbookSetter, bring_logbooks
 from pipeline.writing.logbook_pdf_period import Volume, volumes
 from pipeline.writing.logbook_pdf_text import printable
 from pipeline.writing.viewing_copies import Links, Makers, picture_copy
 from pipeline.writing.write import records_json
-from tests.writing.a_weekend import MAKERS, SATURDAY, SUNDAY, drawn_picture, records, settings, vocabulary
+from tests.writing.a_weekend import (
+    MAKERS,
+    SATURDAY,
+    SUNDAY,
+    drawn_picture,
+    looked_at,
+    records,
+    settings,
+    vocabulary,
+)
 from tests.writing.reading_pdf import attached, elements, opened, text_of
 
 NOWHERE = Path("/no/such/out")
@@ -189,6 +199,22 @@ def test_a_rejected_entry_says_so_in_words():
     first = book.entries[0].model_copy(update={"review": "rejected"})
     shown = text_of(logbook(book.model_copy(update={"entries": (first, *book.entries[1:])})))
     assert "A person has rejected what follows as read wrong." in shown
+
+
+def test_what_people_decided_and_signed_stands_with_the_entry_and_that_it_is_no_release():
+    shown = text_of(logbook(looked_at(records())))
+    assert "Looked at by people" in shown
+    assert "Name put to it: Bea Linnet, for “checked the words”" in shown
+    assert "Signed before the amendment" in shown
+    assert "Accepted by Bea Linnet" in shown and "<b>seen</b>" in shown
+    assert "The program now reads this otherwise:" in shown
+    assert NO_RELEASE in shown
+    assert "Looked at by people" not in words()
+
+
+def test_every_entry_shows_its_id():
+    for entry in records().entries:
+        assert entry.id in words()
 
 
 def test_a_run_with_nothing_new_sets_nothing(tmp_path, count_settings):

@@ -5,7 +5,7 @@ from datetime import date
 from pipeline.records import Caution, FastenerLine, LineQuestion, Lists, Move, PartOff, Question, Records
 from pipeline.writing.matters import Matter, matters
 from pipeline.writing.to_settle import to_settle_page
-from tests.writing.a_weekend import records, settings, vocabulary
+from tests.writing.a_weekend import looked_at, records, settings, vocabulary
 from tests.writing.reading_pages import Element, read_page
 from tests.writing.test_day_pages import _hostile
 
@@ -115,3 +115,21 @@ def test_page_has_no_script_and_hostile_text_stays_text() -> None:
 
 def test_book_with_nothing_to_settle_says_so() -> None:
     assert "Nothing is left to settle." in _page(Records(book=records().book)).text
+
+
+def test_what_was_decided_or_signed_and_has_changed_since_is_asked_again() -> None:
+    asked = {one.kind: one for one in matters(looked_at(records()), vocabulary())}
+    assert asked["read-otherwise"].text.startswith("The program now reads this otherwise:")
+    assert asked["read-otherwise"].entries == (records().entries[0].id,)
+    assert "Bea Linnet put a name to it" in asked["changed-since-signed"].text
+    assert not {"read-otherwise", "changed-since-signed"} & {one.kind for one in matters(records(), vocabulary())}
+
+
+def test_who_has_signed_anew_is_not_asked_again() -> None:
+    first, *others = looked_at(records()).entries
+    old = first.signed[0]
+    anew = old.model_copy(update={"number": 13, "stands": True, "changed_by": ""})
+    for signed, asked in (((old, anew), 0), ((old, anew.model_copy(update={"who": "Ted Marrack"})), 1)):
+        entry = first.model_copy(update={"signed": signed})
+        found = matters(records().model_copy(update={"entries": (entry, *others)}), vocabulary())
+        assert len([one for one in found if one.kind == "changed-since-signed"]) == asked

@@ -133,6 +133,7 @@ class _Note:
         sides = [(piece, word.kind) for piece, word in _words_at(prepared, tokens) if word.kind in SIDES]
         self.sides = np.array([piece for piece, _ in sides], np.int64)
         self.side_kinds = np.array([[kind == side for side in SIDES[1:]] for _, kind in sides], np.float32)
+        self.sided = bool(sides) or any(read.fact.side for read in opinion.facts)
 
     def tell(self, rows: NDArray[np.int64], chances: Floats) -> list[Told]:
         """Return the readings for pairs of (piece, telling)."""
@@ -154,7 +155,7 @@ class _Note:
             if items[row, item] > _ITEM_FROM or item == best[row]
         ]
         beside = self._beside(pairs, rows, names, tellers, weights)
-        sides = _shares(heads.two_layers("side", (0, 3), beside.sides))
+        sides = self._possible(_shares(heads.two_layers("side", (0, 3), beside.sides)))
         filled = self._filled(pairs, rows, names, tellers, beside.parts)
         found = []
         for number, (row, item) in enumerate(pairs):
@@ -180,6 +181,13 @@ class _Note:
                 )
             )
         return found
+
+    def _possible(self, sides: Floats) -> Floats:
+        """Return the shares of sides; where none was named and none carries on, one side alone cannot be meant."""
+        if self.sided:
+            return sides
+        shares = sides * np.array([side not in ("port", "starboard") for side in SIDES], np.float32)
+        return shares / shares.sum(1, keepdims=True)
 
     def _items(self, rows: NDArray[np.int64], names: Sequence[str], tellers: Floats) -> tuple[Floats, Floats]:
         """Return the weight of each mention (rows by mentions), and the chance of each item (rows by items)."""

@@ -1,0 +1,82 @@
+"""A book checked: originals against their ids, outputs against what was written, the history and its signatures."""
+
+from collections.abc import Iterator
+from pathlib import Path
+
+from pipeline.book import Book
+from pipeline.errors import WrongCommand
+from pipeline.evidence.differences import Checked, Difference, Kind
+from pipeline.evidence.hashing import SILENT, Meter, hash_path
+from pipeline.evidence.originals import bytes_to_read, media_paths, originals_of, settle
+from pipeline.history.chain import Break, breaks
+from pipeline.history.check import check_history as check_whole_history
+from pipeline.records import Records
+from pipeline.settings import Person, read_settings
+from pipeline.writing.written_files import written_hashes
+
+_NO_KEY = "no key"
+"""What the history expects of a signature's key where nobody is listed."""
+
+
+def check_book(book: Book, meter: Meter = SILENT) -> Checked:
+    """Check a book. Originals are only read; one that is away is told apart from one that has changed."""
+    records = book.out / "records.json"
+    differences = [*check_outputs(book), *check_history(book.history_file, records, book.settings_file)]
+    try:
+        paths = media_paths(records.read_bytes())
+    except (OSError, ValueError):
+        paths = {}
+    originals = originals_of(book, paths)
+    meter.begin("Reading the originals", bytes_to_read(originals))
+    for original in originals:
+        differences += settle(original, meter).differences
+    return Checked(tuple(differences), len(originals) + len(written_hashes(book.out)))
+
+
+def check_outputs(book: Book) -> Iterator[Difference]:
+    """Yield every file under ``out/`` that is not as this program wrote it."""
+    for place, expected in sorted(written_hashes(book.out).items()):
+        path = book.out / place
+        shown = f"out/{place}"
+        if not path.is_file():
+            yield Difference(shown, Kind.MISSING, "sha256" if expected else "", expected)
+        elif not expected:
+            yield Difference(shown, Kind.NOT_KNOWN, why="Its hash was not noted when it was written; a run notes it.")
+        elif (found := hash_path(path)["sha256"]) != expected:
+            yield Difference(shown, Kind.CHANGED, "sha256", expected, found)
+
+
+def check_history(history: Path, records: Path | None, settings: Path | None) -> Iterator[Difference]:
+    """Yield every break in a history's chain, signatures that are not good, and entries that do not agree with it.
+
+    What a stopped run explains is no change. A book that has no history yet has none to check.
+
+    Args:
+        records: ``records.json``; without it, the history is looked at alone.
+        settings: ``book.toml``, which lists the keys that people sign with; without it, any key will do.
+    """
+    found = [*breaks(history)]
+    if not any(not one.torn for one in found) and history.is_file():
+        try:
+            found = check_whole_history(history, _records(records), _people(settings))
+            found = [one for one in found if settings is not None or one.expected != _NO_KEY]
+        except (AttributeError, KeyError, TypeError, ValueError) as fault:
+            found.append(Break("the whole", "its events cannot be played again", "events", type(fault).__name__))
+    for one in found:
+        what = Kind.SIGNATURE if "sign" in one.what else Kind.HISTORY
+        kind = Kind.NOT_KNOWN if one.torn else what
+        yield Difference(f"{history.name}, {one.where}", kind, "", one.expected, one.found, f"{one.what}.")
+
+
+def _records(path: Path | None) -> Records | None:
+    try:
+        return None if path is None else Records.model_validate_json(path.read_bytes())
+    except (OSError, ValueError):  # a check of the outputs tells of it
+        return None
+
+
+def _people(path: Path | None) -> tuple[Person, ...]:
+    try:
+        return () if path is None else read_settings(path).people
+    except WrongCommand:
+        return ()

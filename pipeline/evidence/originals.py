@@ -1,0 +1,154 @@
+"""A book's originals: which there are, where they should lie, and whether they are what they were. Only ever read."""
+
+import json
+import os
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from pipeline.book import Book
+from pipeline.errors import RunFault
+from pipeline.evidence.differences import Difference, Kind
+from pipeline.evidence.hashing import SILENT, Meter, hash_path
+from pipeline.store import Store
+from pipeline.values import FileSeen
+
+_ID = "sha256:"
+
+
+@dataclass(frozen=True)
+class Place:
+    """A file that held an original when it was last read: its size in bytes and its time, None where not noted.
+
+    ``top`` is the file or folder that was given to a run, by which a drive that is away is told from a file that is
+    gone.
+    """
+
+    path: Path
+    top: Path
+    size: int | None = None
+    modified_ns: int | None = None
+
+
+@dataclass(frozen=True)
+class Original:
+    """A piece of media by its content's SHA-256 in hexadecimal, with every place that is known to hold it."""
+
+    sha256: str
+    places: tuple[Place, ...]
+    held: bool = True
+
+
+@dataclass(frozen=True)
+class Settled:
+    """Where an original really is (None: nowhere), and the differences that tell why."""
+
+    original: Original
+    at: Path | None
+    differences: tuple[Difference, ...] = ()
+
+
+def originals_of(book: Book, paths: Mapping[str, Sequence[str]]) -> list[Original]:
+    """Return a book's originals in order of their hashes.
+
+    Args:
+        paths: paths by media id as ``out/records.json`` has them, used where its database is not to be had.
+    """
+    tops, files = _as_noted_in(book)
+    if not files:
+        return [
+            Original(
+                media.removeprefix(_ID),
+                tuple(_alone(Path(os.path.normpath(book.folder.absolute() / path))) for path in of_one),
+            )
+            for media, of_one in sorted(paths.items())
+        ]
+    current = {media for media, _, is_current in files if is_current}
+    places: dict[str, list[Place]] = {}
+    for media, file, is_current in files:
+        if is_current or media not in current:
+            path = Path(file.path)
+            places.setdefault(media, []).append(Place(path, _top(path, tops), file.size, file.modified_ns))
+    return [Original(media.removeprefix(_ID), tuple(places[media]), media in current) for media in sorted(places)]
+
+
+def _as_noted_in(book: Book) -> tuple[list[Path], list[tuple[str, FileSeen, bool]]]:
+    """Return what was given to runs, and the files of the book's database; nothing where it cannot be read."""
+    try:
+        with Store(book.store_file, read_only=True) as store:
+            return [Path(folder) for folder in store.folders()], list(store.files())
+    except RunFault:  # the database is no evidence: it is made anew from the originals
+        return [], []
+
+
+def _alone(path: Path) -> Place:
+    return Place(path, path.parent)
+
+
+def _top(path: Path, tops: Sequence[Path]) -> Path:
+    above = [top for top in tops if path.is_relative_to(top) and top != path]
+    return min(above, key=lambda top: len(top.parts), default=path.parent)
+
+
+def settle(original: Original, meter: Meter = SILENT, *, trust_times: bool = False) -> Settled:
+    """Find a file that holds the original still, and tell what is wrong where none does.
+
+    Args:
+        trust_times: take a file of the size and time that it had for what it was, without reading it.
+    """
+    differences: list[Difference] = []
+    for place in original.places:
+        if not place.path.is_file():
+            continue
+        if trust_times and original.held and _as_noted(place):
+            return Settled(original, place.path)
+        try:
+            found = hash_path(place.path, meter=meter)["sha256"]
+        except OSError as error:
+            why = f"It cannot be read ({error.strerror})."
+            differences.append(Difference(str(place.path), Kind.AWAY, "sha256", original.sha256, why=why))
+            continue
+        if found == original.sha256:
+            return Settled(original, place.path)
+        differences.append(Difference(str(place.path), Kind.CHANGED, "sha256", original.sha256, found))
+    for place in original.places if not differences else ():
+        kind = Kind.AWAY if _is_away(place.top) else Kind.MISSING
+        differences.append(Difference(str(place.path), kind, "sha256", original.sha256))
+    return Settled(original, None, tuple(differences))
+
+
+def _as_noted(place: Place) -> bool:
+    seen = place.path.stat()
+    return (seen.st_size, seen.st_mtime_ns) == (place.size, place.modified_ns)
+
+
+def _is_away(top: Path) -> bool:
+    """Tell whether what was given to a run is not here: the place where a drive was is gone, or empty."""
+    return not top.exists() or (top.is_dir() and not any(top.iterdir()))
+
+
+def bytes_to_read(originals: Sequence[Original]) -> int:
+    """Return how many bytes there are to read, as far as files are here."""
+    return sum(next(_sizes(original), 0) for original in originals)
+
+
+def _sizes(original: Original) -> Iterator[int]:
+    for place in original.places:
+        if place.path.is_file():
+            yield place.path.stat().st_size
+
+
+def media_paths(records: bytes) -> dict[str, list[str]]:
+    """Return the paths of every piece of media in ``records.json`` by its id; a still has none of its own.
+
+    Raises:
+        ValueError: it is no such file.
+    """
+    held = json.loads(records)
+    if not isinstance(held, dict) or not isinstance(held.get("media"), list):
+        raise ValueError("no records")
+    return {
+        str(one["id"]): [str(one["path"]), *map(str, one.get("other_paths", []))]
+        for one in held["media"]
+        if isinstance(one, dict) and not one.get("still_of") and str(one.get("id", "")).startswith(_ID)
+    }

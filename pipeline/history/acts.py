@@ -1,0 +1,268 @@
+"""What a person does to an entry: accept, amend, reject, sign, withdraw. The command line and a page both call these.
+
+A decision names what the person saw. Where the entry has changed since, nothing is done and the person is told.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Any, Literal
+
+from pydantic import ValidationError
+
+from pipeline.book import Book
+from pipeline.errors import WrongCommand
+from pipeline.history.chain import append, read, refuse_if_changed
+from pipeline.history.decisions import Standing, amended
+from pipeline.history.events import DECISIONS, Act, Event
+from pipeline.history.past import Past, past_of
+from pipeline.history.signing import key_of, public_half, signature_of, signed_text, who_may_sign
+from pipeline.history.versions import as_json, version_of
+from pipeline.reading.fact import MarkedFact
+from pipeline.reading.vocabulary import Vocabulary
+from pipeline.records import EntryRecord, Records
+from pipeline.settings import Person
+from pipeline.values import Kind
+
+_DONE = {
+    "accept": "accepted it",
+    "amend": "amended it",
+    "reject": "rejected it",
+    "withdraw": "took a decision back",
+}
+
+
+@dataclass(frozen=True)
+class Seen:
+    """An entry as a person saw it: its version, and the number of the last decision that was shown, 0 for none."""
+
+    entry: str
+    version: str
+    decision: int = 0
+
+    @classmethod
+    def of(cls, entry: EntryRecord) -> "Seen":
+        """Return what the pages show of an entry of the records."""
+        return cls(entry.id, entry.version, max((one.number for one in entry.decided), default=0))
+
+
+@dataclass(frozen=True)
+class Change:
+    """What an amendment changes; None leaves it as it is.
+
+    ``facts`` are all facts that the entry then has, in the keys of the marked notes, with ``said`` and ``utterances``
+    where words tell them; ``words`` are other words by utterance; ``photos`` are all that it then has, by media id.
+    """
+
+    facts: Sequence[Mapping[str, Any]] | None = None
+    words: Mapping[str, str] | None = None
+    photos: Sequence[str] | None = None
+
+    def as_json(self) -> dict[str, Any]:
+        """Return the change as the history keeps it."""
+        made: dict[str, Any] = {}
+        if self.facts is not None:
+            made["facts"] = [dict(one) for one in self.facts]
+        if self.words is not None:
+            made["words"] = [{"utterance": said, "read": read} for said, read in sorted(self.words.items())]
+        if self.photos is not None:
+            made["photos"] = list(dict.fromkeys(self.photos))
+        return made
+
+
+def decide(book: Book, seen: Seen, act: Literal["accept", "reject"], who: str, now: datetime, why: str = "") -> Event:
+    """Accept or reject an entry as it was seen.
+
+    Raises:
+        WrongCommand: the book does not list the person, there is no such entry, it has changed since it was seen, or
+            a rejection gives no reason.
+        BookInUse: another run has the book.
+        HistoryChanged: the history was changed by something else.
+    """
+    if act == "reject":
+        _reason(why, "A rejection")
+    with book.locked():
+        past = _past(book)
+        _person(book, who)
+        stands = _as_seen(past, seen)
+        return append(book.history_file, [Act(who, act, seen.entry, _before(stands), None, why)], now)[0]
+
+
+def new_reading(book: Book, entry: str) -> Change:
+    """Return the amendment that makes an entry what the program reads by now, for a person who agrees with that.
+
+    Raises:
+        WrongCommand: the program no longer makes the entry, or cuts its words otherwise; then taking back what was
+            decided on it gives the program's reading.
+    """
+    stands = _past(book).stands().get(entry)
+    machine = None if stands is None else stands.machine
+    if stands is None or machine is None or machine.entry.utterances != stands.base.entry.utterances:
+        raise WrongCommand(f"{entry} is not there as it was: take back what was decided on it, with --withdraw N.")
+    return Change(
+        facts=[fact.model_dump(mode="json", exclude_defaults=True) for fact in machine.entry.facts],
+        words={said.id: said.read for said in machine.words},
+        photos=[link.media for link in machine.entry.photos],
+    )
+
+
+def amend(book: Book, seen: Seen, change: Change, who: str, now: datetime, why: str) -> Event:
+    """Change an entry's facts, words or photos; what it said before stays in the history. Raises as ``decide``."""
+    _reason(why, "An amendment")
+    with book.locked():
+        past = _past(book)
+        _person(book, who)
+        stands = _as_seen(past, seen)
+        after = change.as_json()
+        _check_change(book, stands, change)
+        try:
+            same = version_of(amended(stands.read, after, who)) == stands.version
+        except ValidationError as error:
+            raise WrongCommand(_fault_of_fact(error)) from error
+        if same:
+            raise WrongCommand(f"That is what {seen.entry} says already: nothing is amended.")
+        return append(book.history_file, [Act(who, "amend", seen.entry, _before(stands), after, why)], now)[0]
+
+
+def withdraw(book: Book, entry: str, number: int, who: str, now: datetime, why: str) -> Event:
+    """Take back a decision or a signature, by its number in the history; only who made it may.
+
+    What the program reads stands again where no other decision is left. Raises as ``decide``.
+    """
+    _reason(why, "Taking something back")
+    with book.locked():
+        past = _past(book)
+        _person(book, who)
+        act = next((one for one in past.acts if one.n == number and one.act in (*DECISIONS, "sign")), None)
+        if act is None or act.on != entry:
+            raise WrongCommand(f"Number {number} is no decision and no signature on {entry}: saidseen history BOOK.")
+        if act.who != who:
+            raise WrongCommand(f"Number {number} is {act.who}'s: only {act.who} can take it back.")
+        if any(one.act == "withdraw" and one.after["withdrawn"] == number for one in past.acts):
+            raise WrongCommand(f"Number {number} was taken back already.")
+        after = {"withdrawn": number}
+        return append(book.history_file, [Act(who, "withdraw", entry, None, after, why)], now)[0]
+
+
+def sign(
+    book: Book, seen: Sequence[Seen], who: str, reason: str, now: datetime, key_file: Path | None = None
+) -> tuple[Event, ...]:
+    """Sign entries as they were seen; all of them or, where one cannot be signed, none.
+
+    Args:
+        book: the book; its settings list who may sign for what, and with which key.
+        seen: the entries, each with the version that the person saw.
+        who: the person.
+        reason: what is signed for, in the team's own words.
+        now: the present instant.
+        key_file: the person's key; None for a typed name.
+
+    Raises:
+        WrongCommand: the person may not, or not with this key; an entry has changed or is rejected.
+        BookInUse, HistoryChanged: as ``decide``.
+    """
+    person = who_may_sign(book.settings().people, who, reason)
+    key = key_of(person, key_file)
+    at = now.astimezone(UTC).replace(microsecond=0)
+    with book.locked():
+        past = _past(book)
+        acts = []
+        for one in seen:
+            stands = _as_seen(past, one)
+            if stands.review == "rejected":
+                raise WrongCommand(f"{one.entry} is rejected as read wrong: it is not there to be signed.")
+            after = {"entry": one.entry, "version": stands.version, "for": reason}
+            if key is not None:
+                text = signed_text(one.entry, stands.version, reason, who, at)
+                after |= {"key": public_half(key), "signature": signature_of(key, text)}
+            acts.append(Act(who, "sign", one.entry, None, after))
+        return append(book.history_file, acts, at)
+
+
+def _past(book: Book) -> Past:
+    chain = read(book.history_file)
+    refuse_if_changed(book.history_file, chain)
+    return past_of(chain.events)
+
+
+def _before(stands: Standing) -> dict[str, Any]:
+    """Return what a decision was made on: the version seen, what the program read then, and the entry's ground."""
+    machine = version_of(stands.machine) if stands.machine is not None else ""
+    return {"version": stands.version, "read": machine, "entry": as_json(stands.base)}
+
+
+def _person(book: Book, who: str) -> Person:
+    people = book.settings().people
+    for person in people:
+        if person.name == who:
+            return person
+    listed = ", ".join(one.name for one in people) or "nobody yet"
+    raise WrongCommand(f"book.toml lists nobody called '{who}'. It lists: {listed}. Add people under [[people]].")
+
+
+def _reason(why: str, what: str) -> None:
+    if not why.strip():
+        raise WrongCommand(f"{what} needs a reason, for whoever reads the logbook in ten years: --why TEXT.")
+
+
+def _as_seen(past: Past, seen: Seen) -> Standing:
+    stands = past.stands().get(seen.entry)
+    if stands is None:
+        raise WrongCommand(f"The history holds no entry {seen.entry}. Run the book again, and look at its pages.")
+    last = stands.decided[-1].n if stands.decided else 0
+    if (stands.version, last) != (seen.version, seen.decision):
+        since = [one for one in past.acts if one.on == seen.entry and one.act in _DONE and one.n > seen.decision]
+        told = "the program read it anew"
+        if since:
+            told = f"{since[-1].who} {_DONE[since[-1].act]} (number {since[-1].n})"
+        raise WrongCommand(
+            f"{seen.entry} has changed since you saw it: {told}. Nothing was done, and nothing is lost. Run the book "
+            "again, look at the entry as it stands, and decide then."
+        )
+    return stands
+
+
+def _check_change(book: Book, stands: Standing, change: Change) -> None:
+    words = {one.id for one in stands.read.words}
+    for said in change.words or ():
+        if said not in words:
+            has = ", ".join(sorted(words))
+            raise WrongCommand(f"{stands.read.entry.id} has no utterance '{said}'. It has: {has}.")
+    readings = [one.entry for one in (stands.read, stands.machine) if one is not None]
+    unknown = set(change.photos or ()) - {link.media for one in readings for link in one.photos}
+    for photo in sorted(unknown - _photos(book) if unknown else unknown):
+        raise WrongCommand(f"The book has no photo '{photo}': give its id as out/records.json has it.")
+    if change.facts:
+        vocabulary = book.vocabulary(book.settings())
+        there = {name for one in readings for fact in one.facts for name in (fact.item, fact.of)}
+        for fact in change.facts:
+            _check_names(fact, vocabulary, there)
+
+
+def _photos(book: Book) -> set[str]:
+    try:
+        records = Records.model_validate_json((book.out / "records.json").read_bytes())
+    except FileNotFoundError:
+        return set()
+    return {one.id for one in records.media if one.kind == Kind.PHOTO}
+
+
+def _check_names(fact: Mapping[str, Any], vocabulary: Vocabulary, there: set[str | None]) -> None:
+    """Refuse a name that no list has: the lists would add it up as something else."""
+    counted = {one.notation for one in vocabulary.counted}
+    for key in ("item", "of"):
+        name = fact.get(key)
+        if name is not None and name not in there and vocabulary.part(str(name)) is None and name not in counted:
+            raise WrongCommand(f"'{name}' is no part of the vocabulary: saidseen vocab add BOOK NAME adds one.")
+    for key, known in (("act", vocabulary.acts), ("finding", vocabulary.findings)):
+        name = fact.get(key)
+        if name is not None and name not in {one.notation for one in known}:
+            raise WrongCommand(f"'{name}' is no {key} of the vocabulary.")
+
+
+def _fault_of_fact(error: ValidationError) -> str:
+    first = error.errors()[0]
+    where = ".".join(str(part) for part in first["loc"])
+    keys = ", ".join(MarkedFact.model_fields)
+    return f"A fact cannot be read, at '{where}': {first['msg']}. Its keys are: {keys}."

@@ -1,0 +1,82 @@
+"""One event of a book's history, and the line that it is kept in."""
+
+import hashlib
+import json
+from datetime import UTC
+from typing import Any, NamedTuple
+
+import rfc8785
+from pydantic import AwareDatetime
+
+from pipeline.values import Value
+
+BEFORE_THE_FIRST = "0" * 64
+"""What the first event has as the hash of the line before it."""
+
+DECISIONS = frozenset({"accept", "amend", "reject"})
+"""What a person may decide on an entry."""
+
+
+class Act(NamedTuple):
+    """What is to become an event: who did what on which entry or file, what was there before and is there after."""
+
+    who: str
+    act: str
+    on: str
+    before: Any = None
+    after: Any = None
+    why: str = ""
+
+
+class Event(Value):
+    """One thing that happened to the book. ``n`` counts from 1; ``previous`` is the hash of the line before."""
+
+    n: int
+    at: AwareDatetime
+    who: str
+    act: str
+    on: str
+    before: Any = None
+    after: Any = None
+    why: str = ""
+    previous: str
+
+
+def canonical(value: Any) -> bytes:
+    """Return a value's one form as JSON, the same on every machine.
+
+    Raises:
+        ValueError: a number that JSON cannot hold exactly.
+    Source: RFC 8785 (JSON Canonicalization Scheme).
+    """
+    try:
+        return rfc8785.dumps(value)
+    except rfc8785.CanonicalizationError:
+        return rfc8785.dumps(_visible(value))
+
+
+def hash_of(content: bytes) -> str:
+    """Return the SHA-256 of some bytes in hexadecimal. Source: FIPS 180-4."""
+    return hashlib.sha256(content).hexdigest()
+
+
+def line_of(event: Event) -> bytes:
+    """Return the line of an event, without its newline."""
+    held = event.model_dump(exclude={"at"})
+    return canonical({**held, "at": event.at.astimezone(UTC).isoformat(timespec="seconds")})
+
+
+def event_of(line: bytes) -> Event:
+    """Return the event that a line holds; raises ValueError where it holds none."""
+    return Event.model_validate(json.loads(line.decode("utf-8")))
+
+
+def _visible(value: Any) -> Any:
+    """Return a value whose texts are all UTF-8: a file name that is not comes as lone surrogates, and is shown."""
+    if isinstance(value, str):
+        return value.encode("utf-8", "backslashreplace").decode("utf-8")
+    if isinstance(value, dict):
+        return {_visible(key): _visible(one) for key, one in value.items()}
+    if isinstance(value, list | tuple):
+        return [_visible(one) for one in value]
+    return value

@@ -1,0 +1,107 @@
+"""The events of a history played again: what the program read last, what people did, and any earlier day of it."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from datetime import date, tzinfo
+from functools import cached_property
+from typing import Any
+
+from pipeline.history.decisions import Standing, as_decided
+from pipeline.history.events import DECISIONS, Event
+from pipeline.history.versions import ReadEntry, from_json
+from pipeline.records import FactRecord
+
+_BY_THE_PROGRAM = frozenset({"read", "took-in", "mended"})
+
+
+@dataclass(frozen=True)
+class Past:
+    """What a history adds up to.
+
+    ``read`` is what the program read last, by entry, as the history keeps it; ``took_in`` the path of each file by
+    its media id as it was first seen; ``acts`` are what people did.
+    """
+
+    events: tuple[Event, ...] = ()
+    read: Mapping[str, dict[str, Any]] = field(default_factory=dict)
+    took_in: Mapping[str, str] = field(default_factory=dict)
+    acts: tuple[Event, ...] = ()
+
+    @cached_property
+    def machine(self) -> dict[str, ReadEntry]:
+        """What the program read last, by entry."""
+        found = {entry: _entry(held) for entry, held in self.read.items()}
+        return {entry: one for entry, one in found.items() if one is not None}
+
+    def stands(self) -> dict[str, Standing]:
+        """Return every entry as it stands by these events, in the order in which they were first read."""
+        return as_decided(self.machine, self.acts)
+
+
+def past_of(events: Iterable[Event]) -> Past:
+    """Play events again, in their order; of a history that was changed, what is still an event of its kind."""
+    events = tuple(events)
+    read: dict[str, dict[str, Any]] = {}
+    took_in: dict[str, str] = {}
+    for event in events:
+        if event.act == "read" and event.after is None:
+            read.pop(event.on, None)
+        elif event.act == "read" and isinstance(event.after, dict):
+            read[event.on] = event.after
+        elif event.act == "took-in" and isinstance(event.after, dict):
+            took_in[event.on] = str(event.after.get("path", ""))
+    acts = tuple(one for one in events if one.act not in _BY_THE_PROGRAM and _is_whole(one))
+    return Past(events, read, took_in, acts)
+
+
+def first_made(events: Iterable[Event]) -> dict[str, ReadEntry]:
+    """Return every entry as the program first made it."""
+    made: dict[str, ReadEntry] = {}
+    for event in events:
+        if event.act == "read" and event.on not in made and (one := _entry(event.after)) is not None:
+            made[event.on] = one
+    return made
+
+
+def until(events: Iterable[Event], day: date, zone: tzinfo) -> tuple[Event, ...]:
+    """Return the events up to the end of a day in a time zone."""
+    return tuple(event for event in events if event.at.astimezone(zone).date() <= day)
+
+
+def _entry(held: object) -> ReadEntry | None:
+    """Return the entry that an event holds; None where somebody changed the history and it holds none."""
+    try:
+        return from_json(held) if isinstance(held, dict) else None
+    except ValueError:
+        return None
+
+
+def _is_whole(act: Event) -> bool:
+    """Tell whether a person's act holds what its kind needs: a history that was changed may lack it."""
+    before = act.before if isinstance(act.before, dict) else {}
+    after = act.after if isinstance(act.after, dict) else {}
+    if act.act in DECISIONS:
+        told = {"version", "read"} <= before.keys() and _entry(before.get("entry")) is not None
+        return told and (act.act != "amend" or _is_change(after))
+    if act.act == "sign":
+        return {"entry", "version", "for"} <= after.keys()
+    return act.act != "withdraw" or isinstance(after.get("withdrawn"), int)
+
+
+def _is_fact(told: Mapping[str, Any]) -> bool:
+    try:
+        FactRecord.model_validate({"said": "", "utterances": (), **told})
+    except ValueError:
+        return False
+    return True
+
+
+def _is_change(after: Mapping[str, Any]) -> bool:
+    facts, words, photos = (after.get(one, []) for one in ("facts", "words", "photos"))
+    return (
+        all(isinstance(one, list) for one in (facts, words, photos))
+        and all(isinstance(one, dict) and _is_fact(one) for one in facts)
+        and all(isinstance(one, dict) and isinstance(one.get("utterance"), str) for one in words)
+        and all(isinstance(one.get("read"), str) for one in words)
+        and all(isinstance(one, str) for one in photos)
+    )

@@ -1,0 +1,132 @@
+"""What the commands on a book's history do, given what was typed: decide, amend, sign, history, trace."""
+
+import json
+from collections.abc import Iterator, Sequence
+from datetime import date, datetime
+from pathlib import Path
+from typing import Any
+
+from pipeline.book import Book
+from pipeline.errors import WrongCommand
+from pipeline.history import acts, chain
+from pipeline.history.chain import Break
+from pipeline.history.past import first_made, past_of, until
+from pipeline.records import Records
+from pipeline.writing.history_words import entry_lines, event_lines
+from pipeline.writing.trace import entry_called, id_called, trace_lines, trace_of, trace_page
+from pipeline.writing.written_files import write_file
+
+
+def decided(
+    book: Book,
+    records: Records,
+    entry: str,
+    who: str,
+    now: datetime,
+    *,
+    accept: bool,
+    reject: bool,
+    back: int | None,
+    why: str,
+    version: str,
+) -> int:
+    """Decide on an entry or take back what was decided; return its number in the history. Raises WrongCommand."""
+    if accept + reject + (back is not None) != 1:
+        raise WrongCommand("Say one of --accept, --reject and --withdraw N.")
+    found = entry_called(records, entry)
+    if back is not None:
+        return acts.withdraw(book, found.id, back, who, now, why).n
+    seen = acts.Seen.of(found)
+    seen = acts.Seen(seen.entry, version or seen.version, seen.decision)
+    return acts.decide(book, seen, "accept" if accept else "reject", who, now, why).n
+
+
+def amended(
+    book: Book,
+    records: Records,
+    entry: str,
+    who: str,
+    now: datetime,
+    *,
+    why: str,
+    facts_file: Path | None,
+    words: Sequence[str],
+    photos: Sequence[str] | None,
+    as_read: bool,
+) -> int:
+    """Amend an entry, and return the number in the history; ``words`` are "utterance=text". Raises WrongCommand."""
+    found = entry_called(records, entry)
+    change = acts.Change(
+        facts=None if facts_file is None else _facts(facts_file),
+        words=dict(_word(one) for one in words) if words else None,
+        photos=photos,
+    )
+    if as_read == (change != acts.Change()):
+        raise WrongCommand("Say what to put right: --facts, --words, --photo or --no-photos; or --as-read alone.")
+    return acts.amend(
+        book, acts.Seen.of(found), acts.new_reading(book, found.id) if as_read else change, who, now, why
+    ).n
+
+
+def signed(
+    book: Book, records: Records, entries: Sequence[str], who: str, reason: str, now: datetime, key: Path | None
+) -> tuple[int, ...]:
+    """Sign entries as the pages show them, and return the numbers in the history; raises WrongCommand."""
+    if not (entries and who and reason):
+        raise WrongCommand('Say which entries, --who NAME and --for "what you sign for".')
+    seen = [acts.Seen.of(entry_called(records, one)) for one in dict.fromkeys(entries)]
+    return tuple(one.n for one in acts.sign(book, seen, who, reason, now, key))
+
+
+def told(book: Book, entry: str, on: date | None, first: bool) -> tuple[list[str], tuple[Break, ...]]:
+    """Return the history in words, or the entries as they stood, and where the history is broken.
+
+    Args:
+        book: the book.
+        entry: an entry's id or how it begins, "" for all.
+        on: a day, to see the entries as they stood at its end.
+        first: whether to see the entries as they were first made.
+
+    Raises:
+        WrongCommand: the history holds no such entry, or several that begin like this.
+    """
+    settings = book.settings()
+    terms, zone = book.vocabulary(settings), settings.zone
+    known = chain.read(book.history_file)
+    chosen = id_called((one.on for one in known.events if one.act == "read"), entry) if entry else ""
+    events = until(known.events, on, zone) if on is not None else known.events
+    if on is None and not first:
+        return list(event_lines((one for one in events if chosen in ("", one.on)), terms, zone)), known.breaks
+    stood: dict[str, Any] = {**(first_made(events) if first else past_of(events).stands())}
+    chosen_ones = [stood[one] for one in stood if chosen in ("", one)]
+    return [line for one in chosen_ones for line in entry_lines(one, terms, zone)], known.breaks
+
+
+def traced(book: Book, records: Records, entry: str, page: Path | None) -> Iterator[str]:
+    """Yield an entry's whole chain as lines; with a page, write it there and yield where it lies."""
+    settings = book.settings()
+    events = chain.read(book.history_file).events
+    found = trace_of(entry_called(records, entry), records, events, book.vocabulary(settings), settings.zone)
+    if page is None:
+        yield from trace_lines(found)
+        return
+    text = trace_page(found, records, book.folder.absolute(), page.absolute())
+    write_file(page, text.encode("utf-8", "backslashreplace"))
+    yield str(page)
+
+
+def _word(given: str) -> tuple[str, str]:
+    utterance, sign, text = given.partition("=")
+    if not sign:
+        raise WrongCommand(f"'{given}': write an utterance's id, = and what is to be read there.")
+    return utterance, text
+
+
+def _facts(file: Path) -> list[dict[str, Any]]:
+    try:
+        held = json.loads(file.read_text(encoding="utf-8-sig"))
+    except (OSError, ValueError) as error:
+        raise WrongCommand(f"{file}: cannot be read ({error}). Save it as JSON: a list of facts.") from error
+    if not isinstance(held, list) or not all(isinstance(one, dict) for one in held):
+        raise WrongCommand(f"{file}: it must hold a list of facts, as an entry of out/records.json does.")
+    return held

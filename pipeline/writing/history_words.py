@@ -1,0 +1,104 @@
+"""The events of a history in plain words, and entries as they stood."""
+
+from collections.abc import Iterable, Iterator
+from datetime import tzinfo
+from typing import Any
+
+from pipeline.history.decisions import Standing
+from pipeline.history.events import Event
+from pipeline.history.versions import ReadEntry, from_json
+from pipeline.records import FactRecord
+from pipeline.writing.decision_wording import differences, when
+from pipeline.writing.english import plural
+from pipeline.writing.plain_text import visible
+from pipeline.writing.terms import Terms
+from pipeline.writing.titles import entry_title
+from pipeline.writing.wording import fact_text
+
+REVIEWS = {"unread": "not yet checked", "accepted": "accepted", "amended": "amended", "rejected": "rejected"}
+_PLAIN = {
+    "accept": "accepted {on}",
+    "reject": "rejected {on} as read wrong",
+    "seal": "sealed the book",
+    "teach": "taught the vocabulary: {on}",
+    "answer": "answered advice: {on}",
+    "release": "let a finding out to supporters: {on}",
+    "upgrade": "brought the book to a newer form",
+    "mended": "found {on} unfinished",
+}
+
+
+def event_lines(events: Iterable[Event], terms: Terms, zone: tzinfo) -> Iterator[str]:
+    """Yield one line for each event: its number, when, who, what on which entry or file, and why."""
+    for event in events:
+        why = f": {event.why}" if event.why else ""
+        yield visible(f"{event.n:>5}  {when(event.at, zone)}  {event.who} {_did(event, terms)}{why}")
+
+
+def _did(event: Event, terms: Terms) -> str:
+    if event.act == "took-in":
+        return f"took in {event.after['path']} ({event.on})"
+    if event.act == "read":
+        return _read(event, terms)
+    if event.act == "amend":
+        return f"amended {event.on}: {_amended(event.after, terms)}"
+    if event.act == "withdraw":
+        return f"took back number {event.after['withdrawn']} on {event.on}"
+    if event.act == "sign":
+        how = "with a key" if "signature" in event.after else "as a typed name"
+        return f"put a name to {event.on} {how}, for “{event.after['for']}”"
+    return _PLAIN.get(event.act, f"{event.act}: {{on}}").format(on=event.on)
+
+
+def _read(event: Event, terms: Terms) -> str:
+    if event.after is None:
+        return f"no longer reads {event.on}"
+    now = from_json(event.after)
+    if event.before is None:
+        return f"read {event.on}: {_facts(now.entry.facts, terms) or _photos(now)}"
+    before = from_json(event.before)
+    told = differences(
+        before.entry.facts,
+        now.entry.facts,
+        {one.id: one.read for one in before.words},
+        {one.id: one.read for one in now.words},
+        [one.media for one in before.entry.photos],
+        [one.media for one in now.entry.photos],
+        terms,
+    )
+    return f"read {event.on} anew: {told or 'its time or its place in the sound'}"
+
+
+def _amended(change: dict[str, Any], terms: Terms) -> str:
+    told = []
+    if "facts" in change:
+        facts = [FactRecord.model_validate({"said": "", "utterances": (), **one}) for one in change["facts"]]
+        told.append(f"it now tells: {_facts(facts, terms) or 'no fact'}")
+    told += [f"{one['utterance']} is to be read “{one['read']}”" for one in change.get("words", ())]
+    if "photos" in change:
+        number = len(change["photos"])
+        told.append(f"it now has {number} {plural('photo', number)}")
+    return "; ".join(told)
+
+
+def _facts(facts: Iterable[FactRecord], terms: Terms) -> str:
+    return "; ".join(fact_text(one, terms) for one in facts)
+
+
+def _photos(one: ReadEntry) -> str:
+    return f"{len(one.entry.photos)} {plural('photo', len(one.entry.photos))}"
+
+
+def entry_lines(one: Standing | ReadEntry, terms: Terms, zone: tzinfo) -> Iterator[str]:
+    """Yield an entry as it stood: when, its title, what was decided by then, its facts, its words, its photos."""
+    read = one.read if isinstance(one, Standing) else one
+    review = REVIEWS[one.review] if isinstance(one, Standing) else "as first made"
+    entry = read.entry
+    at = entry.at.astimezone(zone)
+    yield visible(f"{entry.id}  {at:%Y-%m-%d %H:%M:%S}  {entry_title(entry, terms)}  ({review})")
+    for fact in entry.facts:
+        yield visible(f"    {fact_text(fact, terms)}")
+    for said in read.words:
+        yield visible(f"    “{said.read}”")
+    for link in entry.photos:
+        yield f"    photo {link.media}"

@@ -1,0 +1,48 @@
+"""A real run, sealed and checked: what a run writes is what a check expects."""
+
+from datetime import UTC, datetime, timedelta
+
+import pytest
+from typer.testing import CliRunner
+
+from pipeline.command_line import app
+from pipeline.evidence.check import check
+from tests.small_media import make_captions, make_photo
+
+TEN = datetime(2026, 2, 14, 10, tzinfo=UTC)
+
+
+def command(*words):
+    return CliRunner().invoke(app, [str(word) for word in words])
+
+
+@pytest.fixture(scope="module")
+def home(tmp_path_factory):
+    folder = tmp_path_factory.mktemp("home")
+    make_captions(folder / "media/note.vtt", TEN)
+    make_photo(folder / "media/IMG_1.jpg", TEN + timedelta(seconds=6))
+    command("new", folder / "winter", "--aircraft", "Crew Trainer")
+    made = command("run", folder / "winter", folder / "media", "--quiet")
+    assert made.exit_code == 0, made.output
+    return folder
+
+
+def test_every_file_of_a_run_is_known_by_its_hash_and_a_second_run_changes_nothing(home):
+    assert check(home / "winter").differences == ()
+    assert command("run", home / "winter", "--quiet").exit_code == 0
+    checked = check(home / "winter")
+    assert checked.differences == ()
+    assert checked.files > 20
+
+
+def test_a_book_is_sealed_and_sealed_again_after_another_photo(home):
+    assert command("seal", home / "winter", home / "bags").exit_code == 0
+    make_photo(home / "media/IMG_2.jpg", TEN + timedelta(seconds=9), seed=2)
+    assert command("run", home / "winter", "--quiet").exit_code == 0
+    second = command("seal", home / "winter", home / "bags")
+    assert second.exit_code == 0, second.output
+    assert "stay in earlier bags" in second.stderr
+    checked = check(home / "bags")
+    assert checked.differences == ()
+    assert len(checked.seals) == 2
+    assert check(home / "winter").differences == ()

@@ -1,0 +1,162 @@
+"""The commands on a book's history, as a person types them."""
+
+import json
+import re
+
+import pytest
+
+from pipeline.history.signing import new_key
+from tests.test_command_line import command, run_book  # noqa: F401
+
+_PEOPLE = (
+    '\n[[people]]\nname = "Bea Linnet"\nmay_sign = ["checked the words"]\n{key}\n[[people]]\nname = "Ted Marrack"\n'
+)
+
+
+@pytest.fixture(scope="module")
+def book(run_book):  # noqa: F811
+    """A book that was run, with people and a key."""
+    folder, _ = run_book
+    line = new_key(folder.parent / "bea.pem")
+    settings = folder / "book.toml"
+    settings.write_text(settings.read_text() + _PEOPLE.replace("{key}", f'key = "{line}"'))
+    return folder
+
+
+def entries(book):
+    return json.loads((book / "out" / "records.json").read_text())["entries"]
+
+
+def events(book):
+    return [json.loads(line) for line in (book / "history.jsonl").read_text().splitlines()]
+
+
+def test_a_decision_a_signature_and_an_amendment_are_noted_and_shown_by_the_next_run(book):
+    first, second = (one["id"] for one in entries(book)[:2])
+    done = command("decide", book, first, "--accept", "--who", "Bea Linnet")
+    assert done.exit_code == 0, done.stderr
+    number = int(re.search(r"number (\d+)", done.stdout).group(1))
+    assert events(book)[number - 1]["act"] == "accept"
+    assert "saidseen run" in done.stderr
+    done = command(
+        "sign", book, second, "--who", "Bea Linnet", "--for", "checked the words", "--key", book.parent / "bea.pem"
+    )
+    assert done.exit_code == 0, done.stderr
+    assert "no release to service" in done.stderr
+    done = command("amend", book, second, "--no-photos", "--words", f"u{second[1:]}=Other.", "--who", "Ted Marrack",
+                   "--why", "heard it")  # fmt: skip
+    assert done.exit_code == 0, done.stderr
+    assert command("run", book, "--quiet").exit_code == 0
+    one, other = entries(book)[:2]
+    assert (one["review"], other["review"]) == ("accepted", "amended")
+    (signed,) = other["signed"]
+    assert (signed["for"], signed["proof"], signed["stands"], signed["changed_by"]) == (
+        "checked the words",
+        "key",
+        False,
+        "amendment",
+    )
+    page = (book / "out" / "logbook" / "2026-02-14.html").read_text()
+    assert "signed with the key that the book lists" in page and "Signed before the amendment" in page
+    assert "it certifies and releases nothing" in page
+    assert "before it was changed" in (book / "out" / "to-settle.html").read_text()
+    told = command("history", book, "--entry", second)
+    for line, act in zip(told.stdout.splitlines(), (" read ", " put a name ", " amended "), strict=True):
+        assert act in line
+
+
+def test_the_second_person_is_told_with_exit_code_2(book):
+    entry = entries(book)[0]
+    assert command("decide", book, entry["id"], "--reject", "--who", "Ted Marrack", "--why", "no").exit_code == 0
+    second = command("decide", book, entry["id"], "--accept", "--who", "Bea Linnet")
+    assert second.exit_code == 2
+    assert "Ted Marrack rejected it" in second.stderr
+    number = len(events(book))
+    assert (
+        command("decide", book, entry["id"], "--withdraw", number, "--who", "Ted Marrack", "--why", "x").exit_code
+        == 0
+    )
+    assert command("run", book, "--quiet").exit_code == 0
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (["decide", "BOOK", "e-", "--accept", "--who", "Bea Linnet"], "may be e-"),
+        (["decide", "BOOK", "x-1", "--accept", "--who", "Bea Linnet"], "There is no entry 'x-1'"),
+        (["decide", "BOOK", "ONE", "--accept", "--who", "Nobody"], "lists nobody called 'Nobody'"),
+        (["decide", "BOOK", "ONE", "--who", "Bea Linnet"], "one of --accept"),
+        (["decide", "BOOK", "ONE", "--accept", "--reject", "--who", "Bea Linnet"], "one of --accept"),
+        (["decide", "BOOK", "ONE", "--reject", "--who", "Bea Linnet"], "needs a reason"),
+        (["decide", "BOOK", "ONE", "--accept", "--who", "Bea Linnet", "--version", "0" * 64], "has changed"),
+        (["amend", "BOOK", "ONE", "--who", "Bea Linnet", "--why", "x"], "Say what to put right"),
+        (["amend", "BOOK", "ONE", "--who", "Bea Linnet", "--why", "x", "--words", "no"], "write an utterance's id"),
+        (["amend", "BOOK", "ONE", "--who", "Bea Linnet", "--why", "x", "--facts", "none.json"], "cannot be read"),
+        (
+            ["amend", "BOOK", "ONE", "--who", "Bea Linnet", "--why", "x", "--as-read", "--no-photos"],
+            "--as-read alone",
+        ),
+        (["amend", "BOOK", "ONE", "--who", "Bea Linnet", "--why", "x", "--as-read"], "says already"),
+        (["sign", "BOOK"], "Say which entries"),
+        (["sign", "BOOK", "ONE", "--who", "Ted Marrack", "--for", "checked the words"], "does not list Ted Marrack"),
+        (["sign", "BOOK", "ONE", "--who", "Bea Linnet", "--for", "checked the words"], "--key FILE"),
+        (["trace", "BOOK", "nothing"], "There is no entry 'nothing'"),
+    ],
+)
+def test_what_cannot_be_done_is_told_and_ends_in_2(book, words, told):
+    before = (book / "history.jsonl").read_bytes()
+    first = entries(book)[0]["id"]
+    result = command(*({"BOOK": book, "ONE": first}.get(word, word) for word in words))
+    assert result.exit_code == 2, result.stderr
+    assert told in result.stderr
+    assert (book / "history.jsonl").read_bytes() == before
+
+
+def test_a_new_key_prints_the_line_for_the_settings_and_says_to_keep_the_file(book, tmp_path):
+    made = command("sign", book, "--new-key", tmp_path / "ted.pem")
+    assert re.fullmatch(r'key = "[A-Za-z0-9+/]{43}="\n', made.stdout)
+    assert "can sign as you" in made.stderr
+    assert command("sign", book, "--new-key", tmp_path / "ted.pem").exit_code == 2
+
+
+def test_the_history_shows_the_record_as_first_made_and_as_it_stood_on_a_day(book):
+    first = command("history", book, "--first-made").stdout
+    assert "(as first made)" in first and "The port rudder's off, three bolts." in first
+    assert command("history", book, "--on", "2020-01-01").stdout == ""
+    now = command("history", book, "--on", "2999-01-01").stdout
+    assert "(amended)" in now and "Other." in now
+    everything = command("history", book).stdout
+    assert "took in" in everything and "put a name to" in everything
+    assert len(everything.splitlines()) == len(events(book))
+
+
+def test_a_changed_history_is_told_and_ends_in_4(book, tmp_path):
+    whole = (book / "history.jsonl").read_bytes()
+    (book / "history.jsonl").write_bytes(whole.replace(b"rudder", b"ruddle", 1))
+    try:
+        result = command("history", book)
+        assert result.exit_code == 4
+        assert "line" in result.stderr and "changed" in result.stderr
+        assert command("decide", book, entries(book)[0]["id"], "--accept", "--who", "Bea Linnet").exit_code == 4
+    finally:
+        (book / "history.jsonl").write_bytes(whole)
+
+
+def test_an_entry_is_traced_to_its_second_of_sound_and_the_hashes_of_its_files(book):
+    entry = entries(book)[0]
+    told = command("trace", book, f"out/logbook/2026-02-14.html#{entry['id'][:12]}").stdout
+    assert told.startswith(entry["id"])
+    assert "printed  Removed the port rudder" in told
+    assert "characters" in told and "0.00 s to 4.00 s of the sound" in told
+    media = [entry["media"], *(one["media"] for one in entry["photos"])]
+    assert all(one.removeprefix("sha256:") in told for one in media)
+    assert "read " + entry["id"] in told
+
+
+def test_a_trace_can_be_a_page_anywhere(book):
+    entry = entries(book)[0]["id"]
+    place = book / "out" / "trace" / "one.html"
+    assert command("trace", book, entry, "--page", place).stdout == f"{place}\n"
+    page = place.read_text()
+    assert "../../../media/note.vtt#t=0.00," in page
+    assert "certifies nothing" in page

@@ -1,0 +1,59 @@
+"""What is written under ``out/``, and what is noted of it."""
+
+import hashlib
+import json
+
+import pytest
+
+from pipeline.writing import written_files
+from pipeline.writing.written_files import note_made, place_files, written_before, written_hashes
+
+
+def sha256(content):
+    return hashlib.sha256(content).hexdigest()
+
+
+def test_the_hash_of_every_file_is_noted(tmp_path):
+    place_files(tmp_path, "book", {"a.html": b"a", "b/c.csv": b"c"})
+    assert written_hashes(tmp_path) == {"a.html": sha256(b"a"), "b/c.csv": sha256(b"c")}
+
+
+def test_a_file_that_is_kept_keeps_the_hash_it_had_even_if_somebody_changed_it(tmp_path):
+    place_files(tmp_path, "copies", {"a.jpg": b"a"})
+    (tmp_path / "a.jpg").write_bytes(b"changed")
+    place_files(tmp_path, "copies", {}, frozenset({"a.jpg"}))
+    assert written_hashes(tmp_path) == {"a.jpg": sha256(b"a")}
+
+
+def test_files_that_are_made_one_by_one_are_noted_when_they_are_there(tmp_path):
+    place_files(tmp_path, "copies", {}, frozenset({"a.jpg", "b.jpg"}))
+    assert written_hashes(tmp_path) == {"a.jpg": "", "b.jpg": ""}
+    (tmp_path / "a.jpg").write_bytes(b"a")
+    note_made(tmp_path, "copies", ["a.jpg"])
+    assert written_hashes(tmp_path) == {"a.jpg": sha256(b"a"), "b.jpg": ""}
+
+
+def test_a_list_without_hashes_is_read_and_gets_them(tmp_path):
+    (tmp_path / "a.html").write_bytes(b"a")
+    (tmp_path / ".written.json").write_text(json.dumps({"book": ["a.html", "../out.html"]}))
+    assert written_hashes(tmp_path) == {"a.html": ""}
+    assert written_before(tmp_path, "book") == {"a.html"}
+    place_files(tmp_path, "book", {"a.html": b"a"})
+    assert written_hashes(tmp_path) == {"a.html": sha256(b"a")}
+
+
+def test_a_run_that_is_killed_half_way_leaves_no_wrong_hash(tmp_path, monkeypatch):
+    place_files(tmp_path, "book", {"a.html": b"a", "b.html": b"b"})
+    real = written_files.write_file
+
+    def killed(path, content):
+        if path.name == "b.html":
+            raise KeyboardInterrupt
+        return real(path, content)
+
+    monkeypatch.setattr(written_files, "write_file", killed)
+    with pytest.raises(KeyboardInterrupt):
+        place_files(tmp_path, "book", {"a.html": b"new", "b.html": b"new", "c.html": b"c"})
+    for place, digest in written_hashes(tmp_path).items():
+        path = tmp_path / place
+        assert digest == "" or sha256(path.read_bytes()) == digest
