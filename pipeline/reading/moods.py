@@ -35,6 +35,13 @@ class Moods(Governing):
         opens_so = self.opening is not None and self.opening.status != "done"
         return opens_so or (bool(self.judged) and "done" not in self.judged)
 
+    def only_supposes(self, clause: Clause) -> bool:
+        """Tell whether the clause names a state as a condition: "until the fin is off", "when it is on trestles"."""
+        lows = {piece.low for piece in self.pieces[clause.first : clause.last]}
+        if "done" in self.judged or not lows & {"is", "are", "'s", "'re"}:
+            return False
+        return clause.opener in ("until", "till", "unless", "if") or self.opens_in_time(clause)
+
     def of_verb(self, clause: Clause, at: int) -> Mood:
         """Judge the verb (or auxiliary used as a verb) at piece ``at``."""
         piece = self.pieces[at]

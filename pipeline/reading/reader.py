@@ -91,7 +91,8 @@ class Reader(ReadsNotes):
         not_done = []
         for number, clause in enumerate(clauses):
             note.read_clause(number)
-            if note.moods.barred(clause) or note.moods.tells_no_work_done():
+            moods = note.moods
+            if moods.barred(clause) or moods.tells_no_work_done() or moods.only_supposes(clause):
                 not_done.append((pieces[clause.first].start, pieces[clause.last - 1].end))
         facts = facts_of([draft for draft in note.talk.drafts if draft.item or draft.of])
         return ReadByRule(NoteRead(facts, find_unlisted(self.lexicon, cut)), tuple(cut), tuple(not_done))
