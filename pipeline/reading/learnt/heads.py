@@ -186,8 +186,9 @@ class _Note:
         """Return the shares of sides; where none was named and none carries on, one side alone cannot be meant."""
         if self.sided:
             return sides
-        shares = sides * np.array([side not in ("port", "starboard") for side in SIDES], np.float32)
-        return shares / shares.sum(1, keepdims=True)
+        shares: Floats = sides * np.array([side not in ("port", "starboard") for side in SIDES], np.float32)
+        whole: Floats = shares.sum(1, keepdims=True)
+        return shares / whole
 
     def _items(self, rows: NDArray[np.int64], names: Sequence[str], tellers: Floats) -> tuple[Floats, Floats]:
         """Return the weight of each mention (rows by mentions), and the chance of each item (rows by items)."""
