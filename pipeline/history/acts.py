@@ -85,7 +85,7 @@ def decide(book: Book, seen: Seen, act: Literal["accept", "reject"], who: str, n
     with book.locked():
         past = _past(book)
         _person(book, who)
-        stands = _as_seen(past, seen)
+        stands = _as_seen(past, seen, who)
         return append(book.history_file, [Act(who, act, seen.entry, _before(stands), None, why)], now)[0]
 
 
@@ -113,7 +113,7 @@ def amend(book: Book, seen: Seen, change: Change, who: str, now: datetime, why: 
     with book.locked():
         past = _past(book)
         _person(book, who)
-        stands = _as_seen(past, seen)
+        stands = _as_seen(past, seen, who)
         after = change.as_json()
         _check_change(book, stands, change)
         try:
@@ -169,7 +169,7 @@ def sign(
         past = _past(book)
         acts = []
         for one in seen:
-            stands = _as_seen(past, one)
+            stands = _as_seen(past, one, who)
             if stands.review == "rejected":
                 raise WrongCommand(f"{one.entry} is rejected as read wrong: it is not there to be signed.")
             after = {"entry": one.entry, "version": stands.version, "for": reason}
@@ -206,13 +206,15 @@ def _reason(why: str, what: str) -> None:
         raise WrongCommand(f"{what} needs a reason, for whoever reads the logbook in ten years: --why TEXT.")
 
 
-def _as_seen(past: Past, seen: Seen) -> Standing:
+def _as_seen(past: Past, seen: Seen, who: str) -> Standing:
+    """Return how the entry stands, if that is what the person saw, or made of it alone since."""
     stands = past.stands().get(seen.entry)
     if stands is None:
         raise WrongCommand(f"The history holds no entry {seen.entry}. Run the book again, and look at its pages.")
     last = stands.decided[-1].n if stands.decided else 0
-    if (stands.version, last) != (seen.version, seen.decision):
-        since = [one for one in past.acts if one.on == seen.entry and one.act in _DONE and one.n > seen.decision]
+    since = [one for one in past.acts if one.on == seen.entry and one.act in _DONE and one.n > seen.decision]
+    own = bool(since) and all(one.who == who for one in since)
+    if stands.version != seen.version or (last != seen.decision and not own):
         told = "the program read it anew"
         if since:
             told = f"{since[-1].who} {_DONE[since[-1].act]} (number {since[-1].n})"

@@ -191,3 +191,11 @@ def test_nothing_is_decided_while_a_run_has_the_book_or_on_a_history_that_was_ch
     book.history_file.write_bytes(book.history_file.read_bytes().replace(b"rudder", b"ruddle"))
     with pytest.raises(HistoryChanged):
         decide(book, here, "accept", "Bea Linnet", NOON)
+
+
+def test_a_person_goes_on_from_their_own_decision_and_nobody_elses(book):
+    as_shown = seen(book)
+    decide(book, as_shown, "accept", "Ailsa Thornby", NOON)
+    assert sign(book, [as_shown], "Ailsa Thornby", "checked the words", NOON)[0].act == "sign"
+    with pytest.raises(WrongCommand, match="Ailsa Thornby accepted it"):
+        decide(book, as_shown, "reject", "Bea Linnet", NOON, "misread")
