@@ -173,7 +173,10 @@ def _name(caution: object) -> str:
 
 
 def _why(fields: Fields) -> str:
-    return dict(fields).get("why", "").strip()
+    why = " ".join(dict(fields).get("why", "").split())
+    if not why:
+        raise WrongCommand("This needs a reason, for whoever reads the logbook in ten years. Nothing was done.")
+    return why
 
 
 def _at(entry: EntryRecord, fields: Fields) -> int | None:

@@ -55,7 +55,7 @@ class _Pages:
         self._made: tuple[object, Views] | None = None
 
     def app(self) -> Starlette:
-        return Starlette(
+        made = Starlette(
             routes=[
                 Route("/", self._days),
                 Route("/who", self._who),
@@ -72,6 +72,8 @@ class _Pages:
             ],
             exception_handlers={404: _not_there, RunFault: _fault},
         )
+        made.router.redirect_slashes = False  # a redirect would hand an address of the client's making back
+        return made
 
     def _views(self) -> Views:
         """Return what the pages show of the book as it stands, made anew only where it has changed."""
