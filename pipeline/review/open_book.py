@@ -97,10 +97,9 @@ class OpenBook:
                         index(store, records, self._vocabulary)
             return len(written.written)
 
-        with self._lock:
-            number = _patiently(write)
-            self.unwritten = 0
-            return number
+        number = _patiently(write)
+        self.unwritten = 0  # nothing was decided meanwhile: the book's lock was held, and pages could still be read
+        return number
 
     def _act(self, do: Callable[[], _Made]) -> _Made:
         with self._lock:
