@@ -45,7 +45,7 @@ def do(what: str, book: OpenBook, views: Views, entry: EntryRecord, fields: Fiel
 
 def _accept(book: OpenBook, views: Views, entry: EntryRecord, fields: Fields, who: str) -> Done:
     made = book.decide(seen_in(entry.id, fields), "accept", who)
-    return Done("Accepted.", ((entry.id, made.n),), next_one=True)
+    return Done(f"Accepted: {views.called(entry.id)}.", ((entry.id, made.n),), next_one=True)
 
 
 def _reject(book: OpenBook, views: Views, entry: EntryRecord, fields: Fields, who: str) -> Done:

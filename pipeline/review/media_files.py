@@ -10,6 +10,9 @@ from pipeline.records import MediaRecord
 from pipeline.values import Kind
 from pipeline.writing.viewing_copies import needs_listening_copy, picture_copy, sound_copy
 
+SOUNDS = (Kind.RECORDING, Kind.FILM)
+"""What can be heard; words that came as captions alone cannot."""
+
 _PLAYED = re.compile(r"(audio|video)/[a-z0-9.+-]+")
 
 
@@ -22,7 +25,7 @@ def media_answer(media: Mapping[str, MediaRecord], name: str, out: Path) -> Resp
         out: the book's ``out`` folder.
     """
     one = media.get(f"sha256:{name}")
-    if one is None:
+    if one is None or one.kind not in (Kind.PHOTO, *SOUNDS):
         return PlainTextResponse("The book has no such photo or recording.\n", 404)
     path, content_type = _where(one, out)
     if not path.is_file():

@@ -11,6 +11,7 @@ from pipeline.reading.vocabulary import Vocabulary
 from pipeline.records import Caution, EntryRecord, MediaRecord, Records
 from pipeline.review.doubts import doubts_of
 from pipeline.review.fact_form import FactForm, form_of
+from pipeline.review.media_files import SOUNDS
 from pipeline.review.words import Words, words_of
 from pipeline.settings import Answer, Settings
 from pipeline.writing.day_pages import percent
@@ -175,6 +176,11 @@ class Views:
         """Return the day on which an entry is."""
         return next((day for day in self.days if any(one.id == entry for one in day.rows)), None)
 
+    def called(self, entry: str) -> str:
+        """Return the hour and title of an entry, "" where there is none."""
+        day = self.day_of(entry)
+        return "" if day is None else next(f"{one.clock} {one.title}" for one in day.rows if one.id == entry)
+
     def next_to_check(self, entry: str) -> Row | None:
         """Return the next entry of its day that nobody has decided on, the doubtful first."""
         day = self.day_of(entry)
@@ -191,7 +197,7 @@ class Views:
         return EntryPage(
             row=day.rows[at],
             day=day,
-            sound=_hex(record.media),
+            sound=_hex(record.media) if source.kind in SOUNDS else "",
             start_s=record.start_s,
             end_s=record.end_s,
             words=tuple(

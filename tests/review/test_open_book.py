@@ -3,12 +3,14 @@
 from datetime import UTC, datetime
 
 import pytest
+from starlette.testclient import TestClient
 
 from pipeline.book import Book
 from pipeline.errors import WrongCommand
 from pipeline.history.acts import Change, Seen
 from pipeline.records import Records
 from pipeline.review.open_book import OpenBook
+from pipeline.review.server import review_app
 from tests.review.a_book import NOW
 from tests.test_command_line import command, run_book  # noqa: F401
 
@@ -61,3 +63,13 @@ def test_command_refuses_a_stranger_and_a_port_that_is_taken(book):
     with listener(0) as here:
         taken = command("review", book.folder, "--no-browser", "--port", here.getsockname()[1])
     assert taken.exit_code == 2 and "not to be had" in taken.stderr
+
+
+def test_words_that_came_as_captions_have_no_player(run_book):  # noqa: F811
+    opened = OpenBook(Book(run_book[0]), lambda: NOW)
+    client = TestClient(review_app(opened, 8123, "secret", "Bea Linnet"), base_url="http://127.0.0.1:8123")
+    client.get("/?token=secret")
+    entry = opened.records().entries[0]
+    text = client.get(f"/entry/{entry.id}").text
+    assert "<audio" not in text and "without sound" in text
+    assert client.get(f"/media/{entry.media.removeprefix('sha256:')}").status_code == 404

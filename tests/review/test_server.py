@@ -206,7 +206,7 @@ def test_unknown_names_and_ways_out_of_the_book_lead_nowhere(browser, path):
 def test_accepting_goes_on_to_the_next_entry_and_can_be_undone(browser, opened, book):
     entry = entries(opened)[0].id
     answer = browser.act(entry, "accept")
-    assert "Accepted." in answer.text and not answer.url.path.endswith(entry)
+    assert "Accepted: " in answer.text and not answer.url.path.endswith(entry)
     (made,) = events(book)
     assert (made.act, made.on, made.who) == ("accept", entry, "Bea Linnet")
     browser.post("/undo", entry=entry, undo=f"{entry}|{made.n}")
