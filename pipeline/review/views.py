@@ -16,10 +16,10 @@ from pipeline.review.words import Words, words_of
 from pipeline.settings import Answer, Settings
 from pipeline.writing.day_pages import percent
 from pipeline.writing.decision_wording import acts_on, decision_text, read_otherwise
-from pipeline.writing.english import long_date
+from pipeline.writing.english import capital, long_date
 from pipeline.writing.matters import Matter, matters
 from pipeline.writing.titles import entry_title
-from pipeline.writing.wording import fact_text
+from pipeline.writing.wording import fact_text, part_text
 
 
 @dataclass(frozen=True)
@@ -106,6 +106,15 @@ class Advice:
 
 
 @dataclass(frozen=True)
+class Asked:
+    """Something to settle: the part that it is about, "" where it names its part itself; what is asked, and why."""
+
+    part: str
+    text: str
+    why: str
+
+
+@dataclass(frozen=True)
 class Decided:
     """A decision that stands, in words; its number by which whoever made it takes it back."""
 
@@ -127,7 +136,7 @@ class EntryPage:
     facts: tuple[FactLine, ...]
     photos: tuple[Photo, ...]
     advice: tuple[Advice, ...]
-    questions: tuple[Matter, ...]
+    questions: tuple[Asked, ...]
     decided: tuple[Decided, ...]
     signed: tuple[str, ...]
     otherwise: str
@@ -208,7 +217,7 @@ class Views:
             facts=tuple(self._facts(record)),
             photos=tuple(self._photo(one.media, percent(one.p), one.why) for one in record.photos),
             advice=tuple(self._advice(one) for one in self.records.cautions if entry in one.entries),
-            questions=tuple(one for one in self._matters.get(entry, ()) if one.kind not in ("caution", "to-check")),
+            questions=self._questions(entry),
             decided=tuple(Decided(one.number, one.who, decision_text(one, self._zone)) for one in record.decided),
             signed=tuple(one.text for one in acts_on(record.model_copy(update={"decided": ()}), self._zone)),
             otherwise=read_otherwise(record, self._said, self._terms),
@@ -258,6 +267,12 @@ class Views:
                 text = text.removeprefix(prefix)
             text = text[:1].upper() + text[1:]
             yield FactLine(number, _HEADINGS[fact.status], text, (*fact.check, *carried), form_of(fact, self._terms))
+
+    def _questions(self, entry: str) -> tuple[Asked, ...]:
+        """Return what is asked of an entry, besides its advice and its facts, which stand elsewhere on its page."""
+        found = [one for one in self._matters.get(entry, ()) if one.kind not in ("caution", "to-check")]
+        parts = [part_text(one.item, one.side, one.place, self._terms, article=False) for one in found]
+        return tuple(Asked(capital(part), one.text, one.why) for part, one in zip(parts, found, strict=True))
 
     def _photo(self, media: str, likely: str, why: Sequence[str]) -> Photo:
         one = self._media[media]
