@@ -8,9 +8,11 @@ from pathlib import Path
 import pipeline
 from pipeline.bench import Bench
 from pipeline.hardware.part_numbers import PartNumber, describe, find_part_numbers
+from pipeline.history.answers import answers_in
 from pipeline.history.applied import entry_record, photos_left, utterances_as_decided
 from pipeline.history.decisions import as_decided
 from pipeline.history.events import Event
+from pipeline.history.past import Past
 from pipeline.history.versions import ReadEntry, WordsRead
 from pipeline.lists.cautions import causes
 from pipeline.lists.disconnections import disconnections
@@ -44,13 +46,15 @@ from pipeline.records import (
     UtteranceRecord,
 )
 from pipeline.stages import WHOLE_BOOK, Dates, Known, Told
-from pipeline.values import Correction, Dated, Heard, Media, Reading, TimeSource, Utterance
+from pipeline.values import Correction, Dated, Heard, Kind, Media, Reading, TimeSource, Utterance
 from pipeline.writing.advice import cautions
 
 _RECORDING_AWAY = (
     "A person has decided on this entry, and the recording that it comes from is not in the book any more. What was "
     "decided is kept in the history. Give the run the recording's folder."
 )
+_NO_FACT = "no fact was read from it, and no photo goes with it"
+_TAKEN_OUT = "a person took it out of an entry"
 
 
 def assemble(
@@ -93,9 +97,7 @@ def assemble(
         utterances=tuple(utterances),
         entries=tuple(sorted(entries, key=lambda one: (one.at, one.id))),
         unplaced_speech=tuple(
-            UnplacedSpeech(utterance=one.id, why="no fact was read from it, and no photo goes with it")
-            for one in utterances
-            if one.id not in in_entries
+            UnplacedSpeech(utterance=one.id, why=_NO_FACT) for one in utterances if one.id not in in_entries
         ),
         not_understood=tuple(_not_understood(known)),
         unlisted=tuple(_unlisted(known)),
@@ -107,10 +109,57 @@ def assemble(
         cautions=cautions(
             causes(logged, lists.holding_up, bench.vocabulary),
             bench.vocabulary.rules,
-            bench.settings.answers,
+            (*answers_in(acts), *bench.settings.answers),
             bench.vocabulary,
         ),
         lists=lists,
+    )
+
+
+def decided_anew(records: Records, past: Past, bench: Bench) -> Records:
+    """Return a book's records with what people have decided since: as the next run would give, without its stages.
+
+    Entries, words and lists are those of the history; media, clocks and what was heard stay as the last run left
+    them. Words that a person had amended, and took back, stand without their marks until the next run.
+
+    Args:
+        records: as the last run wrote them.
+        past: the book's whole history.
+        bench: for the settings and the vocabulary.
+    """
+    stands = past.stands()
+    there = {one.id for one in records.media}
+    entries = [
+        entry_record(one, bench.settings.people, there) for one in stands.values() if one.read.entry.media in there
+    ]
+    said = utterances_as_decided(records.utterances, stands.values(), _part_numbers, undecided=True)
+    utterances = sorted((one for one in said if one.media in there), key=lambda one: (one.start_at, one.id))
+    in_entries = {utterance for entry in entries for utterance in entry.utterances}
+    whys = {one.utterance: one.why for one in records.unplaced_speech}
+    loose = {one.media: one for one in photos_left(records.unplaced_photos, entries, past.machine)}
+    placed = {link.media for entry in entries for link in entry.photos}
+    left = [
+        loose.get(one.id, UnplacedPhoto(media=one.id, why=_TAKEN_OUT))
+        for one in records.media
+        if one.kind == Kind.PHOTO and one.id not in placed
+    ]
+    logged = _logged(entries, {one.id: one.read for one in utterances}, bench)
+    lists = _lists(logged, bench)
+    answers = (*answers_in(past.acts), *bench.settings.answers)
+    found = causes(logged, lists.holding_up, bench.vocabulary)
+    return records.model_copy(
+        update={
+            "utterances": tuple(utterances),
+            "entries": tuple(sorted(entries, key=lambda one: (one.at, one.id))),
+            "unplaced_speech": tuple(
+                UnplacedSpeech(utterance=one.id, why=whys.get(one.id, _NO_FACT))
+                for one in utterances
+                if one.id not in in_entries
+            ),
+            "unplaced_photos": tuple(sorted(left, key=lambda one: one.media)),
+            "cautions": cautions(found, bench.vocabulary.rules, answers, bench.vocabulary),
+            "lists": lists,
+        }
     )
 
 

@@ -540,6 +540,30 @@ def clock(
 
 @app.command()
 @_ends_in_exit_code
+def review(
+    book: BookFolder,
+    port: Annotated[int, typer.Option(min=0, max=65535, help="On which port.", show_default="any free one")] = 0,
+    no_browser: Annotated[bool, typer.Option("--no-browser", help="Print the address, and open nothing.")] = False,
+    who: Annotated[str, typer.Option("--who", metavar="NAME", help="Who is checking.", show_default="asked")] = "",
+) -> ExitCode:
+    """Check the record on a page: hear, look, put right, accept, reject. On this machine alone; Ctrl-C ends it."""
+    from pipeline.review.open_book import OpenBook
+    from pipeline.review.review_command import serve
+
+    def ready(address: str) -> None:
+        print(address, flush=True)
+        if not no_browser:
+            webbrowser.open(address)
+
+    opened = OpenBook(Book(book), _now)
+    serve(opened, port, who, ready)
+    left = f" To write {opened.unwritten} acts into the pages: saidseen run {book}" if opened.unwritten else ""
+    _say(f"The page is closed.{left}")
+    return ExitCode.DONE
+
+
+@app.command()
+@_ends_in_exit_code
 def facts(
     file: LinesFile,
     explain: Annotated[bool, typer.Option("--explain", help="Tell the words and the rule behind each fact.")] = False,

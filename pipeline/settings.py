@@ -71,12 +71,13 @@ class Answer(Value):
     """What a person says to a caution: it stays in the logbook, with the answer beside it.
 
     ``rule`` is the rule's notation; ``item`` and ``side`` are of the part that the caution is about, left out for
-    every caution of the rule.
+    every caution of the rule; ``entry`` is one of the entries that it comes from, left out for any.
     """
 
     rule: str
     item: str = ""
     side: Literal["port", "starboard", "both", ""] = ""
+    entry: str = ""
     reason: str
     who: str
 

@@ -13,6 +13,7 @@ from pydantic import ValidationError
 
 from pipeline.book import Book
 from pipeline.errors import WrongCommand
+from pipeline.history.answers import last_answer
 from pipeline.history.chain import append, read, refuse_if_changed
 from pipeline.history.decisions import Standing, amended
 from pipeline.history.events import DECISIONS, Act, Event
@@ -22,8 +23,17 @@ from pipeline.history.versions import as_json, version_of
 from pipeline.reading.fact import MarkedFact
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.records import EntryRecord, Records
-from pipeline.settings import Person
+from pipeline.settings import Answer, Person
 from pipeline.values import Kind
+
+
+class ChangedSince(WrongCommand):
+    """What a person decided on has changed since they saw it: nothing was done. ``told`` says who did what."""
+
+    def __init__(self, message: str, told: str) -> None:
+        super().__init__(message)
+        self.told = told
+
 
 _DONE = {
     "accept": "accepted it",
@@ -31,6 +41,8 @@ _DONE = {
     "reject": "rejected it",
     "withdraw": "took a decision back",
 }
+
+_TAKEN_BACK = (*DECISIONS, "sign", "answer")
 
 
 @dataclass(frozen=True)
@@ -85,7 +97,7 @@ def decide(book: Book, seen: Seen, act: Literal["accept", "reject"], who: str, n
     with book.locked():
         past = _past(book)
         _person(book, who)
-        stands = _as_seen(past, seen, who)
+        stands = _as_seen(past, seen)
         return append(book.history_file, [Act(who, act, seen.entry, _before(stands), None, why)], now)[0]
 
 
@@ -109,20 +121,60 @@ def new_reading(book: Book, entry: str) -> Change:
 
 def amend(book: Book, seen: Seen, change: Change, who: str, now: datetime, why: str) -> Event:
     """Change an entry's facts, words or photos; what it said before stays in the history. Raises as ``decide``."""
+    return amend_together(book, [(seen, change)], who, now, why)[0]
+
+
+def amend_together(
+    book: Book, changes: Sequence[tuple[Seen, Change]], who: str, now: datetime, why: str
+) -> tuple[Event, ...]:
+    """Amend several entries, or none of them where one has changed: a photo goes from one to another in one act."""
     _reason(why, "An amendment")
     with book.locked():
         past = _past(book)
         _person(book, who)
-        stands = _as_seen(past, seen, who)
-        after = change.as_json()
-        _check_change(book, stands, change)
-        try:
-            same = version_of(amended(stands.read, after, who)) == stands.version
-        except ValidationError as error:
-            raise WrongCommand(_fault_of_fact(error)) from error
-        if same:
-            raise WrongCommand(f"That is what {seen.entry} says already: nothing is amended.")
-        return append(book.history_file, [Act(who, "amend", seen.entry, _before(stands), after, why)], now)[0]
+        made = [_amendment(book, past, seen, change, who, why) for seen, change in changes]
+        return append(book.history_file, made, now)
+
+
+def _amendment(book: Book, past: Past, seen: Seen, change: Change, who: str, why: str) -> Act:
+    stands = _as_seen(past, seen)
+    after = change.as_json()
+    _check_change(book, stands, change)
+    try:
+        same = version_of(amended(stands.read, after, who)) == stands.version
+    except ValidationError as error:
+        raise WrongCommand(_fault_of_fact(error)) from error
+    if same:
+        raise WrongCommand(f"That is what {seen.entry} says already: nothing is amended.")
+    return Act(who, "amend", seen.entry, _before(stands), after, why)
+
+
+def answer(book: Book, answered: Answer, seen: int, now: datetime) -> Event:
+    """Answer a caution with a reason; it stays in the logbook, with the answer beside it.
+
+    Args:
+        book: the book.
+        answered: the rule, the part and the entry that the caution is about, the reason, and who gives it.
+        seen: the number of the last answer to it that was shown, 0 for none.
+        now: the present instant.
+
+    Raises:
+        WrongCommand: the book does not list the person, or there is no reason.
+        ChangedSince: somebody has answered it, or taken an answer back, since it was seen.
+        BookInUse, HistoryChanged: as ``decide``.
+    """
+    _reason(answered.reason, "An answer")
+    with book.locked():
+        past = _past(book)
+        _person(book, answered.who)
+        last = last_answer(past.acts, answered)
+        if (0 if last is None else last.n) != seen:
+            told = "an answer was taken back" if last is None else f"{last.who} answered it (number {last.n})"
+            raise ChangedSince(f"That advice has changed since you saw it: {told}. Nothing was done.", told)
+        after = answered.model_dump(exclude={"reason", "who"})
+        return append(
+            book.history_file, [Act(answered.who, "answer", answered.rule, None, after, answered.reason)], now
+        )[0]
 
 
 def withdraw(book: Book, entry: str, number: int, who: str, now: datetime, why: str) -> Event:
@@ -134,9 +186,9 @@ def withdraw(book: Book, entry: str, number: int, who: str, now: datetime, why: 
     with book.locked():
         past = _past(book)
         _person(book, who)
-        act = next((one for one in past.acts if one.n == number and one.act in (*DECISIONS, "sign")), None)
+        act = next((one for one in past.acts if one.n == number and one.act in _TAKEN_BACK), None)
         if act is None or act.on != entry:
-            raise WrongCommand(f"Number {number} is no decision and no signature on {entry}: saidseen history BOOK.")
+            raise WrongCommand(f"Number {number} is no decision, answer or signature on {entry}.")
         if act.who != who:
             raise WrongCommand(f"Number {number} is {act.who}'s: only {act.who} can take it back.")
         if any(one.act == "withdraw" and one.after["withdrawn"] == number for one in past.acts):
@@ -169,7 +221,7 @@ def sign(
         past = _past(book)
         acts = []
         for one in seen:
-            stands = _as_seen(past, one, who)
+            stands = _as_seen(past, one, signed_by=who)
             if stands.review == "rejected":
                 raise WrongCommand(f"{one.entry} is rejected as read wrong: it is not there to be signed.")
             after = {"entry": one.entry, "version": stands.version, "for": reason}
@@ -178,6 +230,11 @@ def sign(
                 after |= {"key": public_half(key), "signature": signature_of(key, text)}
             acts.append(Act(who, "sign", one.entry, None, after))
         return append(book.history_file, acts, at)
+
+
+def refuse_if_changed_since(book: Book, seen: Seen) -> None:
+    """Raise ChangedSince where an entry has changed since it was seen; each act looks again under the lock."""
+    _as_seen(_past(book), seen)
 
 
 def _past(book: Book) -> Past:
@@ -206,21 +263,22 @@ def _reason(why: str, what: str) -> None:
         raise WrongCommand(f"{what} needs a reason, for whoever reads the logbook in ten years: --why TEXT.")
 
 
-def _as_seen(past: Past, seen: Seen, who: str) -> Standing:
-    """Return how the entry stands, if that is what the person saw, or made of it alone since."""
+def _as_seen(past: Past, seen: Seen, signed_by: str = "") -> Standing:
+    """Return how the entry stands, if that is what the person saw; whoever signs may have accepted it since."""
     stands = past.stands().get(seen.entry)
     if stands is None:
         raise WrongCommand(f"The history holds no entry {seen.entry}. Run the book again, and look at its pages.")
     last = stands.decided[-1].n if stands.decided else 0
     since = [one for one in past.acts if one.on == seen.entry and one.act in _DONE and one.n > seen.decision]
-    own = bool(since) and all(one.who == who for one in since)
+    own = bool(since) and all(one.who == signed_by for one in since)
     if stands.version != seen.version or (last != seen.decision and not own):
         told = "the program read it anew"
         if since:
             told = f"{since[-1].who} {_DONE[since[-1].act]} (number {since[-1].n})"
-        raise WrongCommand(
+        raise ChangedSince(
             f"{seen.entry} has changed since you saw it: {told}. Nothing was done, and nothing is lost. Run the book "
-            "again, look at the entry as it stands, and decide then."
+            "again, look at the entry as it stands, and decide then.",
+            told,
         )
     return stands
 

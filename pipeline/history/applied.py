@@ -79,6 +79,7 @@ def utterances_as_decided(
     utterances: Iterable[UtteranceRecord],
     stands: Iterable[Standing],
     part_numbers: Callable[[str], tuple[PartNumberRecord, ...]],
+    undecided: bool = False,
 ) -> list[UtteranceRecord]:
     """Return all that was said, with the words that people decided on; what was heard stays as it was heard.
 
@@ -86,10 +87,11 @@ def utterances_as_decided(
         utterances: as the program reads them.
         stands: every entry as it stands.
         part_numbers: finds the part numbers in words.
+        undecided: also the words of entries that nobody has decided on, which a decision that was taken back leaves.
     """
     made = {one.id: one for one in utterances}
     for entry in stands:
-        for said in entry.read.words if entry.decided else ():
+        for said in entry.read.words if entry.decided or undecided else ():
             made[said.id] = _as_decided(made.get(said.id), said, entry.read, part_numbers)
     return list(made.values())
 

@@ -6,6 +6,7 @@ from datetime import date, tzinfo
 from functools import cached_property
 from typing import Any
 
+from pipeline.history.answers import answer_of
 from pipeline.history.decisions import Standing, as_decided
 from pipeline.history.events import DECISIONS, Event
 from pipeline.history.versions import ReadEntry, from_json
@@ -85,7 +86,17 @@ def _is_whole(act: Event) -> bool:
         return told and (act.act != "amend" or _is_change(after))
     if act.act == "sign":
         return {"entry", "version", "for"} <= after.keys()
+    if act.act == "answer":
+        return _is_answer(act)
     return act.act != "withdraw" or isinstance(after.get("withdrawn"), int)
+
+
+def _is_answer(act: Event) -> bool:
+    try:
+        answer_of(act)
+    except (TypeError, ValueError):
+        return False
+    return True
 
 
 def _is_fact(told: Mapping[str, Any]) -> bool:

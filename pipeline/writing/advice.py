@@ -19,7 +19,7 @@ def cautions(
     Args:
         causes: what set off the rules.
         rules: the vocabulary's rules, among them those of the causes.
-        answers: what people said to cautions, from the book's settings.
+        answers: what people said to cautions, from the book's history and settings.
         terms: the vocabulary.
     """
     by_notation = {rule.notation: rule for rule in rules}
@@ -82,7 +82,10 @@ def _answer(cause: Cause, answers: tuple[Answer, ...]) -> AnswerRecord | None:
     fit = [
         one
         for one in answers
-        if one.rule == cause.rule and one.item in ("", cause.item) and one.side in ("", cause.side)
+        if one.rule == cause.rule
+        and one.item in ("", cause.item)
+        and one.side in ("", cause.side)
+        and one.entry in ("", *cause.entries)
     ]
-    best = max(fit, key=lambda one: (bool(one.item), bool(one.side)), default=None)
+    best = max(fit, key=lambda one: (bool(one.entry), bool(one.item), bool(one.side)), default=None)
     return None if best is None else AnswerRecord(reason=best.reason, who=best.who)

@@ -193,7 +193,7 @@ def test_nothing_is_decided_while_a_run_has_the_book_or_on_a_history_that_was_ch
         decide(book, here, "accept", "Bea Linnet", NOON)
 
 
-def test_a_person_goes_on_from_their_own_decision_and_nobody_elses(book):
+def test_whoever_accepted_an_entry_can_sign_it_as_shown_and_nobody_else_goes_on_from_there(book):
     as_shown = seen(book)
     decide(book, as_shown, "accept", "Ailsa Thornby", NOON)
     assert sign(book, [as_shown], "Ailsa Thornby", "checked the words", NOON)[0].act == "sign"

@@ -1,0 +1,260 @@
+"""The review pages, served: what is shown at which address, and where each form leads."""
+
+import threading
+from collections.abc import Callable
+from pathlib import Path
+
+from starlette.applications import Starlette
+from starlette.requests import Request
+from starlette.responses import FileResponse, HTMLResponse, PlainTextResponse, RedirectResponse, Response
+from starlette.routing import Route
+
+from pipeline.errors import RunFault
+from pipeline.history.acts import ChangedSince
+from pipeline.reading.fact import MarkedFact
+from pipeline.review.doing import ACTS, Done, Fields, accept_all, do, place_photo
+from pipeline.review.fact_form import GRADES, SCHEMES, SIDES, STATUSES, form_of, names_of
+from pipeline.review.guard import Guard, Session
+from pipeline.review.media_files import media_answer
+from pipeline.review.open_book import OpenBook
+from pipeline.review.views import Views
+from pipeline.shipped import shipped
+from pipeline.writing.pages import page
+
+_LOOKS = {
+    "logbook.css": ("logbook/logbook.css", "text/css"),
+    "review.css": ("review/review.css", "text/css"),
+    "review.js": ("review/review.js", "text/javascript"),
+    "icon.svg": ("review/icon.svg", "image/svg+xml"),
+}
+_KEPT = {
+    "read": "You wrote: “{}”",
+    "item": "Your part was: “{}”",
+    "why": "Your reason was: “{}”",
+    "reason": "You wrote: “{}”",
+}
+_MOST_SHOWN = 300
+
+
+def review_app(book: OpenBook, port: int, token: str, who: str = "") -> Guard:
+    """Return the whole page as an ASGI application, behind its guard.
+
+    Args:
+        book: the open book.
+        port: the port that it is served on, by which it knows its own address.
+        token: the word that the first address holds.
+        who: who is checking, "" to ask.
+    """
+    return Guard(_Pages(book).app(), port, token, who)
+
+
+class _Pages:
+    def __init__(self, book: OpenBook) -> None:
+        self._book = book
+        self._lock = threading.Lock()
+        self._made: tuple[object, Views] | None = None
+
+    def app(self) -> Starlette:
+        made = Starlette(
+            routes=[
+                Route("/", self._days),
+                Route("/who", self._who),
+                Route("/who", self._choose, methods=["POST"]),
+                Route("/day/{day}", self._day),
+                Route("/day/{day}/accept-all", self._accept_all, methods=["POST"]),
+                Route("/day/{day}/photo", self._place_photo, methods=["POST"]),
+                Route("/entry/{entry}", self._entry),
+                Route("/entry/{entry}/{what}", self._act, methods=["POST"]),
+                Route("/undo", self._undo, methods=["POST"]),
+                Route("/write", self._write, methods=["POST"]),
+                Route("/media/{name}", self._media),
+                Route("/look/{name}", self._look),
+            ],
+            exception_handlers={404: _not_there, RunFault: _fault},
+        )
+        made.router.redirect_slashes = False  # a redirect would hand an address of the client's making back
+        return made
+
+    def _views(self) -> Views:
+        """Return what the pages show of the book as it stands, made anew only where it has changed."""
+        with self._lock:
+            records = self._book.records()
+            if self._made is None or self._made[0] is not records:
+                views = Views(records, self._book.past, self._book.vocabulary, self._book.settings)
+                self._made = (records, views)
+            return self._made[1]
+
+    # Pages -----------------------------------------------------------------------------------------------------
+
+    def _days(self, request: Request) -> Response:
+        return self._shown(request, "review/days.html", lambda views: {"days": views.days})
+
+    def _day(self, request: Request) -> Response:
+        def values(views: Views) -> dict[str, object] | None:
+            day = views.day(request.path_params["day"])
+            return None if day is None else {"day": day}
+
+        return self._shown(request, "review/day.html", values)
+
+    def _entry(self, request: Request) -> Response:
+        def values(views: Views) -> dict[str, object] | None:
+            entry = views.entry(request.path_params["entry"])
+            if entry is None:
+                return None
+            vocabulary = self._book.vocabulary
+            return {
+                "entry": entry,
+                "names": names_of(vocabulary),
+                "empty": form_of(MarkedFact(status="done"), vocabulary),
+                "statuses": STATUSES,
+                "sides": SIDES,
+                "schemes": SCHEMES,
+                "grades": GRADES,
+            }
+
+        return self._shown(request, "review/entry.html", values)
+
+    def _who(self, request: Request) -> Response:
+        return self._shown(request, "review/who.html", lambda views: {}, ask=False)
+
+    def _shown(
+        self, request: Request, template: str, values: Callable[[Views], dict[str, object] | None], ask: bool = True
+    ) -> Response:
+        session: Session = request.state.session
+        if ask and not session.who:
+            return RedirectResponse("/who", 303)
+        views = self._views()
+        found = values(views)
+        if found is None:
+            return PlainTextResponse("There is no such page. Go back to the days.\n", 404)
+        told, undo = session.told, session.undo
+        session.told, session.undo = ("", "", ""), ()
+        text = page(
+            template,
+            book=views.records.book,
+            who=session.who,
+            people=self._book.settings.people,
+            csrf=session.csrf,
+            told=told,
+            undo=undo,
+            here=request.url.path,
+            unwritten=self._book.unwritten,
+            **found,
+        )
+        return HTMLResponse(text.encode("utf-8", "backslashreplace"))
+
+    # Acts ------------------------------------------------------------------------------------------------------
+
+    def _choose(self, request: Request) -> Response:
+        session, told = request.state.session, dict(request.state.form)
+        given = (told.get("typed") or told.get("who") or "").strip()
+        for person in self._book.settings.people:
+            if given.casefold() in (name.casefold() for name in (person.name, *person.also)):
+                session.who = person.name
+                return RedirectResponse("/", 303)
+        text = f"book.toml lists nobody called “{given}”. Add them there under [[people]], and choose again."
+        session.told = ("fault", text if given else "Choose who you are.", "")
+        return RedirectResponse("/who", 303)
+
+    def _act(self, request: Request) -> Response:
+        name, what = request.path_params["entry"], request.path_params["what"]
+        views = self._views()
+        entry = views.entries.get(name)
+        if entry is None or what not in ACTS:
+            return PlainTextResponse("There is no such page. Go back to the days.\n", 404)
+        back = f"/entry/{entry.id}"
+
+        def act(fields: Fields, who: str) -> Done:
+            return do(what, self._book, views, entry, fields, who)
+
+        def after(done: Done) -> str:
+            if not done.next_one:
+                return back
+            following = views.next_to_check(entry.id)
+            day = views.day_of(entry.id)
+            return f"/entry/{following.id}" if following else f"/day/{day.day}" if day else "/"
+
+        return self._done(request, act, back, after)
+
+    def _accept_all(self, request: Request) -> Response:
+        return self._done(
+            request, lambda fields, who: accept_all(self._book, fields, who), self._back_to_day(request)
+        )
+
+    def _place_photo(self, request: Request) -> Response:
+        views = self._views()
+        return self._done(
+            request, lambda fields, who: place_photo(self._book, views, fields, who), self._back_to_day(request)
+        )
+
+    def _back_to_day(self, request: Request) -> str:
+        day = self._views().day(request.path_params["day"])
+        return "/" if day is None else f"/day/{day.day}"
+
+    def _undo(self, request: Request) -> Response:
+        views = self._views()
+        told = dict(request.state.form)
+
+        def undo(fields: Fields, who: str) -> Done:
+            why = told.get("why", "").strip() or "done by mistake"
+            numbers = [value.rpartition("|") for key, value in fields if key == "undo"]
+            for on, _, number in numbers:
+                self._book.withdraw(on, int(number) if number.isascii() and number.isdigit() else 0, who, why)
+            return Done("Taken back. It stays in the history that it was done.")
+
+        back = told.get("entry", "")
+        return self._done(request, undo, f"/entry/{back}" if back in views.entries else "/")
+
+    def _write(self, request: Request) -> Response:
+        def write(fields: Fields, who: str) -> Done:
+            number = self._book.write_pages()
+            return Done(f"The pages are written: {number} {'file' if number == 1 else 'files'} changed.")
+
+        return self._done(request, write, "/")
+
+    def _done(
+        self,
+        request: Request,
+        act: Callable[[Fields, str], Done],
+        back: str,
+        after: Callable[[Done], str] | None = None,
+    ) -> Response:
+        session: Session = request.state.session
+        if not session.who:
+            return RedirectResponse("/who", 303)
+        try:
+            done = act(request.state.form, session.who)
+        except ChangedSince as fault:
+            text = f"This has changed since you saw it: {fault.told}. Nothing was done, and nothing is lost. "
+            session.told = ("fault", f"{text}It is shown as it stands now.", _kept(request.state.form))
+            return RedirectResponse(back, 303)
+        except RunFault as fault:
+            session.told = ("fault", str(fault), _kept(request.state.form))
+            return RedirectResponse(back, 303)
+        session.told, session.undo = ("done", done.text, ""), done.undo
+        return RedirectResponse(back if after is None else after(done), 303)
+
+    # Files -----------------------------------------------------------------------------------------------------
+
+    def _media(self, request: Request) -> Response:
+        return media_answer(self._views().media, request.path_params["name"], Path(self._book.book.out))
+
+    def _look(self, request: Request) -> Response:
+        found = _LOOKS.get(request.path_params["name"])
+        if found is None:
+            return PlainTextResponse("There is no such page.\n", 404)
+        return FileResponse(shipped("templates") / found[0], media_type=found[1])
+
+
+def _kept(fields: Fields) -> str:
+    """Return what a person wrote into a form that could not be done, so that it can be copied."""
+    return " ".join(_KEPT[key].format(value[:_MOST_SHOWN]) for key, value in fields if key in _KEPT and value.strip())
+
+
+def _not_there(request: Request, fault: Exception) -> Response:
+    return PlainTextResponse("There is no such page. Go back to the days.\n", 404)
+
+
+def _fault(request: Request, fault: Exception) -> Response:
+    """Tell a fault of the book itself: its history was changed, its settings cannot be read."""
+    return PlainTextResponse(f"{fault}\n", 503)

@@ -1,0 +1,69 @@
+// The sound from a second before the words, words that light up as they are said, photos made large.
+// Everything else is links and forms: without this script the page still works, and the sound has its own controls.
+"use strict";
+(() => {
+  const sound = document.getElementById("sound"), play = document.getElementById("play");
+  const said = [...document.querySelectorAll(".said")];
+  const lead = 1, tail = 0.3;
+  let until = Infinity;
+
+  const playFrom = (second, end) => {
+    until = end;
+    sound.currentTime = Math.max(0, second - lead);
+    sound.play().catch(() => { play.textContent = "The sound cannot be played here"; });
+  };
+  const light = () => {
+    const at = sound.currentTime;
+    for (const one of said) one.classList.toggle("now", !sound.paused && at >= +one.dataset.start && at < +one.dataset.end);
+    if (at > until + tail) { until = Infinity; sound.pause(); }
+  };
+  if (sound && play) {
+    const first = +sound.dataset.start, last = +sound.dataset.end;
+    const atStart = () => { if (sound.paused && sound.currentTime === 0) sound.currentTime = Math.max(0, first - lead); };
+    if (sound.readyState > 0) atStart(); else sound.addEventListener("loadedmetadata", atStart, {once: true});
+    play.addEventListener("click", () => { if (sound.paused) playFrom(first, last); else sound.pause(); });
+    for (const button of document.querySelectorAll(".from"))
+      button.addEventListener("click", () => playFrom(+button.dataset.from, last));
+    const pressed = () => {
+      play.setAttribute("aria-pressed", String(!sound.paused));
+      play.textContent = sound.paused ? "Play these words" : "Stop";
+      light();
+    };
+    sound.addEventListener("play", pressed);
+    sound.addEventListener("pause", pressed);
+    sound.addEventListener("timeupdate", light);
+    sound.addEventListener("playing", function tick() { light(); if (!sound.paused) requestAnimationFrame(tick); });
+  }
+
+  for (const word of document.querySelectorAll(".touch"))
+    word.addEventListener("click", () => {
+      const box = word.closest(".said").querySelector("details"), text = box.querySelector("textarea");
+      const letters = word.firstChild.textContent;
+      box.open = true;
+      let before = 0;
+      for (let one = word.previousSibling; one; one = one.previousSibling)
+        before += one.nodeType === Node.TEXT_NODE ? one.length : one.firstChild.textContent.length;
+      text.focus();
+      if (text.value.startsWith(letters, before)) text.setSelectionRange(before, before + letters.length);
+    });
+
+  const zoom = document.getElementById("zoom");
+  if (zoom) {
+    const view = zoom.querySelector(".zoom-view"), image = view.querySelector("img");
+    let step = 1;
+    const show = (to) => { step = Math.min(4, Math.max(1, to)); view.className = `zoom-view at-${step}`; };
+    for (const one of document.querySelectorAll(".zooms"))
+      (one.closest("button") ?? one).addEventListener("click", () => {
+        image.src = one.src; image.alt = one.alt; show(1); zoom.showModal();
+      });
+    zoom.addEventListener("click", (event) => {
+      const asked = event.target.dataset.zoom;
+      if (asked === "close") zoom.close();
+      else if (asked) show(step + (asked === "in" ? 1 : -1));
+      else if (event.target === image) show(step === 4 ? 1 : step + 1);
+    });
+  }
+
+  for (const form of document.querySelectorAll("form"))
+    form.addEventListener("submit", () => { setTimeout(() => { for (const one of form.querySelectorAll("button")) one.disabled = true; }); });
+})();
