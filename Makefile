@@ -12,7 +12,7 @@ demo: $(VENV)/.can-run
 	$(BIN)/python -m pipeline demo demo-book
 
 test: $(VENV)/.can-test lint
-	$(BIN)/python -m pytest
+	$(BIN)/python -m pytest -n 2 --dist loadfile
 
 lint: $(VENV)/.can-test
 	$(BIN)/ruff check .

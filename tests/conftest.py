@@ -5,6 +5,8 @@ from pathlib import Path
 
 import pytest
 
+from tests.browsing import browser, opened  # noqa: F401 - one for all tests: a second one cannot be begun
+
 GOLDEN = Path(__file__).parent / "golden"
 
 

@@ -12,7 +12,6 @@ from axe_playwright_python.sync_playwright import Axe
 from pipeline.history.chain import read
 from pipeline.review.open_book import OpenBook
 from pipeline.review.review_command import listener, server_of
-from tests.browser.conftest import browser, opened  # noqa: F401
 from tests.review.a_book import NOW
 
 _AXE = {
@@ -72,7 +71,7 @@ def send(page, button):
     return page.locator(".told").inner_text()
 
 
-def test_a_person_hears_corrects_moves_rejects_and_undoes(opened, served):  # noqa: F811
+def test_a_person_hears_corrects_moves_rejects_and_undoes(opened, served):
     with opened(width=390, height=844, allowed=served.home) as (page, seen):
         let_in(page, served)
         assert "Bea Linnet" in page.locator(".masthead").inner_text()
@@ -144,7 +143,7 @@ def _until(page, what):
     raise AssertionError(f"it never came to: {what}")
 
 
-def test_second_of_two_pages_is_told_and_sees_what_stands(opened, served):  # noqa: F811
+def test_second_of_two_pages_is_told_and_sees_what_stands(opened, served):
     with opened(allowed=served.home) as (first, _), opened(allowed=served.home) as (second, _):
         let_in(first, served)
         let_in(second, served, "Ted Marrack")
@@ -163,7 +162,7 @@ def test_second_of_two_pages_is_told_and_sees_what_stands(opened, served):  # no
         assert [one.act for one in served.acts()] == ["reject"]
 
 
-def test_axe_finds_nothing_and_targets_are_big_on_a_phone_and_on_a_desk(opened, served):  # noqa: F811
+def test_axe_finds_nothing_and_targets_are_big_on_a_phone_and_on_a_desk(opened, served):
     found = []
     rich = max(served.entries, key=lambda one: len(one.facts) + len(one.photos) + len(one.utterances))
     advised = [one.entries[0] for one in served.open.records().cautions if one.entries][:1]
@@ -184,7 +183,7 @@ def test_axe_finds_nothing_and_targets_are_big_on_a_phone_and_on_a_desk(opened, 
     assert not found, "\n".join(dict.fromkeys(found))
 
 
-def test_an_entry_is_checked_by_keyboard_alone(opened, served):  # noqa: F811
+def test_an_entry_is_checked_by_keyboard_alone(opened, served):
     entry = next(one for one in served.entries if one.photos and one.utterances)
     with opened(allowed=served.home) as (page, seen):
         page.goto(served.address)
