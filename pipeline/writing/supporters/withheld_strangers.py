@@ -14,16 +14,16 @@ from pipeline.writing.supporters.first_names import ALSO_WORDS, NAMES
 from pipeline.writing.supporters.withheld_names import is_plain_word, is_told_of, tagged
 from pipeline.writing.supporters.withheld_text import Word, words
 
-# Capitals that name nobody: days, months, feasts, peoples, makers of tools and materials, what aircraft are called.
+# Capitals that name nobody: days, months, feasts, peoples, makers of tools and materials.
 _NOBODY = frozenset(
     """
-air alclad am america america's american anson april araldite august australian avdel bakelite battle bourdon bowden
-britain brite british bst caa canada canadian cheetah chobert christmas december dr dunlop dural duralumin dutch
+air alclad am america america's american april araldite august australian avdel bakelite bourdon bowden
+britain brite british bst caa canada canadian chobert christmas december dr dunlop dural duralumin dutch
 dzus easa easter england english europe european faa father february first force france french friday german germany
-gipsy gmt god great hangar hercules hurricane i i'd i'll i'm i've ii iii imperial international internet ireland
-irish italian iv january july june kevlar lancaster madapolam march may merlin metric miss monday mr mrs ms news
-norwegian november nyloc nylon october ok oleo oxford pdf pegasus perspex philidas photograph photographs pitot pm
-polish port raf royal saturday scotch scotland scottish second september simmonds spitfire starboard stilson sunday
+gmt god great hangar i i'd i'll i'm i've ii iii imperial international internet ireland
+irish italian iv january july june kevlar madapolam march may metric miss monday mr mrs ms news
+norwegian november nyloc nylon october ok oleo pdf perspex philidas photograph photographs pitot pm
+polish port raf royal saturday scotch scotland scottish second september simmonds starboard stilson sunday
 tannoy teflon teleflex thursday tuesday uk us usa utc velcro venturi vernier vi wales war wednesday welsh whitsun
 whitworth world ww
 """.split()  # noqa: SIM905 - easier to read and to add to
