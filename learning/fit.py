@@ -22,6 +22,7 @@ from torch.nn import functional
 
 from learning.examples import Example, Sizes, read_examples
 from learning.layers import Batch, Learnt, base_model, fitted, save_sizes
+from learning.shares import kept_apart
 
 BARE, TURNED, BLIND = 0.3, 0.5, 0.15  # how often a note is taken bare, with sides changed, without the rules' reading
 HIDDEN = 0.1  # share of word pieces that are hidden, so that no single word decides
@@ -190,7 +191,9 @@ def main() -> None:
     parser.add_argument("--most", type=int, help="take so many notes of each file made ready, at random")
     parser.add_argument("--start", type=Path, help="weights to go on from")
     parser.add_argument("--rate", type=float, default=1.0, help="share of the usual step")
-    parser.add_argument("--without", default="", help="files of notes left out, with commas between")
+    parser.add_argument(
+        "--without", default="", help="files of notes left out, with commas between; dev:1/3: every third of dev"
+    )
     parser.add_argument("--often", default="", help="files of notes taken three times each, with commas between")
     parser.add_argument("--epochs", type=int, default=8)
     parser.add_argument("--size", type=int, default=32, help="notes taken together")
@@ -202,12 +205,16 @@ def main() -> None:
     tokenizer = Tokenizer.from_file(str(asked.base / "tokenizer.json"))
     tokenizer.no_padding()
     tokenizer.no_truncation()
-    left_out, often = set(asked.without.split(",")), set(asked.often.split(","))
+    often = set(asked.often.split(","))
     taken = []
     for path in (asked.ready, *asked.more):
         sizes, notes = read_examples(path, tokenizer)
+        left_out = kept_apart(notes, asked.without)
         own = [
-            versions for _, file, versions in notes if file not in left_out for _ in range(3 if file in often else 1)
+            versions
+            for note, file, versions in notes
+            if note not in left_out
+            for _ in range(3 if file in often else 1)
         ]
         taken += random.sample(own, min(len(own), asked.most or len(own)))
     print(f"{len(taken)} notes", flush=True)

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import islice
+from pathlib import Path
 
 from pipeline.reading.fact import Fact
 from pipeline.reading.learnt.deciding import RULE
@@ -17,10 +18,11 @@ _TOGETHER = 64  # notes that are read together
 class NoteReader(ReadsNotes):
     """Reads notes by one vocabulary. Loading takes about two seconds."""
 
-    def __init__(self, vocabulary: Vocabulary) -> None:
+    def __init__(self, vocabulary: Vocabulary, learnt: Path | None = None) -> None:
+        """Load the rules, and what was learnt from marked notes: the one shipped, or another in the folder given."""
         self.vocabulary = vocabulary
         self._by_rules = Reader(vocabulary)
-        self._learnt = Learnt(shipped("learnt"))
+        self._learnt = Learnt(learnt or shipped("learnt"))
 
     def read_notes(self, notes: Iterable[tuple[str, Sequence[int]]]) -> Iterator[NoteRead]:
         """Yield what is read in each note (text, pauses), in order; faster than one by one."""
