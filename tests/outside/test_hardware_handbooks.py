@@ -190,3 +190,28 @@ def test_close_tolerance_bolts_of_a_published_table(number: str, diameter: str) 
 )
 def test_british_standards_are_named_by_their_titles_and_no_size_is_guessed(number: str, kind: str) -> None:
     assert decoded(number) == Decoded(kind, unread="size not decoded", source=decoded(number).source)
+
+
+@pytest.mark.parametrize(
+    ("number", "diameter", "length"),
+    [
+        # letters E to W as licensed engineers teach them, in a published discussion of 2004
+        # lengths in tenths of an inch: from memory
+        ("BS A102-7E", "1/4", "7/10"),
+        ("BS A25-12J", "3/8", "12/10"),
+        ("BS 2A25/20W", "1", "2"),
+        ("BS A104-3Q", "5/8", "3/10"),
+    ],
+)
+def test_british_hexagon_bolts_tell_their_size(number: str, diameter: str, length: str) -> None:
+    assert decoded(number).size("diameter") == Fraction(diameter)
+    assert decoded(number).size("nominal length") == Fraction(length)
+
+
+def test_a_ba_bolt_is_named_by_its_thread_and_another_series_letter_is_not_guessed() -> None:
+    (across, long) = decoded("BS A25-7C").sizes
+    assert across.text().startswith("0.185 in (4.70 mm; 2 BA)")  # BS 93: 2 BA is 4.7 mm (from memory)
+    assert long.inches == Fraction(7, 10)
+    assert (
+        decoded("BS A102-7C").unread == "size not decoded"
+    )  # letters of unified numbered sizes: not found published
