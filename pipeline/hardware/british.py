@@ -5,9 +5,9 @@ worked out: "7E" is 0.7 in of 1/4 in. The other size codes were not found publis
 said, for the parts book to be opened at.
 
 Sources: titles of BS SP 1, 3, 7, 41-46, 68-71, 77-85, 105 and 113 and of BS A 25, 102, 104, 169, 229 and 254-259; a
-nut maker's history of the AGS 2000 series (stiff nuts); CAA CAIP leaflet BL/2-3 for what AS and A series hold. Letters
-of diameters: as licensed engineers teach them, in a published discussion (2004) that points to CAA CAP 562; that the
-figure is the length in tenths of an inch: from memory. Diameters of BA threads: BS 93 (from memory).
+nut maker's history of the AGS 2000 series (stiff nuts); CAA CAIP leaflet BL/2-3 for what AS and A series hold.
+Letters of diameters: as licensed engineers teach them, in a published discussion (2004) that points to CAA CAP 562;
+that the figure is the length in tenths of an inch: from memory. BA diameters: BS 93 (from memory).
 """
 
 import re
