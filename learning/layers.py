@@ -190,10 +190,10 @@ class Batch:
             item_note += [row] * len(note.items)
 
         def averaged(spans: Sequence[tuple[int, tuple[int, int]]]) -> Tensor:
-            out = torch.zeros(len(spans), shape[0] * longest)
-            for at, (row, (first, last)) in enumerate(spans):
-                out[at, row * longest + first : row * longest + last] = 1 / (last - first)
-            return out.to(device)
+            ends = [(row * longest + first, row * longest + last) for row, (first, last) in spans]
+            firsts, lasts = torch.tensor(ends, dtype=torch.long, device=device).reshape(-1, 2, 1).unbind(1)
+            pieces = torch.arange(shape[0] * longest, device=device)
+            return ((firsts <= pieces) & (pieces < lasts)) / (lasts - firsts)
 
         def numbers(values: Sequence[Any], *tail: int) -> Tensor:
             return torch.tensor(values, dtype=torch.long).reshape(-1, *tail).to(device)
