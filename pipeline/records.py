@@ -7,16 +7,81 @@ text that they mark, end exclusive; times are RFC 3339 with an offset; seconds i
 from datetime import date
 from typing import Literal
 
-from pydantic import AwareDatetime, BaseModel, ConfigDict, Field
+from pydantic import AwareDatetime, Field
 
-from pipeline.reading.fact import MarkedFact, Measure, Place, Side, Stowage
+from pipeline.list_records import (
+    DisconnectionLine,
+    FastenerLine,
+    FindingLine,
+    Held,
+    HoldPoint,
+    LineQuestion,
+    Lists,
+    Move,
+    Observation,
+    PartEvent,
+    PartEventKind,
+    PartOff,
+    Question,
+    SupportLine,
+    SupportQuestion,
+    ToDo,
+    WaitsFor,
+    WayBack,
+    WayBackCycle,
+    WayBackEdge,
+    WayBackReason,
+    WayBackStep,
+)
+from pipeline.reading.fact import MarkedFact, Place, Side
+from pipeline.record import Record
 from pipeline.values import Clock, Kind, TimeSource
 
-
-class Record(BaseModel):
-    """A frozen part of the records."""
-
-    model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True, serialize_by_alias=True)
+__all__ = [
+    "AnswerRecord",
+    "BookRecord",
+    "Caution",
+    "CorrectionRecord",
+    "DecisionRecord",
+    "DisconnectionLine",
+    "EntryRecord",
+    "FactRecord",
+    "FastenerLine",
+    "FindingLine",
+    "Held",
+    "HoldPoint",
+    "LineQuestion",
+    "Lists",
+    "MediaRecord",
+    "Move",
+    "NotUnderstood",
+    "NowRead",
+    "Observation",
+    "PartEvent",
+    "PartEventKind",
+    "PartNumberRecord",
+    "PartOff",
+    "PhotoLink",
+    "Question",
+    "Record",
+    "Records",
+    "SetAside",
+    "SignatureRecord",
+    "SupportLine",
+    "SupportQuestion",
+    "ToDo",
+    "UnlistedRecord",
+    "UnplacedPhoto",
+    "UnplacedSpeech",
+    "UnsureRecord",
+    "UtteranceRecord",
+    "WaitsFor",
+    "WayBack",
+    "WayBackCycle",
+    "WayBackEdge",
+    "WayBackReason",
+    "WayBackStep",
+]
 
 
 class BookRecord(Record):
@@ -127,7 +192,7 @@ class DecisionRecord(Record):
     number: int = Field(description="its number in the history, by which it can be withdrawn")
     at: AwareDatetime
     who: str
-    act: Literal["accept", "amend", "reject"]
+    act: Literal["accept", "amend", "reject", "split", "join"]
     what: tuple[Literal["facts", "words", "photos"], ...] = Field(default=(), description="what was amended")
     why: str = ""
 
@@ -234,332 +299,6 @@ class SetAside(Record):
 
     path: str
     why: str
-
-
-class Move(Record):
-    """One thing that happened to a part or a joint, with the entry that says so."""
-
-    on: date
-    what: str
-    entry: str
-
-
-class Question(Record):
-    """Something that a list cannot tell: what kind of question it is, and what and whom it is about."""
-
-    kind: str = Field(description='what is asked, by its name: "not-stowed", "one-tag-two-parts"')
-    item: str | None = None
-    side: Side | None = None
-    place: tuple[Place, ...] | None = None
-    tag: str | None = None
-    days: tuple[date, ...] = Field(default=(), description="the days that it turns on, in order")
-    others: tuple[tuple[str, Side | None], ...] = Field(default=(), description="the other parts that it is about")
-    entries: tuple[str, ...] = Field(default=(), description="the entries that it comes from")
-
-
-class Held(Record):
-    """Fasteners that held a part: counted as they were undone, explained, or what is usual by the vocabulary."""
-
-    of: str
-    count: int | None = None
-    about: bool = False
-    place: tuple[Place, ...] | None = None
-    told: Literal["undone", "explained", "usual"]
-    joint: str | None = Field(
-        default=None, description="the joint that they were undone at, where it is not the part"
-    )
-    entry: str | None = None
-
-
-PartEventKind = Literal[
-    "removed",
-    "removed-again",
-    "told-again",
-    "left-on",
-    "refitted",
-    "undone",
-    "inspected",
-    "finding",
-    "treated",
-    "painted",
-    "repaired",
-    "bagged",
-    "tagged",
-    "stowed",
-    "moved",
-    "other",
-]
-
-
-class PartEvent(Record):
-    """One thing in the life of a part, with the entry that says so and what it changed."""
-
-    on: date
-    what: PartEventKind = Field(description="told-again: said to have come off while it was off already")
-    entry: str
-    act: str | None = None
-    finding: str | None = None
-    absent: bool = False
-    grade: str | None = None
-    measure: tuple[Measure, ...] | None = None
-    count: int | None = None
-    of: str | None = None
-    about: bool = False
-    stowage: Stowage | None = Field(default=None, description="where it is kept from then on, if that changed")
-    tag: str | None = Field(default=None, description="its tag from then on, if that changed")
-    tag_before: str | None = Field(default=None, description="the tag that this one took the place of")
-    called: str | None = Field(default=None, description="what it was called, where its tag named it otherwise")
-    inferred: str = Field(default="", description="why it is taken to be of this part, where the words do not say so")
-
-
-class PartOff(Record):
-    """One part that came off or is stowed or tagged: its life, and where it is now."""
-
-    item: str
-    side: Side | None = None
-    place: tuple[Place, ...] | None = None
-    tag: str | None = None
-    former_tags: tuple[str, ...] = Field(default=(), description="tags that were corrected; they still name it")
-    state: Literal["on", "off", "refitted", "unknown"] = "unknown"
-    removed_on: date | None = Field(default=None, description="when it came off, the last time")
-    refitted_on: date | None = Field(default=None, description="when it was refitted; none once it is off again")
-    attached_to: tuple[str, ...] = Field(default=(), description="what it was joined to")
-    attached_by: Literal["undone", "usual", ""] = Field(
-        default="", description="undone: from the joint undone with it; usual: as the vocabulary has it"
-    )
-    held: tuple[Held, ...] = ()
-    stowage: Stowage | None = None
-    stowed_on: date | None = Field(default=None, description="since when it is kept there")
-    moved_on: date | None = Field(default=None, description="when it was moved from there, and nobody said where to")
-    life: tuple[PartEvent, ...] = ()
-    questions: tuple[Question, ...] = ()
-
-
-class LineQuestion(Record):
-    """Something about one line that a person should ask: its kind, and the values that it turns on."""
-
-    kind: str = Field(description='what is asked, by its name: "not-bagged", "not-blanked"')
-    numbers: tuple[int, ...] = ()
-    bags: tuple[str, ...] = ()
-    days: tuple[date, ...] = ()
-
-
-class Observation(Record):
-    """One time that a condition was looked at or told of."""
-
-    on: date
-    absent: bool = False
-    grade: str | None = None
-    measure: tuple[Measure, ...] | None = None
-    count: int | None = None
-    of: str | None = None
-    entry: str
-    earlier: str = Field(default="", description="words that put it before the day on which it was told: October")
-
-
-class FindingLine(Record):
-    """One condition that was looked at: as it was last seen, with every earlier telling of it."""
-
-    on: date = Field(description="the day on which it was first told")
-    item: str | None
-    side: Side | None = None
-    place: tuple[Place, ...] | None = None
-    finding: str
-    absent: bool = Field(default=False, description="when it was last looked at, it was not there")
-    grade: str | None = None
-    measure: tuple[Measure, ...] | None = None
-    count: int | None = None
-    of: str | None = None
-    entry: str = Field(description="the entry in which it was last told")
-    photos: tuple[str, ...] = ()
-    zone: str = Field(default="any", description="where on the aircraft, as zones.csv names it")
-    severity: int = Field(default=0, description="for the order of the list only; no verdict")
-    seen: tuple[Observation, ...] = Field(default=(), description="every time it was told, in order")
-    worst: int | None = Field(default=None, description="which of ``seen`` was the worst, from 0")
-    closed_on: date | None = Field(default=None, description="seen before, and looked for in vain on this day")
-    done: tuple[Move, ...] = Field(default=(), description="work on that part since")
-    planned: tuple[Move, ...] = Field(default=(), description="work on that part that was said to be planned since")
-    questions: tuple[LineQuestion, ...] = ()
-
-
-class FastenerLine(Record):
-    """What holds one joint or part, of one kind: how many there are, and what has become of them."""
-
-    item: str | None = Field(default=None, description="what they hold; none where nobody said")
-    side: Side | None = None
-    place: tuple[Place, ...] | None = None
-    of: str = Field(default="", description='kind of fastener; "" where only "the fastenings" were spoken of')
-    expected: int | None = Field(default=None, ge=0)
-    expected_about: bool = False
-    expected_from: Literal["said", "vocabulary", ""] = ""
-    undone: int | None = Field(default=None, ge=0)
-    drilled_out: int | None = Field(default=None, ge=0)
-    bagged: int | None = Field(default=None, ge=0)
-    fitted: int | None = Field(default=None, ge=0, description="fitted again")
-    tightened: int | None = Field(default=None, ge=0)
-    missing: int | None = Field(default=None, ge=0, description="found missing")
-    broken: int | None = Field(default=None, ge=0, description="found broken")
-    about: tuple[str, ...] = Field(default=(), description="which of these numbers are only about right")
-    uncounted: tuple[str, ...] = Field(default=(), description="which of these were told without a number too")
-    bags: tuple[str, ...] = ()
-    left: int | None = Field(default=None, ge=0, description="expected less undone less drilled out, where known")
-    not_bagged: int | None = Field(default=None, ge=0, description="undone less bagged, where known")
-    part_numbers: tuple[str, ...] = ()
-    moves: tuple[Move, ...] = ()
-    questions: tuple[LineQuestion, ...] = ()
-
-
-class DisconnectionLine(Record):
-    """One service or control that was disconnected or opened, and whether it is connected again."""
-
-    item: str | None
-    side: Side | None = None
-    place: tuple[Place, ...] | None = None
-    joint: str | None = Field(default=None, description="the joint or part at which it was parted")
-    joint_inferred: bool = Field(default=False, description="from what else was told in the same entry")
-    act: str = ""
-    count: int | None = None
-    disconnected_on: date | None = None
-    blanked_on: date | None = None
-    blanked_with: str = ""
-    must_be_blanked: bool = Field(default=False, description="a line that should not stay open (pipeline/lists)")
-    tag: str | None = None
-    tagged_on: date | None = None
-    connected_on: date | None = None
-    inspect_independently: str = Field(
-        default="", description="the control that it belongs to, for which that is usual"
-    )
-    moves: tuple[Move, ...] = ()
-    questions: tuple[LineQuestion, ...] = ()
-
-
-class WaitsFor(Record):
-    """What a piece of work waits for: other work that is still owed, or a part that must be off or in place first."""
-
-    act: str
-    item: str
-    side: Side | None = None
-    why: Literal["said", "owed-before"]
-    entry: str
-
-
-class ToDo(Record):
-    """Something said to be planned, or not done, and not done since."""
-
-    said_on: date
-    status: Literal["planned", "not-done"]
-    act: str
-    item: str | None = None
-    side: Side | None = None
-    place: tuple[Place, ...] | None = None
-    words: str
-    entry: str
-    age_days: int = Field(default=0, ge=0, description="from when it was said to the last day of the book")
-    waits_for: tuple[WaitsFor, ...] = ()
-
-
-SupportQuestion = Literal["may-be-gone", "moved-on", "gear-moved", "came-off"]
-
-
-class SupportLine(Record):
-    """One support, from when it was told of until it was told to be gone."""
-
-    item: str | None = Field(default=None, description="what stands on it or hangs from it")
-    side: Side | None = None
-    place: tuple[Place, ...] | None = None
-    by: tuple[str, ...] = Field(default=(), description="lifting gear that was named, as notations or plain words")
-    how: Literal["support", "lift"] = "support"
-    since: AwareDatetime
-    until: AwareDatetime | None = None
-    ended_by: str = Field(default="", description="the act that ended it")
-    moves: tuple[Move, ...] = ()
-    questions: tuple[SupportQuestion, ...] = ()
-
-
-class WayBackStep(Record):
-    """One step of putting together again. ``secure`` is to tighten and lock; ``release`` to take supports away."""
-
-    id: str
-    act: Literal["fit", "secure", "release", "connect", "refill", "close"]
-    item: str
-    side: Side | None = None
-    place: tuple[Place, ...] | None = None
-    joint: str = Field(default="", description="for what runs across a joint: the joint, or the part that came off")
-    assembly: str = Field(default="", description="the large part that it belongs to, '' for none")
-    undone_on: date | None = Field(default=None, description="when it came off, was undone, disconnected or opened")
-    held: tuple[Held, ...] = ()
-    tag: str | None = None
-    stowage: Stowage | None = None
-    blanked: bool = False
-    done_on: date | None = Field(default=None, description="when somebody said that it is done again")
-    questions: tuple[str, ...] = Field(default=(), description='what nobody told, by name: "locking-not-told"')
-    entries: tuple[str, ...] = ()
-
-
-class WayBackReason(Record):
-    """Why one step comes before another. ``rule`` names the line of the vocabulary's list, or is ''."""
-
-    kind: Literal["told", "explained", "containment", "joint", "rule", "together", "afterwards"] = Field(
-        description="together: told in one breath; afterwards: told when it had been put away; both are weak"
-    )
-    rule: str = ""
-    why: str = Field(default="", description="as the vocabulary's list gives it")
-    source: str = ""
-    entries: tuple[str, ...] = ()
-
-
-class WayBackEdge(Record):
-    """``before`` comes before ``after``. ``left_out``: it is on a cycle, and the order does without it."""
-
-    before: str
-    after: str
-    reasons: tuple[WayBackReason, ...]
-    left_out: bool = False
-
-
-class WayBackCycle(Record):
-    """Steps each of which should come before the next, and the last before the first; one edge was left out."""
-
-    steps: tuple[str, ...]
-    left_out: tuple[str, str]
-
-
-class HoldPoint(Record):
-    """Where putting together stops: to be inspected by a person who is authorised. It is never marked as done."""
-
-    id: str
-    hold: str
-    name: str
-    item: str | None = None
-    side: Side | None = None
-    place: tuple[Place, ...] | None = None
-    assembly: str = ""
-    after: tuple[str, ...] = Field(default=(), description="steps that come first")
-    before: tuple[str, ...] = Field(default=(), description="steps that wait for it")
-    why: str
-    source: str
-
-
-class WayBack(Record):
-    """The order of putting together again, worked out from what was told: advice, never an instruction."""
-
-    steps: tuple[WayBackStep, ...] = ()
-    edges: tuple[WayBackEdge, ...] = ()
-    cycles: tuple[WayBackCycle, ...] = ()
-    hold_points: tuple[HoldPoint, ...] = ()
-    order: tuple[str, ...] = Field(default=(), description="ids of steps and hold points, first to last")
-
-
-class Lists(Record):
-    """What the facts add up to."""
-
-    parts_off: tuple[PartOff, ...] = ()
-    fasteners: tuple[FastenerLine, ...] = ()
-    disconnections: tuple[DisconnectionLine, ...] = ()
-    findings: tuple[FindingLine, ...] = ()
-    to_do: tuple[ToDo, ...] = ()
-    way_back: WayBack = WayBack()
-    holding_up: tuple[SupportLine, ...] = ()
 
 
 class Records(Record):

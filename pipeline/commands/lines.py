@@ -1,0 +1,61 @@
+"""The commands that work without a book: facts and correct, line by line; schema."""
+
+import json
+import os
+import sys
+from collections.abc import Callable, Iterable
+from pathlib import Path
+from typing import Annotated
+
+from pipeline.commands.opened import vocabulary_of
+from pipeline.commands.typed import Argument, Option
+from pipeline.errors import ExitCode, WrongCommand
+from pipeline.records import Records
+
+LinesFile = Annotated[Path, Argument(metavar="FILE.jsonl", help='One note a line; "-" is standard input.')]
+
+
+def facts(
+    file: LinesFile,
+    explain: Annotated[bool, Option("--explain", help="Tell the words and the rule behind each fact.")] = False,
+    book: Annotated[Path | None, Option(metavar="BOOK", help="Read with this book's vocabulary.")] = None,
+) -> ExitCode:
+    """Read facts from notes: {"id", "text"} a line in, {"id", "facts"} a line out."""
+    from pipeline.reading.facts_command import read_lines
+    from pipeline.reading.note_reader import NoteReader
+
+    reader = NoteReader(vocabulary_of(book))
+    return _lines(file, lambda lines: read_lines(lines, reader, _name(file), explain, os.cpu_count() or 1))
+
+
+def correct(
+    file: LinesFile,
+    book: Annotated[Path | None, Option(metavar="BOOK", help="Repair with this book's vocabulary.")] = None,
+) -> ExitCode:
+    """Repair words that were heard wrong: {"id", "heard"} a line in, {"id", "read", "corrections"} a line out."""
+    from pipeline.hearing.corrected import correct_lines, repairer_of
+
+    repairer = repairer_of(vocabulary_of(book))
+    return _lines(file, lambda lines: correct_lines(lines, repairer, _name(file)))
+
+
+def schema() -> ExitCode:
+    """Print the JSON Schema of out/records.json."""
+    print(json.dumps(Records.model_json_schema(by_alias=True, mode="serialization"), indent=2))
+    return ExitCode.DONE
+
+
+def _name(file: Path) -> str:
+    return "standard input" if str(file) == "-" else str(file)
+
+
+def _lines(file: Path, work: Callable[[Iterable[str]], Iterable[str]]) -> ExitCode:
+    try:
+        with sys.stdin if str(file) == "-" else file.open(encoding="utf-8-sig") as lines:
+            for line in work(lines):
+                print(line)
+    except FileNotFoundError as error:
+        raise WrongCommand(f"There is no file '{file}': check how it is spelled.") from error
+    except (OSError, UnicodeDecodeError) as error:
+        raise WrongCommand(f"{file}: cannot be read ({error}). Save it as UTF-8 text, one note a line.") from error
+    return ExitCode.DONE

@@ -1,0 +1,36 @@
+"""The book that a command names, as the command needs it: its records, its vocabulary; upgraded if it is older."""
+
+from pathlib import Path
+
+from pipeline.book import Book, vocabulary_folders
+from pipeline.commands.typed import now, say
+from pipeline.errors import WrongCommand
+from pipeline.reading.vocabulary import Vocabulary, load_vocabulary
+from pipeline.records import Records
+
+
+def records_of(book: Book) -> Records:
+    """Return what the last run wrote into the book; raises WrongCommand if there was none."""
+    try:
+        return Records.model_validate_json((book.out / "records.json").read_bytes())
+    except FileNotFoundError as error:
+        raise WrongCommand(
+            f"{book.folder} has no records yet. First: saidseen run {book.folder} YOUR-MEDIA-FOLDER"
+        ) from error
+
+
+def vocabulary_of(book: Path | None) -> Vocabulary:
+    """Return a book's vocabulary; without a book, what the program comes with."""
+    if book is None:
+        return load_vocabulary(vocabulary_folders(""))
+    made = Book(book)
+    return made.vocabulary(made.settings())
+
+
+def upgrade_if_older(book: Book) -> None:
+    """Upgrade a book that an older version made, and say so."""
+    from pipeline.evidence.upgrading import bring_up_to_date, is_older
+
+    if is_older(book):
+        with book.locked():
+            say(bring_up_to_date(book, now()))

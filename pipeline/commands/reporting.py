@@ -1,0 +1,96 @@
+"""The commands that write about a period: report, report-check, logbook."""
+
+from datetime import date, datetime, tzinfo
+from pathlib import Path
+from typing import Annotated
+
+from pipeline.book import Book
+from pipeline.commands.opened import records_of
+from pipeline.commands.typed import BookFolder, Option, day_option, say
+from pipeline.errors import ExitCode, WrongCommand
+from pipeline.records import Records
+
+
+def report(
+    book: BookFolder,
+    first: Annotated[datetime | None, day_option("--from", "The first day to report.")] = None,
+    last: Annotated[datetime | None, day_option("--to", "The last day to report.")] = None,
+    year: Annotated[
+        int | None, Option("--year", min=1900, max=2999, show_default=False, help="A year's summary instead.")
+    ] = None,
+) -> ExitCode:
+    """Write the supporters' report for a period; without dates, for the whole book; or a year's summary."""
+    from pipeline.history.releasing import settings_for_supporters
+    from pipeline.writing.write import write_report, write_year
+
+    made = Book(book)
+    settings = settings_for_supporters(made)
+    records = records_of(made)
+    if year is not None:
+        if first or last:
+            raise WrongCommand("--year is for a whole year. Leave it out, or leave --from and --to out.")
+        _period(book, records, settings.zone, datetime(year, 1, 1), datetime(year, 12, 31))  # noqa: DTZ001
+        with made.locked():
+            print(write_year(records, settings, made.vocabulary(settings), made.out, year))
+        return ExitCode.DONE
+    period = _period(book, records, settings.zone, first, last)
+    with made.locked():
+        print(write_report(records, settings, made.vocabulary(settings), made.out, *period))
+    return ExitCode.DONE
+
+
+def report_check(
+    book: BookFolder,
+    first: Annotated[datetime | None, day_option("--from", "The first day.")] = None,
+    last: Annotated[datetime | None, day_option("--to", "The last day.")] = None,
+) -> ExitCode:
+    """List what the supporters' report of a period leaves out and why: for the editor alone."""
+    from pipeline.columns import show_columns
+    from pipeline.history.releasing import settings_for_supporters
+    from pipeline.writing.supporters.report_check import check_lines
+    from pipeline.writing.supporters.report_check import report_check as check
+    from pipeline.writing.viewing_copies import CAREFUL
+
+    made = Book(book)
+    settings = settings_for_supporters(made)
+    records = records_of(made)
+    period = _period(book, records, settings.zone, first, last)
+    checked = check(records, settings, made.vocabulary(settings), made.out, *period, CAREFUL)
+    show_columns(("because it is", "left out", "where"), check_lines(checked))
+    say("This list is for the editor alone: it names what must not go out.")
+    if checked.fault:
+        say(checked.fault)
+    return ExitCode.CHECK_FAILED if checked.fault else ExitCode.DONE
+
+
+def logbook(
+    book: BookFolder,
+    first: Annotated[datetime | None, day_option("--from", "The first day.")] = None,
+    last: Annotated[datetime | None, day_option("--to", "The last day.")] = None,
+    paper: Annotated[str, Option(help="a4 or letter.")] = "a4",
+    to_file: Annotated[Path | None, Option(metavar="FILE", help="PDF.", show_default="in the book's out/")] = None,
+) -> ExitCode:
+    """Set the logbook of a period as a PDF to print, bind and keep; without dates, of the whole book."""
+    from pipeline.writing.logbook_pdf_print import print_logbook
+
+    made = Book(book)
+    records = records_of(made)
+    period = _period(book, records, made.settings().zone, first, last)
+    with made.locked():
+        print(print_logbook(made, records, *period, paper=paper, to=to_file))
+    return ExitCode.DONE
+
+
+def _period(
+    book: Path, records: Records, zone: tzinfo, first: datetime | None, last: datetime | None
+) -> tuple[date, date]:
+    """Return the first and the last day that are wanted: those of the book, where none is given."""
+    days = sorted(entry.at.astimezone(zone).date() for entry in records.entries)
+    if not days:
+        raise WrongCommand(f"{book} has no entries to report yet. First: saidseen run {book} YOUR-MEDIA-FOLDER")
+    period = (first.date() if first else days[0], last.date() if last else days[-1])
+    if period[0] > period[1]:
+        raise WrongCommand(f"--from {period[0]} is after --to {period[1]}. Give the earlier day first.")
+    if not any(period[0] <= day <= period[1] for day in days):
+        raise WrongCommand(f"{book} has no entries from {period[0]} to {period[1]}. It has {days[0]} to {days[-1]}.")
+    return period

@@ -1,0 +1,62 @@
+"""The commands that seal a book and prove it: seal, check."""
+
+import sys
+from collections.abc import Iterable
+from contextlib import AbstractContextManager, nullcontext
+from pathlib import Path
+from typing import Annotated
+
+from pipeline.book import Book
+from pipeline.commands.opened import upgrade_if_older
+from pipeline.commands.typed import Argument, BookFolder, Option, messages, now, say
+from pipeline.errors import ExitCode
+from pipeline.progress import Shown
+
+
+def seal(
+    book: BookFolder,
+    to: Annotated[Path, Argument(metavar="TO", help="A folder for bags, best on another drive.")],
+    who: Annotated[str, Option(help="Who seals, for the book's history.", show_default="the program")] = "",
+    without_missing: Annotated[
+        bool, Option("--without-missing", help="Seal though some originals are away, lost or changed.")
+    ] = False,
+    plain_names: Annotated[
+        bool, Option("--plain-names", help="No file name in the bag that Windows cannot hold.")
+    ] = False,
+) -> ExitCode:
+    """Pack the originals and the record as a bag that shows any later change, and print its seal."""
+    from pipeline.evidence.seal_command import seal_and_tell
+
+    upgrade_if_older(Book(book))
+    with _progress() as shown:
+        told = seal_and_tell(
+            Book(book), to, now(), who=who, without_missing=without_missing, plain_names=plain_names, progress=shown
+        )
+    return _tell(told.results, told.messages, told.exit_code)
+
+
+def check(
+    place: Annotated[Path, Argument(metavar="BOOK_OR_BAG", help="A book, a bag, or a folder of bags.")],
+    expect: Annotated[
+        str, Option(metavar="SEAL", show_default=False, help="The seal that was copied down: is it this bag?")
+    ] = "",
+    as_json: Annotated[bool, Option("--json", help="Every difference, as JSON on standard output.")] = False,
+) -> ExitCode:
+    """Prove that nothing has changed in a book or a bag, or tell every difference."""
+    from pipeline.evidence.seal_command import check_and_tell
+
+    with _progress() as shown:
+        told = check_and_tell(place, expect, as_json=as_json, progress=shown)
+    return _tell(told.results, told.messages, told.exit_code)
+
+
+def _progress() -> AbstractContextManager[Shown | None]:
+    return Shown(messages) if sys.stderr.isatty() else nullcontext()
+
+
+def _tell(results: Iterable[str], messages: Iterable[str], code: ExitCode) -> ExitCode:
+    for line in results:
+        print(line)
+    for line in messages:
+        say(line)
+    return code
