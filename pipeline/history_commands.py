@@ -10,9 +10,14 @@ from pipeline.book import Book
 from pipeline.errors import WrongCommand
 from pipeline.history import acts, chain
 from pipeline.history.chain import Break
-from pipeline.history.past import first_made, past_of, until
+from pipeline.history.events import Event
+from pipeline.history.past import about, first_made, past_of, until
+from pipeline.history.seen import Seen, person_of
 from pipeline.records import Records
+from pipeline.teaching import changes_of, teach
+from pipeline.trade.lessons import lesson_of
 from pipeline.writing.history_words import entry_lines, event_lines
+from pipeline.writing.plain_text import visible
 from pipeline.writing.trace import entry_called, id_called, trace_lines, trace_of, trace_page
 from pipeline.writing.written_files import write_file
 
@@ -36,8 +41,8 @@ def decided(
     found = entry_called(records, entry)
     if back is not None:
         return acts.withdraw(book, found.id, back, who, now, why).n
-    seen = acts.Seen.of(found)
-    seen = acts.Seen(seen.entry, version or seen.version, seen.decision)
+    seen = Seen.of(found)
+    seen = Seen(seen.entry, version or seen.version, seen.decision)
     return acts.decide(book, seen, "accept" if accept else "reject", who, now, why).n
 
 
@@ -63,9 +68,7 @@ def amended(
     )
     if as_read == (change != acts.Change()):
         raise WrongCommand("Say what to put right: --facts, --words, --photo or --no-photos; or --as-read alone.")
-    return acts.amend(
-        book, acts.Seen.of(found), acts.new_reading(book, found.id) if as_read else change, who, now, why
-    ).n
+    return acts.amend(book, Seen.of(found), acts.new_reading(book, found.id) if as_read else change, who, now, why).n
 
 
 def signed(
@@ -74,7 +77,7 @@ def signed(
     """Sign entries as the pages show them, and return the numbers in the history; raises WrongCommand."""
     if not (entries and who and reason):
         raise WrongCommand('Say which entries, --who NAME and --for "what you sign for".')
-    seen = [acts.Seen.of(entry_called(records, one)) for one in dict.fromkeys(entries)]
+    seen = [Seen.of(entry_called(records, one)) for one in dict.fromkeys(entries)]
     return tuple(one.n for one in acts.sign(book, seen, who, reason, now, key))
 
 
@@ -93,13 +96,55 @@ def told(book: Book, entry: str, on: date | None, first: bool) -> tuple[list[str
     settings = book.settings()
     terms, zone = book.vocabulary(settings), settings.zone
     known = chain.read(book.history_file)
-    chosen = id_called((one.on for one in known.events if one.act == "read"), entry) if entry else ""
+    chosen = id_called(_entries(known.events), entry) if entry else ""
     events = until(known.events, on, zone) if on is not None else known.events
     if on is None and not first:
-        return list(event_lines((one for one in events if chosen in ("", one.on)), terms, zone)), known.breaks
+        return list(event_lines(about(events, chosen) if chosen else events, terms, zone)), known.breaks
     stood: dict[str, Any] = {**(first_made(events) if first else past_of(events).stands())}
     chosen_ones = [stood[one] for one in stood if chosen in ("", one)]
     return [line for one in chosen_ones for line in entry_lines(one, terms, zone)], known.breaks
+
+
+def _entries(events: Sequence[Event]) -> Iterator[str]:
+    """Yield the ids of all entries that a history tells of: as the program read them, and as people split them."""
+    for one in events:
+        if one.act == "read":
+            yield one.on
+        elif one.act == "split" and isinstance(one.after, dict):
+            yield str(one.after.get("other", ""))
+
+
+def taught(
+    book: Book, records: Records, words: tuple[str, str, str], who: str, now: datetime, why: str, *, yes: bool
+) -> Iterator[str]:
+    """Yield what a lesson would change in a book and then, where ``yes``, teach it and yield its number.
+
+    Args:
+        book: one that was run.
+        records: its records.
+        words: what was heard, what is meant, and the part that this is a name of, "" for none.
+        who: the person.
+        now: the present instant.
+        why: the reason.
+        yes: whether it is to be taught.
+
+    Raises:
+        WrongCommand: the lesson cannot be, or the book does not list the person.
+    """
+    person_of(book, who)
+    lesson = lesson_of(book.vocabulary(book.settings()), *words)
+    changes = changes_of(book, records, lesson)
+    for place in changes.places:
+        yield visible(f"{place.entry or 'in no entry'}  “{place.before}”  →  “{place.after}”")
+        if place.decided:
+            yield "    somebody has decided on it: it stays as it is, and is asked again"
+    for one in changes.facts:
+        yield from (visible(f"{one.entry}  no longer: {text}") for text in one.gone)
+        yield from (visible(f"{one.entry}  new: {text}") for text in one.new)
+    if not changes.places and not changes.facts:
+        yield "Nothing in this book would change: it is for what is said from now on."
+    if yes:
+        yield f"Noted in the history as number {teach(book, lesson, who, now, why).n}."
 
 
 def traced(book: Book, records: Records, entry: str, page: Path | None) -> Iterator[str]:

@@ -43,7 +43,8 @@ class Person(Value):
 
     ``also`` are nicknames and other ways the name is said; ``consent`` is whether they have agreed to be named
     outside the team; ``may_sign`` says for what they sign, in the team's own words; ``key`` is the public half of the
-    key that they sign with, as ``saidseen sign --new-key`` prints it, "" for none.
+    key that they sign with, as ``saidseen sign --new-key`` prints it, "" for none; ``may_release`` is whether they
+    may let findings, names and quotations out to supporters.
     """
 
     name: str
@@ -52,6 +53,7 @@ class Person(Value):
     consent: bool = False
     may_sign: tuple[str, ...] = ()
     key: str = ""
+    may_release: bool = False
 
 
 class Device(Value):
@@ -96,6 +98,18 @@ class Released(Value):
     on: date | None = None
 
 
+class Quoted(Value):
+    """Words that supporters may be told, letter for letter, as long as they are read so.
+
+    ``by`` is who said them, a name of the team, "" for one of the team; ``who`` let them out.
+    """
+
+    utterance: str
+    words: str
+    by: str = ""
+    who: str
+
+
 class SupportersSettings(Value):
     """What the supporters' report is called, and the line that it ends with."""
 
@@ -120,6 +134,7 @@ class Settings(Value):
     answers: tuple[Answer, ...] = ()
     withhold: Withhold = Withhold()
     released: tuple[Released, ...] = ()
+    quoted: tuple[Quoted, ...] = ()
     supporters: SupportersSettings = SupportersSettings()
 
     @property

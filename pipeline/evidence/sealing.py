@@ -19,6 +19,7 @@ from pipeline.evidence.hashing import SILENT, Meter
 from pipeline.evidence.new_bag import NewBag
 from pipeline.evidence.originals import Settled, bytes_to_read, media_paths, originals_of, settle
 from pipeline.evidence.payload import gather, windows_warnings
+from pipeline.history.releasing import settings_for_supporters
 
 _NOT_PLAIN = re.compile(r"[^A-Za-z0-9]+")
 
@@ -82,7 +83,7 @@ def seal_book(
     lacking = tuple(one for each in settled if each.at is None for one in each.differences)
     earlier = _earlier(book, to)
     gathered = gather(book, settings, settled, records, plain=choices.plain_names)
-    new = NewBag(group_of(book), settings, gathered, earlier, now, records)
+    new = NewBag(group_of(book), settings_for_supporters(book), gathered, earlier, now, records)
     last = new.nothing_new()
     if last is not None:
         return Sealed(last.folder, last.seal, 0, already=True, lacking=lacking, doubts=doubts)

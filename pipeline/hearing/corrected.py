@@ -41,6 +41,7 @@ def repairer_of(vocabulary: Vocabulary) -> Repairer:
             *(form for name in others for form in rare_forms(name.text, name.list == "acts")),
             *(form for entry in vocabulary.sides for text in entry.words for form in rare_forms(text)),
         ],
+        taught=[(one.heard, one.means) for one in vocabulary.taught],
     )
 
 

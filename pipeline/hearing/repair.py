@@ -26,6 +26,7 @@ from pipeline.hearing.evidence import (
 from pipeline.hearing.heard_text import TextWord, inflections, name_words, plurals, starts_sentence, words_of
 from pipeline.hearing.number_sounds import number_corrections
 from pipeline.hearing.phones import coarsely, phones, phones_alike
+from pipeline.hearing.repair_taught import taught_corrections
 from pipeline.hearing.repair_weights import APPLY, APPLY_AFTER_TWO_LOOKS, APPLY_IN_POOR_SOUND, SUGGEST
 from pipeline.values import Correction
 
@@ -64,6 +65,7 @@ class Repairer:
         known: Iterable[str] = (),
         single_words: Iterable[str] = (),
         counted: Iterable[str] = (),
+        taught: Iterable[tuple[str, str]] = (),
     ) -> None:
         """Prepare the names.
 
@@ -73,10 +75,12 @@ class Repairer:
             known: other words and phrases of the trade: never changed, and never a repair.
             single_words: words that may be read too, but have no plural.
             counted: those of the names that are counted more than others are: fasteners and the like.
+            taught: (heard, meant) as people taught it: read wherever just that was heard.
         """
         self._zipf = common_word_frequency
         both: dict[tuple[str, ...], Name] = {}
         self._counted = {name_words(name) for name in counted}
+        self._taught = {name_words(heard): meant for heard, meant in taught if name_words(heard)}
         for name in sorted({name for name, _ in names}):
             words = name_words(name)
             if words:
@@ -96,7 +100,7 @@ class Repairer:
         self._coarse_sounds = sorted(set(coarse))
         places = {sound: at for at, sound in enumerate(self._coarse_sounds)}
         self._coarse_of = np.array([places[sound] for sound in coarse], dtype=np.intp)  # for each name
-        other = {name_words(one) for one in known} - {()}
+        other = {name_words(one) for one in (*known, *self._taught.values())} - {()}
         self._targets = set(both)
         self._known = self._targets | other | {plurals(words) for words in other}
         self._longest_known = max(map(len, self._known), default=0)
@@ -126,6 +130,7 @@ class Repairer:
         """
         heard = self._heard(text, word_probabilities, others)
         found = [
+            *taught_corrections(text, heard.words, self._taught),
             *number_corrections(text, heard.words),
             *(one for one in map(self._correction, self._candidates(heard)) if one),
         ]

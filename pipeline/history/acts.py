@@ -4,7 +4,7 @@ A decision names what the person saw. Where the entry has changed since, nothing
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any, Literal
@@ -14,49 +14,30 @@ from pydantic import ValidationError
 from pipeline.book import Book
 from pipeline.errors import WrongCommand
 from pipeline.history.answers import last_answer
-from pipeline.history.chain import append, read, refuse_if_changed
-from pipeline.history.decisions import Standing, amended
-from pipeline.history.events import DECISIONS, Act, Event
-from pipeline.history.past import Past, past_of
+from pipeline.history.chain import append
+from pipeline.history.decisions import Standing, amended, withdrawn
+from pipeline.history.events import CUTS, DECISIONS, Act, Event, touched
+from pipeline.history.past import Past
+from pipeline.history.seen import (
+    ChangedSince,
+    Seen,
+    as_seen,
+    before_of,
+    changed_since,
+    need_reason,
+    past_now,
+    person_of,
+)
 from pipeline.history.signing import key_of, public_half, signature_of, signed_text, who_may_sign
-from pipeline.history.versions import as_json, version_of
+from pipeline.history.versions import version_of
 from pipeline.reading.fact import MarkedFact
 from pipeline.reading.vocabulary import Vocabulary
-from pipeline.records import EntryRecord, Records
-from pipeline.settings import Answer, Person
+from pipeline.records import Records
+from pipeline.settings import Answer
+from pipeline.trade.lessons import drop_lesson
 from pipeline.values import Kind
 
-
-class ChangedSince(WrongCommand):
-    """What a person decided on has changed since they saw it: nothing was done. ``told`` says who did what."""
-
-    def __init__(self, message: str, told: str) -> None:
-        super().__init__(message)
-        self.told = told
-
-
-_DONE = {
-    "accept": "accepted it",
-    "amend": "amended it",
-    "reject": "rejected it",
-    "withdraw": "took a decision back",
-}
-
-_TAKEN_BACK = (*DECISIONS, "sign", "answer")
-
-
-@dataclass(frozen=True)
-class Seen:
-    """An entry as a person saw it: its version, and the number of the last decision that was shown, 0 for none."""
-
-    entry: str
-    version: str
-    decision: int = 0
-
-    @classmethod
-    def of(cls, entry: EntryRecord) -> "Seen":
-        """Return what the pages show of an entry of the records."""
-        return cls(entry.id, entry.version, max((one.number for one in entry.decided), default=0))
+_TAKEN_BACK = (*DECISIONS, "sign", "answer", "teach", "release", "keep-in")
 
 
 @dataclass(frozen=True)
@@ -93,12 +74,12 @@ def decide(book: Book, seen: Seen, act: Literal["accept", "reject"], who: str, n
         HistoryChanged: the history was changed by something else.
     """
     if act == "reject":
-        _reason(why, "A rejection")
+        need_reason(why, "A rejection")
     with book.locked():
-        past = _past(book)
-        _person(book, who)
-        stands = _as_seen(past, seen)
-        return append(book.history_file, [Act(who, act, seen.entry, _before(stands), None, why)], now)[0]
+        past = past_now(book)
+        person_of(book, who)
+        stands = as_seen(past, seen, who)
+        return append(book.history_file, [Act(who, act, seen.entry, before_of(stands), None, why)], now)[-1]
 
 
 def new_reading(book: Book, entry: str) -> Change:
@@ -108,7 +89,7 @@ def new_reading(book: Book, entry: str) -> Change:
         WrongCommand: the program no longer makes the entry, or cuts its words otherwise; then taking back what was
             decided on it gives the program's reading.
     """
-    stands = _past(book).stands().get(entry)
+    stands = past_now(book).stands().get(entry)
     machine = None if stands is None else stands.machine
     if stands is None or machine is None or machine.entry.utterances != stands.base.entry.utterances:
         raise WrongCommand(f"{entry} is not there as it was: take back what was decided on it, with --withdraw N.")
@@ -128,16 +109,16 @@ def amend_together(
     book: Book, changes: Sequence[tuple[Seen, Change]], who: str, now: datetime, why: str
 ) -> tuple[Event, ...]:
     """Amend several entries, or none of them where one has changed: a photo goes from one to another in one act."""
-    _reason(why, "An amendment")
+    need_reason(why, "An amendment")
     with book.locked():
-        past = _past(book)
-        _person(book, who)
+        past = past_now(book)
+        person_of(book, who)
         made = [_amendment(book, past, seen, change, who, why) for seen, change in changes]
-        return append(book.history_file, made, now)
+        return append(book.history_file, made, now)[-len(made) :]
 
 
 def _amendment(book: Book, past: Past, seen: Seen, change: Change, who: str, why: str) -> Act:
-    stands = _as_seen(past, seen)
+    stands = as_seen(past, seen, who)
     after = change.as_json()
     _check_change(book, stands, change)
     try:
@@ -146,7 +127,7 @@ def _amendment(book: Book, past: Past, seen: Seen, change: Change, who: str, why
         raise WrongCommand(_fault_of_fact(error)) from error
     if same:
         raise WrongCommand(f"That is what {seen.entry} says already: nothing is amended.")
-    return Act(who, "amend", seen.entry, _before(stands), after, why)
+    return Act(who, "amend", seen.entry, before_of(stands), after, why)
 
 
 def answer(book: Book, answered: Answer, seen: int, now: datetime) -> Event:
@@ -163,10 +144,10 @@ def answer(book: Book, answered: Answer, seen: int, now: datetime) -> Event:
         ChangedSince: somebody has answered it, or taken an answer back, since it was seen.
         BookInUse, HistoryChanged: as ``decide``.
     """
-    _reason(answered.reason, "An answer")
+    need_reason(answered.reason, "An answer")
     with book.locked():
-        past = _past(book)
-        _person(book, answered.who)
+        past = past_now(book)
+        person_of(book, answered.who)
         last = last_answer(past.acts, answered)
         if (0 if last is None else last.n) != seen:
             told = "an answer was taken back" if last is None else f"{last.who} answered it (number {last.n})"
@@ -174,7 +155,7 @@ def answer(book: Book, answered: Answer, seen: int, now: datetime) -> Event:
         after = answered.model_dump(exclude={"reason", "who"})
         return append(
             book.history_file, [Act(answered.who, "answer", answered.rule, None, after, answered.reason)], now
-        )[0]
+        )[-1]
 
 
 def withdraw(book: Book, entry: str, number: int, who: str, now: datetime, why: str) -> Event:
@@ -182,19 +163,34 @@ def withdraw(book: Book, entry: str, number: int, who: str, now: datetime, why: 
 
     What the program reads stands again where no other decision is left. Raises as ``decide``.
     """
-    _reason(why, "Taking something back")
+    need_reason(why, "Taking something back")
     with book.locked():
-        past = _past(book)
-        _person(book, who)
+        past = past_now(book)
+        person_of(book, who)
         act = next((one for one in past.acts if one.n == number and one.act in _TAKEN_BACK), None)
-        if act is None or act.on != entry:
+        if act is None or entry not in touched(act):
             raise WrongCommand(f"Number {number} is no decision, answer or signature on {entry}.")
         if act.who != who:
             raise WrongCommand(f"Number {number} is {act.who}'s: only {act.who} can take it back.")
         if any(one.act == "withdraw" and one.after["withdrawn"] == number for one in past.acts):
             raise WrongCommand(f"Number {number} was taken back already.")
+        _refuse_under_later(past, act)
+        if act.act == "teach":
+            drop_lesson(book.vocabulary_folder, str(act.after["heard"]))
         after = {"withdrawn": number}
-        return append(book.history_file, [Act(who, "withdraw", entry, None, after, why)], now)[0]
+        return append(book.history_file, [Act(who, "withdraw", act.on, None, after, why)], now)[-1]
+
+
+def _refuse_under_later(past: Past, act: Event) -> None:
+    """Refuse to take back what a split or a join was made of, or one that somebody decided on or signed since."""
+    building = {*DECISIONS, "sign"} if act.act in CUTS else CUTS if act.act in DECISIONS else frozenset()
+    gone = withdrawn(past.acts)
+    for one in reversed(past.acts):
+        later = one.act in building and one.n > act.n and one.n not in gone
+        if later and set(touched(one)) & set(touched(act)):
+            raise WrongCommand(
+                f"Number {one.n} of {one.who} builds on number {act.n}: that has to be taken back first."
+            )
 
 
 def sign(
@@ -218,10 +214,12 @@ def sign(
     key = key_of(person, key_file)
     at = now.astimezone(UTC).replace(microsecond=0)
     with book.locked():
-        past = _past(book)
+        past = past_now(book)
         acts = []
         for one in seen:
-            stands = _as_seen(past, one, signed_by=who)
+            stands = as_seen(past, one, who)
+            if stands.version != one.version:
+                raise changed_since(one.entry, [])
             if stands.review == "rejected":
                 raise WrongCommand(f"{one.entry} is rejected as read wrong: it is not there to be signed.")
             after = {"entry": one.entry, "version": stands.version, "for": reason}
@@ -229,58 +227,12 @@ def sign(
                 text = signed_text(one.entry, stands.version, reason, who, at)
                 after |= {"key": public_half(key), "signature": signature_of(key, text)}
             acts.append(Act(who, "sign", one.entry, None, after))
-        return append(book.history_file, acts, at)
+        return append(book.history_file, acts, at)[-len(acts) :]
 
 
 def refuse_if_changed_since(book: Book, seen: Seen) -> None:
     """Raise ChangedSince where an entry has changed since it was seen; each act looks again under the lock."""
-    _as_seen(_past(book), seen)
-
-
-def _past(book: Book) -> Past:
-    chain = read(book.history_file)
-    refuse_if_changed(book.history_file, chain)
-    return past_of(chain.events)
-
-
-def _before(stands: Standing) -> dict[str, Any]:
-    """Return what a decision was made on: the version seen, what the program read then, and the entry's ground."""
-    machine = version_of(stands.machine) if stands.machine is not None else ""
-    return {"version": stands.version, "read": machine, "entry": as_json(stands.base)}
-
-
-def _person(book: Book, who: str) -> Person:
-    people = book.settings().people
-    for person in people:
-        if person.name == who:
-            return person
-    listed = ", ".join(one.name for one in people) or "nobody yet"
-    raise WrongCommand(f"book.toml lists nobody called '{who}'. It lists: {listed}. Add people under [[people]].")
-
-
-def _reason(why: str, what: str) -> None:
-    if not why.strip():
-        raise WrongCommand(f"{what} needs a reason, for whoever reads the logbook in ten years: --why TEXT.")
-
-
-def _as_seen(past: Past, seen: Seen, signed_by: str = "") -> Standing:
-    """Return how the entry stands, if that is what the person saw; whoever signs may have accepted it since."""
-    stands = past.stands().get(seen.entry)
-    if stands is None:
-        raise WrongCommand(f"The history holds no entry {seen.entry}. Run the book again, and look at its pages.")
-    last = stands.decided[-1].n if stands.decided else 0
-    since = [one for one in past.acts if one.on == seen.entry and one.act in _DONE and one.n > seen.decision]
-    own = bool(since) and all(one.who == signed_by for one in since)
-    if stands.version != seen.version or (last != seen.decision and not own):
-        told = "the program read it anew"
-        if since:
-            told = f"{since[-1].who} {_DONE[since[-1].act]} (number {since[-1].n})"
-        raise ChangedSince(
-            f"{seen.entry} has changed since you saw it: {told}. Nothing was done, and nothing is lost. Run the book "
-            "again, look at the entry as it stands, and decide then.",
-            told,
-        )
-    return stands
+    as_seen(past_now(book), replace(seen, exactly=True), "")
 
 
 def _check_change(book: Book, stands: Standing, change: Change) -> None:

@@ -4,7 +4,7 @@ from collections.abc import Callable, Container, Iterable, Mapping, Sequence
 from datetime import timedelta
 
 from pipeline.history.decisions import Standing
-from pipeline.history.events import Event
+from pipeline.history.events import CUTS, Event
 from pipeline.history.signing import proof_of
 from pipeline.history.versions import ReadEntry, WordsRead
 from pipeline.records import (
@@ -50,7 +50,7 @@ def _decision(act: Event) -> DecisionRecord:
 
 def _signature(act: Event, one: Standing, people: Sequence[Person]) -> SignatureRecord:
     stands = act.after["version"] == one.version
-    amended = any(other.act == "amend" and other.n > act.n for other in one.decided)
+    amended = any(other.act in ("amend", *CUTS) and other.n > act.n for other in one.decided)
     return SignatureRecord.model_validate(
         {
             "number": act.n,

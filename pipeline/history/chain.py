@@ -2,11 +2,14 @@
 
 Beside ``history.jsonl`` lies ``history.head``: the number and the hash of the last line that was wholly written, so
 that a change of the last line, or its loss, shows as well. Whoever copies the one copies the other.
+
+What is to be added is first put down whole in ``history.next``: from then on it has happened, all of it. Whoever is
+killed while he copies it to the end of the history leaves that to the next one; until then it is read with it.
 """
 
 import os
 from collections.abc import Iterator, Sequence
-from contextlib import suppress
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
@@ -18,6 +21,7 @@ MENDED = "mended"
 """The act of the event that tells that a line was found unfinished, and what became of it."""
 
 _SHOWN = 60  # letters
+_DIGITS = 18
 
 
 class HistoryChanged(RunFault):
@@ -60,6 +64,11 @@ def head_file(path: Path) -> Path:
     return path.with_suffix(".head")
 
 
+def next_file(path: Path) -> Path:
+    """Return the file that holds what is being added: where in the history it begins, a newline, and the lines."""
+    return path.with_suffix(".next")
+
+
 def read(path: Path) -> Chain:
     """Read a history; of one that does not exist, nothing. Lines that are no events are left out, and told."""
     whole, torn = _halves(path)
@@ -98,6 +107,7 @@ def append(path: Path, acts: Sequence[Act], now: datetime) -> tuple[Event, ...]:
     """
     chain = read(path)
     refuse_if_changed(path, chain)
+    _finish(path, chain)
     kept = _finished(chain)
     if chain.torn:
         acts = [_mended(chain, kept is not None), *acts]
@@ -115,15 +125,46 @@ def append(path: Path, acts: Sequence[Act], now: datetime) -> tuple[Event, ...]:
         last = hash_of(line)
         written.append(line)
         made.append(event)
-    try:
-        _write_at(path, start, b"".join(line + b"\n" for line in written))
-        _write_head(path, number, last)
-    except OSError as error:
-        raise RunFault(
-            f"{path}: it cannot be written to ({error}). Free some room on the disk, or let yourself write to the "
-            "folder, and do it again: what was noted before is kept."
-        ) from error
+    content = b"".join(line + b"\n" for line in written)
+    with _or_nothing(path, start, chain.torn):
+        _replace(next_file(path), f"{start}\n".encode("ascii") + content)
+        _write_at(path, start, content)
+        _replace(head_file(path), _head(number, last))
+        next_file(path).unlink()
     return tuple(made)
+
+
+def _finish(path: Path, chain: Chain) -> None:
+    """Do what is left of an adding that was stopped: it has happened, and only its copying was not done."""
+    begun, head = _begun(path), _head(len(chain.events), chain.head)
+    try:
+        if begun is not None:
+            _write_at(path, *begun)
+        if chain.events and not chain.torn and head_file(path).read_bytes() != head:
+            _replace(head_file(path), head)
+        next_file(path).unlink(missing_ok=True)
+    except OSError as error:
+        raise _unwritable(path, error) from error
+
+
+@contextmanager
+def _or_nothing(path: Path, start: int, before: bytes) -> Iterator[None]:
+    """Where something cannot be added, leave the history as it was; ``before`` is what stood at ``start``."""
+    try:
+        yield
+    except OSError as error:
+        with suppress(OSError):
+            next_file(path).unlink(missing_ok=True)
+            if path.exists():
+                _write_at(path, start, before)
+        raise _unwritable(path, error) from error
+
+
+def _unwritable(path: Path, error: OSError) -> RunFault:
+    return RunFault(
+        f"{path}: it cannot be written to ({error}). Free some room on the disk, or let yourself write to the "
+        "folder, and do it again: what was noted before is kept."
+    )
 
 
 def refuse_if_changed(path: Path, chain: Chain) -> None:
@@ -137,13 +178,30 @@ def refuse_if_changed(path: Path, chain: Chain) -> None:
 
 
 def _halves(path: Path) -> tuple[bytes, bytes]:
-    """Return the whole lines of the file, and what stands after the last newline."""
-    try:
-        content = path.read_bytes()
-    except FileNotFoundError:
-        return b"", b""
+    """Return the whole lines of the history, and what stands after the last newline."""
+    content = _held(path)
+    begun = _begun(path)
+    if begun is not None:
+        content = content[: begun[0]] + begun[1]
     end = content.rfind(b"\n") + 1
     return content[:end], content[end:]
+
+
+def _held(path: Path) -> bytes:
+    try:
+        return path.read_bytes()
+    except FileNotFoundError:
+        return b""
+
+
+def _begun(path: Path) -> tuple[int, bytes] | None:
+    """Return where something was begun to be added and what, if the history goes on to it; else None."""
+    start, newline, content = _held(next_file(path)).partition(b"\n")
+    if not (newline and start.isdigit() and len(start) < _DIGITS and content.endswith(b"\n")):
+        return None
+    held = _held(path)
+    fits = int(start) <= len(held) and content.startswith(held[int(start) :])
+    return (int(start), content) if fits else None
 
 
 def _event(line: bytes) -> Event | None:
@@ -219,16 +277,23 @@ def _write_at(path: Path, start: int, content: bytes) -> None:
         os.fsync(file.fileno())
 
 
-def _write_head(path: Path, number: int, last: str) -> None:
-    file = head_file(path)
+def _head(number: int, last: str) -> bytes:
+    return f"{number} {last}\n".encode("ascii")
+
+
+def _replace(file: Path, content: bytes) -> None:
+    """Write a file beside and move it into place; it is on the disk when this returns."""
     beside = file.with_name(f".{file.name}.part")
-    with beside.open("wb") as head:
-        head.write(f"{number} {last}\n".encode("ascii"))
-        head.flush()
-        os.fsync(head.fileno())
-    beside.replace(file)
+    try:
+        with beside.open("wb") as part:
+            part.write(content)
+            part.flush()
+            os.fsync(part.fileno())
+        beside.replace(file)
+    finally:
+        beside.unlink(missing_ok=True)
     with suppress(OSError):  # a folder cannot be opened like this on every system
-        folder = os.open(path.parent, os.O_RDONLY)
+        folder = os.open(file.parent, os.O_RDONLY)
         try:
             os.fsync(folder)
         finally:

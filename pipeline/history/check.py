@@ -4,14 +4,14 @@ from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 
 from pipeline.history.chain import Break, read
-from pipeline.history.events import Event
+from pipeline.history.events import DECISIONS, Event, touched
 from pipeline.history.past import Past, past_of
 from pipeline.history.signing import proof_of
 from pipeline.history.versions import ReadEntry, WordsRead, version_of
 from pipeline.records import EntryRecord, Records, UtteranceRecord
 from pipeline.settings import Person
 
-_CHANGES = frozenset({"accept", "amend", "reject", "withdraw"})
+_CHANGES = DECISIONS | {"withdraw"}
 
 
 def check_history(path: Path, records: Records | None = None, people: Sequence[Person] = ()) -> list[Break]:
@@ -60,7 +60,7 @@ def check_records(past: Past, records: Records) -> Iterator[Break]:
             yield Break(f"entry {entry.id}", "it says something else than its version", entry.version, found)
             continue
         last = max((one.number for one in entry.decided), default=0)
-        if any(act.n > last and act.on == entry.id and act.act in _CHANGES for act in past.acts):
+        if any(act.n > last and act.act in _CHANGES and entry.id in touched(act) for act in past.acts):
             continue
         now = stands.get(entry.id)
         if now is None or now.version != entry.version:

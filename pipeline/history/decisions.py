@@ -8,11 +8,13 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any, Literal
 
-from pipeline.history.events import DECISIONS, Event
+from pipeline.history.cuts import after_cut, part_of, sources_of
+from pipeline.history.events import CUTS, DECISIONS, Event, canonical, hash_of, touched
 from pipeline.history.versions import ReadEntry, from_json, version_of
 from pipeline.records import EntryRecord, FactRecord, PhotoLink
 
 Review = Literal["unread", "accepted", "amended", "rejected"]
+_UNREAD: Review = "unread"
 _BY_A_PERSON = "as a person amended it"
 
 
@@ -22,12 +24,14 @@ class Standing:
 
     ``base`` is what the program read, that the decisions were made on; ``machine`` what it reads now, None where it
     no longer makes the entry; ``decided`` and ``signed`` are the events that still stand; ``asked`` tells that the
-    program's reading has changed since a person last decided.
+    program's reading has changed since a person last decided. ``now`` is the version of what it reads, of all
+    entries that this one was cut from or joined of.
     """
 
     read: ReadEntry
     base: ReadEntry
     machine: ReadEntry | None
+    now: str = ""
     review: Review = "unread"
     decided: tuple[Event, ...] = ()
     signed: tuple[Event, ...] = ()
@@ -49,10 +53,12 @@ def as_decided(machine: Mapping[str, ReadEntry], acts: Sequence[Event]) -> dict[
         machine: what the program reads, by entry.
         acts: what people did, in order; other events are passed over.
     """
+    taken_back = withdrawn(acts)
     by_entry = _by_entry(acts)
+    sources = sources_of(machine, acts, taken_back)
     stands: dict[str, Standing] = {}
     for entry in (*machine, *(one for one in by_entry if one not in machine)):
-        found = _standing(machine.get(entry), by_entry.get(entry, ()))
+        found = _standing(entry, machine, by_entry.get(entry, ()), taken_back, sources.get(entry, (entry,)))
         if found is not None:
             stands[entry] = found
     return _each_once(stands)
@@ -66,27 +72,51 @@ def withdrawn(acts: Iterable[Event]) -> dict[int, int]:
 def _by_entry(acts: Sequence[Event]) -> dict[str, list[Event]]:
     found: dict[str, list[Event]] = {}
     for act in acts:
-        if act.act in DECISIONS or act.act in ("sign", "withdraw"):
-            found.setdefault(act.on, []).append(act)
+        if act.act in DECISIONS or act.act == "sign":
+            for entry in touched(act):
+                found.setdefault(entry, []).append(act)
     return found
 
 
-def _standing(machine: ReadEntry | None, acts: Sequence[Event]) -> Standing | None:
-    taken_back = withdrawn(acts)
+def _standing(
+    entry: str,
+    machine: Mapping[str, ReadEntry],
+    acts: Sequence[Event],
+    taken_back: Mapping[int, int],
+    sources: Sequence[str],
+) -> Standing | None:
     decisions = [act for act in acts if act.act in DECISIONS and act.n not in taken_back]
     decisions = [act for act in decisions if not _was_of_what_was_taken_back(act, acts, taken_back)]
     signed = tuple(act for act in acts if act.act == "sign" and act.n not in taken_back)
     if not decisions:
-        return None if machine is None else Standing(machine, machine, machine, signed=signed)
-    base = from_json(decisions[0].before["entry"])
-    read = base
-    review: Review = "unread"
+        own = machine.get(entry)
+        return None if own is None else Standing(own, own, own, version_of(own), signed=signed)
+    base: ReadEntry | None = None if decisions[0].act in CUTS else from_json(decisions[0].before["entry"])
+    read, review = base, _UNREAD
     for act in decisions:
-        read, review = _after(read, act)
-    if machine is not None:
-        read = _at(read, machine)
-    asked = machine is None or version_of(machine) != decisions[-1].before["read"]
-    return Standing(read, base, machine, review, tuple(decisions), signed, asked)
+        if act.act in CUTS:
+            read = base = after_cut(act, entry)
+            review = "amended" if act.before["review"] != "unread" else review
+        elif read is not None:
+            read, review = _after(read, act)
+    if read is None or base is None:
+        return None
+    now = [machine[one] for one in sources if one in machine]
+    whole = len(now) == len(sources)
+    own = (
+        part_of(now, read) if sources != (entry,) or any(act.act in CUTS for act in decisions) else machine.get(entry)
+    )
+    if own is not None:
+        read = _at(read, own)
+    told = now_of(now)
+    asked = not whole or told != decisions[-1].before["read"]
+    return Standing(read, base, own, told, review, tuple(decisions), signed, asked)
+
+
+def now_of(read: Sequence[ReadEntry]) -> str:
+    """Return the version of what the program reads: of one entry, or of several together; "" for none."""
+    versions = [version_of(one) for one in read]
+    return versions[0] if len(versions) == 1 else hash_of(canonical(versions)) if versions else ""
 
 
 def _was_of_what_was_taken_back(act: Event, acts: Sequence[Event], taken_back: Mapping[int, int]) -> bool:

@@ -13,7 +13,10 @@ from pipeline.values import Value
 BEFORE_THE_FIRST = "0" * 64
 """What the first event has as the hash of the line before it."""
 
-DECISIONS = frozenset({"accept", "amend", "reject"})
+CUTS = frozenset({"split", "join"})
+"""What a person may do to where entries begin and end: each touches two of them."""
+
+DECISIONS = frozenset({"accept", "amend", "reject"}) | CUTS
 """What a person may decide on an entry."""
 
 
@@ -40,6 +43,11 @@ class Event(Value):
     after: Any = None
     why: str = ""
     previous: str
+
+
+def touched(event: Event) -> tuple[str, ...]:
+    """Return what an event is about: an entry or a file; the two entries of a split or a join."""
+    return (event.on, event.after["other"]) if event.act in CUTS else (event.on,)
 
 
 def canonical(value: Any) -> bytes:

@@ -7,8 +7,10 @@ from functools import cached_property
 from typing import Any
 
 from pipeline.history.answers import answer_of
+from pipeline.history.cuts import is_cut
 from pipeline.history.decisions import Standing, as_decided
-from pipeline.history.events import DECISIONS, Event
+from pipeline.history.events import CUTS, DECISIONS, Event
+from pipeline.history.releases import is_release
 from pipeline.history.versions import ReadEntry, from_json
 from pipeline.records import FactRecord
 
@@ -64,6 +66,21 @@ def first_made(events: Iterable[Event]) -> dict[str, ReadEntry]:
     return made
 
 
+def about(events: Iterable[Event], entry: str) -> tuple[Event, ...]:
+    """Return the events on an entry: also cuts that made it or took it in, and answers to advice that it set off."""
+    found: list[Event] = []
+    numbers: set[int] = set()
+    for event in events:
+        after = event.after if isinstance(event.after, dict) else {}
+        answers = event.act == "answer" and after.get("entry") == entry
+        cut = event.act in CUTS and after.get("other") == entry
+        taken_back = event.act == "withdraw" and after.get("withdrawn") in numbers
+        if event.on == entry or answers or cut or taken_back:
+            found.append(event)
+            numbers.add(event.n)
+    return tuple(found)
+
+
 def until(events: Iterable[Event], day: date, zone: tzinfo) -> tuple[Event, ...]:
     """Return the events up to the end of a day in a time zone."""
     return tuple(event for event in events if event.at.astimezone(zone).date() <= day)
@@ -81,6 +98,8 @@ def _is_whole(act: Event) -> bool:
     """Tell whether a person's act holds what its kind needs: a history that was changed may lack it."""
     before = act.before if isinstance(act.before, dict) else {}
     after = act.after if isinstance(act.after, dict) else {}
+    if act.act in CUTS:
+        return is_cut(act)
     if act.act in DECISIONS:
         told = {"version", "read"} <= before.keys() and _entry(before.get("entry")) is not None
         return told and (act.act != "amend" or _is_change(after))
@@ -88,6 +107,10 @@ def _is_whole(act: Event) -> bool:
         return {"entry", "version", "for"} <= after.keys()
     if act.act == "answer":
         return _is_answer(act)
+    if act.act in ("release", "keep-in"):
+        return is_release(act)
+    if act.act == "teach":
+        return {"heard", "means", "part"} <= after.keys()
     return act.act != "withdraw" or isinstance(after.get("withdrawn"), int)
 
 

@@ -23,6 +23,7 @@ from pipeline.trade.entries import (
     Rule,
     Short,
     StationPoint,
+    Taught,
     Verb,
     Words,
     Zone,
@@ -76,6 +77,7 @@ class Vocabulary(Value):
     outline: tuple[Outline, ...] = ()
     joints: tuple[Joint, ...] = ()
     sets: tuple[PartSet, ...] = ()
+    taught: tuple[Taught, ...] = ()
     chapters: tuple[Chapter, ...] = ()
     zones: tuple[Zone, ...] = ()
     order: tuple[OrderRule, ...] = ()
@@ -85,11 +87,14 @@ class Vocabulary(Value):
     @cached_property
     def fingerprint(self) -> str:
         """SHA-256 of what is read with, in hexadecimal: the same whatever comments and order the files have."""
-        return _sha256(self.model_dump(mode="json", exclude=_NOT_READ_WITH))
+        held = self.model_dump(mode="json", exclude=_NOT_READ_WITH)
+        if not self.taught:  # a book that was read before there was such a list is not read again for it
+            del held["taught"]
+        return _sha256(held)
 
     @cached_property
     def _all_but_parts(self) -> str:
-        return _sha256(self.model_dump(mode="json", exclude={"parts": True, **_NOT_READ_WITH}))
+        return _sha256(self.model_dump(mode="json", exclude={"parts": True, "taught": True, **_NOT_READ_WITH}))
 
     @cached_property
     def _beginnings(self) -> tuple[tuple[str, tuple[frozenset[str], ...]], ...]:

@@ -4,7 +4,8 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 from pipeline.errors import WrongCommand
-from pipeline.history.acts import Change, Seen, refuse_if_changed_since
+from pipeline.history.acts import Change, refuse_if_changed_since
+from pipeline.history.seen import Seen
 from pipeline.records import EntryRecord
 from pipeline.review.fact_form import fact_from, marked
 from pipeline.review.open_book import OpenBook
@@ -16,11 +17,15 @@ Fields = Sequence[tuple[str, str]]
 
 @dataclass(frozen=True)
 class Done:
-    """What was done, in words, with what takes it back: (entry or rule, number in the history)."""
+    """What was done, in words, with what takes it back: (entry or rule, number in the history).
+
+    ``next_one`` goes on to the next entry to check, ``at`` to the entry that it is about now.
+    """
 
     text: str
     undo: tuple[tuple[str, int], ...] = ()
     next_one: bool = False
+    at: str = ""
 
 
 def do(what: str, book: OpenBook, views: Views, entry: EntryRecord, fields: Fields, who: str) -> Done:
@@ -49,7 +54,7 @@ def _accept(book: OpenBook, views: Views, entry: EntryRecord, fields: Fields, wh
 
 
 def _reject(book: OpenBook, views: Views, entry: EntryRecord, fields: Fields, who: str) -> Done:
-    made = book.decide(seen_in(entry.id, fields), "reject", who, _why(fields))
+    made = book.decide(seen_in(entry.id, fields), "reject", who, why_in(fields))
     return Done("Rejected: it counts in no list.", ((entry.id, made.n),))
 
 
@@ -59,7 +64,7 @@ def _words(book: OpenBook, views: Views, entry: EntryRecord, fields: Fields, who
     if not read:
         raise WrongCommand("Words cannot be empty. Where nothing was said, reject the entry.")
     change = Change(words={told.get("utterance", ""): read})
-    (made,) = book.amend([(seen_in(entry.id, fields), change)], who, _why(fields))
+    (made,) = book.amend([(seen_in(entry.id, fields), change)], who, why_in(fields))
     return Done("The words are put right. The facts stay as they are until you change them.", ((entry.id, made.n),))
 
 
@@ -69,7 +74,7 @@ def _fact(book: OpenBook, views: Views, entry: EntryRecord, fields: Fields, who:
     fact = fact_from(fields, book.vocabulary, before)
     facts = [marked(one) for one in entry.facts]
     facts = [*facts, fact] if number is None else [*facts[:number], fact, *facts[number + 1 :]]
-    (made,) = book.amend([(seen_in(entry.id, fields), Change(facts=facts))], who, _why(fields))
+    (made,) = book.amend([(seen_in(entry.id, fields), Change(facts=facts))], who, why_in(fields))
     return Done("A fact was added." if number is None else "The fact is put right.", ((entry.id, made.n),))
 
 
@@ -78,7 +83,7 @@ def _remove_fact(book: OpenBook, views: Views, entry: EntryRecord, fields: Field
     if number is None:
         raise WrongCommand("Say which fact.")
     facts = [marked(one) for at, one in enumerate(entry.facts) if at != number]
-    (made,) = book.amend([(seen_in(entry.id, fields), Change(facts=facts))], who, _why(fields))
+    (made,) = book.amend([(seen_in(entry.id, fields), Change(facts=facts))], who, why_in(fields))
     text = fact_text(entry.facts[number], book.vocabulary)
     return Done(f"Removed: {text}.", ((entry.id, made.n),))
 
@@ -93,7 +98,7 @@ def _photo(book: OpenBook, views: Views, entry: EntryRecord, fields: Fields, who
     changes = [(seen_in(entry.id, fields), Change(photos=[one for one in here if one != photo]))]
     if told.get("to"):
         changes.append(_put(views, photo, told["to"]))
-    made = book.amend(changes, who, _why(fields))
+    made = book.amend(changes, who, why_in(fields))
     text = "The photo is moved." if told.get("to") else "The photo is taken out: it is below its day's entries."
     return Done(text, tuple((one.on, one.n) for one in made))
 
@@ -105,8 +110,26 @@ def _answer(book: OpenBook, views: Views, entry: EntryRecord, fields: Fields, wh
     )
     if caution is None:
         raise WrongCommand("That advice is not there any more.")
-    made = book.answer(answer_to(caution, _why(fields), who), _whole_number(told.get("seen", "")))
+    made = book.answer(answer_to(caution, why_in(fields), who), whole_number(told.get("seen", "")))
     return Done("Answered. The advice stays in the logbook, with your answer beside it.", ((made.on, made.n),))
+
+
+def _split(book: OpenBook, views: Views, entry: EntryRecord, fields: Fields, who: str) -> Done:
+    utterance = dict(fields).get("utterance", "")
+    made = book.split(seen_in(entry.id, fields), utterance, who, why_in(fields))
+    return Done("Split. What follows is an entry of its own; facts went with their words.", ((entry.id, made.n),))
+
+
+def _join(book: OpenBook, views: Views, entry: EntryRecord, fields: Fields, who: str) -> Done:
+    other = seen_of(dict(fields).get("other", ""))
+    made = book.join(seen_in(entry.id, fields), other, who, why_in(fields))
+    return Done("Joined.", ((made.on, made.n),), at=made.on)
+
+
+def _sign(book: OpenBook, views: Views, entry: EntryRecord, fields: Fields, who: str) -> Done:
+    reason = dict(fields).get("for", "")
+    made = book.sign(seen_in(entry.id, fields), who, reason)
+    return Done(f"Your name stands under it, for “{reason}” and no more: it is no release.", ((entry.id, made.n),))
 
 
 ACTS: Mapping[str, Callable[[OpenBook, Views, EntryRecord, Fields, str], Done]] = {
@@ -117,6 +140,9 @@ ACTS: Mapping[str, Callable[[OpenBook, Views, EntryRecord, Fields, str], Done]] 
     "remove-fact": _remove_fact,
     "photo": _photo,
     "answer": _answer,
+    "split": _split,
+    "join": _join,
+    "sign": _sign,
 }
 
 
@@ -128,7 +154,7 @@ def place_photo(book: OpenBook, views: Views, fields: Fields, who: str) -> Done:
         raise WrongCommand("Choose the entry that the photo belongs to.")
     if any(link.media == photo for one in views.records.entries for link in one.photos):
         raise WrongCommand("That photo has been placed with an entry since you saw it. Nothing was done.")
-    (made,) = book.amend([_put(views, photo, told["to"])], who, _why(fields))
+    (made,) = book.amend([_put(views, photo, told["to"])], who, why_in(fields))
     return Done("The photo is placed.", ((made.on, made.n),))
 
 
@@ -150,14 +176,14 @@ def accept_all(book: OpenBook, fields: Fields, who: str) -> Done:
 def seen_in(entry: str, fields: Fields) -> Seen:
     """Return what a form's page showed of its entry."""
     told = dict(fields)
-    return Seen(entry, told.get("version", ""), _whole_number(told.get("decision", "")))
+    return Seen(entry, told.get("version", ""), whole_number(told.get("decision", "")), exactly=True)
 
 
 def seen_of(text: str) -> Seen:
     """Return what a list showed of an entry, from "entry|version|number"; raises WrongCommand."""
     entry, _, left = text.partition("|")
     version, _, number = left.partition("|")
-    return Seen(entry, version, _whole_number(number))
+    return Seen(entry, version, whole_number(number), exactly=True)
 
 
 def _put(views: Views, photo: str, to: str) -> tuple[Seen, Change]:
@@ -172,7 +198,8 @@ def _name(caution: object) -> str:
     return getattr(caution, "text", "")
 
 
-def _why(fields: Fields) -> str:
+def why_in(fields: Fields) -> str:
+    """Return the reason that a form gives; raises WrongCommand where it gives none."""
     why = " ".join(dict(fields).get("why", "").split())
     if not why:
         raise WrongCommand("This needs a reason, for whoever reads the logbook in ten years. Nothing was done.")
@@ -184,13 +211,14 @@ def _at(entry: EntryRecord, fields: Fields) -> int | None:
     text = dict(fields).get("number", "")
     if not text:
         return None
-    number = _whole_number(text)
+    number = whole_number(text)
     if number >= len(entry.facts):
         raise WrongCommand("That fact is not there any more.")
     return number
 
 
-def _whole_number(text: str) -> int:
+def whole_number(text: str) -> int:
+    """Return the number in a form's field; raises WrongCommand where it is none."""
     if not (text.isascii() and text.isdigit() and len(text) < 12):
         raise WrongCommand("That form is not one of this page's. Load the page again.")
     return int(text)

@@ -113,7 +113,7 @@ def fact_from(fields: Iterable[tuple[str, str]], vocabulary: Vocabulary, before:
             made[key] = one[key]
     for key in ("item", "of"):
         if one.get(key):
-            made[key] = _notation(one[key], vocabulary, getattr(before, key, None))
+            made[key] = notation_of(one[key], vocabulary, getattr(before, key, None))
     if one.get("count"):
         made["count"] = _number(one["count"], int)
     made |= {key: True for key in ("about", "absent") if one.get(key)}
@@ -144,7 +144,14 @@ def _pairs(fields: list[tuple[str, str]], first: str, second: str) -> list[tuple
     return rows
 
 
-def _notation(name: str, vocabulary: Vocabulary, before: str | None) -> str:
+def notation_of(name: str, vocabulary: Vocabulary, before: str | None = None) -> str:
+    """Return the notation of what is called by a name; raises WrongCommand where no list has it, or several parts do.
+
+    Args:
+        name: as it was picked or typed.
+        vocabulary: every list.
+        before: the notation that stood there; its own name leaves it.
+    """
     if before is not None and name == term(vocabulary, before):
         return before
     for one in vocabulary.counted:

@@ -9,16 +9,24 @@ from typing import Literal, TypeVar
 from pipeline.assemble import decided_anew
 from pipeline.bench import Bench
 from pipeline.book import Book
-from pipeline.errors import BookInUse, WrongCommand
+from pipeline.errors import BookInUse, RunFault, WrongCommand
 from pipeline.history import chain
-from pipeline.history.acts import Change, Seen, amend_together, answer, decide, withdraw
-from pipeline.history.events import Event
+from pipeline.history.acts import Change, amend_together, answer, decide, sign, withdraw
+from pipeline.history.cutting import join, split
+from pipeline.history.events import Event, hash_of
 from pipeline.history.past import Past, past_of
+from pipeline.history.releases import Thing, with_releases
+from pipeline.history.releasing import keep_in, release
+from pipeline.history.seen import Seen
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.records import Records
 from pipeline.search import index
 from pipeline.settings import Answer, Settings
+from pipeline.stages import Told
 from pipeline.store import Store
+from pipeline.teaching import Changes, changes_of, teach
+from pipeline.trade.lessons import Lesson
+from pipeline.values import HeardWord
 from pipeline.writing.write import write_book
 
 _PATIENCE_S = 3.0
@@ -42,7 +50,10 @@ class OpenBook:
         self._now = now
         self._lock = threading.RLock()
         self._state: tuple[object, ...] = ()
+        self._spoken: dict[str, dict[str, tuple[HeardWord, ...]]] = {}
         self.unwritten = 0
+        self.writing = ""
+        self._writer: threading.Thread | None = None
         self._read()
         if self._run.entries and not self.past.read:
             raise WrongCommand(f"{book.folder}: its history holds no entry. Run it: saidseen run {book.folder}")
@@ -56,6 +67,11 @@ class OpenBook:
     def vocabulary(self) -> Vocabulary:
         """The book's vocabulary."""
         return self._vocabulary
+
+    @property
+    def state(self) -> str:
+        """Tells one state of the book from another, without telling anything else of it."""
+        return hash_of(repr(self._on_disk()).encode("utf-8", "backslashreplace"))
 
     def records(self) -> Records:
         """Return the records as they stand now, also after another page or a run has changed the book."""
@@ -80,8 +96,51 @@ class OpenBook:
         """Take a decision or an answer back. Raises as ``acts.withdraw``."""
         return self._act(lambda: withdraw(self.book, on, number, who, self._now(), why))
 
+    def split(self, seen: Seen, utterance: str, who: str, why: str) -> Event:
+        """Split an entry. Raises as ``cutting.split``."""
+        return self._act(lambda: split(self.book, seen, utterance, who, self._now(), why))
+
+    def join(self, seen: Seen, other: Seen, who: str, why: str) -> Event:
+        """Join two neighbours. Raises as ``cutting.join``."""
+        return self._act(lambda: join(self.book, seen, other, who, self._now(), why))
+
+    def sign(self, seen: Seen, who: str, reason: str) -> Event:
+        """Put a person's typed name to an entry. Raises as ``acts.sign``."""
+        return self._act(lambda: sign(self.book, [seen], who, reason, self._now())[0])
+
+    def say_of(self, thing: Thing, seen: int, who: str, why: str, *, out: bool) -> Event:
+        """Let something out to supporters, or keep it in. Raises as ``releasing.release``."""
+        act = release if out else keep_in
+        return self._act(lambda: act(self.book, thing, seen, who, self._now(), why))
+
+    def changes_of(self, lesson: Lesson) -> Changes:
+        """Return what a lesson would change in the book. Raises as ``teaching.changes_of``."""
+        return changes_of(self.book, self.records(), lesson)
+
+    def teach(self, lesson: Lesson, who: str, why: str) -> Event:
+        """Teach the book a word. Raises as ``teaching.teach``."""
+        return self._act(lambda: teach(self.book, lesson, who, self._now(), why))
+
+    def spoken(self, media: str) -> dict[str, tuple[HeardWord, ...]]:
+        """Return the words of each utterance of a recording with their seconds; none where nothing keeps them."""
+        with self._lock:
+            if media not in self._spoken:
+                self._spoken[media] = self._words_of(media)
+            return self._spoken[media]
+
+    def _words_of(self, media: str) -> dict[str, tuple[HeardWord, ...]]:
+        if not self.book.store_file.exists():
+            return {}
+        with Store(self.book.store_file, read_only=True) as store:
+            made = store.latest("read", media)
+        if made is None or made.value is None:
+            return {}
+        return {one.id: one.words for one in Told.model_validate_json(made.value).utterances}
+
     def write_pages(self) -> int:
         """Write ``out/`` anew with all that was decided, and return how many files changed.
+
+        What is being written is told in ``writing`` meanwhile, and how it ended after that.
 
         Raises:
             BookInUse: another run has the book.
@@ -91,7 +150,8 @@ class OpenBook:
             with self.book.locked():
                 chain.refuse_if_changed(self.book.history_file, chain.read(self.book.history_file))
                 records = self.records()
-                written = write_book(records, self._settings, self._vocabulary, self.book.out)
+                settings = with_releases(self._settings, self.past.acts)
+                written = write_book(records, settings, self._vocabulary, self.book.out, progress=self._tell)
                 if self.book.store_file.exists():
                     with Store(self.book.store_file) as store:
                         index(store, records, self._vocabulary)
@@ -101,6 +161,31 @@ class OpenBook:
         self.unwritten = 0  # nothing was decided meanwhile: the book's lock was held, and pages could still be read
         return number
 
+    def begin_writing(self) -> None:
+        """Write the pages while others are shown; ``is_writing`` and ``writing`` tell how that goes."""
+        with self._lock:
+            if self._writer is None or not self._writer.is_alive():
+                self.writing = "It begins."
+                self._writer = threading.Thread(target=self._write, daemon=True)
+                self._writer.start()
+
+    def is_writing(self, patience_s: float = 0.0) -> bool:
+        """Tell whether pages are being written, after waiting so long for the end."""
+        if self._writer is None:
+            return False
+        self._writer.join(patience_s)
+        return self._writer.is_alive()
+
+    def _write(self) -> None:
+        try:
+            number = self.write_pages()
+            self.writing = f"The pages are written: {number} {'file' if number == 1 else 'files'} changed."
+        except (RunFault, OSError) as fault:
+            self.writing = f"The pages were not written. {fault}"
+
+    def _tell(self, place: str) -> None:
+        self.writing = f"Making {place}"
+
     def _act(self, do: Callable[[], _Made]) -> _Made:
         with self._lock:
             made = _patiently(do)
@@ -108,8 +193,15 @@ class OpenBook:
             return made
 
     def _on_disk(self) -> tuple[object, ...]:
-        files = (self.book.history_file, self.book.out / "records.json", self.book.settings_file)
-        return tuple((one.stat().st_mtime_ns, one.stat().st_size) if one.exists() else None for one in files)
+        files = (
+            self.book.history_file,
+            self.book.out / "records.json",
+            self.book.settings_file,
+            *sorted(self.book.vocabulary_folder.glob("*.csv")),
+        )
+        return tuple(
+            (one.name, one.stat().st_mtime_ns, one.stat().st_size) if one.exists() else None for one in files
+        )
 
     def _read(self) -> None:
         state = self._on_disk()
@@ -125,6 +217,7 @@ class OpenBook:
         chain.refuse_if_changed(self.book.history_file, history)
         self.past: Past = past_of(history.events)
         self._records = decided_anew(self._run, self.past, Bench(self._settings, self._vocabulary))
+        self._spoken = {}
         self._state = state
 
 

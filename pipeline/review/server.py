@@ -1,7 +1,7 @@
 """The review pages, served: what is shown at which address, and where each form leads."""
 
 import threading
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from pathlib import Path
 
 from starlette.applications import Starlette
@@ -9,16 +9,20 @@ from starlette.requests import Request
 from starlette.responses import FileResponse, HTMLResponse, PlainTextResponse, RedirectResponse, Response
 from starlette.routing import Route
 
-from pipeline.errors import RunFault
-from pipeline.history.acts import ChangedSince
+from pipeline.errors import RunFault, WrongCommand
+from pipeline.history.seen import ChangedSince
 from pipeline.reading.fact import MarkedFact
-from pipeline.review.doing import ACTS, Done, Fields, accept_all, do, place_photo
+from pipeline.review.doing import ACTS, Done, Fields, accept_all, do, place_photo, whole_number, why_in
 from pipeline.review.fact_form import GRADES, SCHEMES, SIDES, STATUSES, form_of, names_of
 from pipeline.review.guard import Guard, Session
 from pipeline.review.media_files import media_answer
 from pipeline.review.open_book import OpenBook
+from pipeline.review.release_page import Releases
+from pipeline.review.teach_page import lesson_in, part_name, taught_words
 from pipeline.review.views import Views
+from pipeline.settings import Person
 from pipeline.shipped import shipped
+from pipeline.writing.decision_wording import NO_RELEASE
 from pipeline.writing.pages import page
 
 _LOOKS = {
@@ -34,6 +38,7 @@ _KEPT = {
     "reason": "You wrote: “{}”",
 }
 _MOST_SHOWN = 300
+_PATIENCE_S = 1.0
 
 
 def review_app(book: OpenBook, port: int, token: str, who: str = "") -> Guard:
@@ -67,6 +72,14 @@ class _Pages:
                 Route("/entry/{entry}/{what}", self._act, methods=["POST"]),
                 Route("/undo", self._undo, methods=["POST"]),
                 Route("/write", self._write, methods=["POST"]),
+                Route("/writing", self._writing),
+                Route("/teach", self._teach_form),
+                Route("/teach", self._teach, methods=["POST"]),
+                Route("/teach/look", self._teach_look, methods=["POST"]),
+                Route("/release", self._release),
+                Route("/release", self._say_of, methods=["POST"]),
+                Route("/release/{day}", self._release_day),
+                Route("/release/{day}", self._say_of, methods=["POST"]),
                 Route("/media/{name}", self._media),
                 Route("/look/{name}", self._look),
             ],
@@ -80,9 +93,13 @@ class _Pages:
         with self._lock:
             records = self._book.records()
             if self._made is None or self._made[0] is not records:
-                views = Views(records, self._book.past, self._book.vocabulary, self._book.settings)
+                book = self._book
+                views = Views(records, book.past, book.vocabulary, book.settings, book.spoken)
                 self._made = (records, views)
             return self._made[1]
+
+    def _releases(self, views: Views) -> Releases:
+        return Releases(views.records, self._book.past, self._book.vocabulary, self._book.settings)
 
     # Pages -----------------------------------------------------------------------------------------------------
 
@@ -102,9 +119,14 @@ class _Pages:
             if entry is None:
                 return None
             vocabulary = self._book.vocabulary
+            who = request.state.session.who
+            me = next((one for one in self._book.settings.people if one.name == who), Person(name=who))
             return {
                 "entry": entry,
                 "names": names_of(vocabulary),
+                "me": me,
+                "may_sign": [(one, one) for one in me.may_sign],
+                "no_release": NO_RELEASE,
                 "empty": form_of(MarkedFact(status="done"), vocabulary),
                 "statuses": STATUSES,
                 "sides": SIDES,
@@ -117,8 +139,71 @@ class _Pages:
     def _who(self, request: Request) -> Response:
         return self._shown(request, "review/who.html", lambda views: {}, ask=False)
 
+    def _writing(self, request: Request) -> Response:
+        going = self._book.is_writing()
+        values = {"going": going, "writing": self._book.writing}
+        return self._shown(request, "review/writing.html", lambda views: values)
+
+    def _teach_form(self, request: Request) -> Response:
+        given = {key: request.query_params.get(key, "")[:200] for key in ("heard", "means", "entry")}
+        return self._shown(request, "review/teach.html", lambda views: self._teaching(views, given))
+
+    def _teach_look(self, request: Request) -> Response:
+        """Show what a lesson would change; nothing is changed by that."""
+        given = {key: value[:200] for key, value in request.state.form}
+        try:
+            lesson = lesson_in(given, self._book.vocabulary)
+            changes = self._book.changes_of(lesson)
+        except RunFault as fault:
+            request.state.session.told = ("fault", str(fault), "")
+            return self._shown(request, "review/teach.html", lambda views: self._teaching(views, given))
+        return self._shown(
+            request,
+            "review/teach-look.html",
+            lambda views: {
+                "lesson": lesson,
+                "part": part_name(lesson, self._book.vocabulary),
+                "changes": changes,
+                "entry": given.get("entry", ""),
+                "called": views.called,
+                "state": self._book.state,
+            },
+        )
+
+    def _teaching(self, views: Views, given: Mapping[str, str]) -> dict[str, object]:
+        entry = given.get("entry", "")
+        return {
+            "given": {key: given.get(key, "") for key in ("heard", "means", "part")},
+            "entry": entry if entry in views.entries else "",
+            "names": names_of(self._book.vocabulary),
+            "taught": taught_words(self._book.past),
+        }
+
+    def _release(self, request: Request) -> Response:
+        return self._shown(request, "review/release.html", self._released)
+
+    def _released(self, views: Views) -> dict[str, object]:
+        return {"out": self._releases(views), "days": views.days, "may": self._may_release}
+
+    def _release_day(self, request: Request) -> Response:
+        def values(views: Views) -> dict[str, object] | None:
+            day = views.day(request.path_params["day"])
+            out = self._releases(views)
+            may = {"out": out, "may": self._may_release}
+            return None if day is None else {**may, "day": day, "said": out.said_on(day.day)}
+
+        return self._shown(request, "review/release-day.html", values)
+
+    @property
+    def _may_release(self) -> tuple[str, ...]:
+        return tuple(one.name for one in self._book.settings.people if one.may_release)
+
     def _shown(
-        self, request: Request, template: str, values: Callable[[Views], dict[str, object] | None], ask: bool = True
+        self,
+        request: Request,
+        template: str,
+        values: Callable[[Views], Mapping[str, object] | None],
+        ask: bool = True,
     ) -> Response:
         session: Session = request.state.session
         if ask and not session.who:
@@ -139,6 +224,7 @@ class _Pages:
             undo=undo,
             here=request.url.path,
             unwritten=self._book.unwritten,
+            going_on=self._book.is_writing(),
             **found,
         )
         return HTMLResponse(text.encode("utf-8", "backslashreplace"))
@@ -168,6 +254,8 @@ class _Pages:
             return do(what, self._book, views, entry, fields, who)
 
         def after(done: Done) -> str:
+            if done.at:
+                return f"/entry/{done.at}"
             if not done.next_one:
                 return back
             following = views.next_to_check(entry.id)
@@ -206,11 +294,41 @@ class _Pages:
         return self._done(request, undo, f"/entry/{back}" if back in views.entries else "/")
 
     def _write(self, request: Request) -> Response:
-        def write(fields: Fields, who: str) -> Done:
-            number = self._book.write_pages()
-            return Done(f"The pages are written: {number} {'file' if number == 1 else 'files'} changed.")
+        session: Session = request.state.session
+        self._book.begin_writing()
+        if self._book.is_writing(_PATIENCE_S):
+            return RedirectResponse("/writing", 303)
+        session.told = ("done", self._book.writing, "")
+        return RedirectResponse("/", 303)
 
-        return self._done(request, write, "/")
+    def _teach(self, request: Request) -> Response:
+        told = dict(request.state.form)
+
+        def act(fields: Fields, who: str) -> Done:
+            if told.get("state") != self._book.state:
+                raise WrongCommand("The book has changed since you saw what this would change. Look again.")
+            made = self._book.teach(lesson_in(told, self._book.vocabulary), who, why_in(fields))
+            return Done(
+                f"Taught. The next run reads the whole book with it: saidseen run {self._book.book.folder}",
+                ((made.on, made.n),),
+            )
+
+        entry = told.get("entry", "")
+        after = f"/entry/{entry}" if entry in self._views().entries else "/teach"
+        return self._done(request, act, "/teach", lambda done: after)
+
+    def _say_of(self, request: Request) -> Response:
+        views, told = self._views(), dict(request.state.form)
+        day = views.day(request.path_params.get("day", ""))
+
+        def act(fields: Fields, who: str) -> Done:
+            releases = self._releases(views)
+            thing = releases.thing_called(told.get("thing", ""), told.get("words", ""), told.get("by", ""))
+            out = told.get("act") == "out"
+            made = self._book.say_of(thing, whole_number(told.get("seen", "")), who, why_in(fields), out=out)
+            return Done("It may go out." if out else "It is kept in.", ((made.on, made.n),))
+
+        return self._done(request, act, "/release" if day is None else f"/release/{day.day}")
 
     def _done(
         self,

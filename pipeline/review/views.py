@@ -1,12 +1,12 @@
 """What the review pages show, as values: the days, one day's entries with the doubtful first, one entry."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from pipeline.history.acts import Seen
 from pipeline.history.answers import last_answer
 from pipeline.history.past import Past
+from pipeline.history.seen import Seen
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.records import Caution, EntryRecord, MediaRecord, Records
 from pipeline.review.doubts import doubts_of
@@ -14,8 +14,9 @@ from pipeline.review.fact_form import FactForm, form_of
 from pipeline.review.media_files import SOUNDS
 from pipeline.review.words import Words, words_of
 from pipeline.settings import Answer, Settings
+from pipeline.values import HeardWord
 from pipeline.writing.day_pages import percent
-from pipeline.writing.decision_wording import acts_on, decision_text, read_otherwise
+from pipeline.writing.decision_wording import decision_text, read_otherwise, signature_told
 from pipeline.writing.english import capital, long_date
 from pipeline.writing.matters import Matter, matters
 from pipeline.writing.titles import entry_title
@@ -116,7 +117,7 @@ class Asked:
 
 @dataclass(frozen=True)
 class Decided:
-    """A decision that stands, in words; its number by which whoever made it takes it back."""
+    """A decision or a signature that stands, in words; its number by which whoever made it takes it back."""
 
     number: int
     who: str
@@ -138,11 +139,20 @@ class EntryPage:
     advice: tuple[Advice, ...]
     questions: tuple[Asked, ...]
     decided: tuple[Decided, ...]
-    signed: tuple[str, ...]
+    signed: tuple[Decided, ...]
     otherwise: str
     time_doubts: tuple[str, ...]
     before: Row | None
     after: Row | None
+    neighbour: Row | None
+
+
+Spoken = Callable[[str], Mapping[str, Sequence[HeardWord]]]
+"""Gives the words of each utterance of a recording with their seconds."""
+
+
+def _unspoken(media: str) -> Mapping[str, Sequence[HeardWord]]:
+    return {}
 
 
 _HEADINGS = {
@@ -157,8 +167,11 @@ _HEADINGS = {
 class Views:
     """The pages of one state of a book's records."""
 
-    def __init__(self, records: Records, past: Past, vocabulary: Vocabulary, settings: Settings) -> None:
+    def __init__(
+        self, records: Records, past: Past, vocabulary: Vocabulary, settings: Settings, spoken: Spoken = _unspoken
+    ) -> None:
         self.records = records
+        self._spoken = spoken
         self._past = past
         self._terms = vocabulary
         self._zone = settings.zone
@@ -203,6 +216,7 @@ class Views:
             return None
         at = next(number for number, one in enumerate(day.rows) if one.id == entry)
         source = self._media[record.media]
+        spoken = self._spoken(record.media)
         return EntryPage(
             row=day.rows[at],
             day=day,
@@ -210,7 +224,7 @@ class Views:
             start_s=record.start_s,
             end_s=record.end_s,
             words=tuple(
-                words_of(self._said[one], self._clock(self._said[one].start_at))
+                words_of(self._said[one], self._clock(self._said[one].start_at), spoken.get(one, ()))
                 for one in record.utterances
                 if one in self._said
             ),
@@ -219,12 +233,30 @@ class Views:
             advice=tuple(self._advice(one) for one in self.records.cautions if entry in one.entries),
             questions=self._questions(entry),
             decided=tuple(Decided(one.number, one.who, decision_text(one, self._zone)) for one in record.decided),
-            signed=tuple(one.text for one in acts_on(record.model_copy(update={"decided": ()}), self._zone)),
+            signed=tuple(self._signed(record)),
             otherwise=read_otherwise(record, self._said, self._terms),
             time_doubts=tuple(one for one in source.flags if "corrected" not in one),
             before=day.rows[at - 1] if at else None,
             after=day.rows[at + 1] if at + 1 < len(day.rows) else None,
+            neighbour=self._neighbour(record),
         )
+
+    def _signed(self, entry: EntryRecord) -> Iterable[Decided]:
+        for one in sorted(entry.signed, key=lambda one: one.number):
+            told = signature_told(one, self._zone)
+            yield Decided(one.number, one.who, f"{told.text} {told.doubt}".strip())
+
+    def _neighbour(self, entry: EntryRecord) -> Row | None:
+        """Return the entry that follows in the same recording, with which this one can be joined."""
+        later = [
+            one
+            for one in self.records.entries
+            if one.media == entry.media and (one.start_s, one.id) > (entry.start_s, entry.id)
+        ]
+        if not later or entry.review == "rejected":
+            return None
+        follows = min(later, key=lambda one: (one.start_s, one.id))
+        return None if follows.review == "rejected" or follows.signed else self._row(follows)
 
     def _days(self) -> tuple[Day, ...]:
         by_day: dict[date, list[EntryRecord]] = {}

@@ -1,10 +1,14 @@
 """An utterance as a person may correct it: its marked pieces, and what may be read instead."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from pipeline.records import CorrectionRecord, UtteranceRecord
+from pipeline.review.lit import Run, replaced, runs, spoken_words
+from pipeline.values import HeardWord
 from pipeline.writing.speech import Piece, pieces
+
+_MOST_TAUGHT = 5  # words: more than that were said otherwise, not heard wrong
 
 
 @dataclass(frozen=True)
@@ -17,8 +21,21 @@ class Choice:
 
 
 @dataclass(frozen=True)
+class Shown:
+    """A piece of the read text that is touched as a whole: ``start`` is where it stands, ``runs`` its words."""
+
+    piece: Piece
+    start: int
+    runs: tuple[Run, ...]
+
+
+@dataclass(frozen=True)
 class Words:
-    """One utterance, as heard and as read; ``choices`` are the readings that one touch gives."""
+    """One utterance, as heard and as read.
+
+    ``choices`` are the readings that one touch gives; ``lessons`` what a person put right, as (heard, meant), that
+    could be taught.
+    """
 
     id: str
     start_s: float
@@ -26,17 +43,24 @@ class Words:
     clock: str
     heard: str
     read: str
-    pieces: tuple[Piece, ...]
+    pieces: tuple[Shown, ...]
     choices: tuple[Choice, ...]
+    lessons: tuple[tuple[str, str], ...] = ()
 
     @property
     def marked(self) -> bool:
         """Tell whether anything in it was corrected or is unsure."""
-        return self.heard != self.read or any(piece.unsure for piece in self.pieces)
+        return self.heard != self.read or any(one.piece.unsure for one in self.pieces)
 
 
-def words_of(said: UtteranceRecord, clock: str) -> Words:
-    """Return an utterance as the page shows it."""
+def words_of(said: UtteranceRecord, clock: str, heard: Sequence[HeardWord] = ()) -> Words:
+    """Return an utterance as the page shows it.
+
+    Args:
+        said: the utterance.
+        clock: when it was said.
+        heard: its words with their seconds, none where they are not known.
+    """
     cut = pieces(said)
     return Words(
         id=said.id,
@@ -45,9 +69,18 @@ def words_of(said: UtteranceRecord, clock: str) -> Words:
         clock=clock,
         heard=said.heard,
         read=said.read,
-        pieces=cut if cut is not None else (Piece(said.read),),
+        pieces=tuple(_shown(said.read, cut if cut is not None else (Piece(said.read),), heard)),
         choices=tuple(choices(said)),
+        lessons=replaced(said.heard, said.read, _MOST_TAUGHT) if not said.corrections else (),
     )
+
+
+def _shown(read: str, cut: Iterable[Piece], heard: Sequence[HeardWord]) -> Iterator[Shown]:
+    spoken = spoken_words(read, heard)
+    at = 0
+    for piece in cut:
+        yield Shown(piece, at, runs(read, at, at + len(piece.text), spoken))
+        at += len(piece.text)
 
 
 def choices(said: UtteranceRecord) -> list[Choice]:

@@ -167,6 +167,17 @@ class PartSet(Value):
     of: str
 
 
+class Taught(Value):
+    """What a person taught: wherever ``heard`` is heard, ``means`` is read; ``part`` is what it is a new name of.
+
+    Where both are the same, only a name is added to the part.
+    """
+
+    heard: str
+    means: str
+    part: str = ""
+
+
 class Chapter(Value):
     """A system chapter: two figures and its title."""
 

@@ -13,6 +13,7 @@ _WORD_LISTS = ("acts", "counted", "units", "storage", "sides", "grades")
 def disagreements(rows: Rows) -> Iterator[WrongCommand]:
     """Yield a fault, with file and line, for everything that the rows of all lists do not agree on."""
     yield from _names_claimed_twice(rows)
+    yield from _taught_for_another(rows)
     for name in _WORD_LISTS:
         yield from _words_claimed_twice(rows[name], "alternatives" if name == "acts" else "words")
     yield from _broken_broader(rows["parts"])
@@ -39,6 +40,17 @@ def _names_claimed_twice(rows: Rows) -> Iterator[WrongCommand]:
                 yield row.wrong(
                     f"the name '{name}' is in shorts.csv for other parts; add '{row.cells['notation']}' there"
                 )
+
+
+def _taught_for_another(rows: Rows) -> Iterator[WrongCommand]:
+    """Yield where a name that was taught for one part is another part's."""
+    owners = {said_as(name): row for row in rows["parts"].values() for name in names_of_part(row)}
+    for row in rows["taught"].values():
+        other = owners.get(said_as(row.cells["means"])) if row.cells["part"] else None
+        if other is not None and other.cells["notation"] != row.cells["part"]:
+            yield row.wrong(
+                f"the name '{row.cells['means']}' already belongs to '{other.cells['notation']}'; teach another name"
+            )
 
 
 def _as_they_came(rows: Mapping[str, Row]) -> list[Row]:

@@ -29,6 +29,7 @@ LISTS: dict[str, tuple[str, ...]] = {
     "sets": ("part", "number", "of"),
     "order": ("rule", "act", "part", "before_act", "before_part", "why", "source"),
     "holds": ("hold", "name", "after", "kinds", "parts", "place", "why", "source"),
+    "taught": ("heard", "means", "part"),
     "chapters": ("chapter", "title"),
     "zones": ("notation", "preferred", "major", "gloss"),
     "rules": (

@@ -21,6 +21,7 @@ from pipeline.trade.entries import (
     Rule,
     Short,
     StationPoint,
+    Taught,
     Verb,
     Words,
     Zone,
@@ -68,7 +69,7 @@ def _part(row: Row, rows: Rows) -> Part:
     return Part(
         notation=cells["notation"],
         preferred=needed(row, "preferred"),
-        alternatives=split(cells["alternatives"]),
+        alternatives=tuple(dict.fromkeys((*split(cells["alternatives"]), *_taught_names(cells["notation"], rows)))),
         kind=one_of(row, "kind", KINDS),
         gloss=cells["gloss"],
         broader=cells["broader"],
@@ -292,6 +293,21 @@ def _rule(row: Row, rows: Rows) -> Rule:
     )
 
 
+def _taught(row: Row, rows: Rows) -> Taught:
+    part = row.cells["part"]
+    if part and part not in rows["parts"]:
+        raise row.wrong(f"'{part}' is in no parts.csv; give the notation of a part, or nothing")
+    heard, means = (" ".join(needed(row, column).split()) for column in ("heard", "means"))
+    return Taught(heard=heard.lower(), means=means, part=part)
+
+
+def _taught_names(part: str, rows: Rows) -> Iterable[str]:
+    """Return the names that people taught for a part."""
+    return (
+        " ".join(row.cells["means"].lower().split()) for row in rows["taught"].values() if row.cells["part"] == part
+    )
+
+
 def _known(row: Row, column: str, allowed: Iterable[str], where: str) -> tuple[str, ...]:
     """Return the notations that a cell lists; raise where one is in no list."""
     listed = split(row.cells[column])
@@ -322,6 +338,7 @@ ENTRIES: Mapping[str, Callable[[Row, Rows], Any]] = {
     "sets": _set,
     "order": _order,
     "holds": _hold,
+    "taught": _taught,
     "chapters": _chapter,
     "zones": _zone,
     "rules": _rule,

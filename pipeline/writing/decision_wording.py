@@ -9,7 +9,13 @@ from pipeline.writing.english import day_and_month, listed, plural, sentence
 from pipeline.writing.terms import Terms
 from pipeline.writing.wording import fact_text
 
-_ACTS = {"accept": "Accepted", "reject": "Rejected as read wrong", "amend": "Amended"}
+_ACTS = {
+    "accept": "Accepted",
+    "reject": "Rejected as read wrong",
+    "amend": "Amended",
+    "split": "Split in two",
+    "join": "Joined of two",
+}
 _WHAT = {"facts": "what was done and seen", "words": "the words", "photos": "the photos"}
 _PROOF = {
     "typed": "a typed name",

@@ -20,9 +20,9 @@ _PLAIN = {
     "accept": "accepted {on}",
     "reject": "rejected {on} as read wrong",
     "seal": "sealed the book",
-    "teach": "taught the vocabulary: {on}",
     "answer": "answered advice: {on}",
-    "release": "let a finding out to supporters: {on}",
+    "release": "let out to supporters: {on}",
+    "keep-in": "kept in from supporters: {on}",
     "upgrade": "brought the book to a newer form",
     "mended": "found {on} unfinished",
 }
@@ -42,6 +42,13 @@ def _did(event: Event, terms: Terms) -> str:
         return _read(event, terms)
     if event.act == "amend":
         return f"amended {event.on}: {_amended(event.after, terms)}"
+    if event.act == "teach":
+        part = f", a name of {terms.preferred(event.after['part'])}" if event.after.get("part") else ""
+        return f"taught that “{event.after['heard']}” is “{event.after['means']}”{part}"
+    if event.act == "split":
+        return f"split {event.on}: what follows is {event.after['other']}"
+    if event.act == "join":
+        return f"joined {event.after['other']} to {event.on}"
     if event.act == "withdraw":
         return f"took back number {event.after['withdrawn']} on {event.on}"
     if event.act == "sign":

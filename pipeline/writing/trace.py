@@ -13,6 +13,7 @@ from urllib.parse import quote
 
 from pipeline.errors import WrongCommand
 from pipeline.history.events import Event
+from pipeline.history.past import about
 from pipeline.records import EntryRecord, FactRecord, MediaRecord, Records, UtteranceRecord
 from pipeline.spans import span_text
 from pipeline.writing.dated_by import DATED_BY
@@ -137,8 +138,14 @@ def trace_of(entry: EntryRecord, records: Records, events: Sequence[Event], term
         photos=tuple(_file(media[one.media], f"{one.p:.0%}: {'; '.join(one.why)}") for one in entry.photos),
         acts=acts_on(entry, zone),
         otherwise=read_otherwise(entry, said, terms),
-        events=tuple(event_lines((one for one in events if one.on in behind), terms, zone)),
+        events=tuple(event_lines(_behind(events, entry.id, behind), terms, zone)),
     )
+
+
+def _behind(events: Sequence[Event], entry: str, files: set[str]) -> list[Event]:
+    """Return the events on an entry and on its files, in their order."""
+    there = {one.n for one in about(events, entry)}
+    return [one for one in events if one.n in there or one.on in files]
 
 
 def _fact(fact: FactRecord, said: dict[str, UtteranceRecord], terms: Terms) -> FactTrace:

@@ -3,7 +3,7 @@
 "use strict";
 (() => {
   const sound = document.getElementById("sound"), play = document.getElementById("play");
-  const said = [...document.querySelectorAll(".said")];
+  const said = [...document.querySelectorAll(".said")], spoken = [...document.querySelectorAll(".w")];
   const lead = 1, tail = 0.3;
   let until = Infinity;
 
@@ -15,6 +15,7 @@
   const light = () => {
     const at = sound.currentTime;
     for (const one of said) one.classList.toggle("now", !sound.paused && at >= +one.dataset.start && at < +one.dataset.end);
+    for (const one of spoken) one.classList.toggle("lit", !sound.paused && at >= +one.dataset.from && at < +one.dataset.to);
     if (at > until + tail) { until = Infinity; sound.pause(); }
   };
   if (sound && play) {
@@ -38,11 +39,8 @@
   for (const word of document.querySelectorAll(".touch"))
     word.addEventListener("click", () => {
       const box = word.closest(".said").querySelector("details"), text = box.querySelector("textarea");
-      const letters = word.firstChild.textContent;
+      const letters = word.dataset.text, before = +word.dataset.at;
       box.open = true;
-      let before = 0;
-      for (let one = word.previousSibling; one; one = one.previousSibling)
-        before += one.nodeType === Node.TEXT_NODE ? one.length : one.firstChild.textContent.length;
       text.focus();
       if (text.value.startsWith(letters, before)) text.setSelectionRange(before, before + letters.length);
     });
@@ -63,6 +61,9 @@
       else if (event.target === image) show(step === 4 ? 1 : step + 1);
     });
   }
+
+  const again = document.querySelector("[data-again]");
+  if (again) setTimeout(() => location.replace(again.dataset.again), 2000);
 
   for (const form of document.querySelectorAll("form"))
     form.addEventListener("submit", () => { setTimeout(() => { for (const one of form.querySelectorAll("button")) one.disabled = true; }); });

@@ -6,11 +6,12 @@ import pytest
 
 from pipeline.book import new_book
 from pipeline.errors import BookInUse, WrongCommand
-from pipeline.history.acts import Change, Seen, amend, decide, new_reading, sign, withdraw
+from pipeline.history.acts import Change, amend, decide, new_reading, sign, withdraw
 from pipeline.history.chain import HistoryChanged, append, read
 from pipeline.history.events import Act
 from pipeline.history.past import past_of
 from pipeline.history.recording import made_since
+from pipeline.history.seen import Seen
 from pipeline.history.signing import new_key, proof_of
 from pipeline.history.versions import version_of
 from tests.history.made_entries import NOON, made_entry, photo

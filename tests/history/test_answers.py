@@ -3,10 +3,11 @@
 import pytest
 
 from pipeline.errors import WrongCommand
-from pipeline.history.acts import Change, ChangedSince, Seen, amend_together, answer, withdraw
+from pipeline.history.acts import Change, amend_together, answer, withdraw
 from pipeline.history.answers import answers_in
 from pipeline.history.chain import read
 from pipeline.history.past import past_of
+from pipeline.history.seen import ChangedSince, Seen
 from pipeline.settings import Answer
 from tests.history.made_entries import NOON, photo
 from tests.history.test_acts import book, seen, stands  # noqa: F401

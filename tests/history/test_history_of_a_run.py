@@ -2,12 +2,16 @@
 
 import pytest
 
+from pipeline.assemble import decided_anew
+from pipeline.bench import Bench
 from pipeline.errors import ExitCode
-from pipeline.history.acts import Change, Seen, amend, decide
+from pipeline.history.acts import Change, amend, decide
 from pipeline.history.chain import breaks, head_file, read
 from pipeline.history.check import check_history
+from pipeline.history.cutting import join, split
 from pipeline.history.events import hash_of
 from pipeline.history.past import past_of
+from pipeline.history.seen import Seen
 from pipeline.values import Kind
 from tests.small_media import make_captions, make_sound
 from tests.test_runner import NOW, TEN, ToldWhatToHear, book, contents, go, media  # noqa: F401
@@ -20,6 +24,12 @@ def first(book, media):  # noqa: F811
     """The records of a first run, in a book that lists a person."""
     book.settings_file.write_text(book.settings_file.read_text() + _PEOPLE)
     return go(book, media).records
+
+
+def a_bench(book):  # noqa: F811
+    """The bench of a book."""
+    settings = book.settings()
+    return Bench(settings, book.vocabulary(settings))
 
 
 def rudder(records):
@@ -122,6 +132,30 @@ def test_a_rerun_that_reads_otherwise_leaves_what_was_accepted_and_asks_the_pers
     decide(book, Seen.of(again), "accept", "Bea Linnet", NOW)
     assert go(book).records.entries[-1].now_read is None
     assert "now reads this otherwise" not in (book.out / "to-settle.html").read_text()
+
+
+def test_what_was_split_and_joined_stays_so_in_every_run_and_on_the_pages(book, first):  # noqa: F811
+    entry = rudder(first)
+    assert len(entry.utterances) > 1
+    split(book, Seen.of(entry), entry.utterances[1], "Bea Linnet", NOW, "two jobs")
+    again = go(book).records
+    parts = [one for one in again.entries if one.media == entry.media and one.start_s <= entry.end_s]
+    assert [one.utterances for one in parts[:2]] == [entry.utterances[:1], entry.utterances[1:]]
+    assert sorted(said for one in again.entries for said in one.utterances) == sorted(
+        said for one in first.entries for said in one.utterances
+    )
+    assert sum(len(one.facts) for one in again.entries) == sum(len(one.facts) for one in first.entries)
+    assert all(one.now_read is None for one in parts)
+    page = (book.out / "logbook" / "2026-02-14.html").read_text()
+    assert f'id="{parts[0].id}"' in page and f'id="{parts[1].id}"' in page and "Split in two by Bea Linnet" in page
+    assert decided_anew(first, past_of(read(book.history_file).events), a_bench(book)).entries == again.entries
+    assert check_history(book.history_file, again, book.settings().people) == []
+    join(book, Seen.of(parts[0]), Seen.of(parts[1]), "Bea Linnet", NOW, "one job after all")
+    for file in book.folder.glob("book.db*"):
+        file.unlink()
+    last = go(book, book.folder.parent / "media").records
+    assert rudder(last).utterances == entry.utterances and len(last.entries) == len(first.entries)
+    assert check_history(book.history_file, last, book.settings().people) == []
 
 
 def test_what_was_decided_outlives_the_database(book, first):  # noqa: F811

@@ -7,7 +7,8 @@ from starlette.testclient import TestClient
 
 from pipeline.book import Book
 from pipeline.errors import WrongCommand
-from pipeline.history.acts import Change, Seen
+from pipeline.history.acts import Change
+from pipeline.history.seen import Seen
 from pipeline.records import Records
 from pipeline.review.open_book import OpenBook
 from pipeline.review.server import review_app

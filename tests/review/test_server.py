@@ -406,7 +406,8 @@ def test_who_is_checking_is_one_of_the_team_by_any_of_their_names(app, opened):
     assert browser.get("/").url.path == "/"
 
 
-def test_written_pages_show_what_was_decided(browser, opened, book):
+def test_written_pages_show_what_was_decided(browser, opened, book, monkeypatch):
+    monkeypatch.setattr("pipeline.review.server._PATIENCE_S", 300.0)
     entry = entries(opened)[0].id
     browser.act(entry, "accept")
     assert opened.unwritten == 1

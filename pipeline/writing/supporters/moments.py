@@ -1,9 +1,10 @@
 """What was being said as a photo was taken: what it shows, and why it may not go out."""
 
 import re
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from pipeline.records import EntryRecord, FactRecord, Records, UtteranceRecord
 from pipeline.writing.supporters.steps import LARGE, sides_of
@@ -51,6 +52,9 @@ class Moments:
     def __init__(self, records: Records, terms: Terms) -> None:
         """Take everything that was said, and the names that parts go by."""
         self._said = sorted(records.utterances, key=lambda one: (one.start_at, one.id))
+        self._by_id = {one.id: one for one in self._said}
+        self._starts = [one.start_at for one in self._said]
+        self._longest = max((one.end_at - one.start_at for one in self._said), default=timedelta(0))
         self._terms = terms
         self._names = _names_of_one_part(terms)
         longest = sorted(self._names, key=lambda one: (-len(one), one))
@@ -58,7 +62,7 @@ class Moments:
 
     def withheld(self, entry: EntryRecord, at: datetime) -> str:
         """Return why a photo of an entry may not be shown, "" where nothing speaks against it."""
-        words = self._around(self._said, at)
+        words = self._around(self._near(at), at)
         ids = {one.id for one in words}
         texts = [text for one in words for text in (one.read, one.heard)]
         facts = [fact for fact in entry.facts if ids & set(fact.utterances)]
@@ -73,7 +77,7 @@ class Moments:
 
     def subject(self, entry: EntryRecord, at: datetime) -> Subject | None:
         """Return what a photo of an entry shows by the words said with it, None where they do not tell."""
-        own = [one for one in self._said if one.id in entry.utterances]
+        own = self._of(entry.utterances)
         around = [one for one in self._around(own, at) if one.start_at <= at] or self._around(own, at)
         ids = {one.id for one in around}
         direct = [fact for fact in entry.facts if not fact.utterances or ids & set(fact.utterances)]
@@ -86,17 +90,25 @@ class Moments:
 
     def asked_for(self, at: datetime) -> bool:
         """Tell whether a picture was spoken of as the photo was taken: then it is one that somebody wanted."""
-        return any(_ASKED_FOR.search(one.read) for one in self._around(self._said, at) if one.start_at <= at)
+        return any(_ASKED_FOR.search(one.read) for one in self._around(self._near(at), at) if one.start_at <= at)
 
     def away_s(self, utterances: Iterable[str], at: datetime) -> float:
         """Return the seconds from a moment to the nearest of some utterances, 0 where none is known."""
-        wanted = set(utterances)
         spans = [
             max((one.start_at - at).total_seconds(), (at - one.end_at).total_seconds(), 0.0)
-            for one in self._said
-            if one.id in wanted
+            for one in self._of(utterances)
         ]
         return min(spans, default=0.0)
+
+    def _of(self, utterances: Iterable[str]) -> list[UtteranceRecord]:
+        """Return what was said in these utterances, in order of time."""
+        found = {one: self._by_id[one] for one in utterances if one in self._by_id}
+        return sorted(found.values(), key=lambda one: (one.start_at, one.id))
+
+    def _near(self, at: datetime) -> list[UtteranceRecord]:
+        """Return all that can be around a moment, and little more: a book holds years of talk."""
+        first = bisect_left(self._starts, at - self._longest - timedelta(seconds=_AFTER_S))
+        return self._said[first : bisect_right(self._starts, at + timedelta(seconds=_BEFORE_S))]
 
     def _around(self, said: Sequence[UtteranceRecord], at: datetime) -> list[UtteranceRecord]:
         before = [one for one in said if one.start_at <= at and (at - one.end_at).total_seconds() <= _AFTER_S]
@@ -107,7 +119,7 @@ class Moments:
 
     def _after_a_finding(self, entry: EntryRecord, at: datetime) -> bool:
         """Tell whether a finding was told shortly before, just after, or as the last thing before a photo."""
-        spans = {one.id: one for one in self._said if one.id in entry.utterances}
+        spans = {one.id: one for one in self._of(entry.utterances)}
         told = [
             (spans[one].start_at, spans[one].end_at, fact.status == "seen")
             for fact in entry.facts

@@ -97,7 +97,9 @@ def _without(place: str, content: bytes, watch: Watch) -> tuple[bytes, list[With
 
 def _remaining(place: str, content: bytes, watch: Watch) -> Iterator[Withheld]:
     """Yield everything in a file, its name included, that may not go out."""
-    for what, text, *around in _texts_of(place, content):
+    texts = list(_texts_of(place, content))
+    watch.look_ahead(text for what, text, *_ in texts if what == "words")
+    for what, text, *around in texts:
         for why in watch.reasons(text, *around) if what == "words" else watch.names_somebody(text):
             yield Withheld(text, why, place)
     kind = PurePosixPath(place).suffix.lower()

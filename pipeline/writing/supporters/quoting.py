@@ -26,9 +26,12 @@ def quotation(
 ) -> Quote | None:
     """Return the saying that tells most of what the report tells, None where none may be quoted.
 
-    The records do not say whose voice it is. So nobody is quoted unless everybody of the team has agreed to be named,
-    and only with a name where the team is one person.
+    One that a person let out goes before all others. The records do not say whose voice it is. So nobody else is
+    quoted unless everybody of the team has agreed to be named, and only with a name where the team is one person.
     """
+    let_out = _let_out(records, settings, entries, gate)
+    if let_out is not None:
+        return let_out
     if not settings.people or not all(person.consent for person in settings.people):
         return None
     told_in = {entry for step in steps for entry in step.entries}
@@ -58,6 +61,22 @@ def quotation(
     people = settings.people
     by = f"{people[0].name}, {people[0].role}" if len(people) == 1 else "one of the team, at the aircraft"
     return Quote(best.read, by, best.id)
+
+
+def _let_out(records: Records, settings: Settings, entries: Sequence[EntryRecord], gate: Gate) -> Quote | None:
+    """Return the last saying of the period that somebody let out, as long as it is read so and gives nothing away."""
+    there = {said for entry in entries for said in entry.utterances}
+    read = {one.id: one.read for one in records.utterances if one.id in there}
+    for one in reversed(settings.quoted):
+        if read.get(one.utterance) != one.words:
+            continue
+        told = (f"“{one.words}”", one.words, one.by)
+        reasons = dict.fromkeys(why for text in told if text for why in gate.reasons(text))
+        if not reasons:
+            return Quote(one.words, one.by or "one of the team, at the aircraft", one.utterance)
+        for why in reasons:
+            gate.keep_back(one.words, why, "a quotation that was let out")
+    return None
 
 
 def _may_stand(one: UtteranceRecord, entry: EntryRecord, gate: Gate) -> bool:

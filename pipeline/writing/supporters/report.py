@@ -9,7 +9,7 @@ from functools import cache
 from pathlib import Path
 
 from pipeline.errors import ItemFault
-from pipeline.intake.pictures import grey_pixels
+from pipeline.intake.decoding import grey_pixels
 from pipeline.records import Records
 from pipeline.settings import Settings
 from pipeline.writing.pages import page

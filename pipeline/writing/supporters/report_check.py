@@ -60,9 +60,10 @@ def check_lines(checked: Checked) -> Sequence[tuple[str, str, str]]:
 def _said(records: Records, settings: Settings, watch: Watch, first: date, last: date) -> list[Withheld]:
     heard_in = {one: entry.id for entry in records.entries for one in entry.utterances}
     days = {one.id for one in records.utterances if first <= one.start_at.astimezone(settings.zone).date() <= last}
+    said = [one for one in records.utterances if one.id in days]
+    watch.look_ahead(one.read for one in said)
     return [
         Withheld(one.read, why, f"{_SAID}, {heard_in.get(one.id, one.id)}")
-        for one in records.utterances
-        if one.id in days
+        for one in said
         for why in watch.reasons(one.read)
     ]

@@ -24,13 +24,22 @@ class Quotations:
         utterances: everything that was said.
         agreed: full names and other names of people who agreed to be named.
         all_agreed: whether everybody in the team did.
+        let_out: words that somebody who may say so has let out, whoever said them.
     """
 
-    def __init__(self, utterances: Iterable[UtteranceRecord], agreed: Iterable[str], *, all_agreed: bool) -> None:
+    def __init__(
+        self,
+        utterances: Iterable[UtteranceRecord],
+        agreed: Iterable[str],
+        *,
+        all_agreed: bool,
+        let_out: Iterable[str] = (),
+    ) -> None:
         """Take what was said, each utterance with the words in doubt marked."""
         self._said = [(plain(one.read), tuple(_unsure(one))) for one in utterances]
         self._agreed = [plain(name) for name in agreed if name.strip()]
         self._all_agreed = all_agreed
+        self._let_out = frozenset(plain(one).rstrip(" ,") for one in let_out)
 
     def fault_of(self, text: str, around: str) -> str:
         """Return why the quotations in a text may not go out, "" where there is none or they may.
@@ -40,7 +49,9 @@ class Quotations:
             around: the paragraph that it stands in, which names the speaker.
         """
         for quoted in quotations(text):
-            if (why := self._fault(quoted)) or (why := self._speaker(around)):
+            if why := self._fault(quoted):
+                return why
+            if plain(quoted).rstrip(" ,") not in self._let_out and (why := self._speaker(around)):
                 return why
         return ""
 

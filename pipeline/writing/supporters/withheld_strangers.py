@@ -6,12 +6,12 @@ name and is no plain word.
 """
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from pipeline.hearing.frequency import zipf
-from pipeline.reading.parse import Token, person_spans
+from pipeline.reading.parse import Token, tag_words_and_people
 from pipeline.writing.supporters.first_names import ALSO_WORDS, NAMES
-from pipeline.writing.supporters.withheld_names import is_plain_word, is_told_of, tagged
+from pipeline.writing.supporters.withheld_names import is_plain_word, is_told_of
 from pipeline.writing.supporters.withheld_text import Word, words
 
 # Capitals that name nobody: days, months, feasts, peoples, makers of tools and materials.
@@ -57,14 +57,20 @@ class Strangers:
         """Take what is known already."""
         self._known = known | _NOBODY
         self._team = team
+        self._tagged: dict[str, tuple[tuple[Token, ...], tuple[tuple[int, int], ...]]] = {}
+
+    def look_ahead(self, texts: Iterable[str]) -> None:
+        """Tag many plain texts at once, which is far quicker than one by one and finds the same."""
+        new = [one for one in dict.fromkeys(map(_bare, texts)) if one not in self._tagged]
+        self._tagged.update(zip(new, tag_words_and_people(new), strict=True))
 
     def found_in(self, text: str) -> tuple[str, ...]:
         """Return the names of strangers in a plain text, in order, each once."""
-        bare = _PHRASES.sub(lambda found: "x" * len(found[0]), text)
+        self.look_ahead([text])
+        bare = _bare(text)
         said = words(bare)
         by_place = {word.start: at for at, word in enumerate(said)}
-        tokens = tagged(bare)
-        people = person_spans(bare)
+        tokens, people = self._tagged[bare]
         shouted = sum(one.capital for one in tokens) > max(4, 0.6 * len(tokens))
         return tuple(dict.fromkeys(self._names(bare, tokens, said, by_place, people, in_title_case=shouted)))
 
@@ -123,6 +129,10 @@ class Strangers:
         if token.tag not in _PROPER or (in_title_case and not rare):
             return False
         return rare or tokens[index - 1].low not in _BEFORE_A_THING
+
+
+def _bare(text: str) -> str:
+    return _PHRASES.sub(lambda found: "x" * len(found[0]), text)
 
 
 def _is_a_month(tokens: Sequence[Token], index: int) -> bool:

@@ -6,6 +6,7 @@ import html
 import re
 import unicodedata
 from collections.abc import Iterator
+from functools import lru_cache
 from typing import NamedTuple
 from urllib.parse import unquote
 
@@ -47,6 +48,10 @@ class Word(NamedTuple):
     own: str
 
 
+_MOST_REMEMBERED = 1 << 16  # every report of a book looks through the same names and words
+
+
+@lru_cache(maxsize=_MOST_REMEMBERED)
 def plain(text: str) -> str:
     """Return a text in plain letters: no accents, no unseen characters, no letters that only look Latin.
 
@@ -67,6 +72,7 @@ def readings(text: str) -> tuple[str, ...]:
     return tuple(found)
 
 
+@lru_cache(maxsize=_MOST_REMEMBERED)
 def words(text: str) -> tuple[Word, ...]:
     """Return the words and numbers of a plain text; "NorrisWing2" is three."""
     apart = _JOINS.sub(" ", text)

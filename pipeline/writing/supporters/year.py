@@ -1,9 +1,10 @@
-"""A year's summary: how many days, what came off and went on, month by month, with two drawings."""
+"""A year's summary: how many days, what came off and went on, month by month, with drawings."""
 
-from collections.abc import Sequence
+from collections import Counter
+from collections.abc import Mapping, Sequence
 from datetime import date
 
-from pipeline.records import Records
+from pipeline.records import FindingLine, Records
 from pipeline.settings import Settings
 from pipeline.writing.english import capital, in_words, listed, month, plural, running_number, sentence
 from pipeline.writing.supporters.chapters import is_bit
@@ -18,6 +19,9 @@ from pipeline.writing.supporters.story import Number, Picture, Plot, Section, St
 from pipeline.writing.supporters.told import Told, passed, told, words
 from pipeline.writing.supporters.year_plots import Bars, months_drawn
 from pipeline.writing.terms import Terms
+
+Closed = tuple[date, str]
+"""The day on which something was no longer amiss, and the entry that tells of it."""
 
 
 def plan_year(records: Records, settings: Settings, terms: Terms, year: int, looks: Looks = unseen) -> Story:
@@ -45,7 +49,7 @@ def plan_year(records: Records, settings: Settings, terms: Terms, year: int, loo
         glossary=whole.glossary(words(told_words).lower(), None),
         thanks=passed(gate, whole.thanks(), "thanks"),
         withheld=gate.withheld,
-        plots=_plots(by_month, terms) if by_month else (),
+        plots=_plots(by_month, put_right(records, year), terms) if by_month else (),
     )
 
 
@@ -144,39 +148,89 @@ def _passive(act: str, parts: Sequence[Step], terms: Terms) -> str:
     return f"{names} {'were' if many else 'was'} {ACTS[act].done} too"
 
 
-def _plots(by_month: Sequence[tuple[int, Planner]], terms: Terms) -> tuple[Plot, ...]:
+def put_right(records: Records, year: int) -> tuple[Closed, ...]:
+    """Return what was found amiss and was, after work on it, looked for in vain in this year, each thing once.
+
+    What merely was not there any more, with no work told, is not among them. Nothing that was told in a later year
+    counts: a summary stays what it was.
+    """
+    return tuple(sorted(filter(None, (_closed(line, year) for line in records.lists.findings))))
+
+
+def _closed(line: FindingLine, year: int) -> Closed | None:
+    seen = [one for one in line.seen if one.on.year <= year]
+    amiss = [index for index, one in enumerate(seen) if not one.absent]
+    gone = seen[amiss[-1] + 1 :] if amiss else []
+    if not gone or gone[0].on.year != year or not any(move.on <= gone[0].on for move in line.done):
+        return None
+    return gone[0].on, gone[0].entry
+
+
+def _plots(by_month: Sequence[tuple[int, Planner]], closed: Sequence[Closed], terms: Terms) -> tuple[Plot, ...]:
+    entries = {number: told("", *own.steps).behind for number, own in by_month}
     days = {number: len(own.days) for number, own in by_month if own.steps}
     off = {number: parts_counted(own.steps, "remove", terms) for number, own in by_month}
     on = {number: parts_counted(own.steps, "fit", terms) for number, own in by_month}
-    made = []
-    entries = {number: told("", *own.steps).behind for number, own in by_month}
-    if days:
-        most = max(days, key=lambda number: (days[number], -number))
-        text = f"the busiest month was {_month(most)}, with {running_number(days[most])} {plural('day', days[most])}"
-        text = text if len(days) > 1 else f"all of the work was in {_month(most)}"
-        made.append(
-            Plot(
-                "Days at work",
-                months_drawn("Days at work in each month", [Bars("days", days)]),
-                (Told(sentence(text), entries[most]),),
-            )
-        )
-    if sum(off.values()) + sum(on.values()):
-        bars = [Bars("off", off), Bars("on", on)] if sum(on.values()) else [Bars("off", off)]
-        bars = bars if sum(off.values()) else [Bars("on", on)]
-        lines = []
-        for count, way in ((off, "came off"), (on, "went on")):
-            most = max(count, key=lambda number: (count[number], -number))
-            if count[most]:
-                text = f"most parts {way} in {_month(most)}: {running_number(count[most])}"
-                if sum(count.values()) == count[most]:
-                    every = {1: "one part", 2: "both parts"}.get(
-                        count[most], f"all {running_number(count[most])} parts"
-                    )
-                    text = f"{every} {way} in {_month(most)}"
-                lines.append(Told(sentence(text), entries[most]))
-        made.append(Plot("Parts off and on", months_drawn("Parts off and on in each month", bars), tuple(lines)))
-    return tuple(made)
+    made = (_days_drawn(days, entries), _parts_drawn(off, on, entries), _put_right_drawn(closed))
+    return tuple(one for one in made if one is not None)
+
+
+def _days_drawn(days: Mapping[int, int], entries: Mapping[int, tuple[str, ...]]) -> Plot | None:
+    if not days:
+        return None
+    most, busiest = _most(days), _busiest(days)
+    how_many = f"{running_number(days[most])} {plural('day', days[most])}"
+    text = f"the busiest month was {_month(most)}, with {how_many}"
+    if len(days) == 1:
+        text = f"all of the work was in {_month(most)}"
+    elif len(busiest) == len(days):
+        text = f"there was work on {how_many} in each of {in_words(len(days))} months"
+    elif len(busiest) > 1:
+        text = f"the busiest months were {listed(busiest)}, with {how_many} each"
+    drawn = months_drawn("Days at work in each month", [Bars("days", days)])
+    return Plot("Days at work", drawn, (Told(sentence(text), entries[most]),))
+
+
+def _parts_drawn(
+    off: Mapping[int, int], on: Mapping[int, int], entries: Mapping[int, tuple[str, ...]]
+) -> Plot | None:
+    bars = [Bars(name, count) for name, count in (("off", off), ("on", on)) if sum(count.values())]
+    lines = []
+    for count, way in ((off, "came off"), (on, "went on")):
+        most = _most(count)
+        if count[most]:
+            busiest = _busiest(count)
+            each = " each" if len(busiest) > 1 else ""
+            text = f"most parts {way} in {listed(busiest)}: {running_number(count[most])}{each}"
+            if sum(count.values()) == count[most]:
+                every = {1: "one part", 2: "both parts"}.get(count[most], f"all {running_number(count[most])} parts")
+                text = f"{every} {way} in {_month(most)}"
+            lines.append(Told(sentence(text), entries[most]))
+    drawn = months_drawn("Parts off and on in each month", bars)
+    return Plot("Parts off and on", drawn, tuple(lines)) if bars else None
+
+
+def _put_right_drawn(closed: Sequence[Closed]) -> Plot | None:
+    """Draw how many things were put right in each month: the bare number, since the things may be nobody's news."""
+    if not closed:
+        return None
+    count = Counter(day.month for day, _ in closed)
+    most, number = _most(count), len(closed)
+    were = "was" if number == 1 else "were"
+    text = f"{running_number(number)} {plural('thing', number)} that {were} amiss {were} put right"
+    text += f", {running_number(count[most])} of them in {_month(most)}" if len(count) > 1 else f" in {_month(most)}"
+    drawn = months_drawn("Things put right in each month", [Bars("put right", count)])
+    behind = tuple(dict.fromkeys(entry for _, entry in closed))
+    return Plot("Things put right", drawn, (Told(sentence(text), behind),))
+
+
+def _busiest(count: Mapping[int, int]) -> list[str]:
+    """Return the names of the months that share the highest number."""
+    return [_month(number) for number in sorted(count) if count[number] == count[_most(count)]]
+
+
+def _most(count: Mapping[int, int]) -> int:
+    return max(count, key=lambda number: (count[number], -number))
 
 
 def _month(number: int) -> str:

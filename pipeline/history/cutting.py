@@ -1,0 +1,121 @@
+"""What a person does to where entries begin and end: split one, join two neighbours. See ``acts`` for the rest."""
+
+from datetime import datetime, timedelta
+from typing import Any
+
+from pipeline.book import Book
+from pipeline.errors import WrongCommand
+from pipeline.history.chain import append
+from pipeline.history.cuts import cut_after, joined, second_id, split_at
+from pipeline.history.decisions import Standing, as_decided
+from pipeline.history.events import BEFORE_THE_FIRST, Act, Event
+from pipeline.history.past import Past
+from pipeline.history.seen import Seen, as_seen, before_of, need_reason, past_now, person_of
+from pipeline.records import Records
+
+
+def split(book: Book, seen: Seen, utterance: str, who: str, now: datetime, why: str) -> Event:
+    """Split an entry: what begins with an utterance becomes an entry of its own.
+
+    Facts go with their words; photos taken from then on go with the second entry.
+
+    Args:
+        book: the book.
+        seen: the entry as it was seen.
+        utterance: the first utterance of the second entry, which gets its id from it.
+        who: the person.
+        now: the present instant.
+        why: the reason.
+
+    Raises:
+        WrongCommand: there is nothing to split there, the entry is rejected, or no reason is given.
+        ChangedSince, BookInUse, HistoryChanged: as ``acts.decide``.
+    """
+    need_reason(why, "Splitting an entry")
+    with book.locked():
+        past = past_now(book)
+        person_of(book, who)
+        stands = as_seen(past, seen, who)
+        _refuse_rejected(stands)
+        entry = stands.read.entry
+        if utterance not in entry.utterances[1:] or utterance not in {one.id for one in stands.read.words}:
+            later = ", ".join(entry.utterances[1:]) or "none: it is one utterance"
+            raise WrongCommand(f"{entry.id} can be split before any utterance but its first. Those are: {later}.")
+        other = second_id(utterance)
+        if other in past.stands():
+            raise WrongCommand(f"There is an entry {other} already: join the two, and split them where you want.")
+        start_s = next(one.start_s for one in stands.read.words if one.id == utterance)
+        moving = _taken_from(book, entry.at + timedelta(seconds=start_s - entry.start_s))
+        first, second = split_at(stands.read, utterance, moving)
+        return _append(book, past, stands, cut_after(first, second, other), "split", who, why, now)
+
+
+def join(book: Book, seen: Seen, other: Seen, who: str, now: datetime, why: str) -> Event:
+    """Make one entry of two neighbours of a recording; it keeps the id of the first. Raises as ``split``."""
+    need_reason(why, "Joining entries")
+    with book.locked():
+        past = past_now(book)
+        person_of(book, who)
+        both = [as_seen(past, one, who) for one in (seen, other)]
+        first, second = sorted(both, key=lambda one: one.read.entry.start_s)
+        for one in both:
+            _refuse_rejected(one)
+        if following(past, first.read.entry.id) != second.read.entry.id:
+            raise WrongCommand(
+                f"{first.read.entry.id} and {second.read.entry.id} are not neighbours in one recording: only those "
+                "can be joined."
+            )
+        if second.signed:
+            raise WrongCommand(
+                f"{second.signed[-1].who} put their name to {second.read.entry.id}, and it would have no entry to "
+                "stand under. It has to be taken back first."
+            )
+        after = cut_after(joined(first.read, second.read), None, second.read.entry.id)
+        return _append(book, past, first, after, "join", who, why, now)
+
+
+def following(past: Past, entry: str) -> str:
+    """Return the entry that follows another in its recording, "" where none does."""
+    stands = past.stands()
+    mine = stands[entry].read.entry
+    later = [
+        one.read.entry
+        for one in stands.values()
+        if one.read.entry.media == mine.media
+        and (one.read.entry.start_s, one.read.entry.id) > (mine.start_s, mine.id)
+    ]
+    return min(later, key=lambda one: (one.start_s, one.id)).id if later else ""
+
+
+def _append(
+    book: Book, past: Past, stands: Standing, after: dict[str, Any], what: str, who: str, why: str, now: datetime
+) -> Event:
+    """Add a cut to the history, with the version of all that the program reads where it was made."""
+    entry = stands.read.entry.id
+    before = {**before_of(stands), "review": stands.review}
+    tried = Event(
+        n=len(past.events) + 1,
+        at=now,
+        who=who,
+        act=what,
+        on=entry,
+        before=before,
+        after=after,
+        previous=BEFORE_THE_FIRST,
+    )
+    read = as_decided(past.machine, (*past.acts, tried))[entry].now
+    return append(book.history_file, [Act(who, what, entry, {**before, "read": read}, after, why)], now)[-1]
+
+
+def _refuse_rejected(stands: Standing) -> None:
+    if stands.review == "rejected":
+        raise WrongCommand(f"{stands.read.entry.id} is rejected as read wrong: take that back first.")
+
+
+def _taken_from(book: Book, at: datetime) -> frozenset[str]:
+    """Return the photos of the book that were taken at an instant or later."""
+    try:
+        records = Records.model_validate_json((book.out / "records.json").read_bytes())
+    except FileNotFoundError:
+        return frozenset()
+    return frozenset(one.id for one in records.media if one.taken_at >= at)
