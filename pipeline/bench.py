@@ -3,12 +3,13 @@
 from collections.abc import Callable
 from functools import cached_property
 from threading import Lock
-from typing import Any
 
 from numpy import float32
 from numpy.typing import NDArray
 
+from pipeline.executors import Recipe, worked_with
 from pipeline.hearing.corrected import leaning_of, repairer_of
+from pipeline.hearing.device import Device
 from pipeline.hearing.hear import hear
 from pipeline.hearing.leaning import Leaning
 from pipeline.hearing.models import find_model
@@ -19,8 +20,6 @@ from pipeline.reading.vocabulary import Vocabulary
 from pipeline.settings import Settings
 from pipeline.values import Heard, ModelFolder
 
-_here: list["Bench"] = []
-
 
 class Bench:
     """What one run works with: the book's settings and vocabulary, and the engines made from them.
@@ -30,22 +29,31 @@ class Bench:
         vocabulary: base, type pack and the book's own.
         model: a model's name or folder; the book's own choice if it is "".
         jobs: recordings heard at the same time.
+        device: where they are heard.
     """
 
-    def __init__(self, settings: Settings, vocabulary: Vocabulary, model: str = "", jobs: int = 1) -> None:
+    def __init__(
+        self,
+        settings: Settings,
+        vocabulary: Vocabulary,
+        model: str = "",
+        jobs: int = 1,
+        device: Device = Device.AUTO,
+    ) -> None:
         self.settings = settings
         self.vocabulary = vocabulary
         self.jobs = jobs
+        self.device = device
         self._model_name = model or settings.hearing.model
         self._lock = Lock()
 
     def __reduce__(self) -> tuple[Callable[[], "Bench"], tuple[()]]:
         """Cross into another process as that process's own bench: engines don't travel."""
-        return _bench_here, ()
+        return worked_with, ()
 
-    def in_another_process(self) -> tuple[Callable[..., None], tuple[Any, ...]]:
-        """Return a function, with its arguments, that sets up this bench's equal in the process that calls it."""
-        return _set_up, (type(self), self.settings, self.vocabulary, self._model_name, self.jobs)
+    def in_another_process(self) -> Recipe:
+        """Return what makes this bench's equal in another process."""
+        return type(self), (self.settings, self.vocabulary, self._model_name, self.jobs, self.device)
 
     @cached_property
     def model(self) -> ModelFolder:
@@ -54,7 +62,7 @@ class Bench:
 
     @cached_property
     def _recogniser(self) -> Recogniser:
-        return Recogniser(self.model, self.jobs)
+        return Recogniser(self.model, self.jobs, self.device)
 
     @cached_property
     def _leaning(self) -> Leaning:
@@ -75,11 +83,3 @@ class Bench:
         with self._lock:
             recogniser, leaning = self._recogniser, self._leaning
         return hear(recogniser, samples, leaning)
-
-
-def _set_up(kind: type[Bench], settings: Settings, vocabulary: Vocabulary, model: str, jobs: int) -> None:
-    _here[:] = [kind(settings, vocabulary, model, jobs)]
-
-
-def _bench_here() -> Bench:
-    return _here[0]

@@ -2,23 +2,30 @@
 
 import json
 from collections.abc import Iterable, Iterator, Sequence
-from concurrent.futures import ProcessPoolExecutor
-from itertools import repeat
-from multiprocessing import get_context
+from dataclasses import dataclass
+from functools import partial
 
+from pipeline.errors import ItemFault, RunFault
+from pipeline.executors import Processes, worked_with
 from pipeline.json_lines import Line, read_json_lines
 from pipeline.reading.fact import Fact
 from pipeline.reading.note_reader import NoteReader
-from pipeline.reading.vocabulary import Vocabulary
 
 # So many notes are worth the seconds that it takes to begin another process; each is given so many at a time.
 WORTH_A_PROCESS, SHARE = 2_000, 500
-_here: list[NoteReader] = []
 
 
 class _Note(Line):
     text: str
     pauses: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True)
+class _Share:
+    """So many of the notes, the ``at``-th such share, as a task for another process."""
+
+    at: int
+    make: partial[list[str]]
 
 
 def read_lines(
@@ -36,23 +43,35 @@ def read_lines(
 
     Raises:
         WrongCommand: a line is not a note; the message names it. Nothing is yielded then.
+        RunFault: reading some notes ends the process that reads them.
     """
     notes = list(read_json_lines(lines, _Note, name))
     if jobs < 2 or len(notes) < WORTH_A_PROCESS:
         yield from _read(notes, reader, explain)
         return
-    shares = [notes[start : start + SHARE] for start in range(0, len(notes), SHARE)]
-    with ProcessPoolExecutor(jobs, get_context("spawn"), _set_up, (reader.vocabulary,)) as pool:
-        for share in pool.map(_read_here, shares, repeat(explain)):
-            yield from share
+    shares = [
+        _Share(at, partial(_read_here, notes[start : start + SHARE], explain))
+        for at, start in enumerate(range(0, len(notes), SHARE))
+    ]
+    yield from _in_order(shares, Processes(jobs, (NoteReader, (reader.vocabulary,))), name)
 
 
-def _set_up(vocabulary: Vocabulary) -> None:
-    _here[:] = [NoteReader(vocabulary)]
+def _in_order(shares: Sequence[_Share], processes: Processes, name: str) -> Iterator[str]:
+    early: dict[int, list[str]] = {}
+    wanted = 0
+    for share, result in processes.results(shares):
+        if isinstance(result, ItemFault):
+            raise RunFault(f"{name}, notes {share.at * SHARE + 1} and on: {result.why}")
+        if isinstance(result, BaseException):
+            raise result
+        early[share.at] = result
+        while wanted in early:
+            yield from early.pop(wanted)
+            wanted += 1
 
 
 def _read_here(notes: Sequence[_Note], explain: bool) -> list[str]:
-    return list(_read(notes, _here[0], explain))
+    return list(_read(notes, worked_with(), explain))
 
 
 def _read(notes: Sequence[_Note], reader: NoteReader, explain: bool) -> Iterator[str]:

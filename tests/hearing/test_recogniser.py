@@ -1,18 +1,20 @@
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import numpy as np
 import pytest
 
 from pipeline.errors import RunFault
+from pipeline.hearing.device import Device
 from pipeline.hearing.models import find_model
-from pipeline.hearing.recogniser import LONGEST_CHUNK_S, RATE_HZ, SAMPLES, Recogniser, find_voice
+from pipeline.hearing.recogniser import LEANING_BEAM, LONGEST_CHUNK_S, RATE_HZ, SAMPLES, Recogniser, find_voice
 from pipeline.intake.containers import sound
 from pipeline.values import ModelFolder
 
 
 @pytest.fixture(scope="module")
 def tiny() -> Recogniser:
-    return Recogniser(find_model("tiny.en"), jobs=2)
+    return Recogniser(find_model("tiny.en"), jobs=2, device=Device.CPU)
 
 
 @pytest.fixture(scope="module")
@@ -41,6 +43,14 @@ def test_voice_is_found_where_it_is(speech: SAMPLES) -> None:
     assert 4.7 < voiced.stretches[0][0] < 5.6
     assert voiced.stretches[-1][1] < 8.6
     assert voiced.chances[: int(4.5 * RATE_HZ / 512)].max() < 0.5 < voiced.chances.max()
+
+
+def test_the_chances_of_voice_are_those_of_the_recording_that_was_asked_about(speech: SAMPLES) -> None:
+    twice = np.concatenate([speech, speech])
+    with ThreadPoolExecutor(2) as threads:
+        both = list(threads.map(find_voice, [speech, twice] * 3))
+    assert [len(one.chances) for one in both] == [len(speech) // 512 + 1, len(twice) // 512 + 1] * 3
+    np.testing.assert_array_equal(both[0].chances, both[4].chances)
 
 
 def test_long_speech_is_cut_into_chunks_that_the_decoder_can_take(speech: SAMPLES) -> None:
@@ -72,6 +82,7 @@ def test_words_have_times_probabilities_and_the_support_of_rival_readings(tiny: 
 def test_the_settings_tell_model_and_decoder(tiny: Recogniser) -> None:
     settings = tiny.settings()
     assert settings["model"] == "tiny.en" and settings["beam_size"] == "5"
+    assert settings["beam_size_leaning"] == str(LEANING_BEAM) and settings["device"] == "cpu"
     assert settings["library"].startswith("faster-whisper ")
 
 

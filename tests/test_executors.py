@@ -1,0 +1,93 @@
+"""Tasks done in turn, in threads and in other processes, also where a process dies."""
+
+import os
+import signal
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import partial
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from pipeline.errors import ItemFault, RunFault
+from pipeline.executors import InTurn, Processes, Threads, worked_with
+
+
+@dataclass(frozen=True)
+class Work:
+    name: str
+    make: Callable[[], Any]
+
+
+def doubled(number):
+    return number * worked_with()
+
+
+def double(number):
+    return number * 2
+
+
+def impossible():
+    raise ZeroDivisionError("planted")
+
+
+def ends_its_process(tries: Path):
+    """Dies as if the machine had killed it, and leaves a line for each try."""
+    with tries.open("a", encoding="utf-8") as file:
+        file.write(f"{os.getpid()}\n")
+    os.kill(os.getpid(), signal.SIGKILL)
+
+
+def ends_its_process_once(tries: Path):
+    if tries.exists():
+        return "done at the second try"
+    return ends_its_process(tries)
+
+
+def never_set_up():
+    os.kill(os.getpid(), signal.SIGKILL)
+
+
+def results(executor, works):
+    done = [(work.name, result) for work, result in executor.results(works)]
+    assert sorted(name for name, _ in done) == sorted(work.name for work in works), "each once"
+    return dict(done)
+
+
+@pytest.mark.parametrize("executor", [InTurn(), Threads(2)])
+def test_each_task_comes_once_with_what_it_gave_or_raised(executor):
+    works = [Work(str(number), partial(double, number)) for number in range(9)]
+    done = results(executor, [*works, Work("bad", impossible)])
+    assert [done[str(number)] for number in range(9)] == [number * 2 for number in range(9)]
+    assert isinstance(done["bad"], ZeroDivisionError)
+
+
+def test_other_processes_work_with_what_they_were_set_up_with_and_tell_where_a_fault_was():
+    works = [Work(str(number), partial(doubled, number)) for number in range(5)]
+    done = results(Processes(2, (int, ("2",))), [*works, Work("bad", impossible)])
+    assert [done[str(number)] for number in range(5)] == [0, 2, 4, 6, 8]
+    assert isinstance(done["bad"], ZeroDivisionError)
+    assert any("in impossible" in note for note in done["bad"].__notes__)
+
+
+def test_task_that_kills_its_process_twice_is_set_aside_and_the_rest_is_done(tmp_path):
+    works = [Work(str(number), partial(doubled, number)) for number in range(8)]
+    works.insert(3, Work("guilty", partial(ends_its_process, tmp_path / "tries")))
+    done = results(Processes(2, (int, ("2",))), works)
+    fault = done.pop("guilty")
+    assert isinstance(fault, ItemFault)
+    assert "memory" in fault.why
+    assert done == {str(number): number * 2 for number in range(8)}
+    assert len((tmp_path / "tries").read_text().split()) == 2
+
+
+def test_task_whose_process_died_once_is_done_at_the_second_try(tmp_path):
+    works = [Work(str(number), partial(doubled, number)) for number in range(3)]
+    works.append(Work("unlucky", partial(ends_its_process_once, tmp_path / "tries")))
+    assert results(Processes(2, (int, ("2",))), works)["unlucky"] == "done at the second try"
+
+
+def test_machine_that_lets_no_process_begin_is_the_runs_fault_and_no_recordings():
+    with pytest.raises(RunFault, match="No other process"):
+        results(Processes(2, (never_set_up, ())), [Work("1", partial(double, 1)), Work("2", partial(double, 2))])
