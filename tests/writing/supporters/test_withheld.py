@@ -4,7 +4,7 @@ from datetime import date
 
 import pytest
 
-from pipeline.reading.parse import person_spans
+from pipeline.reading.parse import tag_words, tag_words_and_people
 from pipeline.settings import Person, Released, Settings, TimeSettings
 from pipeline.writing.supporters.privacy import keep_fact
 from pipeline.writing.supporters.withheld import FINDING, Watch
@@ -155,6 +155,17 @@ def test_the_same_text_gives_the_same_reasons() -> None:
     ]
 
 
+def test_texts_that_are_read_together_have_the_same_words_names_and_reasons_as_one_by_one() -> None:
+    texts = [one["sentence"] for one in SECRETS]
+    together = list(tag_words_and_people(texts))
+    assert together == [next(tag_words_and_people([one])) for one in texts]
+    assert [tokens for tokens, _ in together] == list(tag_words(texts))
+    watch, alone = Watch(secret_settings(), VOCABULARY), Watch(secret_settings(), VOCABULARY)
+    watch.look_ahead(texts)
+    assert [watch.reasons(one) for one in texts] == [alone.reasons(one) for one in texts]
+
+
 def test_people_are_seen_by_the_shape_of_a_name_too() -> None:
     text = "Thanks to Martin Grabthorpe for the hoist."
-    assert [text[first:last] for first, last in person_spans(text)] == ["Martin Grabthorpe"]
+    ((_, people),) = tag_words_and_people([text])
+    assert [text[first:last] for first, last in people] == ["Martin Grabthorpe"]
