@@ -6,13 +6,21 @@ PIP := $(BIN)/python -m pip --disable-pip-version-check --quiet
 COMPILE := $(BIN)/uv pip compile --universal --fork-strategy fewest --generate-hashes --no-emit-index-url --no-header \
 	--python-version 3.11
 
-.PHONY: demo test lint lock clean
+.PHONY: demo test bench lint lock clean
 
 demo: $(VENV)/.can-run
 	$(BIN)/python -m pipeline demo demo-book
 
 test: $(VENV)/.can-test lint
 	$(BIN)/python -m pytest -n 2 --dist loadfile
+
+# How quick, how small, and how both grow; docs/performance.md tells what came of it. Takes an hour or two.
+bench: $(VENV)/.can-run
+	$(BIN)/python -m measuring.intake
+	$(BIN)/python -m measuring.hearing
+	$(BIN)/python -m measuring.rerun
+	$(BIN)/python -m measuring.memory
+	$(BIN)/python -m measuring.growth
 
 lint: $(VENV)/.can-test
 	$(BIN)/ruff check .

@@ -1,6 +1,7 @@
 """A book: one folder that holds the settings, the database and what is written from them."""
 
 import json
+import sqlite3
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -8,10 +9,10 @@ from datetime import date
 from functools import cache
 from pathlib import Path
 
-from filelock import FileLock, Timeout
+from filelock import BaseFileLock, FileLock, Timeout
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
-from pipeline.errors import BookInUse, WrongCommand
+from pipeline.errors import BookInUse, RunFault, WrongCommand
 from pipeline.reading.vocabulary import Vocabulary, load_vocabulary
 from pipeline.settings import Settings, read_settings
 from pipeline.shipped import shipped
@@ -26,6 +27,7 @@ _OWN = frozenset(
         "book.lock",
         "history.jsonl",
         "history.head",
+        "history.next",
         "labels.json",
         "run.log",
         "out",
@@ -33,6 +35,10 @@ _OWN = frozenset(
     ]
 )
 """What lies in a book's folder and is no media; anything else there may be."""
+
+_PART = ".book.toml.part"
+_LEFT_BY_NEW = frozenset({"vocab", _PART})
+"""What a making that was stopped may leave: the next one goes on from there."""
 
 
 @dataclass(frozen=True)
@@ -90,16 +96,45 @@ class Book:
 
     @contextmanager
     def locked(self) -> Iterator[None]:
-        """Hold the book for one run. The system frees it when the process ends, however it ends.
+        """Hold the book for one run or act, and turn a disk that cannot be written to into one line that says so.
+
+        The system frees it when the process ends, however it ends.
 
         Raises:
             BookInUse: another run has it.
+            RunFault: it cannot be held, or what was done inside met a full or read-only disk.
         """
-        try:
-            with FileLock(self.folder / "book.lock", timeout=0):
+        with self._room():
+            lock = self._lock()
+            try:
                 yield
+            finally:
+                lock.release()
+
+    def _lock(self) -> BaseFileLock:
+        lock = FileLock(self.folder / "book.lock", timeout=0)
+        try:
+            lock.acquire()
         except Timeout as error:
             raise BookInUse(f"{self.folder}: another run has this book. Wait until it has ended.") from error
+        except NotImplementedError as error:
+            raise RunFault(
+                f"{self.folder}: this drive cannot keep two runs apart; some network shares cannot. Put the book on "
+                "a drive of this machine, and copies of it on the share."
+            ) from error
+        return lock
+
+    @contextmanager
+    def _room(self) -> Iterator[None]:
+        try:
+            yield
+        except BrokenPipeError:  # whoever reads what is printed has gone: nothing is wrong with the disk
+            raise
+        except (OSError, sqlite3.OperationalError) as error:
+            raise RunFault(
+                f"{self.folder}: it cannot be written to ({error}). Free some room on the disk, or let yourself "
+                "write to the folder, and do it again: what was done so far is kept."
+            ) from error
 
 
 def _is_own(name: str) -> bool:
@@ -108,11 +143,11 @@ def _is_own(name: str) -> bool:
 
 def own_files(paths: Iterable[Path]) -> frozenset[Path]:
     """Return those of the paths that are a book's own files, of this book or any other, and so never media."""
-    is_book = cache(lambda folder: (folder / "book.toml").is_file())
+    books_above = cache(
+        lambda folder: tuple(above for above in (folder, *folder.parents) if (above / "book.toml").is_file())
+    )
     return frozenset(
-        path
-        for path in paths
-        if any(is_book(folder) and _is_own(path.relative_to(folder).parts[0]) for folder in path.parents)
+        path for path in paths if any(_is_own(path.relative_to(book).parts[0]) for book in books_above(path.parent))
     )
 
 
@@ -147,7 +182,7 @@ def new_book(
     book = Book(folder)
     if book.settings_file.exists():
         raise WrongCommand(f"{folder} is a book already. To go on with it: saidseen run {folder}")
-    if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
+    if folder.exists() and (not folder.is_dir() or any(one.name not in _LEFT_BY_NEW for one in folder.iterdir())):
         raise WrongCommand(f"{folder} is not an empty folder. Name a folder that does not exist yet.")
     environment = Environment(
         loader=FileSystemLoader(shipped("templates")), undefined=StrictUndefined, autoescape=False
@@ -162,7 +197,9 @@ def new_book(
     )
     try:
         book.vocabulary_folder.mkdir(parents=True, exist_ok=True)
-        book.settings_file.write_text(text + "\n", encoding="utf-8")
+        beside = folder / _PART
+        beside.write_text(text + "\n", encoding="utf-8")
+        beside.replace(book.settings_file)  # last, and whole: what a killed command leaves is no book yet
     except OSError as error:
         raise WrongCommand(
             f"{folder} cannot be made ({error.strerror}). Choose a folder that you may write to."

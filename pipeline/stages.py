@@ -7,24 +7,24 @@ depends on, and a function from the inputs to a frozen value. The runner does wh
 import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
-from datetime import datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 from functools import partial
 from hashlib import sha256
-from pathlib import Path
+from pathlib import Path, PurePath
 from types import MappingProxyType
 from typing import Any
 
 from pipeline.bench import Bench
 from pipeline.dating.clocks import date_all
 from pipeline.dating.devices import TellsOfTime
+from pipeline.dating.names import date_in_name
 from pipeline.dating.talk import Talk, talk_of
 from pipeline.hearing.captioned import from_captions
 from pipeline.hearing.corrected import read_utterance
+from pipeline.hearing.stretches import LONGEST_S, joined, stretches
 from pipeline.hearing.utterances import cut
 from pipeline.intake.captions import read_captions
-from pipeline.intake.codes import read_codes
-from pipeline.intake.containers import sound, still
-from pipeline.intake.probe import probe
+from pipeline.intake.decoding import codes_in, look, sound_blocks, still
 from pipeline.intake.twins import tell_apart
 from pipeline.matching.links import FAR_S, Matched, Shot, Spoken, match
 from pipeline.matching.passages import Passages, tell
@@ -34,7 +34,7 @@ from pipeline.spans import clock_text
 from pipeline.store import fingerprint
 from pipeline.values import Clock, Codes, Dated, Heard, Kind, Media, Probe, Reading, Utterance, Value
 
-WHOLE_BOOK = "book"
+WHOLE_BOOK, LOOK = "book", "look"
 _WORTH_TELLING_S = 2.0
 
 
@@ -67,30 +67,36 @@ class Told(Value):
 
 @dataclass(frozen=True)
 class Task:
-    """One item's work. ``size`` is how much of the stage's unit it is, for the progress shown."""
+    """One item's work. ``size`` is how much of the stage's unit it is, for the progress shown.
+
+    ``hears`` is the recording that it hears: hearing may be done on another machine, by ``hear_sound``. ``reads`` are
+    the originals that it opens: what is made of one that changed meanwhile is not of its id.
+    """
 
     item: str
     key: str
     make: Callable[[], Value]
     size: float = 1.0
     path: str = ""
+    hears: Media | None = None
+    reads: tuple[Media, ...] = ()
 
 
 @dataclass(frozen=True)
 class Known:
-    """What is known so far: the files taken in (media id to its files), and each stage's values by item."""
+    """What is known so far: the files taken in (media id to its files), and each stage's values by item.
+
+    ``looked_at`` are all media with what each says of itself, sorted by id, once the stage ``look`` is done.
+    """
 
     files: Mapping[str, Media]
     now: datetime
     made: Mapping[str, Mapping[str, Any]] = field(default_factory=lambda: MappingProxyType({}))
+    looked_at: tuple[Media, ...] = ()
 
     def media(self, *kinds: Kind) -> list[Media]:
         """Return the media of these kinds, with what each says of itself, sorted by id."""
-        return [
-            self.files[item].model_copy(update={"probe": probe})
-            for item, probe in sorted(tell_apart(self.made["look"]).items())
-            if probe.kind in kinds or not kinds
-        ]
+        return [one for one in self.looked_at if one.probe.kind in kinds or not kinds]
 
     def stills(self) -> list[Media]:
         """Return the stills of films as pieces of media of their own, sorted by id."""
@@ -105,7 +111,14 @@ class Known:
 
     def with_made(self, stage: str, values: Mapping[str, Any]) -> "Known":
         """Return the same with one more stage's values."""
-        return Known(self.files, self.now, MappingProxyType({**self.made, stage: MappingProxyType(dict(values))}))
+        made = MappingProxyType({**self.made, stage: MappingProxyType(dict(values))})
+        looked_at = self._told_apart(values) if stage == LOOK else self.looked_at
+        return Known(self.files, self.now, made, looked_at)
+
+    def _told_apart(self, probes: Mapping[str, Probe]) -> tuple[Media, ...]:
+        """Return the media with what each says of itself, sorted by id: once, because every stage asks for them."""
+        told = sorted(tell_apart(probes).items())
+        return tuple(self.files[item].model_copy(update={"probe": probe}) for item, probe in told)
 
 
 @dataclass(frozen=True)
@@ -129,7 +142,7 @@ class Stage:
 
 def _look(known: Known, bench: Bench) -> Iterable[Task]:
     for media in known.files.values():
-        yield Task(media.id, media.id, partial(probe, Path(media.path)), path=media.path)
+        yield Task(media.id, media.id, partial(look, Path(media.path)), path=media.path, reads=(media,))
 
 
 def _hear(known: Known, bench: Bench) -> Iterable[Task]:
@@ -142,16 +155,20 @@ def _hear(known: Known, bench: Bench) -> Iterable[Task]:
         if media.id in beside or media.probe.kind is Kind.CAPTIONS:
             captions = known.files[beside.get(media.id, media.id)]
             key = fingerprint("captions", captions.id)
-            make = partial(_hear_captions, Path(captions.path))
+            make, hears, reads = partial(_hear_captions, Path(captions.path)), None, captions
         else:
-            key = fingerprint("recogniser", media.id, bench.model.sha256)
-            make = partial(_hear_sound, media, bench)
-        yield Task(media.id, key, make, size=seconds, path=media.path)
+            in_pieces = ("in pieces",) if seconds > LONGEST_S else ()
+            key = fingerprint("recogniser", media.id, bench.model.sha256, *in_pieces)
+            make = partial(hear_sound, Path(media.path), media.probe.content_type, bench)
+            hears = reads = media
+        yield Task(media.id, key, make, size=seconds, path=media.path, hears=hears, reads=(reads,))
 
 
-def _hear_sound(media: Media, bench: Bench) -> Heard:
-    found = sound(Path(media.path), media.probe.content_type)
-    return bench.hear(found.samples).model_copy(update={"remarks": found.remarks})
+def hear_sound(path: Path, content_type: str, bench: Bench) -> Heard:
+    """Hear a recording that lies at ``path``; raises ItemFault."""
+    blocks = sound_blocks(path, content_type)
+    heard = joined([(start_s, bench.hear(samples)) for start_s, samples in stretches(blocks)])
+    return heard.model_copy(update={"remarks": blocks.remarks})
 
 
 def _hear_captions(path: Path) -> Heard:
@@ -181,7 +198,8 @@ def _stills(known: Known, bench: Bench) -> Iterable[Task]:
         told: Told | None = known.made["read"].get(film.id)
         if told and film.probe.width_px:
             moments = _still_moments(told, film.probe.duration_s or 0.0)
-            yield Task(film.id, fingerprint(film.id, moments), partial(_take_stills, film, moments), path=film.path)
+            key, make = fingerprint(film.id, moments), partial(_take_stills, film, moments)
+            yield Task(film.id, key, make, path=film.path, reads=(film,))
 
 
 def _still_moments(told: Told, duration_s: float) -> tuple[float, ...]:
@@ -207,8 +225,27 @@ def _date(known: Known, bench: Bench) -> Iterable[Task]:
     media = known.media()
     talks = {one: _talk(known, one) for one in known.made["tell"]}
     told = TellsOfTime(talks=talks, codes=known.made["codes"])
-    key = fingerprint(media, bench.settings.time, bench.settings.pinned_clocks, told)
+    on = known.now.date().isoformat() if looks_ahead(media, bench.settings.time.book_starts, known.now) else ""
+    key = fingerprint(media, bench.settings.time, bench.settings.pinned_clocks, told, on)
     yield Task(WHOLE_BOOK, key, partial(_set_clocks, media, bench.settings, known.now, told), size=len(media))
+
+
+def looks_ahead(media: Iterable[Media], book_starts: date, now: datetime) -> bool:
+    """Tell whether something claims to be of a day to come, so that what is believed depends on the day.
+
+    Dates are believed up to a day from now: what claims less cannot become believable later, whatever its offset. A
+    file's own time counts where nothing else can be believed.
+    """
+    latest = now.astimezone(UTC) + timedelta(hours=10)
+    starts, ends, ends_ns = book_starts.isoformat(), latest.replace(tzinfo=None).isoformat(), latest.timestamp() * 1e9
+    for one in media:
+        names = (date_in_name(PurePath(file.path).name) for file in one.files)
+        walls = [clue.wall for clue in (*one.probe.clues, *names) if clue is not None]
+        if any(wall > ends for wall in walls):
+            return True
+        if not any(wall >= starts for wall in walls) and any(file.modified_ns > ends_ns for file in one.files):
+            return True
+    return False
 
 
 def _talk(known: Known, media: str) -> Talk:
@@ -228,8 +265,8 @@ def _set_clocks(media: Sequence[Media], settings: Settings, now: datetime, told:
 
 def _codes(known: Known, bench: Bench) -> Iterable[Task]:
     for media in known.media(Kind.PHOTO):
-        make = partial(read_codes, Path(media.path), media.probe.content_type)
-        yield Task(media.id, media.id, make, path=media.path)
+        make = partial(codes_in, Path(media.path), media.probe.content_type)
+        yield Task(media.id, media.id, make, path=media.path, reads=(media,))
 
 
 def _read(known: Known, bench: Bench) -> Iterable[Task]:
@@ -338,8 +375,8 @@ def _recorder(media: Media) -> str:
 
 
 STAGES: tuple[Stage, ...] = (
-    Stage("look", 2, "Looking at each file", "files", Probe, _look),
-    Stage("hear", 2, "Hearing what was said", "s of sound", Heard, _hear, threads=True),
+    Stage(LOOK, 2, "Looking at each file", "files", Probe, _look),
+    Stage("hear", 3, "Hearing what was said", "s of sound", Heard, _hear, threads=True),
     Stage("read", 2, "Reading the trade's words", "words", Told, _read, processes=True),
     Stage("stills", 1, "Taking stills from film", "films", Stills, _stills),
     Stage("codes", 1, "Reading codes in photos", "photos", Codes, _codes, threads=True),

@@ -98,8 +98,9 @@ class Store:
                 self._db = sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro", uri=True, isolation_level=None)
             else:
                 self._db = sqlite3.connect(path, isolation_level=None)
-                self._db.execute("PRAGMA journal_mode=WAL")
-                self._db.execute("PRAGMA synchronous=NORMAL")
+                (journal,) = self._db.execute("PRAGMA journal_mode=WAL").fetchone()
+                # A drive that cannot share memory between programs, as most network shares, keeps the plain journal.
+                self._db.execute(f"PRAGMA synchronous={'NORMAL' if journal == 'wal' else 'FULL'}")
             self._db.execute("PRAGMA busy_timeout=10000")
             (version,) = self._db.execute("PRAGMA user_version").fetchone()
             if version > SCHEMA_VERSION:
@@ -160,6 +161,11 @@ class Store:
             (file.path, file.size, file.modified_ns),
         ).fetchone()
         return None if row is None else str(row[0])
+
+    def current(self) -> dict[str, tuple[int, int]]:
+        """Return size and time of every file as it was when it was last read, by path."""
+        rows = self._db.execute("SELECT path, size, modified_ns FROM files WHERE current=1")
+        return {path: (size, modified_ns) for path, size, modified_ns in rows}
 
     def keep_file(self, file: FileSeen, media: str) -> None:
         """Keep that the file holds this media; what the path held before stays known, but as not current."""

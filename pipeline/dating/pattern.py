@@ -217,9 +217,14 @@ def label_lags(at: Times, seen: Sequence[Sequence[str]], said: Speech) -> list[t
     Only the nearest time is told at which one of a photo's tags was read out, and only where that is near.
     """
     found = []
+    read: dict[str, list[tuple[int, float]]] = {}
+    for turn, (when, tag) in enumerate(said.tags):
+        read.setdefault(tag, []).append((turn, when))
     for row, tags in enumerate(seen):
-        lags = [float(at[row]) - when - LAG_S for when, tag in said.tags if tag in tags]
-        nearest = min(lags, key=abs, default=math.inf)
+        if not tags:
+            continue
+        times = sorted(one for tag in set(tags) for one in read.get(tag, ()))
+        nearest = min((float(at[row]) - when - LAG_S for _, when in times), key=abs, default=math.inf)
         if abs(nearest) <= 3 * LABEL_ERROR_S:
             found.append((row, nearest))
     return found

@@ -40,6 +40,7 @@ POINTING, LABELS = "photos just after words that point", "labels seen and read o
 WIDEST_SPREAD_S = 3.0
 AGREES_S = 5.0
 _MOST_STATES = 48
+_MOST_AT_ONCE = 4_000_000  # pairs of an offset and an event, of some 100 bytes each while they are weighed
 _STATES_A_DAY = 6
 _MOST_DAYS = 60
 _DRIFTS_S = 90.0
@@ -181,6 +182,12 @@ class _Evidence:
         """Return how much each event speaks for each of some offsets (offsets by events)."""
         return self.along(np.broadcast_to(offsets[:, None], (len(offsets), len(self.shown))), habit)
 
+    def speaks_for(self, offsets: Times, habit: Habit) -> Times:
+        """Return how much all events together speak for each of some offsets: some at a time, as memory allows."""
+        at_once = max(1, _MOST_AT_ONCE // len(self.shown))
+        parts = (offsets[first : first + at_once] for first in range(0, len(offsets), at_once))
+        return np.concatenate([self.under(part, habit).sum(1) for part in parts])
+
     def along(self, offsets: Times, habit: Habit) -> Times:
         """Return how much each event speaks for the offset that it would have (any shape, by events)."""
         at = self.shown - offsets
@@ -214,7 +221,7 @@ def _states(evidence: _Evidence, prior: Prior) -> Times:
         np.concatenate([likely_offsets(photos, evidence.said, _MOST_STATES, prior), np.round(fixed), np.zeros(1)])
     )
     fine = (starts[:, None] + _FINE_S).ravel()
-    total = evidence.under(fine, USUAL_HABIT).sum(1) + prior.log_density(fine)
+    total = evidence.speaks_for(fine, USUAL_HABIT) + prior.log_density(fine)
     best = fine.reshape(len(starts), -1)[np.arange(len(starts)), total.reshape(len(starts), -1).argmax(1)]
     return np.unique(np.concatenate([best, _of_each_day(photos, evidence.said, best, prior)]))
 

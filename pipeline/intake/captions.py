@@ -13,6 +13,7 @@ from pipeline.values import TimeClue, TimeSource, Value
 
 _MOST_BYTES = 10_000_000
 _LONGEST_S = 24 * 3600.0
+_MOST_LETTERS, _LETTERS_A_SECOND = 1000, 100  # a fast speaker says 25: common practice, no source
 _CLOCK = r"(?:(\d{1,4}):)?(\d{1,2}):(\d{1,2})[.,](\d{1,3})"
 _TIMES = re.compile(rf"\s*{_CLOCK}\s*-+>\s*{_CLOCK}(?:\s.*)?")
 _ARROW = re.compile(r"-+>")
@@ -77,7 +78,8 @@ def parse_captions(text: str) -> Captions:
     """Read the cues out of a caption file's text. Nothing is raised for bad content.
 
     Cues whose times are no times, or that end before they start, are dropped with a remark. A cue that runs into the
-    next is ended where that starts, and cues of the same start are joined, so that no word is lost.
+    next is ended where that starts, and cues of the same start are joined, so that no word is lost. One
+    that holds far more than can be said in its time is left out with a remark.
     """
     cues: list[Cue] = []
     remarks: list[str] = []
@@ -162,4 +164,12 @@ def _in_order(cues: Sequence[Cue], remarks: list[str]) -> tuple[Cue, ...]:
         ordered.append(cue)
     if overlaps:
         remarks.append(f"{overlaps} of its captions ran into the next and were ended where that starts.")
-    return tuple(ordered)
+    sayable = [
+        cue for cue in ordered if len(cue.text) <= _MOST_LETTERS + _LETTERS_A_SECOND * (cue.end_s - cue.start_s)
+    ]
+    if len(sayable) < len(ordered):
+        remarks.append(
+            f"{len(ordered) - len(sayable)} of its captions hold far more than anybody says in their time, and were "
+            "left out. Check their times."
+        )
+    return tuple(sayable)

@@ -12,6 +12,7 @@ import zxingcpp
 from numpy.typing import NDArray
 
 from pipeline.cards.clock_card import card_instant
+from pipeline.intake.at_work import still_at_work
 from pipeline.intake.pictures import grey_pixels, picture_size, squeezed
 from pipeline.values import Codes
 
@@ -45,6 +46,7 @@ def read_codes(path: Path, content_type: str) -> Codes:
     wide, high = picture_size(path)
     texts = _texts(grey_pixels(path, _FIRST_LOOK_PX))
     if not texts and wide * high > _FIRST_LOOK_PX:
+        still_at_work()
         texts = _texts(grey_pixels(path))
     return sorted_codes(texts)
 
@@ -84,6 +86,7 @@ def _texts(pixels: NDArray[np.uint8]) -> set[str]:
     ]
     if not all(code.valid for code in near_by):
         for direction_deg in _DIRECTIONS_DEG:
+            still_at_work()
             found += zxingcpp.read_barcodes(squeezed(pixels, direction_deg, _SQUEEZED_TO), formats=_QR)
     return {code.text for code in found if code.valid}
 

@@ -6,7 +6,6 @@ the reader of that one format is then used and no other: a file cannot choose a 
 
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal
 
@@ -22,20 +21,20 @@ from av.video.stream import VideoStream
 from numpy.typing import NDArray
 
 from pipeline.errors import ItemFault
+from pipeline.intake.at_work import still_at_work
+from pipeline.intake.beside import beside
 from pipeline.intake.container_tags import Tags, read_tags
 from pipeline.intake.pictures import jpeg_of_pixels
+from pipeline.intake.sound import SOUND_RATE_HZ, Sound
 from pipeline.intake.timeline import Timeline
 from pipeline.values import TimeClue, Value
 
-SOUND_RATE_HZ = 16_000
 LONGEST_S = 24 * 3600.0
+_LOWEST_HZ, _HIGHEST_HZ = 4_000, 768_000  # beyond what any recorder of speech writes: common practice, no source
+_BLOCK_SAMPLES = 1 << 16
 _ROUNDED_S = 0.3  # what the lengths that headers give are off by, because frames are whole
 _GUESSED_LENGTH = frozenset({"audio/mpeg", "audio/aac", "audio/amr"})  # no index: by the bit rate
 _MOST_TRIED = 500  # packets, until something in them decodes
-_PLAYED_BY_BROWSERS = frozenset(
-    {"audio/mp4", "audio/aac", "audio/mpeg", "audio/wav", "audio/flac", "audio/ogg", "audio/webm"}
-    | {"video/mp4", "video/webm", "video/quicktime"}
-)
 _DEMUXERS = {
     "mp4": "mov",
     "quicktime": "mov",
@@ -57,6 +56,10 @@ _DAMAGED = (
 _TOO_LONG = (
     "By its own account it lasts longer than a day. Cut it into shorter ones, or copy it from the device again."
 )
+_NO_SPEECH = (
+    "It has so few or so many samples of sound a second that it cannot be speech, so it is probably damaged. Copy it "
+    "from the device again."
+)
 _UNKNOWN_FORM = "Its sound or picture is in a form that is not read here. Convert it to MP4 (film) or MP3 (sound)."
 
 av.logging.set_level(av.logging.PANIC)  # FFmpeg's own notes mean nothing to a user; faults are reported as ItemFault
@@ -73,34 +76,6 @@ class ContainerFound(Value):
     gps_deg: tuple[float, float] | None = None
     has_sound: bool = True
     remarks: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True)
-class Sound:
-    """A recording's sound: mono samples at ``SOUND_RATE_HZ``, from the recording's start.
-
-    ``samples`` is float32 of shape (n,), between -1 and 1, empty for a film without sound. ``lost_s`` is how much of
-    it could not be decoded, and is silence here so that all times hold, or is missing at the end. ``early_s`` of it
-    could not be given its place, so that what comes after it may be that much too early.
-    """
-
-    samples: NDArray[np.float32]
-    duration_s: float
-    lost_s: float = 0.0
-    early_s: float = 0.0
-
-    @property
-    def remarks(self) -> tuple[str, ...]:
-        """Return a sentence for the user about lost sound, or nothing."""
-        if self.lost_s < 0.05:
-            return ()
-        lost = f"{self.lost_s:.1f} s of its sound are missing or could not be decoded."
-        return (lost, "What was said after that may be placed too early by as much.") if self.early_s else (lost,)
-
-
-def plays_in_browsers(content_type: str) -> bool:
-    """Say whether pages can play this as it is, or need a ``listening_copy``."""
-    return content_type in _PLAYED_BY_BROWSERS
 
 
 def stream_kinds(path: Path, content_type: str) -> frozenset[Literal["film", "sound"]]:
@@ -129,6 +104,8 @@ def probe_container(path: Path, content_type: str) -> ContainerFound:
         sound = _sound_stream(container)
         if film is None and sound is None:
             raise ItemFault("There is neither sound nor film in it. Leave it out.")
+        if film is None and sound is not None and _is_known(sound) and 0 < sound.rate < _LOWEST_HZ:
+            raise ItemFault(_NO_SPEECH)
         tags = read_tags(container.metadata, *(stream.metadata for stream in (film, sound) if stream is not None))
         claimed_s = container.duration / av.time_base if container.duration else None
         found_s, decoded, turned = _walk_through(container, film, sound)
@@ -147,24 +124,42 @@ def probe_container(path: Path, content_type: str) -> ContainerFound:
 
 
 def sound(path: Path, content_type: str) -> Sound:
-    """Decode a recording's or a film's sound to mono samples at ``SOUND_RATE_HZ``.
-
-    A packet that cannot be decoded becomes silence of its length and is counted, so that later times still hold.
+    """Decode a recording's or a film's sound to mono samples at ``SOUND_RATE_HZ``, all of it at once.
 
     Raises:
         ItemFault: there is sound in it but none of it can be decoded.
     """
-    with _opened(path, content_type) as container:
-        stream = _sound_stream(container)
-        if stream is None:
-            length_s, _, _ = _walk_through(container, _film_stream(container), None)
-            return Sound(np.zeros(0, dtype=np.float32), length_s)
-        track = _SoundTrack(container, stream, SOUND_RATE_HZ, content_type)
-        blocks = list(track.blocks())
-    if track.decoded_s <= 0:
-        raise ItemFault(_DAMAGED)
-    samples = np.concatenate(blocks) if blocks else np.zeros(0, dtype=np.float32)
-    return Sound(samples, len(samples) / SOUND_RATE_HZ, track.lost_s, track.early_s)
+    blocks = SoundBlocks(path, content_type)
+    samples = [np.zeros(0, dtype=np.float32), *blocks]
+    return Sound(np.concatenate(samples), blocks.duration_s, blocks.lost_s, blocks.early_s)
+
+
+class SoundBlocks:
+    """A recording's or a film's sound, decoded block by block to mono samples at ``SOUND_RATE_HZ``.
+
+    A packet that cannot be decoded becomes silence of its length and is counted, so that later times still hold.
+    Going through the blocks raises ItemFault where there is sound in it but none of it can be decoded.
+    ``duration_s``, ``lost_s`` and ``early_s`` mean what they do in ``Sound`` and are complete at the end.
+    """
+
+    def __init__(self, path: Path, content_type: str) -> None:
+        self._path, self._content_type = path, content_type
+        self.duration_s = self.lost_s = self.early_s = 0.0
+
+    def __iter__(self) -> Iterator[NDArray[np.float32]]:
+        with _opened(self._path, self._content_type) as container:
+            stream = _sound_stream(container)
+            if stream is None:
+                self.duration_s, _, _ = _walk_through(container, _film_stream(container), None)
+                return
+            track = _SoundTrack(container, stream, SOUND_RATE_HZ, self._content_type)
+            samples = 0
+            for block in track.blocks():
+                samples += len(block)
+                yield block
+        if track.decoded_s <= 0:
+            raise ItemFault(_DAMAGED)
+        self.duration_s, self.lost_s, self.early_s = samples / SOUND_RATE_HZ, track.lost_s, track.early_s
 
 
 def still(path: Path, content_type: str, at_s: float, longest_px: int | None = None) -> bytes:
@@ -197,20 +192,22 @@ def listening_copy(path: Path, content_type: str, to: Path) -> None:
 
     Raises:
         ItemFault: there is no sound that can be decoded.
+        OSError: it cannot be written.
     """
-    beside = to.with_name(f".{to.name}.part")  # not a private temporary file: the copy is for all who read the book
-    try:
-        with _opened(path, content_type) as container:
-            sound_stream = _sound_stream(container)
-            if sound_stream is None:
-                raise ItemFault("There is no sound in it to listen to.")
-            track = _SoundTrack(container, sound_stream, 32_000, content_type)
-            _write_aac(track, str(beside))
-        if track.decoded_s <= 0:
-            raise ItemFault(_DAMAGED)
-        beside.replace(to)
-    finally:
-        beside.unlink(missing_ok=True)
+    with beside(to) as part:
+        write_listening_copy(path, content_type, part)
+
+
+def write_listening_copy(path: Path, content_type: str, to: Path) -> None:
+    """Write the sound as ``listening_copy`` does, straight into ``to``; what is there after a fault is of no use."""
+    with _opened(path, content_type) as container:
+        sound_stream = _sound_stream(container)
+        if sound_stream is None:
+            raise ItemFault("There is no sound in it to listen to.")
+        track = _SoundTrack(container, sound_stream, 32_000, content_type)
+        _write_aac(track, str(to))
+    if track.decoded_s <= 0:
+        raise ItemFault(_DAMAGED)
 
 
 def _write_aac(track: "_SoundTrack", to: str) -> None:
@@ -259,6 +256,8 @@ class _SoundTrack:
     def blocks(self) -> Iterator[NDArray[np.float32]]:
         """Yield the sound in order; each block has shape (n,)."""
         for frame in self._frames():
+            if not _LOWEST_HZ <= frame.sample_rate <= _HIGHEST_HZ:
+                raise ItemFault(_NO_SPEECH)
             length_s = frame.samples / frame.sample_rate
             start_s = None if frame.time is None else frame.time - self._origin_s
             gap_s = self._timeline.skip(self._junk_s) + self._timeline.gap_before(start_s, length_s)
@@ -267,10 +266,10 @@ class _SoundTrack:
                 if self.decoded_s or self._failed:  # else the sound merely starts later than the picture
                     self.lost_s += gap_s
                 yield from self._flush()
-                yield np.zeros(round(gap_s * self.rate_hz), dtype=np.float32)
+                yield from _silence(round(gap_s * self.rate_hz))
             self._failed = False
             self.decoded_s += length_s
-            if self.decoded_s > LONGEST_S:
+            if self._timeline.at_s > LONGEST_S:
                 raise ItemFault(_TOO_LONG)
             yield from self._resampled(frame)
         yield from self._flush()
@@ -282,6 +281,7 @@ class _SoundTrack:
     def _frames(self) -> Iterator[av.AudioFrame]:
         try:
             for packet in self._container.demux(self._stream):
+                still_at_work()
                 try:
                     frames = packet.decode()
                 except av.error.FFmpegError:
@@ -331,6 +331,11 @@ class _SoundTrack:
         rest = self._through(None)
         self._resampler = None
         return rest
+
+
+def _silence(samples: int) -> Iterator[NDArray[np.float32]]:
+    for start in range(0, samples, _BLOCK_SAMPLES):
+        yield np.zeros(min(_BLOCK_SAMPLES, samples - start), dtype=np.float32)
 
 
 def _claimed_sound_s(container: InputContainer, stream: AudioStream, content_type: str) -> float | None:
@@ -386,23 +391,23 @@ def _walk_through(
     """Return (seconds that are really there, indices of the streams that decode, whether the film is on its side)."""
     streams = tuple(stream for stream in (sound_stream, film) if stream is not None)
     start_s = (container.start_time or 0) / av.time_base
-    end_s = {stream.index: 0.0 for stream in streams}
-    summed_s = {stream.index: 0.0 for stream in streams}
+    end = {stream.index: 0 for stream in streams}  # in ticks of the stream: fractions of seconds would take long
+    summed = {stream.index: 0 for stream in streams}
     wanted = {stream.index for stream in streams if _is_known(stream)}  # nothing has been decoded of these yet
     decoded: set[int] = set()
     turned = False
     tried = 0
     try:
         for packet in container.demux(*streams):
-            base = packet.time_base
-            if packet.size == 0 or base is None:
+            still_at_work()
+            if packet.size == 0:
                 continue
-            length_s = float((packet.duration or 0) * base)
-            summed_s[packet.stream_index] += length_s
+            length = packet.duration or 0
+            summed[packet.stream_index] += length
             if packet.pts is not None:
-                end_s[packet.stream_index] = max(
-                    end_s[packet.stream_index], float(packet.pts * base) + length_s - start_s
-                )
+                end[packet.stream_index] = max(end[packet.stream_index], packet.pts + length)
+            if tried == _MOST_TRIED and not decoded:
+                break  # what follows is not looked into either
             if packet.stream_index in wanted and tried < _MOST_TRIED:
                 tried += 1
                 frames = _frames(packet)
@@ -412,7 +417,11 @@ def _walk_through(
                 turned = turned or any(isinstance(one, VideoFrame) and one.rotation % 180 for one in frames)
     except av.error.FFmpegError:
         pass  # cut short: what was read so far counts
-    longest_s = max((end_s[stream.index] or summed_s[stream.index] for stream in streams), default=0.0)
+    longest_s = 0.0
+    for stream in streams:
+        base = float(stream.time_base or 0)
+        stamped_s = max(0.0, end[stream.index] * base - start_s) if end[stream.index] else 0.0
+        longest_s = max(longest_s, stamped_s or summed[stream.index] * base)
     return longest_s, frozenset(decoded), turned
 
 
@@ -467,6 +476,7 @@ def _last_frame_until(container: InputContainer, film: VideoStream, at_s: float)
     best: VideoFrame | None = None
     try:
         for packet in container.demux(film):
+            still_at_work()
             try:
                 frames = packet.decode()
             except av.error.FFmpegError:

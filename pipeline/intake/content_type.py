@@ -172,6 +172,8 @@ def _check_index_is_whole(path: Path) -> None:
                     "Its end is missing, and with it the index of what is in it. Copy it from the device again."
                 )
             at += size
+            if at >= end:  # a box that claims more than the file holds
+                return
 
 
 def _with_streams(path: Path, film_type: str, sound_type: str) -> tuple[Kind, str]:

@@ -11,7 +11,7 @@ import re
 from collections.abc import Mapping
 from datetime import date
 from pathlib import Path
-from typing import Any, BinaryIO
+from typing import Any, BinaryIO, cast
 
 import exifread
 
@@ -21,6 +21,7 @@ from pipeline.intake.pictures import exif_block
 from pipeline.values import TimeClue, TimeSource, Value
 
 _UNREADABLE = "Its Exif cannot be read, so that it is used without the camera's own time and place."
+_MOST_READS = 20_000  # cameras' own need some hundreds
 _STAMP = re.compile(r"(\d{4})[:\-/](\d{2})[:\-/](\d{2})[ T](\d{2}):(\d{2}):(\d{2})(?:\.\d*)?")
 _DAY = re.compile(r"(\d{4})[:\-/](\d{2})[:\-/](\d{2})")
 _OFFSET = re.compile(r"([+-])(\d{2}):?(\d{2})")
@@ -63,10 +64,25 @@ def read_exif(path: Path) -> ExifFound:
     )
 
 
+class _FewReads:
+    """A file that can be read so often and no more: Exif that leads in circles, or past its end, ends here."""
+
+    def __init__(self, file: BinaryIO) -> None:
+        self._file = file
+        self._left = _MOST_READS
+        self.seek, self.tell = file.seek, file.tell
+
+    def read(self, size: int = -1) -> bytes:
+        self._left -= 1
+        if self._left < 0:
+            raise EOFError
+        return self._file.read(size)
+
+
 def _tags(file: BinaryIO) -> Mapping[str, Any] | None:
     """Return all tags but the maker's notes, or None where they cannot be read."""
     try:
-        return exifread.process_file(file, details=False, extract_thumbnail=False)
+        return exifread.process_file(cast(BinaryIO, _FewReads(file)), details=False, extract_thumbnail=False)
     except Exception:  # exifread lets many kinds through on bad data, and none may cost us the photo
         return None
 

@@ -167,7 +167,7 @@ def _opened(path: Path) -> Iterator[Image.Image]:
             "and save it anew."
         ) from error
     except (MemoryError, OverflowError, ArithmeticError) as error:
-        raise _too_large(MOST_PIXELS) from error
+        raise ItemFault("Unpacked, the picture would fill the memory. Save it smaller and use that.") from error
 
 
 def _too_large(pixels: int) -> ItemFault:

@@ -10,6 +10,7 @@ from pipeline.errors import ItemFault, WrongCommand
 from pipeline.values import FileSeen, Value
 
 _BLOCK_BYTES = 1 << 20
+WHILE_READ = "It changed while it was being read. Wait until copying has finished, then run again: it is read anew."
 
 # What operating systems leave beside people's own files. Names are compared in lower case.
 _LITTER = frozenset(
@@ -61,16 +62,16 @@ def hash_file(path: Path) -> str:
 
     Source: FIPS 180-4 (SHA-256), by ``hashlib``.
     """
-    digest = hashlib.sha256()
+    digest, block = hashlib.sha256(), memoryview(bytearray(_BLOCK_BYTES))
     try:
         if not stat.S_ISREG(path.stat().st_mode):
             raise ItemFault("It is not a plain file. Copy the recording or photo itself into the folder.")
-        with path.open("rb") as file:
+        with path.open("rb", buffering=0) as file:
             before = os.fstat(file.fileno())
             length = 0
-            while block := file.read(_BLOCK_BYTES):
-                digest.update(block)
-                length += len(block)
+            while count := file.readinto(block):
+                digest.update(block[:count])
+                length += count
             after = os.fstat(file.fileno())
     except OSError as error:
         raise ItemFault(
@@ -78,8 +79,23 @@ def hash_file(path: Path) -> str:
         ) from error
     unchanged = (before.st_size, before.st_mtime_ns) == (after.st_size, after.st_mtime_ns)
     if not unchanged or length != after.st_size:
-        raise ItemFault("It changed while it was being read. Wait until copying has finished, then run again.")
+        raise ItemFault(WHILE_READ, passing=True)
     return f"sha256:{digest.hexdigest()}"
+
+
+def is_as_seen(file: FileSeen) -> bool:
+    """Tell whether a file still is as the walk saw it; one that is gone has at least not become another."""
+    try:
+        info = Path(file.path).stat()
+    except OSError:
+        return True
+    return (info.st_size, info.st_mtime_ns) == (file.size, file.modified_ns)
+
+
+def refuse_if_other(path: Path, media: str) -> None:
+    """Raise ItemFault if a file does not hold the content of this id (any more), or cannot be read."""
+    if hash_file(path) != media:
+        raise ItemFault("Its content has changed since it was taken in, so no copy of what it was can be made.")
 
 
 def _absolute(path: Path) -> Path:
@@ -91,31 +107,49 @@ def _each_once(roots: Sequence[Path]) -> Iterator[FileSeen | SetAsidePath]:
     real_roots = tuple(root.resolve() for root in roots)
     done: set[str] = set()
     for root in roots:
-        for found in _walk_one(root, real_roots, given=True):
+        for found in _walk_given(root, real_roots):
             if found.path not in done:
                 done.add(found.path)
                 yield found
 
 
-def _walk_one(path: Path, real_roots: Sequence[Path], given: bool) -> Iterator[FileSeen | SetAsidePath]:
+def _walk_given(root: Path, real_roots: Sequence[Path]) -> Iterator[FileSeen | SetAsidePath]:
     try:
-        if path.is_symlink() and not given:
-            verdict = _link_verdict(path, real_roots)
+        info = root.stat()
+    except OSError as error:
+        yield _unread(str(root), error)
+        return
+    if stat.S_ISDIR(info.st_mode):
+        yield from _walk_folder(str(root), real_roots)
+    else:
+        yield _seen(str(root), info)
+
+
+def _walk_folder(folder: str, real_roots: Sequence[Path]) -> Iterator[FileSeen | SetAsidePath]:
+    """Walk one folder, with plain texts for paths: a hundred thousand files are looked at anew by every run."""
+    try:
+        entries = sorted(os.scandir(folder), key=lambda entry: entry.name)
+    except OSError as error:
+        yield _unread(folder, error)
+        return
+    for entry in entries:
+        if not _is_litter(entry.name):
+            yield from _walk_entry(entry, real_roots)
+
+
+def _walk_entry(entry: "os.DirEntry[str]", real_roots: Sequence[Path]) -> Iterator[FileSeen | SetAsidePath]:
+    try:
+        if entry.is_symlink():
+            verdict = _link_verdict(Path(entry.path), real_roots)
             if verdict is not None:
                 yield from verdict
                 return
-        info = path.stat()
-        if stat.S_ISDIR(info.st_mode):
-            names = sorted(entry.name for entry in os.scandir(path))
+        if entry.is_dir():
+            yield from _walk_folder(entry.path, real_roots)
         else:
-            yield _seen(path, info)
-            return
+            yield _seen(entry.path, entry.stat())
     except OSError as error:
-        yield _aside(path, f"It cannot be read ({_reason(error)}). Check that you may open it.")
-        return
-    for name in names:
-        if not _is_litter(name):
-            yield from _walk_one(path / name, real_roots, given=False)
+        yield _unread(entry.path, error)
 
 
 def _link_verdict(path: Path, real_roots: Sequence[Path]) -> list[SetAsidePath] | None:
@@ -133,15 +167,19 @@ def _link_verdict(path: Path, real_roots: Sequence[Path]) -> list[SetAsidePath] 
     return []  # the folder it leads to is walked under its own name
 
 
-def _seen(path: Path, info: os.stat_result) -> FileSeen | SetAsidePath:
+def _seen(path: str, info: os.stat_result) -> FileSeen | SetAsidePath:
     if not stat.S_ISREG(info.st_mode):
         return _aside(path, "It is a device or a pipe, not a file. Copy the recording or photo itself here.")
-    if not _is_clean(str(path)):
+    if not _is_clean(path):
         return _aside(path, "Its name or its folder's name has letters that cannot be read. Rename it.")
-    return FileSeen(path=str(path), size=info.st_size, modified_ns=info.st_mtime_ns)
+    return FileSeen(path=path, size=info.st_size, modified_ns=info.st_mtime_ns)
 
 
-def _aside(path: Path, why: str) -> SetAsidePath:
+def _unread(path: str, error: OSError) -> SetAsidePath:
+    return _aside(path, f"It cannot be read ({_reason(error)}). Check that you may open it.")
+
+
+def _aside(path: str | Path, why: str) -> SetAsidePath:
     return SetAsidePath(path=os.fsencode(path).decode("utf-8", "replace"), why=why)
 
 

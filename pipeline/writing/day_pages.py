@@ -1,8 +1,9 @@
 """The logbook: one page for each day, with every entry, its words, its photos and the sound behind it."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from datetime import date, datetime, timedelta, tzinfo
 from pathlib import PurePath
+from typing import TypeVar
 
 from pipeline.records import (
     Caution,
@@ -63,6 +64,7 @@ __all__ = [
 ]
 
 FOLDER = "logbook"
+_T = TypeVar("_T")
 _STATUS_HEADINGS = (
     ("done", "Work done"),
     ("seen", "Seen"),
@@ -99,26 +101,23 @@ class Logbook:
         self._utterances = {utterance.id: utterance for utterance in records.utterances}
         self._people = people
         self._speakers = Speakers(records.utterances, people)
+        self._entries_of = _by_day(records.entries, lambda one: self._local(one.at).date())
+        self._unplaced_of = _by_day(records.unplaced_speech, lambda one: self._day_of_speech(one.utterance))
+        self._silent_of = _by_day(records.not_understood, lambda one: self._local(self._silence_at(one)).date())
+        self._photos_of = _by_day(
+            records.unplaced_photos, lambda one: self._local(self._media[one.media].taken_at).date()
+        )
 
     def days(self) -> tuple[DayView, ...]:
         """Return every day on which something was said or photographed, in order."""
-        records = self._records
-        days: set[date] = {self._local(entry.at).date() for entry in records.entries}
-        days |= {self._day_of_speech(one.utterance) for one in records.unplaced_speech}
-        days |= {self._local(self._silence_at(one)).date() for one in records.not_understood}
-        days |= {self._local(self._media[one.media].taken_at).date() for one in records.unplaced_photos}
+        days = {*self._entries_of, *self._unplaced_of, *self._silent_of, *self._photos_of}
         return tuple(self._day(day) for day in sorted(days))
 
     def _day(self, day: date) -> DayView:
-        records = self._records
-        entries = sorted(
-            (one for one in records.entries if self._local(one.at).date() == day), key=lambda one: (one.at, one.id)
-        )
-        unplaced = [one for one in records.unplaced_speech if self._day_of_speech(one.utterance) == day]
-        silent = [one for one in records.not_understood if self._local(self._silence_at(one)).date() == day]
-        photos = [
-            one for one in records.unplaced_photos if self._local(self._media[one.media].taken_at).date() == day
-        ]
+        entries = sorted(self._entries_of.get(day, ()), key=lambda one: (one.at, one.id))
+        unplaced = self._unplaced_of.get(day, ())
+        silent = self._silent_of.get(day, ())
+        photos = self._photos_of.get(day, ())
         media = [self._media[one] for one in _media_of(entries, unplaced, silent, photos, self._utterances)]
         return DayView(
             day=day,
@@ -267,14 +266,24 @@ class Logbook:
         return self._media[one.media].taken_at + timedelta(seconds=one.start_s)
 
 
+def _by_day(found: Iterable[_T], day_of: Callable[[_T], date]) -> dict[date, list[_T]]:
+    days: dict[date, list[_T]] = {}
+    for one in found:
+        days.setdefault(day_of(one), []).append(one)
+    return days
+
+
 def day_pages(
     records: Records, terms: Terms, links: Links, zone: tzinfo, people: Sequence[Person] = ()
 ) -> dict[str, str]:
     """Return every page of the logbook by its place in ``out/``: one for each day, the registers, the index."""
     days = Logbook(records, terms, links, zone, people).days()
     timeline = day_places(records, zone)
+    whys = {one: f"index.html#advice-{number}" for number, one in enumerate(records.cautions, start=1)}
+    of_day = _by_day(records.entries, lambda one: one.at.astimezone(zone).date())
     made = {}
     for index, day in enumerate(days):
+        alone = records.model_copy(update={"entries": tuple(of_day.get(day.day, ()))})
         made[f"{FOLDER}/{day.day.isoformat()}.html"] = page(
             "logbook/day.html",
             book=records.book,
@@ -282,8 +291,8 @@ def day_pages(
             before=days[index - 1] if index else None,
             after=days[index + 1] if index + 1 < len(days) else None,
             timeline=f"../{timeline.get(day.day, f'{PAGE}#{UNDATED}')}",
-            airframe=day_drawing(records, terms, day.day, zone),
-            whys={one: f"index.html#advice-{number}" for number, one in enumerate(records.cautions, start=1)},
+            airframe=day_drawing(alone, terms, day.day, zone),
+            whys=whys,
             asked_for=ASKED_FOR,
             work_asked_for=WORK,
             no_release=NO_RELEASE,

@@ -19,14 +19,21 @@ from pipeline.writing.day_pages import Logbook
 from pipeline.writing.day_views import DayView
 from pipeline.writing.english import span_of_days
 from pipeline.writing.logbook_pdf_entries import EntrySetter, short_hash
-from pipeline.writing.logbook_pdf_period import Volume, records_of, volumes
+from pipeline.writing.logbook_pdf_period import Periods, Volume, volumes
 from pipeline.writing.logbook_pdf_pictures import PRINT_PX, print_picture, state_of
 from pipeline.writing.logbook_pdf_registers import appendices, check_sheets
 from pipeline.writing.logbook_pdf_text import printable_values as printable
 from pipeline.writing.terms import Terms
 from pipeline.writing.typesetting import archival_pdf, setting_key
 from pipeline.writing.viewing_copies import Links, Makers
-from pipeline.writing.written_files import Written, groups, place_files, written_before
+from pipeline.writing.written_files import (
+    Written,
+    groups,
+    note_made,
+    place_files,
+    written_before,
+    written_hashes,
+)
 
 FOLDER = "logbook"
 TEMPLATE = "logbook.typ"
@@ -62,10 +69,11 @@ class LogbookSetter:
         self._all, self._settings, self._terms = records, settings, terms
         self._out, self._makers, self._write = out, makers, write
         self.zone = settings.zone
+        self._periods = Periods(records, settings.zone)
 
     def filled(self, volume: Volume, paper: str) -> "Filled":
         """Return what one volume is set from, all but its pictures."""
-        records = records_of(self._all, volume.first, volume.last, self.zone)
+        records = self._periods.of(volume.first, volume.last)
         links = Links.for_records(records, self._out, ())
         days = Logbook(records, self._terms, links, self.zone, self._settings.people).days()
         setter = EntrySetter(records, self._terms, days)
@@ -198,6 +206,8 @@ def bring_logbooks(
             group = f"{_GROUP} {key} {hashlib.sha256(content).hexdigest()}"
             done += place_files(out, group, {place: content})
         else:
+            if not written_hashes(out).get(place):  # whoever set it was killed before that was noted
+                note_made(out, group, [place])
             done += Written(unchanged=(place,))
         kept.add(group)
     for group in groups(out):

@@ -1,8 +1,10 @@
 """Which days go into which volume of the logbook, and what the records hold of those days."""
 
-from collections.abc import Callable, Iterator, Sequence
+from bisect import bisect_left, bisect_right
+from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta, tzinfo
+from typing import TypeVar
 
 from pipeline.records import Lists, MediaRecord, Record, Records, WayBack
 
@@ -10,6 +12,8 @@ MOST_PHOTOS = 300
 """Photos in one volume: with so many, setting needs about 700 MB of memory."""
 MOST_ENTRIES = 400
 """Entries in one volume: the words and lines of so many need about 700 MB."""
+_T = TypeVar("_T")
+_K = TypeVar("_K", bound=Hashable)
 _NAMES = ("logbook", "logbook-%Y", "logbook-%Y-%m", "logbook-%Y-%m-%d")
 
 
@@ -62,59 +66,100 @@ def _by_day(records: Records, zone: tzinfo) -> list[tuple[date, int, int]]:
 
 
 def records_of(records: Records, first: date, last: date, zone: tzinfo) -> Records:
-    """Return what the records hold of a period, both days included.
+    """Return what the records hold of a period, both days included; see ``Periods.of``."""
+    return Periods(records, zone).of(first, last)
 
-    A line of a list stays if one of its entries is of the period; it stands as it is at the end of the book. The way
-    back and the files that were set aside belong to the end of the book, and are left out of a period before it. A
-    book that lies within the period is returned as it is.
-    """
 
-    def within(at: datetime) -> bool:
-        return first <= at.astimezone(zone).date() <= last
+class Periods:
+    """The records of one book by their days, so that a volume takes as long as its own days and not as the book."""
 
-    days = [day for day, _, _ in _by_day(records, zone)]
-    if not days or (first <= days[0] and days[-1] <= last):
-        return records
-    entries = tuple(one for one in records.entries if within(one.at))
-    told = {one for entry in entries for one in entry.utterances}
-    utterances = tuple(one for one in records.utterances if one.id in told or within(one.start_at))
-    spoken = {one.id for one in utterances}
-    at = {one.id: one.taken_at for one in records.media}
-    silent = tuple(one for one in records.not_understood if within(at[one.media] + timedelta(seconds=one.start_s)))
-    ids = {one.id for one in entries}
-    used = {one.media for one in entries} | {link.media for one in entries for link in one.photos}
-    used |= {one.media for one in utterances} | {one.media for one in silent}
-    ends = days[-1] <= last
-    return records.model_copy(
-        update={
-            "media": tuple(_media(records.media, used, within)),
-            "utterances": utterances,
-            "entries": entries,
-            "unplaced_speech": tuple(one for one in records.unplaced_speech if one.utterance in spoken),
-            "not_understood": silent,
-            "unplaced_photos": tuple(one for one in records.unplaced_photos if within(at[one.media])),
-            "unlisted": tuple(one for one in records.unlisted if spoken & set(one.utterances)),
-            "cautions": tuple(one for one in records.cautions if ids & set(one.entries)),
-            "set_aside": records.set_aside if ends else (),
-            "lists": _lists(records.lists, ids, ends),
+    def __init__(self, records: Records, zone: tzinfo) -> None:
+        """Sort what the records hold by the day on which it was made, in the book's time zone."""
+        self._all, self._zone = records, zone
+        self._days = [day for day, _, _ in _by_day(records, zone)]
+        at = {one.id: one.taken_at for one in records.media}
+        self._media = self._on(records.media, lambda one: one.taken_at)
+        self._entries = self._on(records.entries, lambda one: one.at)
+        self._utterances = self._on(records.utterances, lambda one: one.start_at)
+        self._silent = self._on(records.not_understood, lambda one: at[one.media] + timedelta(seconds=one.start_s))
+        self._photos = self._on(records.unplaced_photos, lambda one: at[one.media])
+        self._media_at = {one.id: place for place, one in enumerate(records.media)}
+        self._utterance_at = {one.id: place for place, one in enumerate(records.utterances)}
+        self._speech_of = _places(records.unplaced_speech, lambda one: (one.utterance,))
+        self._unlisted_of = _places(records.unlisted, lambda one: one.utterances)
+        self._cautions_of = _places(records.cautions, lambda one: one.entries)
+        self._lines_of = {
+            name: _places(getattr(records.lists, name), _entries_in)
+            for name in type(records.lists).model_fields
+            if isinstance(getattr(records.lists, name), tuple)
         }
-    )
+
+    def of(self, first: date, last: date) -> Records:
+        """Return what the records hold of a period, both days included.
+
+        A line of a list stays if one of its entries is of the period; it stands as it is at the end of the book. The
+        way back and the files that were set aside belong to the end of the book, and are left out of a period before
+        it. A book that lies within the period is returned as it is.
+        """
+        if not self._days or (first <= self._days[0] and self._days[-1] <= last):
+            return self._all
+        days = self._days[bisect_left(self._days, first) : bisect_right(self._days, last)]
+        entries = _at(self._all.entries, (self._entries, days))
+        told = [self._utterance_at[one] for entry in entries for one in entry.utterances if one in self._utterance_at]
+        utterances = _at(self._all.utterances, (self._utterances, days), told)
+        silent = _at(self._all.not_understood, (self._silent, days))
+        used = {one.media for one in entries} | {link.media for one in entries for link in one.photos}
+        used |= {one.media for one in utterances} | {one.media for one in silent}
+        spoken, ids, ends = {one.id for one in utterances}, {one.id for one in entries}, self._days[-1] <= last
+        return self._all.model_copy(
+            update={
+                "media": self._media_with_films(days, used),
+                "utterances": utterances,
+                "entries": entries,
+                "unplaced_speech": _at(self._all.unplaced_speech, (self._speech_of, spoken)),
+                "not_understood": silent,
+                "unplaced_photos": _at(self._all.unplaced_photos, (self._photos, days)),
+                "unlisted": _at(self._all.unlisted, (self._unlisted_of, spoken)),
+                "cautions": _at(self._all.cautions, (self._cautions_of, ids)),
+                "set_aside": self._all.set_aside if ends else (),
+                "lists": self._lists(ids, ends),
+            }
+        )
+
+    def _on(self, records: Sequence[_T], at: Callable[[_T], datetime]) -> dict[date, list[int]]:
+        return _places(records, lambda one: (at(one).astimezone(self._zone).date(),))
+
+    def _media_with_films(self, days: Sequence[date], used: Iterable[str]) -> tuple[MediaRecord, ...]:
+        media = self._all.media
+        found = _at(media, (self._media, days), [self._media_at[one] for one in used if one in self._media_at])
+        films = [self._media_at[one.still_of] for one in found if one.still_of and one.still_of in self._media_at]
+        return _at(media, (self._media, days), [*films, *(self._media_at[one.id] for one in found)])
+
+    def _lists(self, entries: Iterable[str], ends: bool) -> Lists:
+        lists = self._all.lists
+        ids = list(entries)
+        kept: dict[str, object] = {
+            name: _at(getattr(lists, name), (places, ids)) for name, places in self._lines_of.items()
+        }
+        return lists.model_copy(update={**kept, "way_back": lists.way_back if ends else WayBack()})
 
 
-def _media(media: Sequence[MediaRecord], used: set[str], within: Callable[[datetime], bool]) -> Iterator[MediaRecord]:
-    found = [one for one in media if one.id in used or within(one.taken_at)]
-    films = {one.still_of for one in found if one.still_of}
-    ids = {one.id for one in found} | films
-    return (one for one in media if one.id in ids)
+def _places(records: Iterable[_T], keys_of: Callable[[_T], Iterable[_K]]) -> dict[_K, list[int]]:
+    """Return at which places in their order the records with each key stand."""
+    found: dict[_K, list[int]] = {}
+    for place, one in enumerate(records):
+        for key in dict.fromkeys(keys_of(one)):
+            found.setdefault(key, []).append(place)
+    return found
 
 
-def _lists(lists: Lists, entries: set[str], ends: bool) -> Lists:
-    kept: dict[str, object] = {
-        name: tuple(line for line in getattr(lists, name) if entries & set(_entries_in(line)))
-        for name in type(lists).model_fields
-        if isinstance(getattr(lists, name), tuple)
-    }
-    return lists.model_copy(update={**kept, "way_back": lists.way_back if ends else WayBack()})
+def _at(
+    records: Sequence[_T], wanted: tuple[Mapping[_K, Sequence[int]], Iterable[_K]], besides: Iterable[int] = ()
+) -> tuple[_T, ...]:
+    """Return the records that have one of the keys, and those at some places besides, in their order."""
+    places, keys = wanted
+    found = {*besides, *(place for key in keys for place in places.get(key, ()))}
+    return tuple(records[place] for place in sorted(found))
 
 
 def _entries_in(value: object) -> Iterator[str]:

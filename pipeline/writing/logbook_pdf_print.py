@@ -9,7 +9,7 @@ from pipeline.records import Records
 from pipeline.writing.logbook_pdf import FOLDER, PAPERS, LogbookSetter
 from pipeline.writing.logbook_pdf_period import Volume
 from pipeline.writing.supporters.report import period_name
-from pipeline.writing.viewing_copies import Makers
+from pipeline.writing.viewing_copies import CAREFUL
 from pipeline.writing.write import records_json
 from pipeline.writing.written_files import write_file
 
@@ -36,7 +36,7 @@ def print_logbook(
     settings = book.settings()
     on = "" if size == "a4" else f"-{size}"
     file = to or book.out / FOLDER / f"logbook-of-{period_name(first, last)}{on}.pdf"
-    setter = LogbookSetter(records, settings, book.vocabulary(settings), book.out, Makers(), records_json)
+    setter = LogbookSetter(records, settings, book.vocabulary(settings), book.out, CAREFUL, records_json)
     try:
         write_file(file, setter.set(setter.filled(Volume(file.stem, first, last), size)))
     except ItemFault as fault:

@@ -2,10 +2,12 @@
 
 import json
 import shutil
+import time
 from collections.abc import Mapping
+from contextlib import suppress
 from importlib.metadata import version
 from pathlib import Path
-from tempfile import TemporaryDirectory
+from tempfile import TemporaryDirectory, gettempdir
 from typing import Literal
 
 import typst
@@ -17,6 +19,8 @@ Standard = Literal["a-3a", "ua-1"]
 """PDF/A-3 level A (ISO 19005-3), for archives; PDF/UA-1 (ISO 14289-1), for all readers."""
 
 _UNTIL_FORGOTTEN = 11
+_PREFIX = "saidseen-setting-"
+_SURELY_LEFT_S = 86_400
 ARCHIVAL: tuple[Standard, ...] = ("a-3a", "ua-1")
 
 
@@ -48,7 +52,8 @@ def archival_pdf(template: str, values: Mapping[str, object], files: Mapping[str
     Raises:
         ItemFault: it cannot be set so; says what typst says.
     """
-    with TemporaryDirectory(prefix="saidseen-setting-") as name:
+    _clear_what_was_left()
+    with TemporaryDirectory(prefix=_PREFIX) as name:
         folder = Path(name)
         for part in sorted(shipped("templates").glob("*.typ")):
             shutil.copyfile(part, folder / part.name)
@@ -64,6 +69,14 @@ def archival_pdf(template: str, values: Mapping[str, object], files: Mapping[str
             raise ItemFault(f"It cannot be set as PDF ({fault.message}).") from fault
         finally:
             _forget()
+
+
+def _clear_what_was_left() -> None:
+    """Remove what a run that was killed left among the system's temporary files: there are pictures in it."""
+    for left in Path(gettempdir()).glob(f"{_PREFIX}*"):
+        with suppress(OSError):
+            if time.time() - left.stat().st_mtime > _SURELY_LEFT_S:
+                shutil.rmtree(left)
 
 
 def _forget() -> None:

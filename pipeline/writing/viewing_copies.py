@@ -7,8 +7,9 @@ from pathlib import Path, PurePath
 from urllib.parse import quote
 
 from pipeline.errors import ItemFault
-from pipeline.intake.containers import listening_copy, plays_in_browsers, still
-from pipeline.intake.pictures import resized_jpeg
+from pipeline.intake.decoding import listening_copy, resized_jpeg, still
+from pipeline.intake.sound import plays_in_browsers
+from pipeline.intake.walk import refuse_if_other
 from pipeline.records import MediaRecord, Records
 from pipeline.values import Kind
 
@@ -21,16 +22,23 @@ StillMaker = Callable[[Path, str, float, int], bytes]
 SoundMaker = Callable[[Path, str, Path], None]
 """Takes a recording's path, its media type, and where to write an m4a of its sound; may raise ItemFault."""
 
+Looker = Callable[[Path, str], None]
+"""Takes an original's path and the id of its content; raises ItemFault where the file holds something else by now."""
+
 LONGEST_PX = 1280
 
 
 @dataclass(frozen=True)
 class Makers:
-    """What makes copies of photos, stills and sound; another one in tests."""
+    """What makes copies of photos, stills and sound; another one in tests.
+
+    ``same`` looks whether what was copied is what the records tell of: an original may have changed since.
+    """
 
     picture: PictureMaker = resized_jpeg
     still: StillMaker = still
     sound: SoundMaker = listening_copy
+    same: Looker = lambda path, media: None
 
     def photo(self, media: MediaRecord, films: Mapping[str, MediaRecord], home: Path, longest_px: int) -> bytes:
         """Return a photo or a still as JPEG without any tag.
@@ -44,12 +52,29 @@ class Makers:
         Raises:
             ItemFault: it cannot be decoded, or its film is gone.
         """
-        if media.still_of is None:
-            return self.picture(home / media.path, longest_px)
-        film = films.get(media.still_of)
+        film = films.get(media.still_of) if media.still_of else media
         if film is None:
             raise ItemFault("The film that this still is from is not in the book.")
-        return self.still(home / film.path, film.content_type, media.still_at_s or 0.0, longest_px)
+        path = home / film.path
+        if film is media:
+            made = self.picture(path, longest_px)
+        else:
+            made = self.still(path, film.content_type, media.still_at_s or 0.0, longest_px)
+        self.same(path, film.id)
+        return made
+
+    def listening(self, media: MediaRecord, home: Path, to: Path) -> None:
+        """Write an m4a of a recording's sound; raises ItemFault where there is none that can be decoded."""
+        self.sound(home / media.path, media.content_type, to)
+        try:
+            self.same(home / media.path, media.id)
+        except ItemFault:
+            to.unlink(missing_ok=True)
+            raise
+
+
+CAREFUL = Makers(same=refuse_if_other)
+"""What makes copies of a book's originals."""
 
 
 def needs_listening_copy(media: MediaRecord) -> bool:

@@ -6,6 +6,8 @@ from collections.abc import Callable, Mapping
 from datetime import date
 from pathlib import Path
 
+from pydantic_core import to_json
+
 from pipeline.errors import ItemFault
 from pipeline.records import MediaRecord, Records
 from pipeline.settings import Settings
@@ -20,13 +22,20 @@ from pipeline.writing.supporters.report import bring_report, bring_year, period_
 from pipeline.writing.terms import Terms
 from pipeline.writing.timeline import timeline_files
 from pipeline.writing.to_settle import PAGE, to_settle_page
-from pipeline.writing.viewing_copies import LONGEST_PX, Links, Makers, wanted_copies
+from pipeline.writing.viewing_copies import CAREFUL, LONGEST_PX, Links, Makers, wanted_copies
 from pipeline.writing.way_back_page import way_back_files
-from pipeline.writing.written_files import Written, groups, note_made, place_files, write_file, written_before
+from pipeline.writing.written_files import (
+    Written,
+    clear_unfinished,
+    groups,
+    note_made,
+    place_files,
+    write_file,
+    written_before,
+)
 
 _A_MONTH = re.compile(r"supporters/\d{4}-\d{2}")
 _BOOK = "book"
-_MAKERS = Makers()
 _COPIES = f"copies at {LONGEST_PX} px, 1"
 
 
@@ -35,7 +44,7 @@ def write_book(
     settings: Settings,
     vocabulary: Terms,
     out: Path,
-    makers: Makers = _MAKERS,
+    makers: Makers = CAREFUL,
     progress: Callable[[str], None] = lambda place: None,
 ) -> Written:
     """Bring everything under ``out/`` up to date with the records; files whose content is the same stay as they are.
@@ -52,6 +61,7 @@ def write_book(
     Returns:
         What was written, left and removed, and the copies that could not be made.
     """
+    clear_unfinished(out)
     copied = _bring_copies(records, out, makers, progress)
     here = frozenset(copied.written) | frozenset(copied.unchanged)
     links = Links.for_records(records, out, here)
@@ -74,7 +84,7 @@ def write_report(
     out: Path,
     first: date,
     last: date,
-    makers: Makers = _MAKERS,
+    makers: Makers = CAREFUL,
 ) -> Path:
     """Write the supporters' report of a period, both days included, and return where its page lies.
 
@@ -90,7 +100,7 @@ def write_report(
 
 
 def write_year(
-    records: Records, settings: Settings, vocabulary: Terms, out: Path, year: int, makers: Makers = _MAKERS
+    records: Records, settings: Settings, vocabulary: Terms, out: Path, year: int, makers: Makers = CAREFUL
 ) -> Path:
     """Write the supporters' summary of a calendar year, and return where its page lies; raises ReportHeldBack."""
     done = bring_year(records, settings, vocabulary, out, year, makers)
@@ -122,8 +132,10 @@ def records_json(records: Records) -> bytes:
         pydantic.ValidationError: the records are not what their schema says; nothing is written.
     """
     held = records.model_dump(mode="json", by_alias=True, exclude_none=True)
-    Records.model_validate_json(json.dumps(held))
-    return (json.dumps(held, ensure_ascii=False, indent=1, sort_keys=True) + "\n").encode()
+    text = json.dumps(held, ensure_ascii=False, sort_keys=True)
+    Records.model_validate_json(text)
+    # Python indents slowly, and a book of some years has a hundred megabytes of this.
+    return to_json(json.loads(text), indent=1) + b"\n"
 
 
 def _encoded(pages: dict[str, str]) -> dict[str, bytes]:
@@ -157,4 +169,4 @@ def _make_copy(out: Path, place: str, media: MediaRecord, films: Mapping[str, Me
         write_file(out / place, makers.photo(media, films, out.parent, LONGEST_PX))
     else:
         (out / place).parent.mkdir(parents=True, exist_ok=True)
-        makers.sound(out.parent / media.path, media.content_type, out / place)
+        makers.listening(media, out.parent, out / place)

@@ -6,12 +6,13 @@ that is killed between the list and the file leaves that.
 
 import hashlib
 import json
-import os
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 
 _LIST = ".written.json"
+_PART = ".part"
 
 
 @dataclass(frozen=True)
@@ -37,13 +38,19 @@ def write_file(path: Path, content: bytes) -> bool:
     if path.is_file() and path.stat().st_size == len(content) and path.read_bytes() == content:
         return False
     path.parent.mkdir(parents=True, exist_ok=True)
-    beside = path.with_name(f".{path.name}.{os.getpid()}.part")
+    beside = path.with_name(f".{path.name}{_PART}")
     try:
         beside.write_bytes(content)
         beside.replace(path)
     finally:
         beside.unlink(missing_ok=True)
     return True
+
+
+def clear_unfinished(out: Path) -> None:
+    """Remove what a run that was killed had begun to write and not moved into place."""
+    for path in out.rglob(f".*{_PART}"):
+        path.unlink(missing_ok=True)
 
 
 def place_files(out: Path, group: str, files: Mapping[str, bytes], kept: frozenset[str] = frozenset()) -> Written:
@@ -116,10 +123,20 @@ def _hash_of(path: Path) -> str:
         return hashlib.file_digest(file, "sha256").hexdigest()
 
 
-def _read_list(out: Path) -> dict[str, dict[str, str]]:
+def _read_list(out: Path) -> Mapping[str, Mapping[str, str]]:
     """Return what was written; of a list from before hashes were kept, every place without one."""
     try:
-        held = json.loads((out / _LIST).read_text(encoding="utf-8"))
+        info = (out / _LIST).stat()
+    except FileNotFoundError:
+        return {}
+    return _list_at(out / _LIST, info.st_mtime_ns, info.st_ino, info.st_size)
+
+
+@lru_cache(maxsize=2)
+def _list_at(path: Path, modified_ns: int, inode: int, size: int) -> Mapping[str, Mapping[str, str]]:
+    """Read the list, once for each state of its file: it is asked for again and again, and long in a large book."""
+    try:
+        held = json.loads(path.read_text(encoding="utf-8"))
     except (FileNotFoundError, ValueError):
         return {}
     if not isinstance(held, dict):
@@ -141,5 +158,7 @@ def _stays_inside(place: str) -> bool:
 
 
 def _write_list(out: Path, listed: Mapping[str, Mapping[str, str]]) -> None:
+    if listed == _read_list(out):
+        return
     text = json.dumps(listed, indent=1, ensure_ascii=False, sort_keys=True)
     write_file(out / _LIST, (text + "\n").encode())

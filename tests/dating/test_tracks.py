@@ -4,6 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from pipeline.dating import tracks
 from pipeline.dating.pattern import Prior, speech
 from pipeline.dating.tracks import Event, Fixed, follow
 
@@ -52,6 +53,12 @@ def test_photos_that_share_one_gps_time_count_once():
 
 def test_anchors_that_do_not_agree_make_no_sure_fit():
     assert not any(track.sure for track in _follow(0, 60, 120, 180, 240, 300))
+
+
+def test_offsets_that_are_weighed_some_at_a_time_give_the_same_track(monkeypatch):
+    at_once = _follow(3600, 3601, 3600, 3600.5, 12, 3599.5)
+    monkeypatch.setattr(tracks, "_MOST_AT_ONCE", 20)
+    assert _follow(3600, 3601, 3600, 3600.5, 12, 3599.5) == at_once
 
 
 def test_no_events_make_no_track():

@@ -11,8 +11,8 @@ import zxingcpp
 from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PrivateKey
 from typer.testing import CliRunner
 
-from pipeline import command_line
 from pipeline.command_line import app
+from pipeline.commands import sealing
 from pipeline.errors import WrongCommand
 from pipeline.evidence.check import check, seal_of
 from pipeline.evidence.sealing import seal_book
@@ -33,7 +33,7 @@ def command(*words):
 @pytest.fixture
 def clock(monkeypatch):
     times = [NOW]
-    monkeypatch.setattr(command_line, "_now", lambda: times[0])
+    monkeypatch.setattr(sealing, "now", lambda: times[0])
     return times
 
 

@@ -139,3 +139,16 @@ def test_cues_that_are_written_in_order_come_back_as_they_were(steps):
 
 def _stamp(ms: int) -> str:
     return f"{ms // 3_600_000:02d}:{ms // 60_000 % 60:02d}:{ms // 1000 % 60:02d}.{ms % 1000:03d}"
+
+
+def test_caption_of_far_more_than_anybody_says_in_its_time_is_left_out_and_told():
+    text = f"WEBVTT\n\n00:01.000 --> 00:02.000\n{'word ' * 500}\n\n00:03.000 --> 00:04.000\nthe hinge\n"
+    captions = parse_captions(text)
+    assert [cue.text for cue in captions.cues] == ["the hinge"]
+    assert "1 of its captions hold far more than anybody says in their time" in captions.remarks[0]
+
+
+def test_caption_that_lasts_long_enough_for_its_words_is_kept_whole():
+    said = "the port rudder is off and on rack three " * 100
+    (cue,) = parse_captions(f"WEBVTT\n\n00:01.000 --> 05:01.000\n{said}\n").cues
+    assert cue.text == said.strip()

@@ -9,14 +9,14 @@ from pipeline.errors import ItemFault
 from pipeline.intake.containers import (
     SOUND_RATE_HZ,
     listening_copy,
-    plays_in_browsers,
     probe_container,
     sound,
     still,
     stream_kinds,
 )
+from pipeline.intake.sound import plays_in_browsers
 from pipeline.values import TimeSource
-from tests.small_media import FILMS, SOUNDS, film_file, media_file, sound_file, tone
+from tests.small_media import FILMS, SOUNDS, film_file, media_file, sound_file, tone, wave_bytes
 
 TAKEN = {"creation_time": "2026-02-14T10:15:00.000000Z"}
 
@@ -254,3 +254,20 @@ def test_a_film_that_was_held_on_its_side_is_shown_upright(tmp_path):
     assert shown[:16, -16:].mean() > 200 > 60 > shown[:16, :16].mean()  # and then at the top right
     found = probe_container(turned, "video/mp4")
     assert (found.width_px, found.height_px) == (64, 96)
+
+
+@pytest.mark.parametrize("rate_hz", [1, 100, 3_999])
+def test_recording_of_too_few_samples_a_second_is_no_speech(tmp_path, rate_hz):
+    path = tmp_path / "note.wav"
+    path.write_bytes(wave_bytes(seconds=2000 / rate_hz, rate_hz=rate_hz))
+    with pytest.raises(ItemFault, match="cannot be speech"):
+        probe_container(path, "audio/wav")
+    with pytest.raises(ItemFault, match="cannot be speech"):
+        sound(path, "audio/wav")
+
+
+def test_recording_that_says_nothing_that_can_be_decoded_is_not_walked_through_to_its_end(tmp_path):
+    path = tmp_path / "note.amr"
+    path.write_bytes(b"#!AMR\n" + b"\x7c" * 1_000_000)
+    with pytest.raises(ItemFault, match="damaged"):
+        probe_container(path, "audio/amr")

@@ -122,3 +122,11 @@ def test_what_cannot_be_used_is_a_fault_that_says_what_it_is_and_what_to_do(tmp_
     with pytest.raises(ItemFault, match=said) as fault:
         content_type(path)
     assert fault.value.why.count(".") >= 2 or ":" in fault.value.why or "(" in fault.value.why
+
+
+def test_film_whose_box_claims_more_than_any_disk_holds_is_a_fault_of_the_file(tmp_path):
+    path = tmp_path / "film.mp4"
+    head = b"\x00\x00\x00\x18ftypisom\x00\x00\x02\x00isommp41"
+    path.write_bytes(head + b"\x00\x00\x00\x01mdat" + b"\xff" * 8 + bytes(50))
+    with pytest.raises(ItemFault, match="damaged"):
+        content_type(path)

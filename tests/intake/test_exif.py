@@ -1,5 +1,6 @@
 import pytest
 
+from pipeline.intake import exif
 from pipeline.intake.exif import offset_text, read_exif, wall_time
 from pipeline.values import TimeClue, TimeSource
 from tests.small_media import DIGITIZED, EXIF_IFD, exif_of, photo
@@ -110,3 +111,12 @@ def test_offsets_are_read_or_left(text, offset):
 def test_a_wall_time_keeps_what_was_shown():
     assert wall_time("2026:02:14 10:15:00") == "2026-02-14T10:15:00"
     assert wall_time("2026-02-14T10:15:00") == "2026-02-14T10:15:00"
+
+
+def test_exif_that_would_be_read_without_end_costs_its_time_and_not_the_photo(tmp_path, monkeypatch):
+    path = photo(tmp_path / "a.jpg", exif_of(WHEN))
+    assert read_exif(path).clues
+    monkeypatch.setattr(exif, "_MOST_READS", 12)
+    found = read_exif(path)
+    assert found.clues == ()
+    assert "Exif cannot be read" in found.remarks[0]

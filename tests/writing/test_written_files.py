@@ -57,3 +57,16 @@ def test_a_run_that_is_killed_half_way_leaves_no_wrong_hash(tmp_path, monkeypatc
     for place, digest in written_hashes(tmp_path).items():
         path = tmp_path / place
         assert digest == "" or sha256(path.read_bytes()) == digest
+
+
+def test_list_of_what_was_written_is_read_once_for_each_state_of_it(tmp_path, monkeypatch):
+    place_files(tmp_path, "book", {"a.txt": b"a"})
+    read = []
+    honest = json.loads
+    monkeypatch.setattr(json, "loads", lambda text: read.append(text) or honest(text))
+    for _ in range(3):
+        assert written_before(tmp_path, "book") == {"a.txt"}
+        place_files(tmp_path, "book", {"a.txt": b"a"})
+    assert len(read) <= 1
+    (tmp_path / ".written.json").write_text("{}")
+    assert written_before(tmp_path, "book") == frozenset()

@@ -1,0 +1,38 @@
+"""What there is to take in: every file in the places that a run looks in, but for what books keep for themselves."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from pipeline.book import own_files
+from pipeline.intake.walk import SetAsidePath, walk
+from pipeline.values import FileSeen
+
+
+@dataclass(frozen=True)
+class Seen:
+    """What the walk found: paths given now, all places looked in, files, and what cannot be taken in."""
+
+    given: tuple[str, ...]
+    places: tuple[str, ...]
+    files: tuple[FileSeen, ...]
+    aside: tuple[SetAsidePath, ...]
+
+
+def look_around(paths: Sequence[Path], earlier: Iterable[str]) -> Seen:
+    """Walk the given paths, and those of earlier runs that are there.
+
+    Raises:
+        WrongCommand: one of the given paths does not exist.
+    """
+    given = {str(path.absolute()) for path in paths}
+    places = sorted({*given, *earlier})
+    found = list(walk([Path(place) for place in places if place in given or Path(place).exists()]))
+    files = [one for one in found if isinstance(one, FileSeen)]
+    own = {str(path) for path in own_files(Path(file.path) for file in files)}
+    return Seen(
+        tuple(sorted(given)),
+        tuple(places),
+        tuple(file for file in files if file.path not in own),
+        tuple(one for one in found if isinstance(one, SetAsidePath)),
+    )
