@@ -380,7 +380,7 @@ STAGES: tuple[Stage, ...] = (
     Stage("read", 2, "Reading the trade's words", "words", Told, _read, processes=True),
     Stage("stills", 1, "Taking stills from film", "films", Stills, _stills),
     Stage("codes", 1, "Reading codes in photos", "photos", Codes, _codes, threads=True),
-    Stage("tell", 5, "Reading the facts", "words", Passages, _tell, processes=True),
+    Stage("tell", 6, "Reading the facts", "words", Passages, _tell, processes=True),
     Stage("date", 2, "Setting the clocks", "files", Dates, _date),
     Stage("match", 2, "Placing the photos", "photos", Matched, _match),
 )

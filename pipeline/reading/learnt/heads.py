@@ -23,6 +23,7 @@ from pipeline.reading.learnt.prepared import (
 _TOLD_FROM = 0.05  # chance from which a word is looked at as telling something
 _ITEM_FROM = 0.2
 _FILLED_FROM = 0.5
+_FILLED_SURELY_FROM = 0.6  # for what is told once and easily taken for more: places and sizes
 _POSSIBLE_FROM = 0.15  # share from which another status or side is told beside the likeliest
 
 
@@ -270,13 +271,17 @@ class _Note:
 
     def _chosen(self, chances: Floats) -> list[Filler]:
         """Return the fillers that are taken, the likeliest first; one count and one grade at most."""
-        order = [at for at in np.argsort(-chances) if chances[at] > _FILLED_FROM]
+        order = [at for at in np.argsort(-chances) if chances[at] > _filled_from(self.fillers[at])]
         taken: list[Filler] = []
         for filler in (self.fillers[at] for at in order):
             single = filler.slot in ("count", "grade", "tag")
             if not any(other.slot == filler.slot and (single or other.value == filler.value) for other in taken):
                 taken.append(filler)
         return taken
+
+
+def _filled_from(filler: Filler) -> float:
+    return _FILLED_SURELY_FROM if filler.slot in ("place", "measure") else _FILLED_FROM
 
 
 def _rivals(shares: Floats, names: Sequence[str]) -> list[str]:
