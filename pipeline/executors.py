@@ -5,6 +5,7 @@ too. A process that dies takes nobody with it: what was in hand is tried again o
 own, so that whatever kills its process is found, and is set aside after two tries.
 """
 
+import os
 import traceback
 from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import (
@@ -17,7 +18,9 @@ from concurrent.futures import (
     wait,
 )
 from contextlib import contextmanager
-from multiprocessing import get_context
+from multiprocessing import get_context, parent_process
+from multiprocessing.connection import wait as wait_for_end
+from threading import Thread
 from typing import Any, Protocol, TypeVar
 
 from pipeline.errors import ItemFault, RunFault
@@ -133,7 +136,16 @@ def worked_with() -> Any:
 
 
 def _set_up(make: Callable[..., Any], arguments: tuple[Any, ...]) -> None:
+    Thread(target=_end_with_parent, daemon=True).start()
     _worked_with[:] = [make(*arguments)]
+
+
+def _end_with_parent() -> None:
+    """End this process once the one that began it is gone: killed outright, it can tell nobody to stop."""
+    parent = parent_process()
+    if parent is not None:
+        wait_for_end([parent.sentinel])
+        os._exit(1)
 
 
 def attempt(make: Callable[[], Any]) -> Any:

@@ -2,6 +2,9 @@
 
 import os
 import signal
+import subprocess
+import sys
+import time
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import partial
@@ -12,6 +15,8 @@ import pytest
 
 from pipeline.errors import ItemFault, RunFault
 from pipeline.executors import InTurn, Processes, Threads, worked_with
+
+ROOT = Path(__file__).parent.parent
 
 
 @dataclass(frozen=True)
@@ -91,3 +96,53 @@ def test_task_whose_process_died_once_is_done_at_the_second_try(tmp_path):
 def test_machine_that_lets_no_process_begin_is_the_runs_fault_and_no_recordings():
     with pytest.raises(RunFault, match="No other process"):
         results(Processes(2, (never_set_up, ())), [Work("1", partial(double, 1)), Work("2", partial(double, 2))])
+
+
+def says_who_it_is_and_works_on(told: Path):
+    """Leaves a file with its number, then works for far longer than the test takes."""
+    (told / str(os.getpid())).touch()
+    while True:
+        time.sleep(0.1)
+
+
+def runs(process: int) -> bool:
+    """Tell whether a process goes on: one that ended and that nobody asked after counts as ended."""
+    try:
+        return Path(f"/proc/{process}/stat").read_text(encoding="utf-8").rpartition(")")[2].split()[0] != "Z"
+    except OSError:
+        return False
+
+
+def until(so: Callable[[], Any]) -> Any:
+    """Return what is so once it is; the test fails where it never is."""
+    for _ in range(600):
+        if so():
+            return so()
+        time.sleep(0.1)
+    raise AssertionError("it never came to be")
+
+
+def test_other_processes_end_when_the_one_that_began_them_is_killed(tmp_path):
+    begins = (
+        "import sys; from functools import partial; from pathlib import Path\n"
+        "from pipeline.executors import Processes\n"
+        "from tests.test_executors import Work, says_who_it_is_and_works_on\n"
+        "if __name__ == '__main__':\n"
+        "    make = partial(says_who_it_is_and_works_on, Path(sys.argv[1]))\n"
+        "    list(Processes(2, (int, ('2',))).results([Work('1', make), Work('2', make)]))\n"
+    )
+    (tmp_path / "begins.py").write_text(begins, encoding="utf-8")
+    (tmp_path / "told").mkdir()
+    environment = os.environ | {"PYTHONPATH": str(ROOT)}
+    parent = subprocess.Popen([sys.executable, tmp_path / "begins.py", tmp_path / "told"], cwd=ROOT, env=environment)
+    workers: list[int] = []
+    try:
+        until(lambda: len(list((tmp_path / "told").iterdir())) == 2)
+        workers += [int(file.name) for file in (tmp_path / "told").iterdir()]
+        assert all(map(runs, workers))
+        parent.kill()
+        until(lambda: not any(map(runs, workers)))
+    finally:
+        for process in (parent.pid, *filter(runs, workers)):
+            os.kill(process, signal.SIGKILL)
+        parent.wait()

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import islice, pairwise, product
 
 from pipeline.reading.numbers import SMALL, TENS, Number, find_numbers
@@ -62,7 +63,7 @@ def letter_of(word: str) -> str:
 
 def pieces_from(text: str, tokens: Sequence[Token], at: int) -> tuple[Piece, ...]:
     """Return the pieces that a number may be made of from token ``at`` on."""
-    large = {number.start: number for number in find_numbers(text)} if _LARGE.search(text) else {}
+    large = _large_numbers(text)
     found: list[Piece] = []
     while at < len(tokens) and len(found) < _MOST_PIECES:
         if found and not tokens[at].glued and text[tokens[at - 1].end : tokens[at].start].strip(" "):
@@ -73,6 +74,12 @@ def pieces_from(text: str, tokens: Sequence[Token], at: int) -> tuple[Piece, ...
         found.append(piece)
         at = piece.after
     return tuple(found)
+
+
+@lru_cache(maxsize=1)
+def _large_numbers(text: str) -> Mapping[int, Number]:
+    """Return the numbers of a text by their starts, where it has "thousand" and the like; asked again and again."""
+    return {number.start: number for number in find_numbers(text)} if _LARGE.search(text) else {}
 
 
 def _large(text: str, large: Mapping[int, Number], tokens: Sequence[Token], at: int) -> Piece | None:

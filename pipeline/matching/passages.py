@@ -4,8 +4,9 @@ A passage becomes an entry of the logbook when it has facts or photos.
 """
 
 import re
-from collections.abc import Callable, Sequence
-from itertools import pairwise
+from bisect import bisect_right
+from collections.abc import Callable, Iterator, Sequence
+from itertools import accumulate, groupby
 
 from pipeline.reading.fact import Fact
 from pipeline.reading.reader import NoteRead
@@ -13,6 +14,9 @@ from pipeline.values import Reading, Utterance, Value
 
 FORGET_AFTER_S = 90.0
 """After so long a silence, "it" and "the port one" no longer mean what was spoken of before."""
+LONGEST_WORDS = 6_000
+"""So many words are read together at most: about 40 minutes of talk without a break. What was named longer ago than
+that nobody means by "it", and reading costs more than in proportion to what is read together."""
 
 _PAUSE_S = 4.0
 _PAUSE_AT_TURN_S = 0.8
@@ -65,23 +69,27 @@ def cut_passages(utterances: Sequence[Utterance]) -> list[list[int]]:
     pause when a passage has become long.
     """
     passages: list[list[int]] = []
+    words = 0
     for index, utterance in enumerate(utterances):
-        if passages and not _begins_anew([utterances[i] for i in passages[-1]], utterance):
+        if passages and not _begins_anew(utterances[passages[-1][0]], utterances[index - 1], words, utterance):
             passages[-1].append(index)
         else:
             passages.append([index])
+            words = 0
+        words += len(utterance.words)
     return passages
 
 
-def _begins_anew(so_far: Sequence[Utterance], utterance: Utterance) -> bool:
-    pause_s = utterance.start_s - so_far[-1].end_s
+def _begins_anew(first: Utterance, last: Utterance, words: int, utterance: Utterance) -> bool:
+    """Tell whether a passage is over that has so many words, from ``first`` to ``last``."""
+    pause_s = utterance.start_s - last.end_s
     if pause_s >= _PAUSE_S:
         return True
-    if sum(len(earlier.words) for earlier in so_far) < _SHORTEST_WORDS:
+    if words < _SHORTEST_WORDS:
         return False
     if _TURN.match(utterance.heard) and pause_s >= _PAUSE_AT_TURN_S:
         return True
-    return utterance.end_s - so_far[0].start_s > _FULL_AFTER_S and pause_s >= _PAUSE_AT_TURN_S / 2
+    return utterance.end_s - first.start_s > _FULL_AFTER_S and pause_s >= _PAUSE_AT_TURN_S / 2
 
 
 def tell(
@@ -93,7 +101,8 @@ def tell(
     """Cut one recording into passages and read the facts of each.
 
     The facts are read over longer stretches than a passage, so that a side or a part named in one passage is still
-    known in the next; each then belongs to the passage in which its words begin.
+    known in the next; each then belongs to the passage in which its words begin. Talk that goes on for more than
+    ``LONGEST_WORDS`` is read in several such stretches, cut where a passage begins.
 
     Args:
         media: the recording's id.
@@ -103,7 +112,8 @@ def tell(
     """
     facts_of: dict[int, list[SaidFact]] = {}
     unlisted: dict[str, str] = {}
-    for stretch in _stretches(utterances):
+    cut = cut_passages(utterances)
+    for stretch in _stretches(utterances, cut):
         text, spans = _text(stretch, readings)
         found = read(text, [start for start, _ in spans[1:]])
         for fact in found.facts:
@@ -114,7 +124,7 @@ def tell(
         for one in found.unlisted:
             unlisted.setdefault(one.name, utterances[stretch[_inside(spans, (one.start, one.end))[0]]].id)
     passages = []
-    for indices in cut_passages(utterances):
+    for indices in cut:
         first, last = utterances[indices[0]], utterances[indices[-1]]
         passages.append(
             Passage(
@@ -132,13 +142,28 @@ def tell(
     )
 
 
-def _stretches(utterances: Sequence[Utterance]) -> list[list[int]]:
-    stretches: list[list[int]] = [[0]] if utterances else []
-    for index, (before, after) in enumerate(pairwise(utterances), start=1):
-        if after.start_s - before.end_s > FORGET_AFTER_S:
-            stretches.append([])
-        stretches[-1].append(index)
-    return stretches
+def _stretches(utterances: Sequence[Utterance], passages: Sequence[Sequence[int]]) -> Iterator[list[int]]:
+    """Yield what is read together: whole passages, as far as no one of them alone is too long."""
+    stretch: list[int] = []
+    words = 0
+    for part in _parts(utterances, passages):
+        silent = bool(stretch) and utterances[part[0]].start_s - utterances[stretch[-1]].end_s > FORGET_AFTER_S
+        more = sum(len(utterances[index].words) for index in part)
+        if stretch and (silent or words + more > LONGEST_WORDS):
+            yield stretch
+            stretch, words = [], 0
+        stretch.extend(part)
+        words += more
+    if stretch:
+        yield stretch
+
+
+def _parts(utterances: Sequence[Utterance], passages: Sequence[Sequence[int]]) -> Iterator[Sequence[int]]:
+    """Yield the passages; one that is too long to be read together, as where nobody ever pauses, in parts."""
+    for passage in passages:
+        ends = accumulate(len(utterances[index].words) for index in passage)
+        for _, part in groupby(zip(passage, ends, strict=True), lambda one: one[1] // LONGEST_WORDS):
+            yield [index for index, _ in part]
 
 
 def _text(stretch: Sequence[int], readings: Sequence[Reading]) -> tuple[str, list[tuple[int, int]]]:
@@ -154,4 +179,8 @@ def _text(stretch: Sequence[int], readings: Sequence[Reading]) -> tuple[str, lis
 
 def _inside(spans: Sequence[tuple[int, int]], words: tuple[int, int]) -> list[int]:
     """List which utterances of a stretch words are in, one at least."""
-    return [at for at, (start, end) in enumerate(spans) if start < words[1] and words[0] < end] or [0]
+    first = bisect_right(spans, words[0], key=lambda span: span[1])
+    last = first
+    while last < len(spans) and spans[last][0] < words[1]:
+        last += 1
+    return list(range(first, last)) or [0]

@@ -1,5 +1,7 @@
 """Cues: words that tell of questions, conditions, plans and other days, and how far they reach."""
 
+from bisect import bisect_left
+from collections import defaultdict
 from collections.abc import Sequence
 from typing import NamedTuple
 
@@ -60,17 +62,38 @@ class Cues:
     def __init__(self, lexicon: Lexicon, pieces: Sequence[Piece], clauses: Sequence[Clause]) -> None:
         self.pieces, self.clauses = pieces, clauses
         self.cues = find_cues(lexicon, pieces)
+        self._starts = [hit.first for hit in self.cues]
+        self._supposed_before = {hit.last for hit in self.cues if hit.means == "supposed"}
+        self._sentences: defaultdict[int, list[Clause]] = defaultdict(list)
+        for clause in clauses:
+            self._sentences[clause.sentence].append(clause)
         self._if_clauses = {n for n, clause in enumerate(clauses) if self._has_if(clause)}
         self._numbers = {clause: n for n, clause in enumerate(clauses)}
 
     def means(self, clause: Clause, *kinds: str, upto: int | None = None) -> bool:
         """Tell whether a cue of one of these kinds stands in the clause (before piece ``upto``)."""
         last = clause.last if upto is None else upto
-        return any(hit.means in kinds and clause.first <= hit.first < last for hit in self.cues)
+        return any(hit.means in kinds for hit in self.cues_in(clause.first, last))
+
+    def cues_in(self, first: int, last: int) -> Sequence[Hit]:
+        """Return the cues that start at piece ``first`` or after it, and before ``last``."""
+        return self.cues[bisect_left(self._starts, first) : bisect_left(self._starts, last)]
+
+    def number_of(self, clause: Clause) -> int:
+        """Return which of the clauses it is."""
+        return self._numbers[clause]
+
+    def beside(self, clause: Clause) -> Sequence[Clause]:
+        """Return the clauses of its sentence, itself among them."""
+        return self._sentences[clause.sentence]
+
+    def only_thought(self, clause: Clause) -> bool:
+        """Tell whether what stands right before the clause makes it a guess ("I thought")."""
+        return clause.first in self._supposed_before
 
     def in_sentence(self, clause: Clause, kind: str) -> bool:
         """Tell whether a cue stands in the clause's sentence; in a long run of speech, in the clauses beside it."""
-        same = [other for other in self.clauses if other.sentence == clause.sentence]
+        same = self.beside(clause)
         if len(same) > 6:
             here = same.index(clause)
             same = same[max(here - 1, 0) : here + 2]
@@ -82,7 +105,7 @@ class Cues:
         for other in (clause, self.clauses[number - 1] if number else clause):
             if other.sentence != clause.sentence:
                 continue
-            asking = [hit for hit in self.cues if hit.means == "asking" and other.first <= hit.first < other.last]
+            asking = [hit for hit in self.cues_in(other.first, other.last) if hit.means == "asking"]
             if any(
                 self.pieces[step].low in _WH
                 for hit in asking
@@ -140,7 +163,7 @@ class Cues:
 
     def _tagged_on(self, clause: Clause) -> bool:
         """Tell whether only the end of the sentence asks ("it came off last week, did I say that?")."""
-        same = [other for other in self.clauses if other.sentence == clause.sentence]
+        same = self.beside(clause)
         asking = {
             "did",
             "do",
@@ -181,8 +204,8 @@ class Cues:
     def barred(self, clause: Clause) -> str:
         """Return why nothing in the clause counts ("question", "history"), or ""."""
         if self.is_question(clause) or any(
-            other.sentence == clause.sentence and other.starts_sentence and self.is_question(other)
-            and self._numbers[clause] - self._numbers[other] < 2 for other in self.clauses
+            other.starts_sentence and self.is_question(other)
+            and self._numbers[clause] - self._numbers[other] < 2 for other in self.beside(clause)
         ):  # fmt: skip
             return "question"
         if self._told_of_before(clause):
@@ -222,7 +245,7 @@ class Cues:
             and 1910 <= piece.number <= 1999
             and before.low == "in"
             for before, piece in zip(
-                self.pieces[clause.first :], self.pieces[clause.first + 1 : clause.last], strict=False
+                self.pieces[clause.first : clause.last], self.pieces[clause.first + 1 : clause.last], strict=False
             )
         )
 

@@ -55,8 +55,8 @@ class Governing(Planning):
             step -= 1
         hits = [
             hit
-            for hit in self.cues
-            if hit.means in ("failed", "under-way") and hit.first >= clause.first and hit.last in (step, at)
+            for hit in self.cues_in(clause.first, at)
+            if hit.means in ("failed", "under-way") and hit.last in (step, at)
         ]
         return hits[-1] if hits else None
 

@@ -42,10 +42,14 @@ class _Trie:
         if sense not in node.here:
             node.here.append(sense)
 
-    def longest(self, words: Sequence[str], at: int) -> tuple[int, list[Sense]]:
-        """Return how many words from ``at`` make the longest name, and its senses (0 and [] where there is none)."""
+    def longest(self, words: Sequence[str], at: int, end: int | None = None) -> tuple[int, list[Sense]]:
+        """Return how many words from ``at`` make the longest name, and its senses (0 and [] where there is none).
+
+        Where ``end`` is given, no word from there on counts.
+        """
         node, length, senses, step = self, 0, list[Sense](), at
-        while step < len(words) and words[step] in node.after:
+        end = len(words) if end is None else end
+        while step < end and words[step] in node.after:
             node = node.after[words[step]]
             step += 1
             if node.here:

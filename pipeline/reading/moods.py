@@ -57,7 +57,7 @@ class Moods(Governing):
         if mood.status == "done" and self._asked(clause, lows):
             mood = Mood("planned", "asked for")
         to_come = lows & {"is", "are", "'re"} or (BASE in forms and PAST not in forms and not lows & {"did", "had"})
-        ahead = any(self.means(other, "planned") for other in self.clauses if other.sentence == clause.sentence)
+        ahead = any(self.means(other, "planned") for other in self.beside(clause))
         to_come = to_come or (BASE in forms and (ahead or "can" in self._sentence_words(clause)))
         if mood.status == "done" and self.opens_in_time(clause) and to_come:
             mood = Mood("planned" if clause.opener == "once" else NONE, "once it is")
@@ -73,7 +73,7 @@ class Moods(Governing):
         return mood
 
     def _sentence_words(self, clause: Clause) -> set[str]:
-        same = [other for other in self.clauses if other.sentence == clause.sentence]
+        same = self.beside(clause)
         return {piece.low for piece in self.pieces[same[0].first : same[-1].last]}
 
     def _asked(self, clause: Clause, lows: set[str]) -> bool:
@@ -91,7 +91,7 @@ class Moods(Governing):
         not_done = not_done or self._none_of(clause, at, forms)
         if self.means(clause, "nearly", upto=at):
             return Mood(NONE, "nearly")
-        thought = any(hit.means == "supposed" and hit.last == clause.first for hit in self.cues)
+        thought = self.only_thought(clause)
         if thought or self.means(clause, "supposed", upto=at) or self.asked_about(clause, at):
             return Mood(NONE, "not said to be so")
         if self.means(clause, "meant-to", upto=at):
@@ -178,7 +178,7 @@ class Moods(Governing):
             return False
         if set(chain) & {"will", "'ll", "shall", "wo"} and not ("wo" in chain and self.explaining):
             return True
-        hits = [hit for hit in self.cues if hit.means == "planned" and clause.first <= hit.first and hit.last <= at]
+        hits = [hit for hit in self.cues_in(clause.first, at) if hit.means == "planned" and hit.last <= at]
         return (
             bool(hits)
             and any(len(hit.cue.split()) > 1 or hit.cue in ("gonna", "wanna") for hit in hits)
@@ -322,7 +322,7 @@ class Moods(Governing):
         upward = at + 1 < clause.last and self.pieces[at + 1].low in ("up", "down")
         leaves = self.pieces[at].verb in ("come", "go") and not upward and subject not in DOERS - {"they"}
         now = any(self.pieces[step].low == "now" for step in range(clause.first, clause.last))
-        soon = any(other.sentence == clause.sentence and other.opener in ("once", "when") for other in self.clauses)
+        soon = any(other.opener in ("once", "when") for other in self.beside(clause))
         if soon or self.is_plan(clause, frozenset()) or (leaves and not now):
             return Mood("planned", "plan")
         return Mood("done", "under way")
@@ -407,7 +407,7 @@ class Moods(Governing):
         chain = [piece.low for piece in self.pieces[clause.first : state_at]]
         lows = set(chain[max(0, at - clause.first - 3) :])
         subject = self.subject(clause, at)
-        thought = any(hit.means == "supposed" and hit.last == clause.first for hit in self.cues)
+        thought = self.only_thought(clause)
         if thought or self.means(clause, "nearly", "meant-to", "perhaps", "supposed", upto=state_at):
             return Mood(NONE, "nearly")
         asked = any(piece.low == "please" for piece in self.pieces[clause.first : clause.last])
@@ -426,9 +426,7 @@ class Moods(Governing):
             return Mood("not-done", "not")
         verbless = not any(piece.kind in ("aux", "verb") for piece in self.pieces[clause.first : state_at])
         headed = verbless and any(
-            self.means(other, "plan-time")
-            for other in self.clauses
-            if other.sentence == clause.sentence and other.first < clause.first
+            self.means(other, "plan-time") for other in self.beside(clause) if other.first < clause.first
         )
         if (headed or (verbless and self.plan_headed) or self.means(clause, "plan-time")) and not lows & {
             "was",

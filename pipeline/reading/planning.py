@@ -65,9 +65,7 @@ class Planning(Explaining):
 
     def timed(self, clause: Clause) -> bool:
         """Tell whether the sentence names a time to come ("once", "when", "on Sunday")."""
-        after = any(
-            other.sentence == clause.sentence and other.opener in ("once", "when", "after") for other in self.clauses
-        )
+        after = any(other.opener in ("once", "when", "after") for other in self.beside(clause))
         return after or self.in_sentence(clause, "plan-time") or self.means(clause, "day")
 
     def right_now(self, clause: Clause) -> bool:

@@ -44,7 +44,7 @@ def repeat(
     latent: list[Draft],
 ) -> list[Draft]:
     """Return the facts that a clause repeats from before, with the part, the side or the status changed."""
-    number = next(i for i, other in enumerate(moods.clauses) if other is clause)
+    number = moods.number_of(clause)
     if says_same(moods, pieces, clause):
         found = _same(talk, pieces, clause, phrases, said_side)
     elif moods.means(clause, "so"):
@@ -318,7 +318,7 @@ def _left_out(
         return []
     bare = bool(subject) and not subject[0].prep and pieces[subject[0].first - 1].low == "not"
     bare = bare and (subject[0].first - 1 <= clause.first or pieces[subject[0].first - 2].low in _BEFORE_NOT)
-    number = moods.clauses.index(clause)
+    number = moods.number_of(clause)
     told = moods.clauses[number - 1] if number else clause
     cleft = [piece.low for piece in pieces[told.first : told.last] if piece.kind != "mark"][:3]
     if bare and not auxiliary and "'s" in cleft and {"it", "that"} & set(cleft):

@@ -332,7 +332,7 @@ def _state(lexicon: Lexicon, pieces: Sequence[Piece], clause: Clause, phrases: S
     for at in range(clause.first, clause.last):
         if _circumstance(pieces, clause, at):
             continue
-        length, senses = lexicon.states.longest(lows[: clause.last], at)
+        length, senses = lexicon.states.longest(lows, at, clause.last)
         still = (
             lows[at] in ("in", "on")
             and "still" in lows[max(clause.first, at - 3) : at]

@@ -1,9 +1,10 @@
 """Speech into passages."""
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pipeline.matching.passages import cut_passages, tell
+from pipeline.matching.passages import LONGEST_WORDS, cut_passages, tell
 from pipeline.reading.fact import Fact
 from pipeline.reading.reader import NoteRead
 from pipeline.reading.unlisted import Unlisted
@@ -90,3 +91,44 @@ def test_after_a_long_silence_the_reader_starts_afresh():
     texts = []
     tell(MEDIA, utterances, as_heard(utterances), lambda text, pauses: texts.append(text) or NoteRead((), ()))
     assert texts == ["Port rudder.", "It's off."]
+
+
+def talk_of(utterances, words):
+    """Talk that goes on without a break: so many utterances of so many words, with a short pause after each tenth."""
+    parts, at = [], 0.0
+    for number in range(utterances):
+        parts.append((at, at + 3, f"n{number} " + "word " * (words - 1)))
+        at += 4.5 if number % 10 == 9 else 3.0
+    return said(*parts)
+
+
+def texts_read(utterances):
+    texts = []
+
+    def read(text, pauses):
+        texts.append(text)
+        return NoteRead((), ())
+
+    tell(MEDIA, utterances, as_heard(utterances), read)
+    return texts
+
+
+@pytest.mark.parametrize("pauses", [True, False])
+def test_talk_without_a_break_is_read_in_stretches_of_a_length_that_does_not_grow_with_it(pauses):
+    talk = talk_of(1500, 15)
+    if not pauses:
+        talk = [one.model_copy(update={"start_s": 3.0 * at, "end_s": 3.0 * (at + 1)}) for at, one in enumerate(talk)]
+    texts = texts_read(talk)
+    assert [word for text in texts for word in text.split()] == " ".join(one.heard for one in talk).split()
+    assert max(len(text.split()) for text in texts) <= LONGEST_WORDS
+    assert len(texts) <= 2 * 1500 * 15 / LONGEST_WORDS
+
+
+def test_long_talk_is_cut_only_where_a_passage_begins():
+    talk = talk_of(1500, 15)
+    begin = {talk[indices[0]].heard.split()[0] for indices in cut_passages(talk)}
+    assert {text.split()[0] for text in texts_read(talk)} <= begin
+
+
+def test_talk_of_half_an_hour_is_read_as_one():
+    assert len(texts_read(talk_of(390, 15))) == 1

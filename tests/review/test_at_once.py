@@ -1,6 +1,10 @@
 """Two people on their pages and runs of the book, at once: whatever was told as done is in the history and stays."""
 
 from concurrent.futures import ThreadPoolExecutor
+from datetime import timedelta
+from threading import Event
+
+import pytest
 
 from pipeline.errors import BookInUse
 from pipeline.history.chain import breaks
@@ -13,6 +17,8 @@ from tests.review.a_book import NOW
 from tests.review.conftest import TOLD
 from tests.review.test_cut_teach_release import told
 from tests.review.test_server import Browser, events
+from tests.small_media import make_photo, make_sound
+from tests.test_runner import TEN
 
 _TIMES = 6
 
@@ -55,3 +61,57 @@ def test_two_pages_and_runs_at_once_lose_nothing(run_anew, monkeypatch):
     assert next(one.read for one in last.utterances if one.id == said) == kept[-1]
     written = Records.model_validate_json((run_anew.out / "records.json").read_bytes())
     assert check_history(run_anew.history_file, written) == []
+
+
+@pytest.fixture
+def entry(run_anew):
+    return OpenBook(run_anew, lambda: NOW).records().entries[0]
+
+
+@pytest.fixture
+def browser(run_anew):
+    return Browser(review_app(OpenBook(run_anew, lambda: NOW), 8123, "secret"))
+
+
+def put_right(browser, entry, seen):
+    return told(browser.act(entry.id, "words", seen, utterance=entry.utterances[0], read="A ladle.", why="I hear it"))
+
+
+def test_act_while_a_run_has_the_book_is_refused_with_what_was_written_and_done_after_it(
+    run_anew, browser, entry, monkeypatch
+):
+    monkeypatch.setattr("pipeline.review.open_book._PATIENCE_S", 0.1)
+    make_sound(run_anew.folder.parent / "media" / "20260214_111500.wav", seconds=11.0)
+    hears, goes_on = Event(), Event()
+
+    class Waits(TOLD):
+        def hear(self, samples):
+            hears.set()
+            assert goes_on.wait(60)
+            return super().hear(samples)
+
+    seen, before = browser.seen(entry.id), run_anew.history_file.read_bytes()
+    with ThreadPoolExecutor(1) as threads:
+        running = threads.submit(run, run_anew, [run_anew.folder.parent / "media"], NOW, Choices(), bench=Waits)
+        try:
+            assert hears.wait(60)
+            refused = put_right(browser, entry, seen)
+            assert run_anew.history_file.read_bytes() == before
+        finally:
+            goes_on.set()
+        assert len(running.result().records.entries) > 1
+    assert "another run has this book. Wait until it has ended." in refused
+    assert "A ladle." in refused and "I hear it" in refused, "what was written can be copied"
+    assert "put right" in put_right(browser, entry, seen), "the run changed nothing of this entry"
+    assert [one.after["words"][0]["read"] for one in events(run_anew)] == ["A ladle."]
+
+
+def test_page_opened_before_a_run_is_told_that_the_run_changed_the_entry(run_anew, browser, entry):
+    seen = browser.seen(entry.id)
+    photo = run_anew.folder.parent / "media" / "IMG_2.jpg"
+    make_photo(photo, TEN + timedelta(minutes=15, seconds=8), seed=2)
+    after = run(run_anew, [photo.parent], NOW, Choices(), bench=TOLD).records
+    assert len(next(one.photos for one in after.entries if one.id == entry.id)) > len(entry.photos)
+    assert "has changed since you saw it" in put_right(browser, entry, seen)
+    assert events(run_anew) == []
+    assert "put right" in put_right(browser, entry, browser.seen(entry.id))

@@ -46,7 +46,10 @@ class Learnt:
 def _opinion(facts: Sequence[Fact], tokens: Tokens) -> Opinion:
     """Return the facts of the rules with the word pieces that they were read from."""
     found = []
+    first, last = tokens.spans[0][0], max(end for _, end in tokens.spans)
     for fact in facts:
+        if fact.words[0] >= last or fact.words[1] <= first:
+            continue  # of a long note most facts are elsewhere
         if within := tokens.within(*fact.words):
             found.append(Read(within[0], within[1] - 1, fact.act or fact.finding or "", fact))
     return Opinion(tuple(found))
