@@ -7,6 +7,7 @@ from datetime import date, datetime, timedelta, tzinfo
 from typing import TypeVar
 
 from pipeline.records import Lists, MediaRecord, Record, Records, WayBack
+from pipeline.values import Clock
 
 MOST_PHOTOS = 300
 """Photos in one volume: with so many, setting needs about 700 MB of memory."""
@@ -97,9 +98,11 @@ class Periods:
     def of(self, first: date, last: date) -> Records:
         """Return what the records hold of a period, both days included.
 
-        A line of a list stays if one of its entries is of the period; it stands as it is at the end of the book. The
-        way back and the files that were set aside belong to the end of the book, and are left out of a period before
-        it. A book that lies within the period is returned as it is.
+        A line of a list stays if one of its entries is of the period; it stands as it is at the end of the book, but
+        for the age of owed work, which is that of the period's end. A stretch of a device's clock is told in the
+        period in which it ends: how it is judged changes with every photo until then. The way back and the files
+        that were set aside belong to the end of the book, and are left out of a period before it. A book that lies
+        within the period is returned as it is.
         """
         if not self._days or (first <= self._days[0] and self._days[-1] <= last):
             return self._all
@@ -113,6 +116,7 @@ class Periods:
         spoken, ids, ends = {one.id for one in utterances}, {one.id for one in entries}, self._days[-1] <= last
         return self._all.model_copy(
             update={
+                "clocks": tuple(one for one in self._all.clocks if self._ends_in(one, first, None if ends else last)),
                 "media": self._media_with_films(days, used),
                 "utterances": utterances,
                 "entries": entries,
@@ -122,7 +126,7 @@ class Periods:
                 "unlisted": _at(self._all.unlisted, (self._unlisted_of, spoken)),
                 "cautions": _at(self._all.cautions, (self._cautions_of, ids)),
                 "set_aside": self._all.set_aside if ends else (),
-                "lists": self._lists(ids, ends),
+                "lists": self._lists(ids, None if ends else last),
             }
         )
 
@@ -135,13 +139,28 @@ class Periods:
         films = [self._media_at[one.still_of] for one in found if one.still_of and one.still_of in self._media_at]
         return _at(media, (self._media, days), [*films, *(self._media_at[one.id] for one in found)])
 
-    def _lists(self, entries: Iterable[str], ends: bool) -> Lists:
+    def _ends_in(self, clock: Clock, first: date, last: date | None) -> bool:
+        """Tell whether a stretch of a clock ends in a period, or since the day of work before it.
+
+        ``last`` is None for the period in which the book ends. What ended before all work belongs to the first.
+        """
+        if clock.until is None:
+            return last is None
+        day = clock.until.astimezone(self._zone).date()
+        before = self._days[: bisect_left(self._days, first)][-1:]
+        return all(one < day for one in before) and (last is None or day <= last)
+
+    def _lists(self, entries: Iterable[str], last: date | None) -> Lists:
         lists = self._all.lists
         ids = list(entries)
         kept: dict[str, object] = {
             name: _at(getattr(lists, name), (places, ids)) for name, places in self._lines_of.items()
         }
-        return lists.model_copy(update={**kept, "way_back": lists.way_back if ends else WayBack()})
+        found = lists.model_copy(update=kept)
+        if last is None:
+            return found
+        to_do = (one.model_copy(update={"age_days": max(0, (last - one.said_on).days)}) for one in found.to_do)
+        return found.model_copy(update={"to_do": tuple(to_do), "way_back": WayBack()})
 
 
 def _places(records: Iterable[_T], keys_of: Callable[[_T], Iterable[_K]]) -> dict[_K, list[int]]:

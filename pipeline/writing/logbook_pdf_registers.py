@@ -140,7 +140,10 @@ def _clocks(clocks: Iterable[Clock]) -> dict[str, object]:
         _row((one.device, _clock(one), str(one.anchors), "yes" if one.sure else "not enough to tell", one.why))
         for one in clocks
     ]
-    note = "Fast: the device showed a later time than the true one. Times in this book have been put right by it."
+    note = (
+        "Fast: the device showed a later time than the true one. Times in this book have been put right by it. Where "
+        "the logbook has several volumes, a clock is in the one in which its time between two settings ends."
+    )
     columns = ("Device", "Its clock was", "Anchors", "Sure", "Why")
     return _table("Clocks", note, columns, (2, 1.7, 0.8, 1.2, 4.4), rows)
 

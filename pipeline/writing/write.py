@@ -1,7 +1,6 @@
 """Everything under ``out/``, written from values: records, logbook, timeline, registers, captions, copies, report."""
 
 import json
-import re
 from collections.abc import Callable, Mapping
 from datetime import date
 from pathlib import Path
@@ -17,6 +16,7 @@ from pipeline.writing.captions import caption_files
 from pipeline.writing.day_pages import day_pages
 from pipeline.writing.logbook_pdf import bring_logbooks
 from pipeline.writing.registers import register_files
+from pipeline.writing.supporters.months import bring_months
 from pipeline.writing.supporters.public_files import ReportHeldBack
 from pipeline.writing.supporters.report import bring_report, bring_year, period_name
 from pipeline.writing.terms import Terms
@@ -27,14 +27,12 @@ from pipeline.writing.way_back_page import way_back_files
 from pipeline.writing.written_files import (
     Written,
     clear_unfinished,
-    groups,
     note_made,
     place_files,
     write_file,
     written_before,
 )
 
-_A_MONTH = re.compile(r"supporters/\d{4}-\d{2}")
 _BOOK = "book"
 _COPIES = f"copies at {LONGEST_PX} px, 1"
 
@@ -73,7 +71,7 @@ def write_book(
     files.update(_encoded(way_back_files(records, vocabulary, settings.zone)))
     files.update(_encoded(airframe_files(records, vocabulary, settings.zone)))
     files.update(_encoded({PAGE: to_settle_page(records, vocabulary, settings.zone)}))
-    done = copied + place_files(out, _BOOK, files) + _reports(records, settings, vocabulary, out, makers)
+    done = copied + place_files(out, _BOOK, files) + bring_months(records, settings, vocabulary, out, makers)
     return done + bring_logbooks(records, settings, vocabulary, out, makers, records_json, progress)
 
 
@@ -111,28 +109,16 @@ def write_year(
     return out / place
 
 
-def _reports(records: Records, settings: Settings, vocabulary: Terms, out: Path, makers: Makers) -> Written:
-    """Write one report for each calendar month in which something was done."""
-    days = sorted({entry.at.astimezone(settings.zone).date() for entry in records.entries})
-    months = {f"{day:%Y-%m}" for day in days}
-    done = Written()
-    for group in groups(out):
-        if _A_MONTH.fullmatch(group) and group.removeprefix("supporters/") not in months:
-            done += place_files(out, group, {})
-    for name in sorted(months):
-        of_month = [day for day in days if f"{day:%Y-%m}" == name]
-        done += bring_report(records, settings, vocabulary, out, of_month[0], of_month[-1], makers, name)
-    return done
-
-
 def records_json(records: Records) -> bytes:
     """Return ``records.json``: checked against its own model, keys sorted, UTF-8, a newline at the end.
 
     Raises:
         pydantic.ValidationError: the records are not what their schema says; nothing is written.
     """
-    held = records.model_dump(mode="json", by_alias=True, exclude_none=True)
-    text = json.dumps(held, ensure_ascii=False, sort_keys=True)
+    # in a large book each form of it is as large as the book: none is kept longer than the next one needs it
+    text = json.dumps(
+        records.model_dump(mode="json", by_alias=True, exclude_none=True), ensure_ascii=False, sort_keys=True
+    )
     Records.model_validate_json(text)
     # Python indents slowly, and a book of some years has a hundred megabytes of this.
     return to_json(json.loads(text), indent=1) + b"\n"

@@ -93,6 +93,11 @@ def written_before(out: Path, group: str) -> frozenset[str]:
     return frozenset(place for place in _read_list(out).get(group, {}) if (out / place).is_file())
 
 
+def written_in(out: Path, group: str) -> Mapping[str, str]:
+    """Return the places of a group with the SHA-256 of what was written there, "" where it is not known."""
+    return _read_list(out).get(group, {})
+
+
 def written_hashes(out: Path) -> dict[str, str]:
     """Return the SHA-256 of everything that was written, by place; "" where it is not known."""
     return {place: digest for places in _read_list(out).values() for place, digest in places.items()}

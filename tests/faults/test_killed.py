@@ -11,7 +11,7 @@ import pytest
 
 from tests.test_runner import ROOT
 
-ACTS = ("make", "accept", "amend", "sign", "teach", "labels")
+ACTS = ("make", "accept", "sign")
 
 
 @pytest.mark.parametrize(

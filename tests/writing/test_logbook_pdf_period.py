@@ -3,6 +3,7 @@ from datetime import date, timedelta
 from zoneinfo import ZoneInfo
 
 from pipeline.records import Records
+from pipeline.values import Clock
 from pipeline.writing import logbook_pdf_period as period
 from pipeline.writing.logbook_pdf_period import Volume, records_of, volumes
 from tests.writing.a_weekend import SATURDAY, SUNDAY, records
@@ -75,6 +76,7 @@ def test_nothing_of_the_book_is_in_no_period():
     book = records()
     parts = [records_of(book, day, day, ZONE) for day in (FIRST, LAST)]
     for name in (
+        "clocks",
         "media",
         "utterances",
         "entries",
@@ -87,12 +89,30 @@ def test_nothing_of_the_book_is_in_no_period():
         assert all(one in held for one in getattr(book, name)), name
 
 
+def test_a_stretch_of_a_clock_is_in_the_period_in_which_it_ends_and_in_no_other():
+    stretches = [SATURDAY - timedelta(days=900), SATURDAY, SUNDAY, SUNDAY + timedelta(days=9), None]
+    clocks = tuple(Clock(device=f"camera {n}", offset_s=0.0, until=until) for n, until in enumerate(stretches))
+    book = records().model_copy(update={"clocks": clocks})
+    assert records_of(book, FIRST, FIRST, ZONE).clocks == clocks[:2]
+    assert records_of(book, LAST, LAST, ZONE).clocks == clocks[2:]
+
+
+def test_what_grows_older_with_the_book_is_as_old_as_the_period():
+    book = records()
+    older = tuple(one.model_copy(update={"age_days": 400}) for one in book.lists.to_do)
+    book = book.model_copy(update={"lists": book.lists.model_copy(update={"to_do": older})})
+    held = records_of(book, FIRST, FIRST, ZONE)
+    assert held.lists.to_do
+    assert {one.age_days for one in held.lists.to_do} == {0}
+
+
 def test_a_line_of_a_list_is_in_each_period_that_tells_of_it_and_the_way_back_in_the_last_only():
     book = records()
     days = {one.id: one.at.astimezone(ZONE).date() for one in book.entries}
     saturday, sunday = (records_of(book, day, day, ZONE) for day in (FIRST, LAST))
     for line in book.lists.to_do:
-        assert (line in saturday.lists.to_do) == (days[line.entry] == FIRST)
+        aged = line.model_copy(update={"age_days": 0})
+        assert (aged in saturday.lists.to_do) == (days[line.entry] == FIRST)
     assert saturday.lists.way_back.order == ()
     assert sunday.lists.way_back == book.lists.way_back
     assert saturday.set_aside == () and sunday.set_aside == book.set_aside

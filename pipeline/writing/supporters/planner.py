@@ -132,6 +132,7 @@ class Planner:
             thanks=passed(gate, self.thanks(), "thanks"),
             plots=self.drawing(),
             withheld=gate.withheld,
+            leans_on_the_book=gate.leans_on_the_book,
         )
 
     def drawing(self) -> tuple[Plot, ...]:
@@ -258,9 +259,11 @@ class Planner:
         return Explained(thing[1], lines, picture) if lines else None
 
     def _ahead(self) -> list[Told]:
-        owed = [one for one in self._records.lists.to_do if self._first <= one.said_on <= self._last]
-        told_of = [one for one in owed if not self._tells_of_a_finding(one)]
+        told_of = [one for one in self._owed() if not self._tells_of_a_finding(one)]
         return ahead(told_of, self.off, self._terms, self.forms)
+
+    def _owed(self) -> list[ToDo]:
+        return [one for one in self._records.lists.to_do if self._first <= one.said_on <= self._last]
 
     def _tells_of_a_finding(self, owed: ToDo) -> bool:
         """Tell whether owed work is on a part with a finding, or was told in one breath with one or its cure."""
@@ -280,7 +283,7 @@ class Planner:
     def glossary(self, story: str, answer: Explained | None) -> tuple[tuple[str, str], ...]:
         """Explain the trade words that the story uses, those that come first in it where there are many."""
         items = {step.item for step in self.steps}
-        items |= {one.item for one in self._records.lists.to_do if one.item}
+        items |= {one.item for one in self._owed() if one.item}
         meanings = {term(self._terms, item): meaning_of(item, self._terms) for item in items} | _SIDES
         used = {name: re.search(rf"\b{re.escape(name)}", story) for name in meanings}
         asked = answer.question if answer is not None else ""

@@ -44,6 +44,11 @@ class Gate:
         """What was kept back so far, each thing once, in the order met."""
         return tuple(dict.fromkeys(self._kept))
 
+    @property
+    def leans_on_the_book(self) -> bool:
+        """Whether anything was kept back so far for a name of a file or a device, or for a caution of the book."""
+        return self._watch.leans_on_the_book
+
     def text(self, text: str, where: str) -> str:
         """Return the text as it is, or "" where it holds anything that may not go out."""
         reasons = self.reasons(text)

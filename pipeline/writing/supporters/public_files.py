@@ -77,6 +77,12 @@ def let_out(files: Mapping[str, bytes], watch: Watch) -> Public:
     return Public({} if remains else kept, tuple(dict.fromkeys(withheld)), remains)
 
 
+def texts_of(files: Mapping[str, bytes]) -> Iterator[str]:
+    """Yield every text that the last look finds in public files, their names included."""
+    for place in sorted(files):
+        yield from (text for _, text, *_ in _texts_of(place, files[place]))
+
+
 def _without(place: str, content: bytes, watch: Watch) -> tuple[bytes, list[Withheld]]:
     kind = PurePosixPath(place).suffix.lower()
     if kind not in _PAGES | _TEXTS:

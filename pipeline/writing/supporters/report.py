@@ -59,8 +59,26 @@ def bring_report(
             tag all the same is left out.
         name: the folder's name.
     """
+    return make_report(records, settings, vocabulary, out, first, last, makers, name, "")[0]
+
+
+def make_report(
+    records: Records,
+    settings: Settings,
+    vocabulary: Terms,
+    out: Path,
+    first: date,
+    last: date,
+    makers: Makers,
+    name: str,
+    key: str,
+) -> tuple[Written, str]:
+    """Do as ``bring_report``, and return what was done with the group that the files are in.
+
+    ``key``: goes into the group's name, unless the report has a fault or leans on the whole book; "" for none.
+    """
     story = plan(records, settings, vocabulary, first, last, looks_of_copies(out))
-    return _place(story, records, settings, vocabulary, out, makers, name)
+    return _place(story, records, settings, vocabulary, out, makers, name, key)
 
 
 def bring_year(
@@ -68,7 +86,7 @@ def bring_year(
 ) -> Written:
     """Bring ``out/supporters/<year>/`` up to date with a summary of a year; see ``bring_report``."""
     story = plan_year(records, settings, vocabulary, year, looks_of_copies(out))
-    return _place(story, records, settings, vocabulary, out, makers, f"{year}")
+    return _place(story, records, settings, vocabulary, out, makers, f"{year}", "")[0]
 
 
 def looks_of_copies(out: Path) -> Looks:
@@ -86,15 +104,25 @@ def looks_of_copies(out: Path) -> Looks:
 
 
 def _place(
-    story: Story, records: Records, settings: Settings, vocabulary: Terms, out: Path, makers: Makers, name: str
-) -> Written:
+    story: Story,
+    records: Records,
+    settings: Settings,
+    vocabulary: Terms,
+    out: Path,
+    makers: Makers,
+    name: str,
+    key: str,
+) -> tuple[Written, str]:
     """Write a report that the last look at every file has passed; else none, and none of before stays."""
     folder = f"supporters/{name}"
     files, faults, _ = report_files(story, records, out, makers)
-    public = let_out(files, Watch(settings, vocabulary, records))
-    done = place_files(out, folder, {f"{folder}/{place}": content for place, content in public.files.items()})
+    watch = Watch(settings, vocabulary, records)
+    public = let_out(files, watch)
     unwritten = ((f"{folder}/report.html", public.fault),) if public.fault else ()
-    return Written(done.written, done.unchanged, done.removed, (*faults, *unwritten))
+    leans = story.leans_on_the_book or watch.leans_on_the_book
+    group = f"{folder} {key}" if key and not (faults or unwritten or leans) else folder
+    done = place_files(out, group, {f"{folder}/{place}": content for place, content in public.files.items()})
+    return Written(done.written, done.unchanged, done.removed, (*faults, *unwritten)), group
 
 
 def report_files(

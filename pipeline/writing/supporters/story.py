@@ -115,6 +115,8 @@ class Story:
     thanks: tuple[Told, ...]
     withheld: tuple[Withheld, ...]
     plots: tuple[Plot, ...] = ()
+    leans_on_the_book: bool = False
+    """Whether anything was kept back for a name of a file or a device, or for a caution, of the whole book."""
 
     @property
     def pictures(self) -> tuple[Picture, ...]:

@@ -47,6 +47,8 @@ class Watch:
     records: Records | None = None
     ordinary: frozenset[str] = frozenset()
     _known_reasons: dict[tuple[str, str], tuple[str, ...]] = field(default_factory=dict)
+    leans_on_the_book: bool = False
+    """Whether anything was kept back so far for a name of a file or a device, or for a caution of the book."""
 
     def reasons(self, text: str, around: str = "") -> tuple[str, ...]:
         """Return why a text may not go out; empty where it may.
@@ -69,6 +71,19 @@ class Watch:
         return tuple(
             dict.fromkeys(why for one in readings(text) for why in self._of_the_book(self._without_agreed(one)))
         )
+
+    def may_be_of_the_book(self, text: str) -> bool:
+        """Tell whether a text, however long, may hold a name of a file or a device, or a caution of the book."""
+        for one in readings(text):
+            low = one.lower()
+            runs = {*_RUN.findall(low), ""}
+            if any(name.lower() in low for run in runs for name in self._files_by_run.get(run, ())):
+                return True
+            said = _run(one).split()
+            ends = range(_LEAST_OF_A_CAUTION, len(said) + 1) if self._cautions else ()
+            if any(f" {' '.join(said[end - _LEAST_OF_A_CAUTION : end])} " in self._cautions for end in ends):
+                return True
+        return False
 
     def _reasons(self, text: str, around: str) -> Iterable[str]:
         self.look_ahead([text])
@@ -95,6 +110,7 @@ class Watch:
         runs = dict.fromkeys((*_RUN.findall(low), ""))
         there = (one for run in runs for one in self._files_by_run.get(run, ()) if one.lower() in low)
         if any(re.search(rf"(?<!\w){re.escape(one)}(?!\w)", text, re.IGNORECASE) for one in there):
+            self.leans_on_the_book = True
             yield "the name of a file or a device"
 
     def _of_wording(self, text: str) -> Iterable[str]:
@@ -107,6 +123,7 @@ class Watch:
         if told and not self._released.lets_out(text, told):
             yield FINDING
         if any(caution in f" {_run(text)} " for caution in self._cautions):
+            self.leans_on_the_book = True
             yield "a caution"
 
     def _without_agreed(self, text: str) -> str:

@@ -1,0 +1,211 @@
+"""Reports of months that still stand are left alone; whatever they depend on makes them anew, and the same."""
+
+import json
+import re
+from collections.abc import Callable
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from pipeline.reading.vocabulary import Vocabulary
+from pipeline.records import Caution, Records
+from pipeline.settings import Settings
+from pipeline.values import Kind
+from pipeline.writing.supporters import months, report
+from pipeline.writing.supporters.months import bring_months
+from pipeline.writing.supporters.public_files import Public
+from pipeline.writing.supporters.withheld import Withheld
+from pipeline.writing.viewing_copies import picture_copy
+from pipeline.writing.written_files import Written
+from tests.writing.a_weekend import MAKERS, drawn_picture, records, settings, vocabulary
+
+FEBRUARY = "supporters/2026-02/report.html"
+_HEX = "0123456789abcdef"
+
+
+@cache
+def _of_month(number: int) -> Records:
+    """Return the invented weekend as if it had been in another month of 2026, with ids of its own."""
+    moved = number - 2
+    turned = str.maketrans(_HEX, _HEX[moved:] + _HEX[:moved])
+    text = records().model_dump_json(by_alias=True).replace("2026-02-", f"2026-{number:02}-")
+    text = re.sub(r"(?<=sha256:)[0-9a-f]{64}|(?<=\b[ue]-)[0-9a-f]{8}", lambda found: found[0].translate(turned), text)
+    return Records.model_validate_json(text)
+
+
+def winter(*numbers: int) -> Records:
+    """Return a book of some months, each of one weekend."""
+    parts = [_of_month(number).model_dump(by_alias=True) for number in numbers]
+    whole: dict[str, Any] = {"book": parts[0]["book"]}
+    for name in ("media", "clocks", "utterances", "entries", "cautions"):
+        whole[name] = [one for part in parts for one in part[name]]
+    whole["lists"] = {name: [one for part in parts for one in part["lists"][name]] for name in ("to_do", "findings")}
+    return Records.model_validate(whole)
+
+
+def _write(
+    out: Path, book: Records, own: Settings | None = None, terms: Vocabulary | None = None
+) -> tuple[Written, list[str]]:
+    """Write a book, and return what was done, with the months whose reports were made."""
+    made: list[str] = []
+    real = report.make_report
+
+    def noted(*given: Any) -> Any:
+        made.append(given[7])
+        return real(*given)
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(months, "make_report", noted)
+        return bring_months(book, own or settings(), terms or vocabulary(), out, MAKERS), made
+
+
+def _contents(out: Path) -> dict[str, bytes]:
+    return {f"{one.relative_to(out)}": one.read_bytes() for one in sorted(out.rglob("*")) if one.is_file()}
+
+
+def test_a_book_that_grew_month_by_month_holds_the_same_bytes_as_one_made_in_one_go(tmp_path: Path) -> None:
+    grown, at_once = tmp_path / "grown" / "out", tmp_path / "at once" / "out"
+    made = [_write(grown, winter(*range(2, last)))[1] for last in (3, 4, 5)]
+    assert made == [["2026-02"], ["2026-03"], ["2026-04"]]
+    _write(at_once, winter(2, 3, 4))
+    assert _contents(grown) == _contents(at_once)
+
+
+def test_a_second_writing_makes_no_report_and_tells_that_all_of_them_are_there(tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    first, _ = _write(out, winter(2, 3))
+    again, made = _write(out, winter(2, 3))
+    assert made == []
+    assert set(again.unchanged) == set(first.written)
+
+
+def _with_settings(**more: Any) -> Callable[[], tuple[Records, Settings, Vocabulary]]:
+    return lambda: (winter(2), settings().model_copy(update=more), vocabulary())
+
+
+def _with_a_gloss() -> tuple[Records, Settings, Vocabulary]:
+    parts = tuple(one.model_copy(update={"gloss": f"{one.gloss} So it is."}) for one in vocabulary().parts)
+    return winter(2), settings(), vocabulary().model_copy(update={"parts": parts})
+
+
+def _with_an_entry_rejected() -> tuple[Records, Settings, Vocabulary]:
+    book = winter(2, 3)
+    first = book.entries[0].model_copy(update={"review": "rejected"})
+    return book.model_copy(update={"entries": (first, *book.entries[1:])}), settings(), vocabulary()
+
+
+def _with_other_words() -> tuple[Records, Settings, Vocabulary]:
+    book = winter(2)
+    first = book.utterances[0].model_copy(update={"read": "It was raining."})
+    return book.model_copy(update={"utterances": (first, *book.utterances[1:])}), settings(), vocabulary()
+
+
+def _with_work_done() -> tuple[Records, Settings, Vocabulary]:
+    book = winter(2)
+    return book.model_copy(update={"lists": book.lists.model_copy(update={"to_do": ()})}), settings(), vocabulary()
+
+
+@pytest.mark.parametrize(
+    "changed",
+    [
+        _with_settings(withhold=settings().withhold.model_copy(update={"words": ("aileron",)})),
+        _with_settings(people=()),
+        _with_settings(supporters=settings().supporters.model_copy(update={"closing": "Come and see it."})),
+        _with_a_gloss,
+        _with_an_entry_rejected,
+        _with_other_words,
+        _with_work_done,
+    ],
+)
+def test_what_a_report_depends_on_makes_it_anew_as_if_it_were_the_first_time(
+    tmp_path: Path, changed: Callable[[], tuple[Records, Settings, Vocabulary]]
+) -> None:
+    out, fresh = tmp_path / "out", tmp_path / "fresh" / "out"
+    book, own, terms = changed()
+    _write(out, winter(2, 3) if len(book.entries) > len(winter(2).entries) else winter(2))
+    _, made = _write(out, book, own, terms)
+    assert "2026-02" in made
+    _write(fresh, book, own, terms)
+    assert _contents(out) == _contents(fresh)
+
+
+def test_a_file_that_was_deleted_or_changed_is_made_again(tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    _write(out, winter(2, 3))
+    before = _contents(out)
+    (out / FEBRUARY).unlink()
+    (out / "supporters" / "2026-03" / "report.md").write_text("something else")
+    done, made = _write(out, winter(2, 3))
+    assert made == ["2026-02", "2026-03"]
+    assert set(done.written) == {FEBRUARY, "supporters/2026-03/report.md"}
+    assert _contents(out) == before
+
+
+def test_a_viewing_copy_that_was_changed_by_hand_makes_the_report_anew(tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    photos = {link.media for entry in _of_month(2).entries for link in entry.photos}
+    copies = [out / picture_copy(photo) for photo in sorted(photos)]
+    for copy in copies:
+        copy.parent.mkdir(parents=True, exist_ok=True)
+        copy.write_bytes(drawn_picture(copy, 400))
+    assert _write(out, winter(2, 3))[1] == ["2026-02", "2026-03"]
+    changed = drawn_picture(out / "another", 400)
+    assert len(changed) == copies[0].stat().st_size
+    copies[0].write_bytes(changed)
+    assert _write(out, winter(2, 3))[1] == ["2026-02"]
+    assert _write(out, winter(2, 3))[1] == []
+
+
+@pytest.mark.parametrize("what", ["file", "device", "caution"])
+def test_a_name_that_came_into_the_book_later_goes_from_a_report_that_was_written_before(
+    tmp_path: Path, what: str
+) -> None:
+    out, fresh = tmp_path / "out", tmp_path / "fresh" / "out"
+    named = settings().supporters.model_copy(update={"closing": "We look for a pair of 77alpha now, and like help."})
+    own = settings().model_copy(update={"supporters": named})
+    _write(out, winter(2), own)
+    assert "77alpha" in (out / FEBRUARY).read_text()
+    book = winter(2)
+    if what == "caution":
+        told = Caution(rule="any", text="Mind: look for a pair of 77alpha now!")
+        book = book.model_copy(update={"cautions": (*book.cautions, told)})
+    else:
+        named_so = {"path": "media/77alpha.jpg"} if what == "file" else {"device": "77alpha"}
+        at = next(place for place, one in enumerate(book.media) if one.kind != Kind.PHOTO)
+        renamed = book.media[at].model_copy(update=named_so)
+        book = book.model_copy(update={"media": (*book.media[:at], renamed, *book.media[at + 1 :])})
+    _, made = _write(out, book, own)
+    assert made == ["2026-02"]
+    assert "77alpha" not in (out / FEBRUARY).read_text()
+    _write(fresh, book, own)
+    assert _contents(out) == _contents(fresh)
+    _write(out, winter(2), own)
+    assert "77alpha" in (out / FEBRUARY).read_text()
+
+
+def test_a_report_that_is_held_back_is_told_on_each_run(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    out = tmp_path / "out"
+    held = Public({}, (), (Withheld("a name", "a name", "report.html"),))
+    with monkeypatch.context() as patch:
+        patch.setattr(report, "let_out", lambda *_: held)
+        first, again = _write(out, winter(2)), _write(out, winter(2))
+    assert first[0].faults == again[0].faults
+    assert [place for place, _ in again[0].faults] == [FEBRUARY]
+    assert not (out / FEBRUARY).exists()
+    assert _write(out, winter(2))[1] == ["2026-02"]
+    assert (out / FEBRUARY).exists()
+
+
+def test_a_list_from_before_there_were_fingerprints_is_taken_over(tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    _write(out, winter(2))
+    whole, listed = _contents(out), out / ".written.json"
+    held = json.loads(listed.read_bytes())
+    plain = {name.split(" ")[0] if "supporters" in name else name: of for name, of in held.items()}
+    listed.write_text(json.dumps(plain))
+    done, made = _write(out, winter(2))
+    assert made == ["2026-02"]
+    assert not done.removed
+    assert _contents(out) == whole
