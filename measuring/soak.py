@@ -23,6 +23,7 @@ from measuring.small_story import MAY_SIGN, PEOPLE, WHO, Warm
 from pipeline.book import Book, new_book
 from pipeline.errors import ExitCode
 from pipeline.evidence.check import check
+from pipeline.evidence.differences import NOT_LOOKED_AT, Kind
 from pipeline.evidence.seal_command import seal_and_tell
 from pipeline.history import acts
 from pipeline.history.seen import Seen
@@ -58,6 +59,7 @@ class Soak:
     warm: Warm = field(default_factory=Warm)
     took_s: dict[str, list[list[float]]] = field(default_factory=dict)
     faults: list[str] = field(default_factory=list)
+    lost: set[str] = field(default_factory=set)
 
     @property
     def book(self) -> Book:
@@ -111,7 +113,9 @@ def bring(soak: Soak, week: int, day: datetime) -> None:
         one = sorted(soak.media.glob("IMG_*.jpg"))[0]
         one.rename(one.with_name(f"{one.stem} {week} renamed.jpg"))
     if week % 17 == 16:
-        sorted(soak.media.glob("IMG_*.jpg"))[-1].unlink()
+        one = sorted(soak.media.glob("IMG_*.jpg"))[-1]
+        one.unlink()
+        soak.lost.add(one.name)
     if week % 6 == 5 and soak.stick.exists():
         soak.stick.rename(away)
 
@@ -152,10 +156,11 @@ def seal(soak: Soak, day: datetime) -> None:
 
 
 def look(soak: Soak, day: datetime) -> None:
-    """Check the book and its bags."""
-    for place in (soak.book.folder, soak.folder / "bags"):
-        checked = check(place)
-        soak.must(not checked.failed, f"{day:%Y-%m-%d}: {place.name}: {checked.differences[:3]}")
+    """Check the book and its bags: the book must miss what was lost, and nothing else may differ."""
+    for place, lost in ((soak.book.folder, soak.lost), (soak.folder / "bags", set[str]())):
+        differences = [one for one in check(place).differences if one.kind not in NOT_LOOKED_AT]
+        missing = {Path(one.path).name for one in differences if one.kind is Kind.MISSING}
+        soak.must(missing == lost and len(differences) == len(lost), f"{day:%Y-%m-%d}: {place.name}: {differences}")
 
 
 def teach(soak: Soak, month: int) -> None:
