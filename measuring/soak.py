@@ -107,15 +107,15 @@ def bring(soak: Soak, week: int, day: datetime) -> None:
     said = NOTE.format(
         side=side, part=part, bolts=week % 7 + 2, size=week % 20 + 2, rack=week % 9 + 1, tag=week * 10 + 1
     )
+    if week % 17 == 16:
+        one = sorted(soak.media.glob("IMG_*.jpg"))[-1]
+        one.unlink()
+        soak.lost.add(one.name)
     make_captions(home / f"{day:%Y%m%d} note.vtt", day, said)
     make_photo(home / f"IMG_{week:04d}.jpg", day + timedelta(seconds=6), seed=week)
     if week % 5 == 4:
         one = sorted(soak.media.glob("IMG_*.jpg"))[0]
         one.rename(one.with_name(f"{one.stem} {week} renamed.jpg"))
-    if week % 17 == 16:
-        one = sorted(soak.media.glob("IMG_*.jpg"))[-1]
-        one.unlink()
-        soak.lost.add(one.name)
     if week % 6 == 5 and soak.stick.exists():
         soak.stick.rename(away)
 
