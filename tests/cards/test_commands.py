@@ -4,6 +4,7 @@ import json
 import signal
 import subprocess
 import sys
+from functools import partial
 from pathlib import Path
 from urllib.request import urlopen
 
@@ -65,6 +66,7 @@ def test_clock_shows_the_card_at_the_address_that_it_prints_until_it_is_stopped(
         stdout=subprocess.PIPE,
         stderr=subprocess.PIPE,
         text=True,
+        preexec_fn=partial(signal.signal, signal.SIGINT, signal.SIG_DFL),  # whatever the tests themselves ignore
     )
     try:
         address = process.stdout.readline().strip()
