@@ -234,7 +234,9 @@ class _Run:
         media = known.files.get(task.item)
         if media is not None and not media.held:
             return self.store.latest(stage.name, task.item) or Made("", None, _CHANGED)
-        return None if self.again else self.store.made(stage.name, task.item, _key(stage, task))
+        # What was made of an original that is lost, or away on a stick, stands: it cannot be made again.
+        there = all(Path(media.path).exists() for media in task.reads)
+        return None if self.again and there else self.store.made(stage.name, task.item, _key(stage, task))
 
     def _executor(self, stage: Stage, tasks: Sequence[Task]) -> Does[Task]:
         jobs = self.bench.jobs

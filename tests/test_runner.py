@@ -253,6 +253,17 @@ def test_recording_whose_stick_was_away_is_heard_when_it_is_back(book, tmp_path)
     assert records.utterances
 
 
+def test_what_was_made_of_an_original_that_is_lost_stands_when_all_else_is_done_again(book, tmp_path):
+    sound = make_sound(tmp_path / "a" / "20260214_101500.wav")
+    photo = make_photo(tmp_path / "a" / "IMG_1.jpg", TEN + timedelta(seconds=6))
+    before = go(book, sound.parent).records
+    assert before.utterances and len(before.media) == 2
+    sound.unlink()
+    photo.unlink()
+    after = go(book, again=True).records
+    assert (after.media, after.utterances, after.entries) == (before.media, before.utterances, before.entries)
+
+
 def test_media_may_lie_in_the_books_folder_and_what_the_book_writes_is_never_media(book):
     make_captions(book.folder / "photos" / "note.vtt", TEN)
     make_photo(book.folder / "photos" / "IMG_1.jpg", TEN + timedelta(seconds=6))
