@@ -5,6 +5,7 @@ Sources: axe-core's rules (Deque Systems) for WCAG 2.0, 2.1 and 2.2, levels A an
 """
 
 import threading
+from contextlib import contextmanager
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
@@ -46,8 +47,9 @@ class Served:
         return [one for one in read(self.book.history_file).events if one.act not in ("read", "took-in")]
 
 
-@pytest.fixture
-def served(book):
+@contextmanager
+def serving(book):
+    """Serve a book on a free port while the block runs."""
     with listener(0) as here:
         made = Served(book, here.getsockname()[1])
         server = server_of(made.open, here.getsockname()[1], "secret")
@@ -56,6 +58,12 @@ def served(book):
         yield made
         server.should_exit = True
         thread.join(10)
+
+
+@pytest.fixture
+def served(book):
+    with serving(book) as made:
+        yield made
 
 
 def let_in(page, served, who="Bea Linnet"):

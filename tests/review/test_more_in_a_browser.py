@@ -3,25 +3,26 @@
 Sources: as ``test_in_a_browser.py``; WCAG 2.2, success criterion 2.3.3 (animation from interactions).
 """
 
-import threading
-
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 
-from pipeline.review.review_command import listener, server_of
-from tests.review.test_in_a_browser import _AXE, _FOUND, _SMALL, Served, _complaints, _tab_to, _until, let_in, send
+from tests.review.test_in_a_browser import (
+    _AXE,
+    _FOUND,
+    _SMALL,
+    _complaints,
+    _tab_to,
+    _until,
+    let_in,
+    send,
+    serving,
+)
 
 
 @pytest.fixture
 def served(run_anew):
-    with listener(0) as here:
-        made = Served(run_anew, here.getsockname()[1])
-        server = server_of(made.open, here.getsockname()[1], "secret")
-        thread = threading.Thread(target=server.run, kwargs={"sockets": [here]}, daemon=True)
-        thread.start()
+    with serving(run_anew) as made:
         yield made
-        server.should_exit = True
-        thread.join(10)
 
 
 def spoken(served):
