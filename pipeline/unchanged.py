@@ -17,6 +17,7 @@ from pydantic import AwareDatetime, Field
 
 import pipeline
 from pipeline.book import Book
+from pipeline.digests import add_to
 from pipeline.intake.walk import SetAsidePath
 from pipeline.records import Records, SetAside
 from pipeline.settings import Settings
@@ -74,24 +75,24 @@ class Surroundings:
             *_contents(book.vocabulary_folders(settings)),
             *_program(),
         ):
-            _add(self._seen, part)
+            add_to(self._seen, part)
 
     def add(self, places: Iterable[str], files: Iterable[FileSeen], aside: Iterable[SetAsidePath]) -> None:
         """Add the places in which media are looked for, and what was found there."""
         for place in places:
-            _add(self._seen, f"{place}\0{Path(place).exists()}")
+            add_to(self._seen, f"{place}\0{Path(place).exists()}")
         for file in files:
-            _add(self._seen, f"{file.path}\0{file.size}\0{file.modified_ns}")
+            add_to(self._seen, f"{file.path}\0{file.size}\0{file.modified_ns}")
         for one in aside:
-            _add(self._seen, f"{one.path}\0{one.why}")
+            add_to(self._seen, f"{one.path}\0{one.why}")
 
     def state(self) -> str:
         """Return the fingerprint of all that, and of the history and ``out/`` as they are at this moment."""
         whole = self._seen.copy()
         for ending in (".jsonl", ".head", ".next"):
-            _add(whole, _hash(self._book.history_file.with_suffix(ending)))
+            add_to(whole, _hash(self._book.history_file.with_suffix(ending)))
         for line in _stats(self._book.out):
-            _add(whole, line)
+            add_to(whole, line)
         return whole.hexdigest()
 
 
@@ -145,12 +146,6 @@ def remember(store: Store, state: str, left: Left) -> None:
     """Keep the state in which a run ended, and what it left."""
     forget(store)
     store.connection.execute("INSERT INTO last_run VALUES (?,?)", (state, left.model_dump_json()))
-
-
-def _add(digest: "hashlib._Hash", part: str) -> None:
-    held = part.encode("utf-8", "surrogateescape")
-    digest.update(len(held).to_bytes(8, "big"))
-    digest.update(held)
 
 
 def _hash(path: Path) -> str:

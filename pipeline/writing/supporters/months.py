@@ -21,6 +21,7 @@ from pathlib import Path
 from pydantic import BaseModel
 
 import pipeline
+from pipeline.digests import digest_of
 from pipeline.records import EntryRecord, MediaRecord, Records, ToDo
 from pipeline.settings import Settings
 from pipeline.shipped import shipped
@@ -132,7 +133,7 @@ class _Book:
             *(self._media[one].model_dump_json() for one in photos),
             *(f"{self._hashes.get(copy, '')} {_size(self.out / copy)}" for copy in map(picture_copy, photos)),
         ]
-        return _digest(parts)
+        return digest_of(parts)
 
     def page_of(self, month: Month) -> Path:
         """Return where a month's page is."""
@@ -213,16 +214,7 @@ class _Book:
 
 def _so_far(parts: Iterable[str]) -> list[str]:
     """Return the fingerprint of the first n of some parts, at place n."""
-    return list(accumulate(parts, lambda *both: _digest(both), initial=""))
-
-
-def _digest(parts: Iterable[str]) -> str:
-    digest = hashlib.sha256()
-    for part in parts:
-        held = part.encode("utf-8", "surrogateescape")
-        digest.update(len(held).to_bytes(8, "big"))
-        digest.update(held)
-    return digest.hexdigest()
+    return list(accumulate(parts, lambda *both: digest_of(both), initial=""))
 
 
 def _size(copy: Path) -> str:
@@ -235,4 +227,4 @@ def _made_by() -> str:
     code = Path(pipeline.__file__).parent.rglob("*.py")
     paths = sorted([*code, *(one for one in shipped("templates").rglob("*") if one.is_file())])
     read = (hashlib.sha256(one.read_bytes()).hexdigest() for one in paths)
-    return _digest([*map(version, _MADE_WITH), *(one.name for one in paths), *read])
+    return digest_of([*map(version, _MADE_WITH), *(one.name for one in paths), *read])

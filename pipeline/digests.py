@@ -1,0 +1,19 @@
+"""One SHA-256 over several texts, each with its length before it, so that no two lists of texts read alike."""
+
+import hashlib
+from collections.abc import Iterable
+
+
+def add_to(digest: "hashlib._Hash", part: str) -> None:
+    """Add a text; one that came from a file name may hold bytes that are no UTF-8 (lone surrogates)."""
+    held = part.encode("utf-8", "surrogateescape")
+    digest.update(len(held).to_bytes(8, "big"))
+    digest.update(held)
+
+
+def digest_of(parts: Iterable[str]) -> str:
+    """Return the SHA-256 of some texts in their order, in hexadecimal."""
+    digest = hashlib.sha256()
+    for part in parts:
+        add_to(digest, part)
+    return digest.hexdigest()
