@@ -1,6 +1,5 @@
 """The rest of a fact: where, how many, how big, where it is kept, which tag."""
 
-import re
 from collections.abc import Sequence
 
 from pipeline.reading.clauses import Clause
@@ -9,6 +8,7 @@ from pipeline.reading.forms import word_set
 from pipeline.reading.lexicon import Lexicon
 from pipeline.reading.phrases import Phrase
 from pipeline.reading.pieces import Piece
+from pipeline.reading.sizes import sizes
 from pipeline.reading.standing import of_phrase
 from pipeline.reading.talk import Draft, Talk
 
@@ -18,14 +18,12 @@ _COUNTING = word_set(
     "treat prime paint repair strip-finish photograph"
 )
 _NOT_CARRIED = word_set("lift lower support move")
-_INCH_PARTS = frozenset((8, 16, 32, 64))
 _TELLS_SIZE = word_set(
     "weigh measure come go make read run call get take be have lie stand see show give hold yield fill leave find"
 )
 _ROUGHLY = word_set("roughly approximately about approx ish thereabouts")
 _BESIDE_IT = word_set("behind under beneath underneath inside below beside")
 _EXCEPT = word_set("except bar apart excepting save barring")
-_SIZES = word_set("deep wide long across thick high")
 _KEEPING = word_set("bag store lower move lift")
 
 
@@ -231,34 +229,7 @@ def each_side(pieces: Sequence[Piece], clause: Clause, phrase: Phrase | None = N
 
 def measures_in(pieces: Sequence[Piece], clause: Clause) -> list[Measure]:
     """Return the measures of a clause; "15 mm across and 4 deep" gives two."""
-    found: list[Measure] = []
-    for at in range(clause.first, clause.last):
-        piece = pieces[at]
-        if piece.kind == "measure":
-            pressure = any(step.low.endswith("pressure") for step in pieces[max(clause.first, at - 4) : at])
-            found.extend(_as_pressure(one) if pressure else one for one in piece.measures)
-        elif piece.kind == "number" and piece.number is not None and piece.number.denominator in _INCH_PARTS:
-            found.append(Measure(value=float(piece.number), unit="in"))
-        elif (
-            piece.kind == "number" and _in_thousandths(piece) and pieces[at - 1].low in ("to", "at", "mikes", "miked")
-        ):
-            found.append(Measure(value=float(piece.number or 0), unit="in"))
-        elif piece.kind == "number" and found and piece.number is not None:
-            sized = (at + 1 < clause.last and pieces[at + 1].low in _SIZES) or pieces[at - 1].low == "by"
-            if sized:
-                found.append(Measure(value=float(piece.number), unit=found[-1].unit))
-    return found
-
-
-def _as_pressure(measure: Measure) -> Measure:
-    """Return "oil pressure fifty pounds" in pounds per square inch."""
-    return Measure(value=measure.value, unit="psi") if measure.unit == "lb" else measure
-
-
-def _in_thousandths(piece: Piece) -> bool:
-    """Tell whether a number is a size in inches as micrometers are read out: "0.492", to the thousandth."""
-    places = re.search(r"[.](\d+)$", piece.digits)
-    return places is not None and len(places.group(1)) >= 3 and piece.number is not None and piece.number < 10
+    return [measure for _, measures in sizes(pieces, clause.first, clause.last) for measure in measures]
 
 
 def fill_measures(talk: Talk, pieces: Sequence[Piece], clause: Clause, drafts: Sequence[Draft]) -> None:

@@ -71,3 +71,17 @@ def test_taught_part_is_read_like_any_other(note_reader: NoteReader) -> None:
     taught = NoteReader(Vocabulary(**lists | {"parts": (*known.parts, gizmo)}))
     assert ("done", "remove", "gizmo-plate", None) in [_told(f) for f in taught.read("The gizmo plate is off.")]
     assert note_reader.read_note("The gizmo plate is off.").unlisted
+
+
+def test_place_carries_on_to_what_was_done_there_and_not_to_what_is_still_to_do(note_reader: NoteReader) -> None:
+    text = "Took the port flap off at station 210. Unbolted the jack. Next week we'll paint the bomb doors."
+    facts = {(fact.act, fact.item): fact for fact in note_reader.read(text)}
+    assert facts["remove", "flap"].place
+    assert not facts["paint", "bomb-door"].place
+
+
+def test_how_to_counts_only_what_was_counted(note_reader: NoteReader) -> None:
+    text = "The trim tab: you pull the hinge pin. The fin is held by six bolts."
+    facts = note_reader.read(text)
+    assert {fact.item for fact in facts} == {"trim-tab", "fin"}
+    assert {(fact.count, fact.of) for fact in facts if fact.count} == {(6, "bolt")}

@@ -1,5 +1,7 @@
 """What the learnt reading makes of the words in context: what is told, of which part, on which side, how many."""
 
+import re
+from bisect import bisect_right
 from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
@@ -22,8 +24,9 @@ from pipeline.reading.learnt.prepared import (
 
 _TOLD_FROM = 0.05  # chance from which a word is looked at as telling something
 _ITEM_FROM = 0.2
-_FILLED_FROM = 0.5
-_FILLED_SURELY_FROM = 0.6  # for what is told once and easily taken for more: places and sizes
+_FILLED_FROM = 0.6
+_FILLED_FROM_AFAR = 0.5  # by a number whose noun is elsewhere: the chance is shared among the nouns
+_FILLED_SURELY_FROM = 0.95  # for what is seldom meant where it might be
 _POSSIBLE_FROM = 0.15  # share from which another status or side is told beside the likeliest
 
 
@@ -130,6 +133,7 @@ class _Note:
         self.mentions = np.stack([vectors[first:last].mean(0) for first, last in self.spans])
         fillers = [(span, f) for f in prepared.fillers if (span := tokens.within(f.start, f.end))]
         self.fillers = [filler for _, filler in fillers]
+        self.sentence_ends = [mark.end() for mark in re.finditer(r"[.?!]\s", prepared.text)]
         self.filler_spans = np.array([span for span, _ in fillers]).reshape(-1, 2)
         sides = [(piece, word.kind) for piece, word in _words_at(prepared, tokens) if word.kind in SIDES]
         self.sides = np.array([piece for piece, _ in sides], np.int64)
@@ -177,7 +181,7 @@ class _Note:
                     item=self.items[item],
                     side=SIDES[side],
                     chance=float(chance),
-                    fillers=tuple(self._chosen(filled[number])),
+                    fillers=tuple(self._chosen(int(at), status, filled[number])),
                     rivals=(*(_rivals(statuses[row], STATUSES) if act else ()), *_rivals(sides[number], SIDES)),
                 )
             )
@@ -269,9 +273,11 @@ class _Note:
         ]
         return _chance(scores + heads.two_layers("ff", (0, 2), np.concatenate(judged, 2).astype(np.float32))[:, :, 0])
 
-    def _chosen(self, chances: Floats) -> list[Filler]:
+    def _chosen(self, piece: int, status: str, chances: Floats) -> list[Filler]:
         """Return the fillers that are taken, the likeliest first; one count and one grade at most."""
-        order = [at for at in np.argsort(-chances) if chances[at] > _filled_from(self.fillers[at])]
+        order = [
+            at for at in np.argsort(-chances) if chances[at] > self._filled_from(self.fillers[at], piece, status)
+        ]
         taken: list[Filler] = []
         for filler in (self.fillers[at] for at in order):
             single = filler.slot in ("count", "grade", "tag")
@@ -279,9 +285,20 @@ class _Note:
                 taken.append(filler)
         return taken
 
+    def _filled_from(self, filler: Filler, piece: int, status: str) -> float:
+        """Return the chance from which a filler is taken.
 
-def _filled_from(filler: Filler) -> float:
-    return _FILLED_SURELY_FROM if filler.slot in ("place", "measure") else _FILLED_FROM
+        A place carries on from sentence to sentence for work that was done and for what was seen, and never back; and
+        "you pull the pin" counts no pins.
+        """
+        on = self._sentence(filler.start) - self._sentence(self.tokens.spans[piece][0])
+        astray = filler.slot == "place" and (on > 0 or (on < 0 and status not in ("done", "seen")))
+        if astray or (filler.implied and status == "explained"):
+            return _FILLED_SURELY_FROM
+        return _FILLED_FROM if filler.own else _FILLED_FROM_AFAR
+
+    def _sentence(self, character: int) -> int:
+        return bisect_right(self.sentence_ends, character)
 
 
 def _rivals(shares: Floats, names: Sequence[str]) -> list[str]:

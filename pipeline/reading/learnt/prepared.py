@@ -7,6 +7,7 @@ from pipeline.reading.fact import Measure, Place
 from pipeline.reading.lexicon import Lexicon, Sense
 from pipeline.reading.phrases import Phrase, find_phrases
 from pipeline.reading.pieces import Piece
+from pipeline.reading.sizes import sizes
 from pipeline.reading.unlisted import Unlisted
 
 KINDS = (
@@ -64,7 +65,7 @@ class Filler(NamedTuple):
     """Something that may fill a slot of a fact: ``slot`` is the slot's key, ``value`` what it would hold.
 
     A tag and a grade are texts. ``own`` says that a count's noun stands beside its number, ``said`` that the number
-    itself was said.
+    itself was said, ``implied`` that a count of one is told by "the" alone.
     """
 
     start: int
@@ -73,6 +74,7 @@ class Filler(NamedTuple):
     value: Place | Measure | Count | Kept | str
     own: bool = True
     said: bool = True
+    implied: bool = False
 
 
 class Prepared(NamedTuple):
@@ -194,13 +196,14 @@ def _fillers(lexicon: Lexicon, pieces: Sequence[Piece], phrases: Sequence[Phrase
     for piece in pieces:
         where = (piece.start, piece.end)
         found += [Filler(*where, "place", place) for place in piece.places]
-        found += [Filler(*where, "measure", measure) for measure in piece.measures]
         if piece.stow[0]:
             found.append(Filler(*where, "stowage", Kept(*piece.stow)))
         if piece.kind == "tag":
             found.append(Filler(*where, "tag", piece.digits))
         if piece.sense("grades"):
             found.append(Filler(*where, "grade", piece.sense("grades")))
+    for piece, measures in sizes(pieces, 0, len(pieces)):
+        found += [Filler(piece.start, piece.end, "measure", measure) for measure in measures]
     return [*found, *_counts(pieces, phrases)]
 
 
@@ -210,8 +213,9 @@ def _counts(pieces: Sequence[Piece], phrases: Sequence[Phrase]) -> list[Filler]:
     named = list(dict.fromkeys(p.item for p in phrases if p.item))
     found: dict[tuple[int, int, int, str], Filler] = {}
 
-    def add(start: int, end: int, count: int, of: str, about: bool, own: bool, said: bool) -> None:
-        found.setdefault((start, end, count, of), Filler(start, end, "count", Count(count, of, about), own, said))
+    def add(start: int, end: int, count: Count, own: bool, said: bool, implied: bool = False) -> None:
+        filler = Filler(start, end, "count", count, own, said, implied)
+        found.setdefault((start, end, count.number, count.of), filler)
 
     for phrase in phrases:
         own = phrase.counted or phrase.item
@@ -220,7 +224,7 @@ def _counts(pieces: Sequence[Piece], phrases: Sequence[Phrase]) -> list[Filler]:
         if count:
             for of in [own] if own else [*nouns, *named]:
                 span = (pieces[phrase.first].start, pieces[phrase.last - 1].end)
-                add(*span, count, of, phrase.about, bool(own), phrase.count is not None)
+                add(*span, Count(count, of, phrase.about), bool(own), phrase.count is not None, phrase.implied)
     numbers = [p for p in pieces if p.kind == "number" and p.number is not None and p.number.denominator == 1]
     told = {int(p.number or 0) for p in numbers}
     for piece in numbers:
@@ -229,5 +233,5 @@ def _counts(pieces: Sequence[Piece], phrases: Sequence[Phrase]) -> list[Filler]:
         counts |= {value * 2} if any(p.low in ("each", "side", "both", "every") for p in pieces) else set()
         for count in sorted(counts) if value < 100 else [value]:
             for of in nouns:
-                add(piece.start, piece.end, count, of, False, False, count == value)
+                add(piece.start, piece.end, Count(count, of, False), False, count == value)
     return list(found.values())

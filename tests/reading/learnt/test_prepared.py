@@ -45,6 +45,23 @@ def test_slots_may_be_filled_with_what_was_said_and_with_what_follows_from_it(re
     assert {Count(4, "bolt", False), Count(8, "bolt", False)} <= counts
 
 
+@pytest.mark.parametrize(
+    ("text", "sizes"),
+    [
+        ("Hole's gone out to about five sixteenths.", {(0.3125, "in")}),
+        ("A dent 15 mm across and 4 deep.", {(15, "mm"), (4, "mm")}),
+        ("All 0.748 of an inch, bar one, worn down to 0.741.", {(0.748, "in"), (0.741, "in")}),
+        ("Torqued to 35 foot-pounds, four deep in muck.", {(35, "lbf·ft")}),
+        ("A dent 15 mm across. Four deep scratches.", {(15, "mm")}),
+    ],
+)
+def test_size_may_have_the_unit_that_the_trade_or_the_words_before_supply(
+    reader: Reader, text: str, sizes: set[tuple[float, str]]
+) -> None:
+    values = [filler.value for filler in _prepared(reader, text).fillers]
+    assert {(one.value, one.unit) for one in values if isinstance(one, Measure)} == sizes
+
+
 @pytest.mark.parametrize("text", ["", " ", "..."])
 def test_nothing_said_gives_nothing_to_choose_from(reader: Reader, text: str) -> None:
     read = next(reader.read_by_rule([(text, ())]))

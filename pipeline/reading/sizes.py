@@ -1,0 +1,52 @@
+"""How big: measures with their unit, and numbers whose unit the trade or the words before supply."""
+
+import re
+from collections.abc import Iterator, Sequence
+
+from pipeline.reading.fact import Measure
+from pipeline.reading.forms import word_set
+from pipeline.reading.pieces import Piece
+
+_INCH_PARTS = frozenset((8, 16, 32, 64))
+_READ_OUT_AFTER = word_set("to at mikes miked")
+_DIRECTIONS = word_set("deep wide long across thick high")
+_LENGTHS = frozenset(("mm", "cm", "m", "in", "ft", "thou"))
+_SENTENCE_ENDS = frozenset(".?!")
+
+
+def sizes(pieces: Sequence[Piece], first: int, last: int) -> Iterator[tuple[Piece, tuple[Measure, ...]]]:
+    """Yield each of ``pieces[first:last]`` that tells a size, with its measures.
+
+    Eighths to sixty-fourths, and thousandths as a micrometer is read out, are of an inch; in "15 mm across and 4
+    deep" the four has the unit of the measure before.
+    """
+    unit = ""
+    for at in range(first, last):
+        piece = pieces[at]
+        if piece.low in _SENTENCE_ENDS:
+            unit = ""
+        found: tuple[Measure, ...] = ()
+        if piece.kind == "measure":
+            pressure = any(step.low.endswith("pressure") for step in pieces[max(first, at - 4) : at])
+            found = tuple(_as_pressure(one) for one in piece.measures) if pressure else piece.measures
+        elif piece.kind == "number" and piece.number is not None:
+            before = pieces[at - 1].low if at else ""
+            sized = (at + 1 < last and pieces[at + 1].low in _DIRECTIONS) or before == "by"
+            if piece.number.denominator in _INCH_PARTS or (_in_thousandths(piece) and before in _READ_OUT_AFTER):
+                found = (Measure(value=float(piece.number), unit="in"),)
+            elif unit and sized:
+                found = (Measure(value=float(piece.number), unit=unit),)
+        if found:
+            unit = found[-1].unit if found[-1].unit in _LENGTHS else ""
+            yield piece, found
+
+
+def _as_pressure(measure: Measure) -> Measure:
+    """Return "oil pressure fifty pounds" in pounds per square inch."""
+    return Measure(value=measure.value, unit="psi") if measure.unit == "lb" else measure
+
+
+def _in_thousandths(piece: Piece) -> bool:
+    """Tell whether a number is a size in inches as micrometers are read out: "0.492", to the thousandth."""
+    places = re.search(r"[.](\d+)$", piece.digits)
+    return places is not None and len(places.group(1)) >= 3 and piece.number is not None and piece.number < 10
