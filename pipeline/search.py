@@ -1,19 +1,21 @@
 """Finding entries, speech and parts by the words in them, over an index in the book's own database."""
 
+import hashlib
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.records import Records
-from pipeline.store import Store, fingerprint
+from pipeline.store import Store
 
 _SCHEMA = """
 DROP TABLE IF EXISTS words;
-CREATE VIRTUAL TABLE words USING fts5(kind UNINDEXED, id UNINDEXED, day UNINDEXED, text, also, tokenize='porter');
-CREATE TABLE IF NOT EXISTS words_of (key TEXT);
-DELETE FROM words_of;
+DROP TABLE IF EXISTS words_of;
+CREATE VIRTUAL TABLE words USING fts5(
+    kind UNINDEXED, id UNINDEXED, day UNINDEXED, at UNINDEXED, text, also, tokenize='porter');
 """
+_Row = tuple[str, str, str, str, str, str]
 _NOT_KEPT = {
     "on": "on the aircraft",
     "off": "nobody said where it is kept",
@@ -33,19 +35,32 @@ class Hit:
 
 
 def index(store: Store, records: Records, vocabulary: Vocabulary) -> None:
-    """Make the index anew, if anything in the records has changed since it was made."""
-    key = fingerprint(records)
+    """Bring the index up to date: what is in it already stays, what is new comes in, what is no more goes."""
     db = store.connection
-    known = db.execute("SELECT 1 FROM sqlite_master WHERE name='words_of'").fetchone()
-    if known and db.execute("SELECT 1 FROM words_of WHERE key=?", (key,)).fetchone():
-        return
-    db.executescript("BEGIN;" + _SCHEMA)
-    db.executemany("INSERT INTO words VALUES (?,?,?,?,?)", _rows(records, vocabulary))
-    db.execute("INSERT INTO words_of VALUES (?)", (key,))
-    db.execute("COMMIT")
+    if not db.execute("SELECT 1 FROM pragma_table_info('words') WHERE name='at'").fetchone():
+        db.executescript(f"BEGIN;{_SCHEMA}COMMIT;")
+    held: dict[bytes, list[int]] = {}
+    for number, *row in db.execute("SELECT rowid, kind, id, day, at, text, also FROM words"):
+        held.setdefault(_mark(row), []).append(number)
+    new = []
+    for row in _rows(records, vocabulary):
+        there = held.get(_mark(row))
+        if there:
+            there.pop()
+        else:
+            new.append(row)
+    with db:
+        db.execute("BEGIN")
+        db.executemany("DELETE FROM words WHERE rowid=?", ((one,) for ones in held.values() for one in ones))
+        db.executemany("INSERT INTO words VALUES (?,?,?,?,?,?)", new)
 
 
-def _rows(records: Records, vocabulary: Vocabulary) -> Iterable[tuple[str, str, str, str, str]]:
+def _mark(row: Iterable[str]) -> bytes:
+    """Return what stands for a row while it is looked for: a book has hundreds of thousands."""
+    return hashlib.blake2b("\0".join(row).encode("utf-8", "surrogatepass"), digest_size=16).digest()
+
+
+def _rows(records: Records, vocabulary: Vocabulary) -> Iterator[_Row]:
     facts_of: dict[str, list[str]] = {}
     entry_of: dict[str, str] = {}
     for entry in records.entries:
@@ -57,7 +72,8 @@ def _rows(records: Records, vocabulary: Vocabulary) -> Iterable[tuple[str, str, 
                 facts_of.setdefault(utterance, []).append(f"{names} {fact.side or ''} {fact.tag or ''}")
     for one in records.utterances:
         also = " ".join([one.heard, *facts_of.get(one.id, ())])
-        yield "speech", entry_of.get(one.id, ""), one.start_at.date().isoformat(), one.read, also
+        at = f"{one.start_at.isoformat()} {one.id}"
+        yield "speech", entry_of.get(one.id, ""), one.start_at.date().isoformat(), at, one.read, also
     for part in records.lists.parts_off:
         stowage = part.stowage.model_dump(exclude_none=True) if part.stowage else {}
         kept = ", ".join(f"{where} {which}" for where, which in stowage.items())
@@ -65,7 +81,7 @@ def _rows(records: Records, vocabulary: Vocabulary) -> Iterable[tuple[str, str, 
         said = f"{name}{f' ({part.tag})' if part.tag else ''}: {kept or _NOT_KEPT[part.state]}"
         last = part.life[-1]
         tags = " ".join(part.former_tags)
-        yield "part", last.entry, last.on.isoformat(), said, f"{_names(vocabulary, part.item)} {tags}"
+        yield "part", last.entry, last.on.isoformat(), "", said, f"{_names(vocabulary, part.item)} {tags}"
 
 
 def _names(vocabulary: Vocabulary, notation: str) -> str:
@@ -84,7 +100,7 @@ def find(store: Store, words: Sequence[str], most: int = 50) -> list[Hit]:
         return []
     query = " ".join(f'"{token}"' for token in asked)
     rows = store.connection.execute(
-        "SELECT kind, id, day, text FROM words WHERE words MATCH ? ORDER BY kind, rank, day, id LIMIT ?",
+        "SELECT kind, id, day, text FROM words WHERE words MATCH ? ORDER BY kind, rank, day, id, at, text LIMIT ?",
         (query, most),
     )
     return [Hit(*row) for row in rows]

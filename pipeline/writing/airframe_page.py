@@ -111,17 +111,17 @@ def has_page(terms: Terms) -> bool:
     return _with_outlines(terms) is not None
 
 
-def day_drawing(records: Records, terms: Terms, day: date, zone: tzinfo) -> Markup:
+def day_drawing(entries: Iterable[EntryRecord], terms: Terms, day: date, zone: tzinfo) -> Markup:
     """Return a small drawing of one day's work, as a piece of a page; nothing where no outline is known.
 
     Args:
-        records: everything that the book holds.
+        entries: those of the day, and maybe more.
         terms: the vocabulary.
         day: which day.
         zone: the book's time zone, in which days begin and end.
     """
     words = _with_outlines(terms)
-    told = _told((one for one in records.entries if one.at.astimezone(zone).date() == day), zone)
+    told = _told((one for one in entries if one.at.astimezone(zone).date() == day), zone)
     if words is None or not words.outline or not told:
         return Markup()
     frame = days_work(told, words)

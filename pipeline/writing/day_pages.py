@@ -1,11 +1,14 @@
-"""The logbook: one page for each day, with every entry, its words, its photos and the sound behind it."""
+"""A day's page of the logbook: every entry, its words, its photos and the sound behind it."""
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from datetime import date, datetime, timedelta, tzinfo
 from pathlib import PurePath
 from typing import TypeVar
 
+from markupsafe import Markup
+
 from pipeline.records import (
+    BookRecord,
     Caution,
     EntryRecord,
     FactRecord,
@@ -18,14 +21,11 @@ from pipeline.records import (
     UtteranceRecord,
 )
 from pipeline.settings import Person
-from pipeline.spans import clock_text, span_text
-from pipeline.values import Clock
-from pipeline.writing.airframe_page import day_drawing, has_page
+from pipeline.spans import span_text
+from pipeline.writing.airframe_page import day_drawing
 from pipeline.writing.asked_for import ASKED_FOR, WORK
-from pipeline.writing.captions import caption_name, captioned
 from pipeline.writing.dated_by import DATED_BY
 from pipeline.writing.day_views import (
-    AdviceView,
     DayView,
     EntryView,
     FactView,
@@ -38,13 +38,10 @@ from pipeline.writing.day_views import (
 from pipeline.writing.decision_wording import NO_RELEASE, acts_on, read_otherwise
 from pipeline.writing.english import capital, long_date
 from pipeline.writing.entry_about import Speakers, about, named
-from pipeline.writing.logbook_pdf_period import volumes
 from pipeline.writing.pages import page
 from pipeline.writing.photo_captions import photo_caption
-from pipeline.writing.register_page import Link, registers_page
 from pipeline.writing.speech import Piece, pieces
-from pipeline.writing.terms import Terms, term
-from pipeline.writing.timeline_places import PAGE, UNDATED, day_places
+from pipeline.writing.terms import Terms
 from pipeline.writing.titles import entry_title
 from pipeline.writing.viewing_copies import Links, from_second
 from pipeline.writing.wording import fact_text
@@ -58,7 +55,8 @@ __all__ = [
     "SilenceView",
     "SourceView",
     "SpeechView",
-    "day_pages",
+    "day_page",
+    "file_name",
     "moved",
     "percent",
 ]
@@ -73,7 +71,6 @@ _STATUS_HEADINGS = (
     ("explained", "How it goes"),
 )
 _KEY_WORDS = {"item": "part", "of": "what was counted"}
-_MOST_ENTRIES = 6
 _PREFIXES = ("To do: ", "Not done: ", "How: ")
 _HARDLY_OFF_S = 60
 
@@ -111,9 +108,19 @@ class Logbook:
     def days(self) -> tuple[DayView, ...]:
         """Return every day on which something was said or photographed, in order."""
         days = {*self._entries_of, *self._unplaced_of, *self._silent_of, *self._photos_of}
-        return tuple(self._day(day) for day in sorted(days))
+        return tuple(map(self.day, sorted(days)))
 
-    def _day(self, day: date) -> DayView:
+    @property
+    def book(self) -> BookRecord:
+        """Whose book it is."""
+        return self._records.book
+
+    def drawing(self, day: date) -> Markup:
+        """Return the small drawing of a day's work."""
+        return day_drawing(self._entries_of.get(day, ()), self._terms, day, self._zone)
+
+    def day(self, day: date) -> DayView:
+        """Return a day as its page shows it."""
         entries = sorted(self._entries_of.get(day, ()), key=lambda one: (one.at, one.id))
         unplaced = self._unplaced_of.get(day, ())
         silent = self._silent_of.get(day, ())
@@ -187,7 +194,7 @@ class Logbook:
         return PhotoView(
             picture=self._links.to_picture(media.id, FOLDER),
             original=self._links.to_original(media, FOLDER),
-            name=_name(media.path),
+            name=file_name(media.path),
             hash=media.id,
             clock=f"{at:%H:%M:%S}",
             device=media.device,
@@ -216,7 +223,7 @@ class Logbook:
     def _silence(self, one: NotUnderstood) -> SilenceView:
         media = self._media[one.media]
         link = from_second(self._links.to_sound(media, FOLDER), one.start_s, one.end_s)
-        where = f"{_name(media.path)}, {_minutes(one.start_s)} to {_minutes(one.end_s)}"
+        where = f"{file_name(media.path)}, {_minutes(one.start_s)} to {_minutes(one.end_s)}"
         return SilenceView(
             clock=f"{self._local(self._silence_at(one)):%H:%M:%S}",
             where=where,
@@ -227,7 +234,7 @@ class Logbook:
 
     def _source(self, media: MediaRecord) -> SourceView:
         return SourceView(
-            name=_name(media.path),
+            name=file_name(media.path),
             link=self._links.to_original(media, FOLDER),
             sound=self._links.to_sound(media, FOLDER),
             hash=media.id,
@@ -241,7 +248,7 @@ class Logbook:
     def _file(self, media: MediaRecord) -> FileView:
         dated = f"{DATED_BY[media.time_source]}, within {span_text(media.time_error_s)}"
         return FileView(
-            name=_name(media.path),
+            name=file_name(media.path),
             link=self._links.to_original(media, FOLDER),
             kind="still" if media.still_of is not None else str(media.kind),
             device=media.device,
@@ -266,68 +273,44 @@ class Logbook:
         return self._media[one.media].taken_at + timedelta(seconds=one.start_s)
 
 
+def day_page(
+    logbook: Logbook,
+    day: date,
+    before: date | None,
+    after: date | None,
+    timeline: str,
+    whys: Mapping[Caution, str],
+) -> str:
+    """Return the page of a day.
+
+    Args:
+        logbook: of the day's records, or of more.
+        day: which day.
+        before: the logbook's day before it, None for none.
+        after: the day after it.
+        timeline: the link to its timeline.
+        whys: the link to each piece of advice.
+    """
+    return page(
+        "logbook/day.html",
+        book=logbook.book,
+        day=logbook.day(day),
+        before=None if before is None else {"day": before, "title": long_date(before)},
+        after=None if after is None else {"day": after, "title": long_date(after)},
+        timeline=timeline,
+        airframe=logbook.drawing(day),
+        whys=whys,
+        asked_for=ASKED_FOR,
+        work_asked_for=WORK,
+        no_release=NO_RELEASE,
+    )
+
+
 def _by_day(found: Iterable[_T], day_of: Callable[[_T], date]) -> dict[date, list[_T]]:
     days: dict[date, list[_T]] = {}
     for one in found:
         days.setdefault(day_of(one), []).append(one)
     return days
-
-
-def day_pages(
-    records: Records, terms: Terms, links: Links, zone: tzinfo, people: Sequence[Person] = ()
-) -> dict[str, str]:
-    """Return every page of the logbook by its place in ``out/``: one for each day, the registers, the index."""
-    days = Logbook(records, terms, links, zone, people).days()
-    timeline = day_places(records, zone)
-    whys = {one: f"index.html#advice-{number}" for number, one in enumerate(records.cautions, start=1)}
-    of_day = _by_day(records.entries, lambda one: one.at.astimezone(zone).date())
-    made = {}
-    for index, day in enumerate(days):
-        alone = records.model_copy(update={"entries": tuple(of_day.get(day.day, ()))})
-        made[f"{FOLDER}/{day.day.isoformat()}.html"] = page(
-            "logbook/day.html",
-            book=records.book,
-            day=day,
-            before=days[index - 1] if index else None,
-            after=days[index + 1] if index + 1 < len(days) else None,
-            timeline=f"../{timeline.get(day.day, f'{PAGE}#{UNDATED}')}",
-            airframe=day_drawing(alone, terms, day.day, zone),
-            whys=whys,
-            asked_for=ASKED_FOR,
-            work_asked_for=WORK,
-            no_release=NO_RELEASE,
-        )
-    entries = {
-        entry.id: Link(f"{day.day.isoformat()}.html#{entry.id}", f"{entry.at.day}/{entry.at.month} {entry.clock[:5]}")
-        for day in days
-        for entry in day.entries
-    }
-    made[f"{FOLDER}/index.html"] = _index(records, terms, days, entries, zone)
-    made[f"{FOLDER}/registers.html"] = registers_page(records, terms, entries)
-    return made
-
-
-def _index(records: Records, terms: Terms, days: Sequence[DayView], entries: Mapping[str, Link], zone: tzinfo) -> str:
-    return page(
-        "logbook/index.html",
-        book=records.book,
-        days=days,
-        printed=[one.name for one in volumes(records, zone)],
-        clocks=[(one, _clock_words(one), "yes" if one.sure else "not enough to tell") for one in records.clocks],
-        cautions=[_advice(one, entries) for one in records.cautions],
-        set_aside=records.set_aside,
-        lists=records.lists,
-        airframe=has_page(terms),
-        captions=[
-            (_name(one.path), f"../{caption_name(one)}", long_date(one.taken_at.date())) for one in captioned(records)
-        ],
-        parts=sorted({term(terms, fact.item) for entry in records.entries for fact in entry.facts if fact.item}),
-    )
-
-
-def _advice(caution: Caution, entries: Mapping[str, Link]) -> AdviceView:
-    links = [entries[one] for one in caution.entries if one in entries]
-    return AdviceView(caution, tuple(links[:_MOST_ENTRIES]), len(links[_MOST_ENTRIES:]))
 
 
 def _media_of(
@@ -360,14 +343,6 @@ def moved(by_s: float) -> str:
     return f"{span_text(by_s)} {'later' if by_s > 0 else 'earlier'} than its clock showed"
 
 
-def _clock_words(clock: Clock) -> str:
-    if not clock.sure and not clock.anchors:
-        return "not known"
-    if abs(clock.offset_s) < 0.5:
-        return "right"
-    return clock_text(clock.offset_s)
-
-
 def _fact_view(fact: FactRecord, text: str) -> FactView:
     for prefix in _PREFIXES:
         text = text.removeprefix(prefix)
@@ -385,5 +360,6 @@ def _minutes(at_s: float) -> str:
     return f"{minutes}:{left:02d}"
 
 
-def _name(path: str) -> str:
+def file_name(path: str) -> str:
+    """Return a file's name, without its folders."""
     return PurePath(path.replace("\\", "/")).name

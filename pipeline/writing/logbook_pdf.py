@@ -6,13 +6,17 @@ only if something that goes into it has changed.
 
 import hashlib
 import json
+import os
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from pathlib import Path, PurePath
 
+from pipeline.digests import digest_of
 from pipeline.errors import ItemFault
 from pipeline.records import Records
 from pipeline.settings import Settings
+from pipeline.values import Kind
 from pipeline.writing.asked_for import ASKED_FOR, WORK
 from pipeline.writing.captions import caption_files
 from pipeline.writing.day_pages import Logbook
@@ -23,16 +27,19 @@ from pipeline.writing.logbook_pdf_period import Periods, Volume, volumes
 from pipeline.writing.logbook_pdf_pictures import PRINT_PX, print_picture, state_of
 from pipeline.writing.logbook_pdf_registers import appendices, check_sheets
 from pipeline.writing.logbook_pdf_text import printable_values as printable
+from pipeline.writing.made_from import MadeFrom, made_with
 from pipeline.writing.terms import Terms
 from pipeline.writing.typesetting import archival_pdf, setting_key
-from pipeline.writing.viewing_copies import Links, Makers
+from pipeline.writing.viewing_copies import PICTURES, Links, Makers, picture_copy
 from pipeline.writing.written_files import (
     Written,
+    files_in,
     groups,
     note_made,
     place_files,
     written_before,
     written_hashes,
+    written_in,
 )
 
 FOLDER = "logbook"
@@ -70,6 +77,16 @@ class LogbookSetter:
         self._out, self._makers, self._write = out, makers, write
         self.zone = settings.zone
         self._periods = Periods(records, settings.zone)
+        self._made_with = made_with(settings, terms)
+
+    def made_from(self, volume: Volume) -> str:
+        """Return the fingerprint of all that a volume is filled and set from; "" of a vocabulary that has none."""
+        if not self._made_with:
+            return ""
+        records = self._periods.of(volume.first, volume.last)
+        copies = (picture_copy(one.id).rpartition("/")[2] for one in records.media if one.kind == Kind.PHOTO)
+        sizes = ",".join(str(self._copies[one].st_size) if one in self._copies else "" for one in copies)
+        return digest_of([self._made_with, f"{volume}", records.model_dump_json(), sizes])
 
     def filled(self, volume: Volume, paper: str) -> "Filled":
         """Return what one volume is set from, all but its pictures."""
@@ -99,6 +116,10 @@ class LogbookSetter:
             "attached": [one.values(number) for number, one in enumerate(attached)],
         }
         return Filled(values, setter.photos, attached)
+
+    @cached_property
+    def _copies(self) -> Mapping[str, os.stat_result]:
+        return files_in(self._out, PICTURES)
 
     def _attachments(self, records: Records) -> list["Attachment"]:
         """Return what goes into the PDF as files.
@@ -180,40 +201,59 @@ def bring_logbooks(
     makers: Makers,
     write: RecordsWriter,
     progress: Callable[[str], None] = lambda place: None,
+    standing: MadeFrom | None = None,
 ) -> Written:
     """Bring the volumes of ``out/logbook/`` up to date; one that is right already is not set again.
 
-    ``makers``, ``write``: as for ``LogbookSetter``; ``progress`` is told the place of each volume that is set.
+    ``makers``, ``write``: as for ``LogbookSetter``; ``progress`` is told the place of each volume that is set;
+    ``standing`` knows what each was made from.
 
     Returns:
         What was written, left and removed, and the volumes that could not be set.
     """
     setter = LogbookSetter(records, settings, terms, out, makers, write)
+    standing = standing or MadeFrom(out)
+    groups_of = {place: group for group in groups(out) if _is_ours(group) for place in written_in(out, group)}
     done = Written()
     kept = set()
     for volume in volumes(records, setter.zone):
-        place = f"{FOLDER}/{volume.name}.pdf"
-        filled = setter.filled(volume, "a4")
-        key = setter.key(filled)
-        group = _up_to_date(out, place, key)
-        if group is None:
-            progress(place)
-            try:
-                content = setter.set(filled)
-            except ItemFault as fault:
-                done += Written(faults=((place, fault.why),))
-                continue
-            group = f"{_GROUP} {key} {hashlib.sha256(content).hexdigest()}"
-            done += place_files(out, group, {place: content})
+        place, made_from = f"{FOLDER}/{volume.name}.pdf", setter.made_from(volume)
+        if place in groups_of and standing.stands(place, made_from):
+            brought, group = Written(unchanged=(place,)), groups_of[place]
         else:
-            if not written_hashes(out).get(place):  # whoever set it was killed before that was noted
-                note_made(out, group, [place])
-            done += Written(unchanged=(place,))
-        kept.add(group)
+            brought, group = _bring(setter, volume, out, place, progress)
+        done += brought
+        if group:
+            kept.add(group)
+            standing.note(place, made_from)
     for group in groups(out):
-        if group.split(" ")[0] == _GROUP and group not in kept:
+        if _is_ours(group) and group not in kept:
             done += place_files(out, group, {})
     return done
+
+
+def _bring(
+    setter: LogbookSetter, volume: Volume, out: Path, place: str, progress: Callable[[str], None]
+) -> tuple[Written, str]:
+    """Set a volume, if it would not be what it is; return what was done and its group, "" where it cannot be set."""
+    filled = setter.filled(volume, "a4")
+    key = setter.key(filled)
+    group = _up_to_date(out, place, key)
+    if group is not None:
+        if not written_hashes(out).get(place):  # whoever set it was killed before that was noted
+            note_made(out, group, [place])
+        return Written(unchanged=(place,)), group
+    progress(place)
+    try:
+        content = setter.set(filled)
+    except ItemFault as fault:
+        return Written(faults=((place, fault.why),)), ""
+    group = f"{_GROUP} {key} {hashlib.sha256(content).hexdigest()}"
+    return place_files(out, group, {place: content}), group
+
+
+def _is_ours(group: str) -> bool:
+    return group.split(" ")[0] == _GROUP
 
 
 def _up_to_date(out: Path, place: str, key: str) -> str | None:

@@ -1,20 +1,20 @@
 """Which days go into which volume of the logbook, and what the records hold of those days."""
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta, tzinfo
 from typing import TypeVar
 
 from pipeline.records import Lists, MediaRecord, Record, Records, WayBack
 from pipeline.values import Clock
+from pipeline.writing.day_parts import at_keys, places_by
 
 MOST_PHOTOS = 300
 """Photos in one volume: with so many, setting needs about 700 MB of memory."""
 MOST_ENTRIES = 400
 """Entries in one volume: the words and lines of so many need about 700 MB."""
 _T = TypeVar("_T")
-_K = TypeVar("_K", bound=Hashable)
 _NAMES = ("logbook", "logbook-%Y", "logbook-%Y-%m", "logbook-%Y-%m-%d")
 
 
@@ -84,13 +84,14 @@ class Periods:
         self._utterances = self._on(records.utterances, lambda one: one.start_at)
         self._silent = self._on(records.not_understood, lambda one: at[one.media] + timedelta(seconds=one.start_s))
         self._photos = self._on(records.unplaced_photos, lambda one: at[one.media])
+        self._clocks_end = [one.until.astimezone(zone).date() if one.until else None for one in records.clocks]
         self._media_at = {one.id: place for place, one in enumerate(records.media)}
         self._utterance_at = {one.id: place for place, one in enumerate(records.utterances)}
-        self._speech_of = _places(records.unplaced_speech, lambda one: (one.utterance,))
-        self._unlisted_of = _places(records.unlisted, lambda one: one.utterances)
-        self._cautions_of = _places(records.cautions, lambda one: one.entries)
+        self._speech_of = places_by(records.unplaced_speech, lambda one: (one.utterance,))
+        self._unlisted_of = places_by(records.unlisted, lambda one: one.utterances)
+        self._cautions_of = places_by(records.cautions, lambda one: one.entries)
         self._lines_of = {
-            name: _places(getattr(records.lists, name), _entries_in)
+            name: places_by(getattr(records.lists, name), _entries_in)
             for name in type(records.lists).model_fields
             if isinstance(getattr(records.lists, name), tuple)
         }
@@ -107,78 +108,61 @@ class Periods:
         if not self._days or (first <= self._days[0] and self._days[-1] <= last):
             return self._all
         days = self._days[bisect_left(self._days, first) : bisect_right(self._days, last)]
-        entries = _at(self._all.entries, (self._entries, days))
+        entries = at_keys(self._all.entries, self._entries, days)
         told = [self._utterance_at[one] for entry in entries for one in entry.utterances if one in self._utterance_at]
-        utterances = _at(self._all.utterances, (self._utterances, days), told)
-        silent = _at(self._all.not_understood, (self._silent, days))
+        utterances = at_keys(self._all.utterances, self._utterances, days, told)
+        silent = at_keys(self._all.not_understood, self._silent, days)
         used = {one.media for one in entries} | {link.media for one in entries for link in one.photos}
         used |= {one.media for one in utterances} | {one.media for one in silent}
         spoken, ids, ends = {one.id for one in utterances}, {one.id for one in entries}, self._days[-1] <= last
         return self._all.model_copy(
             update={
-                "clocks": tuple(one for one in self._all.clocks if self._ends_in(one, first, None if ends else last)),
+                "clocks": self._clocks_of(first, None if ends else last),
                 "media": self._media_with_films(days, used),
                 "utterances": utterances,
                 "entries": entries,
-                "unplaced_speech": _at(self._all.unplaced_speech, (self._speech_of, spoken)),
+                "unplaced_speech": at_keys(self._all.unplaced_speech, self._speech_of, spoken),
                 "not_understood": silent,
-                "unplaced_photos": _at(self._all.unplaced_photos, (self._photos, days)),
-                "unlisted": _at(self._all.unlisted, (self._unlisted_of, spoken)),
-                "cautions": _at(self._all.cautions, (self._cautions_of, ids)),
+                "unplaced_photos": at_keys(self._all.unplaced_photos, self._photos, days),
+                "unlisted": at_keys(self._all.unlisted, self._unlisted_of, spoken),
+                "cautions": at_keys(self._all.cautions, self._cautions_of, ids),
                 "set_aside": self._all.set_aside if ends else (),
                 "lists": self._lists(ids, None if ends else last),
             }
         )
 
     def _on(self, records: Sequence[_T], at: Callable[[_T], datetime]) -> dict[date, list[int]]:
-        return _places(records, lambda one: (at(one).astimezone(self._zone).date(),))
+        return places_by(records, lambda one: (at(one).astimezone(self._zone).date(),))
 
     def _media_with_films(self, days: Sequence[date], used: Iterable[str]) -> tuple[MediaRecord, ...]:
         media = self._all.media
-        found = _at(media, (self._media, days), [self._media_at[one] for one in used if one in self._media_at])
+        found = at_keys(media, self._media, days, [self._media_at[one] for one in used if one in self._media_at])
         films = [self._media_at[one.still_of] for one in found if one.still_of and one.still_of in self._media_at]
-        return _at(media, (self._media, days), [*films, *(self._media_at[one.id] for one in found)])
+        return at_keys(media, self._media, days, [*films, *(self._media_at[one.id] for one in found)])
 
-    def _ends_in(self, clock: Clock, first: date, last: date | None) -> bool:
-        """Tell whether a stretch of a clock ends in a period, or since the day of work before it.
+    def _clocks_of(self, first: date, last: date | None) -> tuple[Clock, ...]:
+        """Return the stretches of clocks that end in a period, or since the day of work before it.
 
         ``last`` is None for the period in which the book ends. What ended before all work belongs to the first.
         """
-        if clock.until is None:
-            return last is None
-        day = clock.until.astimezone(self._zone).date()
-        before = self._days[: bisect_left(self._days, first)][-1:]
-        return all(one < day for one in before) and (last is None or day <= last)
+        before = self._days[: bisect_left(self._days, first)][-1:] or [date.min]
+        return tuple(
+            one
+            for one, day in zip(self._all.clocks, self._clocks_end, strict=True)
+            if (day > before[0] and (last is None or day <= last) if day else last is None)
+        )
 
     def _lists(self, entries: Iterable[str], last: date | None) -> Lists:
         lists = self._all.lists
         ids = list(entries)
         kept: dict[str, object] = {
-            name: _at(getattr(lists, name), (places, ids)) for name, places in self._lines_of.items()
+            name: at_keys(getattr(lists, name), places, ids) for name, places in self._lines_of.items()
         }
         found = lists.model_copy(update=kept)
         if last is None:
             return found
         to_do = (one.model_copy(update={"age_days": max(0, (last - one.said_on).days)}) for one in found.to_do)
         return found.model_copy(update={"to_do": tuple(to_do), "way_back": WayBack()})
-
-
-def _places(records: Iterable[_T], keys_of: Callable[[_T], Iterable[_K]]) -> dict[_K, list[int]]:
-    """Return at which places in their order the records with each key stand."""
-    found: dict[_K, list[int]] = {}
-    for place, one in enumerate(records):
-        for key in dict.fromkeys(keys_of(one)):
-            found.setdefault(key, []).append(place)
-    return found
-
-
-def _at(
-    records: Sequence[_T], wanted: tuple[Mapping[_K, Sequence[int]], Iterable[_K]], besides: Iterable[int] = ()
-) -> tuple[_T, ...]:
-    """Return the records that have one of the keys, and those at some places besides, in their order."""
-    places, keys = wanted
-    found = {*besides, *(place for key in keys for place in places.get(key, ()))}
-    return tuple(records[place] for place in sorted(found))
 
 
 def _entries_in(value: object) -> Iterator[str]:

@@ -7,7 +7,7 @@ from datetime import date, datetime, tzinfo
 from pipeline.records import Records
 from pipeline.writing.english import long_date
 from pipeline.writing.pages import page
-from pipeline.writing.timeline_days import Day, Days, days_of, short_date
+from pipeline.writing.timeline_days import Day, Days, short_date
 from pipeline.writing.timeline_drawing import draw
 from pipeline.writing.timeline_list import DayList, Row, row_id
 from pipeline.writing.timeline_marks import Drawing
@@ -44,50 +44,54 @@ class Strip:
     loose: tuple[tuple[int, int], ...]
 
 
-def timeline_files(records: Records, links: Links, zone: tzinfo) -> dict[str, str]:
-    """Return the timeline's files by their place in ``out/``.
+def timeline_files(records: Records, days: Days, links: Links, zone: tzinfo) -> dict[str, str]:
+    """Return the timeline of a whole book by its place in ``out/``: a page and a drawing.
 
-    With up to 1,500 photos and utterances everything is on one page; with more, each day has a page of its own and
-    ``timeline.html`` leads to them.
+    With up to 1,500 photos and utterances everything is on them; with more, each day has a page of its own
+    (``day_timeline``) and ``timeline.html`` leads to them.
 
     Args:
         records: everything that the book holds.
+        days: the same, sorted by day.
         links: where pictures, sound and originals are.
         zone: the book's time zone, in which days begin and end.
     """
-    days = days_of(records, zone)
-    return _one_page(records, days, links, zone) if on_one_page(records) else _pages(records, days, links, zone)
-
-
-def _one_page(records: Records, days: Days, links: Links, zone: tzinfo) -> dict[str, str]:
-    lists = DayList(records, links, zone, "")
-    views = tuple(_view(day, lists, zone) for day in days.days)
-    told = summary(records, days, zone, lambda day, row: f"#{row}")
+    if on_one_page(records):
+        lists = DayList(records, links, zone, "")
+        views, strips = tuple(_view(day, lists, zone) for day in days.days), tuple[Strip, ...]()
+        told = summary(records, days, zone, lambda day, row: f"#{row}")
+    else:
+        views, strips = (), tuple(_strip(day) for day in days.days)
+        told = summary(records, days, zone, _place)
     return {
-        PAGE: _front(records, links, zone, days, told, views, ()),
-        DRAWING: _alone(records, views, PAGE),
+        PAGE: _front(records, links, zone, days, told, views, strips),
+        DRAWING: _alone(records, views, PAGE, strips),
     }
 
 
-def _pages(records: Records, days: Days, links: Links, zone: tzinfo) -> dict[str, str]:
-    strips = tuple(_strip(day) for day in days.days)
+def day_timeline(
+    records: Records, day: Day, links: Links, zone: tzinfo, before: date | None, after: date | None
+) -> dict[str, str]:
+    """Return one day's page and drawing by their places in ``out/``.
 
-    def place(day: date | None, row: str) -> str:
-        return f"{day_place(day, one_page=False) if day else ''}#{row}"
-
-    made = {
-        PAGE: _front(records, links, zone, days, summary(records, days, zone, place), (), strips),
-        DRAWING: _alone(records, (), PAGE, strips),
+    Args:
+        records: those of the day, or of more.
+        day: the same, sorted.
+        links: where pictures, sound and originals are.
+        zone: the book's time zone.
+        before: the day before it in the timeline, None for none.
+        after: the day after it.
+    """
+    view = _view(day, DayList(records, links, zone, FOLDER), zone)
+    shown = page("timeline/day.html", book=records.book, up="../", day=view, before=before, after=after)
+    return {
+        day_place(day.day, one_page=False): shown,
+        f"{FOLDER}/{day.day}.svg": _alone(records, (view,), f"{day.day}.html"),
     }
-    lists = DayList(records, links, zone, FOLDER)
-    for before, day, after in _with_neighbours(days.days):
-        view = _view(day, lists, zone)
-        name = f"{FOLDER}/{day.day}"
-        made[f"{name}.html"] = page(
-            "timeline/day.html", book=records.book, up="../", day=view, before=before, after=after
-        )
-        made[f"{name}.svg"] = _alone(records, (view,), f"{day.day}.html")
-    return made
+
+
+def _place(day: date | None, row: str) -> str:
+    return f"{day_place(day, one_page=False) if day else ''}#{row}"
 
 
 def _front(
@@ -125,13 +129,6 @@ def _hours(strips: Sequence[Strip]) -> tuple[int, int]:
     if not minutes:
         return 0, 24
     return min(minutes) // 120 * 2, max(minutes) // 120 * 2 + 2
-
-
-def _with_neighbours(days: Sequence[Day]) -> Iterable[tuple[date | None, Day, date | None]]:
-    for place, day in enumerate(days):
-        before = days[place - 1].day if place else None
-        after = days[place + 1].day if place + 1 < len(days) else None
-        yield before, day, after
 
 
 def _view(day: Day, lists: DayList, zone: tzinfo) -> DayView:

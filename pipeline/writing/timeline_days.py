@@ -1,7 +1,7 @@
 """What happened on each day, in order of time: what was said, what was seen, what ran, and what is in doubt."""
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from datetime import UTC, date, datetime, timedelta, tzinfo
 
@@ -95,11 +95,21 @@ class Days:
     undated: Happened
 
 
-def days_of(records: Records, zone: tzinfo) -> Days:
-    """Sort everything that a book holds by its day in the book's zone."""
+MoveOf = Callable[[MediaRecord], Move | None]
+"""Gives the move of a piece of media, None where it has none."""
+
+
+def days_of(records: Records, zone: tzinfo, move_of: MoveOf | None = None) -> Days:
+    """Sort everything that the records hold by its day in the book's zone.
+
+    Args:
+        records: everything that a book holds, or a part of it.
+        zone: the book's time zone.
+        move_of: gives the moves, where the records do not have the clocks that tell them.
+    """
     found: dict[date, _Pile] = defaultdict(_Pile)
     undated = _Pile()
-    for one in _everything(records, zone):
+    for one in _everything(records, zone, move_of or Moves(records, zone).of):
         media = one.media
         if media.time_error_s > DAY_UNKNOWN_S:
             undated.uncertain.append(one)
@@ -148,8 +158,7 @@ def _in_order(pile: Iterable[_Happening]) -> Happened:
     )
 
 
-def _everything(records: Records, zone: tzinfo) -> Iterable[_Happening]:
-    moves = Moves(records, zone)
+def _everything(records: Records, zone: tzinfo, move_of: MoveOf) -> Iterable[_Happening]:
     media = {one.id: one for one in records.media}
     stands: dict[str, list[tuple[EntryRecord, PhotoLink]]] = defaultdict(list)
     entry_of: dict[str, EntryRecord] = {}
@@ -167,9 +176,9 @@ def _everything(records: Records, zone: tzinfo) -> Iterable[_Happening]:
         if one.kind == Kind.PHOTO:
             placed = tuple(stands.get(one.id, ()))
             loose = no_photo.get(one.id, "" if placed else NO_ENTRY)
-            yield Photo(one, at, moves.of(one), placed, loose)
+            yield Photo(one, at, move_of(one), placed, loose)
         elif one.kind in (Kind.RECORDING, Kind.FILM) or one.id in ends:  # captions may stand alone
-            yield Running(one, at, _after(at, one.duration_s or ends.get(one.id, 0.0), zone), moves.of(one))
+            yield Running(one, at, _after(at, one.duration_s or ends.get(one.id, 0.0), zone), move_of(one))
     for said in records.utterances:
         if said.media not in media:
             continue  # without its recording there is no telling when it was said

@@ -26,6 +26,8 @@ Looker = Callable[[Path, str], None]
 """Takes an original's path and the id of its content; raises ItemFault where the file holds something else by now."""
 
 LONGEST_PX = 1280
+PICTURES = "pictures"
+"""The folder of ``out/`` in which the viewing copies of photos lie."""
 
 
 @dataclass(frozen=True)
@@ -84,7 +86,7 @@ def needs_listening_copy(media: MediaRecord) -> bool:
 
 def picture_copy(media: str) -> str:
     """Return where a photo's viewing copy lies in ``out/``, from its id."""
-    return f"pictures/{_short(media)}.jpg"
+    return f"{PICTURES}/{_short(media)}.jpg"
 
 
 def sound_copy(media: str) -> str:

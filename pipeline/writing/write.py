@@ -1,30 +1,38 @@
 """Everything under ``out/``, written from values: records, logbook, timeline, registers, captions, copies, report."""
 
-import json
-from collections.abc import Callable, Mapping
+import gc
+from collections.abc import Callable, Mapping, Sequence
 from datetime import date
+from functools import partial
 from pathlib import Path
+from typing import Any
 
 from pydantic_core import to_json
 
+from pipeline.digests import digest_of
 from pipeline.errors import ItemFault
 from pipeline.records import MediaRecord, Records
 from pipeline.settings import Settings
 from pipeline.values import Kind
 from pipeline.writing.airframe_page import airframe_files
-from pipeline.writing.captions import caption_files
-from pipeline.writing.day_pages import day_pages
+from pipeline.writing.day_files import DayFiles, encoded
+from pipeline.writing.day_pages import FOLDER as LOGBOOK
+from pipeline.writing.logbook_index import day_lines, entry_links, index_page
 from pipeline.writing.logbook_pdf import bring_logbooks
+from pipeline.writing.made_from import MadeFrom, made_with
+from pipeline.writing.register_page import registers_page
 from pipeline.writing.registers import register_files
 from pipeline.writing.supporters.months import bring_months
 from pipeline.writing.supporters.public_files import ReportHeldBack
 from pipeline.writing.supporters.report import bring_report, bring_year, period_name
 from pipeline.writing.terms import Terms
 from pipeline.writing.timeline import timeline_files
+from pipeline.writing.timeline_days import Days, days_of
 from pipeline.writing.to_settle import PAGE, to_settle_page
 from pipeline.writing.viewing_copies import CAREFUL, LONGEST_PX, Links, Makers, wanted_copies
 from pipeline.writing.way_back_page import way_back_files
 from pipeline.writing.written_files import (
+    Coming,
     Written,
     clear_unfinished,
     note_made,
@@ -59,20 +67,69 @@ def write_book(
     Returns:
         What was written, left and removed, and the copies that could not be made.
     """
+    gc.freeze()  # else Python walks over the whole book again and again to see what of it could be thrown away
+    try:
+        return _write(records, settings, vocabulary, out, makers, progress)
+    finally:
+        gc.unfreeze()
+
+
+def _write(
+    records: Records,
+    settings: Settings,
+    vocabulary: Terms,
+    out: Path,
+    makers: Makers,
+    progress: Callable[[str], None],
+) -> Written:
     clear_unfinished(out)
+    standing = MadeFrom(out)
     copied = _bring_copies(records, out, makers, progress)
     here = frozenset(copied.written) | frozenset(copied.unchanged)
     links = Links.for_records(records, out, here)
-    files: dict[str, bytes] = {"records.json": records_json(records)}
-    files.update(register_files(records, vocabulary))
-    files.update(_encoded(caption_files(records)))
-    files.update(_encoded(day_pages(records, vocabulary, links, settings.zone, settings.people)))
-    files.update(_encoded(timeline_files(records, links, settings.zone)))
-    files.update(_encoded(way_back_files(records, vocabulary, settings.zone)))
-    files.update(_encoded(airframe_files(records, vocabulary, settings.zone)))
-    files.update(_encoded({PAGE: to_settle_page(records, vocabulary, settings.zone)}))
-    done = copied + place_files(out, _BOOK, files) + bring_months(records, settings, vocabulary, out, makers)
-    return done + bring_logbooks(records, settings, vocabulary, out, makers, records_json, progress)
+    days = days_of(records, settings.zone)
+    of_days = DayFiles(records, days, vocabulary, links, settings.zone, settings.people)
+    kept, coming = _standing(of_days, standing, made_with(settings, vocabulary))
+    files = _of_the_book(records, days, of_days.logbook, settings, vocabulary, links)
+    done = copied + place_files(out, _BOOK, files, kept, coming)
+    done += bring_months(records, settings, vocabulary, out, makers)
+    done += bring_logbooks(records, settings, vocabulary, out, makers, records_json, progress, standing)
+    standing.keep()
+    return done
+
+
+def _of_the_book(
+    records: Records, days: Days, logbook: Sequence[date], settings: Settings, terms: Terms, links: Links
+) -> dict[str, bytes]:
+    """Return the files that tell of the whole book, by their places in ``out/``."""
+    zone = settings.zone
+    entries = entry_links(records, zone)
+    pages = {
+        f"{LOGBOOK}/index.html": index_page(records, terms, day_lines(records, terms, zone, logbook), entries, zone),
+        f"{LOGBOOK}/registers.html": registers_page(records, terms, entries),
+        **timeline_files(records, days, links, zone),
+        **way_back_files(records, terms, zone),
+        **airframe_files(records, terms, zone),
+        PAGE: to_settle_page(records, terms, zone),
+    }
+    files = {place: encoded(text) for place, text in pages.items()}
+    return {"records.json": records_json(records), **register_files(records, terms), **files}
+
+
+def _standing(days: DayFiles, standing: MadeFrom, whole: str) -> tuple[frozenset[str], Coming]:
+    """Return the places of days' files that stand, and what makes the others."""
+    kept: set[str] = set()
+    coming: dict[tuple[str, ...], Callable[[], Mapping[str, bytes]]] = {}
+    for day in days.days():
+        places = days.places(day)
+        made_from = digest_of([whole, days.made_from(day)]) if whole else ""
+        if all(standing.stands(place, made_from) for place in places):
+            kept.update(places)
+        else:
+            coming[places] = partial(days.make, day)
+        for place in places:
+            standing.note(place, made_from)
+    return frozenset(kept), coming
 
 
 def write_report(
@@ -110,23 +167,20 @@ def write_year(
 
 
 def records_json(records: Records) -> bytes:
-    """Return ``records.json``: checked against its own model, keys sorted, UTF-8, a newline at the end.
+    """Return ``records.json``: keys sorted, UTF-8, a newline at the end.
 
     Raises:
-        pydantic.ValidationError: the records are not what their schema says; nothing is written.
+        pydantic_core.PydanticSerializationError: the records are not what their schema says.
     """
-    # in a large book each form of it is as large as the book: none is kept longer than the next one needs it
-    text = json.dumps(
-        records.model_dump(mode="json", by_alias=True, exclude_none=True), ensure_ascii=False, sort_keys=True
-    )
-    Records.model_validate_json(text)
+    plain = records.model_dump(mode="json", by_alias=True, exclude_none=True, warnings="error")
     # Python indents slowly, and a book of some years has a hundred megabytes of this.
-    return to_json(json.loads(text), indent=1) + b"\n"
+    return to_json(_sorted(plain), indent=1) + b"\n"
 
 
-def _encoded(pages: dict[str, str]) -> dict[str, bytes]:
-    # a file name that is not UTF-8 comes as lone surrogates; they are shown, not passed on
-    return {place: text.encode("utf-8", "backslashreplace") for place, text in pages.items()}
+def _sorted(plain: Any) -> Any:
+    if isinstance(plain, dict):
+        return {key: _sorted(plain[key]) for key in sorted(plain)}
+    return [_sorted(one) for one in plain] if isinstance(plain, list) else plain
 
 
 def _bring_copies(records: Records, out: Path, makers: Makers, progress: Callable[[str], None]) -> Written:

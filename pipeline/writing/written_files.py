@@ -6,13 +6,22 @@ that is killed between the list and the file leaves that.
 
 import hashlib
 import json
-from collections.abc import Iterable, Mapping
+import os
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
-from functools import lru_cache
 from pathlib import Path
+
+from pydantic_core import to_json
 
 _LIST = ".written.json"
 _PART = ".part"
+
+Coming = Mapping[tuple[str, ...], Callable[[], Mapping[str, bytes]]]
+"""Files that are made when their turn comes, so that few are held at a time: their places, and what makes them."""
+
+
+_READ: dict[Path, tuple[tuple[int, int, int], Mapping[str, Mapping[str, str]]]] = {}
+"""The list of the book that is written, and the state of its file."""
 
 
 @dataclass(frozen=True)
@@ -49,48 +58,80 @@ def write_file(path: Path, content: bytes) -> bool:
 
 def clear_unfinished(out: Path) -> None:
     """Remove what a run that was killed had begun to write and not moved into place."""
-    for path in out.rglob(f".*{_PART}"):
-        path.unlink(missing_ok=True)
+    for folder, _, names in os.walk(out):
+        for name in names:
+            if name.startswith(".") and name.endswith(_PART):
+                Path(folder, name).unlink(missing_ok=True)
 
 
-def place_files(out: Path, group: str, files: Mapping[str, bytes], kept: frozenset[str] = frozenset()) -> Written:
+def place_files(
+    out: Path,
+    group: str,
+    files: Mapping[str, bytes],
+    kept: frozenset[str] = frozenset(),
+    coming: Coming | None = None,
+) -> Written:
     """Bring one group of files under ``out`` up to date.
 
     Args:
-        group: what belongs together ("book"): a file of the group that is in neither ``files`` nor ``kept``, and that
-            this function wrote on an earlier run, is removed. No other file is ever touched.
+        group: what belongs together ("book"): a file of the group that is in none of ``files``, ``kept`` and
+            ``coming``, and that this function wrote on an earlier run, is removed. No other file is ever touched.
         files: the content by place, with forward slashes.
         kept: places of the group that are already right on disk.
+        coming: more files, made one lot after the other.
     """
+    coming = coming or {}
     listed = _read_list(out)
     before = listed.get(group, {})
-    hashes = {place: hashlib.sha256(content).hexdigest() for place, content in files.items()}
+    hashes = {place: _hash(content) for place, content in files.items()}
     changing = {place: "" for place, digest in hashes.items() if before.get(place) != digest}
+    changing |= {place: "" for places in coming for place in places}
     # said before it is done, so that a run that is killed half-way leaves nothing that no later run knows of
     _write_list(out, {**listed, group: {**dict.fromkeys(kept, ""), **before, **changing}})
     written: list[str] = []
     unchanged = sorted(kept)
-    for place in sorted(files):
-        (written if write_file(out / place, files[place]) else unchanged).append(place)
+    for lot in (files, *(make() for make in coming.values())):
+        for place in sorted(lot):
+            (written if write_file(out / place, lot[place]) else unchanged).append(place)
+            hashes[place] = hashes.get(place) or _hash(lot[place])
     elsewhere = {place for name, places in listed.items() if name != group for place in places}
-    stale = sorted(set(before) - set(files) - kept - elsewhere)
+    stale = sorted(set(before) - set(hashes) - kept - elsewhere)
     removed = [place for place in stale if _remove(out, place)]
-    now = {**listed, group: {place: before.get(place) or _hash_of(out / place) for place in kept} | hashes}
+    now = {**listed, group: {place: before.get(place) or hash_of(out / place) for place in kept} | hashes}
     _write_list(out, {name: places for name, places in now.items() if places})
-    return Written(tuple(written), tuple(sorted(unchanged)), tuple(removed))
+    return Written(tuple(sorted(written)), tuple(sorted(unchanged)), tuple(removed))
 
 
 def note_made(out: Path, group: str, places: Iterable[str]) -> None:
     """Note the hashes of files of a group that were written one by one after the group was listed."""
     listed = _read_list(out)
-    hashes = {place: _hash_of(out / place) for place in places}
+    hashes = {place: hash_of(out / place) for place in places}
     if hashes:
         _write_list(out, {**listed, group: {**listed.get(group, {}), **hashes}})
 
 
 def written_before(out: Path, group: str) -> frozenset[str]:
     """Return the places of a group that an earlier run wrote and that are still there."""
-    return frozenset(place for place in _read_list(out).get(group, {}) if (out / place).is_file())
+    places = _read_list(out).get(group, {})
+    there = {folder: files_in(out, folder) for folder in {place.rpartition("/")[0] for place in places}}
+    return frozenset(one for one in places if one.rpartition("/")[2] in there[one.rpartition("/")[0]])
+
+
+def files_in(out: Path, folder: str) -> dict[str, os.stat_result]:
+    """Return the files of a folder of ``out/``, by their names, each with its size and times."""
+    try:
+        with os.scandir(out / folder) as found:
+            return {one.name: one.stat() for one in found if one.is_file()}
+    except (FileNotFoundError, NotADirectoryError):
+        return {}
+
+
+def hash_of(path: Path) -> str:
+    """Return a file's SHA-256, "" where it is not there."""
+    if not path.is_file():
+        return ""
+    with path.open("rb") as file:
+        return hashlib.file_digest(file, "sha256").hexdigest()
 
 
 def written_in(out: Path, group: str) -> Mapping[str, str]:
@@ -120,26 +161,33 @@ def _remove(out: Path, place: str) -> bool:
     return True
 
 
-def _hash_of(path: Path) -> str:
-    """Return a file's SHA-256, "" where it is not there."""
-    if not path.is_file():
-        return ""
-    with path.open("rb") as file:
-        return hashlib.file_digest(file, "sha256").hexdigest()
+def _hash(content: bytes) -> str:
+    return hashlib.sha256(content).hexdigest()
 
 
 def _read_list(out: Path) -> Mapping[str, Mapping[str, str]]:
-    """Return what was written; of a list from before hashes were kept, every place without one."""
-    try:
-        info = (out / _LIST).stat()
-    except FileNotFoundError:
+    """Return what was written; of a list from before hashes were kept, every place without one.
+
+    It is asked for again and again, and long in a large book: it is read once for each state of its file.
+    """
+    state = _state_of(out / _LIST)
+    if state is None:
         return {}
-    return _list_at(out / _LIST, info.st_mtime_ns, info.st_ino, info.st_size)
+    if _READ.get(out, (None, {}))[0] != state:
+        _READ.clear()
+        _READ[out] = state, _list_in(out / _LIST)
+    return _READ[out][1]
 
 
-@lru_cache(maxsize=2)
-def _list_at(path: Path, modified_ns: int, inode: int, size: int) -> Mapping[str, Mapping[str, str]]:
-    """Read the list, once for each state of its file: it is asked for again and again, and long in a large book."""
+def _state_of(path: Path) -> tuple[int, int, int] | None:
+    try:
+        info = path.stat()
+    except FileNotFoundError:
+        return None
+    return info.st_mtime_ns, info.st_ino, info.st_size
+
+
+def _list_in(path: Path) -> Mapping[str, Mapping[str, str]]:
     try:
         held = json.loads(path.read_text(encoding="utf-8"))
     except (FileNotFoundError, ValueError):
@@ -165,5 +213,8 @@ def _stays_inside(place: str) -> bool:
 def _write_list(out: Path, listed: Mapping[str, Mapping[str, str]]) -> None:
     if listed == _read_list(out):
         return
-    text = json.dumps(listed, indent=1, ensure_ascii=False, sort_keys=True)
-    write_file(out / _LIST, (text + "\n").encode())
+    ordered = {group: dict(sorted(places.items())) for group, places in sorted(listed.items())}
+    write_file(out / _LIST, to_json(ordered, indent=1) + b"\n")
+    state = _state_of(out / _LIST)
+    if state is not None:
+        _READ[out] = state, ordered

@@ -20,9 +20,9 @@ from pipeline.records import (
     UtteranceRecord,
 )
 from pipeline.values import Clock, Kind
-from pipeline.writing.timeline import timeline_files
 from pipeline.writing.viewing_copies import Links, wanted_copies
 from tests.writing.a_weekend import media_id, medium
+from tests.writing.all_pages import timeline_pages
 
 FIRST = datetime(2025, 10, 4, 8, 30, tzinfo=UTC)
 _SAID = (
@@ -142,7 +142,7 @@ def _measure(days: int, photos: int, utterances: int) -> None:
     records = winter(days, photos, utterances)
     links = Links.for_records(records, Path("/books/trainer/out"), wanted_copies(records))
     begin = time.perf_counter()
-    files = timeline_files(records, links, ZoneInfo(records.book.zone))
+    files = timeline_pages(records, links, ZoneInfo(records.book.zone))
     took_s = time.perf_counter() - begin
     sizes = sorted((len(text.encode()), place) for place, text in files.items())
     size, place = sizes[-1]

@@ -11,15 +11,15 @@ from pipeline.errors import WrongCommand
 from pipeline.reading.fact import Place
 from pipeline.records import AnswerRecord, Caution, Move, Records, SupportLine
 from pipeline.settings import read_settings
-from pipeline.writing.day_pages import day_pages
 from pipeline.writing.registers import holding_up
 from pipeline.writing.viewing_copies import Links
 from tests.writing.a_weekend import SATURDAY, records, settings, vocabulary
+from tests.writing.all_pages import logbook_pages
 from tests.writing.reading_pages import read_page
 
 
 def pages(book: Records) -> dict[str, str]:
-    return day_pages(book, vocabulary(), Links.for_records(book, Path("/books/trainer/out"), ()), settings().zone)
+    return logbook_pages(book, vocabulary(), Links.for_records(book, Path("/books/trainer/out"), ()), settings().zone)
 
 
 def with_caution(**more: object) -> Records:

@@ -106,7 +106,7 @@ def test_drawings_in_the_page_are_images_with_names_for_those_who_do_not_see_the
 
 @pytest.mark.parametrize("of", [PAGE, DRAWING, "day"])
 def test_no_two_ids_are_the_same_and_the_hatching_is_there(of):
-    text = day_drawing(strip(), vocabulary(), min(DAYS), LONDON) if of == "day" else files()[of]
+    text = day_drawing(strip().entries, vocabulary(), min(DAYS), LONDON) if of == "day" else files()[of]
     ids = re.findall(r' id="([^"]+)"', text)
     assert len(ids) == len(set(ids))
     assert "hatch" in ids
@@ -150,18 +150,18 @@ def test_same_records_give_the_same_bytes():
 
 
 def test_day_shows_its_own_work_and_a_day_without_any_shows_nothing():
-    first = day_drawing(strip(), vocabulary(), min(DAYS), LONDON)
+    first = day_drawing(strip().entries, vocabulary(), min(DAYS), LONDON)
     tree = html5lib.parse(first, namespaceHTMLElements=False)
     said = " ".join("".join(tree.itertext()).split())
     assert "Off: port aileron" in said
     assert "Found: Frame 23: crack" in said
     assert "fin and" not in said
-    assert day_drawing(strip(), vocabulary(), datetime(2025, 12, 25, tzinfo=UTC).date(), LONDON) == ""
+    assert day_drawing(strip().entries, vocabulary(), datetime(2025, 12, 25, tzinfo=UTC).date(), LONDON) == ""
 
 
 @pytest.mark.parametrize("pack", ["", "crew-trainer"])
 def test_day_of_a_type_without_outline_has_no_drawing(pack):
-    assert bool(day_drawing(strip(), vocabulary(pack), min(DAYS), LONDON)) is bool(pack)
+    assert bool(day_drawing(strip().entries, vocabulary(pack), min(DAYS), LONDON)) is bool(pack)
 
 
 def test_findings_that_are_gone_are_not_drawn():
@@ -173,5 +173,5 @@ def test_findings_that_are_gone_are_not_drawn():
 def test_work_of_a_rejected_entry_is_not_shown():
     entries = tuple(one.model_copy(update={"review": "rejected"}) for one in strip().entries)
     rejected = Records(book=book(), entries=entries)
-    assert day_drawing(rejected, vocabulary(), min(DAYS), LONDON) == ""
+    assert day_drawing(rejected.entries, vocabulary(), min(DAYS), LONDON) == ""
     assert "Nothing has been told yet" in airframe_files(rejected, vocabulary(), LONDON)[PAGE]

@@ -6,10 +6,11 @@ import pytest
 from pipeline.records import Records, UnsureRecord, UtteranceRecord
 from pipeline.values import Kind
 from pipeline.writing.captions import caption_files
-from pipeline.writing.day_pages import day_pages, moved, percent
+from pipeline.writing.day_pages import moved, percent
 from pipeline.writing.registers import register_files
 from pipeline.writing.viewing_copies import Links, wanted_copies
 from tests.writing.a_weekend import SATURDAY, looked_at, medium, records, settings, vocabulary
+from tests.writing.all_pages import logbook_pages
 from tests.writing.reading_pages import read_page
 
 HOSTILE = '<script>alert(1)</script>"\'><img src=x onerror=alert(1)>\u202egpj.exe\x07=HYPERLINK("http://x")'
@@ -17,7 +18,7 @@ HOSTILE = '<script>alert(1)</script>"\'><img src=x onerror=alert(1)>\u202egpj.ex
 
 def _pages(book: Records) -> dict[str, str]:
     links = Links.for_records(book, Path("/books/trainer/out"), wanted_copies(book))
-    return day_pages(book, vocabulary(), links, settings().zone)
+    return logbook_pages(book, vocabulary(), links, settings().zone)
 
 
 @pytest.mark.parametrize("name", ["2026-02-14.html", "2026-02-15.html", "index.html", "registers.html"])
@@ -126,7 +127,7 @@ def test_whoever_says_his_name_is_told_as_the_speaker_with_the_words_that_say_so
         update={"utterances": tuple(changed if one.id == told.id else one for one in book.utterances)}
     )
     links = Links.for_records(book, Path("/books/trainer/out"), ())
-    made = day_pages(book, vocabulary(), links, settings().zone, settings().people)
+    made = logbook_pages(book, vocabulary(), links, settings().zone, settings().people)
     article = read_page(made["logbook/2026-02-14.html"]).all("article")[0]
     assert "said by Tamsin Orrell" in article.text
     (link,) = [one for one in article.all("a") if one.text == "Tamsin Orrell"]

@@ -1,7 +1,6 @@
 import re
 from collections import Counter
 from collections.abc import Callable
-from datetime import date
 from pathlib import Path
 from urllib.parse import unquote, urlsplit
 from xml.etree import ElementTree
@@ -10,14 +9,14 @@ import pytest
 
 from pipeline.records import Records
 from pipeline.values import Kind
-from pipeline.writing.timeline import timeline_files
 from pipeline.writing.timeline_days import NOT_DRAWN_S, Words, days_of
 from pipeline.writing.timeline_list import row_id
 from pipeline.writing.timeline_moves import Moves, far_text
-from pipeline.writing.timeline_places import MOST_ON_ONE_PAGE, day_places
+from pipeline.writing.timeline_places import MOST_ON_ONE_PAGE
 from pipeline.writing.viewing_copies import Links, wanted_copies
 from tests.writing import a_weekend
 from tests.writing.a_winter import winter
+from tests.writing.all_pages import logbook_pages, timeline_pages
 from tests.writing.odd_days import CARD, HOURS, MINUTES, odd_days
 from tests.writing.reading_pages import Element, read_page
 from tests.writing.test_day_pages import _hostile
@@ -27,7 +26,7 @@ BOOKS = (a_weekend.records, odd_days, lambda: winter(3, 700, 1400))
 
 
 def _files(book: Records) -> dict[str, str]:
-    return timeline_files(book, Links.for_records(book, Path("/books/trainer/out"), wanted_copies(book)), ZONE)
+    return timeline_pages(book, Links.for_records(book, Path("/books/trainer/out"), wanted_copies(book)), ZONE)
 
 
 def _rows(files: dict[str, str]) -> dict[str, list[Element]]:
@@ -268,7 +267,7 @@ def test_nothing_is_read_twice_and_nothing_hidden_can_be_reached_by_key() -> Non
 def test_a_large_book_gets_a_page_and_a_drawing_for_each_day() -> None:
     book = winter(3, 700, 1400)
     files = _files(book)
-    days = sorted(day_places(book, ZONE))
+    days = [one.day for one in days_of(book, ZONE).days]
     pages = {f"timeline/{day}.html" for day in days}
     assert set(files) == {"timeline.html", "timeline.svg", *pages, *(f"timeline/{day}.svg" for day in days)}
     front = read_page(files["timeline.html"])
@@ -277,10 +276,15 @@ def test_a_large_book_gets_a_page_and_a_drawing_for_each_day() -> None:
     assert 'rel="next"' in files[f"timeline/{days[0]}.html"] and 'rel="prev"' in files[f"timeline/{days[-1]}.html"]
 
 
+def _logbook(book: Records) -> dict[str, str]:
+    links = Links.for_records(book, Path("/books/trainer/out"), ())
+    return logbook_pages(book, a_weekend.vocabulary(), links, ZONE)
+
+
 def test_the_logbook_is_told_where_each_day_is() -> None:
     small, large = a_weekend.records(), winter(3, 700, 1400)
-    assert day_places(small, ZONE)[date(2026, 2, 14)] == "timeline.html#day-2026-02-14"
-    assert day_places(large, ZONE)[date(2025, 10, 4)] == "timeline/2025-10-04.html"
+    assert 'href="../timeline.html#day-2026-02-14"' in _logbook(small)["logbook/2026-02-14.html"]
+    assert 'href="../timeline/2025-10-04.html"' in _logbook(large)["logbook/2025-10-04.html"]
     assert len(large.utterances) < MOST_ON_ONE_PAGE < len(large.media) + len(large.utterances)
 
 

@@ -1,4 +1,5 @@
 import json
+import shutil
 from pathlib import Path
 from urllib.parse import unquote, urlsplit
 
@@ -18,6 +19,20 @@ def _write(out: Path, book: Records | None = None, makers: Makers = MAKERS) -> w
     return write_book(book or records(), settings(), vocabulary(), out, makers)
 
 
+@pytest.fixture(scope="module")
+def whole(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The book's ``out/``, written once; nobody changes it."""
+    out = tmp_path_factory.mktemp("whole") / "out"
+    _write(out)
+    return out
+
+
+@pytest.fixture
+def out(whole: Path, tmp_path: Path) -> Path:
+    """A copy of it that a test may change."""
+    return Path(shutil.copytree(whole, tmp_path / "out"))
+
+
 def test_a_second_writing_changes_nothing_and_asks_for_no_copy(tmp_path: Path) -> None:
     out = tmp_path / "out"
     first = _write(out)
@@ -34,9 +49,7 @@ def test_a_second_writing_changes_nothing_and_asks_for_no_copy(tmp_path: Path) -
     assert before == {path: path.stat().st_mtime_ns for path in out.rglob("*") if path.is_file()}
 
 
-def test_a_page_that_is_no_longer_made_goes_and_a_strangers_file_stays(tmp_path: Path) -> None:
-    out = tmp_path / "out"
-    _write(out)
+def test_a_page_that_is_no_longer_made_goes_and_a_strangers_file_stays(out: Path) -> None:
     mine = out / "logbook" / "notes of my own.html"
     mine.write_text("mine")
     book = records()
@@ -51,9 +64,7 @@ def test_a_page_that_is_no_longer_made_goes_and_a_strangers_file_stays(tmp_path:
     assert mine.read_text() == "mine"
 
 
-def test_the_report_of_a_month_that_is_gone_goes_too(tmp_path: Path) -> None:
-    out = tmp_path / "out"
-    _write(out)
+def test_the_report_of_a_month_that_is_gone_goes_too(out: Path) -> None:
     assert (out / "supporters" / "2026-02" / "report.html").is_file()
     done = _write(out, Records(book=records().book))
     assert "supporters/2026-02/report.html" in done.removed
@@ -78,9 +89,7 @@ def test_every_link_leads_to_a_file(tmp_path: Path) -> None:
                     assert target.is_file(), (page.name, link)
 
 
-def test_only_the_day_that_changed_is_written_anew(tmp_path: Path) -> None:
-    out = tmp_path / "out"
-    _write(out)
+def test_only_the_day_that_changed_is_written_anew(out: Path) -> None:
     book = records()
     last = book.entries[-1].model_copy(update={"review": "accepted"})
     done = _write(out, book.model_copy(update={"entries": (*book.entries[:-1], last)}))
@@ -101,7 +110,7 @@ def test_a_photo_that_cannot_be_copied_is_told_and_the_page_says_so(tmp_path: Pa
 
 @pytest.mark.parametrize("at", [1, 3, 8, 15])
 def test_a_writing_that_is_killed_leaves_whole_files_and_can_be_done_again(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, at: int
+    tmp_path: Path, whole: Path, monkeypatch: pytest.MonkeyPatch, at: int
 ) -> None:
     out = tmp_path / "out"
     real = written_files.write_file
@@ -119,8 +128,6 @@ def test_a_writing_that_is_killed_leaves_whole_files_and_can_be_done_again(
         _write(out)
     monkeypatch.setattr(written_files, "write_file", real)
     _write(out)
-    whole = tmp_path / "whole" / "out"
-    _write(whole)
     assert _contents(out) == _contents(whole)
 
 

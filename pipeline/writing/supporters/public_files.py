@@ -68,6 +68,8 @@ def let_out(files: Mapping[str, bytes], watch: Watch) -> Public:
         files: the content by place in the report's folder, with forward slashes.
         watch: tells why a text may not go out.
     """
+    texts = (one for place in sorted(files) for one in _texts_of(place, files[place]))
+    watch.look_ahead(text for what, text, *_ in texts if what == "words")
     withheld: list[Withheld] = []
     kept = {}
     for place in sorted(files):

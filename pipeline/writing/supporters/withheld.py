@@ -1,7 +1,7 @@
 """The watch: why a text may not go out to supporters. It knows the book, and nothing of how the report is planned."""
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import PurePath
@@ -76,8 +76,7 @@ class Watch:
         """Tell whether a text, however long, may hold a name of a file or a device, or a caution of the book."""
         for one in readings(text):
             low = one.lower()
-            runs = {*_RUN.findall(low), ""}
-            if any(name.lower() in low for run in runs for name in self._files_by_run.get(run, ())):
+            if any(self._named(low)):
                 return True
             said = _run(one).split()
             ends = range(_LEAST_OF_A_CAUTION, len(said) + 1) if self._cautions else ()
@@ -106,10 +105,8 @@ class Watch:
             yield "a place to be withheld"
         if self._words.found_in(said):
             yield "a word to be withheld"
-        low = text.lower()
-        runs = dict.fromkeys((*_RUN.findall(low), ""))
-        there = (one for run in runs for one in self._files_by_run.get(run, ()) if one.lower() in low)
-        if any(re.search(rf"(?<!\w){re.escape(one)}(?!\w)", text, re.IGNORECASE) for one in there):
+        named = self._named(text.lower())
+        if any(re.search(rf"(?<!\w){re.escape(one)}(?!\w)", text, re.IGNORECASE) for one in named):
             self.leans_on_the_book = True
             yield "the name of a file or a device"
 
@@ -210,30 +207,31 @@ class Watch:
         let_out = [one.words for one in self.settings.quoted]
         return Quotations(said, agreed, all_agreed=everybody, let_out=let_out)
 
-    @cached_property
-    def _of_files(self) -> tuple[str, ...]:
-        """Names of originals and of devices, where they are more than plain words."""
-        if self.records is None:
-            return ()
-        found = set()
-        for one in self.records.media:
-            for path in (one.path, *one.other_paths):
-                pure = PurePath(path.replace("\\", "/"))
-                found |= {plain(pure.name), plain(pure.stem)}
-            found |= {plain(one.device), one.id.removeprefix("sha256:")}
-        found |= {plain(clock.device) for clock in self.records.clocks}
-        return tuple(sorted(one for one in found if len(one) >= _LEAST_OF_A_NAME and self._is_odd(one)))
+    def _named(self, low: str) -> Iterator[str]:
+        """Yield the names of originals and of devices that are somewhere in a text of small letters, and are odd."""
+        runs = dict.fromkeys((*_RUN.findall(low), ""))
+        there = (one for run in runs for one in self._files_by_run.get(run, ()) if one.lower() in low)
+        return filter(self._is_odd, there)
 
     @cached_property
     def _files_by_run(self) -> dict[str, list[str]]:
-        """The same by the first run of letters and figures in each, "" for none: a book may hold many thousands."""
+        """Names by the first run of letters and figures in each, "" for none: a book may hold many thousands."""
+        names: set[str] = set()
+        for one in () if self.records is None else self.records.media:
+            for path in (one.path, *one.other_paths):
+                name = path.replace("\\", "/").rpartition("/")[2]
+                names |= {plain(name), plain(PurePath(name).stem)}
+            names |= {plain(one.device), one.id.removeprefix("sha256:")}
+        names |= {plain(clock.device) for clock in (() if self.records is None else self.records.clocks)}
         found: dict[str, list[str]] = {}
-        for one in self._of_files:
-            run = _RUN.search(one.lower())
-            found.setdefault(run[0] if run else "", []).append(one)
+        for name in sorted(names):
+            if len(name) >= _LEAST_OF_A_NAME:
+                run = _RUN.search(name.lower())
+                found.setdefault(run[0] if run else "", []).append(name)
         return found
 
     def _is_odd(self, name: str) -> bool:
+        """Tell whether a name is more than plain words."""
         said = words(name)
         has_figures = any(word.low.isdigit() for word in said)
         return has_figures or not all(is_plain_word(word.low) or word.low in self._trade for word in said)

@@ -57,6 +57,8 @@ def plain(text: str) -> str:
 
     Source: Unicode Standard Annex #15 (compatibility decomposition).
     """
+    if text.isascii():  # as nearly all is, and names of files by the hundred thousand
+        return " ".join(text.translate(_SIGNS).split())
     apart = unicodedata.normalize("NFKD", text.translate(_LOOK_ALIKES))
     seen = "".join(one for one in apart if unicodedata.category(one) not in ("Mn", "Cf"))
     return " ".join(seen.translate(_SIGNS).split())

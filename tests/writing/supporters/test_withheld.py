@@ -1,5 +1,6 @@
 """Planted secrets (``secrets.jsonl``) and harmless texts (``harmless.txt``), one sentence at a time."""
 
+from collections.abc import Iterable
 from datetime import date
 
 import pytest
@@ -16,6 +17,13 @@ KINDS = sorted({one["kind"] for one in SECRETS})
 _WATCH = secret_watch()
 
 
+def _reasons(texts: Iterable[str]) -> dict[str, tuple[str, ...]]:
+    """Ask of all texts together, which is far quicker; that the answers are the same is tested below."""
+    asked = list(texts)
+    _WATCH.look_ahead(asked)
+    return {text: _WATCH.reasons(text) for text in asked}
+
+
 def test_more_than_two_hundred_secrets_of_every_kind_are_planted() -> None:
     assert len(SECRETS) >= 250 and len(KINDS) >= 20
     assert all(one["secret"].lower() in one["sentence"].lower() for one in SECRETS)
@@ -23,28 +31,25 @@ def test_more_than_two_hundred_secrets_of_every_kind_are_planted() -> None:
 
 @pytest.mark.parametrize("kind", KINDS)
 def test_no_secret_passes(kind: str) -> None:
-    passed = [one["sentence"] for one in SECRETS if one["kind"] == kind and not _WATCH.reasons(one["sentence"])]
-    assert passed == []
+    found = _reasons(one["sentence"] for one in SECRETS if one["kind"] == kind)
+    assert [text for text, reasons in found.items() if not reasons] == []
 
 
 def test_no_secret_passes_inside_a_longer_sentence_of_plain_news() -> None:
     before, after = "On Saturday, with the wing on its trestles, ", " while the kettle was on"
-    told = [
-        (one, f"{before}{one['sentence'].rstrip('.')}{after}.") for one in SECRETS if one["kind"] != "a quotation"
-    ]
-    passed = [text for _, text in told if not _WATCH.reasons(text)]
-    assert passed == []
+    told = [f"{before}{one['sentence'].rstrip('.')}{after}." for one in SECRETS if one["kind"] != "a quotation"]
+    assert [text for text, reasons in _reasons(told).items() if not reasons] == []
 
 
 def test_harmless_texts_stay() -> None:
-    lost = [(text, _WATCH.reasons(text)) for text in HARMLESS if _WATCH.reasons(text)]
+    lost = [told for told in _reasons(HARMLESS).items() if told[1]]
     assert len(HARMLESS) >= 100
     assert lost == []
 
 
 def test_the_vocabularys_own_explanations_stay() -> None:
     told = [f"{term(VOCABULARY, one.notation)}: {one.gloss}" for one in VOCABULARY.parts if one.gloss]
-    lost = [(text, _WATCH.reasons(text)) for text in told if _WATCH.reasons(text)]
+    lost = [one for one in _reasons(told).items() if one[1]]
     assert len(told) > 400
     assert lost == []
 
@@ -101,7 +106,7 @@ def test_any_name_is_known_in_all_its_forms_and_takes_little_plain_news_with_it(
     )  # fmt: skip
     why = f"the name of {first} {last}, who has not agreed to be named"
     assert [text for text in forms if why not in watch.reasons(text)] == []
-    assert sum(why in watch.reasons(text) for text in HARMLESS) <= 1
+    assert sum(why in watch.names_somebody(text) for text in HARMLESS) <= 1
 
 
 _CORROSION = Released(item="outer-wing", finding="corrosion", side="port", who="Ted Marrack")
@@ -149,10 +154,9 @@ def test_a_quotation_is_letter_for_letter_without_doubt_and_agreed_to(text: str,
 
 
 def test_the_same_text_gives_the_same_reasons() -> None:
-    again = Watch(secret_settings(), VOCABULARY)
-    assert [again.reasons(one["sentence"]) for one in SECRETS[:40]] == [
-        Watch(secret_settings(), VOCABULARY).reasons(one["sentence"]) for one in SECRETS[:40]
-    ]
+    first, again = Watch(secret_settings(), VOCABULARY), Watch(secret_settings(), VOCABULARY)
+    texts = [one["sentence"] for one in SECRETS[:40]]
+    assert [first.reasons(one) for one in texts] == [again.reasons(one) for one in texts]
 
 
 def test_texts_that_are_read_together_have_the_same_words_names_and_reasons_as_one_by_one() -> None:

@@ -1,0 +1,117 @@
+"""The logbook's first page, which leads to everything, and the links to its entries."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, tzinfo
+
+from pipeline.records import Caution, EntryRecord, Records
+from pipeline.spans import clock_text
+from pipeline.values import Clock
+from pipeline.writing.airframe_page import has_page
+from pipeline.writing.captions import caption_name, captioned
+from pipeline.writing.day_pages import file_name
+from pipeline.writing.day_views import AdviceView
+from pipeline.writing.english import long_date
+from pipeline.writing.logbook_pdf_period import volumes
+from pipeline.writing.pages import page
+from pipeline.writing.register_page import Link
+from pipeline.writing.terms import Terms
+from pipeline.writing.titles import entry_title
+
+_MOST_ENTRIES = 6
+
+
+@dataclass(frozen=True)
+class DayLine:
+    """A day of the logbook on one line: how many entries and photos it has, and what its first entries are about."""
+
+    day: date
+    title: str
+    entries: int
+    photos: int
+    about: tuple[str, ...]
+    more: bool
+
+
+def day_lines(records: Records, terms: Terms, zone: tzinfo, days: Iterable[date]) -> list[DayLine]:
+    """Return a line for each of some days.
+
+    Args:
+        records: everything that the book holds.
+        terms: the vocabulary.
+        zone: the book's time zone, in which days begin and end.
+        days: the days of the logbook.
+    """
+    taken = {one.id: one.taken_at for one in records.media}
+    loose: dict[date, int] = {}
+    for photo in records.unplaced_photos:
+        day = taken[photo.media].astimezone(zone).date()
+        loose[day] = loose.get(day, 0) + 1
+    entries: dict[date, list[EntryRecord]] = {}
+    for entry in sorted(records.entries, key=lambda one: (one.at, one.id)):
+        entries.setdefault(entry.at.astimezone(zone).date(), []).append(entry)
+    return [_line(day, entries.get(day, ()), loose.get(day, 0), terms) for day in days]
+
+
+def _line(day: date, entries: Sequence[EntryRecord], loose: int, terms: Terms) -> DayLine:
+    return DayLine(
+        day=day,
+        title=long_date(day),
+        entries=len(entries),
+        photos=sum(len(one.photos) for one in entries) + loose,
+        about=tuple(entry_title(one, terms) for one in entries[:_MOST_ENTRIES]),
+        more=len(entries) > _MOST_ENTRIES,
+    )
+
+
+def advice_links(records: Records) -> dict[Caution, str]:
+    """Return the link from a day's page to each piece of advice."""
+    return {one: f"index.html#advice-{number}" for number, one in enumerate(records.cautions, start=1)}
+
+
+def entry_links(records: Records, zone: tzinfo) -> dict[str, Link]:
+    """Return the link to each entry from another page of the logbook, by its id."""
+    local = ((one.id, one.at.astimezone(zone)) for one in records.entries)
+    return {one: Link(f"{at.date()}.html#{one}", f"{at.day}/{at.month} {at:%H:%M}") for one, at in local}
+
+
+def index_page(
+    records: Records, terms: Terms, days: Sequence[DayLine], entries: Mapping[str, Link], zone: tzinfo
+) -> str:
+    """Return the logbook's first page.
+
+    Args:
+        records: everything that the book holds.
+        terms: the vocabulary.
+        days: a line for each day.
+        entries: the link to each entry by its id.
+        zone: the book's time zone.
+    """
+    return page(
+        "logbook/index.html",
+        book=records.book,
+        days=days,
+        printed=[one.name for one in volumes(records, zone)],
+        clocks=[(one, _clock_words(one), "yes" if one.sure else "not enough to tell") for one in records.clocks],
+        cautions=[_advice(one, entries) for one in records.cautions],
+        set_aside=records.set_aside,
+        lists=records.lists,
+        airframe=has_page(terms),
+        captions=[
+            (file_name(one.path), f"../{caption_name(one)}", long_date(one.taken_at.date()))
+            for one in captioned(records)
+        ],
+    )
+
+
+def _advice(caution: Caution, entries: Mapping[str, Link]) -> AdviceView:
+    links = [entries[one] for one in caution.entries if one in entries]
+    return AdviceView(caution, tuple(links[:_MOST_ENTRIES]), len(links[_MOST_ENTRIES:]))
+
+
+def _clock_words(clock: Clock) -> str:
+    if not clock.sure and not clock.anchors:
+        return "not known"
+    if abs(clock.offset_s) < 0.5:
+        return "right"
+    return clock_text(clock.offset_s)

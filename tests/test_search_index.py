@@ -1,0 +1,57 @@
+"""The index of words: brought up to date row by row, it finds what one finds that is made from nothing."""
+
+from pathlib import Path
+
+import pytest
+
+from pipeline.records import Records
+from pipeline.search import find, index
+from pipeline.store import Store
+from tests.writing.a_weekend import records, vocabulary
+
+ASKED = (["bolt"], ["aileron"], ["rack", "2"], ["the"], ["hydraulic", "oil"], ["undercarriage"])
+
+
+def _all_rows(store: Store) -> list[tuple[str, ...]]:
+    return sorted(store.connection.execute("SELECT kind, id, day, at, text, also FROM words"))
+
+
+def _with_other_words(book: Records) -> Records:
+    first = book.utterances[0].model_copy(update={"read": "The bolts of the rudder are in the oil."})
+    return book.model_copy(update={"utterances": (first, *book.utterances[1:])})
+
+
+def _with_less(book: Records) -> Records:
+    lists = book.lists.model_copy(update={"parts_off": book.lists.parts_off[1:]})
+    return book.model_copy(update={"utterances": book.utterances[2:], "entries": book.entries[1:], "lists": lists})
+
+
+@pytest.mark.parametrize("changed", [_with_other_words, _with_less])
+def test_index_that_was_brought_up_to_date_is_as_one_that_is_made_from_nothing(tmp_path: Path, changed) -> None:
+    with Store(tmp_path / "grown.db") as grown, Store(tmp_path / "new.db") as new:
+        for book in (records(), changed(records()), records(), changed(records())):
+            index(grown, book, vocabulary())
+        index(new, changed(records()), vocabulary())
+        assert _all_rows(grown) == _all_rows(new)
+        for words in ASKED:
+            assert find(grown, words) == find(new, words)
+        assert find(grown, ["aileron"])
+
+
+def test_only_what_changed_is_written(tmp_path: Path) -> None:
+    with Store(tmp_path / "book.db") as store:
+        index(store, records(), vocabulary())
+        before = store.connection.total_changes
+        index(store, records(), vocabulary())
+        assert store.connection.total_changes == before
+
+
+def test_index_of_an_older_program_is_made_anew(tmp_path: Path) -> None:
+    with Store(tmp_path / "book.db") as store:
+        store.connection.executescript(
+            "CREATE VIRTUAL TABLE words USING fts5(kind UNINDEXED, id UNINDEXED, day UNINDEXED, text, also);"
+            "INSERT INTO words VALUES ('speech', '', '', 'zeppelin', '');"
+        )
+        index(store, records(), vocabulary())
+        assert find(store, ["zeppelin"]) == []
+        assert find(store, ["aileron"])
