@@ -9,7 +9,7 @@ import logging
 import platform
 import uuid
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from concurrent.futures import CancelledError
+from concurrent.futures import CancelledError, Future
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from functools import partial
@@ -34,7 +34,7 @@ from pipeline.cluster_worker import (
 )
 from pipeline.errors import ItemFault, RunFault, WrongCommand
 from pipeline.executors import TRIES, Threads
-from pipeline.stages import Task
+from pipeline.known import Task
 from pipeline.values import Media
 
 REACHED_WITHIN_S = 10
@@ -43,6 +43,8 @@ PIECE_BYTES = 4 << 20
 SENT_AT_ONCE = 4
 # For each worker process one recording that it hears, and one to begin with next.
 IN_HAND = 2
+# After so long without an answer the workers are asked whether anybody is at work: twice nobody, and it is lost.
+LOOKED_AFTER_EVERY_S = 20.0
 _CHANGED = "It is not what was taken in any more, or was damaged on its way to the cluster. Run again."
 
 
@@ -122,6 +124,10 @@ def _speaks(versions: Any) -> dict[str, str]:
     return {"Python": ".".join(python[:2]), "distributed": str(versions["packages"]["distributed"])}
 
 
+class _LostError(Exception):
+    """An answer that will not come."""
+
+
 @dataclass(frozen=True)
 class _Sent:
     task: Task
@@ -172,12 +178,13 @@ class Cluster:
             while True:
                 where = {"workers": sent_to, "allow_other_workers": True} if sent_to else {}
                 try:
-                    answer = self._pool.submit(hear_order, order, **where).result()
-                except (
-                    KilledWorker
-                ):  # Dask gives up also on what only waited at workers that died: count for ourselves
+                    answer = self._waited_for(self._pool.submit(hear_order, order, **where))
+                except KilledWorker:
+                    # Dask gives up also on what only waited at workers that died: count for ourselves.
                     if tries.get() >= TRIES:
                         return ItemFault(KILLED, passing=True)
+                    continue
+                except _LostError:
                     continue
                 if not isinstance(answer, Wanted):
                     return answer
@@ -187,6 +194,24 @@ class Cluster:
                     sent_to.append(answer.worker)
         finally:
             tries.delete()
+
+    def _waited_for(self, asked: "Future[Any]") -> Any:
+        """Return the answer; raise _LostError where none will come: Dask may forget it with a worker that died."""
+        idle = False
+        while True:
+            try:
+                return asked.result(timeout=LOOKED_AFTER_EVERY_S)
+            except TimeoutError:
+                if asked.done():  # it is the answer
+                    raise
+            was_idle, idle = idle, self._is_idle()
+            if was_idle and idle:
+                raise _LostError
+
+    def _is_idle(self) -> bool:
+        """Tell whether there are workers, and none of them has anything to do."""
+        at_work = self._client.processing()
+        return bool(at_work) and not any(at_work.values())
 
     def _send(self, order: Order, worker: str) -> bool:
         """Send a recording's content to a worker; say whether it is there now, or the worker is gone."""

@@ -6,9 +6,11 @@ import subprocess
 import sys
 import time
 import wave
+from concurrent.futures import Future
 from datetime import UTC, datetime
 from pathlib import Path
 from threading import Thread
+from unittest.mock import Mock
 
 import dask
 import pytest
@@ -20,8 +22,9 @@ from pipeline.cluster import connected
 from pipeline.cluster_worker import makings
 from pipeline.errors import ExitCode, ItemFault, RunFault, WrongCommand
 from pipeline.intake.walk import hash_file
+from pipeline.known import Task
 from pipeline.runner import Choices, run
-from pipeline.stages import Task, hear_sound
+from pipeline.stages import hear_sound
 from pipeline.values import FileSeen, Heard, Kind, Media, Probe
 from tests.cluster.machines import ROOT, Machines, machines
 from tests.cluster.made_bench import LETHAL_S, SLOW_S, MadeBench, NoModel, OtherModel
@@ -118,6 +121,17 @@ def test_a_recording_that_kills_workers_is_set_aside_after_two_tries_and_the_res
     assert "memory" in fault.why
     assert all(isinstance(result, Heard) for result in done.values())
     assert [seconds for seconds, _ in cluster.begun()].count(LETHAL_S) == 2
+
+
+def test_recording_whose_answer_is_lost_with_a_worker_is_asked_for_again(cluster, book, tmp_path, monkeypatch):
+    monkeypatch.setattr("pipeline.cluster.LOOKED_AFTER_EVERY_S", 0.2)
+    task = task_of(make_sound(tmp_path / "note.wav", seconds=1))
+    with connected(cluster.address, bench_of(book), book.folder) as workers:
+        asked = iter([lambda *order, **where: Future(), workers._pool.submit])
+        monkeypatch.setattr(workers, "_pool", Mock(submit=lambda *order, **where: next(asked)(*order, **where)))
+        ((_, result),) = workers.results([task])
+    assert isinstance(result, Heard)
+    assert len(cluster.begun()) == 1
 
 
 def test_recording_that_no_worker_finds_is_sent_in_pieces_and_deleted_there(cluster, book, tmp_path, monkeypatch):
