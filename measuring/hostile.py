@@ -136,11 +136,18 @@ def _memory_mb(process: str) -> float:
 
 
 def _children() -> list[str]:
+    """Return the numbers of the children; one that was only just begun is a copy of this process, and is none yet."""
     found: list[str] = []
     with suppress(OSError):
         for task in Path("/proc/self/task").iterdir():
             found += (task / "children").read_text().split()
-    return found
+    return [child for child in found if _command(child) != _command("self")]
+
+
+def _command(process: str) -> bytes:
+    with suppress(OSError):
+        return Path(f"/proc/{process}/cmdline").read_bytes()
+    return b""
 
 
 @dataclass

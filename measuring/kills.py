@@ -212,6 +212,8 @@ def kill_at_points(measuring: Measuring, most: int, only: Sequence[str]) -> None
         do(partial(_tell_points, measuring, step, after, told))
         reached, expected = told.read_text(encoding="utf-8").splitlines(), state_of(after)
         chosen = _chosen(reached, most) if name in only or not only else []
+        if chosen and name == "run":  # the first step after which there are records to write
+            measuring.make_ready(after)
         for number in chosen:
             home = measuring.home("killed")
             shutil.copytree(before.folder, home.folder)

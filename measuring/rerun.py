@@ -1,10 +1,12 @@
 """How long a rerun takes, with nothing new and with one new photo: ``python -m measuring.rerun``.
 
-    python -m measuring.rerun [--photos 10000] [--recordings 500] [--utterances 8] [--rounds 5] [--keep FOLDER]
+    python -m measuring.rerun [--photos 10000] [--recordings 500] [--utterances 8] [--days 500] [--rounds 5]
+        [--keep FOLDER]
 
 The book is made up and run once; then the command itself is run again, in a process of its own each time, as a
-person would: start, look, and end. Of the rounds the best and the middle one are told. With ``--keep`` the book is
-made in a folder that is left there, and is not made again where it is there already.
+person would: start, look, and end. Of the rounds the best and the middle one are told; of one new photo each step:
+seconds of the processor, and the most memory. With ``--keep`` the book is made in a folder that is left there, and is
+not made again where it is there already.
 """
 
 import argparse
@@ -28,11 +30,14 @@ def main() -> int:
     parser.add_argument("--photos", type=int, default=10_000)
     parser.add_argument("--recordings", type=int, default=500)
     parser.add_argument("--utterances", type=int, default=8)
+    parser.add_argument("--days", type=int)
     parser.add_argument("--rounds", type=int, default=5)
     parser.add_argument("--keep", type=Path)
     asked = parser.parse_args()
-    days = -(-asked.photos // _DAY)
-    size = Size(days, _DAY, -(-asked.recordings // days) if asked.recordings else 0, asked.utterances)
+    days = asked.days or -(-asked.photos // _DAY)
+    size = Size(
+        days, -(-asked.photos // days), -(-asked.recordings // days) if asked.recordings else 0, asked.utterances
+    )
     print(f"{machine()}; {size.all_photos:,} photos, {days * size.recordings:,} recordings, {days:,} days")
     with tempfile.TemporaryDirectory() as folder:
         _measure(asked.keep or Path(folder), size, asked.rounds)
@@ -51,8 +56,8 @@ def _measure(home: Path, size: Size, rounds: int) -> None:
     one_more_photo(media, number=time.time_ns() % 1_000_000)
     watch = Watch()
     _told("one new photo", _run_here(book, media, size, watch))
-    for step, seconds in watch.took_s.items():
-        _told(f"  {step}", seconds)
+    for step, seconds in watch.worked_s.items():
+        print(f"{'  ' + step:<36}{seconds:8.2f} s of the processor, {watch.peak_mb[step]:.0f} MB", flush=True)
 
 
 def _run_here(book: Book, media: Path, size: Size, watch: Watch | None = None) -> float:

@@ -2,18 +2,18 @@
 
 import os
 from collections.abc import Iterable, Mapping, Sequence
-from datetime import datetime, timedelta
+from datetime import timedelta
 from pathlib import Path
 
 import pipeline
 from pipeline.bench import Bench
-from pipeline.hardware.part_numbers import PartNumber, describe, find_part_numbers
 from pipeline.history.answers import answers_in
 from pipeline.history.applied import entry_record, photos_left, utterances_as_decided
 from pipeline.history.decisions import as_decided
 from pipeline.history.events import Event
 from pipeline.history.past import Past
-from pipeline.history.versions import ReadEntry, WordsRead
+from pipeline.history.versions import ReadEntry
+from pipeline.known import Known
 from pipeline.lists.cautions import causes
 from pipeline.lists.disconnections import disconnections
 from pipeline.lists.fasteners import fasteners
@@ -24,29 +24,20 @@ from pipeline.lists.logged import LoggedFact, sentence_of
 from pipeline.lists.parts_off import parts_off
 from pipeline.lists.to_do import to_do
 from pipeline.lists.way_back import way_back
-from pipeline.matching.links import Matched
-from pipeline.matching.passages import Passage, Passages, SaidFact
+from pipeline.putting_down import Entries, Said, part_numbers
 from pipeline.reading.fact import Fact
 from pipeline.records import (
     BookRecord,
-    CorrectionRecord,
     EntryRecord,
-    FactRecord,
     Lists,
     MediaRecord,
-    NotUnderstood,
-    PartNumberRecord,
-    PhotoLink,
     Records,
     SetAside,
     UnlistedRecord,
     UnplacedPhoto,
     UnplacedSpeech,
-    UnsureRecord,
-    UtteranceRecord,
 )
-from pipeline.stages import WHOLE_BOOK, Dates, Known, Told
-from pipeline.values import Correction, Dated, Heard, Kind, Media, Reading, TimeSource, Utterance
+from pipeline.values import Dated, Kind, Media, TimeSource
 from pipeline.writing.advice import cautions
 
 _RECORDING_AWAY = (
@@ -58,7 +49,12 @@ _TAKEN_OUT = "a person took it out of an entry"
 
 
 def assemble(
-    known: Known, bench: Bench, set_aside: Sequence[SetAside], home: Path, acts: Sequence[Event] = ()
+    known: Known,
+    bench: Bench,
+    entered: Sequence[Entries],
+    set_aside: Sequence[SetAside],
+    home: Path,
+    acts: Sequence[Event] = (),
 ) -> Records:
     """Return the records of the whole book, everything in order of time and then of id.
 
@@ -67,41 +63,40 @@ def assemble(
     Args:
         known: every stage's values.
         bench: for the settings and the vocabulary.
+        entered: every recording's entries as the program reads them.
         set_aside: files that could not be used.
         home: the book's folder, from which paths are told where they can be.
         acts: what people decided and signed, from the book's history.
     """
-    dates: Dates = known.made["date"][WHOLE_BOOK]
-    dated = {one.media: one for one in dates.dated}
-    heard: Mapping[str, Heard] = known.made["hear"]
-    media = [_media(one, dated[one.id], heard.get(one.id), home) for one in known.media()] + [
-        _still(one, dated, home) for one in known.stills()
+    said = dict(known.made["say"].each())
+    media = [_media(one, known.dated[one.id], said.get(one.id), home) for one in known.media()] + [
+        _still(one, known.dated, home) for one in known.stills()
     ]
-    starts = {one.media: one.at for one in dates.dated}
-    _, loose = _links(known)
-    machine = {one.entry.id: one for one in read_entries(known)}
+    machine = {one.entry.id: one for one in read_entries(entered)}
     stands = as_decided(machine, acts)
     there = {one.id for one in media}
     entries = [
         entry_record(one, bench.settings.people, there) for one in stands.values() if one.read.entry.media in there
     ]
     in_entries = {utterance for entry in entries for utterance in entry.utterances}
-    said = utterances_as_decided(_utterances(known, starts), stands.values(), _part_numbers)
-    utterances = sorted((one for one in said if one.media in there), key=lambda one: (one.start_at, one.id))
+    spoken = utterances_as_decided(
+        (one for recording in said.values() for one in recording.utterances), stands.values(), part_numbers
+    )
+    utterances = sorted((one for one in spoken if one.media in there), key=lambda one: (one.start_at, one.id))
     logged = _logged(entries, {one.id: one.read for one in utterances}, bench)
     lists = _lists(logged, bench)
     return Records(
-        book=_book(known, bench),
+        book=_book(said.values(), bench),
         media=tuple(sorted(media, key=lambda one: (one.taken_at, one.id))),
-        clocks=dates.clocks,
+        clocks=known.dates.clocks,
         utterances=tuple(utterances),
         entries=tuple(sorted(entries, key=lambda one: (one.at, one.id))),
         unplaced_speech=tuple(
             UnplacedSpeech(utterance=one.id, why=_NO_FACT) for one in utterances if one.id not in in_entries
         ),
-        not_understood=tuple(_not_understood(known)),
-        unlisted=tuple(_unlisted(known)),
-        unplaced_photos=tuple(sorted(photos_left(loose, entries, machine), key=lambda one: one.media)),
+        not_understood=tuple(one for recording in said.values() for one in recording.not_understood),
+        unlisted=tuple(_unlisted(entered)),
+        unplaced_photos=tuple(sorted(photos_left(_loose(known), entries, machine), key=lambda one: one.media)),
         set_aside=(
             *(SetAside(path=_from_home(one.path, home), why=one.why) for one in set_aside),
             *(SetAside(path=one, why=_RECORDING_AWAY) for one in stands if stands[one].read.entry.media not in there),
@@ -132,7 +127,7 @@ def decided_anew(records: Records, past: Past, bench: Bench) -> Records:
     entries = [
         entry_record(one, bench.settings.people, there) for one in stands.values() if one.read.entry.media in there
     ]
-    said = utterances_as_decided(records.utterances, stands.values(), _part_numbers, undecided=True)
+    said = utterances_as_decided(records.utterances, stands.values(), part_numbers, undecided=True)
     utterances = sorted((one for one in said if one.media in there), key=lambda one: (one.start_at, one.id))
     in_entries = {utterance for entry in entries for utterance in entry.utterances}
     whys = {one.utterance: one.why for one in records.unplaced_speech}
@@ -163,15 +158,13 @@ def decided_anew(records: Records, past: Past, bench: Bench) -> Records:
     )
 
 
-def _book(known: Known, bench: Bench) -> BookRecord:
-    heard: Mapping[str, Heard] = known.made["hear"]
-    models = sorted(
-        {
-            f"{one.settings.get('model', '')} sha256:{one.settings.get('model_sha256', '')}"
-            for one in heard.values()
-            if one.by == "recogniser"
-        }
-    )
+def read_entries(entered: Iterable[Entries]) -> list[ReadEntry]:
+    """Return every entry as the program reads it, with its words, before any decision of a person."""
+    return [entry for recording in entered for entry in recording.entries]
+
+
+def _book(said: Iterable[Said], bench: Bench) -> BookRecord:
+    models = sorted({one.model for one in said if one.model})
     return BookRecord(
         title=bench.settings.supporters.title,
         aircraft=bench.settings.aircraft.name,
@@ -189,7 +182,7 @@ def _from_home(path: str, home: Path) -> str:
         return path
 
 
-def _media(media: Media, dated: Dated, heard: Heard | None, home: Path) -> MediaRecord:
+def _media(media: Media, dated: Dated, said: Said | None, home: Path) -> MediaRecord:
     changed = () if media.held else ("the file has changed since it was taken in; this is what it held then",)
     return MediaRecord(
         id=media.id,
@@ -204,7 +197,7 @@ def _media(media: Media, dated: Dated, heard: Heard | None, home: Path) -> Media
         moved_s=dated.moved_s,
         device=media.probe.device,
         duration_s=media.probe.duration_s,
-        flags=tuple(dict.fromkeys((*dated.flags, *media.probe.remarks, *(heard.remarks if heard else ()), *changed))),
+        flags=tuple(dict.fromkeys((*dated.flags, *media.probe.remarks, *(said.remarks if said else ()), *changed))),
     )
 
 
@@ -227,123 +220,19 @@ def _still(still: Media, dated: Mapping[str, Dated], home: Path) -> MediaRecord:
     )
 
 
-def _utterances(known: Known, starts: Mapping[str, datetime]) -> Iterable[UtteranceRecord]:
-    told: Mapping[str, Told] = known.made["read"]
-    for media, one in told.items():
-        for utterance, reading in zip(one.utterances, one.readings, strict=True):
-            yield _utterance(utterance, reading, starts[media])
+def _loose(known: Known) -> Iterable[UnplacedPhoto]:
+    for _, day in known.made["match"].each():
+        for one in day.loose:
+            yield UnplacedPhoto(media=one.photo, why=one.why)
 
 
-def _utterance(utterance: Utterance, reading: Reading, start: datetime) -> UtteranceRecord:
-    return UtteranceRecord(
-        id=utterance.id,
-        media=utterance.media,
-        start_s=utterance.start_s,
-        end_s=utterance.end_s,
-        start_at=start + timedelta(seconds=utterance.start_s),
-        end_at=start + timedelta(seconds=utterance.end_s),
-        heard=utterance.heard,
-        read=reading.read,
-        corrections=tuple(_correction(one) for one in reading.corrections if one.applied),
-        suggestions=tuple(_correction(one) for one in reading.corrections if not one.applied),
-        unsure=tuple(UnsureRecord(**one.model_dump()) for one in reading.unsure),
-        part_numbers=_part_numbers(reading.read),
-    )
-
-
-def _part_numbers(read: str) -> tuple[PartNumberRecord, ...]:
-    return tuple(map(_part_number, find_part_numbers(read)))
-
-
-def _part_number(one: PartNumber) -> PartNumberRecord:
-    return PartNumberRecord(
-        start=one.start,
-        end=one.end,
-        number=one.number,
-        says=describe(one),
-        doubt=one.doubt,
-        source=one.decoded.source,
-    )
-
-
-def _correction(one: Correction) -> CorrectionRecord:
-    return CorrectionRecord(**one.model_dump(exclude={"applied"}))
-
-
-def _passages(known: Known) -> list[Passage]:
-    told: Mapping[str, Passages] = known.made["tell"]
-    return [passage for passages in told.values() for passage in passages.passages]
-
-
-def _links(known: Known) -> tuple[dict[str, list[PhotoLink]], list[UnplacedPhoto]]:
-    links: dict[str, list[PhotoLink]] = {}
-    loose = []
-    days: Mapping[str, Matched] = known.made["match"]
-    for day in days.values():
-        for link in day.links:
-            links.setdefault(link.passage, []).append(PhotoLink(media=link.photo, p=link.p, why=link.why))
-        loose += [UnplacedPhoto(media=one.photo, why=one.why) for one in day.loose]
-    return links, loose
-
-
-def read_entries(known: Known) -> list[ReadEntry]:
-    """Return every entry as the program reads it, with its words, before any decision of a person."""
-    dates: Dates = known.made["date"][WHOLE_BOOK]
-    starts = {one.media: one.at for one in dates.dated}
-    links, _ = _links(known)
-    words = _words(known)
-    return [
-        ReadEntry(
-            entry=_entry(passage, starts, links),
-            words=tuple(words[one] for one in passage.utterances if one in words),
-        )
-        for passage in _passages(known)
-        if passage.facts or passage.id in links
-    ]
-
-
-def _words(known: Known) -> dict[str, WordsRead]:
-    told: Mapping[str, Told] = known.made["read"]
-    return {
-        said.id: WordsRead(id=said.id, start_s=said.start_s, end_s=said.end_s, heard=said.heard, read=reading.read)
-        for one in told.values()
-        for said, reading in zip(one.utterances, one.readings, strict=True)
-    }
-
-
-def _entry(passage: Passage, starts: Mapping[str, datetime], links: Mapping[str, list[PhotoLink]]) -> EntryRecord:
-    return EntryRecord(
-        id=passage.id,
-        at=starts[passage.media] + timedelta(seconds=passage.start_s),
-        media=passage.media,
-        start_s=passage.start_s,
-        end_s=passage.end_s,
-        utterances=passage.utterances,
-        facts=tuple(_fact(said) for said in passage.facts),
-        photos=tuple(links.get(passage.id, ())),
-    )
-
-
-def _fact(said: SaidFact) -> FactRecord:
-    fields = said.fact.model_dump(exclude={"words", "doubts"})
-    return FactRecord(**fields, check=said.fact.doubts, said=said.said, utterances=said.utterances)
-
-
-def _unlisted(known: Known) -> Iterable[UnlistedRecord]:
+def _unlisted(entered: Iterable[Entries]) -> Iterable[UnlistedRecord]:
     found: dict[str, list[str]] = {}
-    told: Mapping[str, Passages] = known.made["tell"]
-    for one in told.values():
+    for one in entered:
         for part in one.unlisted:
             found.setdefault(part.name, []).append(part.utterance)
     for name, utterances in sorted(found.items()):
         yield UnlistedRecord(name=name, utterances=tuple(utterances))
-
-
-def _not_understood(known: Known) -> Iterable[NotUnderstood]:
-    heard: Mapping[str, Heard] = known.made["hear"]
-    for media, one in heard.items():
-        for missed in one.not_understood:
-            yield NotUnderstood(media=media, **missed.model_dump())
 
 
 def _logged(entries: Iterable[EntryRecord], read: Mapping[str, str], bench: Bench) -> list[LoggedFact]:

@@ -1,274 +1,41 @@
-"""The one runner: takes files in, does each stage's undone tasks, keeps each result as it comes, and writes the book.
+"""The one runner: takes files in, does each stage's undone tasks, adds up, and writes the book.
 
-A fault of one item sets it aside; the run goes on. Nothing here knows the command line: progress and the clock come
-in as arguments.
+Nothing here knows the command line: progress and the clock come in as arguments.
 """
 
 from __future__ import annotations
 
-import os
-import traceback
-from collections.abc import Callable, Container, Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import AbstractContextManager, contextmanager, nullcontext
-from dataclasses import dataclass, field
 from datetime import datetime
-from functools import cached_property
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Protocol
+from typing import TYPE_CHECKING
 
 from pipeline.book import Book
-from pipeline.errors import ExitCode, ItemFault, RunFault, WrongCommand
+from pipeline.errors import WrongCommand
 from pipeline.evidence.upgrading import bring_up_to_date
-from pipeline.executors import Does, InTurn, Processes, Threads
-from pipeline.hearing.device import Device
+from pipeline.executors import Does
 from pipeline.history import chain
 from pipeline.history.clock import no_earlier_than, set_back
-from pipeline.history.past import Past, past_of
+from pipeline.history.events import Act
+from pipeline.history.past import past_of
 from pipeline.history.recording import made_since
 from pipeline.history.releases import with_releases
 from pipeline.intake.seen import Seen, look_around
-from pipeline.intake.walk import WHILE_READ, hash_file, is_as_seen
-from pipeline.records import Records, SetAside
+from pipeline.outcome import Choices, Outcome, Progress, Silence
 from pipeline.search import index
 from pipeline.settings import Settings
-from pipeline.store import Made, Store, fingerprint
+from pipeline.store import Store
 from pipeline.unchanged import Left, Surroundings, as_left, forget, left_by, remember
-from pipeline.values import FileSeen, Kind, Media, Probe, Value
+from pipeline.working import Work
 
 if TYPE_CHECKING:  # the engines take seconds to import, and a run with nothing new needs none of them
     from pipeline.bench import Bench
-    from pipeline.stages import Known, Stage, Task
+    from pipeline.known import Stage, Task
 
-# So many words to read are worth the seconds that it takes to begin another process.
-WORTH_A_PROCESS = 20_000
-_CHANGED = "Its content has changed since it was taken in, so what it held then cannot be looked at again."
-_NOT_LOOKED_AT = Probe(kind=Kind.PHOTO, content_type="")
+__all__ = ["Choices", "Outcome", "Progress", "Silence", "run"]
 
-
-class Progress(Protocol):
-    """What a run tells of itself while it works."""
-
-    def begin(self, doing: str, total: float, unit: str) -> None:
-        """Hear that a step begins, with so much to do."""
-
-    def advance(self, amount: float) -> None:
-        """Hear that so much of the step is done."""
-
-
-class Silence:
-    """Progress that nobody watches."""
-
-    def begin(self, doing: str, total: float, unit: str) -> None:
-        """Say nothing."""
-
-    def advance(self, amount: float) -> None:
-        """Say nothing."""
-
-
-@dataclass
-class Outcome:
-    """What a run did: tasks made and found done by stage, what was set aside, and faults of the program.
-
-    ``left`` are its numbers. ``nothing_new`` is True where all was as the last run left it.
-    """
-
-    out: Path
-    left: Left | None = None
-    nothing_new: bool = False
-    made: dict[str, int] = field(default_factory=dict)
-    already: dict[str, int] = field(default_factory=dict)
-    set_aside: list[SetAside] = field(default_factory=list)
-    program_faults: int = 0
-    written: int = 0
-    copies_missing: tuple[tuple[str, str], ...] = ()
-    upgraded: str = ""
-    history_changed: str = ""
-    clock_back: str = ""
-
-    @cached_property
-    def records(self) -> Records:
-        """The book's records: as this run made them, or as they lie in ``out/`` where it made nothing."""
-        return Records.model_validate_json((self.out / "records.json").read_bytes())
-
-    @property
-    def exit_code(self) -> ExitCode:
-        """The exit code that this outcome ends in."""
-        if self.program_faults:
-            return ExitCode.PROGRAM_FAULT
-        if self.history_changed:
-            return ExitCode.CHECK_FAILED
-        return ExitCode.SOME_SET_ASIDE if self.set_aside else ExitCode.DONE
-
-
-@dataclass(frozen=True)
-class Choices:
-    """How to run: the model (the book's own if ""), recordings at a time, and whether to do everything again.
-
-    ``cluster`` is the address of a Dask scheduler whose workers do the hearing; "" for this machine. ``device`` is
-    what it is done on.
-    """
-
-    model: str = ""
-    jobs: int = 2
-    again: bool = False
-    cluster: str = ""
-    device: Device = Device.AUTO
-
-
-class _Run:
-    def __init__(self, book: Book, store: Store, bench: Bench, choices: Choices, progress: Progress) -> None:
-        self.book, self.store, self.bench, self.choices, self.progress = book, store, bench, choices, progress
-        self.again = choices.again
-        self.outcome = Outcome(book.out)
-        self.may_pass = False
-        self.cluster: Does[Task] | None = None
-
-    @property
-    def settled(self) -> bool:
-        """Whether another run would find no more than this one: no fault was met that may be gone next time."""
-        faults = self.may_pass or self.outcome.program_faults or self.outcome.copies_missing
-        return not (faults or self.outcome.history_changed or self.outcome.clock_back)
-
-    def set_aside(self, path: str, why: str) -> None:
-        self.outcome.set_aside.append(SetAside(path=path, why=why))
-
-    def set_aside_item(self, known: Known, task: Task, why: str) -> None:
-        """Set every file aside that holds the task's item and is there; if none is, those whose folder is away."""
-        media = known.files.get(task.item)
-        paths = [file.path for file in media.files] if media else [task.path]
-        there = [path for path in paths if Path(path).exists()]
-        self.may_pass |= not there
-        for path in there or [path for path in paths if not Path(path).parent.exists()]:
-            self.set_aside(path, why)
-
-    def program_fault(self, path: str, fault: BaseException) -> None:
-        self.outcome.program_faults += 1
-        self.set_aside(
-            path, f"The program failed on it ({type(fault).__name__}); details are in {self.book.log_file}."
-        )
-        with self.book.log_file.open("a", encoding="utf-8") as log:
-            log.write(f"{path}\n{''.join(traceback.format_exception(fault))}\n")
-
-    # Taking in -------------------------------------------------------------------------------------------------
-
-    def take_in(self, seen: Seen) -> dict[str, Media]:
-        """Take in what the walk found; return every piece of media by id."""
-        for one in seen.aside:
-            self.set_aside(one.path, one.why)
-        self.store.remember_folders(seen.given)
-        known = self.store.current()
-        new = [file for file in seen.files if self.again or known.get(file.path) != (file.size, file.modified_ns)]
-        self.progress.begin("Taking in files", len(new), "files")
-        for file in new:
-            self._hash(file)
-            self.progress.advance(1)
-        return self._media({file.path for file in seen.files})
-
-    def _hash(self, file: FileSeen) -> None:
-        try:
-            media = hash_file(Path(file.path))
-            if not is_as_seen(file):
-                raise ItemFault(WHILE_READ, passing=True)
-            self.store.keep_file(file, media)
-        except ItemFault as fault:
-            self.may_pass = True
-            self.set_aside(file.path, fault.why)
-        except Exception as fault:
-            self.program_fault(file.path, fault)
-
-    def _media(self, there: Container[str]) -> dict[str, Media]:
-        """Return every piece of media; of its files, those that are there now come first."""
-        current: dict[str, list[FileSeen]] = {}
-        former: dict[str, list[FileSeen]] = {}
-        for media, file, is_current in self.store.files():
-            (current if is_current else former).setdefault(media, []).append(file)
-        return {
-            media: Media(
-                id=media,
-                files=tuple(
-                    sorted(current.get(media) or former[media], key=lambda file: (file.path not in there, file.path))
-                ),
-                probe=_NOT_LOOKED_AT,
-                held=media in current,
-            )
-            for media in sorted({*current, *former})
-        }
-
-    # History ---------------------------------------------------------------------------------------------------
-
-    def add_to_history(self, past: Past, records: Records, known: Known, now: datetime) -> None:
-        """Add what was made to the history; one that was changed by something else is left as it is, and told."""
-        from pipeline.assemble import read_entries
-
-        acts = made_since(past, records.media, read_entries(known), records.book.program)
-        try:
-            chain.append(self.book.history_file, acts, now)
-        except chain.HistoryChanged as fault:
-            self.outcome.history_changed = str(fault)
-
-    # Stages ----------------------------------------------------------------------------------------------------
-
-    def do(self, stage: Stage, known: Known) -> Known:
-        """Do what the stage has not done yet, and return what is known then."""
-        values: dict[str, Any] = {}
-        undone: list[Task] = []
-        for task in stage.tasks(known, self.bench):
-            made = self._made(stage, task, known)
-            if made is None:
-                undone.append(task)
-            elif made.value is None:
-                self.set_aside_item(known, task, str(made.fault))
-            else:
-                values[task.item] = stage.gives.model_validate_json(made.value)
-        self.outcome.already[stage.name] = len(values)
-        self.progress.begin(stage.doing, sum(task.size for task in undone), stage.unit)
-        for task, result in self._executor(stage, undone).results(undone):
-            value = self._settle(stage, task, result, known)
-            if value is not None:
-                values[task.item] = value
-            self.progress.advance(task.size)
-        self.outcome.made[stage.name] = len(undone)
-        return known.with_made(stage.name, dict(sorted(values.items())))
-
-    def _made(self, stage: Stage, task: Task, known: Known) -> Made | None:
-        media = known.files.get(task.item)
-        if media is not None and not media.held:
-            return self.store.latest(stage.name, task.item) or Made("", None, _CHANGED)
-        # What was made of an original that is lost, or away on a stick, stands: it cannot be made again.
-        there = all(Path(media.path).exists() for media in task.reads)
-        return None if self.again and there else self.store.made(stage.name, task.item, _key(stage, task))
-
-    def _executor(self, stage: Stage, tasks: Sequence[Task]) -> Does[Task]:
-        jobs = self.bench.jobs
-        if self.cluster and any(task.hears for task in tasks):
-            return self.cluster
-        if len(tasks) < 2 or jobs < 2:
-            return InTurn()
-        if stage.processes and sum(task.size for task in tasks) >= WORTH_A_PROCESS:
-            return Processes(jobs, self.bench.in_another_process())
-        return Threads(jobs) if stage.threads else InTurn()
-
-    def _settle(self, stage: Stage, task: Task, result: Value | BaseException, known: Known) -> Value | None:
-        if not isinstance(result, RunFault) and not all(is_as_seen(media.files[0]) for media in task.reads):
-            result = ItemFault(WHILE_READ, passing=True)
-        if isinstance(result, Value):
-            self.store.keep(stage.name, task.item, _key(stage, task), result.model_dump_json())
-            return result
-        if isinstance(result, ItemFault):
-            self.set_aside_item(known, task, result.why)
-            if not result.passing and os.access(task.path, os.R_OK):  # a file on a stick that is away may come back
-                self.store.keep(stage.name, task.item, _key(stage, task), None, result.why)
-            else:
-                self.may_pass = True
-        elif isinstance(result, Exception) and not isinstance(result, RunFault):
-            self.program_fault(task.path or str(self.book.folder), result)
-        else:
-            raise result
-        return None
-
-
-def _key(stage: Stage, task: Task) -> str:
-    return fingerprint(stage.name, stage.version, task.key)
+_USUAL = Choices()
 
 
 @contextmanager
@@ -295,7 +62,7 @@ def run(
     book: Book,
     paths: Sequence[Path],
     now: datetime,
-    choices: Choices = Choices(),
+    choices: Choices = _USUAL,
     progress: Progress | None = None,
     stages: Sequence[Stage] | None = None,
     bench: Callable[..., Bench] | None = None,
@@ -340,22 +107,24 @@ def _worker(
     choices: Choices,
     progress: Progress,
     bench: Callable[..., Bench] | None,
-) -> _Run:
+) -> Work:
     from pipeline.bench import Bench
 
     vocabulary = book.vocabulary(settings)
     made = (bench or Bench)(settings, vocabulary, choices.model, choices.jobs, choices.device)
-    return _Run(book, store, made, choices, progress)
+    return Work(book, store, made, choices, progress)
 
 
-def _work(work: _Run, seen: Seen, now: datetime, stages: Sequence[Stage] | None) -> None:
+def _work(work: Work, seen: Seen, now: datetime, stages: Sequence[Stage] | None) -> None:
     """Do the stages, put the records together, and write them."""
-    from pipeline.assemble import assemble
-    from pipeline.stages import STAGES, Known, looks_ahead
+    from pipeline.assemble import assemble, read_entries
+    from pipeline.known import Known
+    from pipeline.stages import STAGES
     from pipeline.writing.write import write_book
 
     book, bench, outcome = work.book, work.bench, work.outcome
-    events = chain.read(book.history_file).events
+    history = chain.read(book.history_file)
+    events = history.events
     outcome.clock_back = set_back(events, now)
     if not events and now.astimezone(bench.settings.zone).date() < bench.settings.time.book_starts:
         raise WrongCommand(
@@ -369,8 +138,10 @@ def _work(work: _Run, seen: Seen, now: datetime, stages: Sequence[Stage] | None)
     outcome.set_aside.sort(key=lambda aside: (aside.path, aside.why))
     work.progress.begin("Adding up", 0, "")
     past = past_of(events)
-    records = assemble(known, bench, outcome.set_aside, book.folder.absolute(), past.acts)
-    work.add_to_history(past, records, known, now)
+    entered = [one for _, one in known.made["enter"].each()]
+    records = assemble(known, bench, entered, outcome.set_aside, book.folder.absolute(), past.acts)
+    made = made_since(past, records.media, read_entries(entered), records.book.program)
+    outcome.history_changed = _add_to_history(book, made, now, history)
     outcome.records = records
     work.progress.begin("Writing the book", 0, "")
     settings = with_releases(bench.settings, past.acts)
@@ -378,9 +149,18 @@ def _work(work: _Run, seen: Seen, now: datetime, stages: Sequence[Stage] | None)
     outcome.written = len(written.written)
     outcome.copies_missing = written.faults
     index(work.store, records, bench.vocabulary)
-    ahead = looks_ahead(known.media(), settings.time.book_starts, known.now)
     results = {stage: len(values) for stage, values in known.made.items()}
-    outcome.left = left_by(records, outcome.set_aside, results, now, only_today=ahead)
+    only_today = bool(known.dates.only_on)
+    outcome.left = left_by(records, outcome.set_aside, results, now, only_today=only_today)
+
+
+def _add_to_history(book: Book, acts: Sequence[Act], now: datetime, history: chain.Chain) -> str:
+    """Add to the history; one that was changed by something else is left as it is, and told."""
+    try:
+        chain.append(book.history_file, acts, now, history)
+    except chain.HistoryChanged as fault:
+        return str(fault)
+    return ""
 
 
 def _as_before(book: Book, left: Left) -> Outcome:

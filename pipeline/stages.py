@@ -1,143 +1,41 @@
 """The job, as the list of its stages in order.
 
-A stage cuts its work into tasks. Each task is one item's frozen inputs, a key made of everything that its result
-depends on, and a function from the inputs to a frozen value. The runner does what has no result under that key yet.
+What a task is, and how it is known that its result still stands, is told in ``pipeline.known``. The runner does what
+has no result under its key yet.
 """
 
-import re
-from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Sequence
 from datetime import UTC, date, datetime, timedelta
 from functools import partial
 from hashlib import sha256
 from pathlib import Path, PurePath
-from types import MappingProxyType
-from typing import Any
 
 from pipeline.bench import Bench
 from pipeline.dating.clocks import date_all
 from pipeline.dating.devices import TellsOfTime
 from pipeline.dating.names import date_in_name
-from pipeline.dating.talk import Talk, talk_of
 from pipeline.hearing.captioned import from_captions
 from pipeline.hearing.corrected import read_utterance
 from pipeline.hearing.stretches import LONGEST_S, joined, stretches
 from pipeline.hearing.utterances import cut
 from pipeline.intake.captions import read_captions
 from pipeline.intake.decoding import codes_in, look, sound_blocks, still
-from pipeline.intake.twins import tell_apart
-from pipeline.matching.links import FAR_S, Matched, Shot, Spoken, match
+from pipeline.known import DATE, LOOK, WHOLE_BOOK, Dates, Known, Stage, Still, Stills, Task, Told
+from pipeline.matching.links import Matched
 from pipeline.matching.passages import Passages, tell
 from pipeline.matching.pointing import pointing_moments
+from pipeline.placing import NO_CODES, Timed, place, timed
+from pipeline.putting_down import Entries, Said, put_down_entries, put_down_speech
+from pipeline.results import Given, Results
 from pipeline.settings import Settings
-from pipeline.spans import clock_text
 from pipeline.store import fingerprint
-from pipeline.values import Clock, Codes, Dated, Heard, Kind, Media, Probe, Reading, Utterance, Value
-
-WHOLE_BOOK, LOOK = "book", "look"
-_WORTH_TELLING_S = 2.0
+from pipeline.values import Codes, Heard, Kind, Media, Probe, Reading, Utterance, Value
 
 
-class Dates(Value):
-    """When every piece of media was made, and how far each device's clock is out."""
+class Seen(Value):
+    """What a reading of one recording can depend on in the vocabulary, as a fingerprint."""
 
-    dated: tuple[Dated, ...]
-    clocks: tuple[Clock, ...]
-
-
-class Still(Value):
-    """A still of a film: the id of the picture, and the second in the film."""
-
-    media: str
-    at_s: float
-
-
-class Stills(Value):
-    """The stills of one film, in order."""
-
-    stills: tuple[Still, ...] = ()
-
-
-class Told(Value):
-    """What was said in one recording: its utterances, and their readings in the same order."""
-
-    utterances: tuple[Utterance, ...]
-    readings: tuple[Reading, ...]
-
-
-@dataclass(frozen=True)
-class Task:
-    """One item's work. ``size`` is how much of the stage's unit it is, for the progress shown.
-
-    ``hears`` is the recording that it hears: hearing may be done on another machine, by ``hear_sound``. ``reads`` are
-    the originals that it opens: what is made of one that changed meanwhile is not of its id.
-    """
-
-    item: str
-    key: str
-    make: Callable[[], Value]
-    size: float = 1.0
-    path: str = ""
-    hears: Media | None = None
-    reads: tuple[Media, ...] = ()
-
-
-@dataclass(frozen=True)
-class Known:
-    """What is known so far: the files taken in (media id to its files), and each stage's values by item.
-
-    ``looked_at`` are all media with what each says of itself, sorted by id, once the stage ``look`` is done.
-    """
-
-    files: Mapping[str, Media]
-    now: datetime
-    made: Mapping[str, Mapping[str, Any]] = field(default_factory=lambda: MappingProxyType({}))
-    looked_at: tuple[Media, ...] = ()
-
-    def media(self, *kinds: Kind) -> list[Media]:
-        """Return the media of these kinds, with what each says of itself, sorted by id."""
-        return [one for one in self.looked_at if one.probe.kind in kinds or not kinds]
-
-    def stills(self) -> list[Media]:
-        """Return the stills of films as pieces of media of their own, sorted by id."""
-        found = []
-        for film in self.media(Kind.FILM):
-            for one in self.made["stills"].get(film.id, Stills()).stills:
-                looks = Probe(kind=Kind.PHOTO, content_type="image/jpeg", device=film.probe.device)
-                found.append(
-                    Media(id=one.media, files=film.files, probe=looks, still_of=film.id, still_at_s=one.at_s)
-                )
-        return sorted(found, key=lambda media: media.id)
-
-    def with_made(self, stage: str, values: Mapping[str, Any]) -> "Known":
-        """Return the same with one more stage's values."""
-        made = MappingProxyType({**self.made, stage: MappingProxyType(dict(values))})
-        looked_at = self._told_apart(values) if stage == LOOK else self.looked_at
-        return Known(self.files, self.now, made, looked_at)
-
-    def _told_apart(self, probes: Mapping[str, Probe]) -> tuple[Media, ...]:
-        """Return the media with what each says of itself, sorted by id: once, because every stage asks for them."""
-        told = sorted(tell_apart(probes).items())
-        return tuple(self.files[item].model_copy(update={"probe": probe}) for item, probe in told)
-
-
-@dataclass(frozen=True)
-class Stage:
-    """One step of the job.
-
-    ``version`` is raised when the step would make something else of the same inputs. ``unit`` names what the tasks'
-    sizes count. A stage with ``threads`` may do several tasks at once; one with ``processes`` shares them out over
-    processes when there is much to do, because Python does no two of them at once in one.
-    """
-
-    name: str
-    version: int
-    doing: str
-    unit: str
-    gives: type[Value]
-    tasks: Callable[[Known, Bench], Iterable[Task]]
-    threads: bool = False
-    processes: bool = False
+    fingerprint: str
 
 
 def _look(known: Known, bench: Bench) -> Iterable[Task]:
@@ -149,7 +47,6 @@ def _hear(known: Known, bench: Bench) -> Iterable[Task]:
     beside = _captions_beside(known)
     used = set(beside.values())
     for media in known.media(Kind.RECORDING, Kind.FILM, Kind.CAPTIONS):
-        seconds = media.probe.duration_s or 0.0
         if media.id in used:
             continue
         if media.id in beside or media.probe.kind is Kind.CAPTIONS:
@@ -157,11 +54,16 @@ def _hear(known: Known, bench: Bench) -> Iterable[Task]:
             key = fingerprint("captions", captions.id)
             make, hears, reads = partial(_hear_captions, Path(captions.path)), None, captions
         else:
-            in_pieces = ("in pieces",) if seconds > LONGEST_S else ()
+            in_pieces = ("in pieces",) if _seconds(media) > LONGEST_S else ()
             key = fingerprint("recogniser", media.id, bench.model.sha256, *in_pieces)
             make = partial(hear_sound, Path(media.path), media.probe.content_type, bench)
             hears = reads = media
-        yield Task(media.id, key, make, size=seconds, path=media.path, hears=hears, reads=(reads,))
+        size_of = partial(_seconds, media)
+        yield Task(media.id, key, make, (), size_of, media.path, hears, (reads,))
+
+
+def _seconds(media: Media) -> float:
+    return media.probe.duration_s or 0.0
 
 
 def hear_sound(path: Path, content_type: str, bench: Bench) -> Heard:
@@ -221,16 +123,21 @@ def _take_stills(film: Media, moments: Iterable[float]) -> Stills:
     return Stills(stills=tuple(Still(media=media, at_s=at_s) for media, at_s in taken.items()))
 
 
+def _time(known: Known, bench: Bench) -> Iterable[Task]:
+    for media in known.made["tell"]:
+        given = (Given("read", media), Given("tell", media))
+        yield Task(media, "", partial(timed, media), given, path=known.files[media].path)
+
+
 def _date(known: Known, bench: Bench) -> Iterable[Task]:
     media = known.media()
-    talks = {one: _talk(known, one) for one in known.made["tell"]}
-    told = TellsOfTime(talks=talks, codes=known.made["codes"])
-    on = known.now.date().isoformat() if looks_ahead(media, bench.settings.time.book_starts, known.now) else ""
-    key = fingerprint(media, bench.settings.time, bench.settings.pinned_clocks, told, on)
-    yield Task(WHOLE_BOOK, key, partial(_set_clocks, media, bench.settings, known.now, told), size=len(media))
+    on = known.now.date().isoformat() if _looks_ahead(media, bench.settings.time.book_starts, known.now) else ""
+    key = fingerprint(known.media_digest(), bench.settings.time, bench.settings.pinned_clocks, on)
+    make = partial(_set_clocks, media, bench.settings, known.now, on)
+    yield Task(WHOLE_BOOK, key, make, (Given("time"), Given("codes")), lambda *given: len(media))
 
 
-def looks_ahead(media: Iterable[Media], book_starts: date, now: datetime) -> bool:
+def _looks_ahead(media: Iterable[Media], book_starts: date, now: datetime) -> bool:
     """Tell whether something claims to be of a day to come, so that what is believed depends on the day.
 
     Dates are believed up to a day from now: what claims less cannot become believable later, whatever its offset. A
@@ -248,19 +155,20 @@ def looks_ahead(media: Iterable[Media], book_starts: date, now: datetime) -> boo
     return False
 
 
-def _talk(known: Known, media: str) -> Talk:
-    told: Told = known.made["read"][media]
-    passages: Passages = known.made["tell"][media]
-    tagged: dict[str, list[str]] = {}
-    for said in (said for passage in passages.passages for said in passage.facts):
-        if said.fact.tag:
-            tagged.setdefault(said.utterances[0], []).append(said.fact.tag)
-    return talk_of(media, told.utterances, told.readings, tagged)
-
-
-def _set_clocks(media: Sequence[Media], settings: Settings, now: datetime, told: TellsOfTime) -> Dates:
+def _set_clocks(
+    media: Sequence[Media],
+    settings: Settings,
+    now: datetime,
+    only_on: str,
+    times: Results[Timed],
+    codes: Results[Codes],
+) -> Dates:
+    told = TellsOfTime(
+        talks={one: time.talk for one, time in times.each()},
+        codes={one: found for one, found in codes.each() if found != NO_CODES},
+    )
     dated, clocks = date_all(media, settings.zone, settings.time.book_starts, now, settings.pinned_clocks, told)
-    return Dates(dated=dated, clocks=clocks)
+    return Dates(dated=dated, clocks=clocks, only_on=only_on)
 
 
 def _codes(known: Known, bench: Bench) -> Iterable[Task]:
@@ -270,13 +178,17 @@ def _codes(known: Known, bench: Bench) -> Iterable[Task]:
 
 
 def _read(known: Known, bench: Bench) -> Iterable[Task]:
-    for media, heard in known.made["hear"].items():
-        key = fingerprint(heard, bench.vocabulary.fingerprint)
-        words = sum(len(segment.words) for segment in heard.segments)
-        yield Task(media, key, partial(_repair, media, heard, bench), size=words, path=known.files[media].path)
+    for media in known.made["hear"]:
+        make = partial(_repair, media, bench)
+        path = known.files[media].path
+        yield Task(media, bench.vocabulary.fingerprint, make, (Given("hear", media),), _words_heard, path)
 
 
-def _repair(media: str, heard: Heard, bench: Bench) -> Told:
+def _words_heard(heard: Heard) -> float:
+    return sum(len(segment.words) for segment in heard.segments)
+
+
+def _repair(media: str, bench: Bench, heard: Heard) -> Told:
     utterances = cut(heard, media)
     if heard.by == "captions":  # a person has checked the words
         return Told(utterances=utterances, readings=tuple(_as_heard(one) for one in utterances))
@@ -288,90 +200,28 @@ def _as_heard(utterance: Utterance) -> Reading:
     return Reading(utterance=utterance.id, read=utterance.heard)
 
 
+def _terms(known: Known, bench: Bench) -> Iterable[Task]:
+    for media in known.made["read"]:
+        path = known.files[media].path
+        yield Task(media, bench.vocabulary.fingerprint, partial(_seen, bench), (Given("read", media),), path=path)
+
+
+def _seen(bench: Bench, told: Told) -> Seen:
+    return Seen(fingerprint=bench.vocabulary.seen_from(" ".join(reading.read for reading in told.readings)))
+
+
 def _tell(known: Known, bench: Bench) -> Iterable[Task]:
-    for media, told in known.made["read"].items():
-        said = " ".join(reading.read for reading in told.readings)
-        key = fingerprint(told, bench.vocabulary.seen_from(said))
-        words = sum(len(utterance.words) for utterance in told.utterances)
-        yield Task(media, key, partial(_tell_one, media, told, bench), size=words, path=known.files[media].path)
+    for media in known.made["terms"]:
+        given = (Given("read", media), Given("terms", media))
+        yield Task(media, "", partial(_tell_one, media, bench), given, _words_told, known.files[media].path)
 
 
-def _tell_one(media: str, told: Told, bench: Bench) -> Passages:
+def _words_told(told: Told, seen: Seen) -> float:
+    return sum(len(utterance.words) for utterance in told.utterances)
+
+
+def _tell_one(media: str, bench: Bench, told: Told, seen: Seen) -> Passages:
     return tell(media, told.utterances, told.readings, bench.reader.read_note)
-
-
-def _match(known: Known, bench: Bench) -> Iterable[Task]:
-    shots: dict[str, list[Shot]] = {}
-    spoken: dict[str, dict[Spoken, None]] = {}
-    reading_out: dict[str, list[Spoken]] = {}
-    zone = bench.settings.zone
-    for shot in _shots(known):
-        shots.setdefault(shot.at.astimezone(zone).date().isoformat(), []).append(shot)
-    for words in _spoken(known):  # near midnight, to photos of either day
-        for at in (words.start - timedelta(seconds=FAR_S), words.end + timedelta(seconds=FAR_S)):
-            spoken.setdefault(at.astimezone(zone).date().isoformat(), {})[words] = None
-        for tag in words.tags:
-            reading_out.setdefault(tag, []).append(words)
-    for day, photos in sorted(shots.items()):
-        said = spoken.get(day, {})
-        said |= dict.fromkeys(words for shot in photos for tag in shot.tags for words in reading_out.get(tag, ()))
-        yield Task(day, fingerprint(photos, tuple(said)), partial(match, photos, tuple(said)), size=len(photos))
-
-
-def _shots(known: Known) -> Iterable[Shot]:
-    dates: Dates = known.made["date"][WHOLE_BOOK]
-    dated = {one.media: one for one in dates.dated}
-    codes: Mapping[str, Codes] = known.made["codes"]
-    for media in known.media(Kind.PHOTO):
-        one = dated[media.id]
-        moved = abs(one.moved_s) >= _WORTH_TELLING_S
-        yield Shot(
-            media=media.id,
-            at=one.at,
-            error_s=one.error_s,
-            moved_why=f"the clock of its camera was {clock_text(-one.moved_s)}, and is corrected" if moved else "",
-            camera=media.probe.device,
-            tags=codes[media.id].tags if media.id in codes else (),
-        )
-    for media in known.stills():
-        film = dated[str(media.still_of)]
-        yield Shot(
-            media=media.id,
-            at=film.at + timedelta(seconds=media.still_at_s or 0.0),
-            error_s=film.error_s,
-            film=media.still_of,
-            film_at_s=media.still_at_s,
-        )
-
-
-def _spoken(known: Known) -> Iterable[Spoken]:
-    dates: Dates = known.made["date"][WHOLE_BOOK]
-    dated = {one.media: one for one in dates.dated}
-    recorders = {one.id: _recorder(one) for one in known.media(Kind.RECORDING, Kind.FILM, Kind.CAPTIONS)}
-    for media, passages in known.made["tell"].items():
-        start, talk = dated[media], _talk(known, media)
-        told: Told = known.made["read"][media]
-        passage_of = {u: passage.id for passage in passages.passages for u in passage.utterances}
-        for utterance in told.utterances:
-            points = pointing_moments(utterance.heard, utterance.words)
-            yield Spoken(
-                passage=passage_of[utterance.id],
-                recording=media,
-                start=start.at + timedelta(seconds=utterance.start_s),
-                end=start.at + timedelta(seconds=utterance.end_s),
-                start_s=utterance.start_s,
-                end_s=utterance.end_s,
-                error_s=start.error_s,
-                points=tuple((start.at + timedelta(seconds=second), phrase) for second, phrase in points),
-                recorder=recorders[media],
-                tags=tuple(tag for at_s, tag in talk.tags if utterance.start_s <= at_s <= utterance.end_s),
-            )
-
-
-def _recorder(media: Media) -> str:
-    """Return the recorder, or where it is not known what its files share: the folder and the name without numbers."""
-    path = Path(media.path)
-    return media.probe.device or f"{path.parent}/{re.sub(r'[0-9]+', '', path.stem)}"
 
 
 STAGES: tuple[Stage, ...] = (
@@ -380,8 +230,16 @@ STAGES: tuple[Stage, ...] = (
     Stage("read", 2, "Reading the trade's words", "words", Told, _read, processes=True),
     Stage("stills", 1, "Taking stills from film", "films", Stills, _stills),
     Stage("codes", 1, "Reading codes in photos", "photos", Codes, _codes, threads=True),
-    Stage("tell", 6, "Reading the facts", "words", Passages, _tell, processes=True),
-    Stage("date", 2, "Setting the clocks", "files", Dates, _date),
-    Stage("match", 2, "Placing the photos", "photos", Matched, _match),
+    Stage("terms", 1, "Looking up the trade's words", "recordings", Seen, _terms),
+    Stage("tell", 7, "Reading the facts", "words", Passages, _tell, processes=True),
+    Stage("time", 1, "Finding what tells of the time", "recordings", Timed, _time),
+    Stage(DATE, 3, "Setting the clocks", "files", Dates, _date),
+    Stage("match", 2, "Placing the photos", "photos", Matched, place),
+    Stage("say", 1, "Putting down what was said", "recordings", Said, put_down_speech),
+    Stage("enter", 1, "Putting down the entries", "recordings", Entries, put_down_entries),
 )
-"""Take in, then these in order, then add up and write (see ``pipeline.runner``)."""
+"""Take in, then these in order, then add up and write (see ``pipeline.runner``).
+
+What ``say`` and ``enter`` make stands in the records as it is: a change of those, or of how part numbers are read,
+raises their versions.
+"""

@@ -1,8 +1,9 @@
 """The book's SQLite file: which files were seen, and what each stage made of each item.
 
-A result is kept under its stage and item with a key: a fingerprint of everything that it depends on. Asking for it
-with another key finds nothing, so nothing stale survives, and what is there is never made twice. Every result is
-committed on its own, so a run that is killed loses at most the item in hand.
+A result is kept under its stage and item with a key: a fingerprint of everything that it depends on. One whose key is
+another is made again, so nothing stale survives, and what is there is never made twice. Each value lies there with
+its digest, by which the keys of what is made from it are known without reading it. Every result is committed on its
+own, so a run that is killed loses at most the item in hand.
 """
 
 import hashlib
@@ -13,7 +14,7 @@ from contextlib import closing
 from dataclasses import dataclass
 from pathlib import Path
 from types import TracebackType
-from typing import Self
+from typing import NamedTuple, Self
 
 from pydantic import BaseModel
 
@@ -30,7 +31,17 @@ CREATE TABLE IF NOT EXISTS made (
     PRIMARY KEY (stage, item)) WITHOUT ROWID;
 """
 
-UPGRADES: tuple[str, ...] = (_FIRST_SCHEMA,)
+# The value stands last, because a long one is kept apart from its row, and what comes before it is read without it.
+_WITH_DIGESTS = """
+CREATE TABLE results (
+    stage TEXT NOT NULL, item TEXT NOT NULL, key TEXT NOT NULL, digest TEXT, fault TEXT, value TEXT,
+    PRIMARY KEY (stage, item)) WITHOUT ROWID;
+INSERT INTO results SELECT stage, item, key, digest_of(value), fault, value FROM made ORDER BY stage, item;
+DROP TABLE made;
+ALTER TABLE results RENAME TO made;
+"""
+
+UPGRADES: tuple[str, ...] = (_FIRST_SCHEMA, _WITH_DIGESTS)
 """What brings a file of version n to version n + 1, at place n; a change of the tables adds one."""
 
 SCHEMA_VERSION = len(UPGRADES)
@@ -38,8 +49,12 @@ SCHEMA_VERSION = len(UPGRADES)
 
 def fingerprint(*parts: object) -> str:
     """Return a SHA-256 in hexadecimal over frozen values, texts, numbers, and lists or dictionaries of them."""
-    text = json.dumps(parts, default=_plain, sort_keys=True, separators=(",", ":"), ensure_ascii=False)
-    return hashlib.sha256(text.encode("utf-8")).hexdigest()
+    return digest_of(_AS_TEXT.encode(parts))
+
+
+def digest_of(value: str) -> str:
+    """Return the SHA-256 of a text in hexadecimal."""
+    return hashlib.sha256(value.encode("utf-8")).hexdigest()
 
 
 def _copy_beside(db: sqlite3.Connection, path: Path) -> Path:
@@ -61,12 +76,23 @@ def _plain(part: object) -> object:
     return str(part)
 
 
+_AS_TEXT = json.JSONEncoder(default=_plain, sort_keys=True, separators=(",", ":"), ensure_ascii=False)
+
+
 @dataclass(frozen=True)
 class Made:
     """What a stage made of an item: its value as JSON text, or the fault that set the item aside."""
 
     key: str
     value: str | None
+    fault: str | None
+
+
+class Kept(NamedTuple):
+    """The same without the value: only its digest, None where the item was set aside."""
+
+    key: str
+    digest: str | None
     fault: str | None
 
 
@@ -130,6 +156,7 @@ class Store:
         holds = self._db.execute("SELECT count(*) FROM sqlite_schema").fetchone()[0]
         copy = _copy_beside(self._db, self.path) if holds else None
         steps = "".join(UPGRADES[version:])
+        self._db.create_function("digest_of", 1, lambda value: None if value is None else digest_of(value))
         try:
             self._db.executescript(f"BEGIN IMMEDIATE;{steps}PRAGMA user_version={SCHEMA_VERSION};COMMIT;")
         except sqlite3.DatabaseError:
@@ -198,6 +225,28 @@ class Store:
         ).fetchone()
         return None if row is None else Made(*row)
 
-    def keep(self, stage: str, item: str, key: str, value: str | None, fault: str | None = None) -> None:
-        """Keep a result, in place of what the stage made of the item before."""
-        self._db.execute("INSERT OR REPLACE INTO made VALUES (?,?,?,?,?)", (stage, item, key, value, fault))
+    def kept(self, stage: str) -> dict[str, Kept]:
+        """Return what is kept of all that a stage made, by item, without reading a value."""
+        rows = self._db.execute("SELECT item, key, digest, fault FROM made WHERE stage=?", (stage,))
+        return {item: Kept(*more) for item, *more in rows}
+
+    def value(self, stage: str, item: str) -> str:
+        """Return a value as JSON text; raises LookupError where there is none."""
+        made = self.latest(stage, item)
+        if made is None or made.value is None:
+            raise LookupError(stage, item)
+        return made.value
+
+    def values(self, stage: str) -> Iterator[tuple[str, str]]:
+        """Yield all values of a stage as JSON text with their items, sorted by item."""
+        asked = "SELECT item, value FROM made WHERE stage=? AND value NOT NULL ORDER BY item"
+        yield from self._db.execute(asked, (stage,))
+
+    def keep(self, stage: str, item: str, key: str, value: str | None, fault: str | None = None) -> str | None:
+        """Keep a result, in place of what the stage made of the item before; return its value's digest."""
+        digest = None if value is None else digest_of(value)
+        self._db.execute(
+            "INSERT OR REPLACE INTO made (stage, item, key, digest, fault, value) VALUES (?,?,?,?,?,?)",
+            (stage, item, key, digest, fault, value),
+        )
+        return digest

@@ -20,10 +20,10 @@ from pipeline.hearing.repair import Repairer
 from pipeline.history.chain import append
 from pipeline.history.events import Act, Event
 from pipeline.history.seen import need_reason, past_now, person_of
+from pipeline.known import Told
 from pipeline.matching.passages import Passages, SaidFact, tell
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.records import FactRecord, Records
-from pipeline.stages import Told
 from pipeline.store import Store
 from pipeline.trade.lessons import Lesson, add_lesson, with_lesson
 from pipeline.values import Kind, Reading, Utterance

@@ -46,7 +46,8 @@ def as_it_lies(folder):
 
 def test_rerun_with_nothing_new_reads_no_result_loads_no_vocabulary_and_writes_no_file(book, monkeypatch):
     asked = []
-    for owner, name in ((Store, "made"), (Store, "latest"), (Store, "keep"), (Book, "vocabulary")):
+    reading = ((Store, name) for name in ("made", "latest", "kept", "value", "values", "keep"))
+    for owner, name in (*reading, (Book, "vocabulary")):
         monkeypatch.setattr(owner, name, lambda *more, name=name: asked.append(name))
     before = as_it_lies(book.folder)
     again = go(book)

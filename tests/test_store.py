@@ -5,7 +5,7 @@ import sqlite3
 import pytest
 
 from pipeline.errors import RunFault
-from pipeline.store import Store, fingerprint
+from pipeline.store import Store, digest_of, fingerprint
 from pipeline.values import FileSeen, TimeClue, TimeSource
 
 
@@ -20,6 +20,20 @@ def test_result_is_found_under_its_key_and_no_other(tmp_path):
         assert store.made("hear", "sha256:1", "key-2") is None
         assert store.made("look", "sha256:1", "key-1") is None
         assert store.latest("hear", "sha256:1").key == "key-1"
+
+
+def test_what_is_kept_of_a_stage_is_told_with_digests_and_without_values(tmp_path):
+    with Store(tmp_path / "book.db") as store:
+        assert store.keep("hear", "b", "key-1", '{"a":1}') == digest_of('{"a":1}')
+        assert store.keep("hear", "a", "key-2", None, "It is cut short.") is None
+        store.keep("look", "b", "key-1", '{"a":1}')
+        assert store.kept("hear") == {
+            "b": ("key-1", digest_of('{"a":1}'), None),
+            "a": ("key-2", None, "It is cut short."),
+        }
+        assert list(store.values("hear")) == [("b", '{"a":1}')]
+        with pytest.raises(LookupError):
+            store.value("hear", "a")
 
 
 def test_results_survive_closing_without_a_goodbye(tmp_path):

@@ -1,13 +1,15 @@
 """Every piece of media dated, with its device's clock corrected where it is known how far it is out."""
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
-from pipeline.dating.devices import NOTHING_TOLD, DeviceClock, Devices, TellsOfTime, recordings_beside, seconds
+from pipeline.dating.device_clock import DeviceClock
+from pipeline.dating.devices import NOTHING_TOLD, Devices, TellsOfTime, recordings_beside
 from pipeline.dating.sources import time_limits
 from pipeline.dating.tracks import AGREES_S
-from pipeline.dating.zones import local
+from pipeline.dating.zones import local, seconds
 from pipeline.spans import clock_text, span_text
 from pipeline.values import Clock, Dated, Media, TimeSource
 
@@ -61,14 +63,14 @@ def _date(media: Media, devices: Devices, clock: DeviceClock | None) -> Dated:
     if unknown_s and not by_gps:
         flag = "Its device's clock was set anew about then, and nothing tells whether before or after it."
         error_s = round(max(plain.error_s, unknown_s), 3)
-        return plain.model_copy(update={"flags": (*plain.flags, flag), "error_s": error_s})
+        return replace(plain, flags=(*plain.flags, flag), error_s=error_s)
     coarse_s = min((clue.error_s for clue in media.probe.clues if clue.source is own.source), default=1.0)
     source = TimeSource.PINNED if pinned else own.source
     moved = correct(plain, fit, source, coarse_s, offset_s)
     earliest, latest = time_limits(devices.zone, devices.book_starts, devices.now)
     if not earliest <= moved.at <= latest:  # the clock was set anew in between
         return plain
-    moved = moved.model_copy(update={"at": local(moved.at, devices.zone)})
+    moved = replace(moved, at=local(moved.at, devices.zone))
     return _gps_or(plain, moved, fit) if by_gps and not pinned else moved
 
 
@@ -99,26 +101,24 @@ def correct(
     if worth_it:
         flags = (*flags, f"Its device's clock was {clock_text(out_s)}; corrected for it. {clock.why}")
     scatter_s = 2 * clock.spread_s / max(1.0, clock.anchors / 4) ** 0.5
-    return dated.model_copy(
-        update={
-            "at": at,
-            "source": source or dated.source,
-            "error_s": round(max(1.0, error_s, scatter_s, clock.error_s, 0.0 if worth_it else abs(out_s)), 3),
-            "moved_s": round(moved_s, 3),
-            "flags": flags,
-        }
+    return replace(
+        dated,
+        at=at,
+        source=source or dated.source,
+        error_s=round(max(1.0, error_s, scatter_s, clock.error_s, 0.0 if worth_it else abs(out_s)), 3),
+        moved_s=round(moved_s, 3),
+        flags=flags,
     )
 
 
 def _by_card(plain: Dated, at: datetime) -> Dated:
-    return plain.model_copy(
-        update={
-            "at": at,
-            "source": TimeSource.CARD,
-            "error_s": 1.0,
-            "moved_s": round((at - plain.shown_at).total_seconds(), 3),
-            "flags": (*plain.flags, "It shows a clock card, whose time it has."),
-        }
+    return replace(
+        plain,
+        at=at,
+        source=TimeSource.CARD,
+        error_s=1.0,
+        moved_s=round((at - plain.shown_at).total_seconds(), 3),
+        flags=(*plain.flags, "It shows a clock card, whose time it has."),
     )
 
 
@@ -127,7 +127,7 @@ def _gps_or(plain: Dated, moved: Dated, clock: Clock) -> Dated:
     if abs(stale_s) <= max(3.0, 3 * clock.spread_s):
         return plain
     stale = f"Its GPS time, {plain.at:%H:%M:%S}, is {abs(stale_s):.0f} s from what its clock says; not used."
-    return moved.model_copy(update={"flags": (*moved.flags, stale)})
+    return replace(moved, flags=(*moved.flags, stale))
 
 
 def _doubted(plain: Dated) -> Dated:
@@ -139,22 +139,21 @@ def _doubted(plain: Dated) -> Dated:
     )
     # A stale GPS time is minutes old, seldom more than an hour.
     error_s = max(plain.error_s, min(abs(plain.moved_s), 3600.0))
-    return plain.model_copy(update={"flags": (*plain.flags, flag), "error_s": round(error_s, 3)})
+    return replace(plain, flags=(*plain.flags, flag), error_s=round(error_s, 3))
 
 
 def _of_its_kin(media: Media, dates: Mapping[str, Dated], zone: ZoneInfo, recording: str | None) -> Dated:
     """Date a still by its film and captions by their recording; anything else stays as it is."""
     if recording is not None:
-        return dates[recording].model_copy(update={"media": media.id})
+        return replace(dates[recording], media=media.id)
     film = dates.get(media.still_of) if media.still_of else None
     if film is None:
         return dates[media.id]
     into = timedelta(seconds=media.still_at_s or 0.0)
-    return film.model_copy(
-        update={
-            "media": media.id,
-            "at": local(film.at + into, zone),
-            "shown_at": local(film.shown_at + into, zone),
-            "source": TimeSource.FILM,
-        }
+    return replace(
+        film,
+        media=media.id,
+        at=local(film.at + into, zone),
+        shown_at=local(film.shown_at + into, zone),
+        source=TimeSource.FILM,
     )

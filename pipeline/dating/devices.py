@@ -4,7 +4,8 @@ import re
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import UTC, date, datetime, timedelta
+from datetime import date, datetime, timedelta
+from functools import cached_property
 from itertools import pairwise
 from pathlib import PurePath
 from zoneinfo import ZoneInfo
@@ -12,14 +13,16 @@ from zoneinfo import ZoneInfo
 import numpy as np
 from pydantic import Field
 
+from pipeline.dating.device_clock import DeviceClock
 from pipeline.dating.ends import stamped_on_stopping
+from pipeline.dating.events import Event, Fixed
 from pipeline.dating.pattern import FEWEST_ANCHORS, Prior, Speech, together
 from pipeline.dating.recorders import Camera, Recorder, Recording, Settled, joined_speech, settle
-from pipeline.dating.sources import NETWORK_SET, Reading, date_media, own_clock
+from pipeline.dating.sources import NETWORK_SET, Reading, date_by, own_clock, readings_of, time_limits
 from pipeline.dating.spoken_times import CARD_ERROR_S
 from pipeline.dating.talk import Talk
-from pipeline.dating.tracks import LABELS, POINTING, Event, Fixed, Track, follow
-from pipeline.dating.zones import local
+from pipeline.dating.tracks import LABELS, POINTING, Track, follow
+from pipeline.dating.zones import instant, seconds
 from pipeline.values import Clock, Codes, Dated, Kind, Media, TimeSource, Value
 
 _GPS, _CARD, _TOLD = "GPS times", "clock cards", "spoken times"
@@ -28,7 +31,6 @@ _NOT_SPEECH_S = 600.0  # speech dated worse than this sets no clock
 _NUMBER = re.compile(r"^(.*?)(\d{2,5})\D*$")
 _MOST_STEPS_BACK = 3
 _UNCLEAR_S = 5.0
-_EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
 
 
 class TellsOfTime(Value):
@@ -39,43 +41,6 @@ class TellsOfTime(Value):
 
 
 NOTHING_TOLD = TellsOfTime()
-
-
-@dataclass(frozen=True)
-class DeviceClock:
-    """The fits of one device's clock in order, each with its track (None where it was pinned or nothing tells).
-
-    ``order`` gives the place of each piece of media among the events that the tracks are made of.
-    """
-
-    fits: tuple[tuple[Clock, Track | None], ...]
-    order: Mapping[str, int]
-
-    def at(self, media: str, shown_s: float) -> tuple[Clock, float]:
-        """Return the fit that a piece of media falls in, and what the clock was out by (s) when it showed that."""
-        index = self.order.get(media)
-        fit, track = min(self.fits, key=lambda fit: _outside_s(fit[0], shown_s))
-        if index is not None:
-            fit, track = next(fit for fit in self.fits if fit[1] is None or fit[1].first <= index < fit[1].last)
-        return fit, track.offset_at(shown_s) if track is not None else fit.offset_s
-
-    def between_settings_s(self, media: str) -> float:
-        """Return by how much a time may be out because the clock was set anew just before it or just after; mostly 0.
-
-        Such a photo comes after the last that tells of one fit and before the first that tells of the next.
-        """
-        index = self.order.get(media)
-        tracks = [track for _, track in self.fits if track is not None]
-        for before, after in pairwise(tracks):
-            if index is not None and before.firm[1] < index < after.firm[0]:
-                return abs(after.offset_s - before.offset_s)
-        return 0.0
-
-
-def _outside_s(clock: Clock, shown_s: float) -> float:
-    if clock.since is None or clock.until is None:
-        return 0.0
-    return max(seconds(clock.since) - shown_s, shown_s - seconds(clock.until), 0.0)
 
 
 @dataclass(frozen=True)
@@ -126,10 +91,12 @@ class Devices:
         return replace(whole, recorders={name: found for name, found in settled.items() if name})
 
     def _read(self, media: Sequence[Media], ends: Mapping[str, bool]) -> "Devices":
-        owns = {one.id: own_clock(one, self.zone, ends.get(one.id, False)) for one in media}
-        plain = {
-            one.id: date_media(one, self.zone, self.book_starts, self.now, ends.get(one.id, False)) for one in media
-        }
+        limits = time_limits(self.zone, self.book_starts, self.now)
+        owns: dict[str, Reading | None] = {}
+        plain: dict[str, Dated] = {}
+        for one in media:
+            readings = readings_of(one, self.zone, ends.get(one.id, False))
+            owns[one.id], plain[one.id] = own_clock(readings), date_by(one, readings, self.zone, *limits)
         devices: dict[str, list[Media]] = defaultdict(list)
         speech: dict[str, list[Media]] = defaultdict(list)
         beside = recordings_beside(media)
@@ -182,6 +149,8 @@ class Devices:
         if device in self.pinned:
             return self.pinned[device]
         _, events = self._events(device)
+        if not any(one.fixed for one in events):
+            return None
         tracks = follow(events, joined_speech(()), self._prior(self.media.get(device, ())))
         return tracks[0].offset_s if len(tracks) == 1 and tracks[0].sure else None
 
@@ -226,13 +195,15 @@ class Devices:
 
     def _speech_of_others(self, device: str) -> Speech:
         """Return what other devices recorded, in true time as far as their clocks are known."""
-        return together(
-            [
-                joined_speech((self.told.talks[one.id], self._start_s(one, name)) for one in ones)
-                for name, ones in self.speech.items()
-                if name != device
-            ]
-        )
+        return together([speech for name, speech in self._said.items() if name != device])
+
+    @cached_property
+    def _said(self) -> dict[str, Speech]:
+        """What each device recorded, in true time as far as its clock is known."""
+        return {
+            name: joined_speech((self.told.talks[one.id], self._start_s(one, name)) for one in ones)
+            for name, ones in self.speech.items()
+        }
 
     def _start_s(self, recording: Media, device: str) -> float:
         """Return when a recording truly started, as far as its recorder's clock is known."""
@@ -306,8 +277,8 @@ def _as_clock(device: str, track: Track, events: Sequence[Event], zone: ZoneInfo
         error_s=round(track.error_s, 3),
         sure=track.sure,
         why=_why(track, events),
-        since=_instant(min(shown), zone),
-        until=_instant(max(shown), zone),
+        since=instant(min(shown), zone),
+        until=instant(max(shown), zone),
         stamps=stamps,
     )
 
@@ -360,15 +331,6 @@ def _numbered(photos: Sequence[Media], shown: Mapping[str, float]) -> dict[str, 
 
 def _by_container(own: Reading | None) -> bool:
     return own is not None and own.source is TimeSource.CONTAINER
-
-
-def seconds(at: datetime) -> float:
-    """Return seconds since 1970 UTC."""
-    return (at - _EPOCH).total_seconds()
-
-
-def _instant(at_s: float, zone: ZoneInfo) -> datetime:
-    return local(_EPOCH + timedelta(seconds=at_s), zone)
 
 
 def recordings_beside(media: Sequence[Media]) -> dict[str, str]:

@@ -8,7 +8,7 @@ All times are seconds since 1970 UTC, as floating-point numbers in arrays.
 """
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -16,6 +16,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 Times = NDArray[np.float64]
+Rows = NDArray[np.int64]
+_LagShares = tuple[tuple[float, float, Times], ...]
 
 DAY_S = 86_400.0
 # The shutter after the words that point: mostly within three seconds, and regularly so; now and then before them, or
@@ -70,6 +72,14 @@ class Speech:
     spoken_s: float = 0.0
     """How long somebody speaks, with a few seconds after each stretch; two at once count twice."""
 
+    @cached_property
+    def read_out(self) -> dict[str, list[tuple[int, float]]]:
+        """When each tag is read out, each time with its place among all times."""
+        found: dict[str, list[tuple[int, float]]] = {}
+        for turn, (when, tag) in enumerate(self.tags):
+            found.setdefault(tag, []).append((turn, when))
+        return found
+
     def earlier(self, by_s: float) -> "Speech":
         """Return the same with every time so much earlier."""
         tags = tuple((at - by_s, tag) for at, tag in self.tags)
@@ -123,7 +133,7 @@ def _joined(starts: Times, ends: Times) -> tuple[Times, Times]:
     return starts[first], latest[np.append(first[1:], len(starts)) - 1]
 
 
-def _lag_shares(lags: Times, spread_s: float) -> tuple[tuple[float, float, Times], ...]:
+def _lag_shares(lags: Times, spread_s: float) -> _LagShares:
     """Return (mean, spread, density per second) of each way in which the shutter may follow the words."""
     return tuple(
         (mean, spread, share * np.exp(-0.5 * ((lags - mean) / spread) ** 2) / (spread * np.sqrt(2 * np.pi)))
@@ -141,6 +151,12 @@ def gains(at: Times, said: Speech, habit: Habit) -> Times:
 
     Source: a mixture of three sources of photos, compared with an even spread; common practice, no source.
     """
+    flat = at.ravel()
+    pointed = ((rows, _lag_shares(lags, habit.spread_s)) for rows, lags in _near_points(flat, said.points))
+    return _gains(flat, said, habit, pointed).reshape(at.shape)
+
+
+def _gains(at: Times, said: Speech, habit: Habit, pointed: Iterable[tuple[Rows, _LagShares]]) -> Times:
     whole_s = DAY_S * said.days
     density = np.full(at.shape, habit.other)
     if said.spoken_s:
@@ -148,44 +164,43 @@ def gains(at: Times, said: Speech, habit: Habit) -> Times:
         inside = (index >= 0) & (at <= said.ends[np.maximum(index, 0)] + _TAIL_S)
         density += habit.other * whole_s / said.spoken_s * inside
     if len(said.points):
-        density += habit.pointed * whole_s / len(said.points) * _pointed(at, said.points, habit.spread_s)
+        total = np.zeros(at.shape)
+        for rows, shares in pointed:
+            total[rows] += sum(part for _, _, part in shares)
+        density += habit.pointed * whole_s / len(said.points) * total
     gain: Times = np.log(density)
     return gain
 
 
-def _pointed(at: Times, points: Times, spread_s: float) -> Times:
+def _near_points(at: Times, points: Times) -> Iterator[tuple[Rows, Times]]:
+    """Yield photos (indices), and how long after a word that points each was taken: by its nearest word first."""
     last = np.searchsorted(points, at - _EARLIEST_S, side="right") - 1
-    total = np.zeros(at.shape)
     for back in range(_NEIGHBOURS):
-        index = last - back
-        lag = at - points[np.maximum(index, 0)]
-        total += np.where(
-            (index >= 0) & (lag <= _LATEST_S), sum(part for _, _, part in _lag_shares(lag, spread_s)), 0.0
-        )
-    return total
+        rows = np.flatnonzero(last >= back)
+        lags = at[rows] - points[last[rows] - back]
+        near = lags <= _LATEST_S
+        yield rows[near], lags[near]
 
 
-def pointing_shares(at: Times, said: Speech, habit: Habit) -> tuple[NDArray[np.int64], Times, Times, Times]:
+def pointing_shares(at: Times, said: Speech, habit: Habit) -> tuple[Rows, Times, Times, Times]:
     """Return, for pairs of a photo and a pointing word near it, how the word pulls at the photo's time.
 
     Returns:
         The photos' indices; how much later than expected each was taken (s); the weight of that (1/s²); and how
         likely it is that the photo was taken because of the word (0 to 1).
     """
-    pairs: list[tuple[NDArray[np.int64], Times, Times, Times]] = []
-    if len(said.points):
-        scale = habit.pointed * DAY_S * said.days / len(said.points) / np.exp(gains(at, said, habit))
-        last = np.searchsorted(said.points, at - _EARLIEST_S, side="right") - 1
-        for back in range(_NEIGHBOURS):
-            near = np.flatnonzero(last - back >= 0)
-            lag = at[near] - said.points[(last - back)[near]]
-            near, lag = near[lag <= _LATEST_S], lag[lag <= _LATEST_S]
-            for mean, spread, density in _lag_shares(lag, habit.spread_s):
-                share = scale[near] * density
-                pairs.append((near, lag - mean, share / spread**2, share))
-    if not pairs:
+    if not len(said.points):
         empty = np.empty(0)
         return np.empty(0, dtype=np.int64), empty, empty, empty
+    near = [(rows, lags, _lag_shares(lags, habit.spread_s)) for rows, lags in _near_points(at, said.points)]
+    density = np.exp(_gains(at, said, habit, ((rows, shares) for rows, _, shares in near)))
+    scale = habit.pointed * DAY_S * said.days / len(said.points) / density
+    pairs = [
+        (rows, lags - mean, share / spread**2, share)
+        for rows, lags, shares in near
+        for mean, spread, part in shares
+        for share in (scale[rows] * part,)
+    ]
     rows, late, weights, shares = (np.concatenate(column) for column in zip(*pairs, strict=True))
     return rows, late, weights, shares
 
@@ -199,11 +214,8 @@ def tag_gains(at: Times, seen: Sequence[Sequence[str]], said: Speech) -> Times:
         said: the speech, in true time too.
     """
     gain = np.zeros(at.shape)
-    read: dict[str, list[float]] = {}
-    for when, tag in said.tags:
-        read.setdefault(tag, []).append(when)
     for row, tags in enumerate(seen):
-        times = [when for tag in tags for when in read.get(tag, ())]
+        times = [when for tag in tags for _, when in said.read_out.get(tag, ())]
         if times:
             away = (at[row][..., None] - np.array(times) - LAG_S) / LABEL_ERROR_S
             density = np.exp(-0.5 * away**2).sum(-1) / (LABEL_ERROR_S * np.sqrt(2 * np.pi) * len(times))
@@ -217,13 +229,8 @@ def label_lags(at: Times, seen: Sequence[Sequence[str]], said: Speech) -> list[t
     Only the nearest time is told at which one of a photo's tags was read out, and only where that is near.
     """
     found = []
-    read: dict[str, list[tuple[int, float]]] = {}
-    for turn, (when, tag) in enumerate(said.tags):
-        read.setdefault(tag, []).append((turn, when))
     for row, tags in enumerate(seen):
-        if not tags:
-            continue
-        times = sorted(one for tag in set(tags) for one in read.get(tag, ()))
+        times = sorted(one for tag in set(tags) for one in said.read_out.get(tag, ()))
         nearest = min((float(at[row]) - when - LAG_S for _, when in times), key=abs, default=math.inf)
         if abs(nearest) <= 3 * LABEL_ERROR_S:
             found.append((row, nearest))

@@ -5,15 +5,15 @@ clock that sets itself over a network and knows its offset, a clock that somebod
 """
 
 from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, timedelta
-from pathlib import PurePath
+from itertools import chain
+from os.path import basename
 from zoneinfo import ZoneInfo
-
-from pydantic import AwareDatetime
 
 from pipeline.dating.names import date_in_name
 from pipeline.dating.zones import local, wall_at_offset, wall_in_zone
-from pipeline.values import Dated, Kind, Media, TimeClue, TimeSource, Value
+from pipeline.values import Dated, Kind, Media, TimeClue, TimeSource
 
 _MAY_BE_OUT_S = {
     TimeSource.GPS: 1.0,
@@ -45,14 +45,15 @@ _HALF_DAY_S = 43_200.0
 NOBODY_KNOWS_S = 10 * 365.25 * 86_400
 
 
-class Reading(Value):
+@dataclass(frozen=True, slots=True)
+class Reading:
     """One clue, read: the instant at which the media starts by it, and how far off that may be.
 
     ``wall`` is what the source itself shows, for messages; ``flags`` say what had to be assumed.
     """
 
     source: TimeSource
-    at: AwareDatetime
+    at: datetime
     error_s: float
     wall: str
     flags: tuple[str, ...] = ()
@@ -70,36 +71,40 @@ def date_media(media: Media, zone: ZoneInfo, book_starts: date, now: datetime, m
         now: the present; nothing is more than a day younger.
         marks_end: the device stamps a container's ``creation_time`` when it stops, not when it starts.
     """
-    readings = readings_of(media, zone, marks_end)
-    earliest, latest = time_limits(zone, book_starts, now)
-    own = next((reading for reading in readings if reading.source in _OWN_CLOCK), None)
+    return date_by(media, readings_of(media, zone, marks_end), zone, *time_limits(zone, book_starts, now))
+
+
+def date_by(media: Media, readings: Sequence[Reading], zone: ZoneInfo, earliest: datetime, latest: datetime) -> Dated:
+    """Say the same by what dates the media (``readings_of``), where nothing is believed outside these limits."""
+    own = own_clock(readings)
     flags: list[str] = []
-    for reading in readings:
+    for reading in chain(readings, map(_file_reading, [media], [zone])):  # the file's own time only if it must be
         doubt = why_impossible(reading, earliest, latest)
         if doubt is None:
             return _dated(media, reading, own, (*flags, *reading.flags, *_disagreement(media, reading, readings)))
         flags.append(doubt)
-    nearest = min(readings, key=lambda reading: _distance_s(reading.at, earliest, latest))
+    nearest = min(
+        [*readings, _file_reading(media, zone)], key=lambda reading: _distance_s(reading.at, earliest, latest)
+    )
     flags.append("No date that it gives is possible: set the clock of its device, or say here when it was made.")
-    return _dated(media, nearest.model_copy(update={"error_s": NOBODY_KNOWS_S}), own, tuple(flags))
+    return _dated(media, replace(nearest, error_s=NOBODY_KNOWS_S), own, tuple(flags))
 
 
 def readings_of(media: Media, zone: ZoneInfo, marks_end: bool = False) -> tuple[Reading, ...]:
-    """Return everything that dates the media, best first; the file's own time is always the last."""
+    """Return everything that dates the media but for the file's own time, best first."""
     clues = list(media.probe.clues)
-    names = sorted({PurePath(file.path).name for file in media.files})
+    names = sorted({basename(file.path) for file in media.files})  # noqa: PTH119 - quicker, for 100,000 files
     in_names = [clue for name in names if (clue := date_in_name(name)) is not None]
     # A name with the time of day says more than one with the date alone, whichever comes first in the alphabet.
     clues.extend(sorted(in_names, key=lambda clue: clue.error_s)[:1])
     readings = [_read(clue, media, zone, marks_end) for clue in clues]
     kept = [reading for reading in readings if reading is not None]
     kept.sort(key=lambda reading: _TRUST.index(reading.source))
-    return (*kept, _file_reading(media, zone))
+    return tuple(kept)
 
 
-def own_clock(media: Media, zone: ZoneInfo, marks_end: bool = False) -> Reading | None:
+def own_clock(readings: Sequence[Reading]) -> Reading | None:
     """Return what the device's own clock said, believable or not; None where it says nothing."""
-    readings = readings_of(media, zone, marks_end)
     return next((reading for reading in readings if reading.source in _OWN_CLOCK), None)
 
 

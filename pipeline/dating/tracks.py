@@ -13,8 +13,8 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
-from numpy.typing import NDArray
 
+from pipeline.dating.events import Event, Evidence, Fixed, Indices
 from pipeline.dating.pattern import (
     CLEARLY,
     DAY_S,
@@ -26,12 +26,10 @@ from pipeline.dating.pattern import (
     Prior,
     Speech,
     Times,
-    gains,
     label_lags,
     likely_offsets,
     offsets_near,
     pointing_shares,
-    tag_gains,
 )
 
 SURE_MARGIN = 5.0
@@ -40,7 +38,6 @@ POINTING, LABELS = "photos just after words that point", "labels seen and read o
 WIDEST_SPREAD_S = 3.0
 AGREES_S = 5.0
 _MOST_STATES = 48
-_MOST_AT_ONCE = 4_000_000  # pairs of an offset and an event, of some 100 bytes each while they are weighed
 _STATES_A_DAY = 6
 _MOST_DAYS = 60
 _DRIFTS_S = 90.0
@@ -48,42 +45,12 @@ _FINE_S = np.arange(-4.0, 4.25, 0.5)
 _RIVAL_S, _NEAR_S, _UNCLEAR_COSTS = 6.0, 120.0, 4.0
 _SET_ANEW, _AT_A_BREAK, _BREAK_S = -8.0, 3.0, 600.0
 _STEP_S, _STEP_S_PER_DAY, _STEP = 2.0, 30.0, -1.0
-_STALE_S, _STALE = 600.0, 0.25
-_WRONG, _NOWHERE = 0.02, 1e-6  # an anchor may be simply wrong: how likely, and its density then, per second
-_BURST_S = 4.0
 _MAD_TO_SIGMA = 1.4826  # of a normal distribution
 _LONG_ENOUGH_S = 6 * 3600.0
 _MOST_DRIFT, _USUAL_DRIFT = 120.0, 6.0
 _DRIFT_COSTS = 4.0
 _LEAST_RUN_S = 6.0  # people differ by a second or two in how soon they press the shutter: less is no drift
 _ROUNDS = 12
-
-Indices = NDArray[np.int64]
-
-
-@dataclass(frozen=True)
-class Fixed:
-    """The true time of an event, from elsewhere than the device's clock, and how far that may be out (s).
-
-    A ``stale`` time may be late: a satellite receiver repeats its last fix. One that ``decides`` needs no other
-    beside it.
-    """
-
-    kind: str
-    true_s: float
-    error_s: float
-    stale: bool = False
-    decides: bool = False
-
-
-@dataclass(frozen=True)
-class Event:
-    """Something that happened when the device showed ``shown_s``: a photo, or words that say what time it is."""
-
-    shown_s: float
-    photo: bool = True
-    tags: tuple[str, ...] = ()
-    fixed: tuple[Fixed, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -140,7 +107,7 @@ def follow(events: Sequence[Event], said: Speech, prior: Prior) -> tuple[Track, 
     """
     if not events:
         return ()
-    evidence = _Evidence.of(events, said)
+    evidence = Evidence.of(events, said)
     states = _states(evidence, prior)
     begins = prior.log_density(states)
     told = [evidence.under(states, habit) for habit in HABITS]
@@ -154,69 +121,10 @@ def follow(events: Sequence[Event], said: Speech, prior: Prior) -> tuple[Track, 
     )  # fmt: skip
 
 
-@dataclass(frozen=True)
-class _Evidence:
-    """The events in arrays: what the device showed, and how much each counts as a photo (of a burst one)."""
-
-    events: tuple[Event, ...]
-    said: Speech
-    shown: Times
-    counts: Times
-
-    @staticmethod
-    def of(events: Sequence[Event], said: Speech) -> "_Evidence":
-        counts, last = [], -np.inf
-        for one in events:
-            counts.append(float(one.photo and (abs(one.shown_s - last) > _BURST_S or bool(one.tags))))
-            last = one.shown_s if one.photo else last
-        shown = np.array([one.shown_s for one in events], dtype=np.float64)
-        return _Evidence(tuple(events), said, shown, np.array(counts, dtype=np.float64))
-
-    def part(self, first: int, last: int) -> "_Evidence":
-        return _Evidence(self.events[first:last], self.said, self.shown[first:last], self.counts[first:last])
-
-    def photos(self) -> Indices:
-        return np.flatnonzero(self.counts)
-
-    def under(self, offsets: Times, habit: Habit) -> Times:
-        """Return how much each event speaks for each of some offsets (offsets by events)."""
-        return self.along(np.broadcast_to(offsets[:, None], (len(offsets), len(self.shown))), habit)
-
-    def speaks_for(self, offsets: Times, habit: Habit) -> Times:
-        """Return how much all events together speak for each of some offsets: some at a time, as memory allows."""
-        at_once = max(1, _MOST_AT_ONCE // len(self.shown))
-        parts = (offsets[first : first + at_once] for first in range(0, len(offsets), at_once))
-        return np.concatenate([self.under(part, habit).sum(1) for part in parts])
-
-    def along(self, offsets: Times, habit: Habit) -> Times:
-        """Return how much each event speaks for the offset that it would have (any shape, by events)."""
-        at = self.shown - offsets
-        speaks = self.counts * gains(at, self.said, habit)
-        if self.said.tags:
-            tags = [one.tags for one in self.events]
-            speaks += np.moveaxis(tag_gains(np.moveaxis(at, -1, 0), tags, self.said), 0, -1)
-        for index, one in enumerate(self.events):
-            for fixed in one.fixed:
-                speaks[..., index] += _fixed_gain(one.shown_s - fixed.true_s - offsets[..., index], fixed)
-        return speaks
-
-    def fixed(self) -> list[tuple[int, Fixed]]:
-        return [(index, fixed) for index, one in enumerate(self.events) for fixed in one.fixed]
-
-
-def _fixed_gain(away: Times, fixed: Fixed) -> Times:
-    density = np.exp(-0.5 * (away / fixed.error_s) ** 2) / (fixed.error_s * np.sqrt(2 * np.pi))
-    if fixed.stale:
-        late = np.where(away > 0, np.exp(-np.maximum(away, 0.0) / _STALE_S) / _STALE_S, 0.0)
-        density = (1 - _STALE) * density + _STALE * late
-    gain: Times = np.log((1 - _WRONG) * density / _NOWHERE + _WRONG)
-    return gain
-
-
-def _states(evidence: _Evidence, prior: Prior) -> Times:
+def _states(evidence: Evidence, prior: Prior) -> Times:
     """Return the offsets worth considering, each moved to where most evidence near it speaks for it."""
-    photos = evidence.shown[evidence.photos()]
-    fixed = [evidence.shown[index] - one.true_s for index, one in evidence.fixed()]
+    photos = evidence.shown[evidence.photos]
+    fixed = [evidence.shown[index] - one.true_s for index, one in evidence.fixed]
     starts = np.unique(
         np.concatenate([likely_offsets(photos, evidence.said, _MOST_STATES, prior), np.round(fixed), np.zeros(1)])
     )
@@ -241,14 +149,14 @@ def _likeliest(speaks: Times, states: Times, shown: Times, begins: Times) -> Ind
     """Return the likeliest state at each event: small steps cost little, leaps as much as a clock set anew."""
     apart = np.abs(states[:, None] - states[None, :])
     score = begins + speaks[:, 0]
-    came = np.zeros(speaks.shape, dtype=np.int64)
+    came, every = np.zeros(speaks.shape, dtype=np.int64), np.arange(len(states))
     for at in range(1, speaks.shape[1]):
         leap = _SET_ANEW + begins[None, :] + min(_AT_A_BREAK, np.log1p(abs(shown[at] - shown[at - 1]) / _BREAK_S))
         cost = np.where(apart <= _step_s(shown, at), _STEP, leap)
-        np.fill_diagonal(cost, 0.0)
+        cost[every, every] = 0.0
         through = score[:, None] + cost
-        came[:, at] = through.argmax(0)
-        score = through.max(0) + speaks[:, at]
+        best = came[:, at] = through.argmax(0)
+        score = through[best, every] + speaks[:, at]
     path = np.empty(speaks.shape[1], dtype=np.int64)
     path[-1] = score.argmax()
     for at in range(speaks.shape[1] - 1, 0, -1):
@@ -265,7 +173,7 @@ def _leaps(offsets: Times, shown: Times, at: int) -> bool:
 
 
 def _fit(
-    own: _Evidence,
+    own: Evidence,
     states: Times,
     path: Times,
     told: Sequence[Times],
@@ -318,12 +226,12 @@ def _margin(best: float, others: Times) -> float:
     return best - float(np.logaddexp.reduce(others)) if len(others) else float(np.inf)
 
 
-def _sloping(own: _Evidence, middle_s: float, offset_s: float, prior: Prior) -> list[tuple[float, float]]:
+def _sloping(own: Evidence, middle_s: float, offset_s: float, prior: Prior) -> list[tuple[float, float]]:
     """Return offsets at the middle and drifts of lines near a level one that many photos agree with."""
     days = (own.shown - middle_s) / DAY_S
     half_days = float(np.ptp(days)) / 2
     step = AGREES_S / half_days
-    photos = own.photos()
+    photos = own.photos
     found = [(offset_s, 0.0)]
     for drift in np.arange(-_STEP_S_PER_DAY, _STEP_S_PER_DAY + step, max(step, _STEP_S_PER_DAY / 20)):
         level = own.shown[photos] - drift * days[photos]
@@ -347,7 +255,7 @@ class _Line:
         return self.speaks - 0.5 * (self.drift / _USUAL_DRIFT) ** 2
 
 
-def _line(own: _Evidence, middle_s: float, offset_s: float, drift: float | None, habit: Habit) -> _Line:
+def _line(own: Evidence, middle_s: float, offset_s: float, drift: float | None, habit: Habit) -> _Line:
     """Move a line to where the evidence speaks most for it; level where no drift is given to begin with.
 
     Pairs of photo and word are weighed by how likely they belong together, and the line is fitted by least squares;
@@ -370,15 +278,16 @@ def _line(own: _Evidence, middle_s: float, offset_s: float, drift: float | None,
     return _Line(float(offset_s), drift, float(own.along(offset_s + drift * days, habit).sum()))
 
 
-def _pulls(own: _Evidence, offsets: Times, habit: Habit) -> tuple[Indices, Times, Times]:
+def _pulls(own: Evidence, offsets: Times, habit: Habit) -> tuple[Indices, Times, Times]:
     """Return events (indices), how far each lies from where it is expected (s), and their weights (1/s²)."""
-    photos = own.photos()
+    photos = own.photos
     rows, away, weights, _ = pointing_shares(own.shown[photos] - offsets[photos], own.said, habit)
-    fixed = own.fixed()
     labels = _labels(own, own.shown - offsets)
-    index = np.array([index for index, _ in fixed], dtype=np.int64)
-    errors = np.array([one.error_s for _, one in fixed])
-    fixed_away = own.shown[index] - np.array([one.true_s for _, one in fixed]) - offsets[index]
+    if not own.fixed and not labels:
+        return photos[rows], away, weights
+    index = np.array([index for index, _ in own.fixed], dtype=np.int64)
+    errors = np.array([one.error_s for _, one in own.fixed])
+    fixed_away = own.shown[index] - np.array([one.true_s for _, one in own.fixed]) - offsets[index]
     fixed_weights = np.where(np.abs(fixed_away) <= 4 * errors, 1 / np.maximum(errors, 0.1) ** 2, 0.0)
     return (
         np.concatenate([photos[rows], index, np.array([row for row, _ in labels], dtype=np.int64)]),
@@ -387,16 +296,16 @@ def _pulls(own: _Evidence, offsets: Times, habit: Habit) -> tuple[Indices, Times
     )
 
 
-def _apart(own: _Evidence, offsets: Times) -> list[tuple[Fixed, float]]:
-    return [(one, float(own.shown[index] - one.true_s - offsets[index])) for index, one in own.fixed()]
+def _apart(own: Evidence, offsets: Times) -> list[tuple[Fixed, float]]:
+    return [(one, float(own.shown[index] - one.true_s - offsets[index])) for index, one in own.fixed]
 
 
 _Agreeing = tuple[int, str, float, float, float]
 
 
-def _agreeing(own: _Evidence, offsets: Times, habit: Habit) -> list[_Agreeing]:
+def _agreeing(own: Evidence, offsets: Times, habit: Habit) -> list[_Agreeing]:
     """List the anchors that agree: event, kind, true time, how far each lies from the line, how far such do (s)."""
-    photos = own.photos()
+    photos = own.photos
     at = own.shown - offsets
     rows, away, _, shares = pointing_shares(at[photos], own.said, habit)
     found: dict[int, _Agreeing] = {}
@@ -409,14 +318,15 @@ def _agreeing(own: _Evidence, offsets: Times, habit: Habit) -> list[_Agreeing]:
     for index, late_s in _labels(own, at):
         if index not in found:
             agreeing.append((index, LABELS, float(at[index]), late_s, LABEL_ERROR_S))
-    for (index, one), (_, apart) in zip(own.fixed(), _apart(own, offsets), strict=True):
+    for (index, one), (_, apart) in zip(own.fixed, _apart(own, offsets), strict=True):
         if abs(apart) <= max(AGREES_S, 2 * one.error_s):
             agreeing.append((index, one.kind, one.true_s, apart, one.error_s))
     return agreeing
 
 
-def _labels(own: _Evidence, at: Times) -> list[tuple[int, float]]:
-    return label_lags(at, [one.tags for one in own.events], own.said) if own.said.tags else []
+def _labels(own: Evidence, at: Times) -> list[tuple[int, float]]:
+    found = label_lags(at[own.labels], own.tags, own.said)
+    return [(int(own.labels[row]), late_s) for row, late_s in found]
 
 
 def _counted(agreeing: Sequence[_Agreeing]) -> tuple[tuple[str, int], ...]:

@@ -11,6 +11,7 @@ from pydantic import AwareDatetime
 
 from pipeline.values import Value
 
+_EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
 _OFFSET = re.compile(r"([+-])(\d{2}):(\d{2})")
 
 
@@ -41,6 +42,16 @@ def local(at: datetime, zone: ZoneInfo) -> datetime:
         return utc.astimezone(timezone(timedelta(minutes=round(offset.total_seconds() / 60))))
     except OverflowError:  # within a day of the first or last year there is
         return at
+
+
+def seconds(at: datetime) -> float:
+    """Return seconds since 1970 UTC."""
+    return (at - _EPOCH).total_seconds()
+
+
+def instant(at_s: float, zone: ZoneInfo) -> datetime:
+    """Return the instant at so many seconds since 1970 UTC, with the fixed offset that ``zone`` has then."""
+    return local(_EPOCH + timedelta(seconds=at_s), zone)
 
 
 def wall_in_zone(wall: str, zone: ZoneInfo) -> Instant | None:

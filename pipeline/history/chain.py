@@ -10,7 +10,7 @@ killed while he copies it to the end of the history leaves that to the next one;
 import os
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager, suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path
 
@@ -46,12 +46,16 @@ class Break:
 
 @dataclass(frozen=True)
 class Chain:
-    """A history as it was read: its events, the hash of its last line, bytes after it, and where it is broken."""
+    """A history as it was read: its events, the hash of its last line, bytes after it, and where it is broken.
+
+    ``files`` is the hash of the files that it was read from.
+    """
 
     events: tuple[Event, ...]
     head: str
     torn: bytes
     breaks: tuple[Break, ...]
+    files: str = field(compare=False)
 
     @property
     def changed(self) -> tuple[Break, ...]:
@@ -71,6 +75,7 @@ def next_file(path: Path) -> Path:
 
 def read(path: Path) -> Chain:
     """Read a history; of one that does not exist, nothing. Lines that are no events are left out, and told."""
+    files = _files(path)
     whole, torn = _halves(path)
     lines = whole.split(b"\n")[:-1]
     events = [_event(line) for line in lines]
@@ -82,6 +87,7 @@ def read(path: Path) -> Chain:
         hash_of(lines[-1]) if lines else BEFORE_THE_FIRST,
         torn,
         tuple(found),
+        files,
     )
 
 
@@ -90,7 +96,7 @@ def breaks(path: Path) -> Iterator[Break]:
     yield from read(path).breaks
 
 
-def append(path: Path, acts: Sequence[Act], now: datetime) -> tuple[Event, ...]:
+def append(path: Path, acts: Sequence[Act], now: datetime, before: Chain | None = None) -> tuple[Event, ...]:
     """Add events at the end, and return them; the caller holds the book's lock.
 
     A last line that a stopped run left unfinished is mended first: it is kept if all but its newline is there, else
@@ -100,12 +106,13 @@ def append(path: Path, acts: Sequence[Act], now: datetime) -> tuple[Event, ...]:
         path: the history's file, made if it is not there.
         acts: what happened, in order.
         now: the present instant.
+        before: the history as the caller has read it; where it is not so any more, it is read again.
 
     Raises:
         HistoryChanged: the history was changed since it was written; nothing is added.
         RunFault: it cannot be written; what was noted before is kept.
     """
-    chain = read(path)
+    chain = before if before is not None and before.files == _files(path) else read(path)
     refuse_if_changed(path, chain)
     _finish(path, chain)
     kept = _finished(chain)
@@ -185,6 +192,10 @@ def _halves(path: Path) -> tuple[bytes, bytes]:
         content = content[: begun[0]] + begun[1]
     end = content.rfind(b"\n") + 1
     return content[:end], content[end:]
+
+
+def _files(path: Path) -> str:
+    return hash_of(b"".join(hash_of(_held(one)).encode("ascii") for one in (path, head_file(path), next_file(path))))
 
 
 def _held(path: Path) -> bytes:

@@ -83,7 +83,7 @@ class _Adding:
         self._undone_in: dict[str, list[_Line]] = {}  # by entry, in order
         self._undone: list[_Line] = []
         self._at_once: list[list[_Line]] = []  # what one fact undid on both sides
-        self._off: list[Fact] = []
+        self._off: dict[str, set[Side | None]] = {}
 
     def lines(self) -> tuple[FastenerLine, ...]:
         for logged in self._facts:
@@ -114,7 +114,7 @@ class _Adding:
     def _work(self, logged: LoggedFact) -> None:
         fact = logged.fact
         if fact.act in ("remove", "separate") and fact.item:
-            self._off.append(fact)
+            self._off.setdefault(fact.item, set()).add(fact.side)
         usual = self._expected.usual_kind(fact.item)
         at_once: list[_Line] = []
         for one in fastened(fact, self._vocabulary, self._sides, usual):
@@ -251,7 +251,7 @@ class _Adding:
             yield expected.doubt
         if made.expected is not None and gone > made.expected and exact:
             yield LineQuestion(kind="more-than-expected", numbers=(gone, made.expected))
-        is_off = any(made.item == off.item and same_side(made.side, off.side) for off in self._off)
+        is_off = any(same_side(made.side, side) for side in self._off.get(made.item or "", ()))
         if made.left and made.expected and exact and is_off:
             yield LineQuestion(kind="off-with-some-left", numbers=(made.left, made.expected))
         if made.not_bagged and not made.fitted and not made.about:

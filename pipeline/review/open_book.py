@@ -18,11 +18,11 @@ from pipeline.history.past import Past, past_of
 from pipeline.history.releases import Thing, with_releases
 from pipeline.history.releasing import keep_in, release
 from pipeline.history.seen import Seen
+from pipeline.known import Told
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.records import Records
 from pipeline.search import index
 from pipeline.settings import Answer, Settings
-from pipeline.stages import Told
 from pipeline.store import Store
 from pipeline.teaching import Changes, changes_of, teach
 from pipeline.trade.lessons import Lesson

@@ -3,9 +3,10 @@ from datetime import UTC, datetime, timedelta
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from pydantic import TypeAdapter
 
 from pipeline.dating.sources import NOBODY_KNOWS_S, date_media
-from pipeline.values import Kind, TimeSource
+from pipeline.values import Dated, Kind, TimeSource
 from tests.dating.seen_media import LONDON, NOW, STARTS, clue, piece, wall_times
 
 S = TimeSource
@@ -156,4 +157,5 @@ def test_everything_gets_an_instant_and_an_impossible_one_is_always_flagged(clue
     assert found.error_s > 0
     possible = datetime(2025, 12, 31, tzinfo=UTC) <= found.at <= NOW + timedelta(days=1)
     assert possible or (found.flags and found.error_s == NOBODY_KNOWS_S)
-    assert found.model_validate_json(found.model_dump_json()) == found
+    as_json = TypeAdapter(Dated)
+    assert as_json.validate_json(as_json.dump_json(found)) == found

@@ -4,9 +4,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pipeline.dating import tracks
+from pipeline.dating import events
+from pipeline.dating.events import Event, Fixed
 from pipeline.dating.pattern import Prior, speech
-from pipeline.dating.tracks import Event, Fixed, follow
+from pipeline.dating.tracks import follow
 
 AT_S = datetime(2026, 2, 14, 10, 0, tzinfo=UTC).timestamp()
 SILENCE = speech([], [])
@@ -57,7 +58,7 @@ def test_anchors_that_do_not_agree_make_no_sure_fit():
 
 def test_offsets_that_are_weighed_some_at_a_time_give_the_same_track(monkeypatch):
     at_once = _follow(3600, 3601, 3600, 3600.5, 12, 3599.5)
-    monkeypatch.setattr(tracks, "_MOST_AT_ONCE", 20)
+    monkeypatch.setattr(events, "_MOST_AT_ONCE", 20)
     assert _follow(3600, 3601, 3600, 3600.5, 12, 3599.5) == at_once
 
 

@@ -30,6 +30,7 @@ class Sum:
     sure_wrong: int = 0
     unsure_days: int = 0
     offsets: list[float] = field(default_factory=list)
+    anchors: list[int] = field(default_factory=list)  # of each clock that was said to be sure
     wrong_hours: int = 0
 
     def add(self, score: Score) -> None:
@@ -43,6 +44,7 @@ class Sum:
         self.sure_wrong += sum(p >= SURE and not right for p, right, _ in score.links)
         self.unsure_days += score.unsure > 0
         self.offsets += score.offsets_s
+        self.anchors += [clock.anchors for clock in score.clocks if clock.sure]
         self.wrong_hours += sum(offset_s > 600 for offset_s in score.offsets_s)
 
 

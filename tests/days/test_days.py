@@ -65,10 +65,10 @@ def test_clock_put_right_in_the_middle_is_two_fits():
     assert [round(one.offset_s / 3600) for one in fits] == [round(days.offsets["camera"][0][1] / 3600), 0]
 
 
-def test_clock_with_fewer_than_four_anchors_is_never_sure():
-    for seed in range(3000, 3030):
-        for clock in play(make_days(seed)).clocks:
-            assert not clock.sure or clock.anchors >= 4
+def test_clock_with_fewer_than_four_anchors_is_never_sure(figures):
+    told, little, *_ = figures
+    assert min(told.anchors) >= 4
+    assert min(little.anchors, default=4) >= 4
 
 
 def test_made_days_are_the_same_from_the_same_seed():

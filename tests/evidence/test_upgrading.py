@@ -13,7 +13,7 @@ from pipeline.errors import RunFault
 from pipeline.evidence import upgrading
 from pipeline.evidence.upgrading import bring_up_to_date, is_older
 from pipeline.history.chain import read
-from pipeline.store import Store
+from pipeline.store import Store, digest_of
 from tests.evidence.small_book import NOW
 
 # A file of version 0, written by hand: it has no list of the folders that runs were given.
@@ -26,6 +26,7 @@ CREATE TABLE made (
     PRIMARY KEY (stage, item)) WITHOUT ROWID;
 INSERT INTO files VALUES ('/media/a.jpg', 'sha256:1', 10, 5, 1);
 INSERT INTO made VALUES ('hear', 'sha256:1', 'k', '{}', NULL);
+INSERT INTO made VALUES ('hear', 'sha256:2', 'k', NULL, 'Deaf.');
 """
 
 
@@ -54,22 +55,23 @@ def version_and_files(path):
 def test_an_older_file_is_upgraded_keeps_what_it_held_and_is_kept_as_it_was(book):
     assert is_older(book)
     told = bring_up_to_date(book, NOW)
-    copy = book.folder / "book.db.before-1"
+    copy = book.folder / "book.db.before-2"
     assert str(copy) in told
     assert version_and_files(copy) == (0, [("/media/a.jpg", "sha256:1", 10, 5, 1)])
     with Store(book.store_file) as opened:
         assert opened.upgraded is None
         assert opened.folders() == ()
         assert opened.made("hear", "sha256:1", "k").value == "{}"
+        assert opened.kept("hear") == {"sha256:1": ("k", digest_of("{}"), None), "sha256:2": ("k", None, "Deaf.")}
     assert not is_older(book)
     assert bring_up_to_date(book, NOW) == ""
     (event,) = read(book.history_file).events
-    assert (event.act, event.on, event.before, event.after) == ("upgrade", "book.db", 0, 1)
+    assert (event.act, event.on, event.before, event.after) == ("upgrade", "book.db", 0, 2)
 
 
 def test_every_step_between_the_versions_is_taken(book, newer):
     bring_up_to_date(book, NOW)
-    assert version_and_files(book.store_file) == (2, [("/media/a.jpg", "sha256:1", 10, 5, 1, "")])
+    assert version_and_files(book.store_file) == (3, [("/media/a.jpg", "sha256:1", 10, 5, 1, "")])
 
 
 def test_a_file_of_the_version_before_takes_one_step(tmp_path, monkeypatch):
@@ -78,15 +80,15 @@ def test_a_file_of_the_version_before_takes_one_step(tmp_path, monkeypatch):
         opened.remember_folders(["/media"])
         assert opened.upgraded is None
     monkeypatch.setattr(store, "UPGRADES", (*store.UPGRADES, "CREATE TABLE more (x);"))
-    monkeypatch.setattr(store, "SCHEMA_VERSION", 2)
+    monkeypatch.setattr(store, "SCHEMA_VERSION", 3)
     with Store(path) as opened:
-        assert (opened.upgraded.before, opened.upgraded.after) == (1, 2)
+        assert (opened.upgraded.before, opened.upgraded.after) == (2, 3)
         assert opened.folders() == ("/media",)
-    assert (tmp_path / "book.db.before-2").is_file()
+    assert (tmp_path / "book.db.before-3").is_file()
 
 
 def test_an_upgrade_that_fails_leaves_the_file_as_it_was(book, monkeypatch):
-    monkeypatch.setattr(store, "UPGRADES", (store.UPGRADES[0] + "CREATE TABLE more (x); ALTER TABLE none ADD y;",))
+    monkeypatch.setattr(store, "UPGRADES", (*store.UPGRADES, "CREATE TABLE more (x); ALTER TABLE none ADD y;"))
     before = version_and_files(book.store_file)
     with pytest.raises(RunFault, match=r"book\.db cannot be used"):
         Store(book.store_file)
@@ -96,10 +98,10 @@ def test_an_upgrade_that_fails_leaves_the_file_as_it_was(book, monkeypatch):
 
 
 def test_a_copy_that_is_there_is_not_written_over(book):
-    (book.folder / "book.db.before-1").write_bytes(b"mine")
+    (book.folder / "book.db.before-2").write_bytes(b"mine")
     bring_up_to_date(book, NOW)
-    assert (book.folder / "book.db.before-1").read_bytes() == b"mine"
-    assert version_and_files(book.folder / "book.db.before-1.2")[0] == 0
+    assert (book.folder / "book.db.before-2").read_bytes() == b"mine"
+    assert version_and_files(book.folder / "book.db.before-2.2")[0] == 0
 
 
 def test_a_file_that_is_only_read_is_not_upgraded(book):
@@ -110,7 +112,7 @@ def test_a_file_that_is_only_read_is_not_upgraded(book):
 
 
 def test_the_copy_is_the_books_own_and_no_media(book):
-    copy = book.folder / "book.db.before-1"
+    copy = book.folder / "book.db.before-2"
     assert own_files([copy, book.folder / "IMG_1.jpg"]) == {copy}
 
 

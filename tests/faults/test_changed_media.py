@@ -90,7 +90,7 @@ def test_file_that_is_still_being_copied_is_taken_in_by_the_next_run(book, media
         return found
 
     with monkeypatch.context() as patch:
-        patch.setattr("pipeline.runner.hash_file", growing)
+        patch.setattr("pipeline.working.hash_file", growing)
         outcome = run(book, [media], NOW, bench=warm.bench)
     assert [(Path(one.path).name, one.why) for one in outcome.set_aside] == [("IMG_1.jpg", CHANGED)]
     outcome = run(book, [], NOW, bench=warm.bench)

@@ -1,0 +1,83 @@
+"""How to run, what a run tells while it works, and what it did in the end."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from functools import cached_property
+from pathlib import Path
+from typing import Protocol
+
+from pipeline.errors import ExitCode
+from pipeline.hearing.device import Device
+from pipeline.records import Records, SetAside
+from pipeline.unchanged import Left
+
+
+class Progress(Protocol):
+    """What a run tells of itself while it works."""
+
+    def begin(self, doing: str, total: float, unit: str) -> None:
+        """Hear that a step begins, with so much to do."""
+
+    def advance(self, amount: float) -> None:
+        """Hear that so much of the step is done."""
+
+
+class Silence:
+    """Progress that nobody watches."""
+
+    def begin(self, doing: str, total: float, unit: str) -> None:
+        """Say nothing."""
+
+    def advance(self, amount: float) -> None:
+        """Say nothing."""
+
+
+@dataclass
+class Outcome:
+    """What a run did: tasks made and found done by stage, what was set aside, and faults of the program.
+
+    ``left`` are its numbers. ``nothing_new`` is True where all was as the last run left it.
+    """
+
+    out: Path
+    left: Left | None = None
+    nothing_new: bool = False
+    made: dict[str, int] = field(default_factory=dict)
+    already: dict[str, int] = field(default_factory=dict)
+    set_aside: list[SetAside] = field(default_factory=list)
+    program_faults: int = 0
+    written: int = 0
+    copies_missing: tuple[tuple[str, str], ...] = ()
+    upgraded: str = ""
+    history_changed: str = ""
+    clock_back: str = ""
+
+    @cached_property
+    def records(self) -> Records:
+        """The book's records: as this run made them, or as they lie in ``out/`` where it made nothing."""
+        return Records.model_validate_json((self.out / "records.json").read_bytes())
+
+    @property
+    def exit_code(self) -> ExitCode:
+        """The exit code that this outcome ends in."""
+        if self.program_faults:
+            return ExitCode.PROGRAM_FAULT
+        if self.history_changed:
+            return ExitCode.CHECK_FAILED
+        return ExitCode.SOME_SET_ASIDE if self.set_aside else ExitCode.DONE
+
+
+@dataclass(frozen=True)
+class Choices:
+    """How to run: the model (the book's own if ""), recordings at a time, and whether to do everything again.
+
+    ``cluster`` is the address of a Dask scheduler whose workers do the hearing; "" for this machine. ``device`` is
+    what it is done on.
+    """
+
+    model: str = ""
+    jobs: int = 2
+    again: bool = False
+    cluster: str = ""
+    device: Device = Device.AUTO

@@ -1,0 +1,111 @@
+"""What is new costs the work of what is new: of each stage only the tasks that depend on it are done again."""
+
+import sqlite3
+from contextlib import closing
+from datetime import UTC, datetime, timedelta
+
+import pytest
+
+from pipeline.book import new_book
+from pipeline.runner import Choices, run
+from pipeline.stages import STAGES
+from pipeline.store import Store
+from tests.small_media import make_captions, make_photo, make_sound
+from tests.test_runner import ToldWhatToHear, contents
+
+NOW = datetime(2026, 3, 1, 12, tzinfo=UTC)
+TEN = datetime(2026, 2, 14, 10, tzinfo=UTC)
+DAYS = 3
+NOTHING = {stage.name: 0 for stage in STAGES}
+BEFORE_DIGESTS = """
+CREATE TABLE older (
+    stage TEXT NOT NULL, item TEXT NOT NULL, key TEXT NOT NULL, value TEXT, fault TEXT,
+    PRIMARY KEY (stage, item)) WITHOUT ROWID;
+INSERT INTO older SELECT stage, item, key, value, fault FROM made;
+DROP TABLE made;
+ALTER TABLE older RENAME TO made;
+PRAGMA user_version=1;
+"""
+
+
+@pytest.fixture
+def book(tmp_path):
+    """A book of three days, each with a note, a recording and two photos, run once."""
+    made = new_book(tmp_path / "book", NOW.date(), aircraft="Crew Trainer")
+    for day in range(DAYS):
+        at = TEN + timedelta(days=day)
+        make_captions(tmp_path / "media" / f"note{day}.vtt", at)
+        make_sound(tmp_path / "media" / f"{at:%Y%m%d}_143000.wav", seconds=3 + day)
+        make_photo(tmp_path / "media" / f"IMG_{day}1.jpg", at + timedelta(seconds=6), seed=2 * day)
+        make_photo(tmp_path / "media" / f"IMG_{day}2.jpg", at + timedelta(hours=3), seed=2 * day + 1)
+    go(made)
+    return made
+
+
+def go(book, **choices):
+    media = book.folder.parent / "media"
+    return run(book, [media], NOW, Choices(**choices), bench=ToldWhatToHear)
+
+
+def one_more_photo(book, at):
+    make_photo(book.folder.parent / "media" / "IMG_more.jpg", at, seed=99)
+
+
+def test_one_photo_more_is_looked_at_and_its_day_placed_and_nothing_else(book):
+    one_more_photo(book, TEN + timedelta(days=10))
+    assert go(book).made == NOTHING | {"look": 1, "codes": 1, "date": 1, "match": 1}
+
+
+@pytest.mark.parametrize("after", [timedelta(seconds=7), timedelta(hours=8)])
+def test_photo_more_of_a_day_with_words_puts_down_only_the_entries_anew_that_have_photos_of_that_day(book, after):
+    one_more_photo(book, TEN + timedelta(days=1) + after)
+    assert go(book).made == NOTHING | {"look": 1, "codes": 1, "date": 1, "match": 1, "enter": 1}
+
+
+def test_for_one_photo_more_nothing_that_was_heard_read_or_told_is_read_back(book, monkeypatch):
+    asked = set()
+    for name in ("latest", "values"):
+        really = getattr(Store, name)
+        monkeypatch.setattr(
+            Store, name, lambda self, stage, *item, really=really: asked.add(stage) or really(self, stage, *item)
+        )
+    one_more_photo(book, TEN + timedelta(days=10))
+    go(book)
+    assert asked & {"hear", "read", "tell", "terms"} == set()
+    assert asked >= {"look", "date", "say", "enter"}
+
+
+def test_one_recording_more_is_one_recordings_work(book):
+    at = TEN + timedelta(days=2, hours=6)
+    make_captions(book.folder.parent / "media" / "more.vtt", at)
+    own = ("look", "hear", "read", "terms", "tell", "time", "date", "match", "say", "enter")
+    assert go(book).made == NOTHING | dict.fromkeys(own, 1) | {"enter": 2}  # photos of a day are weighed together
+
+
+def test_photo_that_was_renamed_is_not_looked_at_again(book):
+    (book.folder.parent / "media" / "IMG_01.jpg").rename(book.folder.parent / "media" / "rudder.jpg")
+    assert go(book).made == NOTHING | {"date": 1}
+
+
+def test_book_from_before_digests_were_kept_is_gone_on_with_and_nothing_is_heard_again(book):
+    before = contents(book.out)
+    with closing(sqlite3.connect(book.store_file)) as db:
+        db.executescript(BEFORE_DIGESTS)
+    assert go(book).made == NOTHING
+    assert contents(book.out) == before
+
+
+def test_book_of_the_program_before_is_read_again_and_gives_the_same(book):
+    before = contents(book.out)
+    with closing(sqlite3.connect(book.store_file)) as db:
+        db.executescript(BEFORE_DIGESTS)
+        db.execute("DELETE FROM made WHERE stage IN ('terms', 'time', 'say', 'enter')")
+        db.execute("UPDATE made SET key = 'of another program' WHERE stage IN ('read', 'tell', 'date', 'match')")
+        db.commit()
+    (book.folder.parent / "media" / "IMG_01.jpg").unlink()
+    made = go(book).made
+    assert made["look"] == made["hear"] == made["codes"] == 0
+    assert made["read"] == made["tell"] == made["say"] == made["enter"] == 2 * DAYS
+    assert contents(book.out / "registers") == {
+        path.removeprefix("registers/"): held for path, held in before.items() if path.startswith("registers/")
+    }
