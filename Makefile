@@ -12,7 +12,7 @@ demo: $(VENV)/.can-run
 	$(BIN)/python -m pipeline demo demo-book
 
 test: $(VENV)/.can-test lint
-	$(BIN)/python -m pytest -n 2 --dist loadfile
+	$(BIN)/python -m pytest -n 2 --dist loadfile --no-loadscope-reorder
 
 # How quick, how small, and how both grow; docs/performance.md tells what came of it. Takes an hour or two.
 bench: $(VENV)/.can-run

@@ -25,7 +25,7 @@ class Seen:
 
 
 @pytest.fixture(scope="session")
-def browser() -> Iterator[Browser]:
+def chromium() -> Iterator[Browser]:
     """Debian's Chromium, or whatever of its kind this machine has; without one these tests are skipped."""
     found = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome"))), None)
     if found is None:
@@ -40,12 +40,12 @@ Opener = Callable[..., "contextmanager[tuple[Page, Seen]]"]
 
 
 @pytest.fixture
-def opened(browser: Browser) -> Opener:
+def opened(chromium: Browser) -> Opener:
     """Open a browser's window that can reach files only, and tell what went wrong in it."""
 
     @contextmanager
     def window(width: int = 1280, height: int = 900, allowed: str = "", **how: object) -> Iterator[tuple[Page, Seen]]:
-        context = browser.new_context(viewport={"width": width, "height": height}, **how)  # type: ignore[arg-type]
+        context = chromium.new_context(viewport={"width": width, "height": height}, **how)  # type: ignore[arg-type]
         seen = Seen()
 
         def stop(route) -> None:

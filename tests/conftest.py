@@ -1,22 +1,47 @@
 """What all tests share: comparison with files in ``tests/golden`` and the flag that renews them."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import AbstractContextManager, contextmanager
 from pathlib import Path
+from typing import Any
 
+import hypothesis
 import pytest
 
+from pipeline import bench
 from pipeline.book import Book
+from pipeline.reading.parse import tag_words_and_people
+from pipeline.reading.vocabulary import Vocabulary
 from pipeline.store import Store
 from pipeline.values import FileSeen
-from tests.browsing import browser, opened  # noqa: F401 - one for all tests: a second one cannot be begun
+from pipeline.writing.supporters import withheld_strangers
+from tests.browsing import chromium, opened  # noqa: F401 - one for all tests: a second one cannot be begun
 from tests.originals_guard import Guard, guarding
 
 GOLDEN = Path(__file__).parent / "golden"
 
+# What a law holds for is looked at; how long that takes on a busy machine is not.
+hypothesis.settings.register_profile("without deadline", deadline=None)
+hypothesis.settings.load_profile("without deadline")
+
+
+# Begun first, the longest first, so that at the end no worker is left alone with one of them.
+LONG = (
+    "test_demo.py", "browser/test_access.py", "reading/test_never_done.py", "test_runner.py",
+    "cluster/test_cluster.py", "faults/test_killed.py", "days/test_days.py", "review/test_more_in_a_browser.py",
+    "review/test_in_a_browser.py", "test_no_network.py", "faults/test_soak.py",
+    "writing/supporters/test_planted_secrets.py", "evidence/test_tampering.py", "faults/test_disk.py",
+    "outside/test_word_errors.py", "reading/test_notes.py", "history/test_history_of_a_run.py",
+)  # fmt: skip
+
 
 def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption("--update-golden", action="store_true", help="write tests/golden anew; look at the difference")
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    place = {f"tests/{name}": at for at, name in enumerate(LONG)}
+    items.sort(key=lambda one: place.get(one.nodeid.partition("::")[0], len(LONG)))
 
 
 @pytest.fixture(autouse=True)
@@ -39,6 +64,44 @@ def originals(monkeypatch: pytest.MonkeyPatch) -> Iterator[Guard]:
         monkeypatch.setattr(Book, "locked", watched_locked)
         yield guard
     assert not guard.violations, "the program changed originals"
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _what_every_run_makes_again_is_made_once() -> Iterator[None]:
+    """Keep what depends on its input alone: the engines of a vocabulary, and the tags of a text for supporters.
+
+    Hundreds of books are run and written in these tests, most of them with the same vocabulary and the same texts.
+    """
+    with pytest.MonkeyPatch.context() as patch:
+        for name in ("NoteReader", "repairer_of", "leaning_of"):
+            patch.setattr(bench, name, _once_a_vocabulary(getattr(bench, name)))
+        patch.setattr(withheld_strangers, "tag_words_and_people", _tagged_once())
+        yield
+
+
+def _tagged_once() -> Callable[[Iterable[str]], Iterator[Any]]:
+    known: dict[str, Any] = {}
+
+    def tagged(texts: Iterable[str]) -> Iterator[Any]:
+        asked = list(texts)
+        new = [one for one in dict.fromkeys(asked) if one not in known]
+        known.update(zip(new, tag_words_and_people(new), strict=True))
+        return iter([known[one] for one in asked])
+
+    return tagged
+
+
+def _once_a_vocabulary(make: Callable[[Vocabulary], Any]) -> Callable[[Vocabulary], Any]:
+    made: dict[str, Any] = {}
+
+    def kept(vocabulary: Vocabulary) -> Any:
+        one = made.pop(vocabulary.fingerprint, None)
+        made[vocabulary.fingerprint] = one = make(vocabulary) if one is None else one
+        if len(made) > 4:  # the one that was longest not asked for
+            made.pop(next(iter(made)), None)
+        return one
+
+    return kept
 
 
 @pytest.fixture(scope="session")

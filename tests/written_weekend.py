@@ -18,12 +18,12 @@ from pipeline.reading.fact import Fact, MarkedFact
 from pipeline.reading.vocabulary import Vocabulary, load_vocabulary
 from pipeline.records import Records
 from pipeline.writing import timeline_places
-from pipeline.writing.timeline import timeline_files
 from pipeline.writing.trace import trace_of, trace_page
 from pipeline.writing.viewing_copies import Links, wanted_copies
 from pipeline.writing.write import write_book
 from tests.small_media import media_file
 from tests.writing.a_weekend import MAKERS, looked_at, records, settings
+from tests.writing.all_pages import timeline_pages
 
 _RATE_HZ, _LONGEST_S = 16_000, 330
 
@@ -91,6 +91,6 @@ def _timeline_by_days(book: Records, out: Path) -> None:
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(timeline_places, "MOST_ON_ONE_PAGE", 1)
         links = Links.for_records(book, many, wanted_copies(book))
-        for place, text in timeline_files(book, links, settings().zone).items():
+        for place, text in timeline_pages(book, links, settings().zone).items():
             (many / place).parent.mkdir(exist_ok=True)
             (many / place).write_text(text, encoding="utf-8")

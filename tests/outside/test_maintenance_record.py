@@ -11,15 +11,15 @@ from pathlib import Path
 
 import pytest
 
-from pipeline.writing.day_pages import day_pages
 from pipeline.writing.viewing_copies import Links
 from tests.writing.a_weekend import records, settings, vocabulary
+from tests.writing.all_pages import logbook_pages
 from tests.writing.reading_pages import Element, read_page
 
 
 def _entries() -> list[Element]:
     book = records()
-    pages = day_pages(book, vocabulary(), Links.for_records(book, Path("/b/out"), ()), settings().zone)
+    pages = logbook_pages(book, vocabulary(), Links.for_records(book, Path("/b/out"), ()), settings().zone)
     return [article for place in sorted(pages) for article in read_page(pages[place]).all("article")]
 
 

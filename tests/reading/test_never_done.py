@@ -210,7 +210,7 @@ def _with_something_added(draw: st.DrawFn) -> str:
     return draw(st.sampled_from(BEFORE)) + (text[0].upper() + text[1:] + "." if draw(st.booleans()) else text)
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=25, deadline=None)
 @given(texts=st.lists(_with_something_added(), min_size=20, max_size=20))
 def test_word_added_to_done_work_never_leaves_it_done(either: Either, texts: list[str]) -> None:
     wrong = [text for text, read in zip(texts, either.read_many(texts), strict=True) if _done(read.facts)]

@@ -6,8 +6,10 @@ from datetime import timedelta
 import pytest
 
 from pipeline.book import Book, new_book
+from pipeline.review.server import review_app
 from pipeline.runner import Choices, run
 from tests.review.a_book import NOW, written_book
+from tests.review.forms import Browser
 from tests.small_media import make_photo, make_sound
 from tests.test_runner import TEN, ToldWhatToHear
 
@@ -20,6 +22,17 @@ def _written(tmp_path_factory):
 @pytest.fixture
 def book(_written, tmp_path):
     return Book(shutil.copytree(_written.folder, tmp_path / "book"))
+
+
+@pytest.fixture
+def app(opened):
+    """The server of the book that a test has ``opened``."""
+    return review_app(opened, 8123, "secret")
+
+
+@pytest.fixture
+def browser(app):
+    return Browser(app)
 
 
 _SAID = (

@@ -15,8 +15,7 @@ from pipeline.review.server import review_app
 from pipeline.runner import Choices, run
 from tests.review.a_book import NOW
 from tests.review.conftest import TOLD
-from tests.review.test_cut_teach_release import told
-from tests.review.test_server import Browser, events
+from tests.review.forms import Browser, events, told
 from tests.small_media import make_photo, make_sound
 from tests.test_runner import TEN
 
@@ -64,13 +63,13 @@ def test_two_pages_and_runs_at_once_lose_nothing(run_anew, monkeypatch):
 
 
 @pytest.fixture
-def entry(run_anew):
-    return OpenBook(run_anew, lambda: NOW).records().entries[0]
+def opened(run_anew):
+    return OpenBook(run_anew, lambda: NOW)
 
 
 @pytest.fixture
-def browser(run_anew):
-    return Browser(review_app(OpenBook(run_anew, lambda: NOW), 8123, "secret"))
+def entry(opened):
+    return opened.records().entries[0]
 
 
 def put_right(browser, entry, seen):

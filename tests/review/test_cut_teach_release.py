@@ -7,9 +7,8 @@ import pytest
 
 from pipeline.history.releases import with_releases
 from pipeline.review.open_book import OpenBook
-from pipeline.review.server import review_app
 from tests.review.a_book import NOW
-from tests.review.test_server import Browser, events
+from tests.review.forms import Browser, events, told
 
 BEA, TED = "Bea Linnet", "Ted Marrack"
 
@@ -19,23 +18,8 @@ def opened(run_anew):
     return OpenBook(run_anew, lambda: NOW)
 
 
-@pytest.fixture
-def app(opened):
-    return review_app(opened, 8123, "secret")
-
-
-@pytest.fixture
-def browser(app):
-    return Browser(app)
-
-
 def spoken(opened):
     return next(one for one in opened.records().entries if len(one.utterances) > 1)
-
-
-def told(answer):
-    text = re.search(r'<div class="told.*?</div>', answer.text, re.DOTALL)
-    return html.unescape(re.sub("<[^>]+>", "", text[0])) if text else ""
 
 
 def test_an_entry_is_split_joined_again_and_both_are_undone(browser, opened, run_anew):

@@ -7,65 +7,18 @@ import re
 import pytest
 from starlette.testclient import TestClient
 
-from pipeline.history.chain import read
 from pipeline.records import Records
 from pipeline.review.open_book import OpenBook
 from pipeline.review.server import review_app
 from tests.review.a_book import NOW, begin_history
+from tests.review.forms import HOST, ORIGIN, Browser, events
 
-HOST = "127.0.0.1:8123"
-ORIGIN = {"Origin": f"http://{HOST}"}
 HOSTILE = '"><script>alert(1)</script><img src=x onerror=alert(2)>'
-
-
-class Browser:
-    """A browser that has opened the page: it keeps its cookie and fills forms as the page gives them."""
-
-    def __init__(self, app, who="Bea Linnet"):
-        self.client = TestClient(app, base_url=f"http://{HOST}")
-        self.client.get("/?token=secret")
-        self.csrf = field(self.get("/who").text, "csrf")
-        if who:
-            self.post("/who", who=who)
-
-    def get(self, path, **more):
-        return self.client.get(path, **more)
-
-    def post(self, path, headers=ORIGIN, **fields):
-        return self.client.post(path, data={"csrf": self.csrf, **fields}, headers=headers)
-
-    def act(self, entry, what, seen=None, **fields):
-        if what == "answer":
-            return self.post(f"/entry/{entry}/{what}", seen=seen, **fields)
-        version, decision = seen or self.seen(entry)
-        return self.post(f"/entry/{entry}/{what}", version=version, decision=decision, **fields)
-
-    def seen(self, entry):
-        text = self.get(f"/entry/{entry}").text
-        return field(text, "version"), field(text, "decision")
-
-
-def field(text, name):
-    return html.unescape(re.search(f'name="{name}" value="([^"]*)"', text)[1])
 
 
 @pytest.fixture
 def opened(book):
     return OpenBook(book, lambda: NOW)
-
-
-@pytest.fixture
-def app(opened):
-    return review_app(opened, 8123, "secret")
-
-
-@pytest.fixture
-def browser(app):
-    return Browser(app)
-
-
-def events(book):
-    return [one for one in read(book.history_file).events if one.act not in ("read", "took-in")]
 
 
 def entries(opened):
