@@ -84,10 +84,10 @@ def lay_out(folder: Path, size: Size) -> Path:
     return folder
 
 
-def one_more_photo(folder: Path, number: int = 1) -> Path:
-    """Write one photo more, taken on the first day."""
-    at = FIRST_DAY + timedelta(seconds=15 + 2 * number)
-    path = folder / f"{FIRST_DAY:%Y-%m-%d}" / f"IMG_one_more_{number}.jpg"
+def one_more_photo(folder: Path, day: int, second: int) -> Path:
+    """Write one photo more, taken on that day, the first being 0, in that second of its work."""
+    at = FIRST_DAY + timedelta(days=day, seconds=second)
+    path = folder / f"{at:%Y-%m-%d}" / f"IMG_one_more_{second}.jpg"
     path.write_bytes(_photo_bytes().replace(_STAMP, f"{at:%Y:%m:%d %H:%M:%S}".encode()))
     return path
 

@@ -53,11 +53,12 @@ def _measure(home: Path, size: Size, rounds: int) -> None:
     _told("the same again, in this process", _run_here(book, media, size))
     took_s = [_run_command(book.folder) for _ in range(rounds)]
     print(f"{'the command, with nothing new':<36}{min(took_s):8.2f} s best, {statistics.median(took_s):.2f} s middle")
-    one_more_photo(media, number=time.time_ns() % 1_000_000)
-    watch = Watch()
-    _told("one new photo", _run_here(book, media, size, watch))
-    for step, seconds in watch.worked_s.items():
-        print(f"{'  ' + step:<36}{seconds:8.2f} s of the processor, {watch.peak_mb[step]:.0f} MB", flush=True)
+    for which, day in (("one new photo of the last day", size.days - 1), ("a late one of the first day", 0)):
+        one_more_photo(media, day, second=60 + time.time_ns() % 3_000)
+        watch = Watch()
+        _told(which, _run_here(book, media, size, watch))
+        for step, seconds in watch.worked_s.items():
+            print(f"{'  ' + step:<36}{seconds:8.2f} s of the processor, {watch.peak_mb[step]:.0f} MB", flush=True)
 
 
 def _run_here(book: Book, media: Path, size: Size, watch: Watch | None = None) -> float:
