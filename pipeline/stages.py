@@ -32,7 +32,7 @@ from pipeline.store import fingerprint
 from pipeline.values import Codes, Heard, Kind, Media, Probe, Reading, Utterance, Value
 
 
-class Seen(Value):
+class TermsSeen(Value):
     """What a reading of one recording can depend on in the vocabulary, as a fingerprint."""
 
     fingerprint: str
@@ -206,8 +206,8 @@ def _terms(known: Known, bench: Bench) -> Iterable[Task]:
         yield Task(media, bench.vocabulary.fingerprint, partial(_seen, bench), (Given("read", media),), path=path)
 
 
-def _seen(bench: Bench, told: Told) -> Seen:
-    return Seen(fingerprint=bench.vocabulary.seen_from(" ".join(reading.read for reading in told.readings)))
+def _seen(bench: Bench, told: Told) -> TermsSeen:
+    return TermsSeen(fingerprint=bench.vocabulary.seen_from(" ".join(reading.read for reading in told.readings)))
 
 
 def _tell(known: Known, bench: Bench) -> Iterable[Task]:
@@ -216,11 +216,11 @@ def _tell(known: Known, bench: Bench) -> Iterable[Task]:
         yield Task(media, "", partial(_tell_one, media, bench), given, _words_told, known.files[media].path)
 
 
-def _words_told(told: Told, seen: Seen) -> float:
+def _words_told(told: Told, seen: TermsSeen) -> float:
     return sum(len(utterance.words) for utterance in told.utterances)
 
 
-def _tell_one(media: str, bench: Bench, told: Told, seen: Seen) -> Passages:
+def _tell_one(media: str, bench: Bench, told: Told, seen: TermsSeen) -> Passages:
     return tell(media, told.utterances, told.readings, bench.reader.read_note)
 
 
@@ -230,7 +230,7 @@ STAGES: tuple[Stage, ...] = (
     Stage("read", 2, "Reading the trade's words", "words", Told, _read, processes=True),
     Stage("stills", 1, "Taking stills from film", "films", Stills, _stills),
     Stage("codes", 1, "Reading codes in photos", "photos", Codes, _codes, threads=True),
-    Stage("terms", 1, "Looking up the trade's words", "recordings", Seen, _terms),
+    Stage("terms", 1, "Looking up the trade's words", "recordings", TermsSeen, _terms),
     Stage("tell", 7, "Reading the facts", "words", Passages, _tell, processes=True),
     Stage("time", 1, "Finding what tells of the time", "recordings", Timed, _time),
     Stage(DATE, 3, "Setting the clocks", "files", Dates, _date),

@@ -24,7 +24,7 @@ from pipeline.writing.register_page import registers_page
 from pipeline.writing.registers import register_files
 from pipeline.writing.supporters.months import bring_months
 from pipeline.writing.supporters.public_files import ReportHeldBack
-from pipeline.writing.supporters.report import bring_report, bring_year, period_name
+from pipeline.writing.supporters.report import bring_year, make_report, period_name
 from pipeline.writing.terms import Terms
 from pipeline.writing.timeline import timeline_files
 from pipeline.writing.timeline_days import Days, days_of
@@ -147,7 +147,7 @@ def write_report(
         ReportHeldBack: something that may not go out would have remained in it; nothing was written.
     """
     name = period_name(first, last)
-    done = bring_report(records, settings, vocabulary, out, first, last, makers, name)
+    done, _ = make_report(records, settings, vocabulary, out, first, last, makers, name)
     for place, why in done.faults:
         if place == f"supporters/{name}/report.html":
             raise ReportHeldBack(why)

@@ -46,7 +46,7 @@ class Month:
 def bring_months(records: Records, settings: Settings, terms: Terms, out: Path, makers: Makers) -> Written:
     """Bring one report for each calendar month in which something was done up to date; the others go.
 
-    ``makers``: as for ``bring_report``.
+    ``makers``: as for ``make_report``.
     """
     book = _Book(records, settings, terms, out)
     by_folder: dict[str, list[str]] = {}

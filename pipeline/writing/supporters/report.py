@@ -36,7 +36,7 @@ def period_name(first: date, last: date) -> str:
     return first.isoformat() if first == last else f"{first.isoformat()}-to-{last.isoformat()}"
 
 
-def bring_report(
+def make_report(
     records: Records,
     settings: Settings,
     vocabulary: Terms,
@@ -45,7 +45,8 @@ def bring_report(
     last: date,
     makers: Makers,
     name: str,
-) -> Written:
+    key: str = "",
+) -> tuple[Written, str]:
     """Bring ``out/supporters/<name>/`` up to date with a period's facts.
 
     Args:
@@ -58,24 +59,11 @@ def bring_report(
         makers: make resized JPEGs without any tag, where the logbook has no viewing copy yet. One that carries a
             tag all the same is left out.
         name: the folder's name.
-    """
-    return make_report(records, settings, vocabulary, out, first, last, makers, name, "")[0]
+        key: goes into the name of the group that the files are in, unless the report has a fault or leans on the
+            whole book; "" for none.
 
-
-def make_report(
-    records: Records,
-    settings: Settings,
-    vocabulary: Terms,
-    out: Path,
-    first: date,
-    last: date,
-    makers: Makers,
-    name: str,
-    key: str,
-) -> tuple[Written, str]:
-    """Do as ``bring_report``, and return what was done with the group that the files are in.
-
-    ``key``: goes into the group's name, unless the report has a fault or leans on the whole book; "" for none.
+    Returns:
+        What was done, and that group's name.
     """
     story = plan(records, settings, vocabulary, first, last, looks_of_copies(out))
     return _place(story, records, settings, vocabulary, out, makers, name, key)
@@ -84,7 +72,7 @@ def make_report(
 def bring_year(
     records: Records, settings: Settings, vocabulary: Terms, out: Path, year: int, makers: Makers
 ) -> Written:
-    """Bring ``out/supporters/<year>/`` up to date with a summary of a year; see ``bring_report``."""
+    """Bring ``out/supporters/<year>/`` up to date with a summary of a year; see ``make_report``."""
     story = plan_year(records, settings, vocabulary, year, looks_of_copies(out))
     return _place(story, records, settings, vocabulary, out, makers, f"{year}", "")[0]
 

@@ -15,7 +15,7 @@ from pipeline.settings import Person, Withhold
 from pipeline.values import Kind
 from pipeline.writing.supporters.jpeg import carries_tags
 from pipeline.writing.supporters.planner import plan
-from pipeline.writing.supporters.report import bring_report, report_html, report_markdown
+from pipeline.writing.supporters.report import make_report, report_html, report_markdown
 from pipeline.writing.supporters.story import Story
 from pipeline.writing.viewing_copies import Makers
 from tests.writing.a_weekend import (
@@ -357,7 +357,7 @@ def test_no_name_place_tag_store_or_finding_is_in_any_public_file(tmp_path: Path
             "supporters": settings().supporters.model_copy(update={"closing": "To Netherby Lock! Ask Oda Brackett."}),
         }
     )  # fmt: skip
-    bring_report(planted, chosen, vocabulary(), tmp_path / "out", SATURDAY.date(), SUNDAY.date(), MAKERS, "p")
+    make_report(planted, chosen, vocabulary(), tmp_path / "out", SATURDAY.date(), SUNDAY.date(), MAKERS, "p")
     public = [path for path in (tmp_path / "out" / "supporters" / "p").rglob("*") if path.is_file()]
     assert len(public) > 8
     for path in public:
@@ -372,7 +372,7 @@ def test_no_name_place_tag_store_or_finding_is_in_any_public_file(tmp_path: Path
 
 
 def test_pictures_are_in_the_folder_and_carry_no_tag(tmp_path: Path) -> None:
-    bring_report(records(), settings(), vocabulary(), tmp_path / "out", SATURDAY.date(), SUNDAY.date(), MAKERS, "p")
+    make_report(records(), settings(), vocabulary(), tmp_path / "out", SATURDAY.date(), SUNDAY.date(), MAKERS, "p")
     folder = tmp_path / "out" / "supporters" / "p"
     page = read_page((folder / "report.html").read_text(encoding="utf-8"))
     sources = [image.attributes["src"] for image in page.all("img")]
@@ -382,7 +382,7 @@ def test_pictures_are_in_the_folder_and_carry_no_tag(tmp_path: Path) -> None:
 
 
 def test_the_page_in_one_file_holds_its_pictures_and_says_the_same(tmp_path: Path) -> None:
-    bring_report(records(), settings(), vocabulary(), tmp_path / "out", SATURDAY.date(), SUNDAY.date(), MAKERS, "p")
+    make_report(records(), settings(), vocabulary(), tmp_path / "out", SATURDAY.date(), SUNDAY.date(), MAKERS, "p")
     folder = tmp_path / "out" / "supporters" / "p"
     page = read_page((folder / "report.html").read_text(encoding="utf-8"))
     whole = read_page((folder / "report-in-one.html").read_text(encoding="utf-8"))
@@ -399,7 +399,7 @@ def test_a_picture_that_comes_with_tags_is_left_out(tmp_path: Path) -> None:
         return drawn_picture(path, longest_px) + b"<x:xmpmeta/>"
 
     makers = Makers(tagged, MAKERS.still, MAKERS.sound)
-    bring_report(records(), settings(), vocabulary(), tmp_path / "out", SATURDAY.date(), SUNDAY.date(), makers, "p")
+    make_report(records(), settings(), vocabulary(), tmp_path / "out", SATURDAY.date(), SUNDAY.date(), makers, "p")
     folder = tmp_path / "out" / "supporters" / "p"
     assert not (folder / "pictures").exists()
     assert not read_page((folder / "report.html").read_text(encoding="utf-8")).all("img")
