@@ -51,6 +51,11 @@ class Piece:
     capital: bool = False
     pause: bool = field(default=False)
 
+    @property
+    def ends_sentence(self) -> bool:
+        """Whether it is a full stop, a question mark or an exclamation mark."""
+        return self.low in (".", "?", "!")
+
     def sense(self, kind: str) -> str:
         """Return the notation of the first sense of that kind, or ""."""
         return next((sense.notation for sense in self.senses if sense.kind == kind), "")

@@ -11,7 +11,6 @@ _INCH_PARTS = frozenset((8, 16, 32, 64))
 _READ_OUT_AFTER = word_set("to at mikes miked")
 _DIRECTIONS = word_set("deep wide long across thick high")
 _LENGTHS = frozenset(("mm", "cm", "m", "in", "ft", "thou"))
-_SENTENCE_ENDS = frozenset(".?!")
 
 
 def sizes(pieces: Sequence[Piece], first: int, last: int) -> Iterator[tuple[Piece, tuple[Measure, ...]]]:
@@ -23,7 +22,7 @@ def sizes(pieces: Sequence[Piece], first: int, last: int) -> Iterator[tuple[Piec
     unit = ""
     for at in range(first, last):
         piece = pieces[at]
-        if piece.low in _SENTENCE_ENDS:
+        if piece.ends_sentence:
             unit = ""
         found: tuple[Measure, ...] = ()
         if piece.kind == "measure":

@@ -125,7 +125,7 @@ def _stretches(pieces: Sequence[Piece]) -> Iterator[tuple[int, int, int]]:
         if pieces:
             yield 0, 0, len(pieces)
         return
-    breaks = [at + 1 for at, p in enumerate(pieces[:-1]) if p.low in (".", "?", "!") or pieces[at + 1].pause]
+    breaks = [at + 1 for at, p in enumerate(pieces[:-1]) if p.ends_sentence or pieces[at + 1].pause]
     fresh = 0
     while fresh < len(pieces):
         last = fresh + FRESH if len(pieces) - fresh > FRESH else len(pieces)
