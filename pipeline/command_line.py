@@ -62,6 +62,7 @@ for _command in (
     reporting.logbook,
     deciding.decide,
     deciding.amend,
+    deciding.cut,
     deciding.sign,
     deciding.history,
     deciding.trace,

@@ -1,4 +1,4 @@
-"""What the commands on a book's history do, given what was typed: decide, amend, sign, history, trace."""
+"""What the commands on a book's history do, given what was typed: decide, amend, cut, sign, history, trace."""
 
 import json
 from collections.abc import Iterator, Sequence
@@ -8,7 +8,7 @@ from typing import Any
 
 from pipeline.book import Book
 from pipeline.errors import WrongCommand
-from pipeline.history import acts, chain
+from pipeline.history import acts, chain, cutting
 from pipeline.history.chain import Break
 from pipeline.history.events import Event
 from pipeline.history.past import about, first_made, past_of, until
@@ -69,6 +69,18 @@ def amended(
     if as_read == (change != acts.Change()):
         raise WrongCommand("Say what to put right: --facts, --words, --photo or --no-photos; or --as-read alone.")
     return acts.amend(book, Seen.of(found), acts.new_reading(book, found.id) if as_read else change, who, now, why).n
+
+
+def cut_anew(
+    book: Book, records: Records, entry: str, who: str, now: datetime, *, why: str, before: str, join: str
+) -> int:
+    """Split an entry or join it with another, and return the number in the history; raises WrongCommand."""
+    if bool(before) == bool(join):
+        raise WrongCommand("Say one of --before UTTERANCE, to split the entry there, and --join ENTRY.")
+    seen = Seen.of(entry_called(records, entry))
+    if before:
+        return cutting.split(book, seen, before, who, now, why).n
+    return cutting.join(book, seen, Seen.of(entry_called(records, join)), who, now, why).n
 
 
 def signed(

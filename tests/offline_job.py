@@ -9,6 +9,7 @@ import shutil
 import socket
 import sys
 from pathlib import Path
+from typing import Any
 
 from typer.testing import CliRunner
 
@@ -47,6 +48,7 @@ class Job:
         entries = json.loads((self.book / "out" / "records.json").read_bytes())["entries"]
         self.ask()
         self.decide(entries[0]["id"])
+        self.cut(next(one for one in entries if len(one["utterances"]) > 1))
         self.do("run", self.book, name="run again")
         self.write()
         self.keep()
@@ -72,6 +74,11 @@ class Job:
         self.do("amend", self.book, entry, "--no-photos", "--who", WHO, "--why", "none shows it")
         self.do("history", self.book)
         self.do("trace", self.book, entry, "--page", self.folder / "trace.html")
+
+    def cut(self, entry: dict[str, Any]) -> None:
+        because = ("--who", WHO, "--why", "another job")
+        later = entry["utterances"][1]
+        self.do("cut", self.book, entry["id"], "--before", later, *because)
 
     def write(self) -> None:
         self.do("report", self.book)

@@ -97,6 +97,9 @@ def test_the_second_person_is_told_with_exit_code_2(book):
             "--as-read alone",
         ),
         (["amend", "BOOK", "ONE", "--who", "Bea Linnet", "--why", "x", "--as-read"], "says already"),
+        (["cut", "BOOK", "ONE", "--who", "Bea Linnet", "--why", "x"], "Say one of --before"),
+        (["cut", "BOOK", "ONE", "--who", "Bea Linnet", "--why", "x", "--before", "u-1"], "can be split before any"),
+        (["cut", "BOOK", "ONE", "--who", "Bea Linnet", "--why", "x", "--join", "ONE"], "are not neighbours"),
         (["sign", "BOOK"], "Say which entries"),
         (["sign", "BOOK", "ONE", "--who", "Ted Marrack", "--for", "checked the words"], "does not list Ted Marrack"),
         (["sign", "BOOK", "ONE", "--who", "Bea Linnet", "--for", "checked the words"], "--key FILE"),
@@ -110,6 +113,21 @@ def test_what_cannot_be_done_is_told_and_ends_in_2(book, words, told):
     assert result.exit_code == 2, result.stderr
     assert told in result.stderr
     assert (book / "history.jsonl").read_bytes() == before
+
+
+def test_an_entry_is_split_and_its_parts_joined_again(book):
+    entry = next(one for one in entries(book) if len(one["utterances"]) > 1 and not one["signed"])
+    because = ("--who", "Bea Linnet", "--why", "another job begins there")
+    done = command("cut", book, entry["id"], "--before", entry["utterances"][1], *because)
+    assert done.exit_code == 0, done.stderr
+    assert command("run", book, "--quiet").exit_code == 0
+    first, second = (one for one in entries(book) if set(one["utterances"]) <= set(entry["utterances"]))
+    assert [*first["utterances"], *second["utterances"]] == entry["utterances"]
+    done = command("cut", book, first["id"], "--join", second["id"], *because)
+    assert done.exit_code == 0, done.stderr
+    assert command("run", book, "--quiet").exit_code == 0
+    (again,) = (one for one in entries(book) if set(one["utterances"]) <= set(entry["utterances"]))
+    assert (again["id"], again["utterances"]) == (entry["id"], entry["utterances"])
 
 
 def test_a_new_key_prints_the_line_for_the_settings_and_says_to_keep_the_file(book, tmp_path):

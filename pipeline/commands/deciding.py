@@ -1,4 +1,4 @@
-"""The commands by which a person decides, and looks back: decide, amend, sign, history, trace, review."""
+"""The commands by which a person decides, and looks back: decide, amend, cut, sign, history, trace, review."""
 
 import webbrowser
 from datetime import datetime
@@ -79,6 +79,22 @@ def amend(
         as_read=as_read,
     )
     return _noted(book, number)
+
+
+def cut(
+    book: BookFolder,
+    entry: EntryId,
+    who: Who,
+    why: Why,
+    before: Annotated[str, Option(metavar="UTTERANCE", help="What begins with this becomes an entry.")] = "",
+    join: Annotated[str, Option(metavar="ENTRY", help="The neighbour to make one entry with.")] = "",
+) -> ExitCode:
+    """Split an entry before one of its utterances, or join it with its neighbour in the recording."""
+    from pipeline.history_commands import cut_anew
+
+    made = Book(book)
+    made.settings()
+    return _noted(book, cut_anew(made, records_of(made), entry, who, now(), why=why, before=before, join=join))
 
 
 def sign(
