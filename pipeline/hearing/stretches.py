@@ -1,4 +1,4 @@
-"""A long recording heard piece by piece, so that four hours of it need no more memory than twenty minutes."""
+"""A long recording heard piece by piece, so that four hours of it need no more memory than ten minutes."""
 
 from collections.abc import Iterable, Iterator, Sequence
 from typing import TypeVar
@@ -8,8 +8,8 @@ from numpy.typing import NDArray
 
 from pipeline.values import Heard, HeardSegment, HeardWord, NotUnderstood
 
-LONGEST_S = 1200
-"""What is longer than this is heard in pieces of about this length, of 77 MB of samples each."""
+LONGEST_S = 600
+"""What is longer than this is heard in pieces of about this length, of 38 MB of samples each."""
 _RATE_HZ = 16_000
 _LOOKED_FOR_SILENCE_S = 90
 _SILENCE_S = 0.5
