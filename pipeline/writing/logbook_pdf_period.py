@@ -10,10 +10,10 @@ from pipeline.records import Lists, MediaRecord, Record, Records, WayBack
 from pipeline.values import Clock
 from pipeline.writing.day_parts import at_keys, places_by
 
-MOST_PHOTOS = 300
-"""Photos in one volume: with so many, setting needs about 700 MB of memory."""
-MOST_ENTRIES = 400
-"""Entries in one volume: the words and lines of so many need about 700 MB."""
+MOST_PHOTOS = 200
+"""Photos in one volume. It is set anew with each new thing of its days: with more, each week's run would be long."""
+MOST_ENTRIES = 150
+"""Entries in one volume: setting so many takes two or three seconds."""
 _T = TypeVar("_T")
 _NAMES = ("logbook", "logbook-%Y", "logbook-%Y-%m", "logbook-%Y-%m-%d")
 
