@@ -6,8 +6,6 @@ look is kept for the next, because encoding is nearly half of the work.
 """
 
 import contextlib
-import ctypes
-import sys
 import threading
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
@@ -48,7 +46,6 @@ NUMBERS = "int8"
 VOICE_STEP_S = 512 / RATE_HZ
 
 VOICE_PAD_MS = 400
-_MOST_HEAPS = -8  # the number of that setting in malloc.h
 _VOICE = VadOptions(max_speech_duration_s=LONGEST_CHUNK_S, min_silence_duration_ms=160, speech_pad_ms=VOICE_PAD_MS)
 _DECODING: dict[str, Any] = {
     "language": "en",
@@ -262,7 +259,6 @@ class _Looks(BatchedInferencePipeline):  # type: ignore[misc]  # the library has
 
 
 def _loaded(folder: Path, device: Device, jobs: int) -> WhisperModel:
-    _share_memory()
     whisper = WhisperModel(
         str(folder),
         device=device,
@@ -274,16 +270,6 @@ def _loaded(folder: Path, device: Device, jobs: int) -> WhisperModel:
     if device is Device.CUDA:  # whether the GPU's libraries are there shows only when it works
         whisper.encode(np.zeros((whisper.model.n_mels, whisper.feature_extractor.nb_max_frames), np.float32))
     return whisper
-
-
-def _share_memory() -> None:
-    """Let all threads take memory out of two heaps: with one each, a fifth more stood empty after an hour of speech.
-
-    Source: mallopt(3).
-    """
-    if sys.platform == "linux":
-        with contextlib.suppress(AttributeError, OSError):  # another C library than GNU's
-            ctypes.CDLL(None).mallopt(_MOST_HEAPS, 2)
 
 
 def usual_names() -> tuple[str, ...]:
