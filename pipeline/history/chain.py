@@ -147,7 +147,7 @@ def _finish(path: Path, chain: Chain) -> None:
     try:
         if begun is not None:
             _write_at(path, *begun)
-        if chain.events and not chain.torn and head_file(path).read_bytes() != head:
+        if chain.events and not chain.torn and _held(head_file(path)) != head:
             _replace(head_file(path), head)
         next_file(path).unlink(missing_ok=True)
     except OSError as error:
@@ -242,7 +242,8 @@ def _broken_head(path: Path, lines: Sequence[bytes]) -> Iterator[Break]:
     try:
         text = file.read_text(encoding="ascii", errors="replace")
     except FileNotFoundError:
-        if lines:
+        begun = _begun(path)
+        if lines and (begun is None or begun[0]):  # a history that is being begun has none yet
             yield Break(file.name, "this file is missing", f"{len(lines)} {hash_of(lines[-1])}", "nothing")
         return
     number, _, held = text.partition(" ")

@@ -45,6 +45,18 @@ def test_what_was_begun_is_read_at_once_and_copied_by_whoever_adds_next(path, wh
     assert not next_file(path).exists()
 
 
+@pytest.mark.parametrize("copied_bytes", [None, 0, 200, 10_000])
+def test_the_first_that_was_ever_begun_is_read_and_copied_too(tmp_path, whole, copied_bytes):
+    path, content = tmp_path / "history.jsonl", whole.read_bytes()
+    next_file(path).write_bytes(b"0\n" + content)
+    if copied_bytes is not None:
+        path.write_bytes(content[:copied_bytes])
+    assert read(path) == read(whole) and not read(path).breaks
+    append(path, [], NOW)
+    assert (path.read_bytes(), head_file(path).read_bytes()) == (content, head_file(whole).read_bytes())
+    assert not next_file(path).exists()
+
+
 def test_adding_to_what_was_begun_goes_on_from_its_end(path, whole):
     begin(path, whole, 100)
     (made,) = append(path, [Act("Alex Example", "answer", "rule-5")], NOW)
