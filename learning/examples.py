@@ -54,7 +54,7 @@ class Example:
     kinds: Any = None
     hints: Any = None
     mentions: list[tuple[tuple[int, int], str, Sequence[int]]] = field(default_factory=list)
-    fillers: list[tuple[tuple[int, int], str, Any, tuple[int, int, int]]] = field(default_factory=list)
+    fillers: list[tuple[tuple[int, int], str, Any, tuple[int, int, int, int]]] = field(default_factory=list)
     rules: list[tuple[int, int, str, Mapping[str, Any]]] = field(default_factory=list)
     told: dict[tuple[int, int], list[Mapping[str, Any]]] = field(default_factory=dict)
 
@@ -205,10 +205,10 @@ def example(
     for start, end, item, features in version["mentions"]:
         if span := pieces(start, end):
             note.mentions.append((span, item, features))
-    for start, end, slot, value, own, said in version["fillers"]:
+    for start, end, slot, value, own, said, implied in version["fillers"]:
         if span := pieces(start, end):
             about = int(slot == "count" and bool(value[2]))
-            note.fillers.append((span, slot, _value(slot, value), (int(own), int(said), about)))
+            note.fillers.append((span, slot, _value(slot, value), (int(own), int(said), about, int(implied))))
     for fact, at in zip(version["facts"], version["told"], strict=True):
         if at and (span := pieces(*at)):
             note.told.setdefault((span[0], sizes.number[fact.get("act") or fact["finding"]]), []).append(fact)

@@ -15,7 +15,7 @@ from transformers import MPNetConfig, MPNetModel
 
 from learning.examples import Example, Sizes
 
-LAYERS = 6  # of the base's twelve: the lower ones, which hold grammar
+LAYERS = 9  # of the base's twelve: the lower ones, which hold grammar
 WIDTH = 256
 
 
@@ -53,8 +53,8 @@ class Learnt(nn.Module):
         self.snull = nn.Parameter(torch.zeros(wide))
         self.sdist = _two(12 + len(sizes.sides) - 1, 32, 1)
         self.side = _two(3 * wide + 5, wide, len(sizes.sides), drop=0.1)
-        self.fq, self.fk, self.fb = nn.Linear(2 * wide, WIDTH), nn.Linear(wide + 3, WIDTH), nn.Linear(WIDTH, 1)
-        self.slot, self.ff = nn.Embedding(len(sizes.slots), wide), _two(12 + len(sizes.slots), 32, 1)
+        self.fq, self.fk, self.fb = nn.Linear(2 * wide, WIDTH), nn.Linear(wide + 4, WIDTH), nn.Linear(WIDTH, 1)
+        self.slot, self.ff = nn.Embedding(len(sizes.slots), wide), _two(14 + len(sizes.slots), 32, 1)
 
     def vectors(self, batch: "Batch") -> Tensor:
         """Return the word pieces in context (notes by pieces by width)."""
@@ -127,14 +127,15 @@ class Learnt(nn.Module):
         opinion: Tensor,
     ) -> tuple[Tensor, Tensor]:
         """Return the score of each filler for pairs of (row, item), and which fillers are of the pair's note."""
-        row = pairs[:, 0]
+        row, item = pairs.unbind(1)
         asked = self.fq(torch.cat([told["teller"][row], part], -1))
         words = batch.filler_spans @ vectors.flatten(0, 1) + self.slot(batch.filler_slot)
         keys = self.fk(torch.cat([words, batch.filler_features], -1))
         slots = functional.one_hot(batch.filler_slot, len(self.sizes.slots)).float()
         wide = (len(row), -1, -1)
         near = distances(rows[row, 1], batch.filler_at)
-        judged = [batch.filler_features[None].expand(wide), near, slots[None].expand(wide), opinion]
+        counts_item = batch.counts_item[item][..., None]
+        judged = [batch.filler_features[None].expand(wide), near, slots[None].expand(wide), opinion, counts_item]
         score = asked @ keys.T / math.sqrt(WIDTH) + self.fb(asked) + self.ff(torch.cat(judged, -1)).squeeze(-1)
         return score, rows[row, 0][:, None] == batch.filler_note[None]
 
@@ -174,6 +175,7 @@ class Batch:
         hints = torch.zeros(*shape, sizes.hints)
         mentions: list[Any] = []
         fillers: list[Any] = []
+        counted: list[int] = []
         sides: list[tuple[int, int]] = []
         item_note: list[int] = []
         self.first_item, self.first_filler = [], []
@@ -186,6 +188,7 @@ class Batch:
             number = {item: len(item_note) + at for at, item in enumerate(note.items)}
             mentions += [(row, span, number[item], features) for span, item, features in note.mentions]
             fillers += [(row, span, sizes.slots.index(slot), features) for span, slot, _, features in note.fillers]
+            counted += [number.get(value[1], -1) if slot == "count" else -1 for _, slot, value, _ in note.fillers]
             sides += [(row, at) for at in note.side_words]
             item_note += [row] * len(note.items)
 
@@ -220,7 +223,8 @@ class Batch:
         self.filler_at = numbers([span for _, span, *_ in fillers], 2)
         self.filler_spans = averaged([(row, span) for row, span, *_ in fillers])
         self.filler_slot = numbers([slot for _, _, slot, _ in fillers])
-        self.filler_features = figures([features for *_, features in fillers], 3)
+        self.filler_features = figures([features for *_, features in fillers], 4)
+        self.counts_item = (torch.arange(len(item_note))[:, None] == torch.tensor(counted)[None]).float().to(device)
 
 
 def save_sizes(sizes: Sizes, path: Path) -> None:

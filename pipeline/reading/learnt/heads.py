@@ -25,7 +25,8 @@ from pipeline.reading.learnt.prepared import (
 _TOLD_FROM = 0.05  # chance from which a word is looked at as telling something
 _ITEM_FROM = 0.2
 _FILLED_FROM = 0.6
-_FILLED_FROM_AFAR = 0.5  # by a number whose noun is elsewhere: the chance is shared among the nouns
+_FILLED_FROM_AFAR = 0.5  # by a number whose noun, unit or scheme is elsewhere: the chance is shared among those
+_CARRIED_FROM = 0.7  # for a place that was said in an earlier sentence
 _FILLED_SURELY_FROM = 0.95  # for what is seldom meant where it might be
 _POSSIBLE_FROM = 0.15  # share from which another status or side is told beside the likeliest
 
@@ -135,6 +136,8 @@ class _Note:
         self.fillers = [filler for _, filler in fillers]
         self.sentence_ends = [mark.end() for mark in re.finditer(r"[.?!]\s", prepared.text)]
         self.filler_spans = np.array([span for span, _ in fillers]).reshape(-1, 2)
+        counted = [f.value.of if isinstance(f.value, Count) else None for f in self.fillers]
+        self.counts_item = np.array([[item == of for of in counted] for item in self.items], np.float32)
         sides = [(piece, word.kind) for piece, word in _words_at(prepared, tokens) if word.kind in SIDES]
         self.sides = np.array([piece for piece, _ in sides], np.int64)
         self.side_kinds = np.array([[kind == side for side in SIDES[1:]] for _, kind in sides], np.float32)
@@ -255,7 +258,9 @@ class _Note:
         of = [row for row, _ in pairs]
         slots = [SLOTS.index(filler.slot) for filler in self.fillers]
         about = [isinstance(f.value, Count) and f.value.about for f in self.fillers]
-        features = np.array([(f.own, f.said, a) for f, a in zip(self.fillers, about, strict=True)], np.float32)
+        features = np.array(
+            [(f.own, f.said, a, f.implied) for f, a in zip(self.fillers, about, strict=True)], np.float32
+        )
         words = np.stack([self.vectors[first:last].mean(0) for first, last in self.filler_spans])
         keys = heads.linear("fk", np.concatenate([words + heads.weight("slot.weight")[slots], features], 1))
         asked = heads.linear("fq", np.concatenate([tellers[of], parts], 1))
@@ -270,6 +275,7 @@ class _Note:
             _distances(rows[of, 0], self.filler_spans),
             np.broadcast_to(np.eye(len(SLOTS), dtype=np.float32)[slots], (*shape, len(SLOTS))),
             np.array(by_rules, np.float32),
+            self.counts_item[[item for _, item in pairs]][:, :, None],
         ]
         return _chance(scores + heads.two_layers("ff", (0, 2), np.concatenate(judged, 2).astype(np.float32))[:, :, 0])
 
@@ -295,6 +301,8 @@ class _Note:
         astray = filler.slot == "place" and (on > 0 or (on < 0 and status not in ("done", "seen")))
         if astray or (filler.implied and status == "explained"):
             return _FILLED_SURELY_FROM
+        if filler.slot == "place" and on < 0:
+            return _CARRIED_FROM
         return _FILLED_FROM if filler.own else _FILLED_FROM_AFAR
 
     def _sentence(self, character: int) -> int:

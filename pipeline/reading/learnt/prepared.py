@@ -1,9 +1,11 @@
 """A note made ready for the learnt reading: what each word may be, what may be the item, what may fill the slots."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from typing import NamedTuple
 
 from pipeline.reading.fact import Measure, Place
+from pipeline.reading.forms import singular
+from pipeline.reading.learnt.bare_numbers import counted_alone, places_as_before, sizes_as_before, whole_numbers
 from pipeline.reading.lexicon import Lexicon, Sense
 from pipeline.reading.phrases import Phrase, find_phrases
 from pipeline.reading.pieces import Piece
@@ -20,6 +22,9 @@ FEATURES = (
 STATUSES = ("done", "planned", "explained", "not-done")
 SIDES = ("", "port", "starboard", "both")
 SLOTS = ("place", "measure", "count", "stowage", "tag", "grade")
+
+_FEW = 5  # parts that one noun may stand for without any akin to it being named
+_NEAR, _AFTER, _NEAREST = 16, 4, 3  # pieces before and after a bare number, and parts among them, that it may count
 
 LONGEST = 130  # pieces of a note that is read in one go
 FRESH, BEFORE = 60, 60  # pieces of a longer one that are read together, and of what came before for them
@@ -64,8 +69,8 @@ class Kept(NamedTuple):
 class Filler(NamedTuple):
     """Something that may fill a slot of a fact: ``slot`` is the slot's key, ``value`` what it would hold.
 
-    A tag and a grade are texts. ``own`` says that a count's noun stands beside its number, ``said`` that the number
-    itself was said, ``implied`` that a count of one is told by "the" alone.
+    A tag and a grade are texts. ``own`` says that a count's noun stands beside its number, or a size's unit, or a
+    place's scheme; ``said`` that the number itself was said, ``implied`` that a count of one is told by "the" alone.
     """
 
     start: int
@@ -158,7 +163,7 @@ def _mentions(lexicon: Lexicon, pieces: Sequence[Piece]) -> tuple[Mention, ...]:
     named = {s.notation for p in pieces for s in p.senses if s.kind == "part"}
     found = []
     for at, piece in enumerate(pieces):
-        items = _items(lexicon, piece)
+        items = [*_items(lexicon, piece), *_by_head(lexicon, piece, named)]
         owns = at + 1 < len(pieces) and bool(_items(lexicon, pieces[at + 1]))
         for rank, (item, sense) in enumerate(items):
             features = (
@@ -167,7 +172,7 @@ def _mentions(lexicon: Lexicon, pieces: Sequence[Piece]) -> tuple[Mention, ...]:
                 rank == 0,
                 item in lexicon.fasteners,
                 item in named,
-                sense.kind == "short" and any(set(item.split("-")) & set(other.split("-")) for other in named),
+                sense.kind == "short" and _akin(item, named),
                 any(lexicon.vocabulary.is_a(other, item) for other in named if other != item),
                 any(lexicon.vocabulary.is_a(item, other) for other in named if other != item),
                 bool(piece.places),
@@ -191,6 +196,23 @@ def _items(lexicon: Lexicon, piece: Piece) -> list[tuple[str, Sense]]:
     return list(items.items())
 
 
+def _by_head(lexicon: Lexicon, piece: Piece, named: Collection[str]) -> list[tuple[str, Sense]]:
+    """Return the parts that a noun may name by the last word of their names: all of a few, of many those akin."""
+    head = singular(piece.low)
+    parts = lexicon.heads.get(head, ())
+    if not parts or not piece.tag.startswith("NN") or piece.sense("sides"):
+        return []
+    known = [item for item, _ in _items(lexicon, piece)]
+    if piece.sense("part") and len(parts) > _FEW:
+        return []
+    few = len(parts) <= _FEW and not known
+    return [(item, Sense("short", head)) for item in parts if item not in known and (few or _akin(item, named))]
+
+
+def _akin(item: str, named: Collection[str]) -> bool:
+    return any(set(item.split("-")) & set(other.split("-")) for other in named)
+
+
 def _fillers(lexicon: Lexicon, pieces: Sequence[Piece], phrases: Sequence[Phrase]) -> list[Filler]:
     found = []
     for piece in pieces:
@@ -204,11 +226,13 @@ def _fillers(lexicon: Lexicon, pieces: Sequence[Piece], phrases: Sequence[Phrase
             found.append(Filler(*where, "grade", piece.sense("grades")))
     for piece, measures in sizes(pieces, 0, len(pieces)):
         found += [Filler(piece.start, piece.end, "measure", measure) for measure in measures]
-    return [*found, *_counts(pieces, phrases)]
+    found += [Filler(p.start, p.end, "measure", measure, own=False) for p, measure in sizes_as_before(pieces)]
+    found += [Filler(p.start, end.end, "place", place, own=False) for p, end, place in places_as_before(pieces)]
+    return [*found, *_counts(lexicon, pieces, phrases)]
 
 
-def _counts(pieces: Sequence[Piece], phrases: Sequence[Phrase]) -> list[Filler]:
-    """Return the counts that may be meant: each number with its own noun, or with any that was counted before."""
+def _counts(lexicon: Lexicon, pieces: Sequence[Piece], phrases: Sequence[Phrase]) -> list[Filler]:
+    """Return the counts that may be meant: each number with its own noun, or with a counted noun or part near it."""
     nouns = list(dict.fromkeys(sense.notation for p in pieces for sense in p.senses if sense.kind == "counted"))
     named = list(dict.fromkeys(p.item for p in phrases if p.item))
     found: dict[tuple[int, int, int, str], Filler] = {}
@@ -225,13 +249,25 @@ def _counts(pieces: Sequence[Piece], phrases: Sequence[Phrase]) -> list[Filler]:
             for of in [own] if own else [*nouns, *named]:
                 span = (pieces[phrase.first].start, pieces[phrase.last - 1].end)
                 add(*span, Count(count, of, phrase.about), bool(own), phrase.count is not None, phrase.implied)
-    numbers = [p for p in pieces if p.kind == "number" and p.number is not None and p.number.denominator == 1]
-    told = {int(p.number or 0) for p in numbers}
-    for piece in numbers:
-        value = int(piece.number or 0)
+    numbers = whole_numbers(pieces)
+    told = set(numbers.values())
+    for at, piece in enumerate(pieces):
+        number = numbers.get(at) or counted_alone(piece)
+        if number:
+            for of in [*(() if at in numbers else nouns), *_parts_near(lexicon, pieces, at)]:
+                add(piece.start, piece.end, Count(number, of, False), False, True)
+    for at, value in numbers.items():
+        piece = pieces[at]
         counts = {value, *(value * times for times in told if 1 < times < 5), *(value + more for more in told)}
         counts |= {value * 2} if any(p.low in ("each", "side", "both", "every") for p in pieces) else set()
         for count in sorted(counts) if value < 100 else [value]:
             for of in nouns:
                 add(piece.start, piece.end, Count(count, of, False), False, count == value)
     return list(found.values())
+
+
+def _parts_near(lexicon: Lexicon, pieces: Sequence[Piece], at: int) -> list[str]:
+    """Return what a bare number may count: the last few parts named before it, and what is named right after."""
+    before = [item for piece in reversed(pieces[max(0, at - _NEAR) : at]) for item, _ in _items(lexicon, piece)[:2]]
+    after = [item for piece in pieces[at + 1 : at + _AFTER] for item, _ in _items(lexicon, piece)[:1]]
+    return list(dict.fromkeys([*list(dict.fromkeys(before))[:_NEAREST], *after]))

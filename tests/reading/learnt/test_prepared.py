@@ -58,8 +58,30 @@ def test_slots_may_be_filled_with_what_was_said_and_with_what_follows_from_it(re
 def test_size_may_have_the_unit_that_the_trade_or_the_words_before_supply(
     reader: Reader, text: str, sizes: set[tuple[float, str]]
 ) -> None:
-    values = [filler.value for filler in _prepared(reader, text).fillers]
+    values = [filler.value for filler in _prepared(reader, text).fillers if filler.own]
     assert {(one.value, one.unit) for one in values if isinstance(one, Measure)} == sizes
+
+
+def test_noun_may_name_the_few_parts_whose_names_end_in_it_and_of_many_those_akin_to_what_was_named(
+    reader: Reader,
+) -> None:
+    def named(text: str) -> set[str]:
+        return {mention.item for mention in _prepared(reader, text).mentions}
+
+    assert "control-chain" in named("The chain's off.")
+    assert "engine-control-rod" in named("The engine's out and its rods are on the bench.")
+    assert "engine-control-rod" not in named("The rods are on the bench.")
+    assert not named("Right, that's the port one.")
+
+
+def test_number_without_a_noun_may_count_a_part_named_beside_it(reader: Reader) -> None:
+    def counted(text: str) -> set[tuple[int, str]]:
+        values = [filler.value for filler in _prepared(reader, text).fillers if not filler.own]
+        return {(one.number, one.of) for one in values if isinstance(one, Count)}
+
+    assert (2, "jury-strut") in counted("The jury struts, two, are off.")
+    assert {(6, "bolt"), (1, "bolt")} <= counted("The bolts are out, six, and the sixth is bent.")
+    assert (2, "bracket") in counted("I looked at the brackets, and both are worn.")
 
 
 @pytest.mark.parametrize("text", ["", " ", "..."])
