@@ -7,18 +7,23 @@ from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
 from functools import cached_property, lru_cache
 from pathlib import Path
+from statistics import NormalDist
 from typing import Any
+from zlib import crc32
+from zoneinfo import ZoneInfo
 
 from PIL import Image
 
 from pipeline.bench import Bench
 from pipeline.book import Book, new_book
+from pipeline.dating.pattern import LAG_S, USUAL_HABIT
 from pipeline.hearing.captioned import from_captions
 from pipeline.intake.captions import Cue
 from pipeline.reading.note_reader import NoteReader
 from pipeline.reading.reader import NoteRead
 from pipeline.values import Heard, ModelFolder
 
+_ZONE = ZoneInfo("Europe/London")  # as a new book has it: recordings have the time of day in their names
 FIRST_DAY = datetime(2023, 1, 2, 9, tzinfo=UTC)
 NOW = datetime(2026, 3, 1, 12, tzinfo=UTC)
 SCRIPTS = 60
@@ -36,7 +41,11 @@ _SENTENCES = (
     "I've put {n} split pins in bag {n}.",
     "We'll have a look at that again when the stand is back.",
 )
+_POINTS_AFTER_S = {1: 0.4, 7: 0.5}  # which sentences point, and how long after their beginning
 _SECONDS_A_SENTENCE = 6
+_SECONDS_TO_THE_NEXT = 2  # photo of the same
+_LAG = NormalDist(LAG_S, USUAL_HABIT.spread_s)
+_WORK_S = 6 * 3600
 _SHORTEST = 1600  # samples
 
 
@@ -71,17 +80,53 @@ def lay_out(folder: Path, size: Size) -> Path:
         began = FIRST_DAY + timedelta(days=day)
         place = folder / f"{began:%Y-%m-%d}"
         place.mkdir(parents=True, exist_ok=True)
-        every_s = 6 * 3600 / max(1, size.recordings)
         for one in range(size.recordings):
-            at = began + timedelta(seconds=round(one * every_s))
+            at = (began + timedelta(seconds=_turn_s(size, day, one))).astimezone(_ZONE)
             number = day * size.recordings + one
             (place / f"{at:%Y%m%d_%H%M%S}.wav").write_bytes(_wave(number))
-        for one in range(size.photos):  # a photo every seven seconds while somebody speaks
-            turn, shot = divmod(one, max(1, -(-size.photos // max(1, size.recordings))))
-            at = began + timedelta(seconds=round(turn * every_s) + 7 * shot + 1)
-            stamp = f"{at:%Y:%m:%d %H:%M:%S}".encode()
+        for one, second in enumerate(_shutter_s(size, day)):
+            stamp = f"{began + timedelta(seconds=second):%Y:%m:%d %H:%M:%S}".encode()
             (place / f"IMG_{one:05}.jpg").write_bytes(model.replace(_STAMP, stamp))
     return folder
+
+
+def _turn_s(size: Size, day: int, turn: int) -> int:
+    """Return the second of a day's work in which a recording begins: no two days are alike."""
+    every_s = _WORK_S / max(1, size.recordings)
+    return round((turn + 0.5 * _share("recording", day, turn)) * every_s)
+
+
+def _shutter_s(size: Size, day: int) -> list[int]:
+    """Return the seconds of a day's work in which its photos are taken, in order, no two in the same.
+
+    Of each five photos of a recording three come just after words that point, as soon as ``pattern`` expects it of
+    people, with more of the same after it, one while somebody speaks, and one at any time before the next recording.
+    """
+    points_s = [
+        _SECONDS_A_SENTENCE * at + _POINTS_AFTER_S[at % len(_SENTENCES)]
+        for at in range(size.utterances)
+        if at % len(_SENTENCES) in _POINTS_AFTER_S
+    ]
+    turns, taken = max(1, size.recordings), set[int]()
+    for one in range(size.photos):
+        shot, turn = divmod(one, turns)
+        if shot % 5 < 3 and points_s:
+            again, word = divmod(shot // 5 * 3 + shot % 5, len(points_s))
+            lag_s = _LAG.inv_cdf(0.01 + 0.98 * _share("lag", day, turn, word))
+            in_turn_s = points_s[word] + lag_s + _SECONDS_TO_THE_NEXT * again
+        else:
+            within_s = _SECONDS_A_SENTENCE * size.utterances if shot % 5 < 4 else _WORK_S / turns / 2
+            in_turn_s = within_s * _share("photo", day, one)
+        second = _turn_s(size, day, turn) + max(0, round(in_turn_s))
+        while second in taken:
+            second += 1
+        taken.add(second)
+    return sorted(taken)
+
+
+def _share(*of: object) -> float:
+    """Return a number from 0 to 1 that looks like chance, and is always the same of the same."""
+    return crc32(repr(of).encode()) / 2**32
 
 
 def one_more_photo(folder: Path, day: int, second: int) -> Path:

@@ -3,7 +3,8 @@
 import os
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import timedelta
-from pathlib import Path
+from functools import lru_cache
+from pathlib import Path, PurePath
 
 import pipeline
 from pipeline.bench import Bench
@@ -25,7 +26,6 @@ from pipeline.lists.parts_off import parts_off
 from pipeline.lists.to_do import to_do
 from pipeline.lists.way_back import way_back
 from pipeline.putting_down import Entries, Said, part_numbers
-from pipeline.reading.fact import Fact
 from pipeline.records import (
     BookRecord,
     EntryRecord,
@@ -176,10 +176,17 @@ def _book(said: Iterable[Said], bench: Bench) -> BookRecord:
 
 
 def _from_home(path: str, home: Path) -> str:
+    folder, name = os.path.split(path)
+    there = _folder_from_home(folder, home)
+    return path if there is None else (there / name).as_posix()
+
+
+@lru_cache(maxsize=1000)
+def _folder_from_home(folder: str, home: Path) -> PurePath | None:
     try:
-        return Path(os.path.relpath(path, home)).as_posix()
+        return PurePath(os.path.relpath(folder, home))
     except ValueError:  # another drive
-        return path
+        return None
 
 
 def _media(media: Media, dated: Dated, said: Said | None, home: Path) -> MediaRecord:
@@ -241,7 +248,7 @@ def _logged(entries: Iterable[EntryRecord], read: Mapping[str, str], bench: Benc
         LoggedFact(
             at=entry.at.astimezone(bench.settings.zone),
             entry=entry.id,
-            fact=Fact(**fact.model_dump(exclude={"check", "said", "utterances"}), doubts=fact.check),
+            fact=fact,
             said=fact.said,
             photos=tuple(photo.media for photo in entry.photos),
             around=sentence_of(" ".join(read.get(one, "") for one in fact.utterances), fact.said),
@@ -253,12 +260,13 @@ def _logged(entries: Iterable[EntryRecord], read: Mapping[str, str], bench: Benc
 
 
 def _lists(logged: Sequence[LoggedFact], bench: Bench) -> Lists:
+    off = parts_off(logged, bench.vocabulary)
     return Lists(
-        parts_off=parts_off(logged, bench.vocabulary),
+        parts_off=off,
         fasteners=fasteners(logged, bench.vocabulary),
         disconnections=disconnections(logged, bench.vocabulary),
         findings=findings(logged, bench.vocabulary),
-        way_back=way_back(logged, bench.vocabulary),
+        way_back=way_back(logged, bench.vocabulary, off),
         to_do=to_do(logged, bench.vocabulary),
         holding_up=holding_up(logged, LiftingGear(bench.vocabulary), bench.vocabulary.is_a),
     )

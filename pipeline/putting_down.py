@@ -6,7 +6,7 @@ from functools import partial
 
 from pipeline.bench import Bench
 from pipeline.hardware.part_numbers import PartNumber, describe, find_part_numbers
-from pipeline.history.versions import ReadEntry, WordsRead
+from pipeline.history.versions import ReadEntry, WordsRead, with_version
 from pipeline.known import Known, Task, Told
 from pipeline.matching.passages import Passage, Passages, SaidFact, UnlistedPart
 from pipeline.records import (
@@ -128,9 +128,11 @@ def _entries(start: datetime, photos: Iterable[tuple[str, PhotoLink]], told: Tol
     }
     return Entries(
         entries=tuple(
-            ReadEntry(
-                entry=_entry(passage, start, links),
-                words=tuple(words[one] for one in passage.utterances if one in words),
+            with_version(
+                ReadEntry(
+                    entry=_entry(passage, start, links),
+                    words=tuple(words[one] for one in passage.utterances if one in words),
+                )
             )
             for passage in passages.passages
             if passage.facts or passage.id in links

@@ -18,7 +18,7 @@ from pipeline.executors import Does
 from pipeline.history import chain
 from pipeline.history.clock import no_earlier_than, set_back
 from pipeline.history.events import Act
-from pipeline.history.past import past_of
+from pipeline.history.past import Playing
 from pipeline.history.recording import made_since
 from pipeline.history.releases import with_releases
 from pipeline.intake.seen import Seen, look_around
@@ -123,21 +123,21 @@ def _work(work: Work, seen: Seen, now: datetime, stages: Sequence[Stage] | None)
     from pipeline.writing.write import write_book
 
     book, bench, outcome = work.book, work.bench, work.outcome
-    history = chain.read(book.history_file)
-    events = history.events
-    outcome.clock_back = set_back(events, now)
-    if not events and now.astimezone(bench.settings.zone).date() < bench.settings.time.book_starts:
+    playing = Playing()
+    history = chain.read(book.history_file, playing.take)
+    outcome.clock_back = set_back(playing.latest, now)
+    if not history.number and now.astimezone(bench.settings.zone).date() < bench.settings.time.book_starts:
         raise WrongCommand(
             f"The clock of this machine says {now:%Y-%m-%d}, which is before the book starts "
             f"({bench.settings.time.book_starts}, in {book.settings_file}). Set the clock right, or that date."
         )
     with _cluster(work.choices.cluster, bench, book) as work.cluster:
-        known = Known(files=work.take_in(seen), now=no_earlier_than(events, now))
+        known = Known(files=work.take_in(seen), now=no_earlier_than(playing.latest, now))
         for stage in stages or STAGES:
             known = work.do(stage, known)
     outcome.set_aside.sort(key=lambda aside: (aside.path, aside.why))
     work.progress.begin("Adding up", 0, "")
-    past = past_of(events)
+    past = playing.past()
     entered = [one for _, one in known.made["enter"].each()]
     records = assemble(known, bench, entered, outcome.set_aside, book.folder.absolute(), past.acts)
     made = made_since(past, records.media, read_entries(entered), records.book.program)

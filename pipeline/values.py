@@ -10,13 +10,13 @@ from dataclasses import dataclass
 from enum import StrEnum
 from pathlib import Path
 
-from pydantic import AwareDatetime, BaseModel, ConfigDict
+from pydantic import AwareDatetime, Field
+
+from pipeline.frozen import Frozen
 
 
-class Value(BaseModel):
+class Value(Frozen):
     """A frozen value with no field but the declared ones."""
-
-    model_config = ConfigDict(frozen=True, extra="forbid")
 
 
 class Kind(StrEnum):
@@ -216,7 +216,7 @@ class Heard(Value):
     by: str
     duration_s: float
     segments: tuple[HeardSegment, ...]
-    settings: dict[str, str] = {}
+    settings: dict[str, str] = Field(default_factory=dict)
     not_understood: tuple[NotUnderstood, ...] = ()
     remarks: tuple[str, ...] = ()
 

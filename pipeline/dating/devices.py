@@ -148,11 +148,17 @@ class Devices:
         """Return what a clock is out by (s) where that needs no other device: GPS, clock cards, spoken times."""
         if device in self.pinned:
             return self.pinned[device]
-        _, events = self._events(device)
-        if not any(one.fixed for one in events):
+        if not any(map(self._tells, self.media.get(device, ()))):
             return None
+        _, events = self._events(device)
         tracks = follow(events, joined_speech(()), self._prior(self.media.get(device, ())))
         return tracks[0].offset_s if len(tracks) == 1 and tracks[0].sure else None
+
+    def _tells(self, one: Media) -> bool:
+        """Tell whether a piece of media may give the true time outright."""
+        talk, photo = self.told.talks.get(one.id), one.probe.kind is Kind.PHOTO
+        by_gps = photo and self.plain[one.id].source is TimeSource.GPS
+        return by_gps or (photo and self.card_at(one.id) is not None) or bool(talk is not None and talk.times)
 
     def _cameras(self, known: Mapping[str, float | None]) -> dict[str, Camera]:
         found: dict[str, Camera] = {}
@@ -216,7 +222,8 @@ class Devices:
 
     def _events(self, device: str) -> tuple[list[str], list[Event]]:
         """Return what tells of a device's clock, in order, with the media that each event comes from."""
-        photos = sorted(self._photos(device), key=lambda one: (self._shown_s(one.id), one.id))
+        shown = {one.id: self._shown_s(one.id) for one in self._photos(device)}
+        photos = sorted(self._photos(device), key=lambda one: (shown[one.id], one.id))
         fixes: set[datetime] = set()
         found: list[tuple[str, Event]] = []
         for one in photos:
@@ -227,14 +234,12 @@ class Devices:
             if codes is not None and codes.card_at is not None:
                 fixed.append(Fixed(_CARD, seconds(codes.card_at), _CARD_SEEN_ERROR_S, decides=True))
             tags = codes.tags if codes is not None else ()
-            found.append((one.id, Event(self._shown_s(one.id), tags=tags, fixed=tuple(fixed))))
-        counted = _numbered(photos, {one: event.shown_s for one, event in found})
+            found.append((one.id, Event(shown[one.id], tags=tags, fixed=tuple(fixed))))
+        counted = _numbered(photos, shown)
         found.sort(key=lambda pair: counted.get(pair[0], 0))
         spoken = [(one.id, event) for one in self.media.get(device, ()) for event in self._spoken(one)]
-        for one_id, event in sorted(spoken, key=lambda pair: pair[1].shown_s):
-            later = (index for index, (_, other) in enumerate(found) if other.shown_s > event.shown_s)
-            found.insert(next(later, len(found)), (one_id, event))
-        return [one for one, _ in found], [event for _, event in found]
+        whole = _each_before_what_is_later(sorted(spoken, key=lambda pair: pair[1].shown_s), found)
+        return [one for one, _ in whole], [event for _, event in whole]
 
     def _spoken(self, media: Media) -> Iterator[Event]:
         """Yield the times of day that are told in a recording."""
@@ -314,19 +319,31 @@ def _numbered(photos: Sequence[Media], shown: Mapping[str, float]) -> dict[str, 
 
     Empty where the names don't tell: other words in front, a number twice, or time that goes back more than thrice.
     """
-    names: list[tuple[int, str]] = []
-    prefixes: set[str] = set()
+    named: dict[int, str] = {}
+    prefix: str | None = None
     for one in photos:
         match = _NUMBER.match(PurePath(one.path).stem)
-        if match is None:
+        if match is None or int(match[2]) in named or prefix not in (None, match[1]):
             return {}
-        prefixes.add(match[1])
-        names.append((int(match[2]), one.id))
-    if len(prefixes) != 1 or len({number for number, _ in names}) != len(names):
-        return {}
-    order = [one for _, one in sorted(names)]
+        prefix = match[1]
+        named[int(match[2])] = one.id
+    order = [named[number] for number in sorted(named)]
     back = sum(shown[after] < shown[before] for before, after in pairwise(order))
     return {one: place for place, one in enumerate(order)} if back <= _MOST_STEPS_BACK else {}
+
+
+def _each_before_what_is_later(
+    some: Sequence[tuple[str, Event]], others: Iterable[tuple[str, Event]]
+) -> list[tuple[str, Event]]:
+    """Return the others in their order, and each of some, which are in order, before the first shown later."""
+    merged: list[tuple[str, Event]] = []
+    next_one = 0
+    for other in others:
+        while next_one < len(some) and other[1].shown_s > some[next_one][1].shown_s:
+            merged.append(some[next_one])
+            next_one += 1
+        merged.append(other)
+    return [*merged, *some[next_one:]]
 
 
 def _by_container(own: Reading | None) -> bool:
@@ -335,15 +352,16 @@ def _by_container(own: Reading | None) -> bool:
 
 def recordings_beside(media: Sequence[Media]) -> dict[str, str]:
     """Return, for each caption file with a recording or film of the same name beside it, that one's id."""
+    captions = [one for one in media if one.probe.kind is Kind.CAPTIONS]
     sound = {
         PurePath(file.path).with_suffix(""): one.id
         for one in media
-        if one.probe.kind in (Kind.RECORDING, Kind.FILM)
+        if captions and one.probe.kind in (Kind.RECORDING, Kind.FILM)
         for file in one.files
     }
     found: dict[str, str] = {}
-    for one in media:
-        places = [PurePath(file.path).with_suffix("") for file in one.files if one.probe.kind is Kind.CAPTIONS]
+    for one in captions:
+        places = [PurePath(file.path).with_suffix("") for file in one.files]
         recording = next((sound[place] for place in places if place in sound), None)
         if recording is not None:
             found[one.id] = recording

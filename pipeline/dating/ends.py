@@ -40,7 +40,8 @@ def stamped_on_stopping(media: Sequence[Media], zone: ZoneInfo) -> dict[str, boo
 
 
 def _stamp(media: Media, zone: ZoneInfo) -> Reading | None:
-    if media.probe.kind not in (Kind.RECORDING, Kind.FILM):
+    stamped = any(clue.source is TimeSource.CONTAINER for clue in media.probe.clues)
+    if media.probe.kind not in (Kind.RECORDING, Kind.FILM) or not stamped:
         return None
     return next((one for one in readings_of(media, zone) if one.source is TimeSource.CONTAINER), None)
 

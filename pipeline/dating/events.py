@@ -3,16 +3,16 @@
 All times are seconds since 1970 UTC, offsets are seconds that the device showed less the true time.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
 
-from pipeline.dating.pattern import Habit, Speech, Times, gains, tag_gains
+from pipeline.dating.pattern import Habit, Speech, Times, gains_of_each, tag_gains
 
-_MOST_AT_ONCE = 500_000  # pairs of an offset and an event, of some 100 bytes each while they are weighed
+_MOST_AT_ONCE = 300_000  # pairs of an offset and an event, of some 100 bytes each while they are weighed
 _STALE_S, _STALE = 600.0, 0.25
 _WRONG, _NOWHERE = 0.02, 1e-6  # an anchor may be simply wrong: how likely, and its density then, per second
 _BURST_S = 4.0
@@ -75,25 +75,43 @@ class Evidence:
 
     def under(self, offsets: Times, habit: Habit) -> Times:
         """Return how much each event speaks for each of some offsets (offsets by events)."""
-        return self.along(np.broadcast_to(offsets[:, None], (len(offsets), len(self.shown))), habit)
+        told = np.empty((len(offsets), len(self.shown)))
+        for part in self._some_at_a_time(offsets):
+            told[part] = self.along(offsets[part][:, None], habit)
+        return told
 
-    def speaks_for(self, offsets: Times, habit: Habit) -> Times:
-        """Return how much all events together speak for each of some offsets: some at a time, as memory allows."""
+    def speaks_for(self, offsets: Times, habits: Sequence[Habit]) -> Times:
+        """Return how much all events together speak for each of some offsets (habits by offsets)."""
+        told = np.empty((len(habits), len(offsets)))
+        for part in self._some_at_a_time(offsets):
+            for habit, speaks in enumerate(self._along_each(offsets[part][:, None], habits)):
+                told[habit, part] = speaks.sum(1)
+        return told
+
+    def _some_at_a_time(self, offsets: Times) -> Iterator[slice]:
+        """Yield parts of the offsets, as memory allows."""
         at_once = max(1, _MOST_AT_ONCE // len(self.shown))
-        parts = (offsets[first : first + at_once] for first in range(0, len(offsets), at_once))
-        return np.concatenate([self.under(part, habit).sum(1) for part in parts])
+        return (slice(first, first + at_once) for first in range(0, len(offsets), at_once))
 
     def along(self, offsets: Times, habit: Habit) -> Times:
         """Return how much each event speaks for the offset that it would have (any shape, by events)."""
+        return next(self._along_each(offsets, (habit,)))
+
+    def _along_each(self, offsets: Times, habits: Iterable[Habit]) -> Iterator[Times]:
         at = self.shown - offsets
-        speaks = self.counts * gains(at, self.said, habit)
+        more: list[tuple[Indices, Times]] = []
         if len(self.labels):
             gained = tag_gains(np.moveaxis(at[..., self.labels], -1, 0), self.tags, self.said)
-            speaks[..., self.labels] += np.moveaxis(gained, 0, -1)
+            more.append((self.labels, np.moveaxis(gained, 0, -1)))
         for index, true_s, error_s, stale in self._fixed_in_turn:
-            away = self.shown[index] - true_s - offsets[..., index]
-            speaks[..., index] += _fixed_gain(away, error_s, stale)
-        return speaks
+            away = self.shown[index] - true_s - np.broadcast_to(offsets, at.shape)[..., index]
+            more.append((index, _fixed_gain(away, error_s, stale)))
+        for gain in gains_of_each(at[..., self.photos], self.said, habits):
+            speaks = np.zeros(at.shape)
+            speaks[..., self.photos] = gain
+            for index, gained in more:
+                speaks[..., index] += gained
+            yield speaks
 
     @cached_property
     def fixed(self) -> list[tuple[int, Fixed]]:

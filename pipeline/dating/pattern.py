@@ -151,35 +151,74 @@ def gains(at: Times, said: Speech, habit: Habit) -> Times:
 
     Source: a mixture of three sources of photos, compared with an even spread; common practice, no source.
     """
-    flat = at.ravel()
-    pointed = ((rows, _lag_shares(lags, habit.spread_s)) for rows, lags in _near_points(flat, said.points))
-    return _gains(flat, said, habit, pointed).reshape(at.shape)
+    return next(gains_of_each(at, said, (habit,)))
 
 
-def _gains(at: Times, said: Speech, habit: Habit, pointed: Iterable[tuple[Rows, _LagShares]]) -> Times:
+def gains_of_each(at: Times, said: Speech, habits: Iterable[Habit]) -> Iterator[Times]:
+    """Yield the same for one habit after the other: what does not depend on the habit is worked out once.
+
+    Most photos are far from every word that points: what they tell is one of two numbers.
+    """
+    near = _Near.of(at.ravel(), said)
+    speaking = _speaking(at.ravel(), said)
+    beside = speaking[near.rows]
+    for habit in habits:
+        silent, spoken = np.log(_density(np.array([False, True]), 0.0, said, habit))
+        gain: Times = np.where(speaking, spoken, silent)
+        gain[near.rows] = np.log(_density(beside, near.total(habit.spread_s), said, habit))
+        yield gain.reshape(at.shape)
+
+
+def _speaking(at: Times, said: Speech) -> NDArray[np.bool_]:
+    """Tell at which times somebody speaks, or has only just ended."""
+    if not said.spoken_s:
+        return np.zeros(at.shape, dtype=np.bool_)
+    index = np.searchsorted(said.starts, at, side="right") - 1
+    inside: NDArray[np.bool_] = (index >= 0) & (at <= said.ends[np.maximum(index, 0)] + _TAIL_S)
+    return inside
+
+
+def _density(speaking: NDArray[np.bool_], total: Times | float, said: Speech, habit: Habit) -> Times:
+    """Return how likely photos are, against an even spread, by whether somebody speaks and what words point."""
     whole_s = DAY_S * said.days
-    density = np.full(at.shape, habit.other)
+    density = np.full(speaking.shape, habit.other)
     if said.spoken_s:
-        index = np.searchsorted(said.starts, at, side="right") - 1
-        inside = (index >= 0) & (at <= said.ends[np.maximum(index, 0)] + _TAIL_S)
-        density += habit.other * whole_s / said.spoken_s * inside
+        density += habit.other * whole_s / said.spoken_s * speaking
     if len(said.points):
-        total = np.zeros(at.shape)
-        for rows, shares in pointed:
-            total[rows] += sum(part for _, _, part in shares)
         density += habit.pointed * whole_s / len(said.points) * total
-    gain: Times = np.log(density)
-    return gain
+    return density
 
 
-def _near_points(at: Times, points: Times) -> Iterator[tuple[Rows, Times]]:
-    """Yield photos (indices), and how long after a word that points each was taken: by its nearest word first."""
-    last = np.searchsorted(points, at - _EARLIEST_S, side="right") - 1
-    for back in range(_NEIGHBOURS):
-        rows = np.flatnonzero(last >= back)
-        lags = at[rows] - points[last[rows] - back]
-        near = lags <= _LATEST_S
-        yield rows[near], lags[near]
+@dataclass(frozen=True)
+class _Near:
+    """The photos (indices, in order) that have words that point near them.
+
+    ``pairs`` are places among those photos, and how long after such a word each was taken: by its nearest word first.
+    """
+
+    rows: Rows
+    pairs: tuple[tuple[Rows, Times], ...]
+
+    @staticmethod
+    def of(at: Times, said: Speech) -> "_Near":
+        last = np.searchsorted(said.points, at - _EARLIEST_S, side="right") - 1
+        rows, pairs = np.arange(0), list[tuple[Rows, Times]]()
+        for back in range(_NEIGHBOURS):
+            # a photo that is near a word is nearer still to the one after that
+            known = rows if back else np.arange(len(at))
+            known = known[last[known] >= back]
+            lags = at[known] - said.points[last[known] - back]
+            near = lags <= _LATEST_S
+            rows = known[near] if not back else rows
+            pairs.append((np.searchsorted(rows, known[near]), lags[near]))
+        return _Near(rows, tuple(pairs))
+
+    def total(self, spread_s: float) -> Times:
+        """Return how likely the words near each of the photos make its time, per second, added up."""
+        total = np.zeros(len(self.rows))
+        for places, lags in self.pairs:
+            total[places] += sum(part for _, _, part in _lag_shares(lags, spread_s))
+        return total
 
 
 def pointing_shares(at: Times, said: Speech, habit: Habit) -> tuple[Rows, Times, Times, Times]:
@@ -192,14 +231,14 @@ def pointing_shares(at: Times, said: Speech, habit: Habit) -> tuple[Rows, Times,
     if not len(said.points):
         empty = np.empty(0)
         return np.empty(0, dtype=np.int64), empty, empty, empty
-    near = [(rows, lags, _lag_shares(lags, habit.spread_s)) for rows, lags in _near_points(at, said.points)]
-    density = np.exp(_gains(at, said, habit, ((rows, shares) for rows, _, shares in near)))
-    scale = habit.pointed * DAY_S * said.days / len(said.points) / density
+    near = _Near.of(at, said)
+    density = _density(_speaking(at[near.rows], said), near.total(habit.spread_s), said, habit)
+    scale = habit.pointed * DAY_S * said.days / len(said.points) / np.exp(np.log(density))
     pairs = [
-        (rows, lags - mean, share / spread**2, share)
-        for rows, lags, shares in near
-        for mean, spread, part in shares
-        for share in (scale[rows] * part,)
+        (near.rows[places], lags - mean, share / spread**2, share)
+        for places, lags in near.pairs
+        for mean, spread, part in _lag_shares(lags, habit.spread_s)
+        for share in (scale[places] * part,)
     ]
     rows, late, weights, shares = (np.concatenate(column) for column in zip(*pairs, strict=True))
     return rows, late, weights, shares
@@ -247,7 +286,7 @@ def likely_offsets(photos: Times, said: Speech, most: int, prior: "Prior") -> Ti
     if not len(marks) or not len(photos):
         return np.empty(0)
     step = max(1, int(np.ceil(len(photos) * len(marks) / _MOST_PAIRS)))
-    return _peaks((photos[::step, None] - marks[None, :]).ravel(), most, prior)
+    return _peaks(np.sort((photos[::step, None] - marks[None, :]).ravel()), most, prior)
 
 
 def offsets_near(photos: Times, said: Speech, around: Times, within_s: float, most: int, prior: "Prior") -> Times:
@@ -257,9 +296,10 @@ def offsets_near(photos: Times, said: Speech, around: Times, within_s: float, mo
     for offset_s in around:
         first = np.searchsorted(marks, photos - offset_s - within_s - LAG_S)
         counts = np.searchsorted(marks, photos - offset_s + within_s - LAG_S) - first
-        photo = np.repeat(np.arange(len(photos)), counts)
-        mark = np.arange(len(photo)) - np.repeat(np.cumsum(counts) - counts, counts) + np.repeat(first, counts)
-        away.append(photos[photo] - marks[mark])
+        mark = np.repeat(first - (np.cumsum(counts) - counts), counts)
+        mark += np.arange(len(mark))
+        away.append(np.repeat(photos, counts))
+        away[-1] -= marks[mark]
     return _peaks(np.unique(np.concatenate(away)), most, prior) if away else np.empty(0)
 
 
@@ -268,11 +308,11 @@ def _marks(said: Speech) -> Times:
 
 
 def _peaks(away: Times, most: int, prior: "Prior") -> Times:
-    """Return the offsets near which most of the differences (s) lie, those that are likely beforehand first."""
-    away = np.sort(away - LAG_S)
+    """Return the offsets near which most of the differences (s, in order) lie, those likely beforehand first."""
+    away = away - LAG_S
     counts = np.searchsorted(away, away + _AGREE_S, side="right") - np.arange(len(away))
     # The prior is dear to work out: only for the fullest places, and for those where a clock of the kind may well be.
-    full = np.argsort(-counts, kind="stable")[:_FULLEST]
+    full = _largest(counts, _FULLEST)
     usual = [
         np.arange(*np.searchsorted(away, (at - 3 * prior.scale_s, at + 3 * prior.scale_s))) for at, _ in prior.centres
     ]
@@ -286,6 +326,15 @@ def _peaks(away: Times, most: int, prior: "Prior") -> Times:
             if len(found) == most:
                 break
     return np.array(found)
+
+
+def _largest(counts: Rows, most: int) -> Rows:
+    """Return the places of the largest numbers, so many at most; of equal ones those that come first."""
+    if len(counts) <= most:
+        return np.arange(len(counts))
+    least = np.partition(counts, -most)[-most]
+    above = np.flatnonzero(counts > least)
+    return np.concatenate([above, np.flatnonzero(counts == least)[: most - len(above)]])
 
 
 @dataclass(frozen=True)

@@ -110,15 +110,17 @@ def follow(events: Sequence[Event], said: Speech, prior: Prior) -> tuple[Track, 
     evidence = Evidence.of(events, said)
     states = _states(evidence, prior)
     begins = prior.log_density(states)
-    told = [evidence.under(states, habit) for habit in HABITS]
-    fits = int(np.argmax([(one.sum(1) + begins).max() for one in told]))
-    path = _likeliest(told[fits], states, evidence.shown, begins)
-    cuts = [0, *(at for at in range(1, len(path)) if _leaps(states[path], evidence.shown, at)), len(path)]
-    return tuple(
-        _fit(evidence.part(first, last), states, states[path[first:last]], [one[:, first:last] for one in told],
-             HABITS[fits], prior, first)
-        for first, last in pairwise(cuts)
-    )  # fmt: skip
+    told = evidence.speaks_for(states, HABITS)
+    habit = HABITS[int((told + begins).max(1).argmax())]
+    path = _likeliest(evidence.under(states, habit), states, evidence.shown, begins)
+    steps = np.abs(np.diff(states[path])) > _steps_s(evidence.shown)
+    cuts = [0, *(np.flatnonzero(steps) + 1).tolist(), len(path)]
+    tracks = []
+    for first, last in pairwise(cuts):
+        own = evidence.part(first, last)
+        speaks = (told if len(cuts) == 2 else own.speaks_for(states, HABITS)).max(0)
+        tracks.append(_fit(own, states, states[path[first:last]], speaks, habit, prior, first))
+    return tuple(tracks)
 
 
 def _states(evidence: Evidence, prior: Prior) -> Times:
@@ -129,7 +131,7 @@ def _states(evidence: Evidence, prior: Prior) -> Times:
         np.concatenate([likely_offsets(photos, evidence.said, _MOST_STATES, prior), np.round(fixed), np.zeros(1)])
     )
     fine = (starts[:, None] + _FINE_S).ravel()
-    total = evidence.speaks_for(fine, USUAL_HABIT) + prior.log_density(fine)
+    total = evidence.speaks_for(fine, (USUAL_HABIT,))[0] + prior.log_density(fine)
     best = fine.reshape(len(starts), -1)[np.arange(len(starts)), total.reshape(len(starts), -1).argmax(1)]
     return np.unique(np.concatenate([best, _of_each_day(photos, evidence.said, best, prior)]))
 
@@ -146,37 +148,72 @@ def _of_each_day(photos: Times, said: Speech, found: Times, prior: Prior) -> Tim
 
 
 def _likeliest(speaks: Times, states: Times, shown: Times, begins: Times) -> Indices:
-    """Return the likeliest state at each event: small steps cost little, leaps as much as a clock set anew."""
-    apart = np.abs(states[:, None] - states[None, :])
+    """Return the likeliest state at each event: small steps cost little, leaps as much as a clock set anew.
+
+    No leap is as cheap as a step, so that only the likeliest state of all is ever leapt from.
+    """
+    apart, every = np.abs(states[:, None] - states[None, :]), np.arange(len(states))
+    steps, breaks = _steps_s(shown), np.minimum(_AT_A_BREAK, np.log1p(np.abs(np.diff(shown)) / _BREAK_S))
+    leap = _SET_ANEW + begins
+    beside = _Beside(apart)
     score = begins + speaks[:, 0]
-    came, every = np.zeros(speaks.shape, dtype=np.int64), np.arange(len(states))
-    for at in range(1, speaks.shape[1]):
-        leap = _SET_ANEW + begins[None, :] + min(_AT_A_BREAK, np.log1p(abs(shown[at] - shown[at - 1]) / _BREAK_S))
-        cost = np.where(apart <= _step_s(shown, at), _STEP, leap)
-        cost[every, every] = 0.0
-        through = score[:, None] + cost
-        best = came[:, at] = through.argmax(0)
-        score = through[best, every] + speaks[:, at]
+    came = np.empty(speaks.shape[::-1], dtype=np.int16)
+    for at, (step_s, a_break) in enumerate(zip(steps.tolist(), breaks.tolist(), strict=True), 1):
+        best, through = every, score
+        neighbours = beside.within(step_s)
+        if neighbours.shape[1]:
+            each = score[neighbours]
+            nearest = each.argmax(1)
+            best, through = _better(best, through, neighbours[every, nearest], each[every, nearest] + _STEP)
+        top = score.argmax()
+        leapt = np.where(apart[top] > step_s, score[top] + (leap + a_break), -np.inf)
+        came[at], score = _better(best, through, top, leapt)
+        score = score + speaks[:, at]
     path = np.empty(speaks.shape[1], dtype=np.int64)
     path[-1] = score.argmax()
     for at in range(speaks.shape[1] - 1, 0, -1):
-        path[at - 1] = came[path[at], at]
+        path[at - 1] = came[at, path[at]]
     return path
 
 
-def _step_s(shown: Times, at: int) -> float:
-    return float(_STEP_S + _STEP_S_PER_DAY * abs(shown[at] - shown[at - 1]) / DAY_S)
+def _better(best: Indices, through: Times, other: Indices | np.int64, way: Times) -> tuple[Indices, Times]:
+    """Return for each state the better of two ways to it, and its worth; of equal ones that from the first state."""
+    so = (way > through) | ((way == through) & (other < best))
+    return np.where(so, other, best), np.where(so, way, through)
 
 
-def _leaps(offsets: Times, shown: Times, at: int) -> bool:
-    return bool(abs(offsets[at] - offsets[at - 1]) > _step_s(shown, at))
+class _Beside:
+    """The states that lie within a step of each, in order."""
+
+    def __init__(self, apart: Times) -> None:
+        self._apart, self._known = apart, dict[int, Indices]()
+        self._reaches = np.sort(apart, axis=None)
+
+    def within(self, step_s: float) -> Indices:
+        """Return those within so many seconds of each state: a row a state, filled up with the state itself."""
+        number = int(np.searchsorted(self._reaches, step_s, side="right"))
+        if number not in self._known:
+            near = self._apart <= step_s
+            np.fill_diagonal(near, val=False)
+            found = np.tile(np.arange(len(near))[:, None], (1, int(near.sum(1).max())))
+            for row, one in zip(found, near, strict=True):
+                places = np.flatnonzero(one)
+                row[: len(places)] = places
+            self._known[number] = found
+        return self._known[number]
+
+
+def _steps_s(shown: Times) -> Times:
+    """Return how far a clock may drift from each event to the next."""
+    steps: Times = _STEP_S + _STEP_S_PER_DAY * np.abs(np.diff(shown)) / DAY_S
+    return steps
 
 
 def _fit(
     own: Evidence,
     states: Times,
     path: Times,
-    told: Sequence[Times],
+    speaks: Times,
     habit: Habit,
     prior: Prior,
     first: int,
@@ -196,7 +233,7 @@ def _fit(
     expected_s = float(np.median([error_s for *_, error_s in agreeing])) if agreeing else 0.0
     best = line.speaks + float(prior.log_density(np.array([line.offset_s]))[0])
     apart = np.abs(states[:, None] - np.unique(np.round(offsets))[None]).min(1)
-    others = np.max([one.sum(1) for one in told], axis=0) + prior.log_density(states)
+    others = speaks + prior.log_density(states)
     close_s = max(_RIVAL_S, 3 * expected_s)
     margin, error_s = _margin(best, others[apart > close_s]), expected_s / np.sqrt(max(1, len(agreeing)))
     if margin < SURE_MARGIN:

@@ -4,18 +4,17 @@ Source: IANA tz database, by ``zoneinfo``; RFC 3339 for offsets.
 """
 
 import re
+from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta, timezone
+from functools import lru_cache
 from zoneinfo import ZoneInfo
-
-from pydantic import AwareDatetime
-
-from pipeline.values import Value
 
 _EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
 _OFFSET = re.compile(r"([+-])(\d{2}):(\d{2})")
 
 
-class Instant(Value):
+@dataclass(frozen=True, slots=True)
+class Instant:
     """An instant with the offset in force in the book's zone.
 
     ``ambiguous``: the reading occurs twice that day, and ``at`` is the first. ``missing``: clocks jumped over the
@@ -23,7 +22,7 @@ class Instant(Value):
     the other meaning is the right one.
     """
 
-    at: AwareDatetime
+    at: datetime
     ambiguous: bool = False
     missing: bool = False
     hour_s: float = 0.0
@@ -39,9 +38,14 @@ def local(at: datetime, zone: ZoneInfo) -> datetime:
         utc = at.astimezone(UTC)  # first, because a datetime of this very zone would come back as it is
         offset = utc.astimezone(zone).utcoffset() or timedelta(0)
         # RFC 3339 knows whole minutes only; zones had odd seconds before about 1930.
-        return utc.astimezone(timezone(timedelta(minutes=round(offset.total_seconds() / 60))))
+        return utc.astimezone(_fixed(round(offset.total_seconds() / 60)))
     except OverflowError:  # within a day of the first or last year there is
         return at
+
+
+@lru_cache(maxsize=2000)  # so many minutes there are in a day, and one for all that have it
+def _fixed(minutes: int) -> timezone:
+    return timezone(timedelta(minutes=minutes))
 
 
 def seconds(at: datetime) -> float:
@@ -80,7 +84,7 @@ def wall_at_offset(wall: str, offset: str, zone: ZoneInfo) -> Instant | None:
         return None
     minutes = int(match[2]) * 60 + int(match[3])
     try:
-        fixed = timezone(timedelta(minutes=-minutes if match[1] == "-" else minutes))
+        fixed = _fixed(-minutes if match[1] == "-" else minutes)
         return Instant(at=local(reading.replace(tzinfo=fixed), zone))
     except (OverflowError, ValueError):
         return None

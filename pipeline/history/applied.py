@@ -29,16 +29,17 @@ def entry_record(one: Standing, people: Sequence[Person], there: Container[str])
         people: the team, with the keys that they sign with.
         there: the media that the book holds; a photo that is lost cannot be shown.
     """
-    return one.read.entry.model_copy(
-        update={
-            "photos": tuple(link for link in one.read.entry.photos if link.media in there),
-            "review": one.review,
-            "version": one.version,
-            "decided": tuple(_decision(act) for act in one.decided),
-            "signed": tuple(_signature(act, one, people) for act in one.signed),
-            "now_read": _now_read(one) if one.asked else None,
-        }
-    )
+    entry = one.read.entry
+    update = {
+        "photos": tuple(link for link in entry.photos if link.media in there),
+        "review": one.review,
+        "version": one.version,
+        "decided": tuple(_decision(act) for act in one.decided),
+        "signed": tuple(_signature(act, one, people) for act in one.signed),
+        "now_read": _now_read(one) if one.asked else None,
+    }
+    same = all(getattr(entry, name) == value for name, value in update.items())
+    return entry if same else entry.model_copy(update=update)
 
 
 def _decision(act: Event) -> DecisionRecord:

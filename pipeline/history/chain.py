@@ -7,8 +7,9 @@ What is to be added is first put down whole in ``history.next``: from then on it
 killed while he copies it to the end of the history leaves that to the next one; until then it is read with it.
 """
 
+import hashlib
 import os
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass, field
 from datetime import datetime
@@ -48,10 +49,12 @@ class Break:
 class Chain:
     """A history as it was read: its events, the hash of its last line, bytes after it, and where it is broken.
 
-    ``files`` is the hash of the files that it was read from.
+    ``number`` says how many events there are; ``events`` is empty where each was given to somebody else. ``files`` is
+    the hash of the files that it was read from.
     """
 
     events: tuple[Event, ...]
+    number: int
     head: str
     torn: bytes
     breaks: tuple[Break, ...]
@@ -73,17 +76,34 @@ def next_file(path: Path) -> Path:
     return path.with_suffix(".next")
 
 
-def read(path: Path) -> Chain:
-    """Read a history; of one that does not exist, nothing. Lines that are no events are left out, and told."""
+def read(path: Path, take: Callable[[Event, bytes], None] | None = None) -> Chain:
+    """Read a history; of one that does not exist, nothing. Lines that are no events are left out, and told.
+
+    Args:
+        path: the history's file.
+        take: is given each event with its line, in their order; then none is held here.
+    """
     files = _files(path)
     whole, torn = _halves(path)
     lines = whole.split(b"\n")[:-1]
-    events = [_event(line) for line in lines]
-    found = [*_broken_lines(lines, events), *_broken_head(path, lines)]
+    events: list[Event] = []
+    number = 0
+
+    def each() -> Iterator[tuple[bytes, Event | None]]:
+        nonlocal number
+        for line in lines:
+            event = _event(line)
+            if event is not None:
+                number += 1
+                take(event, line) if take else events.append(event)
+            yield line, event
+
+    found = [*_broken_lines(each()), *_broken_head(path, lines)]
     if torn:
         found.append(_unfinished(len(lines) + 1, torn))
     return Chain(
-        tuple(event for event in events if event is not None),
+        tuple(events),
+        number,
         hash_of(lines[-1]) if lines else BEFORE_THE_FIRST,
         torn,
         tuple(found),
@@ -120,10 +140,10 @@ def append(path: Path, acts: Sequence[Act], now: datetime, before: Chain | None 
         acts = [_mended(chain, kept is not None), *acts]
     if not acts:
         return ()
-    start = len(_halves(path)[0])
+    start = path.stat().st_size - len(chain.torn) if path.exists() else 0
     written = [line_of(kept)] if kept else []
     last = hash_of(written[0]) if written else chain.head
-    number = len(chain.events) + len(written)
+    number = chain.number + len(written)
     made = []
     for act in acts:
         number += 1
@@ -143,11 +163,11 @@ def append(path: Path, acts: Sequence[Act], now: datetime, before: Chain | None 
 
 def _finish(path: Path, chain: Chain) -> None:
     """Do what is left of an adding that was stopped: it has happened, and only its copying was not done."""
-    begun, head = _begun(path), _head(len(chain.events), chain.head)
+    begun, head = _begun(path), _head(chain.number, chain.head)
     try:
         if begun is not None:
             _write_at(path, *begun)
-        if chain.events and not chain.torn and _held(head_file(path)) != head:
+        if chain.number and not chain.torn and _held(head_file(path)) != head:
             _replace(head_file(path), head)
         next_file(path).unlink(missing_ok=True)
     except OSError as error:
@@ -195,7 +215,16 @@ def _halves(path: Path) -> tuple[bytes, bytes]:
 
 
 def _files(path: Path) -> str:
-    return hash_of(b"".join(hash_of(_held(one)).encode("ascii") for one in (path, head_file(path), next_file(path))))
+    return hash_of("".join(map(_hash_of_file, (path, head_file(path), next_file(path)))).encode("ascii"))
+
+
+def _hash_of_file(path: Path) -> str:
+    """Return the hash of what a file holds, block by block: a history may be large."""
+    try:
+        with path.open("rb") as file:
+            return hashlib.file_digest(file, "sha256").hexdigest()
+    except FileNotFoundError:
+        return hash_of(b"")
 
 
 def _held(path: Path) -> bytes:
@@ -222,9 +251,9 @@ def _event(line: bytes) -> Event | None:
         return None
 
 
-def _broken_lines(lines: Sequence[bytes], events: Sequence[Event | None]) -> Iterator[Break]:
+def _broken_lines(lines: Iterable[tuple[bytes, Event | None]]) -> Iterator[Break]:
     number, previous, sound = 0, BEFORE_THE_FIRST, True
-    for at, (line, event) in enumerate(zip(lines, events, strict=True), start=1):
+    for at, (line, event) in enumerate(lines, start=1):
         if event is None:
             yield Break(f"line {at}", "this line is no event", "one event as JSON", _shown(line))
         else:
@@ -265,14 +294,14 @@ def _unfinished(at: int, torn: bytes) -> Break:
 def _finished(chain: Chain) -> Event | None:
     """Return the event of an unfinished last line that lacks nothing but its newline."""
     event = _event(chain.torn) if chain.torn else None
-    fits = event is not None and (event.n, event.previous) == (len(chain.events) + 1, chain.head)
+    fits = event is not None and (event.n, event.previous) == (chain.number + 1, chain.head)
     return event if fits and event is not None and line_of(event) == chain.torn else None
 
 
 def _mended(chain: Chain, kept: bool) -> Act:
     what = chain.torn.decode("utf-8", "backslashreplace")
     why = "the event was whole, and is kept" if kept else "the event was not whole, and is left out: these bytes"
-    return Act("saidseen", MENDED, f"line {len(chain.events) + 1}", None if kept else what, None, why)
+    return Act("saidseen", MENDED, f"line {chain.number + 1}", None if kept else what, None, why)
 
 
 def _shown(content: bytes) -> str:

@@ -40,7 +40,7 @@ class Standing:
     @property
     def version(self) -> str:
         """The version of the entry as it stands."""
-        return version_of(self.read)
+        return self.now if self.read is self.machine and not self.decided else version_of(self.read)
 
 
 def as_decided(machine: Mapping[str, ReadEntry], acts: Sequence[Event]) -> dict[str, Standing]:
@@ -90,7 +90,7 @@ def _standing(
     signed = tuple(act for act in acts if act.act == "sign" and act.n not in taken_back)
     if not decisions:
         own = machine.get(entry)
-        return None if own is None else Standing(own, own, own, version_of(own), signed=signed)
+        return None if own is None else Standing(own, own, own, own.entry.version or version_of(own), signed=signed)
     base: ReadEntry | None = None if decisions[0].act in CUTS else from_json(decisions[0].before["entry"])
     read, review = base, _UNREAD
     for act in decisions:

@@ -1,12 +1,12 @@
 """One event of a book's history, and the line that it is kept in."""
 
 import hashlib
-import json
 from datetime import UTC
 from typing import Any, NamedTuple
 
 import rfc8785
 from pydantic import AwareDatetime
+from pydantic_core import from_json
 
 from pipeline.values import Value
 
@@ -76,7 +76,7 @@ def line_of(event: Event) -> bytes:
 
 def event_of(line: bytes) -> Event:
     """Return the event that a line holds; raises ValueError where it holds none."""
-    return Event.model_validate(json.loads(line.decode("utf-8")))
+    return Event.model_validate(from_json(line))
 
 
 def _visible(value: Any) -> Any:

@@ -1,6 +1,6 @@
 """The events of a history played again: what the program read last, what people did, and any earlier day of it."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import date, tzinfo
 from functools import cached_property
@@ -9,7 +9,7 @@ from typing import Any
 from pipeline.history.answers import answer_of
 from pipeline.history.cuts import is_cut
 from pipeline.history.decisions import Standing, as_decided
-from pipeline.history.events import CUTS, DECISIONS, Event
+from pipeline.history.events import CUTS, DECISIONS, Event, event_of
 from pipeline.history.releases import is_release
 from pipeline.history.versions import ReadEntry, from_json
 from pipeline.records import FactRecord
@@ -55,6 +55,54 @@ def past_of(events: Iterable[Event]) -> Past:
             took_in[event.on] = str(event.after.get("path", ""))
     acts = tuple(one for one in events if one.act not in _BY_THE_PROGRAM and _is_whole(one))
     return Past(events, read, took_in, acts)
+
+
+class Playing:
+    """Events played again one by one as they are read: of what the program did only what is needed of it is held.
+
+    ``latest`` is the event of the latest instant, where there is any.
+    """
+
+    def __init__(self) -> None:
+        self.latest: tuple[Event, ...] = ()
+        self._lines: dict[str, bytes] = {}
+        self._took_in: dict[str, str] = {}
+        self._acts: list[Event] = []
+
+    def take(self, event: Event, line: bytes) -> None:
+        """Take the next event, with the line that it was read from."""
+        self.latest = (max((*self.latest, event), key=lambda one: one.at),)
+        if event.act not in _BY_THE_PROGRAM:
+            self._acts.append(event)
+            return
+        past = past_of((event,))
+        self._took_in |= past.took_in
+        if event.on in past.read:
+            self._lines[event.on] = line
+        elif event.act == "read" and event.after is None:
+            self._lines.pop(event.on, None)
+
+    def past(self) -> Past:
+        """Return what they add up to: without the events of what the program did."""
+        acts = past_of(self._acts).acts
+        return Past(acts, _Folded(self._lines), self._took_in, acts)
+
+
+class _Folded(Mapping[str, dict[str, Any]]):
+    """What the program read last, by entry: each unfolded from its line when it is asked for."""
+
+    def __init__(self, lines: Mapping[str, bytes]) -> None:
+        self._lines = lines
+
+    def __getitem__(self, entry: str) -> dict[str, Any]:
+        held: dict[str, Any] = event_of(self._lines[entry]).after
+        return held
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._lines)
+
+    def __len__(self) -> int:
+        return len(self._lines)
 
 
 def first_made(events: Iterable[Event]) -> dict[str, ReadEntry]:

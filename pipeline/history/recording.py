@@ -35,6 +35,6 @@ def _read(past: Past, read: Sequence[ReadEntry], program: str) -> Iterator[Act]:
         if before is None or one.entry.id not in past.machine or not told_alike(past.machine[one.entry.id], one):
             yield Act(program, "read", one.entry.id, before, now)
     there = {one.entry.id for one in read}
-    for entry, gone in sorted(past.read.items()):
+    for entry in sorted(past.read):
         if entry not in there:
-            yield Act(program, "read", entry, gone, None)
+            yield Act(program, "read", entry, past.read[entry], None)

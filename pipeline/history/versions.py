@@ -35,7 +35,7 @@ def as_json(one: ReadEntry) -> dict[str, Any]:
 
 def from_json(held: dict[str, Any]) -> ReadEntry:
     """Return an entry from what the history keeps; raises ValueError where that is no entry."""
-    entry = {key: value for key, value in held.items() if key != "words"}
+    entry = {key: value for key, value in held.items() if key not in ("words", "version")}
     return ReadEntry.model_validate({"entry": entry, "words": held.get("words", ())})
 
 
@@ -43,7 +43,8 @@ def version_of(one: ReadEntry) -> str:
     """Return the SHA-256 of what a reader of the logbook is told: day, place in the sound, facts, words, photos.
 
     Not in it is what only tells how sure the program is of them, and in what order the photos stand: that may change
-    a little with every photo that is taken in, and says nothing else.
+    a little with every photo that is taken in, and says nothing else. Versions are kept with what the stage ``enter``
+    makes, whose own version is raised with any change of this.
     """
     entry = one.entry
     return hash_of(
@@ -60,6 +61,11 @@ def version_of(one: ReadEntry) -> str:
             }
         )
     )
+
+
+def with_version(one: ReadEntry) -> ReadEntry:
+    """Return an entry as the program reads it with its version, so that no later run works that out again."""
+    return ReadEntry(entry=one.entry.model_copy(update={"version": version_of(one)}), words=one.words)
 
 
 def told(fact: FactRecord) -> dict[str, Any]:

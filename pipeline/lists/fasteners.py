@@ -2,22 +2,24 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
+from itertools import permutations
 
 from pipeline.hardware.part_numbers import find_part_numbers
 from pipeline.lists.expected_fasteners import Expectations, Expected
 from pipeline.lists.holding import TAKEN_WITH, Fastened, Sides, fastened, is_fastener, kinds_agree
 from pipeline.lists.logged import LoggedFact, in_order, same_place, same_side
-from pipeline.reading.fact import Fact, Place, Side
+from pipeline.reading.fact import MarkedFact, Place, Side
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.records import FastenerLine, LineQuestion, Move
 
 _NUMBER_OF = {"undo": "undone", "drill-out": "drilled_out", "fit": "fitted", "tighten": "tightened"}
 
 
-@dataclass
+@dataclass(eq=False)
 class _Line:
-    """A line while it is added up."""
+    """A line while it is added up; ``number`` is its place among all lines."""
 
+    number: int
     item: str | None
     of: str
     side: Side | None
@@ -81,8 +83,10 @@ class _Adding:
         self._expected = Expectations(facts, vocabulary, self._sides)
         self._lines: list[_Line] = []
         self._undone_in: dict[str, list[_Line]] = {}  # by entry, in order
-        self._undone: list[_Line] = []
-        self._at_once: list[list[_Line]] = []  # what one fact undid on both sides
+        self._undone: dict[_Line, None] = {}  # each line once: that of which something was undone last comes last
+        self._at_once: set[tuple[_Line, _Line]] = set()  # what one fact undid on both sides
+        self._of_joint: dict[tuple[str | None, str, str], list[_Line]] = {}
+        self._told_in: dict[str, set[_Line]] = {}  # by entry
         self._off: dict[str, set[Side | None]] = {}
 
     def lines(self) -> tuple[FastenerLine, ...]:
@@ -98,7 +102,7 @@ class _Adding:
                 self._held_by(logged)
         return tuple(self._line(line) for line in self._lines)
 
-    def _is_bagging(self, fact: Fact) -> bool:
+    def _is_bagging(self, fact: MarkedFact) -> bool:
         bagged = fact.act == "bag" or bool(fact.act == "store" and fact.stowage and fact.stowage.bag)
         return bagged and (is_fastener(fact.item, self._vocabulary) or is_fastener(fact.of, self._vocabulary))
 
@@ -107,9 +111,9 @@ class _Adding:
         for side, _ in self._sides.spread(fact.item, fact.side, None):
             one = Fastened(item=fact.item, of=str(fact.of), side=side, count=None)
             # a number that was told for every side stands with the sides, where there are any
-            held = [x for x in self._lines if (x.item, x.of) == (one.item, one.of) and same_side(x.side, side)]
+            held = [x for x in self._joint(one, logged) if same_side(x.side, side)]
             for line in held or [self._find(one, logged)]:
-                line.tell(logged, "held-by", "", fact.count)
+                self._tell(line, logged, "held-by", "", fact.count)
 
     def _work(self, logged: LoggedFact) -> None:
         fact = logged.fact
@@ -126,12 +130,13 @@ class _Adding:
             else:
                 line = self._find(one, logged)
             number = "undone" if fact.act in TAKEN_WITH else _NUMBER_OF.get(str(fact.act), "")
-            line.tell(logged, str(fact.act), number, one.count, whole=fact.act in TAKEN_WITH)
+            self._tell(line, logged, str(fact.act), number, one.count, whole=fact.act in TAKEN_WITH)
             if undoing:
                 self._undone_in.setdefault(logged.entry, []).append(line)
-                self._undone.append(line)
+                self._undone.pop(line, None)
+                self._undone[line] = None
                 at_once.append(line)
-        self._at_once.append(at_once)
+        self._at_once |= set(permutations(at_once, 2))
 
     def _bag(self, logged: LoggedFact) -> None:
         fact = logged.fact
@@ -144,7 +149,7 @@ class _Adding:
         if line is None:
             line = self._adrift(logged, of)
         for one, count in self._shares(line, logged, fact.count if fact.of in (None, of) else None):
-            one.tell(logged, "bag", "bagged", count)
+            self._tell(one, logged, "bag", "bagged", count)
             if fact.stowage and fact.stowage.bag and fact.stowage.bag not in one.bags:
                 one.bags.append(fact.stowage.bag)
 
@@ -154,7 +159,7 @@ class _Adding:
         other = next((x for x in reversed(here) if x.is_other_side_of(line) and x.open()), None)
         if other is None or not line.open() or logged.fact.side in ("port", "starboard"):
             return [(line, count)]
-        together = any(line in undone and other in undone for undone in self._at_once)
+        together = (line, other) in self._at_once
         lacks = [x.numbers.get("undone", 0) - x.numbers.get("bagged", 0) for x in (other, line)]
         if (count is None and together) or count == sum(lacks):
             return [(x, None if count is None else lack) for x, lack in zip((other, line), lacks, strict=True)]
@@ -164,7 +169,8 @@ class _Adding:
         fact = logged.fact
         if is_fastener(fact.item, self._vocabulary):
             of = str(fact.item)
-            near = [x for x in self._lines if any(move.entry == logged.entry for move in x.moves) and x.of == of]
+            told = sorted(self._told_in.get(logged.entry, ()), key=lambda one: one.number)
+            near = [x for x in told if x.of == of]
             near = [x for x in near if x.item and same_side(x.side, fact.side) and same_place(x.place, fact.place)]
             line = near[-1] if near else self._adrift(logged, of)
         elif is_fastener(fact.of, self._vocabulary) and fact.item:
@@ -172,14 +178,22 @@ class _Adding:
             line = self._find(Fastened(item=fact.item, of=str(fact.of), side=side, count=None), logged)
         else:
             return
-        line.tell(logged, str(fact.finding), str(fact.finding), fact.count)
+        self._tell(line, logged, str(fact.finding), str(fact.finding), fact.count)
+
+    def _tell(
+        self, line: _Line, logged: LoggedFact, what: str, number: str, count: int | None, *, whole: bool = False
+    ) -> None:
+        self._told_in.setdefault(logged.entry, set()).add(line)
+        line.tell(logged, what, number, count, whole=whole)
+
+    def _joint(self, one: Fastened, logged: LoggedFact) -> list[_Line]:
+        """Return the lines of a joint and a kind, in order. Work on an unnamed joint has lines of its entry."""
+        return self._of_joint.setdefault((one.item, one.of, "" if one.item is not None else logged.entry), [])
 
     def _find(self, one: Fastened, logged: LoggedFact) -> _Line:
-        """Find the line of a joint and a kind, or begin it. Work on an unnamed joint is a line of its entry."""
+        """Find the line of a joint and a kind, or begin it."""
         place = logged.fact.place
-        known = [x for x in self._lines if (x.item, x.of) == (one.item, one.of) and not x.adrift]
-        if one.item is None:
-            known = [x for x in known if x.moves[0].entry == logged.entry]
+        known = self._joint(one, logged)
         if not self._expected.is_for_the_whole(one.item, one.of):
             known = [x for x in known if same_place(x.place, place) and (x.place is None) == (place is None)]
         exact = [x for x in known if x.side == one.side]
@@ -188,8 +202,9 @@ class _Adding:
             if line.place != place:
                 line.place = None if self._expected.is_for_the_whole(one.item, one.of) else line.place
             return line
-        line = _Line(item=one.item, of=one.of, side=one.side, place=place)
+        line = _Line(len(self._lines), item=one.item, of=one.of, side=one.side, place=place)
         self._lines.append(line)
+        self._joint(one, logged).append(line)
         return line
 
     def _last_undone(self, logged: LoggedFact, of: str, side: Side | None) -> _Line | None:
@@ -202,11 +217,11 @@ class _Adding:
         agree = [x for x in here if kinds_agree(x.of, of, self._vocabulary)]
         if agree:
             return next((x for x in reversed(agree) if x.open()), agree[-1])
-        before = [x for x in self._undone if same_side(x.side, side) and x.open()]
-        return next((x for x in reversed(before) if x.of and kinds_agree(x.of, of, self._vocabulary)), None)
+        fitting = (x for x in reversed(self._undone) if x.of and same_side(x.side, side) and x.open())
+        return next((x for x in fitting if kinds_agree(x.of, of, self._vocabulary)), None)
 
     def _adrift(self, logged: LoggedFact, of: str) -> _Line:
-        line = _Line(item=None, of=of, side=logged.fact.side, place=logged.fact.place, adrift=True)
+        line = _Line(len(self._lines), None, of, logged.fact.side, logged.fact.place, adrift=True)
         self._lines.append(line)
         return line
 

@@ -6,7 +6,7 @@ from typing import Any
 
 from pipeline.lists.logged import LoggedFact, in_order, same_place, same_side, sides
 from pipeline.lists.severity import severity, size_mm
-from pipeline.reading.fact import Fact, Side
+from pipeline.reading.fact import MarkedFact, Side
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.records import FindingLine, LineQuestion, Move, Observation
 
@@ -62,7 +62,7 @@ def nobody_followed_up(line: FindingLine) -> bool:
     return is_open(line) and not line.done and not line.planned
 
 
-def _sides(fact: Fact) -> tuple[Side | None, ...]:
+def _sides(fact: MarkedFact) -> tuple[Side | None, ...]:
     """Return the sides one by one, but "both" where a number or two sizes cannot be shared out."""
     return (fact.side,) if fact.count is not None or len(fact.measure or ()) > 1 else sides(fact.side)
 
@@ -124,7 +124,7 @@ def _part_of_sentence(logged: LoggedFact) -> str:
     return re.split(r"[,;]|\b(?:and|but|now)\b", logged.around[start:])[0]
 
 
-def _told_before(lines: Sequence[FindingLine], fact: Fact, side: Side | None, seen: Observation) -> int | None:
+def _told_before(lines: Sequence[FindingLine], fact: MarkedFact, side: Side | None, seen: Observation) -> int | None:
     """Return the line of the same condition: told of the same part, on that side and at that place."""
     if fact.item is None:
         return None
@@ -139,6 +139,8 @@ def _told_before(lines: Sequence[FindingLine], fact: Fact, side: Side | None, se
     exact = [index for index in known if (lines[index].side, lines[index].place) == (side, fact.place)]
     if not exact and len(known) > 1:
         return None  # nobody can say which of them was looked at again
+    if len(exact or known) == 1:
+        return (exact or known)[0]
     size = size_mm(seen.measure)
     return min(exact or known, key=lambda index: (_away(lines[index], size), -index), default=None)
 
@@ -150,8 +152,10 @@ def _away(line: FindingLine, size: float | None) -> float:
 
 def _another_one(line: FindingLine, seen: Observation) -> bool:
     """Tell whether two sizes that were told in one entry are two cracks, and not one that has grown."""
-    for one in line.seen:
-        if one.entry != seen.entry or one.earlier or seen.earlier or one.absent != seen.absent:
+    for one in reversed(line.seen):
+        if one.entry != seen.entry:
+            return False  # what was told in one entry stands together, and this is told last
+        if one.earlier or seen.earlier or one.absent != seen.absent:
             continue
         if one.measure and seen.measure and not set(_sizes(seen)) <= set(_sizes(one)):
             return True

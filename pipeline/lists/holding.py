@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from pipeline.lists.logged import LoggedFact
-from pipeline.reading.fact import Fact, Side
+from pipeline.reading.fact import MarkedFact, Side
 from pipeline.reading.vocabulary import Vocabulary
 
 ON_FASTENERS = frozenset({"undo", "drill-out", "tighten", "lock"})
@@ -99,7 +99,7 @@ class Sides:
         return (("both", count),)
 
 
-def fastened(fact: Fact, vocabulary: Vocabulary, sides: Sides, usual: str) -> tuple[Fastened, ...]:
+def fastened(fact: MarkedFact, vocabulary: Vocabulary, sides: Sides, usual: str) -> tuple[Fastened, ...]:
     """Return what a work fact tells of fasteners, joint by joint; nothing where it tells of none.
 
     Args:

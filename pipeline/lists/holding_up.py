@@ -8,7 +8,7 @@ from typing import Literal
 
 from pipeline.lists.lifting_gear import LiftingGear
 from pipeline.lists.logged import LoggedFact, in_order, same_place, same_side
-from pipeline.reading.fact import Fact, Place
+from pipeline.reading.fact import MarkedFact, Place
 from pipeline.records import Move, SupportLine, SupportQuestion
 
 _GONE = frozenset({"remove", "move", "lower", "store"})
@@ -137,12 +137,12 @@ def _take_away(
         lines.append(_line(logged, by, "support"))
 
 
-def _goes_with(line: SupportLine, fact: Fact, is_a: Callable[[str, str], bool]) -> bool:
+def _goes_with(line: SupportLine, fact: MarkedFact, is_a: Callable[[str, str], bool]) -> bool:
     """Tell whether what stands there is what a fact is about, or belongs to it."""
     return bool(line.item and fact.item and is_a(line.item, fact.item)) and same_side(line.side, fact.side)
 
 
-def _is_of(fact: Fact) -> Callable[[SupportLine], bool]:
+def _is_of(fact: MarkedFact) -> Callable[[SupportLine], bool]:
     def of_the_same(line: SupportLine) -> bool:
         at_places = fact.act == "support"  # of what is lifted, a place is where the slings are
         return (

@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterable, Sequence
 from datetime import datetime
 
-from pipeline.reading.fact import Fact, Place, Side
+from pipeline.reading.fact import MarkedFact, Place, Side
 from pipeline.values import Value
 
 _SENTENCE_END = re.compile(r"[.?!](?:\s+|$)")
@@ -18,7 +18,7 @@ class LoggedFact(Value):
 
     at: datetime
     entry: str
-    fact: Fact
+    fact: MarkedFact
     said: str
     photos: tuple[str, ...] = ()
     around: str = ""

@@ -6,7 +6,7 @@ from datetime import date
 from typing import Literal
 
 from pipeline.lists.logged import LoggedFact
-from pipeline.reading.fact import Fact, Place, Side, Stowage
+from pipeline.reading.fact import MarkedFact, Place, Side, Stowage
 from pipeline.records import Held, PartEvent, PartEventKind
 
 State = Literal["on", "off", "refitted", "unknown"]
@@ -114,7 +114,9 @@ def live(part: Life, logged: LoggedFact, *, takes_tag: bool = True, inferred: st
     )
 
 
-def held_of(fact: Fact, told: Literal["undone", "explained"], entry: str, joint: str | None = None) -> Iterable[Held]:
+def held_of(
+    fact: MarkedFact, told: Literal["undone", "explained"], entry: str, joint: str | None = None
+) -> Iterable[Held]:
     """Yield what a fact says of the fasteners that hold its part; nothing where it counts people or parts."""
     if fact.of is not None and fact.count is not None and fact.of not in ("person", fact.item):
         yield Held(
@@ -128,12 +130,12 @@ def held_of(fact: Fact, told: Literal["undone", "explained"], entry: str, joint:
         )
 
 
-def is_fastener_work(fact: Fact) -> bool:
+def is_fastener_work(fact: MarkedFact) -> bool:
     """Tell whether it is fasteners that are fitted, and not the part that they hold ("six bolts back in the fin")."""
     return fact.act == "fit" and fact.of is not None and fact.of not in ("person", fact.item)
 
 
-def _what(part: Life, fact: Fact) -> PartEventKind:
+def _what(part: Life, fact: MarkedFact) -> PartEventKind:
     if fact.status == "not-done":
         return "left-on"
     if fact.status == "seen":
@@ -145,7 +147,7 @@ def _what(part: Life, fact: Fact) -> PartEventKind:
     return _EVENTS.get(str(fact.act), "other")
 
 
-def _tagged(part: Life, fact: Fact) -> None:
+def _tagged(part: Life, fact: MarkedFact) -> None:
     if fact.tag is None or fact.tag == part.tag:
         return
     if part.tag is not None and part.tag not in part.former_tags:

@@ -7,7 +7,7 @@ from pipeline.lists.logged import LoggedFact, in_order, same_place, same_side, s
 from pipeline.lists.part_lives import Life, held_of, live
 from pipeline.lists.part_questions import BothSides, TagReading, questions
 from pipeline.lists.usual_joints import joints_between, usual_joint
-from pipeline.reading.fact import Fact, Side
+from pipeline.reading.fact import MarkedFact, Side
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.records import Held, PartOff, Question
 
@@ -58,7 +58,7 @@ class _Parts:
         for side in sides(fact.side):
             self._take_in(logged, fact, side)
 
-    def _take_in(self, logged: LoggedFact, fact: Fact, side: Side | None) -> None:
+    def _take_in(self, logged: LoggedFact, fact: MarkedFact, side: Side | None) -> None:
         if fact.act == "held-by" and fact.status == "explained":
             part = self._part_of(logged, fact, side)
             if part is not None:
@@ -75,7 +75,7 @@ class _Parts:
             inferred = _ONLY_ONE if self._is_guessed(part, logged, side) else ""
             live(part, logged, takes_tag=self._takes_tag(part, fact), inferred=inferred)
 
-    def _part_of(self, logged: LoggedFact, fact: Fact, side: Side | None) -> Life | None:
+    def _part_of(self, logged: LoggedFact, fact: MarkedFact, side: Side | None) -> Life | None:
         """Return the part that a fact tells of, a new one where there is none yet; None: nobody can say which."""
         tagged = self._by_tag(fact, side)
         if tagged is not None:
@@ -89,7 +89,7 @@ class _Parts:
             self.named.setdefault(part.item, []).append(part)
         return part
 
-    def _by_tag(self, fact: Fact, side: Side | None) -> Life | None:
+    def _by_tag(self, fact: MarkedFact, side: Side | None) -> Life | None:
         if fact.tag is None:
             return None
         carriers = [part for part in self.lives if part.tag == fact.tag]
@@ -100,14 +100,14 @@ class _Parts:
             return (same_name or fitting)[0]
         return None
 
-    def _may_be_called(self, part: Life, fact: Fact, side: Side | None) -> bool:
+    def _may_be_called(self, part: Life, fact: MarkedFact, side: Side | None) -> bool:
         if fact.item is None:
             return True
         is_a = self.vocabulary.is_a
         named = is_a(fact.item, part.item) or is_a(part.item, fact.item)
         return named and same_side(part.side, side) and same_place(part.place, fact.place)
 
-    def _by_name(self, logged: LoggedFact, fact: Fact, side: Side | None) -> Life | None:
+    def _by_name(self, logged: LoggedFact, fact: MarkedFact, side: Side | None) -> Life | None:
         fitting = [
             part
             for part in self.named.get(str(fact.item), ())
@@ -136,7 +136,7 @@ class _Parts:
     def _last_told(self, part: Life, entry: str) -> tuple[bool, int]:
         return (bool(part.life) and part.life[-1].entry == entry, self.named[part.item].index(part))
 
-    def _takes_tag(self, part: Life, fact: Fact) -> bool:
+    def _takes_tag(self, part: Life, fact: MarkedFact) -> bool:
         """Tell whether a tag is the part's own: not where it is another's, was only read, and the part has one."""
         carried = any(one.tag == fact.tag for one in self.lives if one is not part)
         return fact.act == "tag" or part.tag is None or not carried
@@ -223,7 +223,7 @@ class _Parts:
         return tuple(held), tuple(dict.fromkeys(attached))
 
 
-def _waits_for(part: Life, fact: Fact) -> bool:
+def _waits_for(part: Life, fact: MarkedFact) -> bool:
     """Tell whether this fact is what a part waits for: to be stowed, to be fitted again, or to come off."""
     if fact.act == "remove":
         return part.state != "off"

@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from pipeline.lists.holding_up import held_up_at
 from pipeline.lists.logged import LoggedFact, in_order, same_place, same_side, sides
-from pipeline.reading.fact import Fact, Place, Side
+from pipeline.reading.fact import MarkedFact, Place, Side
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.records import SupportLine
 from pipeline.trade.entries import Joint, Rule
@@ -213,7 +213,7 @@ def _is_freed(rule: Rule, told: Evidence, service: str, logged: LoggedFact) -> b
     )
 
 
-def _is_not_there(fact: Fact) -> bool:
+def _is_not_there(fact: MarkedFact) -> bool:
     return fact.status == "seen" and fact.finding == "missing" and not fact.absent
 
 
@@ -267,11 +267,11 @@ def _is_concerned(rule: Rule, told: Evidence, item: str | None) -> bool:
     return part is not None and (part.kind in rule.kinds or told.is_any(item, rule.items))
 
 
-def _did(fact: Fact, acts: Container[str | None]) -> bool:
+def _did(fact: MarkedFact, acts: Container[str | None]) -> bool:
     return fact.status == "done" and fact.act in acts
 
 
-def _shows(fact: Fact, findings: Container[str | None]) -> bool:
+def _shows(fact: MarkedFact, findings: Container[str | None]) -> bool:
     return fact.status == "seen" and fact.finding in findings and not fact.absent
 
 

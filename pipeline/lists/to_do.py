@@ -6,7 +6,7 @@ from datetime import date
 
 from pipeline.lists.logged import LoggedFact, in_order, same_place, same_side, sides
 from pipeline.lists.waiting import Waiting
-from pipeline.reading.fact import Fact, Place
+from pipeline.reading.fact import MarkedFact, Place
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.records import ToDo, WaitsFor
 
@@ -55,7 +55,7 @@ def to_do(facts: Iterable[LoggedFact], vocabulary: Vocabulary = _NO_VOCABULARY) 
     return tuple(_line(logged, last, waiting.of(logged)) for logged in waiting.owed)
 
 
-def _told_before(owed: Fact, fact: Fact) -> bool:
+def _told_before(owed: MarkedFact, fact: MarkedFact) -> bool:
     return (
         owed.act == fact.act
         and owed.item is not None
@@ -65,7 +65,7 @@ def _told_before(owed: Fact, fact: Fact) -> bool:
     )
 
 
-def _still_owed(owed: LoggedFact, done: Fact) -> tuple[LoggedFact, ...]:
+def _still_owed(owed: LoggedFact, done: MarkedFact) -> tuple[LoggedFact, ...]:
     """Return what of a piece of work is left when another was done: all of it, a part, or nothing."""
     work = owed.fact
     same_act = work.act == done.act or done.act in _ALSO_DONE_BY.get(str(work.act), ())
@@ -124,13 +124,16 @@ def _together(owed: Sequence[LoggedFact]) -> list[LoggedFact]:
     for logged in owed:
         last = kept[-1] if kept else None
         halves = last is not None and (last.fact.side, logged.fact.side) == ("port", "starboard")
-        if last is not None and halves and last == logged.model_copy(update={"fact": last.fact}):
-            both = {"side": "both"}
-            if last.fact.model_copy(update=both) == logged.fact.model_copy(update=both):
-                kept[-1] = last.model_copy(update={"fact": last.fact.model_copy(update=both)})
-                continue
+        alike = last is not None and halves and last == logged.model_copy(update={"fact": last.fact})
+        if last is not None and alike and _but_for_the_side(last.fact) == _but_for_the_side(logged.fact):
+            kept[-1] = last.model_copy(update={"fact": last.fact.model_copy(update={"side": "both"})})
+            continue
         kept.append(logged)
     return kept
+
+
+def _but_for_the_side(fact: MarkedFact) -> dict[str, object]:
+    return fact.model_dump(exclude={"side", "utterances"})
 
 
 def _line(logged: LoggedFact, last: date, waits_for: tuple[WaitsFor, ...]) -> ToDo:

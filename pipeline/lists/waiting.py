@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterable, Sequence
 
 from pipeline.lists.logged import LoggedFact, same_place, same_side
-from pipeline.reading.fact import Fact
+from pipeline.reading.fact import MarkedFact
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.records import WaitsFor
 
@@ -49,7 +49,7 @@ class Waiting:
         self._owed_on: dict[str, list[LoggedFact]] = {}
         for logged in owed:
             self._owed_on.setdefault(logged.fact.item or "", []).append(logged)
-        self._done_on: dict[str, list[Fact]] = {}
+        self._done_on: dict[str, list[MarkedFact]] = {}
         for logged in facts:
             if logged.fact.status == "done" and logged.fact.item:
                 self._done_on.setdefault(logged.fact.item, []).append(logged.fact)
@@ -89,7 +89,7 @@ class Waiting:
                 one = owed[0].fact
                 yield WaitsFor(act=str(one.act), item=item, side=one.side, why="said", entry=owed[0].entry)
 
-    def _is_off(self, item: str, work: Fact) -> bool:
+    def _is_off(self, item: str, work: MarkedFact) -> bool:
         """Tell whether a part was said to be off, on the side of the work that waits for it."""
         off = False
         for fact in self._done_on.get(item, ()):
@@ -111,7 +111,7 @@ class Waiting:
         return notation, words[-end:]
 
 
-def _earlier_on_the_part(owed: Fact, fact: Fact) -> bool:
+def _earlier_on_the_part(owed: MarkedFact, fact: MarkedFact) -> bool:
     """Tell whether other owed work on the same part usually goes before this."""
     before = _TURN.get(str(owed.act), len(_TURN)) < _TURN.get(str(fact.act), -1)
     return before and same_side(owed.side, fact.side) and same_place(owed.place, fact.place)

@@ -4,16 +4,17 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from pipeline.lists.logged import LoggedFact
+from pipeline.lists.parts_off import parts_off
 from pipeline.lists.reassembly_order import all_before, in_reassembly_order
 from pipeline.lists.way_back_edges import Edge, edges_of, is_cover, strength
 from pipeline.lists.way_back_steps import Step, steps_of
 from pipeline.reading.fact import Side
 from pipeline.reading.vocabulary import Vocabulary
-from pipeline.records import HoldPoint, WayBack, WayBackCycle, WayBackEdge, WayBackStep
+from pipeline.records import HoldPoint, PartOff, WayBack, WayBackCycle, WayBackEdge, WayBackStep
 from pipeline.trade.entries import HoldRule
 
 
-def way_back(facts: Iterable[LoggedFact], vocabulary: Vocabulary) -> WayBack:
+def way_back(facts: Iterable[LoggedFact], vocabulary: Vocabulary, off: Sequence[PartOff] | None = None) -> WayBack:
     """Return the steps of putting together again, in order, with the reasons and the hold points.
 
     What came off last goes back first, unless something else must come before it. Where the reasons go round in a
@@ -22,9 +23,10 @@ def way_back(facts: Iterable[LoggedFact], vocabulary: Vocabulary) -> WayBack:
     Args:
         facts: of all days, in any order.
         vocabulary: for what belongs to what, the joints, the rules of order and the hold points.
+        off: what ``parts_off`` makes of the facts, where that is known already.
     """
     facts = tuple(facts)
-    steps = steps_of(facts, vocabulary)
+    steps = steps_of(facts, parts_off(facts, vocabulary) if off is None else off, vocabulary)
     reasons = edges_of(steps, facts, vocabulary)
     ordered = in_reassembly_order(steps, {edge: strength(why) for edge, why in reasons.items()})
     left_out = {one.left_out for one in ordered.broken}

@@ -6,7 +6,6 @@ from datetime import date, datetime
 from typing import Literal
 
 from pipeline.lists.logged import LoggedFact, in_order, same_place, same_side, sides
-from pipeline.lists.parts_off import parts_off
 from pipeline.reading.fact import Place, Side, Stowage
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.records import Held, PartEvent, PartOff
@@ -64,11 +63,12 @@ Done = tuple[int, LoggedFact]
 """A fact with which of all it is."""
 
 
-def steps_of(facts: Iterable[LoggedFact], vocabulary: Vocabulary) -> tuple[Step, ...]:
+def steps_of(facts: Iterable[LoggedFact], off: Iterable[PartOff], vocabulary: Vocabulary) -> tuple[Step, ...]:
     """Return the steps that are needed, done and not done, those that came off last first.
 
     Args:
         facts: of all days, in any order.
+        off: what ``parts_off`` makes of them.
         vocabulary: for what is a part of the aircraft, and the joints.
     """
     ordered = in_order(facts)
@@ -77,11 +77,7 @@ def steps_of(facts: Iterable[LoggedFact], vocabulary: Vocabulary) -> tuple[Step,
         for turn, logged in enumerate(ordered)
         if logged.fact.status == "done" and _is_of_the_aircraft(vocabulary, logged.fact.item)
     ]
-    fits = [
-        _fit(line, done)
-        for line in parts_off(ordered, vocabulary)
-        if line.removed_on or (line.stowage and line.state == "unknown")
-    ]
+    fits = [_fit(line, done) for line in off if line.removed_on or (line.stowage and line.state == "unknown")]
     fits, closes = _with_opened(fits, done)
     connects = _undone(done, "connect", merged=False)
     secures = _secures(_undone(done, "secure"), fits, vocabulary)

@@ -1,5 +1,6 @@
 from datetime import UTC, datetime
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -7,7 +8,7 @@ from hypothesis import strategies as st
 from pipeline.dating import events
 from pipeline.dating.events import Event, Fixed
 from pipeline.dating.pattern import Prior, speech
-from pipeline.dating.tracks import follow
+from pipeline.dating.tracks import _likeliest, _steps_s, follow
 
 AT_S = datetime(2026, 2, 14, 10, 0, tzinfo=UTC).timestamp()
 SILENCE = speech([], [])
@@ -106,3 +107,29 @@ def test_shifting_every_anchor_shifts_the_offset_and_nothing_else(differences, b
     assert len(one) == len(other) == 1
     assert other[0].offset_s - one[0].offset_s == pytest.approx(by_s, abs=0.1)
     assert other[0].anchors == one[0].anchors
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_likeliest_way_is_that_of_weighing_every_step_from_every_state_to_every_other(seed):
+    chance = np.random.default_rng(seed)
+    states = np.unique(chance.choice([0.0, 0.5, 3.0, 9.0, 60.0, 3600.0, 3604.0, -3600.0], 6))
+    shown = AT_S + np.cumsum(chance.choice([3.0, 70.0, 4000.0, 86_400.0], 40))
+    speaks = chance.normal(0, 6, (len(states), len(shown)))
+    begins = Prior.hand_set().log_density(states)
+    assert _likeliest(speaks, states, shown, begins).tolist() == _plainly(speaks, states, shown, begins)
+
+
+def _plainly(speaks, states, shown, begins):
+    apart = np.abs(states[:, None] - states[None, :])
+    score, came = begins + speaks[:, 0], []
+    for at, step_s in enumerate(_steps_s(shown), 1):
+        leap = -8.0 + begins[None, :] + min(3.0, np.log1p((shown[at] - shown[at - 1]) / 600))
+        cost = np.where(apart <= step_s, -1.0, leap)
+        np.fill_diagonal(cost, 0.0)
+        through = score[:, None] + cost
+        came.append(through.argmax(0))
+        score = through.max(0) + speaks[:, at]
+    way = [int(score.argmax())]
+    for before in reversed(came):
+        way.insert(0, int(before[way[0]]))
+    return way

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from pipeline.history.chain import append, read
 from pipeline.history.check import check_signatures
 from pipeline.history.events import Act
-from pipeline.history.past import Past, first_made, past_of, until
+from pipeline.history.past import Past, Playing, first_made, past_of, until
 from pipeline.history.recording import made_since
 from pipeline.history.versions import as_json
 from pipeline.records import MediaRecord
@@ -123,3 +123,17 @@ def test_a_history_that_was_changed_is_played_again_as_far_as_it_goes(tmp_path):
         path.write_bytes(whole[:start] + chance.choice([b"", b"x", b"1", b"null", b"[]"]) + whole[start + cut :])
         past_of(read(path).events).stands()
         list(check_signatures(past_of(read(path).events).acts, ()))
+
+
+def test_events_taken_one_by_one_from_their_lines_add_up_to_the_same(tmp_path):
+    path = tmp_path / "history.jsonl"
+    acts = added([], Past(), ONE, made_entry("e-2"), files=[media()])
+    for some in (acts, added([], past_of(chained(*acts)), OTHER)):
+        append(path, some, NOON)
+    playing = Playing()
+    chain, whole = read(path, playing.take), read(path)
+    assert (chain.events, chain.number, chain.head) == ((), len(whole.events), whole.head)
+    past, expected = playing.past(), past_of(whole.events)
+    assert dict(past.read) == dict(expected.read) == {"e-1": as_json(OTHER)}
+    assert (past.took_in, past.acts, past.machine) == (expected.took_in, expected.acts, expected.machine)
+    assert [one.at for one in playing.latest] == [max(one.at for one in whole.events)]

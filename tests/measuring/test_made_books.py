@@ -1,10 +1,14 @@
 """Made-up books: every file is of its own, and is read as what it is."""
 
-from datetime import timedelta
+from datetime import datetime, timedelta
 
-from measuring.made_books import FIRST_DAY, NOW, Scripted, Size, empty_book, lay_out, script
+from measuring.made_books import FIRST_DAY, NOW, Quickened, Scripted, Size, empty_book, lay_out, script
+from pipeline.dating.pattern import LAG_S
+from pipeline.hearing.utterances import cut
 from pipeline.intake.decoding import look, sound
 from pipeline.intake.walk import hash_file
+from pipeline.matching.pointing import pointing_moments
+from pipeline.runner import Choices, run
 from pipeline.values import Kind
 
 
@@ -20,9 +24,21 @@ def test_photo_says_when_it_was_taken_and_recording_tells_which_script_is_spoken
     (photo,), (recording,) = sorted(media.rglob("*.jpg"))[1:], sorted(media.rglob("*.wav"))[1:]
     found = look(photo)
     assert found.kind is Kind.PHOTO
-    assert found.clues[0].wall == (FIRST_DAY + timedelta(days=1, seconds=1)).strftime("%Y-%m-%dT%H:%M:%S")
+    began = datetime.strptime(f"{recording.stem}+0000", "%Y%m%d_%H%M%S%z")
+    taken = datetime.fromisoformat(f"{found.clues[0].wall}+00:00")
+    assert FIRST_DAY + timedelta(days=1) <= began < taken < began + timedelta(minutes=1)
     book = empty_book(tmp_path / "book")
     settings = book.settings()
     assert settings.time.book_starts <= FIRST_DAY.date() < NOW.date()
     heard = Scripted(settings, book.vocabulary(settings)).hear(sound(recording, "audio/wav").samples)
     assert [segment.text for segment in heard.segments] == list(script(1, 8))
+    points_s = [at_s for one in cut(heard, "sha256:0") for at_s, _ in pointing_moments(one.heard, one.words)]
+    assert min(abs((taken - began).total_seconds() - at_s - LAG_S) for at_s in points_s) <= 3
+
+
+def test_clock_of_a_made_up_camera_is_one_stretch_and_right(tmp_path):
+    media = lay_out(tmp_path / "media", Size(days=12, photos=8))
+    ran = run(empty_book(tmp_path / "book"), [media], NOW, Choices(jobs=1), bench=Quickened)
+    (clock,) = ran.records.clocks
+    assert clock.sure
+    assert abs(clock.offset_s) < 1
