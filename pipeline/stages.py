@@ -230,7 +230,7 @@ STAGES: tuple[Stage, ...] = (
     Stage("read", 2, "Reading the trade's words", "words", Told, _read, processes=True),
     Stage("stills", 1, "Taking stills from film", "films", Stills, _stills),
     Stage("codes", 1, "Reading codes in photos", "photos", Codes, _codes, threads=True),
-    Stage("terms", 1, "Looking up the trade's words", "recordings", TermsSeen, _terms),
+    Stage("terms", 2, "Looking up the trade's words", "recordings", TermsSeen, _terms),
     Stage("tell", 8, "Reading the facts", "words", Passages, _tell, processes=True),
     Stage("time", 1, "Finding what tells of the time", "recordings", Timed, _time),
     Stage(DATE, 3, "Setting the clocks", "files", Dates, _date),

@@ -68,7 +68,7 @@ class Lexicon:
         self.states = _Trie()
         self.cues = _Trie()
         self.shorts = {short.name: short.may_be for short in vocabulary.shorts}
-        self.heads = _heads(vocabulary)
+        self.heads = vocabulary.heads
         self.part_kind = {part.notation: part.kind for part in vocabulary.parts}
         self.fasteners = {w.notation for w in vocabulary.counted if w.extra.get("fastener") == "yes"} | {
             part.notation for part in vocabulary.parts if part.kind == "fastener"
@@ -148,13 +148,3 @@ class Lexicon:
     def storage(self) -> Mapping[str, Mapping[str, str]]:
         """Return the other columns of the storage list by notation."""
         return {entry.notation: entry.extra for entry in self.vocabulary.storage}
-
-
-def _heads(vocabulary: Vocabulary) -> Mapping[str, Sequence[str]]:
-    """Return the parts whose longer names end in a word: "chain" of the control chain."""
-    found: dict[str, dict[str, None]] = {}
-    for part in vocabulary.parts:
-        for name in (part.preferred, *part.alternatives):
-            if len(words := words_of(name)) > 1:
-                found.setdefault(singular(words[-1]), {})[part.notation] = None
-    return {head: tuple(parts) for head, parts in found.items()}

@@ -8,6 +8,7 @@ from functools import cached_property
 from pathlib import Path
 from typing import Any
 
+from pipeline.reading.forms import singular, words_of
 from pipeline.trade.entries import (
     Act,
     Chapter,
@@ -105,16 +106,28 @@ class Vocabulary(Value):
     def _short_beginnings(self) -> tuple[tuple[frozenset[str], tuple[str, ...]], ...]:
         return tuple((_beginnings(short.name), short.may_be) for short in self.shorts)
 
+    @cached_property
+    def heads(self) -> Mapping[str, tuple[str, ...]]:
+        """The parts whose longer names end in a word: "chain" of the control chain."""
+        found: dict[str, dict[str, None]] = {}
+        for part in self.parts:
+            for name in (part.preferred, *part.alternatives):
+                if len(words := words_of(name)) > 1:
+                    found.setdefault(singular(words[-1]), {})[part.notation] = None
+        return {head: tuple(parts) for head, parts in found.items()}
+
     def seen_from(self, text: str) -> str:
         """Return a fingerprint of all that a reading of ``text`` can depend on: of the parts, those near its words.
 
-        A part is near where all words of one of its names begin like words of the text (so that plurals count); so
-        are what a short name in the text may stand for, parts whose notation goes on from a near one's
-        ("wing-joint"), and all that these belong to. Another part can be added or changed without a new reading.
+        A part is near where all words of one of its names begin like words of the text (so that plurals count), or
+        where the last of them stands in it; so are what a short name in the text may stand for, parts whose notation
+        goes on from a near one's ("wing-joint"), and all that these belong to. Another part can be added or changed
+        without a new reading.
         """
         said = _beginnings(text)
         near = {notation for notation, names in self._beginnings if any(name <= said for name in names)}
         near |= {part for name, may_be in self._short_beginnings if name <= said for part in may_be}
+        near |= {part for word in re.findall(r"\w+", text.lower()) for part in self.heads.get(singular(word), ())}
         near |= {p.notation for p in self.parts if any(p.notation.startswith(f"{one}-") for one in near)}
         above = {part.broader for notation in near if (part := self.part(notation))}
         while above - near:

@@ -28,6 +28,12 @@ def test_new_part_that_is_not_spoken_of_calls_for_none(vocabulary: Vocabulary) -
     assert more.seen_from(TEXT) == vocabulary.seen_from(TEXT)
 
 
+def test_new_part_of_whose_name_the_last_word_is_said_calls_for_a_new_reading(vocabulary: Vocabulary) -> None:
+    more = _with(vocabulary, Part(notation="widget-rod", preferred="widget rod", kind="structure"))
+    text = "The rods are off."
+    assert more.seen_from(text) != vocabulary.seen_from(text)
+
+
 @pytest.mark.parametrize("short", ["jack", "pipe", "panel"])
 def test_change_of_what_a_short_name_may_stand_for_calls_for_a_new_reading(
     vocabulary: Vocabulary, short: str

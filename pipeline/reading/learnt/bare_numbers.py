@@ -4,28 +4,13 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import get_args
 
 from pipeline.reading.fact import Measure, Place, Scheme
+from pipeline.reading.forms import word_set
 from pipeline.reading.pieces import Piece
 
 _SCHEMES = frozenset(get_args(Scheme))
 _UP_TO = ("to", "through", "and")
-_ALONE = {"both": 2, "pair": 2} | dict.fromkeys(
-    [
-        "one",
-        "first",
-        "second",
-        "third",
-        "fourth",
-        "fifth",
-        "sixth",
-        "seventh",
-        "eighth",
-        "ninth",
-        "tenth",
-        "last",
-        "other",
-    ],
-    1,
-)
+_ONE = word_set("one first second third fourth fifth sixth seventh eighth ninth tenth last other")
+_TWO = word_set("both pair")
 _LAST = 2  # units or schemes that were said last
 
 
@@ -37,9 +22,9 @@ def whole_numbers(pieces: Sequence[Piece]) -> Mapping[int, int]:
     return {at: int(number) for at, number in found.items() if number.denominator == 1}
 
 
-def counted_alone(piece: Piece) -> int | None:
-    """Return what a word counts that is no number: "both", "the sixth"."""
-    return _ALONE.get(piece.low)
+def counted_alone(piece: Piece) -> int:
+    """Return what a word counts that is no number ("both", "the sixth"), 0 where it counts nothing."""
+    return 1 if piece.low in _ONE else 2 if piece.low in _TWO else 0
 
 
 def sizes_as_before(pieces: Sequence[Piece]) -> Iterator[tuple[Piece, Measure]]:

@@ -23,7 +23,7 @@ STATUSES = ("done", "planned", "explained", "not-done")
 SIDES = ("", "port", "starboard", "both")
 SLOTS = ("place", "measure", "count", "stowage", "tag", "grade")
 
-_FEW = 5  # parts that one noun may stand for without any akin to it being named
+_FEW = 5  # parts that one noun may stand for though none akin to it was named
 _NEAR, _AFTER, _NEAREST = 16, 4, 3  # pieces before and after a bare number, and parts among them, that it may count
 
 LONGEST = 130  # pieces of a note that is read in one go
