@@ -68,7 +68,6 @@ class Lexicon:
         self.states = _Trie()
         self.cues = _Trie()
         self.shorts = {short.name: short.may_be for short in vocabulary.shorts}
-        self.heads = vocabulary.heads
         self.part_kind = {part.notation: part.kind for part in vocabulary.parts}
         self.fasteners = {w.notation for w in vocabulary.counted if w.extra.get("fastener") == "yes"} | {
             part.notation for part in vocabulary.parts if part.kind == "fastener"

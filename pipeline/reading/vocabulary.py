@@ -3,7 +3,7 @@
 import hashlib
 import json
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from functools import cached_property
 from pathlib import Path
 from typing import Any
@@ -49,6 +49,7 @@ __all__ = [
 ]
 
 
+_FEW = 5  # parts that one noun may stand for though none akin to it was named
 _NOT_READ_WITH: dict[str, Any] = {
     "order": True,
     "holds": True,
@@ -106,28 +107,42 @@ class Vocabulary(Value):
     def _short_beginnings(self) -> tuple[tuple[frozenset[str], tuple[str, ...]], ...]:
         return tuple((_beginnings(short.name), short.may_be) for short in self.shorts)
 
+    def named_by_last_word(self, word: str, said: Iterable[str]) -> tuple[str, ...]:
+        """Return the parts that a noun may stand for as the last word of their names: "chain", the control chain.
+
+        Args:
+            word: in the singular.
+            said: the notations of the parts that are spoken of: of many only those count that share another word
+                with one of these.
+        """
+        parts = self._by_last_word.get(word, ())
+        if len(parts) <= _FEW:
+            return parts
+        words = {one for notation in said for one in notation.split("-")} - {word}
+        return tuple(part for part in parts if words & set(part.split("-")))
+
     @cached_property
-    def heads(self) -> Mapping[str, tuple[str, ...]]:
-        """The parts whose longer names end in a word: "chain" of the control chain."""
+    def _by_last_word(self) -> Mapping[str, tuple[str, ...]]:
         found: dict[str, dict[str, None]] = {}
         for part in self.parts:
             for name in (part.preferred, *part.alternatives):
                 if len(words := words_of(name)) > 1:
                     found.setdefault(singular(words[-1]), {})[part.notation] = None
-        return {head: tuple(parts) for head, parts in found.items()}
+        return {word: tuple(parts) for word, parts in found.items()}
 
     def seen_from(self, text: str) -> str:
         """Return a fingerprint of all that a reading of ``text`` can depend on: of the parts, those near its words.
 
         A part is near where all words of one of its names begin like words of the text (so that plurals count), or
-        where the last of them stands in it; so are what a short name in the text may stand for, parts whose notation
+        where the last of them may name it; so are what a short name in the text may stand for, parts whose notation
         goes on from a near one's ("wing-joint"), and all that these belong to. Another part can be added or changed
         without a new reading.
         """
         said = _beginnings(text)
         near = {notation for notation, names in self._beginnings if any(name <= said for name in names)}
         near |= {part for name, may_be in self._short_beginnings if name <= said for part in may_be}
-        near |= {part for word in re.findall(r"\w+", text.lower()) for part in self.heads.get(singular(word), ())}
+        words = set(map(singular, re.findall(r"\w+", text)))
+        near |= {part for word in words for part in self.named_by_last_word(word, near)}
         near |= {p.notation for p in self.parts if any(p.notation.startswith(f"{one}-") for one in near)}
         above = {part.broader for notation in near if (part := self.part(notation))}
         while above - near:

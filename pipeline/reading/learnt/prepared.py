@@ -23,7 +23,6 @@ STATUSES = ("done", "planned", "explained", "not-done")
 SIDES = ("", "port", "starboard", "both")
 SLOTS = ("place", "measure", "count", "stowage", "tag", "grade")
 
-_FEW = 5  # parts that one noun may stand for though none akin to it was named
 _NEAR, _AFTER, _NEAREST = 16, 4, 3  # pieces before and after a bare number, and parts among them, that it may count
 
 LONGEST = 130  # pieces of a note that is read in one go
@@ -163,7 +162,7 @@ def _mentions(lexicon: Lexicon, pieces: Sequence[Piece]) -> tuple[Mention, ...]:
     named = {s.notation for p in pieces for s in p.senses if s.kind == "part"}
     found = []
     for at, piece in enumerate(pieces):
-        items = [*_items(lexicon, piece), *_by_head(lexicon, piece, named)]
+        items = [*_items(lexicon, piece), *_by_last_word(lexicon, piece, named)]
         owns = at + 1 < len(pieces) and bool(_items(lexicon, pieces[at + 1]))
         for rank, (item, sense) in enumerate(items):
             features = (
@@ -196,17 +195,16 @@ def _items(lexicon: Lexicon, piece: Piece) -> list[tuple[str, Sense]]:
     return list(items.items())
 
 
-def _by_head(lexicon: Lexicon, piece: Piece, named: Collection[str]) -> list[tuple[str, Sense]]:
-    """Return the parts that a noun may name by the last word of their names: all of a few, of many those akin."""
-    head = singular(piece.low)
-    parts = lexicon.heads.get(head, ())
-    if not parts or not piece.tag.startswith("NN") or piece.sense("sides"):
+def _by_last_word(lexicon: Lexicon, piece: Piece, named: Collection[str]) -> list[tuple[str, Sense]]:
+    """Return the parts that a noun may name by the last word of their names, but for those it names anyway."""
+    if not piece.tag.startswith("NN") or piece.sense("sides"):
         return []
     known = [item for item, _ in _items(lexicon, piece)]
-    if piece.sense("part") and len(parts) > _FEW:
-        return []
-    few = len(parts) <= _FEW and not known
-    return [(item, Sense("short", head)) for item in parts if item not in known and (few or _akin(item, named))]
+    word = singular(piece.low)
+    parts = lexicon.vocabulary.named_by_last_word(word, named)
+    return [
+        (part, Sense("short", word)) for part in parts if part not in known and not (known and not _akin(part, named))
+    ]
 
 
 def _akin(item: str, named: Collection[str]) -> bool:
