@@ -162,7 +162,8 @@ def _mentions(lexicon: Lexicon, pieces: Sequence[Piece]) -> tuple[Mention, ...]:
     named = {s.notation for p in pieces for s in p.senses if s.kind == "part"}
     found = []
     for at, piece in enumerate(pieces):
-        items = [*_items(lexicon, piece), *_by_last_word(lexicon, piece, named)]
+        items = _items(lexicon, piece)
+        items += _by_last_word(lexicon, piece, [item for item, _ in items], named)
         owns = at + 1 < len(pieces) and bool(_items(lexicon, pieces[at + 1]))
         for rank, (item, sense) in enumerate(items):
             features = (
@@ -195,11 +196,12 @@ def _items(lexicon: Lexicon, piece: Piece) -> list[tuple[str, Sense]]:
     return list(items.items())
 
 
-def _by_last_word(lexicon: Lexicon, piece: Piece, named: Collection[str]) -> list[tuple[str, Sense]]:
-    """Return the parts that a noun may name by the last word of their names, but for those it names anyway."""
+def _by_last_word(
+    lexicon: Lexicon, piece: Piece, known: Sequence[str], named: Collection[str]
+) -> list[tuple[str, Sense]]:
+    """Return the parts that a noun may name by the last word of their names, but for those it is known to name."""
     if not piece.tag.startswith("NN") or piece.sense("sides"):
         return []
-    known = [item for item, _ in _items(lexicon, piece)]
     word = singular(piece.low)
     parts = lexicon.vocabulary.named_by_last_word(word, named)
     return [
