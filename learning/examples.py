@@ -50,7 +50,6 @@ class Example:
     version: Mapping[str, Any]
     ids: list[int]
     spans: list[tuple[int, int]]
-    with_rules: bool
     kinds: Any = None
     hints: Any = None
     mentions: list[tuple[tuple[int, int], str, Sequence[int]]] = field(default_factory=list)
@@ -68,16 +67,6 @@ class Example:
         """The word pieces that name a side."""
         named = {1 + self.sizes.kinds.index(side) for side in self.sizes.sides[1:]}
         return [at for at, kind in enumerate(self.kinds) if kind in named]
-
-    @cached_property
-    def blind(self) -> "Example":
-        """The same without what the rules read."""
-        return example(self.sizes, self.version, self.ids, self.spans, False)
-
-    @cached_property
-    def goal(self) -> "Goal":
-        """What should be found."""
-        return Goal.of(self)
 
     def nearest(self, at: int, told: str, item: str | None = None) -> tuple[int, Mapping[str, Any]] | None:
         """Return the fact of the rules nearest to a word piece that tells the same, and how far off it stands."""
@@ -184,11 +173,18 @@ def _value(slot: str, value: Any) -> Any:
     return (value[0], str(value[1]).lower()) if slot == "stowage" else value
 
 
-def example(
-    sizes: Sizes, version: Mapping[str, Any], ids: list[int], spans: list[tuple[int, int]], with_rules: bool
-) -> Example:
-    """Return one version of a note as an example; ``ids`` and ``spans`` are its word pieces."""
-    note = Example(sizes, version, ids, spans, with_rules)
+def example(sizes: Sizes, tokenizer: Tokenizer, version: Mapping[str, Any], with_rules: bool) -> Example:
+    """Return one version of a note as an example.
+
+    Args:
+        sizes: names that the model tells apart.
+        tokenizer: of the base model, without padding and truncation.
+        version: of a note, as it was made ready.
+        with_rules: whether the model is given what the rules read in it.
+    """
+    encoded = tokenizer.encode(version["text"])
+    spans = encoded.offsets[:LONGEST]
+    note = Example(sizes, version, encoded.ids[:LONGEST], spans)
 
     def pieces(start: int, end: int) -> tuple[int, int] | None:
         within = [at for at, (a, b) in enumerate(spans) if a < b and a < end and b > start]
@@ -230,22 +226,8 @@ def _put_words(note: Example) -> None:
             note.hints[at, [sizes.number[told] for told in word[3] if told in sizes.number]] = 1
 
 
-def read_examples(path: Path, tokenizer: Tokenizer) -> tuple[Sizes, list[tuple[str, str, list[Example]]]]:
-    """Return the sizes, and each note's id, file and versions.
-
-    Args:
-        path: notes made ready.
-        tokenizer: of the base model, without padding and truncation.
-    """
+def read_ready(path: Path) -> tuple[Sizes, list[tuple[str, str, list[Mapping[str, Any]]]]]:
+    """Return the sizes, and each note's id, file and versions, of notes made ready."""
     ready = json.loads(path.read_text(encoding="utf-8"))
     notes = ready.pop("notes")
-    sizes = Sizes(**ready)
-    out = []
-    for note in notes:
-        made = []
-        for version in note["versions"]:
-            encoded = tokenizer.encode(version["text"])
-            ids, spans = encoded.ids[:LONGEST], encoded.offsets[:LONGEST]
-            made.append(example(sizes, version, ids, spans, version["with_rules"]))
-        out.append((note["id"], note["file"], made))
-    return sizes, out
+    return Sizes(**ready), [(note["id"], note["file"], note["versions"]) for note in notes]

@@ -9,18 +9,21 @@ The base's word vectors stay as they are.
 import argparse
 import copy
 import math
+import os
 import random
 import time
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import torch
 from tokenizers import Tokenizer
 from torch import Tensor, nn
 from torch.nn import functional
+from torch.utils.data import DataLoader, Dataset
 
-from learning.examples import Example, Sizes, read_examples
+from learning.examples import Example, Sizes, example, read_ready
 from learning.layers import Batch, Learnt, base_model, fitted, save_sizes
 from learning.shares import kept_apart
 
@@ -29,87 +32,75 @@ HIDDEN = 0.1  # share of word pieces that are hidden, so that no single word dec
 DROPPED = 0.2  # share of what goes into the layers above the base that is dropped
 AVERAGED = 0.998  # how slowly the average of the weights, which is what is saved, follows them
 LAST_MARK, MASK = 4, 30526  # numbers of the base's word pieces: up to the first are marks; the other hides a word
+MAKERS = 12  # processes that make batches at most
 FILES = 4  # that the layers' weights are shared out over
 
 
-def loss_of(model: Learnt, notes: Sequence[Example], device: str) -> Tensor:
+def loss_of(model: Learnt, batch: Batch) -> Tensor:
     """Return how far the model is from what should be found in the notes."""
-    batch = Batch(notes, device)
     if model.training:
-        hidden = (torch.rand(batch.ids.shape, device=device) < HIDDEN) & (batch.ids > LAST_MARK)
+        hidden = (torch.rand_like(batch.ids, dtype=torch.float32) < HIDDEN) & (batch.ids > LAST_MARK)
         batch.ids = batch.ids.masked_fill(hidden, MASK)
-    goals = [note.goal for note in notes]
+    goal = batch.goal
     vectors = model.vectors(batch)
     scores = model.tellings(vectors, batch)
-    rows = [(at, *row) for at, goal in enumerate(goals) for row in goal.rows]
-    wanted = torch.zeros_like(scores)
-    if rows:
-        wanted[tuple(torch.tensor(rows, device=device).T)] = 1
     cross = functional.binary_cross_entropy_with_logits
-    loss = (cross(scores, wanted, reduction="none") * batch.mask[..., None]).sum() / max(1, len(rows))
-    if not rows:
+    wanted = _marked(scores, goal.rows)
+    loss = (cross(scores, wanted, reduction="none") * batch.mask[..., None]).sum() / max(1, len(goal.rows))
+    if not len(goal.rows):
         return loss
-    told_at = torch.tensor(rows, device=device)
-    first_row = np.cumsum([0, *(len(goal.rows) for goal in goals)])
-    first_pair = np.cumsum([0, *(len(goal.pairs) for goal in goals)])
-    of_row = torch.zeros(len(rows), 6)
-    of_item = torch.zeros(len(rows), len(batch.item_note), 3)
-    of_side = torch.zeros(int(first_pair[-1]), 5)
-    of_filler = torch.zeros(int(first_pair[-1]), len(batch.filler_note), 3)
-    statuses, absents, pairs, sides, filled = [], [], [], [], []
-    for at, (note, goal) in enumerate(zip(notes, goals, strict=True)):
-        row, pair, item, filler = first_row[at], first_pair[at], batch.first_item[at], batch.first_filler[at]
-        of_row[row : first_row[at + 1]] = torch.from_numpy(goal.opinion[0])
-        of_item[row : first_row[at + 1], item : item + len(note.items)] = torch.from_numpy(goal.opinion[1])
-        of_side[pair : first_pair[at + 1]] = torch.from_numpy(goal.pair_opinion[0])
-        of_filler[pair : first_pair[at + 1], filler : filler + len(note.fillers)] = torch.from_numpy(
-            goal.pair_opinion[1]
-        )
-        statuses += [(row + one, status) for one, status in goal.statuses]
-        absents += [(row + one, absent) for one, absent in goal.absents]
-        pairs += [(row + one, item + other) for one, other in goal.pairs]
-        filled += [(pair + one, filler + other) for one, other in goal.filled]
-        sides += goal.sides
-    told = model.rows(vectors, batch, told_at, (of_row.to(device), of_item.to(device)))
-    if statuses:
-        which, status = torch.tensor(statuses, device=device).T
+    told = model.rows(vectors, batch, goal.rows, (goal.of_row, goal.of_item))
+    if len(goal.statuses):
+        which, status = goal.statuses.T
         loss = loss + functional.cross_entropy(told["statuses"][which], status)
-    if absents:
-        which = torch.tensor([row for row, _ in absents], device=device)
-        absent = torch.tensor([value for _, value in absents], device=device)
-        loss = loss + 0.5 * cross(told["absent"][which], absent)
-    if not pairs:
+    if len(goal.absents):
+        loss = loss + 0.5 * cross(told["absent"][goal.absent_rows], goal.absents)
+    if not len(goal.pairs):
         return loss
-    pair_at = torch.tensor(pairs, device=device)
-    wanted = torch.zeros_like(told["items"])
-    wanted[tuple(pair_at.T)] = 1
-    loss = loss + (cross(told["items"], wanted, reduction="none") * told["own"]).sum() / len(pairs)
-    scores, part = model.sides(vectors, batch, told_at, told, pair_at, of_side.to(device))
-    loss = loss + functional.cross_entropy(scores, torch.tensor(sides, device=device))
+    wanted = _marked(told["items"], goal.pairs)
+    loss = loss + (cross(told["items"], wanted, reduction="none") * told["own"]).sum() / len(goal.pairs)
+    scores, part = model.sides(vectors, batch, goal.rows, told, goal.pairs, goal.of_side)
+    loss = loss + functional.cross_entropy(scores, goal.sides)
     if len(batch.filler_note):
-        scores, own = model.fillers(vectors, batch, told_at, told, pair_at, part, of_filler.to(device))
-        wanted = torch.zeros_like(scores)
-        if filled:
-            wanted[tuple(torch.tensor(filled, device=device).T)] = 1
-        loss = loss + (cross(scores, wanted, reduction="none") * own).sum() / max(1, len(filled))
+        scores, own = model.fillers(vectors, batch, goal.rows, told, goal.pairs, part, goal.of_filler)
+        wanted = _marked(scores, goal.filled)
+        loss = loss + (cross(scores, wanted, reduction="none") * own).sum() / max(1, len(goal.filled))
     return loss
 
 
-def chosen(versions: Sequence[Example]) -> Example:
+def _marked(scores: Tensor, right: Tensor) -> Tensor:
+    """Return 1 at the places that are right, and 0 elsewhere."""
+    wanted = torch.zeros_like(scores)
+    wanted[tuple(right.T)] = 1
+    return wanted
+
+
+class Notes(Dataset[Example]):
+    """Notes made ready, of each of which one version is drawn at random at each look."""
+
+    def __init__(self, sizes: Sizes, notes: Sequence[Sequence[Mapping[str, Any]]], tokenizer: Tokenizer) -> None:
+        self.sizes, self.notes, self.tokenizer = sizes, notes, tokenizer
+
+    def __len__(self) -> int:
+        return len(self.notes)
+
+    def __getitem__(self, at: int) -> Example:
+        version = _drawn(self.notes[at])
+        with_rules = version["with_rules"] and random.random() >= BLIND
+        return example(self.sizes, self.tokenizer, version, with_rules)
+
+
+def _drawn(versions: Sequence[Mapping[str, Any]]) -> Mapping[str, Any]:
     """Return one version of a note, at random; a stretch of a long one has no other."""
     if len(versions) == 1:
-        return _perhaps_blind(versions[0])
+        return versions[0]
     bare, turned = random.random() < BARE, random.random() < TURNED and len(versions) > 2
-    return _perhaps_blind(versions[bare + 2 * turned])
-
-
-def _perhaps_blind(note: Example) -> Example:
-    return note.blind if note.with_rules and random.random() < BLIND else note
+    return versions[bare + 2 * turned]
 
 
 def fit(
     model: Learnt,
-    notes: Sequence[Sequence[Example]],
+    notes: Notes,
     device: str,
     epochs: int,
     size: int,
@@ -135,17 +126,20 @@ def fit(
     moving = [
         (own, new) for own, new in zip(average.parameters(), model.parameters(), strict=True) if new.requires_grad
     ]
-    steps, step, began = epochs * math.ceil(len(notes) / size), 0, time.monotonic()
+    makers = min(MAKERS, os.cpu_count() or 1)
+    batches = DataLoader(
+        notes, size, shuffle=True, num_workers=makers, collate_fn=Batch, prefetch_factor=4, persistent_workers=True
+    )
+    steps, step, began = epochs * len(batches), 0, time.monotonic()
     for epoch in range(epochs):
-        order = random.sample(range(len(notes)), len(notes))
         losses = []
-        for start in range(0, len(order), size):
+        for batch in batches:
             gone = max(step / steps, (time.monotonic() - began) / seconds)
             if gone >= 1:
                 return average
             for group, rate in zip(optimizer.param_groups, rates, strict=True):
                 group["lr"] = rate * min(1, gone / 0.08 + 1e-3) * max(0.02, 1 - gone)
-            loss = loss_of(model, [chosen(notes[at]) for at in order[start : start + size]], device)
+            loss = loss_of(model, batch.to(device))
             optimizer.zero_grad()
             loss.backward()
             nn.utils.clip_grad_norm_(model.parameters(), 1.0)
@@ -208,7 +202,7 @@ def main() -> None:
     often = set(asked.often.split(","))
     taken = []
     for path in (asked.ready, *asked.more):
-        sizes, notes = read_examples(path, tokenizer)
+        sizes, notes = read_ready(path)
         left_out = kept_apart(notes, asked.without)
         own = [
             versions
@@ -219,8 +213,9 @@ def main() -> None:
         taken += random.sample(own, min(len(own), asked.most or len(own)))
     print(f"{len(taken)} notes", flush=True)
     device = "cuda" if torch.cuda.is_available() else "cpu"
+    torch.set_float32_matmul_precision("high")
     model = fitted(asked.start, asked.base) if asked.start else Learnt(base_model(asked.base), sizes)
-    model = fit(model, taken, device, asked.epochs, asked.size, asked.seconds, asked.rate)
+    model = fit(model, Notes(sizes, taken, tokenizer), device, asked.epochs, asked.size, asked.seconds, asked.rate)
     save(model, sizes, asked.weights)
 
 

@@ -1,5 +1,6 @@
 """The model: a general language model, and above it the layers that tell facts; the program runs them with numpy."""
 
+import copy
 import json
 import math
 from collections.abc import Sequence
@@ -13,7 +14,7 @@ from torch import Tensor, nn
 from torch.nn import functional
 from transformers import MPNetConfig, MPNetModel
 
-from learning.examples import Example, Sizes
+from learning.examples import Example, Goal, Sizes
 
 LAYERS = 9  # of the base's twelve: the lower ones, which hold grammar
 WIDTH = 256
@@ -166,25 +167,28 @@ def fitted(weights: Path, base: Path) -> Learnt:
 
 
 class Batch:
-    """Several notes side by side, with all their mentions, side words and fillers in one row each."""
+    """Several notes side by side, with all their mentions, side words and fillers in one row each, and their goals.
 
-    def __init__(self, notes: Sequence[Example], device: str) -> None:
+    Put together on the processor; ``to`` moves it to where the model is.
+    """
+
+    def __init__(self, notes: Sequence[Example]) -> None:
         sizes, longest = notes[0].sizes, max(len(note.ids) for note in notes)
         shape = (len(notes), longest)
-        ids, mask, kinds = (torch.zeros(shape, dtype=torch.long) for _ in range(3))
-        hints = torch.zeros(*shape, sizes.hints)
+        self.ids, self.mask, self.kinds = (torch.zeros(shape, dtype=torch.long) for _ in range(3))
+        self.hints = torch.zeros(*shape, sizes.hints)
         mentions: list[Any] = []
         fillers: list[Any] = []
         counted: list[int] = []
         sides: list[tuple[int, int]] = []
         item_note: list[int] = []
-        self.first_item, self.first_filler = [], []
+        first_item, first_filler = [], []
         for row, note in enumerate(notes):
             size = len(note.ids)
-            ids[row, :size], mask[row, :size] = torch.tensor(note.ids), 1
-            kinds[row, :size], hints[row, :size] = torch.from_numpy(note.kinds), torch.from_numpy(note.hints)
-            self.first_item.append(len(item_note))
-            self.first_filler.append(len(fillers))
+            self.ids[row, :size], self.mask[row, :size] = torch.tensor(note.ids), 1
+            self.kinds[row, :size], self.hints[row, :size] = map(torch.from_numpy, (note.kinds, note.hints))
+            first_item.append(len(item_note))
+            first_filler.append(len(fillers))
             number = {item: len(item_note) + at for at, item in enumerate(note.items)}
             mentions += [(row, span, number[item], features) for span, item, features in note.mentions]
             fillers += [(row, span, sizes.slots.index(slot), features) for span, slot, _, features in note.fillers]
@@ -192,39 +196,103 @@ class Batch:
             sides += [(row, at) for at in note.side_words]
             item_note += [row] * len(note.items)
 
-        def averaged(spans: Sequence[tuple[int, tuple[int, int]]]) -> Tensor:
-            ends = [(row * longest + first, row * longest + last) for row, (first, last) in spans]
-            firsts, lasts = torch.tensor(ends, dtype=torch.long, device=device).reshape(-1, 2, 1).unbind(1)
-            pieces = torch.arange(shape[0] * longest, device=device)
-            return ((firsts <= pieces) & (pieces < lasts)) / (lasts - firsts)
+        def ends(spans: Sequence[tuple[int, tuple[int, int]]]) -> Tensor:
+            return numbers([(row * longest + first, row * longest + last) for row, (first, last) in spans], 2)
 
-        def numbers(values: Sequence[Any], *tail: int) -> Tensor:
-            return torch.tensor(values, dtype=torch.long).reshape(-1, *tail).to(device)
-
-        def figures(values: Sequence[Any], wide: int) -> Tensor:
-            return torch.tensor(values, dtype=torch.float32).reshape(-1, wide).to(device)
-
-        self.ids, self.mask, self.kinds, self.hints = (given.to(device) for given in (ids, mask, kinds, hints))
         self.mention_note = numbers([row for row, *_ in mentions])
         self.mention_at = numbers([span for _, span, *_ in mentions], 2)
-        self.mention_spans = averaged([(row, span) for row, span, *_ in mentions])
+        self.mention_spans = ends([(row, span) for row, span, *_ in mentions])
         self.mention_features = figures([features for *_, features in mentions], sizes.features)
-        of_item = torch.zeros(len(mentions), len(item_note))
+        self.of_item = torch.zeros(len(mentions), len(item_note))
         for at, (_, _, item, _) in enumerate(mentions):
-            of_item[at, item] = 1
-        self.of_item, self.item_note = of_item.to(device), numbers(item_note)
+            self.of_item[at, item] = 1
+        self.item_note = numbers(item_note)
         self.side_note, self.side_at = numbers([row for row, _ in sides]), numbers([at for _, at in sides])
         self.side_piece = numbers([row * longest + at for row, at in sides])
         named = [1 + sizes.kinds.index(side) for side in sizes.sides[1:]]
         self.side_kinds = figures(
-            [[float(kinds[row, at] == kind) for kind in named] for row, at in sides], len(named)
+            [[float(self.kinds[row, at] == kind) for kind in named] for row, at in sides], len(named)
         )
         self.filler_note = numbers([row for row, *_ in fillers])
         self.filler_at = numbers([span for _, span, *_ in fillers], 2)
-        self.filler_spans = averaged([(row, span) for row, span, *_ in fillers])
+        self.filler_spans = ends([(row, span) for row, span, *_ in fillers])
         self.filler_slot = numbers([slot for _, _, slot, _ in fillers])
         self.filler_features = figures([features for *_, features in fillers], 4)
-        self.counts_item = (torch.arange(len(item_note))[:, None] == torch.tensor(counted)[None]).float().to(device)
+        self.counts_item = (torch.arange(len(item_note))[:, None] == torch.tensor(counted)[None]).float()
+        self.goal = Goals(notes, first_item, first_filler, len(item_note), len(fillers))
+
+    def to(self, device: str) -> "Batch":
+        """Return the same on a device, where spans become weights of the word pieces (spans by pieces)."""
+        moved = copy.copy(self)
+        moved.__dict__ |= {name: value.to(device) for name, value in vars(self).items() if name != "goal"}
+        moved.goal = self.goal.to(device)
+        moved.mention_spans, moved.filler_spans = (
+            moved.averaged(moved.mention_spans),
+            moved.averaged(moved.filler_spans),
+        )
+        return moved
+
+    def averaged(self, ends: Tensor) -> Tensor:
+        """Return the share of each word piece in each span."""
+        firsts, lasts = ends[:, :1], ends[:, 1:]
+        pieces = torch.arange(self.ids.numel(), device=ends.device)
+        return ((firsts <= pieces) & (pieces < lasts)) / (lasts - firsts)
+
+
+class Goals:
+    """What should be found in the notes of a batch: rows are (note, word piece, telling), pairs (row, item)."""
+
+    def __init__(
+        self,
+        notes: Sequence[Example],
+        first_item: Sequence[int],
+        first_filler: Sequence[int],
+        items: int,
+        fillers: int,
+    ) -> None:
+        goals = [Goal.of(note) for note in notes]
+        first_row = np.cumsum([0, *(len(goal.rows) for goal in goals)])
+        first_pair = np.cumsum([0, *(len(goal.pairs) for goal in goals)])
+        rows, pairs = int(first_row[-1]), int(first_pair[-1])
+        self.of_row, self.of_item = torch.zeros(rows, 6), torch.zeros(rows, items, 3)
+        self.of_side, self.of_filler = torch.zeros(pairs, 5), torch.zeros(pairs, fillers, 3)
+        statuses: list[tuple[int, int]] = []
+        absents: list[tuple[int, float]] = []
+        joined: list[tuple[int, int]] = []
+        filled: list[tuple[int, int]] = []
+        for note, goal, row, pair, item, filler in zip(
+            notes, goals, first_row, first_pair, first_item, first_filler, strict=False
+        ):
+            own, of_pair = slice(row, row + len(goal.rows)), slice(pair, pair + len(goal.pairs))
+            self.of_row[own] = torch.from_numpy(goal.opinion[0])
+            self.of_item[own, item : item + len(note.items)] = torch.from_numpy(goal.opinion[1])
+            self.of_side[of_pair] = torch.from_numpy(goal.pair_opinion[0])
+            self.of_filler[of_pair, filler : filler + len(note.fillers)] = torch.from_numpy(goal.pair_opinion[1])
+            statuses += [(row + one, status) for one, status in goal.statuses]
+            absents += [(row + one, absent) for one, absent in goal.absents]
+            joined += [(row + one, item + other) for one, other in goal.pairs]
+            filled += [(pair + one, filler + other) for one, other in goal.filled]
+        self.rows = numbers([(at, *row) for at, goal in enumerate(goals) for row in goal.rows], 3)
+        self.statuses = numbers(statuses, 2)
+        self.absent_rows, self.absents = numbers([row for row, _ in absents]), figures([how for _, how in absents])
+        self.pairs, self.filled = numbers(joined, 2), numbers(filled, 2)
+        self.sides = numbers([side for goal in goals for side in goal.sides])
+
+    def to(self, device: str) -> "Goals":
+        """Return the same on a device."""
+        moved = copy.copy(self)
+        moved.__dict__ |= {name: value.to(device) for name, value in vars(self).items()}
+        return moved
+
+
+def numbers(values: Sequence[Any], *tail: int) -> Tensor:
+    """Return whole numbers as a tensor, also where there are none."""
+    return torch.tensor(np.array(values, np.int64)).reshape(-1, *tail)
+
+
+def figures(values: Sequence[Any], *tail: int) -> Tensor:
+    """Return figures as a tensor, also where there are none."""
+    return torch.tensor(np.array(values, np.float32)).reshape(-1, *tail)
 
 
 def save_sizes(sizes: Sizes, path: Path) -> None:

@@ -7,17 +7,19 @@ from threading import Lock
 from numpy import float32
 from numpy.typing import NDArray
 
+from pipeline.digests import digest_of
 from pipeline.executors import Recipe, worked_with
 from pipeline.hearing.corrected import leaning_of, repairer_of
 from pipeline.hearing.device import Device
 from pipeline.hearing.hear import hear
 from pipeline.hearing.leaning import Leaning
-from pipeline.hearing.models import find_model
+from pipeline.hearing.models import find_model, sha256_of
 from pipeline.hearing.recogniser import Recogniser
 from pipeline.hearing.repair import Repairer
 from pipeline.reading.note_reader import NoteReader
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.settings import Settings
+from pipeline.shipped import shipped
 from pipeline.values import Heard, ModelFolder
 
 
@@ -77,6 +79,11 @@ class Bench:
     def reader(self) -> NoteReader:
         """The fact reader over this vocabulary."""
         return NoteReader(self.vocabulary)
+
+    @cached_property
+    def learnt(self) -> str:
+        """The SHA-256 of what was learnt from marked notes, by which the reader reads too."""
+        return digest_of(sha256_of(path) for path in sorted(shipped("learnt").iterdir()) if path.suffix != ".md")
 
     def hear(self, samples: NDArray[float32]) -> Heard:
         """Hear one recording; may be called from several threads."""

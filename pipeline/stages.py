@@ -213,7 +213,7 @@ def _seen(bench: Bench, told: Told) -> TermsSeen:
 def _tell(known: Known, bench: Bench) -> Iterable[Task]:
     for media in known.made["terms"]:
         given = (Given("read", media), Given("terms", media))
-        yield Task(media, "", partial(_tell_one, media, bench), given, _words_told, known.files[media].path)
+        yield Task(media, bench.learnt, partial(_tell_one, media, bench), given, _words_told, known.files[media].path)
 
 
 def _words_told(told: Told, seen: TermsSeen) -> float:

@@ -140,6 +140,15 @@ def test_new_part_that_nobody_spoke_of_leaves_the_facts_alone(book, media):
     assert go(book).made["tell"] == 0
 
 
+def test_reading_learnt_anew_reads_the_facts_again(book, media, monkeypatch):
+    make_sound(media / "20260214_101500.wav")
+    go(book, media)
+    monkeypatch.setattr(Bench, "learnt", "another fit")
+    outcome = go(book)
+    assert outcome.made["read"] == outcome.made["terms"] == 0
+    assert outcome.made["tell"] == 2
+
+
 def test_recording_is_heard_once_however_often_it_is_given_and_renamed(book, tmp_path):
     ToldWhatToHear.heard = 0
     sound = make_sound(tmp_path / "a" / "20260214_101500.wav")

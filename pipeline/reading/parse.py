@@ -63,6 +63,7 @@ _VERBAL = ("VB", "RB", "RP", "IN", "DT")
 _STATES = ("off", "out", "on", "in", "back")
 # Endings that the tokeniser leaves on names ("Ifan'll").
 _LEFT_ON = (("'ll", "MD"), ("'ve", "VBP"), ("'re", "VBP"))
+_NORTHERN_THE = "t'"  # "t'rudder's off"
 _ENDINGS = {"nt": "n't"} | {ending: f"'{ending}" for ending in ("s", "ve", "ll", "re", "m")}
 
 
@@ -91,11 +92,15 @@ def _tokens(doc: Any) -> Iterator[Token]:
 
 
 def _ends(at: int, text: str, tag: str, glued: bool) -> Iterator[Token]:
-    """Split a full stop off a word that the tokeniser left on it ("C.")."""
+    """Split off a word what the tokeniser left on it: a full stop ("C."), an article ("t'fin"), a verb."""
     if len(text) > 1 and text.endswith(".") and text[:-1].isalnum():
         yield Token(at, at + len(text) - 1, text[:-1].lower(), tag, glued, text[0].isupper())
         at, text, tag, glued = at + len(text) - 1, ".", ".", False
     plain = text.replace("\u2019", "'").lower()
+    if plain.startswith(_NORTHERN_THE) and plain[2:].isalpha():
+        yield Token(at, at + 2, "the", "DT", glued, text[0].isupper())
+        yield from _ends(at + 2, text[2:], "NN" if tag == "PRP" else tag, glued=False)
+        return
     for ending, own in _LEFT_ON:
         if plain.endswith(ending) and plain[: -len(ending)].isalpha():
             middle = at + len(text) - len(ending)

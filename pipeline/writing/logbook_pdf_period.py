@@ -1,10 +1,11 @@
 """Which days go into which volume of the logbook, and what the records hold of those days."""
 
 from bisect import bisect_left, bisect_right
+from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta, tzinfo
-from typing import TypeVar
+from typing import NamedTuple, TypeVar
 
 from pipeline.records import Lists, MediaRecord, Record, Records, WayBack
 from pipeline.values import Clock
@@ -14,6 +15,8 @@ MOST_PHOTOS = 200
 """Photos in one volume. It is set anew with each new thing of its days: with more, each week's run would be long."""
 MOST_ENTRIES = 150
 """Entries in one volume: setting so many takes two or three seconds."""
+MOST_UTTERANCES = 2000
+"""Utterances in one volume: setting one takes up to a third of a megabyte of memory."""
 _T = TypeVar("_T")
 _NAMES = ("logbook", "logbook-%Y", "logbook-%Y-%m", "logbook-%Y-%m-%d")
 
@@ -30,40 +33,51 @@ class Volume:
 def volumes(records: Records, zone: tzinfo) -> tuple[Volume, ...]:
     """Return the volumes of a book: one, or one for each year, month or day where it holds too much.
 
-    A volume holds at most ``MOST_PHOTOS`` photos and ``MOST_ENTRIES`` entries, or it is a single day.
+    A volume holds at most ``MOST_PHOTOS`` photos, ``MOST_ENTRIES`` entries and ``MOST_UTTERANCES`` utterances, or it
+    is a single day.
     """
     return tuple(_cut(_by_day(records, zone), 0))
 
 
-def _cut(loads: Sequence[tuple[date, int, int]], level: int) -> Iterator[Volume]:
+class _Load(NamedTuple):
+    """A day on which something happened, and how much of each kind it puts into a volume."""
+
+    day: date
+    photos: int
+    entries: int
+    utterances: int
+
+
+def _cut(loads: Sequence[_Load], level: int) -> Iterator[Volume]:
     if not loads:
         return
-    fits = sum(one[1] for one in loads) <= MOST_PHOTOS and sum(one[2] for one in loads) <= MOST_ENTRIES
+    fits = (
+        sum(one.photos for one in loads) <= MOST_PHOTOS
+        and sum(one.entries for one in loads) <= MOST_ENTRIES
+        and sum(one.utterances for one in loads) <= MOST_UTTERANCES
+    )
     if fits or level == len(_NAMES) - 1:
-        yield Volume(loads[0][0].strftime(_NAMES[level]), loads[0][0], loads[-1][0])
+        yield Volume(loads[0].day.strftime(_NAMES[level]), loads[0].day, loads[-1].day)
         return
-    parts: dict[str, list[tuple[date, int, int]]] = {}
+    parts: dict[str, list[_Load]] = {}
     for one in loads:
-        parts.setdefault(one[0].strftime(_NAMES[level + 1]), []).append(one)
+        parts.setdefault(one.day.strftime(_NAMES[level + 1]), []).append(one)
     for part in parts.values():
         yield from _cut(part, level + 1)
 
 
-def _by_day(records: Records, zone: tzinfo) -> list[tuple[date, int, int]]:
-    """Return each day on which something happened, with its number of photos and of entries."""
-    media = {one.id: one for one in records.media}
-    photos: dict[date, int] = {}
-    entries: dict[date, int] = {}
+def _by_day(records: Records, zone: tzinfo) -> list[_Load]:
+    """Return each day on which something happened, in order."""
+    taken_at = {one.id: one.taken_at for one in records.media}
+    photos: Counter[date] = Counter()
     for entry in records.entries:
-        day = entry.at.astimezone(zone).date()
-        photos[day] = photos.get(day, 0) + len(entry.photos)
-        entries[day] = entries.get(day, 0) + 1
-    for one in records.unplaced_photos:
-        day = media[one.media].taken_at.astimezone(zone).date()
-        photos[day] = photos.get(day, 0) + 1
-    rest = {utterance.start_at.astimezone(zone).date() for utterance in records.utterances}
-    rest |= {one.taken_at.astimezone(zone).date() for one in records.media}
-    return [(day, photos.get(day, 0), entries.get(day, 0)) for day in sorted({*photos, *entries, *rest})]
+        photos[entry.at.astimezone(zone).date()] += len(entry.photos)
+    photos.update(taken_at[one.media].astimezone(zone).date() for one in records.unplaced_photos)
+    entries = Counter(entry.at.astimezone(zone).date() for entry in records.entries)
+    utterances = Counter(one.start_at.astimezone(zone).date() for one in records.utterances)
+    rest = {at.astimezone(zone).date() for at in taken_at.values()}
+    days = sorted({*photos, *entries, *utterances, *rest})
+    return [_Load(day, photos[day], entries[day], utterances[day]) for day in days]
 
 
 def records_of(records: Records, first: date, last: date, zone: tzinfo) -> Records:
@@ -77,7 +91,7 @@ class Periods:
     def __init__(self, records: Records, zone: tzinfo) -> None:
         """Sort what the records hold by the day on which it was made, in the book's time zone."""
         self._all, self._zone = records, zone
-        self._days = [day for day, _, _ in _by_day(records, zone)]
+        self._days = [one.day for one in _by_day(records, zone)]
         at = {one.id: one.taken_at for one in records.media}
         self._media = self._on(records.media, lambda one: one.taken_at)
         self._entries = self._on(records.entries, lambda one: one.at)

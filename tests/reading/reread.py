@@ -27,6 +27,8 @@ from tests.small_media import make_sound
 
 NOTES = Path(__file__).parent / "notes.jsonl"
 EACH = 100  # utterances in one recording
+A_DAY = 5  # recordings
+BEGAN = datetime(2025, 3, 1, 9, tzinfo=UTC)
 PART = ("parts.csv", "notation,preferred,kind\ngizmo-plate,gizmo plate,structure\n")
 GRADE = ("grades.csv", "notation,words\nheavy,atrocious|heavy\n")
 NOW = datetime(2026, 3, 1, 12, tzinfo=UTC)
@@ -56,7 +58,8 @@ def main() -> None:
         media = Path(folder) / "media"
         recordings = asked.utterances // EACH
         for number in range(recordings):
-            make_sound(media / f"{number:05}.wav", seconds=1 + number / 16_000)
+            began = BEGAN + timedelta(days=number // A_DAY, hours=number % A_DAY)
+            make_sound(media / f"{began:%Y%m%d_%H%M%S}.wav", seconds=1 + number / 16_000)
         choices = Choices(jobs=asked.jobs)
         run(book, [media], NOW, choices, bench=SaysTheNotes)
         added = GRADE if asked.all else PART

@@ -2,6 +2,8 @@ import itertools
 from datetime import date, timedelta
 from zoneinfo import ZoneInfo
 
+import pytest
+
 from pipeline.records import Records
 from pipeline.values import Clock
 from pipeline.writing import logbook_pdf_period as period
@@ -33,8 +35,9 @@ def test_a_large_book_is_cut_into_years_and_only_a_full_year_into_months(monkeyp
     assert [volume.name for volume in volumes(book, ZONE)] == ["logbook-2026-02", "logbook-2026-03", "logbook-2027"]
 
 
-def test_photos_count_too_and_a_day_is_never_cut(monkeypatch):
-    monkeypatch.setattr(period, "MOST_PHOTOS", 1)
+@pytest.mark.parametrize("limit", ["MOST_PHOTOS", "MOST_UTTERANCES"])
+def test_photos_and_utterances_count_too_and_a_day_is_never_cut(monkeypatch, limit):
+    monkeypatch.setattr(period, limit, 1)
     found = volumes(records(), ZONE)
     assert [volume.name for volume in found] == ["logbook-2026-02-14", "logbook-2026-02-15"]
     assert all(volume.first == volume.last for volume in found)
