@@ -3,7 +3,7 @@
 ``--start WEIGHTS --rate 0.25`` goes on from weights fitted before, with shorter steps.
 
 Writes int8 weights, a row a scale, of the base's layers, and half-precision ones of the rest, to the folder WEIGHTS.
-The base's word vectors stay as they are.
+The base's word vectors and lowest layers stay as they are.
 """
 
 import argparse
@@ -33,6 +33,7 @@ DROPPED = 0.2  # share of what goes into the layers above the base that is dropp
 AVERAGED = 0.998  # how slowly the average of the weights, which is what is saved, follows them
 LAST_MARK, MASK = 4, 30526  # numbers of the base's word pieces: up to the first are marks; the other hides a word
 MAKERS = 12  # processes that make batches at most
+LEFT = 3  # lowest layers of the base that are left as they are: fitted too, they learn the notes by heart
 FILES = 4  # that the layers' weights are shared out over
 
 
@@ -116,9 +117,11 @@ def fit(
     for name, part in model.named_modules():
         if isinstance(part, nn.Dropout) and not name.startswith("enc."):
             part.p = DROPPED
-    model.enc.embeddings.word_embeddings.weight.requires_grad_(False)
-    lower = [weights for name, weights in model.named_parameters() if name.startswith("enc.")]
-    upper = [weights for name, weights in model.named_parameters() if not name.startswith("enc.")]
+    for part in (model.enc.embeddings.word_embeddings, *model.enc.encoder.layer[:LEFT]):
+        part.requires_grad_(False)
+    free = [(name, weights) for name, weights in model.named_parameters() if weights.requires_grad]
+    lower = [weights for name, weights in free if name.startswith("enc.")]
+    upper = [weights for name, weights in free if not name.startswith("enc.")]
     rates = (1.2e-4 * share, 1.2e-3 * share)
     groups = [{"params": lower}, {"params": upper}]
     optimizer = torch.optim.AdamW(groups, lr=rates[0], weight_decay=0.01)

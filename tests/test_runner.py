@@ -143,6 +143,7 @@ def test_new_part_that_nobody_spoke_of_leaves_the_facts_alone(book, media):
 def test_reading_learnt_anew_reads_the_facts_again(book, media, monkeypatch):
     make_sound(media / "20260214_101500.wav")
     go(book, media)
+    make_photo(media / "IMG_3.jpg", TEN + timedelta(seconds=22), seed=3)
     monkeypatch.setattr(Bench, "learnt", "another fit")
     outcome = go(book)
     assert outcome.made["read"] == outcome.made["terms"] == 0

@@ -8,7 +8,7 @@ from pipeline.reading.learnt.heads import Told
 from pipeline.reading.learnt.opinion import Opinion, Read
 from pipeline.reading.learnt.prepared import Count, Filler, Kept
 
-KEPT_FROM = 0.35
+KEPT_FROM = 0.27
 SURE_FROM = 0.8
 SETTLED_FROM = 0.997  # chance from which a doubt of the rules is taken as settled
 RULE = "learnt from marked notes"
@@ -35,10 +35,10 @@ def half_believed(readings: Sequence[Told], taken: Sequence[Told], opinion: Opin
     for read in opinion.facts:
         fact, same = read.fact, (read.told, read.fact.item)
         doubted = 1 - math.prod(1 - one.chance for one in readings if (one.told, one.item) == same) < _POSSIBLE_FROM
-        if same in told or doubted or fact.doubts or fact.confidence < _TRUSTED_FROM:
+        if same in told or doubted or fact.confidence < _TRUSTED_FROM:
             continue
         told.add(same)
-        facts.append(fact.model_copy(update={"doubts": ("only the rules read this",)}))
+        facts.append(fact.model_copy(update={"doubts": (*fact.doubts, "only the rules read this")}))
     return facts
 
 
