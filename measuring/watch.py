@@ -44,6 +44,24 @@ class Watch:
         """Pay no heed."""
 
 
+class StepReached(Exception):  # noqa: N818 - nothing went wrong
+    """A run has come to the step at which it was to end."""
+
+
+class WatchUntil(Watch):
+    """The same, which ends the run by raising ``StepReached`` where a step would begin."""
+
+    def __init__(self, step: str) -> None:
+        super().__init__()
+        self._step = step
+
+    def begin(self, doing: str, total: float, unit: str) -> None:
+        """Stop the watch for the step before; then start it for this one, or end the run."""
+        super().begin("" if doing == self._step else doing, total, unit)
+        if doing == self._step:
+            raise StepReached(doing)
+
+
 def processor_s() -> float:
     """Return the processor time of this process, and of those that it began, ended or not (source: proc(5))."""
     ended = resource.getrusage(resource.RUSAGE_CHILDREN)

@@ -1,21 +1,24 @@
 """All that the stages made, put together as the book's records."""
 
 import os
-from collections.abc import Iterable, Mapping, Sequence
-from datetime import timedelta
+from collections.abc import Callable, Container, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
 from functools import lru_cache
 from pathlib import Path, PurePath
+from typing import Any
 
 import pipeline
 from pipeline.bench import Bench
+from pipeline.digests import digest_of
 from pipeline.history.answers import answers_in
 from pipeline.history.applied import entry_record, photos_left, utterances_as_decided
-from pipeline.history.decisions import as_decided
+from pipeline.history.decisions import Standing, as_decided
 from pipeline.history.events import Event
 from pipeline.history.past import Past
 from pipeline.history.versions import ReadEntry
-from pipeline.known import Known
-from pipeline.lists.cautions import causes
+from pipeline.known import Dates, Known
+from pipeline.lists.cautions import Cause, causes
 from pipeline.lists.disconnections import disconnections
 from pipeline.lists.fasteners import fasteners
 from pipeline.lists.findings import findings
@@ -28,6 +31,7 @@ from pipeline.lists.way_back import way_back
 from pipeline.putting_down import Entries, Said, part_numbers
 from pipeline.records import (
     BookRecord,
+    Caution,
     EntryRecord,
     Lists,
     MediaRecord,
@@ -36,9 +40,13 @@ from pipeline.records import (
     UnlistedRecord,
     UnplacedPhoto,
     UnplacedSpeech,
+    UtteranceRecord,
 )
-from pipeline.values import Dated, Kind, Media, TimeSource
+from pipeline.results import Results
+from pipeline.store import fingerprint
+from pipeline.values import Dated, Kind, Media, TimeSource, Value
 from pipeline.writing.advice import cautions
+from pipeline.writing.made_from import made_by
 
 _RECORDING_AWAY = (
     "A person has decided on this entry, and the recording that it comes from is not in the book any more. What was "
@@ -48,12 +56,59 @@ _NO_FACT = "no fact was read from it, and no photo goes with it"
 _TAKEN_OUT = "a person took it out of an entry"
 
 
+class AddedUp(Value):
+    """What the facts add up to: the lists, and what sets off the rules.
+
+    The photos of a finding stand here as the entries that hold them. So nothing in it changes with a photo.
+    """
+
+    lists: Lists
+    causes: tuple[Cause, ...]
+
+
+Once = Callable[[str, Callable[[], AddedUp]], AddedUp]
+"""Gives what was added up from the same before, by its fingerprint; else adds up, and keeps that."""
+
+
+@dataclass(frozen=True)
+class Gathered:
+    """What of the stages' values the records are put together from: less than is known, so that the rest can go.
+
+    ``starts`` says when each recording began of which something was heard, by its id. ``loose`` are the photos that
+    fitted nothing.
+    """
+
+    media: tuple[MediaRecord, ...]
+    said: Mapping[str, Said]
+    starts: Mapping[str, datetime]
+    loose: tuple[UnplacedPhoto, ...]
+    dates: Dates
+    made: Mapping[str, Results[Any]]
+
+
+def gather(known: Known, home: Path) -> Gathered:
+    """Gather what the records are put together from; paths are told from ``home`` where they can be."""
+    said: dict[str, Said] = dict(known.made["say"].each())
+    return Gathered(
+        media=(
+            *(_media(one, known.dated[one.id], said.get(one.id), home) for one in known.media()),
+            *(_still(one, known.dated, home) for one in known.stills()),
+        ),
+        said=said,
+        starts={one: known.dated[one].at for one in said},
+        loose=tuple(_loose(known)),
+        dates=known.dates.model_copy(update={"dated": ()}),
+        made=known.made,
+    )
+
+
 def assemble(
-    known: Known,
+    gathered: Gathered,
     bench: Bench,
     entered: Sequence[Entries],
     set_aside: Sequence[SetAside],
     home: Path,
+    once: Once,
     acts: Sequence[Event] = (),
 ) -> Records:
     """Return the records of the whole book, everything in order of time and then of id.
@@ -61,17 +116,15 @@ def assemble(
     What people decided is put onto what the program reads; the lists are added up from the facts as they stand then.
 
     Args:
-        known: every stage's values.
+        gathered: of the stages' values.
         bench: for the settings and the vocabulary.
         entered: every recording's entries as the program reads them.
         set_aside: files that could not be used.
         home: the book's folder, from which paths are told where they can be.
+        once: see ``Once``.
         acts: what people decided and signed, from the book's history.
     """
-    said = dict(known.made["say"].each())
-    media = [_media(one, known.dated[one.id], said.get(one.id), home) for one in known.media()] + [
-        _still(one, known.dated, home) for one in known.stills()
-    ]
+    said, media = gathered.said, gathered.media
     machine = {one.entry.id: one for one in read_entries(entered)}
     stands = as_decided(machine, acts)
     there = {one.id for one in media}
@@ -82,32 +135,27 @@ def assemble(
     spoken = utterances_as_decided(
         (one for recording in said.values() for one in recording.utterances), stands.values(), part_numbers
     )
-    utterances = sorted((one for one in spoken if one.media in there), key=lambda one: (one.start_at, one.id))
-    logged = _logged(entries, {one.id: one.read for one in utterances}, bench)
-    lists = _lists(logged, bench)
+    utterances = sorted((one for one in spoken if one.media in there), key=_said_at)
+    made_from = _facts_from(gathered, bench, [one for one in machine if one not in stands], stands.values(), there)
+    added = once(made_from, lambda: _added_up(entries, utterances, bench))
     return Records(
         book=_book(said.values(), bench),
-        media=tuple(sorted(media, key=lambda one: (one.taken_at, one.id))),
-        clocks=known.dates.clocks,
+        media=tuple(sorted(media, key=_taken_at)),
+        clocks=gathered.dates.clocks,
         utterances=tuple(utterances),
-        entries=tuple(sorted(entries, key=lambda one: (one.at, one.id))),
+        entries=tuple(sorted(entries, key=_begun_at)),
         unplaced_speech=tuple(
             UnplacedSpeech(utterance=one.id, why=_NO_FACT) for one in utterances if one.id not in in_entries
         ),
         not_understood=tuple(one for recording in said.values() for one in recording.not_understood),
         unlisted=tuple(_unlisted(entered)),
-        unplaced_photos=tuple(sorted(photos_left(_loose(known), entries, machine), key=lambda one: one.media)),
+        unplaced_photos=tuple(sorted(photos_left(gathered.loose, entries, machine), key=lambda one: one.media)),
         set_aside=(
             *(SetAside(path=_from_home(one.path, home), why=one.why) for one in set_aside),
             *(SetAside(path=one, why=_RECORDING_AWAY) for one in stands if stands[one].read.entry.media not in there),
         ),
-        cautions=cautions(
-            causes(logged, lists.holding_up, bench.vocabulary),
-            bench.vocabulary.rules,
-            (*answers_in(acts), *bench.settings.answers),
-            bench.vocabulary,
-        ),
-        lists=lists,
+        cautions=_advice(added, acts, bench),
+        lists=_with_photos(added.lists, entries),
     )
 
 
@@ -128,7 +176,7 @@ def decided_anew(records: Records, past: Past, bench: Bench) -> Records:
         entry_record(one, bench.settings.people, there) for one in stands.values() if one.read.entry.media in there
     ]
     said = utterances_as_decided(records.utterances, stands.values(), part_numbers, undecided=True)
-    utterances = sorted((one for one in said if one.media in there), key=lambda one: (one.start_at, one.id))
+    utterances = sorted((one for one in said if one.media in there), key=_said_at)
     in_entries = {utterance for entry in entries for utterance in entry.utterances}
     whys = {one.utterance: one.why for one in records.unplaced_speech}
     loose = {one.media: one for one in photos_left(records.unplaced_photos, entries, past.machine)}
@@ -138,24 +186,36 @@ def decided_anew(records: Records, past: Past, bench: Bench) -> Records:
         for one in records.media
         if one.kind == Kind.PHOTO and one.id not in placed
     ]
-    logged = _logged(entries, {one.id: one.read for one in utterances}, bench)
-    lists = _lists(logged, bench)
-    answers = (*answers_in(past.acts), *bench.settings.answers)
-    found = causes(logged, lists.holding_up, bench.vocabulary)
+    added = _added_up(entries, utterances, bench)
     return records.model_copy(
         update={
             "utterances": tuple(utterances),
-            "entries": tuple(sorted(entries, key=lambda one: (one.at, one.id))),
+            "entries": tuple(sorted(entries, key=_begun_at)),
             "unplaced_speech": tuple(
                 UnplacedSpeech(utterance=one.id, why=whys.get(one.id, _NO_FACT))
                 for one in utterances
                 if one.id not in in_entries
             ),
             "unplaced_photos": tuple(sorted(left, key=lambda one: one.media)),
-            "cautions": cautions(found, bench.vocabulary.rules, answers, bench.vocabulary),
-            "lists": lists,
+            "cautions": _advice(added, past.acts, bench),
+            "lists": _with_photos(added.lists, entries),
         }
     )
+
+
+# Instants as seconds: Python compares two datetimes of other time zones a good deal slower.
+
+
+def _taken_at(one: MediaRecord) -> tuple[float, str]:
+    return one.taken_at.timestamp(), one.id
+
+
+def _said_at(one: UtteranceRecord) -> tuple[float, str]:
+    return one.start_at.timestamp(), one.id
+
+
+def _begun_at(one: EntryRecord) -> tuple[float, str]:
+    return one.at.timestamp(), one.id
 
 
 def read_entries(entered: Iterable[Entries]) -> list[ReadEntry]:
@@ -178,13 +238,15 @@ def _book(said: Iterable[Said], bench: Bench) -> BookRecord:
 def _from_home(path: str, home: Path) -> str:
     folder, name = os.path.split(path)
     there = _folder_from_home(folder, home)
-    return path if there is None else (there / name).as_posix()
+    return path if there is None else f"{there}{name}"
 
 
 @lru_cache(maxsize=1000)
-def _folder_from_home(folder: str, home: Path) -> PurePath | None:
+def _folder_from_home(folder: str, home: Path) -> str | None:
+    """Return what stands before a file's name; None where there is no way from home."""
     try:
-        return PurePath(os.path.relpath(folder, home))
+        there = PurePath(os.path.relpath(folder, home)).as_posix()
+        return "" if there == "." else f"{there}/"
     except ValueError:  # another drive
         return None
 
@@ -242,6 +304,51 @@ def _unlisted(entered: Iterable[Entries]) -> Iterable[UnlistedRecord]:
         yield UnlistedRecord(name=name, utterances=tuple(utterances))
 
 
+def _facts_from(
+    gathered: Gathered, bench: Bench, gone: Sequence[str], stands: Iterable[Standing], there: Container[str]
+) -> str:
+    """Return the fingerprint of all that lists and advice are added up from: every fact with the words around it.
+
+    Args:
+        gathered: of the stages' values. An entry as the program reads it comes from what was said and told in its
+            recording, and from when that began.
+        bench: for the settings and the vocabulary.
+        gone: what the program reads and no entry is left of.
+        stands: every entry as it stands; where people decided, what it says then.
+        there: the media that the book holds.
+    """
+    told, spoken = (gathered.made[stage].digests for stage in ("tell", "say"))
+    said = [(one, gathered.starts[one].isoformat(), digest, told.get(one)) for one, digest in spoken.items()]
+    decided = [
+        [one.review, one.read.model_dump_json(exclude={"entry": {"photos", "version"}})]
+        for one in stands
+        if (one.decided or one.read is not one.machine) and one.read.entry.media in there
+    ]
+    whole = (made_by(), bench.vocabulary.model_dump_json(), bench.settings.time.zone)
+    return digest_of([*whole, fingerprint(said, gone, decided)])
+
+
+def _added_up(entries: Iterable[EntryRecord], utterances: Iterable[UtteranceRecord], bench: Bench) -> AddedUp:
+    logged = _logged(entries, {one.id: one.read for one in utterances}, bench)
+    lists = _lists(logged, bench)
+    return AddedUp(lists=lists, causes=causes(logged, lists.holding_up, bench.vocabulary))
+
+
+def _advice(added: AddedUp, acts: Sequence[Event], bench: Bench) -> tuple[Caution, ...]:
+    answers = (*answers_in(acts), *bench.settings.answers)
+    return cautions(added.causes, bench.vocabulary.rules, answers, bench.vocabulary)
+
+
+def _with_photos(lists: Lists, entries: Iterable[EntryRecord]) -> Lists:
+    """Return the lists with the photos of each finding in place of the entries that hold them."""
+    photos_of = {one.id: [photo.media for photo in one.photos] for one in entries}
+    held = (dict.fromkeys(one for entry in line.photos for one in photos_of[entry]) for line in lists.findings)
+    shown = [
+        line.model_copy(update={"photos": tuple(photos)}) for line, photos in zip(lists.findings, held, strict=True)
+    ]
+    return lists.model_copy(update={"findings": tuple(shown)})
+
+
 def _logged(entries: Iterable[EntryRecord], read: Mapping[str, str], bench: Bench) -> list[LoggedFact]:
     """Return the facts that count in the lists: those of every entry that no person has rejected."""
     return [
@@ -250,7 +357,7 @@ def _logged(entries: Iterable[EntryRecord], read: Mapping[str, str], bench: Benc
             entry=entry.id,
             fact=fact,
             said=fact.said,
-            photos=tuple(photo.media for photo in entry.photos),
+            photos=(entry.id,),  # see ``AddedUp``
             around=sentence_of(" ".join(read.get(one, "") for one in fact.utterances), fact.said),
         )
         for entry in entries

@@ -143,12 +143,15 @@ def _is_own(name: str) -> bool:
 
 def own_files(paths: Iterable[Path]) -> frozenset[Path]:
     """Return those of the paths that are a book's own files, of this book or any other, and so never media."""
-    books_above = cache(
-        lambda folder: tuple(above for above in (folder, *folder.parents) if (above / "book.toml").is_file())
-    )
+    above = cache(books_above)
     return frozenset(
-        path for path in paths if any(_is_own(path.relative_to(book).parts[0]) for book in books_above(path.parent))
+        path for path in paths if any(_is_own(path.relative_to(book).parts[0]) for book in above(path.parent))
     )
+
+
+def books_above(folder: Path) -> tuple[Path, ...]:
+    """Return the books in which a folder lies, or which it is."""
+    return tuple(above for above in (folder, *folder.parents) if (above / "book.toml").is_file())
 
 
 def vocabulary_folders(type_pack: str) -> list[Path]:

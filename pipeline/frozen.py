@@ -5,6 +5,7 @@ from typing import Any
 from pydantic import BaseModel
 
 _GIVEN: dict[frozenset[str], set[str]] = {}
+_ALL_OF: dict[type[BaseModel], set[str]] = {}
 
 
 class Frozen(BaseModel, frozen=True, extra="forbid"):
@@ -16,5 +17,8 @@ class Frozen(BaseModel, frozen=True, extra="forbid"):
 
     def model_post_init(self, context: Any, /) -> None:
         """Share the note of the fields that were given."""
-        given = self.__pydantic_fields_set__
-        object.__setattr__(self, "__pydantic_fields_set__", _GIVEN.setdefault(frozenset(given), given))
+        given, all_of = self.__pydantic_fields_set__, _ALL_OF.get(type(self))
+        if all_of is None:
+            all_of = _ALL_OF[type(self)] = set(type(self).model_fields)
+        shared = all_of if len(given) == len(all_of) else _GIVEN.setdefault(frozenset(given), given)
+        object.__setattr__(self, "__pydantic_fields_set__", shared)

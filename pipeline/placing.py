@@ -93,7 +93,17 @@ class Recorded:
 
     def days(self, said: SaidWhen, zone: ZoneInfo) -> tuple[str, str]:
         """Return the days whose photos an utterance may belong to: near midnight, those of either day."""
-        return _day(self.at(said.start_s - FAR_S), zone), _day(self.at(said.end_s + FAR_S), zone)
+        return self._days(said.start_s, said.end_s, zone)
+
+    def days_of_all(self, said: Sequence[SaidWhen], zone: ZoneInfo) -> set[str]:
+        """Return the days whose photos any of its utterances may belong to."""
+        if not said:
+            return set()
+        whole = set(self._days(min(one.start_s for one in said), max(one.end_s for one in said), zone))
+        return whole if len(whole) == 1 else {day for one in said for day in self.days(one, zone)}
+
+    def _days(self, start_s: float, end_s: float, zone: ZoneInfo) -> tuple[str, str]:
+        return _day(self.at(start_s - FAR_S), zone), _day(self.at(end_s + FAR_S), zone)
 
 
 def place(known: Known, bench: Bench) -> Iterable[Task]:
@@ -106,9 +116,9 @@ def place(known: Known, bench: Bench) -> Iterable[Task]:
     of_day: dict[str, set[str]] = {}
     reading_out: dict[str, set[str]] = {}
     for media, one in known.made["time"].each():
+        for day in recorded[media].days_of_all(one.said, zone):
+            of_day.setdefault(day, set()).add(media)
         for said in one.said:
-            for day in recorded[media].days(said, zone):
-                of_day.setdefault(day, set()).add(media)
             for tag in said.tags:
                 reading_out.setdefault(tag, set()).add(media)
     for day, photos in sorted(shots.items()):
@@ -151,7 +161,7 @@ def _day(at: datetime, zone: ZoneInfo) -> str:
 
 
 def _shots(known: Known) -> Iterator[Shot]:
-    codes = {media: one for media, one in known.made["codes"].each() if one != NO_CODES}
+    codes = dict(known.made["codes"].each_but(NO_CODES))
     for media in known.media(Kind.PHOTO):
         one = known.dated[media.id]
         moved = abs(one.moved_s) >= _WORTH_TELLING_S

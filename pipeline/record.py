@@ -1,8 +1,14 @@
 """What every part of ``out/records.json`` is: frozen, and refused where it holds a name that is not known."""
 
-from pydantic import ConfigDict
+from sys import intern
+from typing import Annotated
+
+from pydantic import AfterValidator, ConfigDict
 
 from pipeline.frozen import Frozen
+
+Id = Annotated[str, AfterValidator(intern)]
+"""A name by which records tell of each other: each is held once, however often it is told."""
 
 
 class Record(Frozen):

@@ -34,7 +34,7 @@ from pipeline.list_records import (
     WayBackStep,
 )
 from pipeline.reading.fact import MarkedFact, Place, Side
-from pipeline.record import Record
+from pipeline.record import Id, Record
 from pipeline.values import Clock, Kind, TimeSource
 
 __all__ = [
@@ -149,8 +149,8 @@ class PartNumberRecord(Record):
 class UtteranceRecord(Record):
     """What was said between two pauses: as heard, and as read after repair."""
 
-    id: str
-    media: str
+    id: Id
+    media: Id
     start_s: float = Field(ge=0)
     end_s: float = Field(ge=0)
     start_at: AwareDatetime
@@ -167,7 +167,7 @@ class FactRecord(MarkedFact):
     """One fact, in the keys of the marked notes, with the words and utterances behind it."""
 
     said: str = Field(description="the words that the fact was read from")
-    utterances: tuple[str, ...] = Field(description="the utterances that those words are in")
+    utterances: tuple[Id, ...] = Field(description="the utterances that those words are in")
     rule: str = Field(default="", description="which pattern read it")
     confidence: float = Field(
         default=1.0, ge=0, le=1, description="share of facts read in this way that were right on marked notes"
@@ -181,7 +181,7 @@ class FactRecord(MarkedFact):
 class PhotoLink(Record):
     """A photo placed with an entry."""
 
-    media: str
+    media: Id
     p: float = Field(ge=0, le=1, description="probability that it belongs here")
     why: tuple[str, ...]
 
@@ -226,12 +226,12 @@ class NowRead(Record):
 class EntryRecord(Record):
     """A stretch of one recording that belongs together: facts, photos, or both."""
 
-    id: str
+    id: Id
     at: AwareDatetime
-    media: str = Field(description="the recording")
+    media: Id = Field(description="the recording")
     start_s: float
     end_s: float
-    utterances: tuple[str, ...]
+    utterances: tuple[Id, ...]
     facts: tuple[FactRecord, ...] = ()
     photos: tuple[PhotoLink, ...] = ()
     review: Literal["unread", "accepted", "amended", "rejected"] = "unread"

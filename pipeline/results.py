@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from functools import cached_property
 from typing import Any, NamedTuple, TypeVar
 
-from pipeline.store import Store, fingerprint
+from pipeline.store import Store, digest_of, fingerprint
 from pipeline.values import Value
 
 V = TypeVar("V", bound=Value)
@@ -55,6 +55,11 @@ class Results(Mapping[str, V]):
         for item, value in self._store.values(self._stage):
             if item in self.digests:
                 yield item, self._gives.model_validate_json(value)
+
+    def each_but(self, usual: V) -> Iterator[tuple[str, V]]:
+        """Yield every item that has another value than the usual one, in order, and read no other."""
+        same = digest_of(usual.model_dump_json())
+        return ((item, self[item]) for item, digest in self.digests.items() if digest != same)
 
     @cached_property
     def digest(self) -> str:

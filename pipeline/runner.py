@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import AbstractContextManager, contextmanager, nullcontext
 from datetime import datetime
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -17,8 +18,7 @@ from pipeline.evidence.upgrading import bring_up_to_date
 from pipeline.executors import Does
 from pipeline.history import chain
 from pipeline.history.clock import no_earlier_than, set_back
-from pipeline.history.events import Act
-from pipeline.history.past import Playing
+from pipeline.history.past import Past, Playing
 from pipeline.history.recording import made_since
 from pipeline.history.releases import with_releases
 from pipeline.intake.seen import Seen, look_around
@@ -27,11 +27,14 @@ from pipeline.search import index
 from pipeline.settings import Settings
 from pipeline.store import Store
 from pipeline.unchanged import Left, Surroundings, as_left, forget, left_by, remember
+from pipeline.uncollected import collected_afterwards, uncollected
 from pipeline.working import Work
 
 if TYPE_CHECKING:  # the engines take seconds to import, and a run with nothing new needs none of them
+    from pipeline.assemble import Gathered
     from pipeline.bench import Bench
     from pipeline.known import Stage, Task
+    from pipeline.records import Records
 
 __all__ = ["Choices", "Outcome", "Progress", "Silence", "run"]
 
@@ -84,7 +87,7 @@ def run(
         RunFault: the run cannot go on: no model, disk full.
     """
     settings = book.settings()
-    with book.locked(), _opened(book, now) as (store, upgraded):
+    with collected_afterwards(), book.locked(), _opened(book, now) as (store, upgraded):
         seen = look_around(paths, store.folders())
         around = Surroundings(book, settings, choices.model, [(one.name, one.version) for one in stages or ()])
         around.add(seen.places, seen.files, seen.aside)
@@ -117,13 +120,10 @@ def _worker(
 
 def _work(work: Work, seen: Seen, now: datetime, stages: Sequence[Stage] | None) -> None:
     """Do the stages, put the records together, and write them."""
-    from pipeline.assemble import assemble, read_entries
-    from pipeline.known import Known
-    from pipeline.stages import STAGES
     from pipeline.writing.write import write_book
 
     book, bench, outcome = work.book, work.bench, work.outcome
-    playing = Playing()
+    playing = Playing(book.history_file)
     history = chain.read(book.history_file, playing.take)
     outcome.clock_back = set_back(playing.latest, now)
     if not history.number and now.astimezone(bench.settings.zone).date() < bench.settings.time.book_starts:
@@ -131,36 +131,54 @@ def _work(work: Work, seen: Seen, now: datetime, stages: Sequence[Stage] | None)
             f"The clock of this machine says {now:%Y-%m-%d}, which is before the book starts "
             f"({bench.settings.time.book_starts}, in {book.settings_file}). Set the clock right, or that date."
         )
-    with _cluster(work.choices.cluster, bench, book) as work.cluster:
-        known = Known(files=work.take_in(seen), now=no_earlier_than(playing.latest, now))
-        for stage in stages or STAGES:
-            known = work.do(stage, known)
-    outcome.set_aside.sort(key=lambda aside: (aside.path, aside.why))
-    work.progress.begin("Adding up", 0, "")
+    gathered = _gathered(work, seen, no_earlier_than(playing.latest, now), stages)
+    results, only_today = {name: len(made) for name, made in gathered.made.items()}, bool(gathered.dates.only_on)
     past = playing.past()
-    entered = [one for _, one in known.made["enter"].each()]
-    records = assemble(known, bench, entered, outcome.set_aside, book.folder.absolute(), past.acts)
-    made = made_since(past, records.media, read_entries(entered), records.book.program)
-    outcome.history_changed = _add_to_history(book, made, now, history)
-    outcome.records = records
+    outcome.records = records = _records(work, gathered, past, history, now)
+    acts = past.acts
+    del gathered, past, playing, history  # a large book holds enough while it is written
     work.progress.begin("Writing the book", 0, "")
-    settings = with_releases(bench.settings, past.acts)
-    written = write_book(records, settings, bench.vocabulary, book.out)
+    written = write_book(records, with_releases(bench.settings, acts), bench.vocabulary, book.out)
     outcome.written = len(written.written)
     outcome.copies_missing = written.faults
     index(work.store, records, bench.vocabulary)
-    results = {stage: len(values) for stage, values in known.made.items()}
-    only_today = bool(known.dates.only_on)
     outcome.left = left_by(records, outcome.set_aside, results, now, only_today=only_today)
 
 
-def _add_to_history(book: Book, acts: Sequence[Act], now: datetime, history: chain.Chain) -> str:
-    """Add to the history; one that was changed by something else is left as it is, and told."""
+def _gathered(work: Work, seen: Seen, now: datetime, stages: Sequence[Stage] | None) -> Gathered:
+    """Do the stages, and gather what the records are put together from."""
+    from pipeline.assemble import gather
+    from pipeline.known import Known
+    from pipeline.stages import STAGES
+
+    with _cluster(work.choices.cluster, work.bench, work.book) as work.cluster:
+        known = Known(files=work.take_in(seen), now=now)
+        for stage in stages or STAGES:
+            known = work.do(stage, known)
+    work.progress.begin("Adding up", 0, "")
+    with uncollected():
+        return gather(known, work.book.folder.absolute())
+
+
+@uncollected()
+def _records(work: Work, gathered: Gathered, past: Past, history: chain.Chain, now: datetime) -> Records:
+    """Put the records together, and bring the history up to date with them."""
+    from pipeline.assemble import AddedUp, assemble, read_entries
+    from pipeline.history.noted import note_at, noted_at
+
+    work.outcome.set_aside.sort(key=lambda aside: (aside.path, aside.why))
+    entered = [one for _, one in gathered.made["enter"].each()]
+    once, home = partial(work.once, "lists", AddedUp), work.book.folder.absolute()
+    records = assemble(gathered, work.bench, entered, work.outcome.set_aside, home, once, past.acts)
+    digests = gathered.made["enter"].digests
+    noted = frozenset() if work.again else noted_at(work.store, history, digests)
+    made = made_since(past, records.media, read_entries(entered), records.book.program, noted)
     try:
-        chain.append(book.history_file, acts, now, history)
-    except chain.HistoryChanged as fault:
-        return str(fault)
-    return ""
+        added = chain.append(work.book.history_file, made, now, history)
+        note_at(work.store, chain.head_after(history, added), digests)
+    except chain.HistoryChanged as fault:  # changed by something else: it is left as it is, and told
+        work.outcome.history_changed = str(fault)
+    return records
 
 
 def _as_before(book: Book, left: Left) -> Outcome:

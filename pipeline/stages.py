@@ -8,7 +8,8 @@ from collections.abc import Iterable, Sequence
 from datetime import UTC, date, datetime, timedelta
 from functools import partial
 from hashlib import sha256
-from pathlib import Path, PurePath
+from os.path import basename
+from pathlib import Path
 
 from pipeline.bench import Bench
 from pipeline.dating.clocks import date_all
@@ -29,6 +30,7 @@ from pipeline.putting_down import Entries, Said, put_down_entries, put_down_spee
 from pipeline.results import Given, Results
 from pipeline.settings import Settings
 from pipeline.store import fingerprint
+from pipeline.uncollected import uncollected
 from pipeline.values import Codes, Heard, Kind, Media, Probe, Reading, Utterance, Value
 
 
@@ -40,7 +42,11 @@ class TermsSeen(Value):
 
 def _look(known: Known, bench: Bench) -> Iterable[Task]:
     for media in known.files.values():
-        yield Task(media.id, media.id, partial(look, Path(media.path)), path=media.path, reads=(media,))
+        yield Task(media.id, media.id, partial(_look_at, media.path), path=media.path, reads=(media,))
+
+
+def _look_at(path: str) -> Probe:
+    return look(Path(path))
 
 
 def _hear(known: Known, bench: Bench) -> Iterable[Task]:
@@ -146,7 +152,7 @@ def _looks_ahead(media: Iterable[Media], book_starts: date, now: datetime) -> bo
     latest = now.astimezone(UTC) + timedelta(hours=10)
     starts, ends, ends_ns = book_starts.isoformat(), latest.replace(tzinfo=None).isoformat(), latest.timestamp() * 1e9
     for one in media:
-        names = (date_in_name(PurePath(file.path).name) for file in one.files)
+        names = (date_in_name(basename(file.path)) for file in one.files)  # noqa: PTH119 - quicker
         walls = [clue.wall for clue in (*one.probe.clues, *names) if clue is not None]
         if any(wall > ends for wall in walls):
             return True
@@ -155,6 +161,7 @@ def _looks_ahead(media: Iterable[Media], book_starts: date, now: datetime) -> bo
     return False
 
 
+@uncollected()
 def _set_clocks(
     media: Sequence[Media],
     settings: Settings,
@@ -165,7 +172,7 @@ def _set_clocks(
 ) -> Dates:
     told = TellsOfTime(
         talks={one: time.talk for one, time in times.each()},
-        codes={one: found for one, found in codes.each() if found != NO_CODES},
+        codes=dict(codes.each_but(NO_CODES)),
     )
     dated, clocks = date_all(media, settings.zone, settings.time.book_starts, now, settings.pinned_clocks, told)
     return Dates(dated=dated, clocks=clocks, only_on=only_on)
@@ -173,8 +180,12 @@ def _set_clocks(
 
 def _codes(known: Known, bench: Bench) -> Iterable[Task]:
     for media in known.media(Kind.PHOTO):
-        make = partial(codes_in, Path(media.path), media.probe.content_type)
+        make = partial(_codes_at, media.path, media.probe.content_type)
         yield Task(media.id, media.id, make, path=media.path, reads=(media,))
+
+
+def _codes_at(path: str, content_type: str) -> Codes:
+    return codes_in(Path(path), content_type)
 
 
 def _read(known: Known, bench: Bench) -> Iterable[Task]:
@@ -231,7 +242,7 @@ STAGES: tuple[Stage, ...] = (
     Stage("stills", 1, "Taking stills from film", "films", Stills, _stills),
     Stage("codes", 1, "Reading codes in photos", "photos", Codes, _codes, threads=True),
     Stage("terms", 2, "Looking up the trade's words", "recordings", TermsSeen, _terms),
-    Stage("tell", 8, "Reading the facts", "words", Passages, _tell, processes=True),
+    Stage("tell", 9, "Reading the facts", "words", Passages, _tell, processes=True),
     Stage("time", 1, "Finding what tells of the time", "recordings", Timed, _time),
     Stage(DATE, 3, "Setting the clocks", "files", Dates, _date),
     Stage("match", 2, "Placing the photos", "photos", Matched, place),

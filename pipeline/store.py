@@ -17,6 +17,7 @@ from types import TracebackType
 from typing import NamedTuple, Self
 
 from pydantic import BaseModel
+from pydantic_core import to_json
 
 from pipeline.errors import RunFault
 from pipeline.values import FileSeen
@@ -50,6 +51,11 @@ SCHEMA_VERSION = len(UPGRADES)
 def fingerprint(*parts: object) -> str:
     """Return a SHA-256 in hexadecimal over frozen values, texts, numbers, and lists or dictionaries of them."""
     return digest_of(_AS_TEXT.encode(parts))
+
+
+def key_of(*parts: str | int) -> str:
+    """Return the same for texts and whole numbers, a good deal sooner."""
+    return hashlib.sha256(to_json(parts)).hexdigest()
 
 
 def digest_of(value: str) -> str:

@@ -7,11 +7,12 @@ from __future__ import annotations
 
 import os
 import traceback
-from collections.abc import Container, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING
+from sys import intern
+from typing import TYPE_CHECKING, TypeVar
 
 from pipeline.book import Book
 from pipeline.errors import ItemFault, RunFault
@@ -21,12 +22,15 @@ from pipeline.intake.walk import WHILE_READ, hash_file, is_as_seen
 from pipeline.outcome import Choices, Outcome, Progress
 from pipeline.records import SetAside
 from pipeline.results import Results, digests_of, values_of
-from pipeline.store import Kept, Store, fingerprint
+from pipeline.store import Kept, Store, key_of
+from pipeline.uncollected import uncollected
 from pipeline.values import FileSeen, Kind, Media, Probe, Value
 
 if TYPE_CHECKING:  # the engines take seconds to import, and a run with nothing new needs none of them
     from pipeline.bench import Bench
     from pipeline.known import Known, Stage, Task
+
+V = TypeVar("V", bound=Value)
 
 # So many words to read are worth the seconds that it takes to begin another process.
 WORTH_A_PROCESS = 20_000
@@ -77,6 +81,7 @@ class Work:
 
     # Taking in -------------------------------------------------------------------------------------------------
 
+    @uncollected()
     def take_in(self, seen: Seen) -> dict[str, Media]:
         """Take in what the walk found; return every piece of media by id."""
         for one in seen.aside:
@@ -88,7 +93,7 @@ class Work:
         for file in new:
             self._hash(file)
             self.progress.advance(1)
-        return self._media({file.path for file in seen.files})
+        return self._media({file.path: file for file in seen.files})
 
     def _hash(self, file: FileSeen) -> None:
         try:
@@ -102,15 +107,16 @@ class Work:
         except Exception as fault:
             self.program_fault(file.path, fault)
 
-    def _media(self, there: Container[str]) -> dict[str, Media]:
+    def _media(self, there: Mapping[str, FileSeen]) -> dict[str, Media]:
         """Return every piece of media; of its files, those that are there now come first."""
         current: dict[str, list[FileSeen]] = {}
         former: dict[str, list[FileSeen]] = {}
-        for media, file, is_current in self.store.files():
+        for media, kept, is_current in self.store.files():
+            file = there[kept.path] if there.get(kept.path) == kept else kept  # what is alike is held once
             (current if is_current else former).setdefault(media, []).append(file)
         return {
             media: Media(
-                id=media,
+                id=intern(media),
                 files=tuple(
                     sorted(current.get(media) or former[media], key=lambda file: (file.path not in there, file.path))
                 ),
@@ -124,6 +130,23 @@ class Work:
 
     def do(self, stage: Stage, known: Known) -> Known:
         """Do what the stage has not done yet, and return what is known then."""
+        undone, digests = self._sorted_out(stage, known)
+        self.outcome.already[stage.name] = len(digests)
+        sizes = {task.item: task.size_of(*values_of(known.made, task.given)) for task in undone}
+        self.progress.begin(stage.doing, sum(sizes.values()), stage.unit)
+        bound = (replace(task, make=partial(task.make, *values_of(known.made, task.given))) for task in undone)
+        for task, result in self._executor(stage, undone, sum(sizes.values())).results(bound):
+            digest = self._settle(stage, task, result, known)
+            if digest is not None:
+                digests[task.item] = digest
+            self.progress.advance(sizes[task.item])
+        self.outcome.made[stage.name] = len(undone)
+        with uncollected():
+            return known.with_made(stage.name, Results(self.store, stage.name, stage.gives, digests))
+
+    @uncollected()
+    def _sorted_out(self, stage: Stage, known: Known) -> tuple[list[Task], dict[str, str]]:
+        """Return the stage's tasks that are not done yet, and of the others each item with its result's digest."""
         kept = self.store.kept(stage.name)
         digests: dict[str, str] = {}
         undone: list[Task] = []
@@ -135,17 +158,7 @@ class Work:
                 self.set_aside_item(known, task, str(made.fault))
             else:
                 digests[task.item] = made.digest
-        self.outcome.already[stage.name] = len(digests)
-        sizes = {task.item: task.size_of(*values_of(known.made, task.given)) for task in undone}
-        self.progress.begin(stage.doing, sum(sizes.values()), stage.unit)
-        bound = (replace(task, make=partial(task.make, *values_of(known.made, task.given))) for task in undone)
-        for task, result in self._executor(stage, undone, sum(sizes.values())).results(bound):
-            digest = self._settle(stage, task, result, known)
-            if digest is not None:
-                digests[task.item] = digest
-            self.progress.advance(sizes[task.item])
-        self.outcome.made[stage.name] = len(undone)
-        return known.with_made(stage.name, Results(self.store, stage.name, stage.gives, digests))
+        return undone, digests
 
     def _stands(self, stage: Stage, task: Task, kept: Kept | None, known: Known) -> Kept | None:
         """Return what is kept of a task if it stands: it is of the same key, or cannot be made again."""
@@ -156,6 +169,22 @@ class Work:
         if self.again and all(Path(one.path).exists() for one in task.reads):
             return None
         return kept if kept is not None and kept.key == _key(stage, task, known) else None
+
+    def once(self, name: str, gives: type[V], made_from: str, make: Callable[[], V]) -> V:
+        """Return what was made of the whole book before, if that was from the same; else make it, and keep it.
+
+        Args:
+            name: under which it is kept, as no stage is called.
+            gives: what it is.
+            made_from: the fingerprint of all that it is made from.
+            make: makes it.
+        """
+        made = None if self.again else self.store.made(name, name, made_from)
+        value = made.value if made is not None else None
+        if value is None:
+            value = make().model_dump_json()
+            self.store.keep(name, name, made_from, value)
+        return gives.model_validate_json(value)
 
     def _executor(self, stage: Stage, tasks: Sequence[Task], size: float) -> Does[Task]:
         jobs = self.bench.jobs
@@ -188,4 +217,4 @@ class Work:
 
 def _key(stage: Stage, task: Task, known: Known) -> str:
     """Return a fingerprint of all that a task's result depends on."""
-    return fingerprint(stage.name, stage.version, task.key, *digests_of(known.made, task.given))
+    return key_of(stage.name, stage.version, task.key, *digests_of(known.made, task.given))

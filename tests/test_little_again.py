@@ -6,6 +6,7 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
+from pipeline import assemble
 from pipeline.book import new_book
 from pipeline.runner import Choices, run
 from pipeline.stages import STAGES
@@ -17,6 +18,13 @@ NOW = datetime(2026, 3, 1, 12, tzinfo=UTC)
 TEN = datetime(2026, 2, 14, 10, tzinfo=UTC)
 DAYS = 3
 NOTHING = {stage.name: 0 for stage in STAGES}
+_CORRODED = """WEBVTT
+
+NOTE taken {taken}
+
+00:00.000 --> 00:04.000
+Here you can see light corrosion on the port rudder.
+"""
 BEFORE_DIGESTS = """
 CREATE TABLE older (
     stage TEXT NOT NULL, item TEXT NOT NULL, key TEXT NOT NULL, value TEXT, fault TEXT,
@@ -109,3 +117,42 @@ def test_book_of_the_program_before_is_read_again_and_gives_the_same(book):
     assert contents(book.out / "registers") == {
         path.removeprefix("registers/"): held for path, held in before.items() if path.startswith("registers/")
     }
+
+
+def _adding(monkeypatch):
+    """Count how often the lists are added up."""
+    counted = []
+    really = assemble.parts_off
+    monkeypatch.setattr(assemble, "parts_off", lambda *given: counted.append(1) or really(*given))
+    return counted
+
+
+def test_photo_more_adds_no_list_up_again_and_stands_with_what_was_found(book, monkeypatch):
+    at = TEN + timedelta(days=5)
+    make_captions(book.folder.parent / "media" / "corroded.vtt", at, _CORRODED)
+    go(book)
+    counted = _adding(monkeypatch)
+    one_more_photo(book, at + timedelta(seconds=3))
+    records = go(book).records
+    assert counted == []
+    (found,) = (one for one in records.lists.findings if one.finding == "corrosion")
+    (entry,) = (one for one in records.entries if one.id == found.entry)
+    assert len(found.photos) == 1 and found.photos == tuple(photo.media for photo in entry.photos)
+    assert go(book, again=True).records.lists == records.lists and counted == [1]
+
+
+def _recording_more(book):
+    make_captions(book.folder.parent / "media" / "more.vtt", TEN + timedelta(days=2, hours=6))
+
+
+def _part_taught(book):
+    (book.vocabulary_folder / "parts.csv").write_text("notation,preferred,kind\ngizmo-plate,gizmo plate,structure\n")
+
+
+@pytest.mark.parametrize("change", [_recording_more, _part_taught])
+def test_whatever_the_lists_depend_on_adds_them_up_again(book, monkeypatch, change):
+    change(book)
+    counted = _adding(monkeypatch)
+    lists = go(book).records.lists
+    assert counted == [1]
+    assert go(book, again=True).records.lists == lists

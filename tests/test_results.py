@@ -50,3 +50,12 @@ def test_a_task_is_given_one_items_result_or_all_of_a_stage(store):
     given = (Given("codes", "a"), Given("codes"))
     assert values_of(made, given) == [Codes(tags=("P-0001",)), made["codes"]]
     assert digests_of(made, given) == [made["codes"].digests["a"], made["codes"].digest]
+
+
+def test_only_values_that_are_not_the_usual_one_are_read(store, monkeypatch):
+    found = results(store, a=("P-0001",), b=(), c=("P-0003",))
+    asked = []
+    really = Store.value
+    monkeypatch.setattr(Store, "value", lambda self, *what: asked.append(what) or really(self, *what))
+    assert [(item, one.tags) for item, one in found.each_but(Codes())] == [("a", ("P-0001",)), ("c", ("P-0003",))]
+    assert asked == [("codes", "a"), ("codes", "c")]

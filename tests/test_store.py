@@ -5,7 +5,7 @@ import sqlite3
 import pytest
 
 from pipeline.errors import RunFault
-from pipeline.store import Store, digest_of, fingerprint
+from pipeline.store import Store, digest_of, fingerprint, key_of
 from pipeline.values import FileSeen, TimeClue, TimeSource
 
 
@@ -81,3 +81,8 @@ def test_fingerprint_depends_on_every_part_and_not_on_the_order_of_keys():
     assert fingerprint(clue, {"a": 1, "b": 2}) == fingerprint(clue, {"b": 2, "a": 1})
     assert fingerprint(clue) != fingerprint(clue.model_copy(update={"error_s": 2.0}))
     assert fingerprint("a", "b") != fingerprint("ab")
+
+
+def test_key_of_texts_and_numbers_is_their_fingerprint():
+    for parts in ((), ("look", 2, "sha256:é", 'a "quoted"\\ \n\t\x01\x7f\u2028 😀', "</>", "")):
+        assert key_of(*parts) == fingerprint(*parts)

@@ -7,7 +7,6 @@ from zoneinfo import ZoneInfo
 
 from pipeline.dating.device_clock import DeviceClock
 from pipeline.dating.devices import NOTHING_TOLD, Devices, TellsOfTime, recordings_beside
-from pipeline.dating.sources import time_limits
 from pipeline.dating.tracks import AGREES_S
 from pipeline.dating.zones import local, seconds
 from pipeline.spans import clock_text, span_text
@@ -67,7 +66,7 @@ def _date(media: Media, devices: Devices, clock: DeviceClock | None) -> Dated:
     coarse_s = min((clue.error_s for clue in media.probe.clues if clue.source is own.source), default=1.0)
     source = TimeSource.PINNED if pinned else own.source
     moved = correct(plain, fit, source, coarse_s, offset_s)
-    earliest, latest = time_limits(devices.zone, devices.book_starts, devices.now)
+    earliest, latest = devices.limits
     if not earliest <= moved.at <= latest:  # the clock was set anew in between
         return plain
     moved = replace(moved, at=local(moved.at, devices.zone))

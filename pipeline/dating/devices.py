@@ -91,12 +91,11 @@ class Devices:
         return replace(whole, recorders={name: found for name, found in settled.items() if name})
 
     def _read(self, media: Sequence[Media], ends: Mapping[str, bool]) -> "Devices":
-        limits = time_limits(self.zone, self.book_starts, self.now)
         owns: dict[str, Reading | None] = {}
         plain: dict[str, Dated] = {}
         for one in media:
             readings = readings_of(one, self.zone, ends.get(one.id, False))
-            owns[one.id], plain[one.id] = own_clock(readings), date_by(one, readings, self.zone, *limits)
+            owns[one.id], plain[one.id] = own_clock(readings), date_by(one, readings, self.zone, *self.limits)
         devices: dict[str, list[Media]] = defaultdict(list)
         speech: dict[str, list[Media]] = defaultdict(list)
         beside = recordings_beside(media)
@@ -114,6 +113,11 @@ class Devices:
             speech={name: tuple(speech[name]) for name in sorted(speech)},
             ends=ends,
         )
+
+    @cached_property
+    def limits(self) -> tuple[datetime, datetime]:
+        """The earliest and the latest instant that anything in the book may have."""
+        return time_limits(self.zone, self.book_starts, self.now)
 
     def card_at(self, media: str) -> datetime | None:
         """Return the time of the clock card that a photo shows, if it shows one."""

@@ -10,7 +10,7 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
-from pipeline.dating.pattern import Habit, Speech, Times, gains_of_each, tag_gains
+from pipeline.dating.pattern import Habit, Speech, Times, gains_of_each, near_speech, tag_gains, within_reach
 
 _MOST_AT_ONCE = 300_000  # pairs of an offset and an event, of some 100 bytes each while they are weighed
 _STALE_S, _STALE = 600.0, 0.25
@@ -47,9 +47,12 @@ class Event:
 
 @dataclass(frozen=True)
 class Evidence:
-    """The events in arrays: what the device showed, and how much each counts as a photo (of a burst one)."""
+    """The events in arrays: what the device showed, and how much each counts as a photo (of a burst one).
 
-    events: tuple[Event, ...]
+    ``telling`` are those that show a tag or whose true time is known, each with its place among all.
+    """
+
+    telling: tuple[tuple[int, Event], ...]
     said: Speech
     shown: Times
     counts: Times
@@ -62,11 +65,33 @@ class Evidence:
             counts.append(float(one.photo and (abs(one.shown_s - last) > _BURST_S or bool(one.tags))))
             last = one.shown_s if one.photo else last
         shown = np.array([one.shown_s for one in events], dtype=np.float64)
-        return Evidence(tuple(events), said, shown, np.array(counts, dtype=np.float64))
+        telling = tuple((index, one) for index, one in enumerate(events) if one.tags or one.fixed)
+        return Evidence(telling, said, shown, np.array(counts, dtype=np.float64))
 
     def part(self, first: int, last: int) -> "Evidence":
         """Return the same of the events from one to before another."""
-        return Evidence(self.events[first:last], self.said, self.shown[first:last], self.counts[first:last])
+        return self._of_these(np.arange(first, last))
+
+    def _of_these(self, rows: Indices) -> "Evidence":
+        """Return the same of the events at these places, which are in order."""
+        places = np.array([index for index, _ in self.telling], dtype=np.int64)
+        now = np.searchsorted(rows, places)
+        there = now < np.searchsorted(rows, places, side="right")
+        telling = tuple(
+            (place, one) for (_, one), place, kept in zip(self.telling, now.tolist(), there, strict=True) if kept
+        )
+        return Evidence(telling, self.said, self.shown[rows], self.counts[rows])
+
+    def telling_apart(self, offset_s: float, more_s: float) -> "Evidence":
+        """Return the same of those events only that tell this offset from one up to so many seconds beside it."""
+        matters = np.zeros(len(self.shown), dtype=np.bool_)
+        matters[self.photos] = near_speech(self.shown[self.photos] - offset_s, self.said, more_s)
+        matters[self.labels] = matters[self.fixed_in_arrays[0]] = True
+        return self if matters.all() else self._of_these(np.flatnonzero(matters))
+
+    def in_reach(self, offsets: Times, more_s: float) -> Indices:
+        """Return the places of the photos that have a word near that points, at these offsets or a little beside."""
+        return self.photos[within_reach((self.shown - offsets)[self.photos], self.said, more_s)]
 
     @cached_property
     def photos(self) -> Indices:
@@ -90,7 +115,7 @@ class Evidence:
 
     def _some_at_a_time(self, offsets: Times) -> Iterator[slice]:
         """Yield parts of the offsets, as memory allows."""
-        at_once = max(1, _MOST_AT_ONCE // len(self.shown))
+        at_once = max(1, _MOST_AT_ONCE // max(1, len(self.shown)))
         return (slice(first, first + at_once) for first in range(0, len(offsets), at_once))
 
     def along(self, offsets: Times, habit: Habit) -> Times:
@@ -116,13 +141,22 @@ class Evidence:
     @cached_property
     def fixed(self) -> list[tuple[int, Fixed]]:
         """The true times that are known, each with its event's place."""
-        return [(index, fixed) for index, one in enumerate(self.events) for fixed in one.fixed]
+        return [(index, fixed) for index, one in self.telling for fixed in one.fixed]
+
+    @cached_property
+    def fixed_in_arrays(self) -> tuple[Indices, Times, Times]:
+        """The same in arrays: the events' places, the true times, and how far these may be out (s)."""
+        return (
+            np.array([index for index, _ in self.fixed], dtype=np.int64),
+            np.array([one.true_s for _, one in self.fixed]),
+            np.array([one.error_s for _, one in self.fixed]),
+        )
 
     @cached_property
     def _fixed_in_turn(self) -> list[tuple[Indices, Times, Times, NDArray[np.bool_]]]:
-        """The same in arrays: of all events the first, then of those that have more the second, and so on."""
+        """The same with what may be late: the first of each event, then the second of those that have one, and on."""
         turns: list[list[tuple[int, Fixed]]] = []
-        for index, one in enumerate(self.events):
+        for index, one in self.telling:
             for turn, fixed in enumerate(one.fixed):
                 turns += [[]] if turn == len(turns) else []
                 turns[turn].append((index, fixed))
@@ -139,14 +173,17 @@ class Evidence:
     @cached_property
     def labels(self) -> Indices:
         """The places of the photos that show a tag which is read out somewhere."""
-        read_out = self.said.read_out
-        found = [index for index, one in enumerate(self.events) if any(tag in read_out for tag in one.tags)]
-        return np.array(found, dtype=np.int64)
+        return np.array([index for index, _ in self._labelled], dtype=np.int64)
 
     @cached_property
     def tags(self) -> list[tuple[str, ...]]:
         """What those photos show."""
-        return [self.events[index].tags for index in self.labels]
+        return [one.tags for _, one in self._labelled]
+
+    @cached_property
+    def _labelled(self) -> list[tuple[int, Event]]:
+        read_out = self.said.read_out
+        return [(index, one) for index, one in self.telling if any(tag in read_out for tag in one.tags)]
 
 
 def _fixed_gain(away: Times, error_s: Times, stale: NDArray[np.bool_]) -> Times:

@@ -13,6 +13,7 @@ _CLOCK = (
 )
 _DAY_AND_CLOCK = re.compile(rf"(?<!\d){_DAY}(?P<gap>(?:[ _T-]|, | at |)){_CLOCK}(?!\d)")
 _DAY_ALONE = re.compile(rf"(?<!\d){_DAY}(?!\d)")
+_YEAR = re.compile(r"(?:19|20)\d\d")  # without one, a name is not looked at any further: most of a book's have none
 _UTC_PREFIX = "PXL_"
 
 
@@ -27,6 +28,8 @@ def date_in_name(name: str) -> TimeClue | None:
 
     Source: common practice, no source; that names which start with PXL_ are UTC is from memory.
     """
+    if _YEAR.search(name) is None:
+        return None
     for match in _DAY_AND_CLOCK.finditer(name):
         clue = _with_clock(match, name.startswith(_UTC_PREFIX))
         if clue is not None:

@@ -35,6 +35,7 @@ FEWEST_ANCHORS = 4
 CLEARLY = 0.35
 """How likely a photo must be of a pointing word to count as an anchor."""
 _MOST_PAIRS = 2_000_000
+_MOST_PAIRS_NEAR = 500_000
 _FULLEST = 4000
 
 
@@ -221,6 +222,25 @@ class _Near:
         return total
 
 
+def within_reach(at: Times, said: Speech, more_s: float) -> NDArray[np.bool_]:
+    """Tell which photos, truly taken then or up to so many seconds earlier or later, have a word near that points."""
+    first = np.searchsorted(said.points, at - _LATEST_S - more_s)
+    reach: NDArray[np.bool_] = first < np.searchsorted(said.points, at - _EARLIEST_S + more_s, side="right")
+    return reach
+
+
+def near_speech(at: Times, said: Speech, more_s: float) -> NDArray[np.bool_]:
+    """Tell which photos, truly taken then, could be likelier or less likely so many seconds earlier or later.
+
+    Of the others, what was said tells the same all that time: nothing near them points, begins or ends.
+    """
+    begins = np.searchsorted(said.starts, at - more_s) < np.searchsorted(said.starts, at + more_s, side="right")
+    ended = at - _TAIL_S
+    ends = np.searchsorted(said.ends, ended - more_s) < np.searchsorted(said.ends, ended + more_s, side="right")
+    near: NDArray[np.bool_] = begins | ends | within_reach(at, said, more_s)
+    return near
+
+
 def pointing_shares(at: Times, said: Speech, habit: Habit) -> tuple[Rows, Times, Times, Times]:
     """Return, for pairs of a photo and a pointing word near it, how the word pulls at the photo's time.
 
@@ -290,15 +310,20 @@ def likely_offsets(photos: Times, said: Speech, most: int, prior: "Prior") -> Ti
 
 
 def offsets_near(photos: Times, said: Speech, around: Times, within_s: float, most: int, prior: "Prior") -> Times:
-    """Return the same, but only offsets within so many seconds of some others; quick where there is much speech."""
+    """Return the same, but only offsets within so many seconds of some others; quick where there is much speech.
+
+    Of photos beyond half a million pairs around one of them an even part is taken.
+    """
     marks = _marks(said)
     away = []
     for offset_s in around:
         first = np.searchsorted(marks, photos - offset_s - within_s - LAG_S)
         counts = np.searchsorted(marks, photos - offset_s + within_s - LAG_S) - first
+        step = max(1, int(np.ceil(counts.sum() / _MOST_PAIRS_NEAR)))
+        first, counts = first[::step], counts[::step]
         mark = np.repeat(first - (np.cumsum(counts) - counts), counts)
         mark += np.arange(len(mark))
-        away.append(np.repeat(photos, counts))
+        away.append(np.repeat(photos[::step], counts))
         away[-1] -= marks[mark]
     return _peaks(np.unique(np.concatenate(away)), most, prior) if away else np.empty(0)
 

@@ -159,8 +159,7 @@ def _read(clue: TimeClue, media: Media, zone: ZoneInfo, marks_end: bool) -> Read
 
 
 def _odd_offset(at: datetime, clue: TimeClue) -> list[str]:
-    there = at.strftime("%z")
-    there = f"{there[:3]}:{there[3:]}"
+    there = at.isoformat()[-len("+00:00") :]
     if there == clue.offset:
         return []
     return [f"The camera was set to {clue.offset}, but the book's place had {there} then."]

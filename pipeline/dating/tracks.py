@@ -51,6 +51,7 @@ _MOST_DRIFT, _USUAL_DRIFT = 120.0, 6.0
 _DRIFT_COSTS = 4.0
 _LEAST_RUN_S = 6.0  # people differ by a second or two in how soon they press the shutter: less is no drift
 _ROUNDS = 12
+_WANDERS_S = 30.0  # so far a line may be moved before the photos near words are looked for again
 
 
 @dataclass(frozen=True)
@@ -130,10 +131,16 @@ def _states(evidence: Evidence, prior: Prior) -> Times:
     starts = np.unique(
         np.concatenate([likely_offsets(photos, evidence.said, _MOST_STATES, prior), np.round(fixed), np.zeros(1)])
     )
-    fine = (starts[:, None] + _FINE_S).ravel()
-    total = evidence.speaks_for(fine, (USUAL_HABIT,))[0] + prior.log_density(fine)
-    best = fine.reshape(len(starts), -1)[np.arange(len(starts)), total.reshape(len(starts), -1).argmax(1)]
+    best = np.array([_likeliest_near(start, evidence, prior) for start in starts.tolist()])
     return np.unique(np.concatenate([best, _of_each_day(photos, evidence.said, best, prior)]))
+
+
+def _likeliest_near(offset_s: float, evidence: Evidence, prior: Prior) -> float:
+    """Return which offset within a few seconds of one most speaks for."""
+    fine = offset_s + _FINE_S
+    own = evidence.telling_apart(offset_s, float(_FINE_S.max()))
+    total = own.speaks_for(fine, (USUAL_HABIT,))[0] + prior.log_density(fine)
+    return float(fine[total.argmax()])
 
 
 def _of_each_day(photos: Times, said: Speech, found: Times, prior: Prior) -> Times:
@@ -158,9 +165,10 @@ def _likeliest(speaks: Times, states: Times, shown: Times, begins: Times) -> Ind
     beside = _Beside(apart)
     score = begins + speaks[:, 0]
     came = np.empty(speaks.shape[::-1], dtype=np.int16)
-    for at, (step_s, a_break) in enumerate(zip(steps.tolist(), breaks.tolist(), strict=True), 1):
+    numbers = beside.numbers(steps).tolist()
+    for at, (step_s, number, a_break) in enumerate(zip(steps.tolist(), numbers, breaks.tolist(), strict=True), 1):
         best, through = every, score
-        neighbours = beside.within(step_s)
+        neighbours = beside.nearest(number)
         if neighbours.shape[1]:
             each = score[neighbours]
             nearest = each.argmax(1)
@@ -189,11 +197,17 @@ class _Beside:
         self._apart, self._known = apart, dict[int, Indices]()
         self._reaches = np.sort(apart, axis=None)
 
-    def within(self, step_s: float) -> Indices:
-        """Return those within so many seconds of each state: a row a state, filled up with the state itself."""
-        number = int(np.searchsorted(self._reaches, step_s, side="right"))
+    def numbers(self, steps_s: Times) -> Indices:
+        """Return how many distances of two states each of some steps reaches."""
+        return np.searchsorted(self._reaches, steps_s, side="right")
+
+    def nearest(self, number: int) -> Indices:
+        """Return for each state those that are so near: a row a state, filled up with the state itself.
+
+        ``number`` is how many distances of two states there are of that length or less.
+        """
         if number not in self._known:
-            near = self._apart <= step_s
+            near = self._apart <= self._reaches[number - 1]
             np.fill_diagonal(near, val=False)
             found = np.tile(np.arange(len(near))[:, None], (1, int(near.sum(1).max())))
             for row, one in zip(found, near, strict=True):
@@ -300,8 +314,13 @@ def _line(own: Evidence, middle_s: float, offset_s: float, drift: float | None, 
     """
     slopes, drift = drift is not None, drift or 0.0
     days = (own.shown - middle_s) / DAY_S
+    began = offset_s + drift * days
+    photos = own.in_reach(began, _WANDERS_S)
     for _ in range(_ROUNDS):
-        rows, away, weights = _pulls(own, offset_s + drift * days, habit)
+        offsets = offset_s + drift * days
+        if np.abs(offsets - began).max() > _WANDERS_S:
+            began, photos = offsets, own.in_reach(offsets, _WANDERS_S)
+        rows, away, weights = _pulls(own, photos, offsets, habit)
         if weights.sum() < 1e-9:
             break
         x = days[rows]
@@ -315,16 +334,17 @@ def _line(own: Evidence, middle_s: float, offset_s: float, drift: float | None, 
     return _Line(float(offset_s), drift, float(own.along(offset_s + drift * days, habit).sum()))
 
 
-def _pulls(own: Evidence, offsets: Times, habit: Habit) -> tuple[Indices, Times, Times]:
-    """Return events (indices), how far each lies from where it is expected (s), and their weights (1/s²)."""
-    photos = own.photos
+def _pulls(own: Evidence, photos: Indices, offsets: Times, habit: Habit) -> tuple[Indices, Times, Times]:
+    """Return events (indices), how far each lies from where it is expected (s), and their weights (1/s²).
+
+    ``photos`` are those among which are all that have a word near that points.
+    """
     rows, away, weights, _ = pointing_shares(own.shown[photos] - offsets[photos], own.said, habit)
     labels = _labels(own, own.shown - offsets)
     if not own.fixed and not labels:
         return photos[rows], away, weights
-    index = np.array([index for index, _ in own.fixed], dtype=np.int64)
-    errors = np.array([one.error_s for _, one in own.fixed])
-    fixed_away = own.shown[index] - np.array([one.true_s for _, one in own.fixed]) - offsets[index]
+    index, true_s, errors = own.fixed_in_arrays
+    fixed_away = own.shown[index] - true_s - offsets[index]
     fixed_weights = np.where(np.abs(fixed_away) <= 4 * errors, 1 / np.maximum(errors, 0.1) ** 2, 0.0)
     return (
         np.concatenate([photos[rows], index, np.array([row for row, _ in labels], dtype=np.int64)]),

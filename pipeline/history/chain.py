@@ -76,12 +76,12 @@ def next_file(path: Path) -> Path:
     return path.with_suffix(".next")
 
 
-def read(path: Path, take: Callable[[Event, bytes], None] | None = None) -> Chain:
+def read(path: Path, take: Callable[[Event, int], None] | None = None) -> Chain:
     """Read a history; of one that does not exist, nothing. Lines that are no events are left out, and told.
 
     Args:
         path: the history's file.
-        take: is given each event with its line, in their order; then none is held here.
+        take: is given each event with where its line begins (``line_at``), in their order; then none is held here.
     """
     files = _files(path)
     whole, torn = _halves(path)
@@ -91,12 +91,14 @@ def read(path: Path, take: Callable[[Event, bytes], None] | None = None) -> Chai
 
     def each() -> Iterator[tuple[bytes, Event | None]]:
         nonlocal number
+        start = 0
         for line in lines:
             event = _event(line)
             if event is not None:
                 number += 1
-                take(event, line) if take else events.append(event)
+                take(event, start) if take else events.append(event)
             yield line, event
+            start += len(line) + 1
 
     found = [*_broken_lines(each()), *_broken_head(path, lines)]
     if torn:
@@ -109,6 +111,16 @@ def read(path: Path, take: Callable[[Event, bytes], None] | None = None) -> Chai
         tuple(found),
         files,
     )
+
+
+def line_at(path: Path, start: int) -> bytes:
+    """Return the line of a history that begins at a place that ``read`` gave, without its newline."""
+    begun = _begun(path)
+    if begun is not None and start >= begun[0]:
+        return begun[1][start - begun[0] :].split(b"\n", 1)[0]
+    with path.open("rb") as file:
+        file.seek(start)
+        return file.readline().removesuffix(b"\n")
 
 
 def breaks(path: Path) -> Iterator[Break]:
@@ -159,6 +171,11 @@ def append(path: Path, acts: Sequence[Act], now: datetime, before: Chain | None 
         _replace(head_file(path), _head(number, last))
         next_file(path).unlink()
     return tuple(made)
+
+
+def head_after(chain: Chain, added: Sequence[Event]) -> str:
+    """Return the hash of the last line of a history to which some events were added."""
+    return hash_of(line_of(added[-1])) if added else chain.head
 
 
 def _finish(path: Path, chain: Chain) -> None:

@@ -4,9 +4,11 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import date, tzinfo
 from functools import cached_property
+from pathlib import Path
 from typing import Any
 
 from pipeline.history.answers import answer_of
+from pipeline.history.chain import line_at
 from pipeline.history.cuts import is_cut
 from pipeline.history.decisions import Standing, as_decided
 from pipeline.history.events import CUTS, DECISIONS, Event, event_of
@@ -33,8 +35,12 @@ class Past:
     @cached_property
     def machine(self) -> dict[str, ReadEntry]:
         """What the program read last, by entry."""
-        found = {entry: _entry(held) for entry, held in self.read.items()}
-        return {entry: one for entry, one in found.items() if one is not None}
+        found = ((entry, self.read_last(entry)) for entry in self.read)
+        return {entry: one for entry, one in found if one is not None}
+
+    def read_last(self, entry: str) -> ReadEntry | None:
+        """Return what the program read last of one entry; None where it read none, or the history was changed."""
+        return _entry(self.read.get(entry))
 
     def stands(self) -> dict[str, Standing]:
         """Return every entry as it stands by these events, in the order in which they were first read."""
@@ -63,46 +69,57 @@ class Playing:
     ``latest`` is the event of the latest instant, where there is any.
     """
 
-    def __init__(self) -> None:
+    def __init__(self, path: Path) -> None:
+        """Begin with none of the events in the history's file."""
+        self._path = path
         self.latest: tuple[Event, ...] = ()
-        self._lines: dict[str, bytes] = {}
+        self._starts: dict[str, int] = {}
         self._took_in: dict[str, str] = {}
         self._acts: list[Event] = []
 
-    def take(self, event: Event, line: bytes) -> None:
-        """Take the next event, with the line that it was read from."""
-        self.latest = (max((*self.latest, event), key=lambda one: one.at),)
+    def take(self, event: Event, start: int) -> None:
+        """Take the next event, with where its line begins in the file."""
+        if not self.latest or event.at > self.latest[0].at:
+            self.latest = (event,)
         if event.act not in _BY_THE_PROGRAM:
             self._acts.append(event)
-            return
-        past = past_of((event,))
-        self._took_in |= past.took_in
-        if event.on in past.read:
-            self._lines[event.on] = line
         elif event.act == "read" and event.after is None:
-            self._lines.pop(event.on, None)
+            self._starts.pop(event.on, None)
+        elif event.act == "read" and isinstance(event.after, dict):
+            self._starts[event.on] = start
+        elif event.act == "took-in" and isinstance(event.after, dict):
+            self._took_in[event.on] = str(event.after.get("path", ""))
 
     def past(self) -> Past:
         """Return what they add up to: without the events of what the program did."""
         acts = past_of(self._acts).acts
-        return Past(acts, _Folded(self._lines), self._took_in, acts)
+        return Past(acts, _InFile(self._path, self._starts), self._took_in, acts)
 
 
-class _Folded(Mapping[str, dict[str, Any]]):
-    """What the program read last, by entry: each unfolded from its line when it is asked for."""
+class _InFile(Mapping[str, dict[str, Any]]):
+    """What the program read last, by entry: each read from its line in the history when it is asked for.
 
-    def __init__(self, lines: Mapping[str, bytes]) -> None:
-        self._lines = lines
+    Where that line holds it no longer, because somebody changed the file meanwhile, it is not there any more.
+    """
+
+    def __init__(self, path: Path, starts: Mapping[str, int]) -> None:
+        self._path, self._starts = path, starts
 
     def __getitem__(self, entry: str) -> dict[str, Any]:
-        held: dict[str, Any] = event_of(self._lines[entry]).after
-        return held
+        start = self._starts[entry]
+        try:
+            event = event_of(line_at(self._path, start))
+        except (OSError, ValueError, RecursionError):
+            raise KeyError(entry) from None
+        if event.on != entry or not isinstance(event.after, dict):
+            raise KeyError(entry)
+        return event.after
 
     def __iter__(self) -> Iterator[str]:
-        return iter(self._lines)
+        return iter(self._starts)
 
     def __len__(self) -> int:
-        return len(self._lines)
+        return len(self._starts)
 
 
 def first_made(events: Iterable[Event]) -> dict[str, ReadEntry]:

@@ -1,6 +1,6 @@
 """What a run adds to the history: files that were taken in, and entries that are new, read otherwise, or gone."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Container, Iterable, Iterator, Sequence
 
 from pipeline.history.events import Act
 from pipeline.history.past import Past
@@ -8,7 +8,13 @@ from pipeline.history.versions import ReadEntry, as_json, told_alike
 from pipeline.records import MediaRecord
 
 
-def made_since(past: Past, media: Iterable[MediaRecord], read: Sequence[ReadEntry], program: str) -> list[Act]:
+def made_since(
+    past: Past,
+    media: Iterable[MediaRecord],
+    read: Sequence[ReadEntry],
+    program: str,
+    noted: Container[str] = frozenset(),
+) -> list[Act]:
     """Return what the history does not hold yet; nothing where a run made nothing new.
 
     Args:
@@ -16,25 +22,27 @@ def made_since(past: Past, media: Iterable[MediaRecord], read: Sequence[ReadEntr
         media: every piece of media; stills are made from films and were not taken in.
         read: every entry as the program reads it now, before any decision of a person.
         program: name and version of the program.
+        noted: the recordings whose entries are read as they were when this history was last brought up to date.
     """
-    return [*_taken_in(past, media, program), *_read(past, read, program)]
+    return [*_taken_in(past, media, program), *_read(past, read, program, noted)]
 
 
 def _taken_in(past: Past, media: Iterable[MediaRecord], program: str) -> Iterator[Act]:
-    for one in sorted(media, key=lambda one: (one.taken_at, one.id)):
-        if one.id not in past.took_in and one.still_of is None:
-            after = {"path": one.path, "sha256": one.id.removeprefix("sha256:")}
-            yield Act(program, "took-in", one.id, None, after)
+    new = (one for one in media if one.id not in past.took_in and one.still_of is None)
+    for one in sorted(new, key=lambda one: (one.taken_at, one.id)):
+        after = {"path": one.path, "sha256": one.id.removeprefix("sha256:")}
+        yield Act(program, "took-in", one.id, None, after)
 
 
-def _read(past: Past, read: Sequence[ReadEntry], program: str) -> Iterator[Act]:
-    for one in sorted(read, key=lambda one: (one.entry.at, one.entry.id)):
+def _read(past: Past, read: Sequence[ReadEntry], program: str, noted: Container[str]) -> Iterator[Act]:
+    open_ones = (one for one in read if one.entry.media not in noted)
+    for one in sorted(open_ones, key=lambda one: (one.entry.at, one.entry.id)):
         before, now = past.read.get(one.entry.id), as_json(one)
         if before == now:
             continue
-        if before is None or one.entry.id not in past.machine or not told_alike(past.machine[one.entry.id], one):
+        last = past.read_last(one.entry.id)
+        if last is None or not told_alike(last, one):
             yield Act(program, "read", one.entry.id, before, now)
     there = {one.entry.id for one in read}
-    for entry in sorted(past.read):
-        if entry not in there:
-            yield Act(program, "read", entry, past.read[entry], None)
+    for entry in sorted(one for one in past.read if one not in there):
+        yield Act(program, "read", entry, past.read.get(entry), None)

@@ -4,7 +4,8 @@ from datetime import UTC
 from typing import Any
 
 from pipeline.history.events import canonical, hash_of
-from pipeline.records import EntryRecord, FactRecord, Record
+from pipeline.record import Id, Record
+from pipeline.records import EntryRecord, FactRecord
 
 _NOT_READ = {"review", "version", "decided", "signed", "now_read"}
 _FACT_IS_TOLD_BY = {"rule", "confidence", "check", "inferred"}
@@ -13,7 +14,7 @@ _FACT_IS_TOLD_BY = {"rule", "confidence", "check", "inferred"}
 class WordsRead(Record):
     """The words of one utterance as they were heard and read; seconds are from the recording's start."""
 
-    id: str
+    id: Id
     start_s: float
     end_s: float
     heard: str

@@ -2,9 +2,11 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import cache
+from os.path import dirname
 from pathlib import Path
 
-from pipeline.book import own_files
+from pipeline.book import books_above, own_files
 from pipeline.intake.walk import SetAsidePath, walk
 from pipeline.values import FileSeen
 
@@ -29,7 +31,9 @@ def look_around(paths: Sequence[Path], earlier: Iterable[str]) -> Seen:
     places = sorted({*given, *earlier})
     found = list(walk([Path(place) for place in places if place in given or Path(place).exists()]))
     files = [one for one in found if isinstance(one, FileSeen)]
-    own = {str(path) for path in own_files(Path(file.path) for file in files)}
+    in_book = cache(lambda folder: bool(books_above(Path(folder))))
+    in_books = (Path(one.path) for one in files if in_book(dirname(one.path)))  # noqa: PTH120 - quicker
+    own = {str(path) for path in own_files(in_books)}
     return Seen(
         tuple(sorted(given)),
         tuple(places),

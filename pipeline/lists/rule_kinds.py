@@ -252,10 +252,11 @@ def _is_of_same(told: Evidence, one: LoggedFact, other: LoggedFact) -> bool:
 def _hazard(rule: Rule, told: Evidence) -> Iterator[Hit]:
     """Find work, conditions or words that the usual warning goes with."""
     words = re.compile(rf"\b(?:{'|'.join(map(re.escape, rule.words))})\b", re.IGNORECASE) if rule.words else None
+    concerned = {item: _is_concerned(rule, told, item) for item in {one.fact.item for one in told.facts}}
     for logged in told.facts:
         fact = logged.fact
         if (words is not None and words.search(logged.around or logged.said)) or (
-            _is_concerned(rule, told, fact.item) and (_did(fact, rule.acts) or _shows(fact, rule.findings))
+            concerned[fact.item] and (_did(fact, rule.acts) or _shows(fact, rule.findings))
         ):
             yield Hit(logged)
 

@@ -7,6 +7,7 @@ from functools import partial
 from pathlib import Path
 from typing import Any
 
+from pydantic import BaseModel
 from pydantic_core import to_json
 
 from pipeline.digests import digest_of
@@ -42,6 +43,7 @@ from pipeline.writing.written_files import (
 )
 
 _BOOK = "book"
+_NESTED = (dict, list)
 _COPIES = f"copies at {LONGEST_PX} px, 1"
 
 
@@ -172,15 +174,29 @@ def records_json(records: Records) -> bytes:
     Raises:
         pydantic_core.PydanticSerializationError: the records are not what their schema says.
     """
-    plain = records.model_dump(mode="json", by_alias=True, exclude_none=True, warnings="error")
-    # Python indents slowly, and a book of some years has a hundred megabytes of this.
-    return to_json(_sorted(plain), indent=1) + b"\n"
+    fields = {field.serialization_alias or name: name for name, field in type(records).model_fields.items()}
+    members = (b'\n "%s": %s' % (key.encode(), _member(getattr(records, fields[key]))) for key in sorted(fields))
+    return b"{" + b",".join(members) + b"\n}\n"
+
+
+def _member(value: object) -> bytes:
+    """Return the JSON of one field of the records, record by record: a book of some years has a hundred megabytes."""
+    if not isinstance(value, tuple):
+        return _indented(value, b"\n ")
+    return b"[" + b",".join(b"\n  " + _indented(one, b"\n  ") for one in value) + b"\n ]" if value else b"[]"
+
+
+def _indented(value: object, newline: bytes) -> bytes:
+    plain = value
+    if isinstance(value, BaseModel):
+        plain = _sorted(value.model_dump(mode="json", by_alias=True, exclude_none=True, warnings="error"))
+    return to_json(plain, indent=1).replace(b"\n", newline)  # Python itself indents slowly
 
 
 def _sorted(plain: Any) -> Any:
     if isinstance(plain, dict):
-        return {key: _sorted(plain[key]) for key in sorted(plain)}
-    return [_sorted(one) for one in plain] if isinstance(plain, list) else plain
+        return {key: _sorted(one) if isinstance(one, _NESTED) else one for key, one in sorted(plain.items())}
+    return [_sorted(one) if isinstance(one, _NESTED) else one for one in plain]
 
 
 def _bring_copies(records: Records, out: Path, makers: Makers, progress: Callable[[str], None]) -> Written:

@@ -15,6 +15,7 @@ from pydantic_core import to_json
 
 _LIST = ".written.json"
 _PART = ".part"
+_BLOCK_BYTES = 1 << 20
 
 Coming = Mapping[tuple[str, ...], Callable[[], Mapping[str, bytes]]]
 """Files that are made when their turn comes, so that few are held at a time: their places, and what makes them."""
@@ -44,7 +45,7 @@ class Written:
 
 def write_file(path: Path, content: bytes) -> bool:
     """Write a file beside and move it into place, unless it holds these bytes already; tell if it was written."""
-    if path.is_file() and path.stat().st_size == len(content) and path.read_bytes() == content:
+    if path.is_file() and path.stat().st_size == len(content) and _holds(path, content):
         return False
     path.parent.mkdir(parents=True, exist_ok=True)
     beside = path.with_name(f".{path.name}{_PART}")
@@ -54,6 +55,15 @@ def write_file(path: Path, content: bytes) -> bool:
     finally:
         beside.unlink(missing_ok=True)
     return True
+
+
+def _holds(path: Path, content: bytes) -> bool:
+    """Tell whether a file of the same length holds these bytes, block by block: the records of a book are long."""
+    with path.open("rb") as file:
+        return all(
+            file.read(_BLOCK_BYTES) == content[start : start + _BLOCK_BYTES]
+            for start in range(0, len(content), _BLOCK_BYTES)
+        )
 
 
 def clear_unfinished(out: Path) -> None:

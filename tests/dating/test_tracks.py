@@ -6,8 +6,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pipeline.dating import events
-from pipeline.dating.events import Event, Fixed
-from pipeline.dating.pattern import Prior, speech
+from pipeline.dating.events import Event, Evidence, Fixed
+from pipeline.dating.pattern import USUAL_HABIT, Prior, speech
 from pipeline.dating.tracks import _likeliest, _steps_s, follow
 
 AT_S = datetime(2026, 2, 14, 10, 0, tzinfo=UTC).timestamp()
@@ -133,3 +133,25 @@ def _plainly(speaks, states, shown, begins):
     for before in reversed(came):
         way.insert(0, int(before[way[0]]))
     return way
+
+
+def test_what_no_offset_near_one_tells_apart_changes_nothing_there():
+    chance = np.random.default_rng(5)
+    begins = AT_S + np.cumsum(chance.integers(20, 900, 60))
+    said = speech([*(begins + 2.0)], [(at, at + 12.0) for at in begins], [(AT_S + 50.0, "P-0001")])
+    shots = np.sort(AT_S + chance.integers(0, int(begins[-1] - AT_S), 300))
+    seen = [Event(float(at), tags=("P-0001",) if at == shots[7] else ()) for at in shots]
+    evidence = Evidence.of([*seen, *_fixes(2.0, 3.0)], said)
+    for offset_s in (-40.0, 0.0, 1.5, 300.0):
+        near = offset_s + np.arange(-4.0, 4.5, 0.5)
+        few = evidence.telling_apart(offset_s, 4.0)
+        assert len(few.shown) < len(evidence.shown)
+        assert len(few.labels) == 1 and len(few.fixed) == 2
+        whole, part = (some.speaks_for(near, (USUAL_HABIT,))[0] for some in (evidence, few))
+        assert part - part[0] == pytest.approx(whole - whole[0], abs=1e-6)
+
+
+def test_photos_in_reach_are_all_that_have_a_word_near_them():
+    said = speech([AT_S, AT_S + 500.0], [(AT_S - 1, AT_S + 5), (AT_S + 499, AT_S + 505)])
+    evidence = Evidence.of([Event(AT_S + after_s) for after_s in (-40.0, -30.0, 0.0, 39.0, 50.0, 470.0)], said)
+    assert evidence.in_reach(np.zeros(6), 30.0).tolist() == [1, 2, 3, 5]

@@ -7,7 +7,7 @@ from zoneinfo import ZoneInfo
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pipeline.history.chain import append, read
+from pipeline.history.chain import append, head_file, next_file, read
 from pipeline.history.check import check_signatures
 from pipeline.history.events import Act
 from pipeline.history.past import Past, Playing, first_made, past_of, until
@@ -130,10 +130,37 @@ def test_events_taken_one_by_one_from_their_lines_add_up_to_the_same(tmp_path):
     acts = added([], Past(), ONE, made_entry("e-2"), files=[media()])
     for some in (acts, added([], past_of(chained(*acts)), OTHER)):
         append(path, some, NOON)
-    playing = Playing()
+    playing = Playing(path)
     chain, whole = read(path, playing.take), read(path)
     assert (chain.events, chain.number, chain.head) == ((), len(whole.events), whole.head)
     past, expected = playing.past(), past_of(whole.events)
     assert dict(past.read) == dict(expected.read) == {"e-1": as_json(OTHER)}
     assert (past.took_in, past.acts, past.machine) == (expected.took_in, expected.acts, expected.machine)
     assert [one.at for one in playing.latest] == [max(one.at for one in whole.events)]
+
+
+def test_entry_is_found_in_its_line_also_where_that_is_still_being_added(tmp_path):
+    path, other = tmp_path / "history.jsonl", tmp_path / "other.jsonl"
+    append(path, added([], Past(), ONE), NOON)
+    held = path.read_bytes()
+    other.write_bytes(held)
+    head_file(other).write_bytes(head_file(path).read_bytes())
+    append(other, added([], past_of(read(path).events), ONE, made_entry("e-2")), NOON)
+    next_file(path).write_bytes(f"{len(held)}\n".encode() + other.read_bytes().removeprefix(held))
+    playing = Playing(path)
+    read(path, playing.take)
+    assert dict(playing.past().read) == {"e-1": as_json(ONE), "e-2": as_json(made_entry("e-2"))}
+
+
+def test_entry_whose_line_was_changed_meanwhile_is_not_there_any_more(tmp_path):
+    path = tmp_path / "history.jsonl"
+    append(path, added([], Past(), ONE, made_entry("e-2")), NOON)
+    playing = Playing(path)
+    read(path, playing.take)
+    past, content = playing.past(), path.read_bytes()
+    for change in (b"", content[1:], content.replace(b'"on":"e-1"', b'"on":"e-9"'), b"[" * 100_000):
+        path.write_bytes(change)
+        assert past.read.get("e-1") is None and past.read_last("e-1") is None
+    path.unlink()
+    assert past.machine == {}
+    assert [act.on for act in made_since(past, [], [], "saidseen")] == ["e-1", "e-2"]
