@@ -122,11 +122,16 @@ def _doubts(told: Told, read: Read | None, agreed: bool) -> list[str]:
 
 
 def _slots(fillers: Sequence[Filler]) -> dict[str, object]:
-    """Return the slots that the fillers fill, as fields of a fact; of two names for one store the likelier stays."""
+    """Return the slots that the fillers fill, as fields of a fact.
+
+    Args:
+        fillers: likeliest first: of two names for one store it stays. Places and sizes come in the order said.
+    """
     values = [filler.value for filler in fillers]
+    as_said = [filler.value for filler in sorted(fillers, key=lambda one: one.start)]
     slots: dict[str, object] = {f.slot: f.value for f in fillers if isinstance(f.value, str)}
-    places = tuple(value for value in values if isinstance(value, Place))
-    measures = tuple(value for value in values if isinstance(value, Measure))
+    places = tuple(value for value in as_said if isinstance(value, Place))
+    measures = tuple(value for value in as_said if isinstance(value, Measure))
     kept_in = {value.key: value.name for value in reversed(values) if isinstance(value, Kept)}
     count = next((value for value in values if isinstance(value, Count)), None)
     slots |= {"place": places} if places else {}

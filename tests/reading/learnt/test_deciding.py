@@ -87,8 +87,8 @@ def test_fillers_fill_the_slots() -> None:
         Filler(0, 1, "stowage", Kept("rack", "4")),
         Filler(0, 1, "stowage", Kept("shelf", "top")),
         Filler(0, 1, "tag", "P-0142"),
-        Filler(0, 1, "place", Place(scheme="frame", at="9")),
-        Filler(0, 1, "place", Place(scheme="rib", at="2")),
+        Filler(8, 9, "place", Place(scheme="rib", at="2")),
+        Filler(5, 6, "place", Place(scheme="frame", at="9")),
     )
     fact = as_fact(TOLD._replace(fillers=fillers), Opinion(()))
     assert (fact.count, fact.of, fact.about) == (240, "nut", True)
@@ -101,6 +101,9 @@ def test_fact_of_a_good_rule_that_is_thought_possible_stands_with_a_doubt() -> N
     read = Fact(status="done", act="remove", item="rudder", side="port", words=(0, 20), rule="past", confidence=0.9)
     (fact,) = half_believed([TOLD._replace(chance=0.2)], [], _opinion(read))
     assert fact.doubts == ("only the rules read this",)
+    doubted = read.model_copy(update={"doubts": ("it may be the other rudder",)})
+    (fact,) = half_believed([TOLD._replace(chance=0.2)], [], _opinion(doubted))
+    assert fact.doubts == ("it may be the other rudder", "only the rules read this")
     assert not half_believed([TOLD], [TOLD], _opinion(read))
     assert not half_believed([TOLD._replace(chance=0.05)], [], _opinion(read))
     assert not half_believed([], [], _opinion(read))
