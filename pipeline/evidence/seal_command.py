@@ -15,7 +15,7 @@ from pipeline.evidence.check import check
 from pipeline.evidence.differences import Checked
 from pipeline.evidence.hashing import Meter
 from pipeline.evidence.sealing import NotSealed, SealChoices, Sealed, seal_book
-from pipeline.history.chain import HistoryChanged, append
+from pipeline.history.chain import HistoryChanged, append, read
 from pipeline.history.events import Act
 from pipeline.writing.check_wording import as_json as checked_json
 from pipeline.writing.check_wording import difference_line, seal_lines, verdict, warnings
@@ -61,8 +61,8 @@ def seal_and_tell(
             sealed = seal_book(book, to, now, SealChoices(without_missing, plain_names), Meter(progress))
         except NotSealed as fault:
             return Told(tuple(map(difference_line, fault.differences)), (str(fault),), fault.exit_code)
-        if not sealed.already:
-            after = {"bag": sealed.bag.name, "seal": sealed.seal}
+        after = {"bag": sealed.bag.name, "seal": sealed.seal}
+        if not (sealed.already and _noted(book, after)):
             by = who or f"saidseen {pipeline.__version__}"
             append(book.history_file, [Act(by, "seal", sealed.bag.name, None, after)], now)
     page = sealed.bag.with_name(f"{sealed.bag.name}-seal.html")
@@ -70,6 +70,11 @@ def seal_and_tell(
     write_file(page, text.encode())
     code = ExitCode.SOME_SET_ASIDE if sealed.lacking else ExitCode.DONE
     return Told((str(sealed.bag), *seal_lines(sealed.bag.name, sealed.seal)), tuple(_messages(sealed, page)), code)
+
+
+def _noted(book: Book, after: dict[str, str]) -> bool:
+    """Tell whether the history holds a sealing: one that was killed after it made the bag did not note it."""
+    return any(event.act == "seal" and event.after == after for event in read(book.history_file).events)
 
 
 def _messages(sealed: Sealed, page: Path) -> list[str]:

@@ -18,8 +18,9 @@ from pipeline.errors import RunFault, WrongCommand
 from pipeline.evidence import bag_writing
 from pipeline.evidence.bag_reading import Bag
 from pipeline.evidence.check import check
+from pipeline.evidence.seal_command import seal_and_tell
 from pipeline.evidence.sealing import NotSealed, SealChoices, seal_book
-from pipeline.history.chain import append
+from pipeline.history.chain import append, read
 from pipeline.history.events import Act
 from tests.evidence.small_book import MEDIA, NOW, contents, small_book, take_in
 
@@ -146,6 +147,15 @@ def test_nothing_new_adds_no_bag_also_when_only_the_sealing_was_noted(tmp_path):
     assert (again.already, again.bag, again.seal) == (True, first.bag, first.seal)
     append(book.history_file, [Act("Alex Example", "answer", "rule-2")], NOW)
     assert not seal_book(book, bags, LATER).already
+
+
+def test_a_sealing_that_was_stopped_before_it_was_noted_is_noted_by_the_next(tmp_path):
+    book, bags = small_book(tmp_path), tmp_path / "bags"
+    made = seal_book(book, bags, NOW)
+    for _ in range(2):
+        seal_and_tell(book, bags, LATER)
+        noted = [event.after for event in read(book.history_file).events if event.act == "seal"]
+        assert noted == [{"bag": made.bag.name, "seal": made.seal}]
 
 
 def test_an_earlier_bag_that_was_changed_is_not_gone_on_from(tmp_path):
