@@ -64,7 +64,7 @@ def test_marked_notes_have_known_items_and_tell_each_fact_by_words_of_their_text
             ids.append(note["id"])
             assert all(fact["told"] in note["text"] for fact in note["facts"]), note["id"]
             assert {fact["item"] for fact in note["facts"] if "item" in fact} <= parts, note["id"]
-    assert len(ids) == len(set(ids)) > 6000
+    assert len(ids) == len(set(ids)) > 12_000
 
 
 def test_note_made_ready_keeps_facts_and_sides_together(reader):
