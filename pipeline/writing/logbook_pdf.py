@@ -38,7 +38,6 @@ from pipeline.writing.written_files import (
     note_made,
     place_files,
     written_before,
-    written_hashes,
     written_in,
 )
 
@@ -240,7 +239,7 @@ def _bring(
     key = setter.key(filled)
     group = _up_to_date(out, place, key)
     if group is not None:
-        if not written_hashes(out).get(place):  # whoever set it was killed before that was noted
+        if not written_in(out, group).get(place):  # whoever set it was killed before that was noted
             note_made(out, group, [place])
         return Written(unchanged=(place,)), group
     progress(place)

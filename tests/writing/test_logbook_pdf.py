@@ -8,7 +8,7 @@ import pytest
 
 from pipeline.errors import ItemFault
 from pipeline.records import Records, SetAside, UnlistedRecord
-from pipeline.writing import logbook_pdf, logbook_pdf_period
+from pipeline.writing import logbook_pdf, logbook_pdf_period, written_files
 from pipeline.writing.asked_for import ASKED_FOR
 from pipeline.writing.day_pages import Logbook
 from pipeline.writing.decision_wording import NO_RELEASE
@@ -17,6 +17,7 @@ from pipeline.writing.logbook_pdf_period import Volume, volumes
 from pipeline.writing.logbook_pdf_text import printable
 from pipeline.writing.viewing_copies import Links, Makers, picture_copy
 from pipeline.writing.write import records_json
+from pipeline.writing.written_files import hash_of, write_file, written_hashes
 from tests.writing.a_weekend import (
     MAKERS,
     SATURDAY,
@@ -242,6 +243,25 @@ def test_it_is_set_again_when_the_records_a_photo_or_the_file_itself_has_changed
     copy.write_bytes(drawn_picture(copy, 600))
     bring(tmp_path, accepted)
     assert len(count_settings) == 5
+
+
+def test_a_volume_whose_setter_was_killed_before_its_hash_was_noted_is_noted_by_the_next(tmp_path, monkeypatch):
+    def killed(path, content):
+        done = write_file(path, content)
+        if path == tmp_path / PLACE:
+            raise KeyboardInterrupt
+        return done
+
+    bring(tmp_path)
+    book = records()
+    last = book.entries[-1].model_copy(update={"review": "accepted"})
+    accepted = book.model_copy(update={"entries": (*book.entries[:-1], last)})
+    for changed in (accepted, book):  # of the old and the new group, either name may come first
+        with monkeypatch.context() as patch, pytest.raises(KeyboardInterrupt):
+            patch.setattr(written_files, "write_file", killed)
+            bring(tmp_path, changed)
+        assert bring(tmp_path, changed).written == ()
+        assert written_hashes(tmp_path) == {PLACE: hash_of(tmp_path / PLACE)}
 
 
 def test_a_volume_that_cannot_be_set_is_told_and_the_run_goes_on(tmp_path, monkeypatch):
