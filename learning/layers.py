@@ -224,12 +224,9 @@ class Batch:
     def to(self, device: str) -> "Batch":
         """Return the same on a device, where spans become weights of the word pieces (spans by pieces)."""
         moved = copy.copy(self)
-        moved.__dict__ |= {name: value.to(device) for name, value in vars(self).items() if name != "goal"}
-        moved.goal = self.goal.to(device)
-        moved.mention_spans, moved.filler_spans = (
-            moved.averaged(moved.mention_spans),
-            moved.averaged(moved.filler_spans),
-        )
+        moved.__dict__ |= {name: value.to(device) for name, value in vars(self).items()}
+        moved.mention_spans = moved.averaged(moved.mention_spans)
+        moved.filler_spans = moved.averaged(moved.filler_spans)
         return moved
 
     def averaged(self, ends: Tensor) -> Tensor:
