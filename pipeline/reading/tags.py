@@ -6,10 +6,16 @@ from pipeline.reading.forms import word_set
 from pipeline.reading.pieces import Line, Piece
 
 _TAG = re.compile(r"[A-Za-z]{1,2}-\d{2,5}\b")
-# As recognisers write it down: "P0311", "P O320", "P, 0321", "pee. 0310". The O is a nought, as it is said.
-_HEARD_TAG = re.compile(r"([A-Z]{1,2}|pee|pea)[\s,.]{0,3}([0O]\d{2,4}|\d{3,5})\b")
+_SPOKEN = {  # names of letters, and what radio operators say for them
+    **dict(zip("bee dee gee jay kay ell em en pee pea ess tee vee zed".split(), "BDGJKLMNPPSTVZ", strict=True)),
+    **dict(zip("bravo charlie delta echo foxtrot golf hotel juliet kilo lima mike".split(), "BCDEFGHJKLM", strict=True)),
+    **dict(zip("november papa quebec romeo sierra tango uniform victor yankee zulu".split(), "NPQRSTUVYZ", strict=True)),
+}
+# As recognisers write it down: "P0311", "P O320", "P, 0321", "pee. 0310", "M-O-206", "M, O2O3". The O is a nought.
+_HEARD_TAG = re.compile(
+    rf"([A-Z]{{1,2}}|[a-z]|(?i:{'|'.join(_SPOKEN)}))[\s,.-]{{0,3}}([0Oo](?:[\s-]?[\dOo]){{2,4}}|\d{{3,5}})\b"
+)
 _PART_NUMBERS = word_set("an ms as sp ac bs na ag")
-_LETTERS = {"pee": "P", "pea": "P", "papa": "P"}
 _DASHES = word_set(", . dash hyphen stroke - \u2013 number")
 
 
@@ -28,26 +34,27 @@ def _heard_tag(line: Line, at: int) -> tuple[Piece, int] | None:
     match = _HEARD_TAG.match(line.text, token.start)
     if not match or (match.start() and line.text[match.start() - 1].isalnum()):
         return None
-    letters, digits = match.group(1), match.group(2).replace("O", "0")
+    letters, digits = match.group(1), re.sub(r"\D", "", re.sub("[Oo]", "0", match.group(2)))
     between = line.text[match.end(1) : match.start(2)]
-    if letters.lower() in _PART_NUMBERS or (letters in ("A", "I") and between):
+    if letters.lower() in _PART_NUMBERS or (letters.lower() in ("a", "i") and between):
         return None
-    if between.strip() and not digits.startswith("0"):
+    letter = _SPOKEN.get(letters.lower())
+    if (letter or letters.islower() or between.strip()) and not digits.startswith("0"):
         return None
     after = line.token_after(match.end(), at)
-    return line.piece("tag", at, after, digits=f"{_LETTERS.get(letters, letters)}-{digits}"), after
+    return line.piece("tag", at, after, digits=f"{letter or letters.upper()}-{digits}"), after
 
 
 def _spelt_tag(line: Line, at: int) -> tuple[Piece, int] | None:
     """Read "P oh three one two", also with a comma after the letter."""
     token = line.tokens[at]
-    if token.low not in _LETTERS and not (len(token.low) == 1 and token.low.isalpha() and token.low not in "ai"):
+    if token.low not in _SPOKEN and not (len(token.low) == 1 and token.low.isalpha() and token.low not in "ai"):
         return None
     comma = line.low(at + 1) in _DASHES
     number = line.numbers.get(at + 2 if comma else at + 1)
     if number is None or len(number[0].digits) < 3 or not number[0].digits.isdigit():
         return None
-    if (comma or token.low in _LETTERS) and not number[0].digits.startswith("0"):
+    if (comma or token.low in _SPOKEN) and not number[0].digits.startswith("0"):
         return None
-    letter = _LETTERS.get(token.low, token.low.upper())
+    letter = _SPOKEN.get(token.low, token.low.upper())
     return line.piece("tag", at, number[1], digits=f"{letter}-{number[0].digits}"), number[1]

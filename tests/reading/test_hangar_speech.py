@@ -29,6 +29,12 @@ def heard(reader: Reader, text: str) -> tuple[Fact, ...]:
         ("the tag is pee. | 0310", "P-0310"),
         ("tagged P oh three one two", "P-0312"),
         ("tagged P, oh three two one", "P-0321"),
+        ("and the tag's M, O2O3", "M-0203"),
+        ("and the tag is M-O-206", "M-0206"),
+        ("tagged p o 3 2 1", "P-0321"),
+        ("tagged P 0-3-2-1", "P-0321"),
+        ("tagged em oh two oh three", "M-0203"),
+        ("tagged mike zero two zero three", "M-0203"),
     ],
 )
 def test_tag_is_read_however_it_was_heard(reader: Reader, said: str, tag: str) -> None:
