@@ -201,7 +201,7 @@ class _Splitter:
         """Tell whether the words before a subject are its object, said first ("the port one I'll look at")."""
         step = at - 1
         while step >= self.first and (
-            self.pieces[step].kind in ("thing", "side")
+            self.pieces[step].kind in ("thing", "side", "finding")
             or self.pieces[step].low in DETERMINERS | {"one", "other", "ones"}
         ):
             step -= 1

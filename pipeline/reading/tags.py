@@ -6,14 +6,19 @@ from pipeline.reading.forms import word_set
 from pipeline.reading.pieces import Line, Piece
 
 _TAG = re.compile(r"[A-Za-z]{1,2}-\d{2,5}\b")
+_BY_FIRST_LETTER = word_set(
+    "bee dee gee jay kay pee pea tee vee zed bravo charlie delta echo foxtrot golf hotel juliet kilo lima mike "
+    "november papa quebec romeo sierra tango uniform victor yankee zulu"
+)
 _SPOKEN = {  # names of letters, and what radio operators say for them
-    **dict(zip("bee dee gee jay kay ell em en pee pea ess tee vee zed".split(), "BDGJKLMNPPSTVZ", strict=True)),
-    **dict(zip("bravo charlie delta echo foxtrot golf hotel juliet kilo lima mike".split(), "BCDEFGHJKLM", strict=True)),
-    **dict(zip("november papa quebec romeo sierra tango uniform victor yankee zulu".split(), "NPQRSTUVYZ", strict=True)),
+    **{word: word[0].upper() for word in sorted(_BY_FIRST_LETTER)},
+    **{"ell": "L", "em": "M", "en": "N", "ess": "S"},
 }
 # As recognisers write it down: "P0311", "P O320", "P, 0321", "pee. 0310", "M-O-206", "M, O2O3". The O is a nought.
 _HEARD_TAG = re.compile(
-    rf"([A-Z]{{1,2}}|[a-z]|(?i:{'|'.join(_SPOKEN)}))[\s,.-]{{0,3}}([0Oo](?:[\s-]?[\dOo]){{2,4}}|\d{{3,5}})\b"
+    rf"([A-Z]{{1,2}}|[a-z]|(?i:{'|'.join(_SPOKEN)}))"
+    r"([\s,.-]{1,3}(?=[\dOo])|(?=\d|O\d))"
+    r"([0Oo](?:[\s-]?[\dOo]){2,4}|\d{3,5})\b"
 )
 _PART_NUMBERS = word_set("an ms as sp ac bs na ag")
 _DASHES = word_set(", . dash hyphen stroke - \u2013 number")
@@ -34,8 +39,8 @@ def _heard_tag(line: Line, at: int) -> tuple[Piece, int] | None:
     match = _HEARD_TAG.match(line.text, token.start)
     if not match or (match.start() and line.text[match.start() - 1].isalnum()):
         return None
-    letters, digits = match.group(1), re.sub(r"\D", "", re.sub("[Oo]", "0", match.group(2)))
-    between = line.text[match.end(1) : match.start(2)]
+    letters, digits = match.group(1), re.sub(r"\D", "", re.sub("[Oo]", "0", match.group(3)))
+    between = match.group(2)
     if letters.lower() in _PART_NUMBERS or (letters.lower() in ("a", "i") and between):
         return None
     letter = _SPOKEN.get(letters.lower())

@@ -85,3 +85,14 @@ def test_how_to_counts_only_what_was_counted(note_reader: NoteReader) -> None:
     facts = note_reader.read(text)
     assert {fact.item for fact in facts} == {"trim-tab", "fin"}
     assert {(fact.count, fact.of) for fact in facts if fact.count} == {(6, "bolt")}
+
+
+def test_plural_alone_is_not_both_sides(note_reader: NoteReader) -> None:
+    (fact,) = note_reader.read("Horde outer engines off at 10-12.")
+    assert (fact.act, fact.item, fact.side) == ("remove", "engine", None)
+
+
+def test_part_that_is_said_first_is_what_was_put_away(note_reader: NoteReader) -> None:
+    facts = note_reader.read("The keel needs a doubler. The corroded bolt I've put in box seven.")
+    stored = {fact.item: fact.confidence for fact in facts if fact.act == "store"}
+    assert max(stored, key=lambda item: stored[item]) == "bolt"

@@ -25,7 +25,18 @@ def kept(readings: Sequence[Told]) -> list[Told]:
     for told in sorted(_gathered(by_chance), key=lambda one: -one.chance):
         if told.chance > KEPT_FROM and not any(_same(told, other) for other in taken):
             taken.append(told)
-    return sorted(taken, key=lambda one: one.piece)
+    return sorted(_one_part_a_tag(taken), key=lambda one: one.piece)
+
+
+def _one_part_a_tag(taken: Sequence[Told]) -> list[Told]:
+    """Return the readings, each tag left with the part that it most likely hangs on (taken: likeliest first)."""
+    owners: dict[object, str] = {}
+    found = []
+    for told in taken:
+        others = {f for f in told.fillers if f.slot == "tag" and owners.setdefault(f.value, told.item) != told.item}
+        if not others or told.told != "tag":
+            found.append(told._replace(fillers=tuple(f for f in told.fillers if f not in others)))
+    return found
 
 
 def half_believed(readings: Sequence[Told], taken: Sequence[Told], opinion: Opinion) -> list[Fact]:

@@ -8,6 +8,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from pipeline.reading.forms import word_set
 from pipeline.reading.learnt.encoder import Floats, Tokens
 from pipeline.reading.learnt.opinion import Opinion
 from pipeline.reading.learnt.prepared import (
@@ -28,6 +29,8 @@ _FILLED_FROM = 0.6
 _FILLED_FROM_AFAR = 0.5  # by a number whose noun, unit or scheme is elsewhere: the chance is shared among those
 _CARRIED_FROM = 0.7  # for a place that was said in an earlier sentence
 _FILLED_SURELY_FROM = 0.95  # for what is seldom meant where it might be
+_WORD_ENDS, _WORD_BEGINS = re.compile(r"(\w['\u2019-]?)+$"), re.compile(r"(['\u2019-]?\w)+")
+_TWO = word_set("both each either neither other pair pairs all three two sides same twin")
 _POSSIBLE_FROM = 0.15  # share from which another status or side is told beside the likeliest
 
 
@@ -142,6 +145,8 @@ class _Note:
         self.sides = np.array([piece for piece, _ in sides], np.int64)
         self.side_kinds = np.array([[kind == side for side in SIDES[1:]] for _, kind in sides], np.float32)
         self.sided = bool(sides) or any(read.fact.side for read in opinion.facts)
+        self.text = prepared.text
+        self.two_told = any(word in _TWO for word in re.findall(r"\w+", prepared.text.lower()))
 
     def tell(self, rows: NDArray[np.int64], chances: Floats) -> list[Told]:
         """Return the readings for pairs of (piece, telling)."""
@@ -175,7 +180,7 @@ class _Note:
             chance = chances[at, telling] * items[row, item] * sure * sides[number, side]
             found.append(
                 Told(
-                    words=self.tokens.spans[at],
+                    words=_whole_words(self.text, *self.tokens.spans[at]),
                     piece=int(at),
                     told=names[row],
                     finding=not act,
@@ -191,10 +196,14 @@ class _Note:
         return found
 
     def _possible(self, sides: Floats) -> Floats:
-        """Return the shares of sides; where none was named and none carries on, one side alone cannot be meant."""
+        """Return the shares of sides: where none was named and none carries on, both at most, where two are told of.
+
+        A plural alone tells nothing: aircraft have more than two engines, and recognisers write "engines off".
+        """
         if self.sided:
             return sides
-        shares: Floats = sides * np.array([side not in ("port", "starboard") for side in SIDES], np.float32)
+        may_be = {"", "both"} if self.two_told else {""}
+        shares: Floats = sides * np.array([side in may_be for side in SIDES], np.float32)
         whole: Floats = shares.sum(1, keepdims=True)
         return shares / whole
 
@@ -313,6 +322,12 @@ def _rivals(shares: Floats, names: Sequence[str]) -> list[str]:
     """Return the names, but for the likeliest, that stay possible."""
     best = int(shares.argmax())
     return [name or "no side" for at, name in enumerate(names) if at != best and shares[at] > _POSSIBLE_FROM]
+
+
+def _whole_words(text: str, start: int, end: int) -> tuple[int, int]:
+    """Return where the words begin and end of which some characters are given: a word piece ends inside them."""
+    before, after = _WORD_ENDS.search(text[:start]), _WORD_BEGINS.match(text[end:])
+    return start - len(before[0] if before else ""), end + len(after[0] if after else "")
 
 
 class _Beside(NamedTuple):

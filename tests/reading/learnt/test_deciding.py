@@ -40,6 +40,14 @@ def test_facts_come_in_the_order_said() -> None:
     assert [told.item for told in kept([later, earlier])] == ["flap", "fin"]
 
 
+def test_tag_hangs_on_one_part_only() -> None:
+    tag = Filler(40, 46, "tag", "P-0205")
+    rod, cowling = TOLD._replace(told="tag", fillers=(tag,)), TOLD._replace(told="tag", item="cowling", chance=0.4)
+    assert kept([rod, cowling._replace(fillers=(tag,))]) == [rod]
+    removed = cowling._replace(told="remove")
+    assert kept([rod, removed._replace(fillers=(tag,))]) == [rod, removed]
+
+
 def test_fact_that_the_rules_read_too_has_their_words_rule_and_reasons() -> None:
     read = Fact(
         status="done", act="remove", item="rudder", side="port", words=(0, 20), rule="past: remove",
