@@ -8,8 +8,8 @@ COMPILE := $(BIN)/uv pip compile --universal --fork-strategy fewest --generate-h
 
 .PHONY: demo test bench lint lock clean
 
-demo: $(VENV)/.can-run
-	$(BIN)/python -m pipeline demo demo-book
+demo: $(BIN)/saidseen
+	$(BIN)/saidseen demo demo-book
 
 test: $(VENV)/.can-test lint
 	$(BIN)/python -m pytest -n 2 --dist loadfile --no-loadscope-reorder
@@ -30,6 +30,11 @@ lint: $(VENV)/.can-test
 $(VENV)/.can-run: requirements.lock
 	$(PYTHON) -m venv $(VENV)
 	$(PIP) install --require-hashes -r requirements.lock
+	touch $@
+
+# The command itself, as people type it; it runs what lies here.
+$(BIN)/saidseen: $(VENV)/.can-run pyproject.toml
+	$(PIP) install --no-deps --editable .
 	touch $@
 
 # The tests hear real speech, which the source package of a speech library carries.

@@ -21,6 +21,7 @@ from pipeline.known import Dates, Known
 from pipeline.lists.cautions import Cause, causes
 from pipeline.lists.disconnections import disconnections
 from pipeline.lists.fasteners import fasteners
+from pipeline.lists.finding_photos import FindingPhotos, words_told_in
 from pipeline.lists.findings import findings
 from pipeline.lists.holding_up import holding_up
 from pipeline.lists.lifting_gear import LiftingGear
@@ -28,6 +29,7 @@ from pipeline.lists.logged import LoggedFact, sentence_of
 from pipeline.lists.parts_off import parts_off
 from pipeline.lists.to_do import to_do
 from pipeline.lists.way_back import way_back
+from pipeline.placing import NO_CODES
 from pipeline.putting_down import Entries, Said, part_numbers
 from pipeline.records import (
     BookRecord,
@@ -44,7 +46,7 @@ from pipeline.records import (
 )
 from pipeline.results import Results
 from pipeline.store import fingerprint
-from pipeline.values import Dated, Kind, Media, TimeSource, Value
+from pipeline.values import Codes, Dated, Kind, Media, TimeSource, Value
 from pipeline.writing.advice import cautions
 from pipeline.writing.made_from import made_by
 
@@ -59,7 +61,7 @@ _TAKEN_OUT = "a person took it out of an entry"
 class AddedUp(Value):
     """What the facts add up to: the lists, and what sets off the rules.
 
-    The photos of a finding stand here as the entries that hold them. So nothing in it changes with a photo.
+    The photos of a finding stand here as the words that they stand with. So nothing in it changes with a photo.
     """
 
     lists: Lists
@@ -89,9 +91,10 @@ class Gathered:
 def gather(known: Known, home: Path) -> Gathered:
     """Gather what the records are put together from; paths are told from ``home`` where they can be."""
     said: dict[str, Said] = dict(known.made["say"].each())
+    codes: dict[str, Codes] = dict(known.made["codes"].each_but(NO_CODES)) if "codes" in known.made else {}
     return Gathered(
         media=(
-            *(_media(one, known.dated[one.id], said.get(one.id), home) for one in known.media()),
+            *(_media(one, known.dated[one.id], said.get(one.id), codes.get(one.id), home) for one in known.media()),
             *(_still(one, known.dated, home) for one in known.stills()),
         ),
         said=said,
@@ -155,7 +158,7 @@ def assemble(
             *(SetAside(path=one, why=_RECORDING_AWAY) for one in stands if stands[one].read.entry.media not in there),
         ),
         cautions=_advice(added, acts, bench),
-        lists=_with_photos(added.lists, entries),
+        lists=_with_photos(added.lists, entries, media),
     )
 
 
@@ -198,7 +201,7 @@ def decided_anew(records: Records, past: Past, bench: Bench) -> Records:
             ),
             "unplaced_photos": tuple(sorted(left, key=lambda one: one.media)),
             "cautions": _advice(added, past.acts, bench),
-            "lists": _with_photos(added.lists, entries),
+            "lists": _with_photos(added.lists, entries, records.media),
         }
     )
 
@@ -251,7 +254,7 @@ def _folder_from_home(folder: str, home: Path) -> str | None:
         return None
 
 
-def _media(media: Media, dated: Dated, said: Said | None, home: Path) -> MediaRecord:
+def _media(media: Media, dated: Dated, said: Said | None, codes: Codes | None, home: Path) -> MediaRecord:
     changed = () if media.held else ("the file has changed since it was taken in; this is what it held then",)
     return MediaRecord(
         id=media.id,
@@ -266,6 +269,9 @@ def _media(media: Media, dated: Dated, said: Said | None, home: Path) -> MediaRe
         moved_s=dated.moved_s,
         device=media.probe.device,
         duration_s=media.probe.duration_s,
+        labels=codes.tags if codes else (),
+        card_at=codes.card_at if codes else None,
+        codes=codes.others if codes else (),
         flags=tuple(dict.fromkeys((*dated.flags, *media.probe.remarks, *(said.remarks if said else ()), *changed))),
     )
 
@@ -339,13 +345,10 @@ def _advice(added: AddedUp, acts: Sequence[Event], bench: Bench) -> tuple[Cautio
     return cautions(added.causes, bench.vocabulary.rules, answers, bench.vocabulary)
 
 
-def _with_photos(lists: Lists, entries: Iterable[EntryRecord]) -> Lists:
-    """Return the lists with the photos of each finding in place of the entries that hold them."""
-    photos_of = {one.id: [photo.media for photo in one.photos] for one in entries}
-    held = (dict.fromkeys(one for entry in line.photos for one in photos_of[entry]) for line in lists.findings)
-    shown = [
-        line.model_copy(update={"photos": tuple(photos)}) for line, photos in zip(lists.findings, held, strict=True)
-    ]
+def _with_photos(lists: Lists, entries: Iterable[EntryRecord], media: Iterable[MediaRecord]) -> Lists:
+    """Return the lists with the photos of each finding in place of the words that they stand with."""
+    photos = FindingPhotos(entries, media)
+    shown = [line.model_copy(update={"photos": photos.of(line)}) for line in lists.findings]
     return lists.model_copy(update={"findings": tuple(shown)})
 
 
@@ -357,7 +360,7 @@ def _logged(entries: Iterable[EntryRecord], read: Mapping[str, str], bench: Benc
             entry=entry.id,
             fact=fact,
             said=fact.said,
-            photos=(entry.id,),  # see ``AddedUp``
+            photos=words_told_in(entry.id, fact.utterances),  # see ``AddedUp``
             around=sentence_of(" ".join(read.get(one, "") for one in fact.utterances), fact.said),
         )
         for entry in entries

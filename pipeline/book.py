@@ -25,6 +25,7 @@ _OWN = frozenset(
         "book.db-wal",
         "book.db-shm",
         "book.lock",
+        "edits.toml",
         "history.jsonl",
         "history.head",
         "history.next",
@@ -37,7 +38,8 @@ _OWN = frozenset(
 """What lies in a book's folder and is no media; anything else there may be."""
 
 _PART = ".book.toml.part"
-_LEFT_BY_NEW = frozenset({"vocab", _PART})
+_EDITS_PART = ".edits.toml.part"
+_LEFT_BY_NEW = frozenset({"vocab", "edits.toml", _PART, _EDITS_PART})
 """What a making that was stopped may leave: the next one goes on from there."""
 
 
@@ -51,6 +53,11 @@ class Book:
     def settings_file(self) -> Path:
         """The settings, which people edit."""
         return self.folder / "book.toml"
+
+    @property
+    def edits_file(self) -> Path:
+        """What the editor wants of the supporters' reports."""
+        return self.folder / "edits.toml"
 
     @property
     def store_file(self) -> Path:
@@ -84,15 +91,26 @@ class Book:
 
     def settings(self) -> Settings:
         """Read the settings; raises WrongCommand."""
-        return read_settings(self.settings_file)
+        return read_settings(self.settings_file, self.edits_file)
+
+    def offer_edits(self) -> None:
+        """Lay a file for the editor's wishes beside the settings, all of it examples, where there is none."""
+        if not self.edits_file.exists():
+            beside = self.folder / _EDITS_PART
+            beside.write_bytes((shipped("templates") / "edits.toml").read_bytes())
+            beside.replace(self.edits_file)
 
     def vocabulary(self, settings: Settings) -> Vocabulary:
         """Load the common vocabulary, the aircraft type's pack, and the book's own additions; raises WrongCommand."""
         return load_vocabulary(self.vocabulary_folders(settings))
 
     def vocabulary_folders(self, settings: Settings) -> list[Path]:
-        """Return the folders that the book's vocabulary is read from, in order; raises WrongCommand."""
-        return [*vocabulary_folders(settings.aircraft.type_pack), self.vocabulary_folder]
+        """Return the folders that the book's vocabulary is read from, in order; raises WrongCommand.
+
+        Its own is one of them where it is there: copiers and archives leave an empty folder out.
+        """
+        own = [self.vocabulary_folder] if self.vocabulary_folder.is_dir() else []
+        return [*vocabulary_folders(settings.aircraft.type_pack), *own]
 
     @contextmanager
     def locked(self) -> Iterator[None]:
@@ -200,6 +218,7 @@ def new_book(
     )
     try:
         book.vocabulary_folder.mkdir(parents=True, exist_ok=True)
+        book.offer_edits()
         beside = folder / _PART
         beside.write_text(text + "\n", encoding="utf-8")
         beside.replace(book.settings_file)  # last, and whole: what a killed command leaves is no book yet

@@ -9,11 +9,12 @@ from typing import Annotated, ParamSpec
 
 import pipeline
 from pipeline.commands import asking, cards, deciding, lines, reporting, running, sealing, vocabulary
-from pipeline.commands.typed import Exit, Option, Typer, say
+from pipeline.commands.typed import Commands, Exit, Option, Typer, say
 from pipeline.errors import ExitCode, RunFault
 
 app = Typer(
     name="saidseen",
+    cls=Commands,
     no_args_is_help=True,
     add_completion=False,
     pretty_exceptions_enable=False,

@@ -1,7 +1,9 @@
 """What the commands on a book's history do, given what was typed: decide, amend, cut, sign, history, trace."""
 
 import json
-from collections.abc import Iterator, Sequence
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from pathlib import Path
 from typing import Any
@@ -12,13 +14,15 @@ from pipeline.history import acts, chain, cutting
 from pipeline.history.chain import Break
 from pipeline.history.events import Event
 from pipeline.history.past import about, first_made, past_of, until
-from pipeline.history.seen import Seen, person_of
-from pipeline.records import Records
+from pipeline.history.seen import Seen, past_now, person_of
+from pipeline.read_again import facts_read_again
+from pipeline.records import EntryRecord, FactRecord, Records
 from pipeline.teaching import changes_of, teach
 from pipeline.trade.lessons import lesson_of
 from pipeline.writing.history_words import entry_lines, event_lines
 from pipeline.writing.plain_text import visible
 from pipeline.writing.trace import entry_called, id_called, trace_lines, trace_of, trace_page
+from pipeline.writing.wording import fact_text
 from pipeline.writing.written_files import write_file
 
 
@@ -46,6 +50,14 @@ def decided(
     return acts.decide(book, seen, "accept" if accept else "reject", who, now, why).n
 
 
+@dataclass(frozen=True)
+class Amended:
+    """An amendment: its number in the history, and what the person is to know about it."""
+
+    number: int
+    told: tuple[str, ...] = ()
+
+
 def amended(
     book: Book,
     records: Records,
@@ -58,17 +70,70 @@ def amended(
     words: Sequence[str],
     photos: Sequence[str] | None,
     as_read: bool,
-) -> int:
-    """Amend an entry, and return the number in the history; ``words`` are "utterance=text". Raises WrongCommand."""
+    read_again: bool = False,
+) -> Amended:
+    """Amend an entry; ``words`` are "utterance=text", ``read_again`` takes the facts from the words. WrongCommand."""
     found = entry_called(records, entry)
     change = acts.Change(
         facts=None if facts_file is None else _facts(facts_file),
         words=dict(_word(one) for one in words) if words else None,
         photos=photos,
     )
-    if as_read == (change != acts.Change()):
-        raise WrongCommand("Say what to put right: --facts, --words, --photo or --no-photos; or --as-read alone.")
-    return acts.amend(book, Seen.of(found), acts.new_reading(book, found.id) if as_read else change, who, now, why).n
+    if as_read == (change != acts.Change() or read_again) or (read_again and facts_file is not None):
+        raise WrongCommand(
+            "Say what to put right: --facts, --words, --photo, --no-photos, --read-again; or --as-read alone. "
+            "--read-again takes the place of --facts."
+        )
+    told: tuple[str, ...] = ()
+    if as_read:
+        change = acts.new_reading(book, found.id)
+        told = tuple(_put_back(book, found.id, change))
+    elif read_again:
+        change, told = _read_again(book, found, change)
+    elif change.words is not None and facts_file is None:
+        told = tuple(_facts_stay(book, found, change.words))
+    return Amended(acts.amend(book, Seen.of(found), change, who, now, why).n, told)
+
+
+def _read_again(book: Book, entry: EntryRecord, change: acts.Change) -> tuple[acts.Change, tuple[str, ...]]:
+    """Return the change with the facts that are read in its words, and what is other in them."""
+    facts = facts_read_again(book, entry, change.words or {})
+    given = [one.model_dump(mode="json", exclude_defaults=True) for one in facts]
+    told = _other_facts(book, entry, facts)
+    return replace(change, facts=given), tuple(told or ["From its words the same facts are read as before."])
+
+
+def _facts_stay(book: Book, entry: EntryRecord, words: Mapping[str, str]) -> Iterator[str]:
+    """Yield that other words leave the facts as they are, and what would be read from these words."""
+    yield "The facts stay as they were: other words alone change none."
+    try:
+        told = _other_facts(book, entry, facts_read_again(book, entry, words))
+    except WrongCommand:
+        return
+    if not told:
+        yield "From these words the same facts are read."
+        return
+    yield "From these words would be read:"
+    yield from told
+    yield f"To take that over: saidseen amend {book.folder} {entry.id} --read-again --who NAME --why TEXT"
+
+
+def _other_facts(book: Book, entry: EntryRecord, facts: Sequence[FactRecord]) -> list[str]:
+    terms = book.vocabulary(book.settings())
+    before, after = (Counter(fact_text(one, terms) for one in these) for these in (entry.facts, facts))
+    gone = [f"    no longer: {text}" for text in (before - after)]
+    return [visible(one) for one in (*gone, *(f"    new: {text}" for text in (after - before)))]
+
+
+def _put_back(book: Book, entry: str, change: acts.Change) -> Iterator[str]:
+    """Yield which words that a person put right are put back with the program's whole reading."""
+    standing = past_now(book).stands()[entry].read.words
+    put_back = [said for said in standing if (change.words or {}).get(said.id, said.read) != said.read]
+    for said in put_back:
+        yield visible(f"This puts back words that a person had put right, in {said.id}:")
+        yield visible(f"    “{(change.words or {})[said.id]}” for “{said.read}”")
+    if put_back:
+        yield "To have the facts read from the words as a person put them right: take this back, then --read-again"
 
 
 def cut_anew(

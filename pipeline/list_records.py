@@ -15,6 +15,7 @@ class Move(Record):
     on: date
     what: str
     entry: str
+    item: str | None = Field(default=None, description="the part that was worked on, where the line is of another")
 
 
 class Question(Record):
@@ -24,6 +25,7 @@ class Question(Record):
     item: str | None = None
     side: Side | None = None
     place: tuple[Place, ...] | None = None
+    position: str = Field(default="", description='which engine, where no side tells: "nose", "inner", "number 3"')
     tag: str | None = None
     days: tuple[date, ...] = Field(default=(), description="the days that it turns on, in order")
     others: tuple[tuple[str, Side | None], ...] = Field(default=(), description="the other parts that it is about")
@@ -91,6 +93,7 @@ class PartOff(Record):
     item: str
     side: Side | None = None
     place: tuple[Place, ...] | None = None
+    position: str = Field(default="", description='which engine, where no side tells: "nose", "inner", "number 3"')
     tag: str | None = None
     former_tags: tuple[str, ...] = Field(default=(), description="tags that were corrected; they still name it")
     state: Literal["on", "off", "refitted", "unknown"] = "unknown"
@@ -177,6 +180,9 @@ class FastenerLine(Record):
     bags: tuple[str, ...] = ()
     left: int | None = Field(default=None, ge=0, description="expected less undone less drilled out, where known")
     not_bagged: int | None = Field(default=None, ge=0, description="undone less bagged, where known")
+    to_account_for: int | None = Field(
+        default=None, ge=0, description="expected less bagged, of a part that is off and whose undoing nobody counted"
+    )
     part_numbers: tuple[str, ...] = ()
     moves: tuple[Move, ...] = ()
     questions: tuple[LineQuestion, ...] = ()
@@ -188,6 +194,7 @@ class DisconnectionLine(Record):
     item: str | None
     side: Side | None = None
     place: tuple[Place, ...] | None = None
+    parted_at: str = Field(default="", description="where it was parted, in the speaker's words: firewall")
     joint: str | None = Field(default=None, description="the joint or part at which it was parted")
     joint_inferred: bool = Field(default=False, description="from what else was told in the same entry")
     act: str = ""
@@ -225,9 +232,14 @@ class ToDo(Record):
     item: str | None = None
     side: Side | None = None
     place: tuple[Place, ...] | None = None
-    words: str
+    count: int | None = Field(default=None, ge=0, description="how many of ``of`` are still to be worked on")
+    of: str | None = None
+    words: str = Field(description="the sentence in which it was said")
+    owed_since: date | None = Field(
+        default=None, description="when it was first said not to be done, where it was planned on a later day"
+    )
     entry: str
-    age_days: int = Field(default=0, ge=0, description="from when it was said to the last day of the book")
+    age_days: int = Field(default=0, ge=0, description="from when it was first said to the last day of the book")
     waits_for: tuple[WaitsFor, ...] = ()
 
 
@@ -258,6 +270,7 @@ class WayBackStep(Record):
     side: Side | None = None
     place: tuple[Place, ...] | None = None
     joint: str = Field(default="", description="for what runs across a joint: the joint, or the part that came off")
+    parted_at: str = Field(default="", description="where it was parted, in the speaker's words: firewall")
     assembly: str = Field(default="", description="the large part that it belongs to, '' for none")
     undone_on: date | None = Field(default=None, description="when it came off, was undone, disconnected or opened")
     held: tuple[Held, ...] = ()

@@ -2,15 +2,33 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path
 from typing import Protocol
 
+from pipeline.book import Book
 from pipeline.errors import ExitCode
 from pipeline.hearing.device import Device
 from pipeline.records import Records, SetAside
 from pipeline.unchanged import Left
+
+_MOST_NAMED = 3
+
+
+def told_of_away(book: Book, paths: Sequence[str]) -> tuple[str, ...]:
+    """Return the line on originals that are not where they were, none where there are none."""
+    if not paths:
+        return ()
+    named = ", ".join(paths[:_MOST_NAMED])
+    named += f" and {len(paths) - _MOST_NAMED} more" if len(paths) > _MOST_NAMED else ""
+    many = len(paths) > 1
+    begins = f"{len(paths)} originals are not where they were" if many else "An original is not where it was"
+    return (
+        f"{begins}: {named}. What was made of it stands. Put it back, or plug in the drive that it is on; if it lies "
+        f"elsewhere by now: saidseen run {book.folder} FOLDER",
+    )
 
 
 class Progress(Protocol):
@@ -37,7 +55,9 @@ class Silence:
 class Outcome:
     """What a run did: tasks made and found done by stage, what was set aside, and faults of the program.
 
-    ``left`` are its numbers. ``nothing_new`` is True where all was as the last run left it.
+    ``left`` are its numbers. ``nothing_new`` is True where all was as the last run left it. ``away`` are originals
+    that are not where they were; ``nothing_in`` are places that were given and that hold no file. ``redated`` says
+    that what stood in the book before now stands at another time, "" where nothing does.
     """
 
     out: Path
@@ -52,6 +72,9 @@ class Outcome:
     upgraded: str = ""
     history_changed: str = ""
     clock_back: str = ""
+    redated: str = ""
+    away: tuple[str, ...] = ()
+    nothing_in: tuple[str, ...] = ()
 
     @cached_property
     def records(self) -> Records:

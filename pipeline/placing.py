@@ -31,6 +31,7 @@ class SaidWhen(Value):
     end_s: float
     points: tuple[tuple[float, str], ...] = ()
     tags: tuple[str, ...] = ()
+    utterance: str = ""
 
 
 class Timed(Value):
@@ -57,6 +58,7 @@ def timed(media: str, told: Told, passages: Passages) -> Timed:
                 end_s=one.end_s,
                 points=pointing_moments(one.heard, one.words),
                 tags=tuple(tag for at_s, tag in talk.tags if one.start_s <= at_s <= one.end_s),
+                utterance=one.id,
             )
             for one in told.utterances
         ),
@@ -85,6 +87,7 @@ class Recorded:
             points=tuple((self.at(at_s), phrase) for at_s, phrase in said.points),
             recorder=self.recorder,
             tags=said.tags,
+            utterance=said.utterance,
         )
 
     def at(self, after_s: float) -> datetime:

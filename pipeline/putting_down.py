@@ -58,11 +58,17 @@ def put_down_entries(known: Known, bench: Bench) -> Iterable[Task]:
     links: dict[str, list[tuple[str, PhotoLink]]] = {}
     for _, day in known.made["match"].each():
         for link in day.links:
-            photo = PhotoLink(media=link.photo, p=link.p, why=link.why)
+            photo = PhotoLink(
+                media=link.photo,
+                p=link.p,
+                why=link.why,
+                utterance=link.utterance or None,
+                label=link.label or None,
+            )
             links.setdefault(_beginning(link.passage), []).append((link.passage, photo))
     for media in known.made["tell"]:
         start, own = known.dated[media].at, links.get(_beginning(media), [])
-        key = fingerprint(start, [(passage, one.media, one.p, one.why) for passage, one in own])
+        key = fingerprint(start, [(passage, one.model_dump()) for passage, one in own])
         yield Task(media, key, partial(_entries, start, own), (Given("read", media), Given("tell", media)))
 
 

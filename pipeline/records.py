@@ -112,6 +112,9 @@ class MediaRecord(Record):
     duration_s: float | None = None
     still_of: str | None = Field(default=None, description="the film that this still was taken from")
     still_at_s: float | None = None
+    labels: tuple[str, ...] = Field(default=(), description="tags whose labels' codes are in the picture")
+    card_at: AwareDatetime | None = Field(default=None, description="the time of a clock card in the picture")
+    codes: tuple[str, ...] = Field(default=(), description="what other codes in the picture say, cut short")
     flags: tuple[str, ...] = Field(default=(), description="reasons to doubt the time, and what could not be read")
 
 
@@ -184,6 +187,8 @@ class PhotoLink(Record):
     media: Id
     p: float = Field(ge=0, le=1, description="probability that it belongs here")
     why: tuple[str, ...]
+    utterance: str | None = Field(default=None, description="the words it rests on most; null: a person placed it")
+    label: str | None = Field(default=None, description="the tag in the picture that those words read out")
 
 
 class DecisionRecord(Record):

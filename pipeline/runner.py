@@ -22,10 +22,10 @@ from pipeline.history.past import Past, Playing
 from pipeline.history.recording import made_since
 from pipeline.history.releases import with_releases
 from pipeline.intake.seen import Seen, look_around
-from pipeline.outcome import Choices, Outcome, Progress, Silence
+from pipeline.outcome import Choices, Outcome, Progress, Silence, told_of_away
 from pipeline.search import index
 from pipeline.settings import Settings
-from pipeline.store import Store
+from pipeline.store import Made, Store, digest_of
 from pipeline.unchanged import Left, Surroundings, as_left, forget, left_by, remember
 from pipeline.uncollected import collected_afterwards, uncollected
 from pipeline.working import Work
@@ -88,15 +88,17 @@ def run(
     """
     settings = book.settings()
     with collected_afterwards(), book.locked(), _opened(book, now) as (store, upgraded):
+        book.offer_edits()
         seen = look_around(paths, store.folders())
         around = Surroundings(book, settings, choices.model, [(one.name, one.version) for one in stages or ()])
         around.add(seen.places, seen.files, seen.aside)
         left = None if choices.again else as_left(store, around.state(), now)
         if left is not None:
-            return _as_before(book, left)
+            return _as_before(book, left, seen)
         forget(store)
         work = _worker(book, store, settings, choices, progress or Silence(), bench)
         work.outcome.upgraded = upgraded
+        work.outcome.nothing_in = seen.nothing_in
         _work(work, seen, now, stages)
         if work.settled and work.outcome.left:
             remember(store, around.state(), work.outcome.left)
@@ -120,6 +122,7 @@ def _worker(
 
 def _work(work: Work, seen: Seen, now: datetime, stages: Sequence[Stage] | None) -> None:
     """Do the stages, put the records together, and write them."""
+    from pipeline.known import DATE, WHOLE_BOOK
     from pipeline.writing.write import write_book
 
     book, bench, outcome = work.book, work.bench, work.outcome
@@ -131,18 +134,21 @@ def _work(work: Work, seen: Seen, now: datetime, stages: Sequence[Stage] | None)
             f"The clock of this machine says {now:%Y-%m-%d}, which is before the book starts "
             f"({bench.settings.time.book_starts}, in {book.settings_file}). Set the clock right, or that date."
         )
+    dated = work.store.latest(DATE, WHOLE_BOOK)
     gathered = _gathered(work, seen, no_earlier_than(playing.latest, now), stages)
     results, only_today = {name: len(made) for name, made in gathered.made.items()}, bool(gathered.dates.only_on)
     past = playing.past()
     outcome.records = records = _records(work, gathered, past, history, now)
+    outcome.redated = _redated(dated, gathered, records, book.out)
     acts = past.acts
-    del gathered, past, playing, history  # a large book holds enough while it is written
+    del dated, gathered, past, playing, history  # a large book holds enough while it is written
     work.progress.begin("Writing the book", 0, "")
     written = write_book(records, with_releases(bench.settings, acts), bench.vocabulary, book.out)
     outcome.written = len(written.written)
     outcome.copies_missing = written.faults
     index(work.store, records, bench.vocabulary)
-    outcome.left = left_by(records, outcome.set_aside, results, now, only_today=only_today)
+    to_say = (*told_of_away(book, outcome.away), *written.told)
+    outcome.left = left_by(records, outcome.set_aside, results, now, only_today=only_today, to_say=to_say)
 
 
 def _gathered(work: Work, seen: Seen, now: datetime, stages: Sequence[Stage] | None) -> Gathered:
@@ -158,6 +164,19 @@ def _gathered(work: Work, seen: Seen, now: datetime, stages: Sequence[Stage] | N
     work.progress.begin("Adding up", 0, "")
     with uncollected():
         return gather(known, work.book.folder.absolute())
+
+
+def _redated(before: Made | None, gathered: Gathered, records: Records, out: Path) -> str:
+    """Return the line on what the last run had dated otherwise, "" where nothing is."""
+    from pipeline.known import DATE, WHOLE_BOOK, Dates
+    from pipeline.redated import told_of_redated
+    from pipeline.writing.timeline_places import PAGE
+
+    now = gathered.made[DATE].digests.get(WHOLE_BOOK) if DATE in gathered.made else None
+    if before is None or before.value is None or digest_of(before.value) == now:
+        return ""
+    dates = Dates.model_validate_json(before.value)
+    return told_of_redated(dates.dated, records.media, records.entries, out / PAGE)
 
 
 @uncollected()
@@ -181,7 +200,7 @@ def _records(work: Work, gathered: Gathered, past: Past, history: chain.Chain, n
     return records
 
 
-def _as_before(book: Book, left: Left) -> Outcome:
+def _as_before(book: Book, left: Left, seen: Seen) -> Outcome:
     """Return the outcome of a run that found nothing to do."""
     return Outcome(
         book.out,
@@ -190,4 +209,5 @@ def _as_before(book: Book, left: Left) -> Outcome:
         made=dict.fromkeys(left.done, 0),
         already=dict(left.done),
         set_aside=list(left.set_aside),
+        nothing_in=seen.nothing_in,
     )

@@ -5,6 +5,7 @@ import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
+from pipeline.reading.fact import Stowage
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.records import Records
 from pipeline.store import Store
@@ -69,19 +70,25 @@ def _rows(records: Records, vocabulary: Vocabulary) -> Iterator[_Row]:
         for fact in entry.facts:
             names = " ".join(_names(vocabulary, notation) for notation in (fact.item, fact.of) if notation)
             for utterance in fact.utterances:
-                facts_of.setdefault(utterance, []).append(f"{names} {fact.side or ''} {fact.tag or ''}")
+                told = (names, fact.side or "", fact.tag or "", _kept(fact.stowage))
+                facts_of.setdefault(utterance, []).append(" ".join(told))
     for one in records.utterances:
         also = " ".join([one.heard, *facts_of.get(one.id, ())])
         at = f"{one.start_at.isoformat()} {one.id}"
         yield "speech", entry_of.get(one.id, ""), one.start_at.date().isoformat(), at, one.read, also
     for part in records.lists.parts_off:
-        stowage = part.stowage.model_dump(exclude_none=True) if part.stowage else {}
-        kept = ", ".join(f"{where} {which}" for where, which in stowage.items())
+        kept = _kept(part.stowage)
         name = " ".join(word for word in (part.side, vocabulary.preferred(part.item)) if word)
         said = f"{name}{f' ({part.tag})' if part.tag else ''}: {kept or _NOT_KEPT[part.state]}"
         last = part.life[-1]
         tags = " ".join(part.former_tags)
         yield "part", last.entry, last.on.isoformat(), "", said, f"{_names(vocabulary, part.item)} {tags}"
+
+
+def _kept(stowage: Stowage | None) -> str:
+    """Return where something is kept as it is searched for: "rack 3, shelf top"."""
+    held = stowage.model_dump(exclude_none=True) if stowage else {}
+    return ", ".join(f"{where} {which}" for where, which in held.items())
 
 
 def _names(vocabulary: Vocabulary, notation: str) -> str:

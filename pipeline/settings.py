@@ -1,16 +1,22 @@
 """``book.toml``: the aircraft, its time zone, the team, its devices, and what stays private."""
 
+import re
 import tomllib
 from collections.abc import Mapping
 from datetime import date
 from pathlib import Path
-from typing import Literal
+from typing import Any, Literal, TypeVar
 from zoneinfo import ZoneInfo
 
-from pydantic import Field, ValidationError, field_validator
+from pydantic import BaseModel, Field, ValidationError, field_validator
 
 from pipeline.errors import WrongCommand
+from pipeline.mistyped import unreadable, wrong_setting
 from pipeline.values import Value
+
+FIRST_NAME: Literal["first name"] = "first name"
+_OF_A_REPORT = re.compile(r"\d{4}(?:-\d{2}(?:-\d{2}(?:-to-\d{4}-\d{2}-\d{2})?)?)?")
+_M = TypeVar("_M", bound=BaseModel)
 
 
 class Aircraft(Value):
@@ -42,18 +48,32 @@ class Person(Value):
     """Someone of the team.
 
     ``also`` are nicknames and other ways the name is said; ``consent`` is whether they have agreed to be named
-    outside the team; ``may_sign`` says for what they sign, in the team's own words; ``key`` is the public half of the
-    key that they sign with, as ``saidseen sign --new-key`` prints it, "" for none; ``may_release`` is whether they
-    may let findings, names and quotations out to supporters.
+    outside the team, "first name" for that alone; ``may_sign`` says for what they sign, in the team's own words;
+    ``key`` is the public half of the key that they sign with, as ``saidseen sign --new-key`` prints it, "" for none;
+    ``may_release`` is whether they may let findings, names and quotations out to supporters.
     """
 
     name: str
     also: tuple[str, ...] = ()
     role: str = "volunteer"
-    consent: bool = False
+    consent: bool | Literal["first name"] = False
     may_sign: tuple[str, ...] = ()
     key: str = ""
     may_release: bool = False
+
+    @field_validator("consent", mode="before")
+    @classmethod
+    def _consent_as_meant(cls, consent: object) -> object:
+        """Read "First name only" and the like as what a person means by it."""
+        said = " ".join(re.split(r"[\s_-]+", consent.lower())) if isinstance(consent, str) else consent
+        return FIRST_NAME if said in (FIRST_NAME, f"{FIRST_NAME} only", f"{FIRST_NAME}s only") else consent
+
+    @property
+    def public_name(self) -> str:
+        """What they may be called outside the team: their name, their first name, or "" for nothing."""
+        if self.consent == FIRST_NAME:
+            return next(iter(self.name.split()), "")
+        return self.name if self.consent else ""
 
 
 class Device(Value):
@@ -117,6 +137,52 @@ class SupportersSettings(Value):
     closing: str = ""
 
 
+class PictureEdit(Value):
+    """What the editor wants of one picture, wherever it is shown: an own caption, or that it is not shown at all.
+
+    ``photo`` is the name of its original's file, with as much of its folders as it takes to tell it from others.
+    """
+
+    photo: str
+    caption: str = ""
+    leave_out: bool = False
+
+
+class ReportEdit(Value):
+    """What the editor wants of one report, by its folder's name ("2026-02"); "" and nothing: as the program has it.
+
+    ``lead`` is a photo as in ``PictureEdit``; ``leave_out`` are sentences as they stand in the report.
+    """
+
+    report: str
+    headline: str = ""
+    opening: str = ""
+    lead: str = ""
+    leave_out: tuple[str, ...] = ()
+
+    @field_validator("report")
+    @classmethod
+    def _report_is_a_name(cls, report: str) -> str:
+        if not _OF_A_REPORT.fullmatch(report):
+            raise ValueError(f'report = "{report}": write the name of the report\'s folder, like "2026-02"')
+        return report
+
+
+class Edits(Value):
+    """The whole of ``edits.toml``."""
+
+    pictures: tuple[PictureEdit, ...] = ()
+    reports: tuple[ReportEdit, ...] = ()
+
+    @field_validator("reports")
+    @classmethod
+    def _each_report_once(cls, reports: tuple[ReportEdit, ...]) -> tuple[ReportEdit, ...]:
+        names = [one.report for one in reports]
+        if twice := next((one for one in names if names.count(one) > 1), ""):
+            raise ValueError(f"two [[reports]] blocks are of {twice}. Put what is under both under one")
+        return reports
+
+
 class Hearing(Value):
     """``model`` is "base", "tiny.en", another model's name, or a folder that holds one."""
 
@@ -124,7 +190,7 @@ class Hearing(Value):
 
 
 class Settings(Value):
-    """The whole of ``book.toml``."""
+    """The whole of ``book.toml``; and ``edits``, which stands in a file of its own and is no part of its JSON."""
 
     aircraft: Aircraft = Aircraft()
     time: TimeSettings
@@ -136,6 +202,7 @@ class Settings(Value):
     released: tuple[Released, ...] = ()
     quoted: tuple[Quoted, ...] = ()
     supporters: SupportersSettings = SupportersSettings()
+    edits: Edits = Field(default=Edits(), exclude=True)
 
     @property
     def zone(self) -> ZoneInfo:
@@ -150,11 +217,11 @@ class Settings(Value):
         }
 
 
-def read_settings(path: Path) -> Settings:
-    """Read a book's settings.
+def read_settings(path: Path, edits: Path | None = None) -> Settings:
+    """Read a book's settings, and what the editor wants of its reports, if there is such a file.
 
     Raises:
-        WrongCommand: the file is missing, is not TOML, or has a setting that cannot be; says which and what to do.
+        WrongCommand: a file is missing, is not TOML, or has a setting that cannot be; says which and what to do.
     """
     try:
         text = path.read_text(encoding="utf-8-sig")
@@ -163,12 +230,30 @@ def read_settings(path: Path) -> Settings:
             f"{path.parent} is not a book: it has no {path.name}. Make one with: saidseen new {path.parent}"
         ) from error
     except (OSError, UnicodeDecodeError) as error:
-        raise WrongCommand(f"{path}: cannot be read ({error}). Save it as UTF-8 text.") from error
+        raise _not_read(path, error) from error
+    settings = _checked(path, text, Settings)
+    if edits is None:
+        return settings
     try:
-        return Settings.model_validate(tomllib.loads(text))
+        wanted = edits.read_text(encoding="utf-8-sig")
+    except FileNotFoundError:
+        return settings
+    except (OSError, UnicodeDecodeError) as error:
+        raise _not_read(edits, error) from error
+    return settings.model_copy(update={"edits": _checked(edits, wanted, Edits)})
+
+
+def _not_read(path: Path, error: Exception) -> WrongCommand:
+    return WrongCommand(f"{path}: cannot be read ({error}). Save it as UTF-8 text.")
+
+
+def _checked(path: Path, text: str, model: type[_M]) -> _M:
+    try:
+        data: dict[str, Any] = tomllib.loads(text)
+        if model is Settings and "edits" in data:
+            raise WrongCommand(f"{path}: there is no setting edits. What an editor wants stands in edits.toml.")
+        return model.model_validate(data)
     except tomllib.TOMLDecodeError as error:
-        raise WrongCommand(f"{path}: {error}. Put text in quotes, and one setting on a line.") from error
+        raise WrongCommand(unreadable(path, text, error)) from error
     except ValidationError as error:
-        first = error.errors()[0]
-        where = ".".join(str(part) for part in first["loc"]) or "the file"
-        raise WrongCommand(f"{path}: setting '{where}': {first['msg'].removeprefix('Value error, ')}.") from error
+        raise WrongCommand(wrong_setting(path, text, model, error)) from error

@@ -243,11 +243,11 @@ STAGES: tuple[Stage, ...] = (
     Stage("codes", 1, "Reading codes in photos", "photos", Codes, _codes, threads=True),
     Stage("terms", 2, "Looking up the trade's words", "recordings", TermsSeen, _terms),
     Stage("tell", 10, "Reading the facts", "words", Passages, _tell, processes=True),
-    Stage("time", 1, "Finding what tells of the time", "recordings", Timed, _time),
-    Stage(DATE, 3, "Setting the clocks", "files", Dates, _date),
-    Stage("match", 2, "Placing the photos", "photos", Matched, place),
+    Stage("time", 2, "Finding what tells of the time", "recordings", Timed, _time),
+    Stage(DATE, 4, "Setting the clocks", "files", Dates, _date),
+    Stage("match", 3, "Placing the photos", "photos", Matched, place),
     Stage("say", 1, "Putting down what was said", "recordings", Said, put_down_speech),
-    Stage("enter", 2, "Putting down the entries", "recordings", Entries, put_down_entries),
+    Stage("enter", 3, "Putting down the entries", "recordings", Entries, put_down_entries),
 )
 """Take in, then these in order, then add up and write (see ``pipeline.runner``).
 

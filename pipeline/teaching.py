@@ -151,9 +151,10 @@ class _Trial:
 
     def _counted(self, told: Passages) -> Mapping[str, str]:
         terms = self._bench.vocabulary
-        return {fact_text(_as_recorded(said), terms): one.id for one in told.passages for said in one.facts}
+        return {fact_text(as_recorded(said), terms): one.id for one in told.passages for said in one.facts}
 
 
-def _as_recorded(said: SaidFact) -> FactRecord:
+def as_recorded(said: SaidFact) -> FactRecord:
+    """Return a fact that was read as the records hold it, without the doubts about it."""
     fields = said.fact.model_dump(exclude={"words", "doubts"})
     return FactRecord(**fields, said=said.said, utterances=said.utterances)

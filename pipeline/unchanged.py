@@ -33,7 +33,7 @@ class Left(Value):
     """What a run left: its numbers, how many results each stage has, what was set aside, and what is told of that.
 
     ``ended_at`` is when the run was: to a clock that has been set back, all is new. ``only_on`` is the day (ISO 8601,
-    UTC) on which alone this holds, "" for any.
+    UTC) on which alone this holds, "" for any. ``to_say`` are lines that each run says until somebody does something.
     """
 
     media: int
@@ -47,6 +47,7 @@ class Left(Value):
     done: Mapping[str, int] = Field(default_factory=dict)
     ended_at: AwareDatetime
     only_on: str = ""
+    to_say: tuple[str, ...] = ()
 
 
 class Surroundings:
@@ -70,6 +71,7 @@ class Surroundings:
             platform.python_version(),
             str(book.folder.absolute()),
             _hash(book.settings_file),
+            _hash(book.edits_file),
             *(f"{name} {version}" for name, version in stages),
             *_of_model(model or settings.hearing.model),
             *_contents(book.vocabulary_folders(settings)),
@@ -97,7 +99,12 @@ class Surroundings:
 
 
 def left_by(
-    records: Records, set_aside: Iterable[SetAside], results: Mapping[str, int], ended_at: datetime, only_today: bool
+    records: Records,
+    set_aside: Iterable[SetAside],
+    results: Mapping[str, int],
+    ended_at: datetime,
+    only_today: bool,
+    to_say: Iterable[str] = (),
 ) -> Left:
     """Return what a run left.
 
@@ -107,6 +114,7 @@ def left_by(
         results: how many results each stage has.
         ended_at: when it was.
         only_today: the calendar may change what comes of it.
+        to_say: what it says to whoever runs it, and a run that finds nothing new says again.
     """
     return Left(
         media=len(records.media),
@@ -120,6 +128,7 @@ def left_by(
         done=results,
         ended_at=ended_at,
         only_on=ended_at.date().isoformat() if only_today else "",
+        to_say=tuple(to_say),
     )
 
 

@@ -141,7 +141,8 @@ class Clock(Value):
     ``offset_s`` is what it showed less the true time: at the middle of the stretch, if it drifts. ``since`` and
     ``until`` are the stretch by its own clock. ``spread_s`` is how far the anchors that agree lie apart (one
     sigma), ``error_s`` how far off the offset may be. ``stamps`` says whether a recorder stamps the "start" or the
-    "end" of a recording; "" where it is no recorder or every file says so itself.
+    "end" of a recording; "" where it is no recorder or every file says so itself. ``untouched`` says that the
+    stretch goes on the one before: nobody changed the clock when the zone's clocks were changed between the two.
     """
 
     device: str
@@ -155,6 +156,7 @@ class Clock(Value):
     since: AwareDatetime | None = None
     until: AwareDatetime | None = None
     stamps: str = ""
+    untouched: bool = False
 
 
 class ModelFolder(Value):

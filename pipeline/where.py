@@ -1,17 +1,19 @@
 """Where a part is: asked by any of its names, by its tag, or by the rack, box or bag that it may be in."""
 
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import tzinfo
 from difflib import get_close_matches
 
 from pipeline.lists.logged import same_side
 from pipeline.reading.fact import Side, Stowage
+from pipeline.reading.positions import position_told
 from pipeline.reading.vocabulary import Vocabulary
-from pipeline.records import PartOff, Records
+from pipeline.records import FactRecord, PartOff, Records
 from pipeline.writing.english import listed
 from pipeline.writing.part_wording import day_text, part_name, where_text
+from pipeline.writing.standing_wording import parted_at_text
 from pipeline.writing.wording import counted, part_text, stowage_text
 
 _ASKING = frozenset((
@@ -21,6 +23,7 @@ _ASKING = frozenset((
 _TAG = re.compile(r"\b([a-z]{1,2})[ -]?(\d{2,})\b")
 _MOST_NEAR = 3
 _STILL_ON = "on the aircraft as far as is told"
+_LOOSE = ("fastener", "material", "support-equipment")
 _SIDES: dict[str, Side] = {"port": "port", "starboard": "starboard"}
 
 
@@ -48,7 +51,7 @@ def where(records: Records, vocabulary: Vocabulary, zone: tzinfo, words: Sequenc
         return _kept_there(records, vocabulary, zone, *kept)
     if tag:
         return _tagged(records, vocabulary, tag.group(1), tag.group(2))
-    return _named(records, vocabulary, text)
+    return _named(records, vocabulary, zone, text)
 
 
 def _line(part: PartOff, vocabulary: Vocabulary) -> str:
@@ -83,20 +86,31 @@ def _stowages(records: Records) -> Iterator[Stowage]:
 def _kept_there(records: Records, vocabulary: Vocabulary, zone: tzinfo, kind: str, which: str) -> Answer:
     parts = [part for part in records.lists.parts_off if _is_there(part.stowage, kind, which)]
     lines = [_line(part, vocabulary) for part in parts]
+    lines += _loose(records, vocabulary, zone, lambda fact: _is_there(fact.stowage, kind, which))
+    place = stowage_text(Stowage(**{kind: which}))
+    return Answer(
+        tuple(dict.fromkeys(lines)), "" if lines else _nothing_there(records, vocabulary, kind, which, place)
+    )
+
+
+def _loose(
+    records: Records, vocabulary: Vocabulary, zone: tzinfo, is_asked: Callable[[FactRecord], bool]
+) -> Iterator[str]:
+    """Yield where fasteners and the like were put, of the facts that are asked for."""
     for entry in records.entries:
         for fact in entry.facts:
             known = vocabulary.part(fact.item or "")
-            loose = known is None or known.kind in ("fastener", "material", "support-equipment")
-            if fact.status != "done" or not loose or not _is_there(fact.stowage, kind, which):
+            loose = known is None or known.kind in _LOOSE
+            if entry.review == "rejected" or fact.status != "done" or not loose or not fact.stowage:
+                continue
+            if not is_asked(fact):
                 continue
             of = fact.of or fact.item
             number = fact.count if of != "person" else None
             what = counted(number, of, vocabulary, about=bool(fact.about)) if number is not None and of else ""
             what = what or part_text(fact.item, fact.side, None, vocabulary, article=False) or "something not named"
             on = entry.at.astimezone(zone).date()
-            lines.append(f"{what}: {stowage_text(fact.stowage)}, told on {day_text(on)}")
-    place = stowage_text(Stowage(**{kind: which}))
-    return Answer(tuple(dict.fromkeys(lines)), "" if lines else _nothing_there(records, kind, place))
+            yield f"{what}: {stowage_text(fact.stowage)}, told on {day_text(on)}"
 
 
 def _is_there(stowage: Stowage | None, kind: str, which: str) -> bool:
@@ -108,7 +122,13 @@ def _plain(text: str) -> str:
     return re.sub(r"[^a-z0-9]", "", text.lower()).lstrip("0")
 
 
-def _nothing_there(records: Records, kind: str, place: str) -> str:
+def _nothing_there(records: Records, vocabulary: Vocabulary, kind: str, which: str, place: str) -> str:
+    before = [
+        part for part in records.lists.parts_off if any(_is_there(event.stowage, kind, which) for event in part.life)
+    ]
+    if before:
+        now = "; ".join(_line(part, vocabulary) for part in before)
+        return f"Nothing is told to be {place} any more. What was there: {now}."
     used = {getattr(stowage, kind) for stowage in _stowages(records)} - {None}
     told = f" Told of: {kind} {listed(sorted(used, key=lambda one: (len(one), one)))}." if used else ""
     return f"Nothing was told to be {place}.{told}"
@@ -125,7 +145,7 @@ def _tagged(records: Records, vocabulary: Vocabulary, letters: str, digits: str)
     return Answer((), f"No part carries the tag {asked}.{_near(asked, tags)}")
 
 
-def _named(records: Records, vocabulary: Vocabulary, text: str) -> Answer:
+def _named(records: Records, vocabulary: Vocabulary, zone: tzinfo, text: str) -> Answer:
     side, rest = _side(text, vocabulary)
     asked = [word for word in rest.split() if word not in _ASKING]
     if not asked:
@@ -137,13 +157,25 @@ def _named(records: Records, vocabulary: Vocabulary, text: str) -> Answer:
     parts = [part for part in records.lists.parts_off if same_side(part.side, side)]
     found = [part for part in parts if part.item in items]
     found = found or [part for part in parts if any(vocabulary.is_a(part.item, item) for item in items)]
+    position = position_told(text, side)
+    if position:
+        found = [part for part in found if part.position == position]
+        name = part_text(items[0], side, None, vocabulary, article=False, position=position)
+        return Answer(
+            tuple(_line(part, vocabulary) for part in found), "" if found else f"Nothing is told of the {name}."
+        )
     lines = [_line(part, vocabulary) for part in found]
-    lines += _not_told_off(records, vocabulary, items, side, found)
-    return Answer(tuple(lines))
+    lines += _not_told_off(records, vocabulary, zone, items, side, found)
+    return Answer(tuple(dict.fromkeys(lines)))
 
 
 def _not_told_off(
-    records: Records, vocabulary: Vocabulary, items: Sequence[str], side: Side | None, found: Sequence[PartOff]
+    records: Records,
+    vocabulary: Vocabulary,
+    zone: tzinfo,
+    items: Sequence[str],
+    side: Side | None,
+    found: Sequence[PartOff],
 ) -> Iterator[str]:
     """Yield the parts that nobody told to be off: all that were asked for, or the other one of a pair."""
     if found:
@@ -162,7 +194,39 @@ def _not_told_off(
             name = part_text(item, side, None, vocabulary, article=False)
             yield from (f"{name}: nothing is told of it alone; {_line(part, vocabulary)}" for part in wholes)
             continue
-        yield f"{part_text(item, side, None, vocabulary, article=False)}: {_STILL_ON}"
+        yield from _otherwise_told(records, vocabulary, zone, item, side)
+
+
+def _otherwise_told(
+    records: Records, vocabulary: Vocabulary, zone: tzinfo, item: str, side: Side | None
+) -> Iterator[str]:
+    """Yield what else tells where a thing is that no list has off: put away loose, disconnected, or nothing."""
+    name = part_text(item, side, None, vocabulary, article=False)
+
+    def is_of_it(fact: FactRecord) -> bool:
+        called = (one for one in (fact.item, fact.of) if one)
+        return same_side(fact.side, side) and any(vocabulary.is_a(one, item) for one in called)
+
+    kept = list(_loose(records, vocabulary, zone, is_of_it))
+    parted = [
+        line
+        for line in records.lists.disconnections
+        if line.item == item and same_side(line.side, side) and line.disconnected_on and not line.connected_on
+    ]
+    known = vocabulary.part(item)
+    if kept:
+        yield from kept
+    elif parted:
+        for line in parted:
+            at = parted_at_text(line, vocabulary)
+            where_parted = f" at the {at}" if at else ""
+            on = day_text(line.disconnected_on) if line.disconnected_on else ""
+            called = part_text(item, line.side, line.place, vocabulary, article=False)
+            yield f"{called}: disconnected{where_parted} on {on}, and nobody said that it came off"
+    elif known is not None and known.kind in _LOOSE:
+        yield f"{name}: nobody said where"
+    else:
+        yield f"{name}: {_STILL_ON}"
 
 
 def _wholes(records: Records, vocabulary: Vocabulary, item: str) -> list[PartOff]:

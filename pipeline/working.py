@@ -93,7 +93,10 @@ class Work:
         for file in new:
             self._hash(file)
             self.progress.advance(1)
-        return self._media({file.path: file for file in seen.files})
+        media = self._media({file.path: file for file in seen.files})
+        there = {file.path for file in seen.files}
+        self.outcome.away = tuple(one.path for one in media.values() if one.path not in there)
+        return media
 
     def _hash(self, file: FileSeen) -> None:
         try:

@@ -190,7 +190,7 @@ def test_new_does_not_touch_a_folder_that_holds_something(tmp_path):
     [
         ("[time]\nbook_starts = 2026-01-01\nzone = 'Mars/Base'", "'Mars/Base' is not a time zone"),
         ("[time]\nbook_starts = 2026-01-01\n[people]\nname = 'A'", "people"),
-        ("[time]\nbook_starts = 2026-01-01\ncolour = 3", "time.colour"),
+        ("[time]\nbook_starts = 2026-01-01\ncolour = 3", "line 3: there is no setting colour under [time]"),
         ("[time\n", "line 1"),
         ("[aircraft]\ntype_pack = 'none'\n[time]\nbook_starts = 2026-01-01", "no such pack. Known: crew-trainer"),
     ],

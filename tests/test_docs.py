@@ -8,6 +8,7 @@ import typer
 
 from pipeline.command_line import app
 from pipeline.errors import ExitCode
+from pipeline.settings import PictureEdit, ReportEdit
 
 ROOT = Path(__file__).parent.parent
 README = (ROOT / "README.md").read_text(encoding="utf-8")
@@ -65,3 +66,18 @@ def test_each_engine_is_imported_in_one_module_of_its_own():
             if re.search(rf"^\s*(?:import|from) {engine}\b", path.read_text(encoding="utf-8"), re.MULTILINE)
         ]
         assert len(users) == most, (engine, users)
+
+
+def test_the_command_is_there_under_its_name_after_the_first_thing_that_the_readme_says():
+    makefile = (ROOT / "Makefile").read_text(encoding="utf-8")
+    assert "\ndemo: $(BIN)/saidseen\n\t$(BIN)/saidseen demo " in makefile
+    assert re.search(r"\n\$\(BIN\)/saidseen: .*\n\t\$\(PIP\) install --no-deps --editable \.\n", makefile)
+    first = README[README.index("## Try it") : README.index("## Your own book")]
+    assert first.index("make demo") < first.index(". .venv/bin/activate")
+
+
+def test_every_wish_that_an_editor_may_have_has_an_example_in_the_file_that_is_laid_out_for_them():
+    examples = (ROOT / "templates" / "edits.toml").read_text(encoding="utf-8")
+    for model in (PictureEdit, ReportEdit):
+        for name in model.model_fields:
+            assert f"# {name} = " in examples, name

@@ -178,3 +178,52 @@ def test_a_trace_can_be_a_page_anywhere(book):
     page = place.read_text()
     assert "../../../media/note.vtt#t=0.00," in page
     assert "certifies nothing" in page
+
+
+def test_pages_that_lack_what_people_decided_are_not_sealed_and_the_acts_are_named(book, tmp_path):
+    assert command("run", book, "--quiet").exit_code == 0
+    entry = entries(book)[-1]["id"]
+    assert command("decide", book, entry, "--accept", "--who", "Ted Marrack").exit_code == 0
+    done = command("seal", book, tmp_path / "bags")
+    assert done.exit_code == 2
+    assert f"Ted Marrack accepted {entry}" in done.stderr
+    assert "1 act of its history is not on its pages yet" in done.stderr
+    assert "saidseen run" in done.stderr
+    assert not (tmp_path / "bags").exists()
+    assert command("run", book, "--quiet").exit_code == 0
+    done = command("seal", book, tmp_path / "bags")
+    assert done.exit_code == 0, done.stderr
+
+
+def test_other_words_warn_that_facts_stay_and_the_facts_can_be_read_from_them(book):
+    assert command("run", book, "--quiet").exit_code == 0
+    first = next(one for one in entries(book) if any(fact["item"] == "rudder" for fact in one["facts"]))
+    because = ("--who", "Ted Marrack", "--why", "I was there")
+    said = first["utterances"][0]
+    done = command("amend", book, first["id"], *because, "--words", f"{said}=The starboard fin's off.")
+    assert done.exit_code == 0, done.stderr
+    assert "The facts stay as they were" in done.stderr
+    assert "no longer: Removed the port rudder" in done.stderr and "new: Removed the starboard fin" in done.stderr
+    assert "--read-again" in done.stderr
+    assert command("run", book, "--quiet").exit_code == 0
+    done = command("amend", book, first["id"], *because, "--read-again")
+    assert done.exit_code == 0, done.stderr
+    assert command("run", book, "--quiet").exit_code == 0
+    (again,) = (one for one in entries(book) if one["id"] == first["id"])
+    told = {(fact.get("act"), fact["item"], fact.get("side")) for fact in again["facts"]}
+    assert ("remove", "fin", "starboard") in told and ("remove", "rudder", "port") not in told
+    done = command("amend", book, first["id"], *because, "--as-read")
+    assert done.exit_code == 0, done.stderr
+    assert "This puts back words that a person had put right" in done.stderr
+    assert "for “The starboard fin's off.”" in done.stderr
+
+
+def test_words_can_be_put_right_and_read_again_in_one_act(book):
+    first = next(one for one in entries(book) if one["facts"])
+    done = command("amend", book, first["id"], "--who", "Ted Marrack", "--why", "x", "--read-again", "--words",
+                   f"{first['utterances'][0]}=The starboard rudder's off.")  # fmt: skip
+    assert done.exit_code == 0, done.stderr
+    assert "facts stay" not in done.stderr
+    assert command("run", book, "--quiet").exit_code == 0
+    (again,) = (one for one in entries(book) if one["id"] == first["id"])
+    assert ("remove", "rudder", "starboard") in {(x.get("act"), x["item"], x.get("side")) for x in again["facts"]}

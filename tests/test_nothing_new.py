@@ -105,6 +105,10 @@ def _setting_changed(book):
     book.settings_file.write_text(book.settings_file.read_text().replace("Europe/London", "Europe/Paris"))
 
 
+def _wish_of_the_editor(book):
+    book.edits_file.write_text('[[reports]]\nreport = "2026-02"\nopening = "A cold day."\n')
+
+
 def _part_taught(book):
     (book.vocabulary_folder / "parts.csv").write_text("notation,preferred,kind\ngizmo-plate,gizmo plate,structure\n")
 
@@ -130,6 +134,7 @@ CHANGES = (
     _page_deleted,
     _page_edited_and_dated_back,
     _setting_changed,
+    _wish_of_the_editor,
     _part_taught,
     _history_lost,
     _database_lost,

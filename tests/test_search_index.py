@@ -4,7 +4,8 @@ from pathlib import Path
 
 import pytest
 
-from pipeline.records import Records
+from pipeline.reading.fact import Stowage
+from pipeline.records import FactRecord, Records
 from pipeline.search import find, index
 from pipeline.store import Store
 from tests.writing.a_weekend import records, vocabulary
@@ -55,3 +56,16 @@ def test_index_of_an_older_program_is_made_anew(tmp_path: Path) -> None:
         index(store, records(), vocabulary())
         assert find(store, ["zeppelin"]) == []
         assert find(store, ["aileron"])
+
+
+def test_speech_is_found_by_the_bag_and_the_tag_that_it_tells_in_whatever_words(tmp_path: Path) -> None:
+    book = records()
+    first = book.entries[0]
+    said = first.utterances[0]
+    fact = FactRecord(
+        status="done", act="bag", item="bolt", stowage=Stowage(bag="11"), said="bag eleven", utterances=(said,)
+    )
+    changed = first.model_copy(update={"facts": (fact,)})
+    with Store(tmp_path / "book.db") as store:
+        index(store, book.model_copy(update={"entries": (changed, *book.entries[1:])}), vocabulary())
+        assert [hit.entry for hit in find(store, ["bag", "11"])] == [first.id]

@@ -5,6 +5,7 @@ from datetime import UTC, datetime
 import pytest
 
 from pipeline.book import vocabulary_folders
+from pipeline.lists.disconnections import disconnections
 from pipeline.lists.logged import LoggedFact
 from pipeline.lists.parts_off import parts_off
 from pipeline.reading.fact import Fact, Stowage
@@ -23,6 +24,10 @@ FACTS = (
     Fact(status="done", act="store", item="main-undercarriage", side="port", stowage=Stowage(stand="2")),
     Fact(status="done", act="tag", item="aileron", side="port", tag="P-0150"),
     Fact(status="done", act="tag", item="aileron", side="port", tag="P-0151"),
+    Fact(status="done", act="disconnect", item="fuel-line", side="port"),
+    Fact(status="done", act="undo", item="fin", count=8, of="screw"),
+    Fact(status="done", act="store", item="elevator", side="port", stowage=Stowage(room="long store")),
+    Fact(status="done", act="store", item="elevator", side="port", stowage=Stowage(stand="5")),
 )
 
 
@@ -38,7 +43,8 @@ def ask(*words):
         facts=tuple(FactRecord(**fact.as_marked(), said="…", utterances=()) for fact in FACTS),
     )
     book = BookRecord(title="", aircraft="", zone="UTC", program="", model="", vocabulary="")
-    records = Records(book=book, entries=(entry,), lists=Lists(parts_off=parts_off(logged, VOCABULARY)))
+    lists = Lists(parts_off=parts_off(logged, VOCABULARY), disconnections=disconnections(logged, VOCABULARY))
+    records = Records(book=book, entries=(entry,), lists=lists)
     return where(records, VOCABULARY, UTC, words)
 
 
@@ -87,3 +93,23 @@ def test_near_names_tags_and_racks_are_offered_where_nothing_fits():
     assert "P-0142" in ask("P-0143").advice
     assert ask("rack", "9").advice == "Nothing was told to be on rack 9. Told of: rack 3."
     assert "Say what to look for" in ask("where", "is", "it?").advice
+
+
+def test_fasteners_are_where_they_were_put_and_never_on_the_aircraft():
+    assert ask("where", "bolts").lines == ("6 bolts: in bag 14, told on 14 February 2026",)
+    assert ask("corroded", "bolt").lines == ("6 bolts: in bag 14, told on 14 February 2026",)
+    assert ask("screws").lines == ("screw: nobody said where",)
+
+
+def test_service_that_was_disconnected_is_told_as_that():
+    (line,) = ask("port fuel line").lines
+    assert line == "port fuel line: disconnected on 14 February 2026, and nobody said that it came off"
+
+
+def test_place_that_is_empty_by_now_tells_where_its_things_went():
+    answer = ask("where", "long", "store")
+    assert answer.lines == ()
+    assert answer.advice.startswith(
+        "Nothing is told to be in the long store any more. What was there: port elevator:"
+    )
+    assert "on stand 5" in answer.advice

@@ -36,14 +36,14 @@ def print_labels(
         count: how many labels.
         first: the first number; without it, the one after the highest that was printed before or is tagged in the
             book.
-        prefix: one or two letters.
+        prefix: one or two letters, also with the hyphen that follows them on a label.
         paper: "a4" or "letter".
         to: the file to write; without it, one in the book's ``out/labels``, named for its numbers.
 
     Raises:
         WrongCommand: the prefix, the paper or the numbers cannot be; the file cannot be written.
     """
-    prefix, size = prefix.upper(), paper.lower()
+    prefix, size = prefix.upper().removesuffix("-"), paper.lower()
     if not re.fullmatch("[A-Z]{1,2}", prefix):
         raise WrongCommand(f"--prefix {prefix}: a label's number begins with one or two letters, A to Z.")
     if size not in PAPERS:

@@ -21,7 +21,10 @@ def decide(
     who: Who,
     accept: Annotated[bool, Option("--accept", help="It is right as it stands.")] = False,
     reject: Annotated[bool, Option("--reject", help="It was read wrong: it counts in no list.")] = False,
-    back: Annotated[int | None, Option("--withdraw", metavar="N", help="Take back your act number N.")] = None,
+    back: Annotated[
+        int | None,
+        Option("--withdraw", metavar="N", help="Take back your act of this number: saidseen history tells it."),
+    ] = None,
     why: Why = "",
     version: Annotated[str, Option(help="The version that you saw.", show_default="that of the pages")] = "",
 ) -> ExitCode:
@@ -54,11 +57,17 @@ def amend(
         Path | None, Option("--facts", metavar="FILE.json", help="All its facts, as in records.json.")
     ] = None,
     words: Annotated[
-        list[str] | None, Option(metavar="UTTERANCE=TEXT", help="What is to be read there; may be given again.")
+        list[str] | None,
+        Option(metavar="UTTERANCE=TEXT", help="What is to be read there; may be given again. Facts stay."),
     ] = None,
     photo: Annotated[list[str] | None, Option(metavar="ID", help="A photo of it; give all that are.")] = None,
     no_photos: Annotated[bool, Option("--no-photos", help="No photo belongs to it.")] = False,
-    as_read: Annotated[bool, Option("--as-read", help="As the program reads it by now.")] = False,
+    read_again: Annotated[
+        bool, Option("--read-again", help="Its facts as they are read from the words put right.")
+    ] = False,
+    as_read: Annotated[
+        bool, Option("--as-read", help="All of it as the program reads it by now, its words as it heard them.")
+    ] = False,
 ) -> ExitCode:
     """Put an entry's facts, words or photos right; what it said before stays in the history."""
     from pipeline.history_commands import amended
@@ -66,7 +75,7 @@ def amend(
     made = Book(book)
     made.settings()
     photos = () if no_photos else photo or None
-    number = amended(
+    done = amended(
         made,
         records_of(made),
         entry,
@@ -77,8 +86,11 @@ def amend(
         words=words or (),
         photos=photos,
         as_read=as_read,
+        read_again=read_again,
     )
-    return _noted(book, number)
+    for line in done.told:
+        say(line)
+    return _noted(book, done.number)
 
 
 def cut(

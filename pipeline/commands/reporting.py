@@ -1,5 +1,6 @@
 """The commands that write about a period: report, report-check, logbook."""
 
+from calendar import monthrange
 from datetime import date, datetime, tzinfo
 from pathlib import Path
 from typing import Annotated
@@ -31,11 +32,12 @@ def report(
             raise WrongCommand("--year is for a whole year. Leave it out, or leave --from and --to out.")
         _period(book, records, settings.zone, datetime(year, 1, 1), datetime(year, 12, 31))  # noqa: DTZ001
         with made.locked():
-            print(write_year(records, settings, made.vocabulary(settings), made.out, year))
+            print(write_year(records, settings, made.vocabulary(settings), made.out, year, tell=say))
         return ExitCode.DONE
-    period = _period(book, records, settings.zone, first, last)
+    period = _months_whole(*_period(book, records, settings.zone, first, last), asked=bool(first or last))
     with made.locked():
-        print(write_report(records, settings, made.vocabulary(settings), made.out, *period))
+        made.offer_edits()
+        print(write_report(records, settings, made.vocabulary(settings), made.out, *period, tell=say))
     return ExitCode.DONE
 
 
@@ -54,10 +56,15 @@ def report_check(
     made = Book(book)
     settings = settings_for_supporters(made)
     records = records_of(made)
-    period = _period(book, records, settings.zone, first, last)
+    period = _months_whole(*_period(book, records, settings.zone, first, last), asked=bool(first or last))
     checked = check(records, settings, made.vocabulary(settings), made.out, *period, CAREFUL)
     show_columns(("because it is", "left out", "where"), check_lines(checked))
+    if checked.pictures:
+        show_columns(("picture in the report", "its photo", "caption"), checked.pictures)
     say("This list is for the editor alone: it names what must not go out.")
+    say(f'To change the report, write into {made.edits_file} what you want of report = "{checked.name}".')
+    for line in checked.told:
+        say(line)
     if checked.fault:
         say(checked.fault)
     return ExitCode.CHECK_FAILED if checked.fault else ExitCode.DONE
@@ -94,3 +101,10 @@ def _period(
     if not any(period[0] <= day <= period[1] for day in days):
         raise WrongCommand(f"{book} has no entries from {period[0]} to {period[1]}. It has {days[0]} to {days[-1]}.")
     return period
+
+
+def _months_whole(first: date, last: date, *, asked: bool) -> tuple[date, date]:
+    """Return the whole month, where nobody asked for days and the book has those of one month alone."""
+    if asked or (first.year, first.month) != (last.year, last.month):
+        return first, last
+    return first.replace(day=1), first.replace(day=monthrange(first.year, first.month)[1])

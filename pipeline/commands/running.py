@@ -3,10 +3,10 @@
 import json
 import os
 import sys
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from contextlib import nullcontext
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 from pipeline.book import Book, new_book
 from pipeline.commands.typed import Argument, BookFolder, Option, messages, now, say
@@ -14,6 +14,10 @@ from pipeline.demo import lay_out_demo
 from pipeline.errors import ExitCode
 from pipeline.hearing.device import Device
 from pipeline.progress import Shown
+
+if TYPE_CHECKING:  # they take a while to import
+    from pipeline.outcome import Outcome
+    from pipeline.unchanged import Left
 
 
 def demo(
@@ -135,12 +139,22 @@ def _run(
             f"{summary['facts']} facts, "
             f"{summary['photos_placed']} photos placed and {summary['photos_not_placed']} not. Written to {book.out}."
         )
+    if not quiet and outcome.redated:
+        say(outcome.redated)
     if not quiet:
-        for aside in left.told:
-            say(f"Set aside: {aside.path}: {aside.why}")
-        for path, why in outcome.copies_missing:
-            say(f"Could not be copied for the pages: {path}: {why}")
+        for line in _what_to_see_to(outcome, left):
+            say(line)
     for warning in (outcome.clock_back, outcome.history_changed):
         if warning:
             say(warning)
     return outcome.exit_code
+
+
+def _what_to_see_to(outcome: "Outcome", left: "Left") -> Iterator[str]:
+    for place in outcome.nothing_in:
+        yield f"There is nothing to take in in {place}: no photo, no sound, no film. Is it the right folder?"
+    yield from left.to_say
+    for aside in left.told:
+        yield f"Set aside: {aside.path}: {aside.why}"
+    for path, why in outcome.copies_missing:
+        yield f"Could not be copied for the pages: {path}: {why}"

@@ -1,15 +1,25 @@
 """What may be typed and what is told on stderr: the one module that knows the engine of the command line."""
 
+import sys
+from collections.abc import Sequence
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Annotated, Any
 
 from rich.console import Console
-from typer import Argument, Exit, Option, Typer
+from typer import Argument, BadParameter, Exit, Option, Typer
+from typer.core import TyperGroup
 
+from pipeline.mistyped import day_typed, wrong_option
 from pipeline.writing.plain_text import visible
 
-__all__ = ["Argument", "BookFolder", "Exit", "Option", "Typer", "day_option", "messages", "now", "say", "show"]
+__all__ = [
+    "Argument", "BookFolder", "Commands", "Exit", "Option", "Typer", "day_option", "messages", "now", "say", "show",
+]  # fmt: skip
+
+_PROGRAM = "saidseen"
+# The class of all that can be typed wrong, to which the engine gives no name of its own.
+_WrongUse: type[Exception] = BadParameter.__mro__[1]
 
 messages = Console(stderr=True, highlight=False, soft_wrap=True)
 BookFolder = Annotated[Path, Argument(metavar="BOOK", help="The book's folder.", show_default=False)]
@@ -17,7 +27,53 @@ BookFolder = Annotated[Path, Argument(metavar="BOOK", help="The book's folder.",
 
 def day_option(name: str, what: str) -> Any:
     """Return an option that takes a day."""
-    return Option(name, formats=["%Y-%m-%d"], metavar="DATE", show_default=False, help=what)
+    return Option(name, parser=day_typed, metavar="DATE", show_default=False, help=what)
+
+
+class Commands(TyperGroup):
+    """The commands: of one name, however the program was begun, which say in its words what was typed wrong."""
+
+    def main(
+        self,
+        args: Sequence[str] | None = None,
+        prog_name: str | None = None,
+        complete_var: str | None = None,
+        standalone_mode: bool = True,
+        windows_expand_args: bool = True,
+        **extra: Any,
+    ) -> Any:
+        """Do what was typed, and end the program with its exit code."""
+        try:
+            code = super().main(args, _PROGRAM, complete_var, False, windows_expand_args, **extra)
+        except _WrongUse as fault:
+            if not standalone_mode:
+                raise
+            _tell_wrong_use(fault)
+            sys.exit(getattr(fault, "exit_code", 2))
+        if not standalone_mode:
+            return code
+        sys.exit(code if isinstance(code, int) else 0)
+
+
+def _tell_wrong_use(fault: Any) -> None:
+    if type(fault).__name__ == "NoArgsIsHelpError":
+        print(fault.format_message())
+        return
+    place = fault.ctx.command if fault.ctx is not None else None
+    param = getattr(fault, "param", None)
+    known = [
+        *getattr(place, "commands", ()),
+        *(one for each in getattr(place, "params", ()) for one in each.opts if one[0] == "-"),
+    ]
+    say(
+        wrong_option(
+            fault.ctx.command_path if fault.ctx is not None else _PROGRAM,
+            fault.message,
+            name="" if param is None else (param.opts[0] if param.opts[0].startswith("-") else param.metavar or ""),
+            help_=getattr(param, "help", None) or "",
+            known=known,
+        )
+    )
 
 
 def say(text: str) -> None:

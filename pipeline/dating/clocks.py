@@ -5,14 +5,12 @@ from dataclasses import replace
 from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
-from pipeline.dating.device_clock import DeviceClock
+from pipeline.dating.device_clock import WORTH_MOVING_S, DeviceClock
 from pipeline.dating.devices import NOTHING_TOLD, Devices, TellsOfTime, recordings_beside
 from pipeline.dating.tracks import AGREES_S
 from pipeline.dating.zones import local, seconds
 from pipeline.spans import clock_text, span_text
 from pipeline.values import Clock, Dated, Media, TimeSource
-
-_WORTH_MOVING_S = 2.0
 
 
 def date_all(
@@ -65,7 +63,7 @@ def _date(media: Media, devices: Devices, clock: DeviceClock | None) -> Dated:
         return replace(plain, flags=(*plain.flags, flag), error_s=error_s)
     coarse_s = min((clue.error_s for clue in media.probe.clues if clue.source is own.source), default=1.0)
     source = TimeSource.PINNED if pinned else own.source
-    moved = correct(plain, fit, source, coarse_s, offset_s)
+    moved = correct(plain, fit, source, coarse_s, offset_s, clock.least_s)
     earliest, latest = devices.limits
     if not earliest <= moved.at <= latest:  # the clock was set anew in between
         return plain
@@ -79,8 +77,9 @@ def correct(
     source: TimeSource | None = None,
     error_s: float = 1.0,
     offset_s: float | None = None,
+    least_s: float = WORTH_MOVING_S,
 ) -> Dated:
-    """Date a piece of media by its device's clock less what that clock is out by, where that is 2 s or more.
+    """Date a piece of media by its device's clock less what that clock is out by, where that is enough to tell.
 
     Args:
         dated: as it was dated without knowing the clock; ``shown_at`` is what the clock said.
@@ -88,16 +87,16 @@ def correct(
         source: where ``shown_at`` came from; the source of ``dated`` where not given.
         error_s: how coarse ``shown_at`` is.
         offset_s: what the clock was out by just then, where it drifts.
+        least_s: a clock that is out by less is left alone.
     """
     if not clock.sure:
         return dated
     out_s = clock.offset_s if offset_s is None else offset_s
-    # Fixes and shutters differ by a second or so: a clock that is right to that much is left alone.
-    worth_it = abs(out_s) >= _WORTH_MOVING_S or source is TimeSource.PINNED
-    moved_s = -out_s if worth_it else 0.0
+    worth_it = abs(out_s) >= least_s or source is TimeSource.PINNED
+    moved_s = -out_s if worth_it and out_s else 0.0
     at = (dated.shown_at + timedelta(seconds=moved_s)).astimezone(dated.at.tzinfo)
     flags = dated.flags
-    if worth_it:
+    if moved_s:
         flags = (*flags, f"Its device's clock was {clock_text(out_s)}; corrected for it. {clock.why}")
     scatter_s = 2 * clock.spread_s / max(1.0, clock.anchors / 4) ** 0.5
     return replace(

@@ -3,7 +3,7 @@
 import re
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date, datetime, timedelta
 from functools import cached_property
 from itertools import pairwise
@@ -13,17 +13,18 @@ from zoneinfo import ZoneInfo
 import numpy as np
 from pydantic import Field
 
-from pipeline.dating.device_clock import DeviceClock
+from pipeline.dating.device_clock import WORTH_MOVING_S, DeviceClock
 from pipeline.dating.ends import stamped_on_stopping
 from pipeline.dating.events import Event, Fixed
 from pipeline.dating.pattern import FEWEST_ANCHORS, Prior, Speech, together
 from pipeline.dating.recorders import Camera, Recorder, Recording, Settled, joined_speech, settle
-from pipeline.dating.sources import NETWORK_SET, Reading, date_by, own_clock, readings_of, time_limits
+from pipeline.dating.sources import NETWORK_SET, WALL_CLOCK, Reading, date_by, own_clock, readings_of, time_limits
 from pipeline.dating.spoken_times import CARD_ERROR_S
 from pipeline.dating.talk import Talk
-from pipeline.dating.tracks import LABELS, POINTING, Track, follow
-from pipeline.dating.zones import instant, seconds
+from pipeline.dating.tracks import BY_PEOPLE, LABELS, POINTING, Track, follow
+from pipeline.dating.zones import change_between, instant, seconds
 from pipeline.values import Clock, Codes, Dated, Kind, Media, TimeSource, Value
+from pipeline.writing.english import day_and_month
 
 _GPS, _CARD, _TOLD = "GPS times", "clock cards", "spoken times"
 _CARD_SEEN_ERROR_S = 1.5
@@ -31,6 +32,9 @@ _NOT_SPEECH_S = 600.0  # speech dated worse than this sets no clock
 _NUMBER = re.compile(r"^(.*?)(\d{2,5})\D*$")
 _MOST_STEPS_BACK = 3
 _UNCLEAR_S = 5.0
+_LEAST_BY_PEOPLE_S = 10.0  # so late people may press the shutter, or so early
+_PEOPLE = " Such a clock sets itself, and so few seconds may be how late people press the shutter: nothing was moved."
+_AS_TOLD_S = 43_200.0  # a clock that was told outright was as far out half a day before and after
 
 
 class TellsOfTime(Value):
@@ -41,6 +45,17 @@ class TellsOfTime(Value):
 
 
 NOTHING_TOLD = TellsOfTime()
+
+
+@dataclass(frozen=True)
+class Outright:
+    """What a clock is out by (s) where that needs no other device: at each piece of media for which it is known.
+
+    ``throughout_s`` is that of its whole life, as far as nothing speaks against it; None where it is not known.
+    """
+
+    offsets: Mapping[str, float] = field(default_factory=dict)
+    throughout_s: float | None = None
 
 
 @dataclass(frozen=True)
@@ -78,7 +93,7 @@ class Devices:
         nothing = Devices(zone, book_starts, now, pinned, told, {}, {}, {}, {}, {}, {})
         first = nothing._read(media, by_files)
         known = {name: first._without_others(name) for name in {*first.media, *first.speech}}
-        recorders = first._recorders(known)
+        recorders = first._recorders({name: one.throughout_s for name, one in known.items()})
         settled = settle(recorders, first._cameras(known))
         late = {
             one.id: True
@@ -148,15 +163,28 @@ class Devices:
         told = one.id in self.ends or any(clue.marks_end for clue in one.probe.clues)
         return _by_container(self.owns[one.id]) and not told
 
-    def _without_others(self, device: str) -> float | None:
-        """Return what a clock is out by (s) where that needs no other device: GPS, clock cards, spoken times."""
+    def _without_others(self, device: str) -> Outright:
+        """Return what a clock is out by where that needs no other device: GPS, clock cards, spoken times.
+
+        These hold between the first and the last that agree, and for half a day about each. What the clock was out by
+        long before or after nothing has told: somebody may have set it, or not have changed it when the zone's clocks
+        were.
+        """
+        media = self.media.get(device, ())
         if device in self.pinned:
-            return self.pinned[device]
-        if not any(map(self._tells, self.media.get(device, ()))):
-            return None
-        _, events = self._events(device)
-        tracks = follow(events, joined_speech(()), self._prior(self.media.get(device, ())))
-        return tracks[0].offset_s if len(tracks) == 1 and tracks[0].sure else None
+            return Outright({one.id: self.pinned[device] for one in media}, self.pinned[device])
+        if not any(map(self._tells, media)):
+            return Outright()
+        order, events = self._events(device)
+        tracks = follow(events, joined_speech(()), self._prior(media))
+        offsets = {}
+        for track in (one for one in tracks if one.sure):
+            since_s, until_s = (events[at].shown_s for at in track.firm)
+            for at in range(track.first, track.last):
+                shown_s = events[at].shown_s
+                if since_s - _AS_TOLD_S <= shown_s <= until_s + _AS_TOLD_S:
+                    offsets[order[at]] = track.offset_at(shown_s)
+        return Outright(offsets, tracks[0].offset_s if len(tracks) == 1 and tracks[0].sure else None)
 
     def _tells(self, one: Media) -> bool:
         """Tell whether a piece of media may give the true time outright."""
@@ -164,13 +192,16 @@ class Devices:
         by_gps = photo and self.plain[one.id].source is TimeSource.GPS
         return by_gps or (photo and self.card_at(one.id) is not None) or bool(talk is not None and talk.times)
 
-    def _cameras(self, known: Mapping[str, float | None]) -> dict[str, Camera]:
-        found: dict[str, Camera] = {}
+    def _cameras(self, known: Mapping[str, Outright]) -> list[Camera]:
+        """Return each camera's photos: those whose true time is known apart from the others."""
+        found = []
         for name in self.media:
-            photos = self._photos(name)
-            if photos:
-                shown = np.array(sorted(self._shown_s(one.id) for one in photos), dtype=np.float64)
-                found[name] = Camera(shown, self._prior(photos), known[name])
+            photos, offsets = self._photos(name), known[name].offsets
+            true = [self._shown_s(one.id) - offsets[one.id] for one in photos if one.id in offsets]
+            shown = [self._shown_s(one.id) for one in photos if one.id not in offsets]
+            for times, right in ((true, True), (shown, False)):
+                if times:
+                    found.append(Camera(name, np.array(sorted(times), dtype=np.float64), self._prior(photos), right))
         return found
 
     def _photos(self, device: str) -> list[Media]:
@@ -192,7 +223,8 @@ class Devices:
             why = "Photos stand with its words only then, and the cameras' clocks speak for it."
             return _alone(device, found.offset_s, True, why, stamps, found.anchors)
         order, events = self._events(device)
-        tracks = follow(events, self._speech_of_others(device), self._prior(self.media.get(device, ())))
+        prior = self._prior(self.media.get(device, ()))
+        tracks = follow(events, self._speech_of_others(device), prior)
         if not tracks:
             why = "Nothing tells how far it is out."
             if found is not None:
@@ -200,8 +232,11 @@ class Devices:
                     "Nothing tells how far it is out. It is taken as right, and cameras are set by what it recorded."
                 )
             return _alone(device, 0.0, False, why, stamps)
-        fits = tuple((_as_clock(device, one, events, self.zone, stamps), one) for one in tracks)
-        return DeviceClock(fits, {name: index for index, name in enumerate(order)})
+        by_people = prior == Prior.network_set() and {kind for one in tracks for kind, _ in one.kinds} <= BY_PEOPLE
+        least_s = _LEAST_BY_PEOPLE_S if by_people else WORTH_MOVING_S
+        fits = tuple((_as_clock(device, one, events, self.zone, stamps, least_s), one) for one in tracks)
+        shown_s = [one.shown_s for one in events]
+        return DeviceClock(fits, {name: index for index, name in enumerate(order)}, shown_s, least_s)
 
     def _speech_of_others(self, device: str) -> Speech:
         """Return what other devices recorded, in true time as far as their clocks are known."""
@@ -238,7 +273,7 @@ class Devices:
             if codes is not None and codes.card_at is not None:
                 fixed.append(Fixed(_CARD, seconds(codes.card_at), _CARD_SEEN_ERROR_S, decides=True))
             tags = codes.tags if codes is not None else ()
-            found.append((one.id, Event(shown[one.id], tags=tags, fixed=tuple(fixed))))
+            found.append((one.id, Event(shown[one.id], tags=tags, fixed=tuple(fixed), zone_s=self._zone_s(one.id))))
         counted = _numbered(photos, shown)
         found.sort(key=lambda pair: counted.get(pair[0], 0))
         spoken = [(one.id, event) for one in self.media.get(device, ()) for event in self._spoken(one)]
@@ -254,7 +289,14 @@ class Devices:
             shown = own.at + timedelta(seconds=at_s)
             card = said.error_s <= CARD_ERROR_S
             fixed = Fixed(_CARD if card else _TOLD, seconds(said.near(shown)), said.error_s, decides=card)
-            yield Event(seconds(shown), photo=False, fixed=(fixed,))
+            yield Event(seconds(shown), photo=False, fixed=(fixed,), zone_s=self._zone_s(media.id))
+
+    def _zone_s(self, media: str) -> float | None:
+        """Return the zone's offset by which the wall clock of its device was read; None where that gave its own."""
+        own = self.owns[media]
+        if own is None or own.source not in WALL_CLOCK:
+            return None
+        return (own.at.utcoffset() or timedelta(0)).total_seconds()
 
     def _shown_s(self, media: str) -> float:
         own = self.owns[media]
@@ -275,8 +317,11 @@ def _alone(device: str, offset_s: float, sure: bool, why: str, stamps: str, anch
     return DeviceClock(((clock, None),), {})
 
 
-def _as_clock(device: str, track: Track, events: Sequence[Event], zone: ZoneInfo, stamps: str) -> Clock:
+def _as_clock(
+    device: str, track: Track, events: Sequence[Event], zone: ZoneInfo, stamps: str, least_s: float
+) -> Clock:
     shown = [one.shown_s for one in events[track.first : track.last]]
+    left_alone = track.sure and WORTH_MOVING_S <= abs(track.offset_s) < least_s
     return Clock(
         device=device,
         offset_s=round(track.offset_s, 3),
@@ -285,15 +330,16 @@ def _as_clock(device: str, track: Track, events: Sequence[Event], zone: ZoneInfo
         spread_s=round(track.spread_s, 3),
         error_s=round(track.error_s, 3),
         sure=track.sure,
-        why=_why(track, events),
+        why=_why(track, events, zone) + (_PEOPLE if left_alone else ""),
         since=instant(min(shown), zone),
         until=instant(max(shown), zone),
         stamps=stamps,
+        untouched=track.untouched,
     )
 
 
-def _why(track: Track, events: Sequence[Event]) -> str:
-    own = events[track.first : track.last]
+def _why(track: Track, events: Sequence[Event], zone: ZoneInfo) -> str:
+    own = events[slice(*track.whole)]
     agree = dict(track.kinds)
     told = []
     for kind in (_CARD, _GPS, _TOLD):
@@ -313,9 +359,21 @@ def _why(track: Track, events: Sequence[Event]) -> str:
         about = (
             f" The second is not clear: it may be {track.error_s:.0f} s off." if track.error_s > _UNCLEAR_S else ""
         )
-        return evidence + about
+        return evidence + about + (_left_alone(track, events, zone) if track.untouched else "")
     also = "" if track.anchors < FEWEST_ANCHORS else " Another offset fits nearly as well."
     return f"{evidence}{also} That is not enough to be sure, so that nothing was moved."
+
+
+def _left_alone(track: Track, events: Sequence[Event], zone: ZoneInfo) -> str:
+    """Say that a clock was left as it was when the clocks changed before a track."""
+    before, after = (instant(events[at].shown_s, zone) for at in (track.first - 1, track.first))
+    changed = change_between(before, after, zone)
+    if changed is None:
+        return " Nobody changed it when the clocks changed, and it ran on as it was."
+    day = f"{day_and_month(changed)} {changed.year}"
+    if (before.utcoffset() or timedelta(0)) > (after.utcoffset() or timedelta(0)):
+        return f" Nobody put it back when the clocks went back on {day}: it ran on as it was."
+    return f" Nobody put it forward when the clocks went forward on {day}: it ran on as it was."
 
 
 def _numbered(photos: Sequence[Media], shown: Mapping[str, float]) -> dict[str, int]:

@@ -4,7 +4,7 @@ All times are seconds since 1970 UTC, offsets are seconds that the device showed
 """
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
@@ -37,25 +37,31 @@ class Fixed:
 
 @dataclass(frozen=True)
 class Event:
-    """Something that happened when the device showed ``shown_s``: a photo, or words that say what time it is."""
+    """Something that happened when the device showed ``shown_s``: a photo, or words that say what time it is.
+
+    ``zone_s`` is the zone's offset from UTC (s) by which a wall clock was read; None where the device gave its own.
+    """
 
     shown_s: float
     photo: bool = True
     tags: tuple[str, ...] = ()
     fixed: tuple[Fixed, ...] = ()
+    zone_s: float | None = None
 
 
 @dataclass(frozen=True)
 class Evidence:
     """The events in arrays: what the device showed, and how much each counts as a photo (of a burst one).
 
-    ``telling`` are those that show a tag or whose true time is known, each with its place among all.
+    ``telling`` are those that show a tag or whose true time is known, each with its place among all. ``zone`` is the
+    zone's offset (s) by which the device's wall clock was read.
     """
 
     telling: tuple[tuple[int, Event], ...]
     said: Speech
     shown: Times
     counts: Times
+    zone: Times
 
     @staticmethod
     def of(events: Sequence[Event], said: Speech) -> "Evidence":
@@ -66,7 +72,7 @@ class Evidence:
             last = one.shown_s if one.photo else last
         shown = np.array([one.shown_s for one in events], dtype=np.float64)
         telling = tuple((index, one) for index, one in enumerate(events) if one.tags or one.fixed)
-        return Evidence(telling, said, shown, np.array(counts, dtype=np.float64))
+        return Evidence(telling, said, shown, np.array(counts, dtype=np.float64), _zones(events))
 
     def part(self, first: int, last: int) -> "Evidence":
         """Return the same of the events from one to before another."""
@@ -80,7 +86,19 @@ class Evidence:
         telling = tuple(
             (place, one) for (_, one), place, kept in zip(self.telling, now.tolist(), there, strict=True) if kept
         )
-        return Evidence(telling, self.said, self.shown[rows], self.counts[rows])
+        return Evidence(telling, self.said, self.shown[rows], self.counts[rows], self.zone[rows])
+
+    def showing_less(self, by_s: Times) -> "Evidence":
+        """Return the same as if the device had shown so much less at each event."""
+        return replace(self, shown=self.shown - by_s)
+
+    @property
+    def if_untouched(self) -> Times:
+        """How much more a clock is out from each event to the next (s) that nobody changes when the clocks change.
+
+        What a wall clock shows is read by the zone, so that it is the clock left as it was that seems to leap.
+        """
+        return -np.diff(self.zone)
 
     def telling_apart(self, offset_s: float, more_s: float) -> "Evidence":
         """Return the same of those events only that tell this offset from one up to so many seconds beside it."""
@@ -184,6 +202,16 @@ class Evidence:
     def _labelled(self) -> list[tuple[int, Event]]:
         read_out = self.said.read_out
         return [(index, one) for index, one in self.telling if any(tag in read_out for tag in one.tags)]
+
+
+def _zones(events: Sequence[Event]) -> Times:
+    """Return the zone's offset at each event; where the device gave its own, that of the event before."""
+    zone_s = next((one.zone_s for one in events if one.zone_s is not None), 0.0)
+    zones = []
+    for one in events:
+        zone_s = zone_s if one.zone_s is None else one.zone_s
+        zones.append(zone_s)
+    return np.array(zones, dtype=np.float64)
 
 
 def _fixed_gain(away: Times, error_s: Times, stale: NDArray[np.bool_]) -> Times:

@@ -7,7 +7,7 @@ photos stand under all speech then, each camera's own clock being out by whateve
 All times are seconds since 1970 UTC.
 """
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -84,11 +84,15 @@ class Recorder:
 
 @dataclass(frozen=True)
 class Camera:
-    """A camera: what it showed at its photos, how likely its clock is to be out, and what it is known to be out."""
+    """Photos of a device: what it showed then, and how likely its clock is to be out.
 
+    ``right`` says that these times are known to be right; of one device some photos may be and others not.
+    """
+
+    device: str
     shown_s: Times
     prior: Prior
-    offset_s: float | None = None
+    right: bool = False
 
     def busiest(self) -> "Camera":
         """Return the same with photos of its busiest few days only, in which no clock drifts far; not too many."""
@@ -123,13 +127,13 @@ def joined_speech(talks: Iterable[tuple[Talk, float]]) -> Speech:
     return speech(points, spans, tags)
 
 
-def settle(recorders: Mapping[str, Recorder], cameras: Mapping[str, Camera]) -> dict[str, Settled]:
+def settle(recorders: Mapping[str, Recorder], cameras: Sequence[Camera]) -> dict[str, Settled]:
     """Settle every recorder.
 
     To begin with, all stamps mark starts and all clocks that nothing tells of are right. Then whichever one change of
     one recorder makes everything most likely is made, and the next, until none is worth it.
     """
-    everything = _Everything.of(recorders, {name: camera.busiest() for name, camera in cameras.items()})
+    everything = _Everything.of(recorders, [camera.busiest() for camera in cameras])
     settled = {name: Settled(bool(one.ends), one.offset_s or 0.0) for name, one in recorders.items()}
     open_ones = [name for name, one in recorders.items() if one.ends is None or (one.named and one.offset_s is None)]
     for _ in range(2 * len(open_ones) if cameras else 0):
@@ -146,17 +150,17 @@ class _Everything:
     """All recorders and cameras. ``away`` are the likely differences (s) of a camera's clock and a recorder's."""
 
     recorders: Mapping[str, Recorder]
-    cameras: Mapping[str, Camera]
-    away: Mapping[tuple[str, str, bool], Times]
+    cameras: Sequence[Camera]
+    away: Mapping[tuple[int, str, bool], Times]
 
     @staticmethod
-    def of(recorders: Mapping[str, Recorder], cameras: Mapping[str, Camera]) -> "_Everything":
+    def of(recorders: Mapping[str, Recorder], cameras: Sequence[Camera]) -> "_Everything":
         away = {
-            (camera, name, ends): likely_offsets(seen.shown_s, one.speech(ends, 0.0), _MOST_CANDIDATES, seen.prior)
+            (place, name, ends): likely_offsets(seen.shown_s, one.speech(ends, 0.0), _MOST_CANDIDATES, seen.prior)
             for name, one in recorders.items()
             for ends in one.stamps
-            for camera, seen in cameras.items()
-            if camera != name
+            for place, seen in enumerate(cameras)
+            if seen.device != name
         }
         return _Everything(recorders, cameras, away)
 
@@ -179,9 +183,9 @@ class _Everything:
     def _offsets(self, name: str, ends: bool) -> list[float]:
         """Return offsets of a recorder at which its words fit photos, the cameras' clocks being right or as known."""
         found = []
-        for camera, seen in self.cameras.items():
-            if camera != name:
-                found += [(seen.offset_s or 0.0) - float(one) for one in self.away[camera, name, ends]]
+        for place, seen in enumerate(self.cameras):
+            if seen.device != name:
+                found += [-float(one) for one in self.away[place, name, ends]]
         return found
 
     def _worth(self, settled: Mapping[str, Settled]) -> float:
@@ -193,7 +197,7 @@ class _Everything:
             if one.ends is None:
                 total += float(np.log(_ENDS_UNLESS_TOLD if way.ends else 1 - _ENDS_UNLESS_TOLD))
         said = {name: one.speech(settled[name].ends, settled[name].offset_s) for name, one in self.recorders.items()}
-        return total + sum(self._camera_worth(camera, said, settled) for camera in self.cameras)
+        return total + sum(self._camera_worth(place, said, settled) for place in range(len(self.cameras)))
 
     def counted(self, name: str, settled: Mapping[str, Settled]) -> Settled:
         """Return what was found of a recorder with its anchors; it is not sure with too few of them."""
@@ -202,28 +206,29 @@ class _Everything:
             return found
         heard = self.recorders[name].speech(found.ends, found.offset_s)
         anchors = 0
-        for camera, seen in self.cameras.items():
-            if camera != name:
-                offsets = self._offsets_of(camera, settled) if seen.offset_s is None else np.array([seen.offset_s])
+        for place, seen in enumerate(self.cameras):
+            if seen.device != name:
+                offsets = np.zeros(1) if seen.right else self._offsets_of(place, settled)
                 anchors += max(_agreeing(seen.shown_s - offset_s, heard) for offset_s in offsets)
         sure = anchors >= FEWEST_ANCHORS
         return Settled(found.ends, found.offset_s if sure else 0.0, sure, anchors)
 
-    def _offsets_of(self, camera: str, settled: Mapping[str, Settled]) -> Times:
-        rough = [self.away[camera, name, way.ends] + way.offset_s for name, way in settled.items() if name != camera]
+    def _offsets_of(self, place: int, settled: Mapping[str, Settled]) -> Times:
+        others = [(name, way) for name, way in settled.items() if name != self.cameras[place].device]
+        rough = [self.away[place, name, way.ends] + way.offset_s for name, way in others]
         offsets: Times = (np.concatenate([*rough, np.zeros(1)])[:, None] + _FINE_S).ravel()
         return offsets
 
-    def _camera_worth(self, camera: str, said: Mapping[str, Speech], settled: Mapping[str, Settled]) -> float:
+    def _camera_worth(self, place: int, said: Mapping[str, Speech], settled: Mapping[str, Settled]) -> float:
         """Return how well a camera's photos fit what one recorder heard, or all of them if that is clearly better.
 
         Photos of what one recorder heard fall under others' words by chance, here more and there less.
         """
-        seen = self.cameras[camera]
-        heard = [speech for name, speech in said.items() if name != camera]
-        if seen.offset_s is not None:
-            return float(gains(seen.shown_s - seen.offset_s, together(heard), USUAL_HABIT).sum())
-        offsets = self._offsets_of(camera, settled)
+        seen = self.cameras[place]
+        heard = [speech for name, speech in said.items() if name != seen.device]
+        if seen.right:
+            return float(gains(seen.shown_s, together(heard), USUAL_HABIT).sum())
+        offsets = self._offsets_of(place, settled)
         at = seen.shown_s[None] - offsets[:, None]
         alone = [gains(at, one, USUAL_HABIT).sum(1) for one in heard]
         told = gains(at, together(heard), USUAL_HABIT).sum(1) - _CHANCE * np.sqrt(len(seen.shown_s))

@@ -28,6 +28,8 @@ _MAY_BE_OUT_S = {
 _TRUST = tuple(TimeSource)  # declared best first
 NETWORK_SET = frozenset({TimeSource.EXIF_OFFSET, TimeSource.CONTAINER})
 """What devices write that set their clocks over a network, and know their offset."""
+WALL_CLOCK = frozenset({TimeSource.EXIF, TimeSource.BWF})
+"""What devices write that show a wall clock, and not by which offset it goes."""
 _OWN_CLOCK = frozenset({TimeSource.EXIF_OFFSET, TimeSource.EXIF, TimeSource.CONTAINER, TimeSource.BWF})
 _SAID = {
     TimeSource.CARD: "clock card",

@@ -1,13 +1,11 @@
 """What a recording tells of time: when words point, which tags are read out, what time it is said to be."""
 
-import re
 from collections.abc import Mapping, Sequence
 
 from pipeline.dating.spoken_times import SpokenTime, spoken_times
 from pipeline.matching.pointing import pointing_moments
+from pipeline.reading.tags import tags_in
 from pipeline.values import HeardWord, Reading, Utterance, Value
-
-_WRITTEN_TAG = re.compile(r"(?<!\w)[A-Z]{1,2}-\d{2,5}\b")
 
 
 class Talk(Value):
@@ -44,7 +42,7 @@ def talk_of(
     for utterance, reading in zip(utterances, readings, strict=True):
         points += [at_s for at_s, _ in pointing_moments(utterance.heard, utterance.words)]
         middle_s = round((utterance.start_s + utterance.end_s) / 2, 2)
-        found = {*_WRITTEN_TAG.findall(reading.read), *tagged.get(utterance.id, ())}
+        found = {*tags_in(reading.read), *tagged.get(utterance.id, ())}
         tags += [(middle_s, tag) for tag in sorted(found)]
         times += [(_said_at(utterance, reading.read, one.start), one) for one in spoken_times(reading.read)]
     return Talk(

@@ -2,14 +2,16 @@
 
 The evidence is photos under speech (``pattern.py``) and anchors that give the true time outright. Every offset that
 some of it speaks for is a state; the likeliest way through the states, from the device's first sign of life to the
-last, is found by dynamic programming, where small steps are cheap (a clock drifts) and leaps are dear (somebody set
-it). Each stretch between leaps is then fitted with a straight line.
+last, is found (``ways.py``), where small steps are cheap (a clock drifts) and leaps are dear (somebody set it). A
+wall clock that nobody touches when the clocks change in spring or autumn is out by so much more from then on: that is
+no leap, but the same stretch, and evidence from before and after tells of it together. Each stretch between leaps is
+then fitted with a straight line.
 
 All times are seconds since 1970 UTC, offsets are seconds that the device showed less the true time.
 """
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import numpy as np
@@ -31,10 +33,13 @@ from pipeline.dating.pattern import (
     offsets_near,
     pointing_shares,
 )
+from pipeline.dating.ways import STEP_S_PER_DAY, likeliest, steps_s
 
 SURE_MARGIN = 5.0
 """How much likelier than all other offsets together (natural logarithm) a sure one is."""
 POINTING, LABELS = "photos just after words that point", "labels seen and read out"
+BY_PEOPLE = frozenset({POINTING, LABELS})
+"""What people do tells of a clock, and not to the second."""
 WIDEST_SPREAD_S = 3.0
 AGREES_S = 5.0
 _MOST_STATES = 48
@@ -43,8 +48,7 @@ _MOST_DAYS = 60
 _DRIFTS_S = 90.0
 _FINE_S = np.arange(-4.0, 4.25, 0.5)
 _RIVAL_S, _NEAR_S, _UNCLEAR_COSTS = 6.0, 120.0, 4.0
-_SET_ANEW, _AT_A_BREAK, _BREAK_S = -8.0, 3.0, 600.0
-_STEP_S, _STEP_S_PER_DAY, _STEP = 2.0, 30.0, -1.0
+_MOST_UNTOUCHED, _FEWEST_BESIDE = 16, 2
 _MAD_TO_SIGMA = 1.4826  # of a normal distribution
 _LONG_ENOUGH_S = 6 * 3600.0
 _MOST_DRIFT, _USUAL_DRIFT = 120.0, 6.0
@@ -58,6 +62,9 @@ _WANDERS_S = 30.0  # so far a line may be moved before the photos near words are
 class Track:
     """A stretch in which a device's clock ran on undisturbed: the events from ``first`` to before ``last``.
 
+    Where the zone's clocks were changed and the device's was not, the parts before and after are a track each, fitted
+    as one: ``whole`` are the events of all of them, and ``untouched`` says that it goes on the one before.
+
     ``firm`` are the first and the last of them that agree with it. ``offset_s`` is that at ``middle_s`` by the
     device. ``kinds`` counts the anchors that agree, by kind. ``spread_s`` is how far these lie apart (one sigma),
     ``expected_s`` how far anchors of their kinds do. ``margin`` is how much likelier the offset, or one within two
@@ -66,6 +73,7 @@ class Track:
 
     first: int
     last: int
+    whole: tuple[int, int]
     firm: tuple[int, int]
     middle_s: float
     offset_s: float
@@ -76,6 +84,7 @@ class Track:
     error_s: float
     margin: float
     decided: bool
+    untouched: bool = False
 
     @property
     def anchors(self) -> int:
@@ -113,15 +122,75 @@ def follow(events: Sequence[Event], said: Speech, prior: Prior) -> tuple[Track, 
     begins = prior.log_density(states)
     told = evidence.speaks_for(states, HABITS)
     habit = HABITS[int((told + begins).max(1).argmax())]
-    path = _likeliest(evidence.under(states, habit), states, evidence.shown, begins)
-    steps = np.abs(np.diff(states[path])) > _steps_s(evidence.shown)
-    cuts = [0, *(np.flatnonzero(steps) + 1).tolist(), len(path)]
-    tracks = []
+    path, untouched = _way(evidence, states, habit, begins)
+    steps = np.diff(states[path]) - untouched
+    cuts = [0, *(np.flatnonzero(np.abs(steps) > steps_s(evidence.shown)) + 1).tolist(), len(path)]
+    tracks: list[Track] = []
     for first, last in pairwise(cuts):
-        own = evidence.part(first, last)
-        speaks = (told if len(cuts) == 2 else own.speaks_for(states, HABITS)).max(0)
-        tracks.append(_fit(own, states, states[path[first:last]], speaks, habit, prior, first))
+        more_s = np.append(0.0, np.cumsum(untouched[first : last - 1]))
+        own = evidence.part(first, last).showing_less(more_s)
+        alone = len(cuts) == 2 and not more_s.any()
+        speaks = (told if alone else own.speaks_for(states, HABITS)).max(0)
+        track, agreeing = _fit(own, states, states[path[first:last]] - more_s, speaks, habit, prior, first)
+        tracks += _parts(track, agreeing, more_s)
     return tuple(tracks)
+
+
+def _way(evidence: Evidence, states: Times, habit: Habit, begins: Times) -> tuple[Indices, Times]:
+    """Return the likeliest state at each event, and how far the clock was left behind from each to the next (s).
+
+    That the device's clock was left as it was when the zone's changed must be told by events before and after it.
+    """
+    speaks, may_be = evidence.under(states, habit), evidence.if_untouched
+    while True:
+        path = likeliest(speaks, states, evidence.shown, begins, may_be)
+        steps = np.diff(states[path])
+        far = np.abs(steps - may_be)
+        untouched = np.where((far <= steps_s(evidence.shown)) & (far < np.abs(steps)), may_be, 0.0)
+        ends = (np.abs(steps) > steps_s(evidence.shown)) | (untouched != 0)
+        edges = [0, *(np.flatnonzero(ends) + 1).tolist(), len(path)]
+        doubted = [
+            middle - 1
+            for before, middle, after in zip(edges, edges[1:], edges[2:], strict=False)
+            if untouched[middle - 1]
+            and not (
+                _tells(evidence.part(before, middle), states[path[before:middle]], untouched[middle - 1], habit)
+                and _tells(evidence.part(middle, after), states[path[middle:after]], -untouched[middle - 1], habit)
+            )
+        ]
+        if not doubted:
+            return path, untouched
+        may_be[doubted] = 0.0
+
+
+def _tells(own: Evidence, offsets: Times, other_s: float, habit: Habit) -> bool:
+    """Tell whether enough speaks for these offsets rather than for those so many seconds beside them."""
+    agreeing = _agreeing(own, offsets, habit)
+    decided = any(one.decides and abs(apart) <= AGREES_S for one, apart in _apart(own, offsets))
+    margin = float((own.along(offsets, habit) - own.along(offsets + other_s, habit)).sum())
+    return margin >= SURE_MARGIN and (decided or sum(number for _, number in _counted(agreeing)) >= _FEWEST_BESIDE)
+
+
+def _parts(track: Track, agreeing: Sequence[int], more_s: Times) -> Iterator[Track]:
+    """Yield a fitted stretch in the parts before and after each change of the zone's clocks that left it behind.
+
+    Args:
+        track: the whole, as if its clock had been changed.
+        agreeing: the events that agree with it.
+        more_s: how much more it showed at each event, for not having been changed.
+    """
+    edges = [0, *(np.flatnonzero(np.diff(more_s)) + 1).tolist(), len(more_s)]
+    for first, last in pairwise(edges):
+        rows = [row for row in agreeing if first <= row < last] or [first, last - 1]
+        yield replace(
+            track,
+            first=track.first + first,
+            last=track.first + last,
+            firm=(track.first + min(rows), track.first + max(rows)),
+            middle_s=track.middle_s + float(more_s[first]),
+            offset_s=track.offset_s + float(more_s[first]),
+            untouched=first > 0,
+        )
 
 
 def _states(evidence: Evidence, prior: Prior) -> Times:
@@ -131,8 +200,22 @@ def _states(evidence: Evidence, prior: Prior) -> Times:
     starts = np.unique(
         np.concatenate([likely_offsets(photos, evidence.said, _MOST_STATES, prior), np.round(fixed), np.zeros(1)])
     )
-    best = np.array([_likeliest_near(start, evidence, prior) for start in starts.tolist()])
+    best = np.unique([_likeliest_near(start, evidence, prior) for start in starts.tolist()])
+    best = np.unique(np.concatenate([best, _if_untouched(evidence, best, prior)]))
     return np.unique(np.concatenate([best, _of_each_day(photos, evidence.said, best, prior)]))
+
+
+def _if_untouched(evidence: Evidence, found: Times, prior: Prior) -> Times:
+    """Return what the likeliest offsets are before or after the zone's clocks change, if the device's do not."""
+    zones = np.unique(evidence.zone)
+    apart: Times = np.unique(zones[:, None] - zones)
+    apart = apart[apart != 0]
+    if not len(apart):
+        return apart
+    worth = evidence.speaks_for(found, (USUAL_HABIT,))[0] + prior.log_density(found)
+    likeliest = found[np.argsort(-worth, kind="stable")[:_MOST_UNTOUCHED]]
+    beside: Times = (likeliest[:, None] + apart).ravel()
+    return beside
 
 
 def _likeliest_near(offset_s: float, evidence: Evidence, prior: Prior) -> float:
@@ -154,75 +237,6 @@ def _of_each_day(photos: Times, said: Speech, found: Times, prior: Prior) -> Tim
     return np.concatenate(more)
 
 
-def _likeliest(speaks: Times, states: Times, shown: Times, begins: Times) -> Indices:
-    """Return the likeliest state at each event: small steps cost little, leaps as much as a clock set anew.
-
-    No leap is as cheap as a step, so that only the likeliest state of all is ever leapt from.
-    """
-    apart, every = np.abs(states[:, None] - states[None, :]), np.arange(len(states))
-    steps, breaks = _steps_s(shown), np.minimum(_AT_A_BREAK, np.log1p(np.abs(np.diff(shown)) / _BREAK_S))
-    leap = _SET_ANEW + begins
-    beside = _Beside(apart)
-    score = begins + speaks[:, 0]
-    came = np.empty(speaks.shape[::-1], dtype=np.int16)
-    numbers = beside.numbers(steps).tolist()
-    for at, (step_s, number, a_break) in enumerate(zip(steps.tolist(), numbers, breaks.tolist(), strict=True), 1):
-        best, through = every, score
-        neighbours = beside.nearest(number)
-        if neighbours.shape[1]:
-            each = score[neighbours]
-            nearest = each.argmax(1)
-            best, through = _better(best, through, neighbours[every, nearest], each[every, nearest] + _STEP)
-        top = score.argmax()
-        leapt = np.where(apart[top] > step_s, score[top] + (leap + a_break), -np.inf)
-        came[at], score = _better(best, through, top, leapt)
-        score = score + speaks[:, at]
-    path = np.empty(speaks.shape[1], dtype=np.int64)
-    path[-1] = score.argmax()
-    for at in range(speaks.shape[1] - 1, 0, -1):
-        path[at - 1] = came[at, path[at]]
-    return path
-
-
-def _better(best: Indices, through: Times, other: Indices | np.int64, way: Times) -> tuple[Indices, Times]:
-    """Return for each state the better of two ways to it, and its worth; of equal ones that from the first state."""
-    so = (way > through) | ((way == through) & (other < best))
-    return np.where(so, other, best), np.where(so, way, through)
-
-
-class _Beside:
-    """The states that lie within a step of each, in order."""
-
-    def __init__(self, apart: Times) -> None:
-        self._apart, self._known = apart, dict[int, Indices]()
-        self._reaches = np.sort(apart, axis=None)
-
-    def numbers(self, steps_s: Times) -> Indices:
-        """Return how many distances of two states each of some steps reaches."""
-        return np.searchsorted(self._reaches, steps_s, side="right")
-
-    def nearest(self, number: int) -> Indices:
-        """Return for each state those that are so near: a row a state, filled up with the state itself.
-
-        ``number`` is how many distances of two states there are of that length or less.
-        """
-        if number not in self._known:
-            near = self._apart <= self._reaches[number - 1]
-            np.fill_diagonal(near, val=False)
-            found = np.tile(np.arange(len(near))[:, None], (1, int(near.sum(1).max())))
-            for row, one in zip(found, near, strict=True):
-                places = np.flatnonzero(one)
-                row[: len(places)] = places
-            self._known[number] = found
-        return self._known[number]
-
-
-def _steps_s(shown: Times) -> Times:
-    """Return how far a clock may drift from each event to the next."""
-    steps: Times = _STEP_S + _STEP_S_PER_DAY * np.abs(np.diff(shown)) / DAY_S
-    return steps
-
-
 def _fit(
     own: Evidence,
     states: Times,
@@ -231,8 +245,11 @@ def _fit(
     habit: Habit,
     prior: Prior,
     first: int,
-) -> Track:
-    """Fit one stretch with a straight line, and say how sure it is against every other state."""
+) -> tuple[Track, list[int]]:
+    """Fit one stretch with a straight line, and say how sure it is against every other state.
+
+    Returns the events that agree with it, too, counted from the stretch's first.
+    """
     middle_s = float((own.shown.min() + own.shown.max()) / 2)
     line = _line(own, middle_s, float(np.median(path)), None, habit)
     span_days = float(np.ptp(own.shown)) / DAY_S
@@ -256,11 +273,11 @@ def _fit(
         chances = np.exp(np.append(others[near] - best, 0.0))
         error_s = float(np.sqrt((chances * np.append(apart[near], close_s / 3) ** 2).sum() / chances.sum()))
         margin = _margin(best, others[apart > max(close_s, _NEAR_S)]) - _UNCLEAR_COSTS
-    rows = [index for index, *_ in agreeing] or [0, len(path) - 1]
-    return Track(
+    track = Track(
         first=first,
         last=first + len(path),
-        firm=(first + min(rows), first + max(rows)),
+        whole=(first, first + len(path)),
+        firm=(first, first + len(path) - 1),
         middle_s=middle_s,
         offset_s=line.offset_s,
         drift_s_per_day=line.drift,
@@ -271,6 +288,7 @@ def _fit(
         margin=margin,
         decided=any(one.decides and abs(apart) <= AGREES_S for one, apart in _apart(own, offsets)),
     )
+    return track, [index for index, *_ in agreeing]
 
 
 def _margin(best: float, others: Times) -> float:
@@ -284,7 +302,7 @@ def _sloping(own: Evidence, middle_s: float, offset_s: float, prior: Prior) -> l
     step = AGREES_S / half_days
     photos = own.photos
     found = [(offset_s, 0.0)]
-    for drift in np.arange(-_STEP_S_PER_DAY, _STEP_S_PER_DAY + step, max(step, _STEP_S_PER_DAY / 20)):
+    for drift in np.arange(-STEP_S_PER_DAY, STEP_S_PER_DAY + step, max(step, STEP_S_PER_DAY / 20)):
         level = own.shown[photos] - drift * days[photos]
         within_s = 60 + abs(drift) * half_days
         near = offsets_near(level, own.said, np.array([offset_s]), within_s, 2, prior)

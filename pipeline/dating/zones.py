@@ -58,6 +58,25 @@ def instant(at_s: float, zone: ZoneInfo) -> datetime:
     return local(_EPOCH + timedelta(seconds=at_s), zone)
 
 
+def change_between(first: datetime, last: datetime, zone: ZoneInfo) -> datetime | None:
+    """Return when the zone's clocks changed between two instants, to the second; None where both have one offset.
+
+    Of several changes it is one of them.
+    """
+
+    def offset(at_s: float) -> timedelta | None:
+        return instant(at_s, zone).utcoffset()
+
+    early_s, late_s = sorted((int(seconds(first)), int(seconds(last))))
+    if offset(early_s) == offset(late_s):
+        return None
+    before = offset(early_s)
+    while late_s - early_s > 1:
+        middle_s = (early_s + late_s) // 2
+        early_s, late_s = (middle_s, late_s) if offset(middle_s) == before else (early_s, middle_s)
+    return instant(late_s, zone)
+
+
 def wall_in_zone(wall: str, zone: ZoneInfo) -> Instant | None:
     """Return what a reading (ISO 8601 without offset) on a clock in ``zone`` means; None where it is no reading."""
     reading = _reading(wall)

@@ -111,7 +111,7 @@ def _people(people: Sequence[Person]) -> Iterator[Entity]:
         yield {
             "@id": f"#person-{number}",
             "@type": "Person",
-            "name": person.name if person.consent else person.role,
+            "name": person.public_name or person.role,
             "jobTitle": person.role,
         }
 

@@ -14,6 +14,7 @@ from pipeline.store import Store
 from pipeline.values import FileSeen
 
 _ID = "sha256:"
+_MAY_BE_ELSEWHERE = "Where it was only renamed or moved, a run of the book finds it again."
 
 
 @dataclass(frozen=True)
@@ -113,7 +114,8 @@ def settle(original: Original, meter: Meter = SILENT, *, trust_times: bool = Fal
         differences.append(Difference(str(place.path), Kind.CHANGED, "sha256", original.sha256, found))
     for place in original.places if not differences else ():
         kind = Kind.AWAY if _is_away(place.top) else Kind.MISSING
-        differences.append(Difference(str(place.path), kind, "sha256", original.sha256))
+        why = _MAY_BE_ELSEWHERE if kind == Kind.MISSING else ""
+        differences.append(Difference(str(place.path), kind, "sha256", original.sha256, why=why))
     return Settled(original, None, tuple(differences))
 
 

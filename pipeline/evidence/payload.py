@@ -17,6 +17,7 @@ from pipeline.book import Book
 from pipeline.evidence.bag_paths import kept_apart, plain_name, utf8_name, windows_refuses
 from pipeline.evidence.bag_writing import FromDisk
 from pipeline.evidence.originals import Settled
+from pipeline.evidence.relinked import relinked
 from pipeline.settings import Settings
 from pipeline.trade.skos import to_turtle
 
@@ -69,11 +70,30 @@ def gather(book: Book, settings: Settings, settled: Sequence[Settled], records: 
     for one, found in zip(originals, settled, strict=True):
         if found.at is not None:
             copies[one.place] = FromDisk(found.at, one.size, one.sha256)
-    written = dict(_vocabulary(book, settings))
+    written = {**_led_to_originals(book, files, places, originals), **dict(_vocabulary(book, settings))}
+    copies = {path: copy for path, copy in copies.items() if path not in written}
     written["data/made-with.json"] = _made_with(records)
     written[ORIGINALS_FILE] = _originals_list(originals)
     renamed = {path: place for path, place in places.items() if path != place}
     return Gathered(copies, written, originals, renamed)
+
+
+def _led_to_originals(
+    book: Book, files: Mapping[str, Path], places: Mapping[str, str], originals: Sequence[Packed]
+) -> dict[str, bytes]:
+    """Return the pages that link to originals, by path in the bag, with links that lead to them there."""
+    lie: dict[str, str] = {}
+    for one in originals:
+        for path in one.paths if one.place else ():
+            at = Path(os.path.normpath(book.folder.absolute() / path))
+            lie |= {str(at): one.place, at.as_uri(): one.place}
+    made: dict[str, bytes] = {}
+    for path, source in files.items():
+        if path.startswith("out/") and path.endswith((".html", ".svg")):
+            page = source.read_bytes()
+            led = relinked(page, source.absolute().parent, DATA + places[path], lie)
+            made |= {DATA + places[path]: led} if led != page else {}
+    return made
 
 
 def _own_files(book: Book) -> Iterator[tuple[str, Path]]:

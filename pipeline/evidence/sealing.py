@@ -19,7 +19,14 @@ from pipeline.evidence.hashing import SILENT, Meter
 from pipeline.evidence.new_bag import NewBag
 from pipeline.evidence.originals import Settled, bytes_to_read, media_paths, originals_of, settle
 from pipeline.evidence.payload import gather, windows_warnings
+from pipeline.evidence.unwritten import unwritten
+from pipeline.history.chain import read
+from pipeline.history.past import past_of
 from pipeline.history.releasing import settings_for_supporters
+from pipeline.records import Records
+from pipeline.settings import Settings
+from pipeline.writing.english import plural
+from pipeline.writing.history_words import event_lines
 
 _NOT_PLAIN = re.compile(r"[^A-Za-z0-9]+")
 
@@ -72,13 +79,14 @@ def seal_book(
 
     Raises:
         NotSealed: something in the book, or in an earlier bag, is not what was written; says what.
-        WrongCommand: ``to`` cannot hold bags.
+        WrongCommand: ``to`` cannot hold bags, or people decided something that is not on the pages yet.
         RunFault: there is no room, or a file cannot be read.
     """
     settings = book.settings()
     _may_hold_bags(book, to)
     records = _records(book)
     doubts = _doubts(book)
+    _refuse_unwritten(book, settings, records)
     settled = _originals(book, records, choices, meter)
     lacking = tuple(one for each in settled if each.at is None for one in each.differences)
     earlier = _earlier(book, to)
@@ -94,7 +102,8 @@ def seal_book(
     seal = write_bag(to / new.name, contents, meter)
     paths = [*contents.copies, *contents.written]
     warnings = tuple(windows_warnings(paths))
-    return Sealed(to / new.name, seal, len(paths), len(new.carried.files), False, lacking, warnings, doubts)
+    files = len(Bag(to / new.name).found.files)  # as a check counts them: those that list the others too
+    return Sealed(to / new.name, seal, files, len(new.carried.files), False, lacking, warnings, doubts)
 
 
 def _may_hold_bags(book: Book, to: Path) -> None:
@@ -128,6 +137,21 @@ def _doubts(book: Book) -> tuple[Difference, ...]:
             faults,
         )
     return tuple(one for one in faults if one.kind == Kind.SIGNATURE)
+
+
+def _refuse_unwritten(book: Book, settings: Settings, records: bytes) -> None:
+    """Refuse to seal pages that do not hold what people decided since: a bag must say one thing."""
+    vocabulary = book.vocabulary(settings)
+    past = past_of(read(book.history_file).events)
+    missing = unwritten(past, Records.model_validate_json(records), settings.answers, vocabulary.fingerprint)
+    if missing:
+        number = f"{len(missing)} {plural('act', len(missing))}"
+        are = "is" if len(missing) == 1 else "are"
+        told = "\n".join(event_lines(missing, vocabulary, settings.zone))
+        raise WrongCommand(
+            f"{book.folder} was not sealed: {number} of its history {are} not on its pages yet.\n{told}\n"
+            f"Write them into the pages first: saidseen run {book.folder}"
+        )
 
 
 def _originals(book: Book, records: bytes, choices: SealChoices, meter: Meter) -> list[Settled]:

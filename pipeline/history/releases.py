@@ -1,7 +1,8 @@
 """What may go out to supporters: findings, names and quotations that a person who may say so has let out.
 
-Nothing goes out by default. What ``book.toml`` says counts as let out there; the last word in the history goes before
-it. Anybody of the team may keep something in; letting it out is for those whom the book lists.
+No finding and no quotation goes out by default, and no name. What ``book.toml`` says counts as let out there; the
+last word in the history goes before it. Anybody of the team may keep something in; letting it out is for
+those listed.
 """
 
 from collections.abc import Iterable, Mapping

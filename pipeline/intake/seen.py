@@ -20,6 +20,12 @@ class Seen:
     files: tuple[FileSeen, ...]
     aside: tuple[SetAsidePath, ...]
 
+    @property
+    def nothing_in(self) -> tuple[str, ...]:
+        """Those of the paths given now in which there is no file at all to take in."""
+        there = (place for place in self.given if Path(place).exists())  # one may have gone since
+        return tuple(place for place in there if next(walk([Path(place)]), None) is None)
+
 
 def look_around(paths: Sequence[Path], earlier: Iterable[str]) -> Seen:
     """Walk the given paths, and those of earlier runs that are there.

@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterable, Sequence
 
 from pipeline.lists.logged import LoggedFact, in_order, same_place, same_side, sides
+from pipeline.lists.parted_at import is_another_end, joint_called, parted_at
 from pipeline.lists.services import inspected_again, is_service, must_be_blanked
 from pipeline.reading.fact import Side
 from pipeline.reading.vocabulary import Vocabulary
@@ -19,6 +20,7 @@ def disconnections(facts: Iterable[LoggedFact], vocabulary: Vocabulary) -> tuple
     """Return one line for each service that was disconnected, in the order that they were parted.
 
     A line is closed when the service is said to be connected or fitted again; parted once more, it is a new line.
+    Two open ends of one service, at two joints or told of on two days, are two lines: neither hides the other.
 
     Args:
         facts: of all days, in any order.
@@ -32,7 +34,7 @@ def disconnections(facts: Iterable[LoggedFact], vocabulary: Vocabulary) -> tuple
     for logged in ordered:
         if logged.fact.status == "done":
             _take_in(lines, logged, entries[logged.entry], vocabulary)
-    return tuple(line.model_copy(update={"questions": tuple(_questions(line))}) for line in lines)
+    return tuple(line.model_copy(update={"questions": (*line.questions, *_questions(line))}) for line in lines)
 
 
 def _take_in(
@@ -64,22 +66,28 @@ def _part(
 ) -> None:
     fact = logged.fact
     sided = logged.model_copy(update={"fact": fact.model_copy(update={"side": side})})
+    at = parted_at(logged)
+    called = joint_called(at, vocabulary)
+    joint = called or (None if at else _joint(logged, side, here, vocabulary))
     known = [
         index
         for index in _open(lines, sided, vocabulary)
         if lines[index].item == fact.item and fact.item and (lines[index].side == side or fact.act != "disconnect")
     ]
-    if known:  # told again, or taken out after it was disconnected
-        _change(lines, known[-1:], logged)
+    same = [
+        index for index in known if fact.act != "disconnect" or not _is_another_end(lines[index], at, joint, logged)
+    ]
+    if same:  # told again, or taken out after it was disconnected
+        _change(lines, known if fact.act == "remove" else same[-1:], logged, parted_at=at)
         return
-    joint = _joint(logged, side, here, vocabulary)
     lines.append(
         DisconnectionLine(
             item=fact.item,
             side=side,
             place=fact.place,
+            parted_at=at,
             joint=joint,
-            joint_inferred=joint is not None,
+            joint_inferred=joint is not None and not called,
             act=str(fact.act),
             count=fact.count if fact.of == fact.item and fact.side != "both" else None,
             disconnected_on=logged.at.date(),
@@ -88,8 +96,25 @@ def _part(
             tagged_on=logged.at.date() if fact.tag else None,
             inspect_independently=inspected_again(fact.item, vocabulary),
             moves=(_move(logged),),
+            questions=_may_be_told_again([lines[index] for index in known], at),
         )
     )
+
+
+def _is_another_end(line: DisconnectionLine, at: str, joint: str | None, logged: LoggedFact) -> bool:
+    if line.joint and joint and not (at and line.parted_at):
+        return line.joint != joint
+    taken_out = any(move.what == "remove" for move in line.moves)
+    on = line.disconnected_on
+    return on is not None and not taken_out and is_another_end(line.parted_at, on, at, logged.at.date())
+
+
+def _may_be_told_again(known: Sequence[DisconnectionLine], at: str) -> tuple[LineQuestion, ...]:
+    """Ask whether it is another end, where open ones are known and the words do not tell them apart."""
+    days = tuple(
+        dict.fromkeys(one.disconnected_on for one in known if one.disconnected_on and not (at and one.parted_at))
+    )
+    return (LineQuestion(kind="another-end", days=days),) if days else ()
 
 
 def _joint(logged: LoggedFact, side: Side | None, here: Sequence[LoggedFact], vocabulary: Vocabulary) -> str | None:
@@ -110,6 +135,7 @@ def _connect(lines: list[DisconnectionLine], logged: LoggedFact, vocabulary: Voc
     fact = logged.fact
     open_lines = _open(lines, logged, vocabulary)
     open_lines = [index for index in open_lines if lines[index].item == fact.item] or open_lines
+    open_lines = _said_at(lines, open_lines, parted_at(logged), vocabulary) or open_lines
     for side in sides(fact.side):
         if len([index for index in open_lines if same_side(lines[index].side, side)]) > 1:
             _change(lines, open_lines, logged)  # which of them is a question; a wrong guess would hide an open one
@@ -145,7 +171,9 @@ def _blank(lines: list[DisconnectionLine], logged: LoggedFact, vocabulary: Vocab
         return
     known = _open(lines, logged, vocabulary)
     if known:
-        _change(lines, known, logged, blanked_on=on, blanked_with=cover)
+        sure = _blanked_ends(lines, known, logged, vocabulary)
+        _change(lines, sure, logged, blanked_on=on, blanked_with=cover)
+        _change(lines, [index for index in known if not sure], logged)  # which of them is a question
     else:
         lines.extend(
             DisconnectionLine(
@@ -160,6 +188,27 @@ def _blank(lines: list[DisconnectionLine], logged: LoggedFact, vocabulary: Vocab
             )
             for side in sides(fact.side)
         )
+
+
+def _blanked_ends(
+    lines: Sequence[DisconnectionLine], known: Sequence[int], logged: LoggedFact, vocabulary: Vocabulary
+) -> list[int]:
+    """Return the lines that were blanked: of two open ends only that of which the entry tells, or the words."""
+    here = [index for index in known if any(move.entry == logged.entry for move in lines[index].moves)]
+    meant = _said_at(lines, known, parted_at(logged), vocabulary) or here or list(known)
+    ends = [index for index in meant if not lines[index].blanked_on] or meant
+    names = [(lines[index].item, lines[index].side, lines[index].place) for index in ends]
+    return ends if meant == here or len(set(names)) == len(names) else []
+
+
+def _said_at(lines: Sequence[DisconnectionLine], known: Sequence[int], at: str, vocabulary: Vocabulary) -> list[int]:
+    """Return the lines that were parted at what these words name."""
+    called = joint_called(at, vocabulary)
+    return [
+        index
+        for index in known
+        if at and (lines[index].parted_at == at or (called is not None and lines[index].joint == called))
+    ]
 
 
 def _of(
@@ -210,3 +259,6 @@ def _questions(line: DisconnectionLine) -> Iterable[LineQuestion]:
     told = [move.on for move in line.moves if move.what in _CLOSING]
     if line.connected_on is None and told:
         yield LineQuestion(kind="which-was-connected", days=(max(told),))
+    covered = [move.on for move in line.moves if move.what == "blank"]
+    if line.blanked_on is None and covered:
+        yield LineQuestion(kind="which-was-blanked", days=(max(covered),))

@@ -82,6 +82,10 @@ class _Adding:
         self._sides = Sides(facts, vocabulary)
         self._expected = Expectations(facts, vocabulary, self._sides)
         self._lines: list[_Line] = []
+        self._held_in: dict[str, list[LoggedFact]] = {}  # what was explained to hold a part, by entry
+        for logged in facts:
+            if self._is_held_by(logged.fact):
+                self._held_in.setdefault(logged.entry, []).append(logged)
         self._undone_in: dict[str, list[_Line]] = {}  # by entry, in order
         self._undone: dict[_Line, None] = {}  # each line once: that of which something was undone last comes last
         self._at_once: set[tuple[_Line, _Line]] = set()  # what one fact undid on both sides
@@ -98,13 +102,16 @@ class _Adding:
                 self._work(logged)
             elif fact.status == "seen" and fact.finding in ("missing", "broken") and not fact.absent:
                 self._found(logged)
-            elif fact.act == "held-by" and fact.item and is_fastener(fact.of, self._vocabulary):
+            elif self._is_held_by(fact):
                 self._held_by(logged)
         return tuple(self._line(line) for line in self._lines)
 
     def _is_bagging(self, fact: MarkedFact) -> bool:
         bagged = fact.act == "bag" or bool(fact.act == "store" and fact.stowage and fact.stowage.bag)
         return bagged and (is_fastener(fact.item, self._vocabulary) or is_fastener(fact.of, self._vocabulary))
+
+    def _is_held_by(self, fact: MarkedFact) -> bool:
+        return fact.act == "held-by" and fact.item is not None and is_fastener(fact.of, self._vocabulary)
 
     def _held_by(self, logged: LoggedFact) -> None:
         fact = logged.fact
@@ -142,7 +149,8 @@ class _Adding:
         fact = logged.fact
         of = str(fact.item if is_fastener(fact.item, self._vocabulary) else fact.of)
         if of == fact.item:
-            line = self._last_undone(logged, of, fact.side)
+            line = self._last_undone(logged, of, fact.side, told_only_here=True)
+            line = line or self._held_here(logged, of) or self._last_undone(logged, of, fact.side)
         else:
             of = str(fact.of)
             line = self._find(Fastened(item=fact.item, of=of, side=fact.side, count=None), logged)
@@ -207,16 +215,35 @@ class _Adding:
         self._joint(one, logged).append(line)
         return line
 
-    def _last_undone(self, logged: LoggedFact, of: str, side: Side | None) -> _Line | None:
+    def _held_here(self, logged: LoggedFact, of: str) -> _Line | None:
+        """Return the joint that such fasteners hold as the same entry explains it, where that is only one."""
+        side = logged.fact.side
+        held = {
+            (one.fact.item, one.fact.of, each): one
+            for one in self._held_in.get(logged.entry, ())
+            if kinds_agree(str(one.fact.of), of, self._vocabulary)
+            for each, _ in self._sides.spread(one.fact.item, one.fact.side, None)
+            if same_side(each, side)
+        }
+        if len(held) != 1:
+            return None
+        (item, kind, each), told = next(iter(held.items()))
+        return self._find(Fastened(item=item, of=str(kind), side=each, count=None), told)
+
+    def _last_undone(
+        self, logged: LoggedFact, of: str, side: Side | None, *, told_only_here: bool = False
+    ) -> _Line | None:
         """Return the joint that loose fasteners of a kind are of.
 
         That is the one undone last before in the same entry, an open one rather than one that is all bagged; failing
-        that, the last one of that kind in any entry that is still open.
+        that, the last one of that kind in any entry that is still open, unless it is to be of this entry.
         """
         here = [x for x in self._undone_in.get(logged.entry, []) if same_side(x.side, side)]
         agree = [x for x in here if kinds_agree(x.of, of, self._vocabulary)]
         if agree:
             return next((x for x in reversed(agree) if x.open()), agree[-1])
+        if told_only_here:
+            return None
         fitting = (x for x in reversed(self._undone) if x.of and same_side(x.side, side) and x.open())
         return next((x for x in fitting if kinds_agree(x.of, of, self._vocabulary)), None)
 
@@ -235,6 +262,9 @@ class _Adding:
         bagged = numbers.get("bagged", 0)
         counted = "undone" in numbers and not unsure & {"undone", "bagged"}
         not_bagged = max(0, numbers.get("undone", 0) - bagged) if counted else None
+        told_how = {"undone", "drilled_out", "fitted"} & {*numbers, *unsure} or "bagged" in unsure
+        whole = expected.count if bagged and not told_how and self._is_off(line) else None
+        accounted = bagged + numbers.get("missing", 0) + numbers.get("broken", 0)
         made = FastenerLine(
             item=line.item,
             side=line.side,
@@ -249,10 +279,14 @@ class _Adding:
             bags=tuple(line.bags),
             left=left,
             not_bagged=not_bagged,
+            to_account_for=None if whole is None else max(0, whole - accounted),
             part_numbers=tuple(line.part_numbers),
             moves=tuple(line.moves),
         )
         return made.model_copy(update={"questions": tuple(self._questions(line, made, expected))})
+
+    def _is_off(self, line: _Line) -> bool:
+        return any(same_side(line.side, side) for side in self._off.get(line.item or "", ()))
 
     def _questions(self, line: _Line, made: FastenerLine, expected: Expected) -> Iterable[LineQuestion]:
         undone, bagged = made.undone or 0, made.bagged or 0
@@ -266,10 +300,15 @@ class _Adding:
             yield expected.doubt
         if made.expected is not None and gone > made.expected and exact:
             yield LineQuestion(kind="more-than-expected", numbers=(gone, made.expected))
-        is_off = any(same_side(made.side, side) for side in self._off.get(made.item or "", ()))
-        if made.left and made.expected and exact and is_off:
+        if made.left and made.expected and exact and self._is_off(line):
             yield LineQuestion(kind="off-with-some-left", numbers=(made.left, made.expected))
         if made.not_bagged and not made.fitted and not made.about:
             yield LineQuestion(kind="not-bagged", numbers=(made.not_bagged, undone))
-        if not line.adrift and bagged > undone and "undone" not in line.uncounted:
+        if made.to_account_for and exact:
+            yield LineQuestion(kind="to-account-for", numbers=(made.to_account_for, made.expected or 0))
+        if made.to_account_for is not None and bagged <= (made.expected or 0):
+            return  # nobody spoke of undoing them, and the part is off: they were
+        if not line.adrift and bagged and not undone and "undone" not in line.uncounted:
+            yield LineQuestion(kind="bagged-not-undone", numbers=(bagged,))
+        elif not line.adrift and bagged > undone and "undone" not in line.uncounted:
             yield LineQuestion(kind="more-bagged-than-undone", numbers=(bagged, undone))

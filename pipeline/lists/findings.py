@@ -5,6 +5,7 @@ from collections.abc import Callable, Iterable, Sequence
 from typing import Any
 
 from pipeline.lists.logged import LoggedFact, in_order, same_place, same_side, sides
+from pipeline.lists.mending import mends
 from pipeline.lists.severity import severity, size_mm
 from pipeline.reading.fact import MarkedFact, Side
 from pipeline.reading.vocabulary import Vocabulary
@@ -34,13 +35,19 @@ def findings(facts: Iterable[LoggedFact], vocabulary: Vocabulary = _NO_VOCABULAR
         vocabulary: for the zone that a part is in.
     """
     by_part: dict[str | None, list[FindingLine]] = {}  # a condition is only ever compared with those of its own part
-    for logged in in_order(facts):
+    ordered = in_order(facts)
+    entries: dict[str, list[LoggedFact]] = {}
+    for logged in ordered:
+        entries.setdefault(logged.entry, []).append(logged)
+    for logged in ordered:
         fact = logged.fact
         if fact.status == "seen" and fact.finding:
             for side in _sides(fact):
                 _take_in(by_part.setdefault(fact.item, []), logged, side)
-        elif fact.act in _MENDING | _FASTENING.keys() and fact.item in by_part and fact.item:
-            _follow_up(by_part[fact.item], logged)
+        elif fact.act in _MENDING | _FASTENING.keys() and fact.item:
+            for part, lines in by_part.items():
+                if part == fact.item or (part and mends(logged, part, entries[logged.entry], vocabulary)):
+                    _follow_up(lines, logged)
     asked = [_with_good_word(line, lines) for lines in by_part.values() for line in lines]
     finished = [_finished(line, vocabulary) for line in asked]
     return tuple(sorted(finished, key=_order(finished)))
@@ -170,16 +177,17 @@ def _follow_up(lines: list[FindingLine], logged: LoggedFact) -> None:
     fact = logged.fact
     if fact.status not in ("done", "planned"):
         return
-    move = Move(on=logged.at.date(), what=str(fact.act), entry=logged.entry)
     for index, line in enumerate(lines):
-        if line.item != fact.item or not same_side(line.side, fact.side) or not same_place(line.place, fact.place):
+        if not same_side(line.side, fact.side) or not same_place(line.place, fact.place):
             continue
+        other = fact.item if fact.item != line.item else None
+        move = Move(on=logged.at.date(), what=str(fact.act), entry=logged.entry, item=other)
         if line.finding == "sound" or all(one.absent for one in line.seen):
             continue
-        if line.finding not in _FASTENING.get(str(fact.act), (line.finding,)):
+        if other is None and line.finding not in _FASTENING.get(str(fact.act), (line.finding,)):
             continue
         if fact.status == "done":
-            kept = tuple(one for one in line.planned if one.what != fact.act)
+            kept = tuple(one for one in line.planned if (one.what, one.item) != (fact.act, other))
             lines[index] = line.model_copy(update={"done": (*line.done, move), "planned": kept})
         else:
             lines[index] = line.model_copy(update={"planned": (*line.planned, move)})

@@ -5,6 +5,8 @@ from collections.abc import Iterable, Sequence
 from datetime import datetime
 
 from pipeline.reading.fact import MarkedFact, Place, Side
+from pipeline.reading.positions import position_told
+from pipeline.reading.vocabulary import Vocabulary
 from pipeline.values import Value
 
 _SENTENCE_END = re.compile(r"[.?!](?:\s+|$)")
@@ -31,13 +33,23 @@ def in_order(facts: Iterable[LoggedFact]) -> tuple[LoggedFact, ...]:
 
 def sentence_of(text: str, said: str) -> str:
     """Return the sentence of ``text`` that holds the words ``said``; the words alone where the text lacks them."""
-    at = text.find(said) if said else -1
-    if at < 0:
+    whole = re.search(rf"(?<!\w){re.escape(said)}(?!\w)", text) or re.search(rf"(?<!\w){re.escape(said)}", text)
+    at = whole.start() if whole else text.find(said)  # "in" is a word of its own before it is a part of "pin"
+    if at < 0 or not said:
         return said
     ends = [found.end() for found in _SENTENCE_END.finditer(text)]
     start = max((end for end in ends if end <= at), default=0)
     stop = min((end for end in ends if end >= at + len(said)), default=len(text))
     return text[start:stop].strip()
+
+
+def position_of(logged: LoggedFact, vocabulary: Vocabulary) -> str:
+    """Return which engine the words of a fact name, "" where they name none or the part belongs to no engine."""
+    part = vocabulary.part(logged.fact.item or "")
+    if part is None or part.zone != "nacelle":
+        return ""
+    lone = " " not in logged.said.strip()
+    return position_told(logged.around or logged.said if lone else logged.said, logged.fact.side)
 
 
 def sides(side: Side | None) -> tuple[Side | None, ...]:

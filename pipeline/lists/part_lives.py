@@ -6,6 +6,7 @@ from datetime import date
 from typing import Literal
 
 from pipeline.lists.logged import LoggedFact
+from pipeline.lists.refitted import is_refitted
 from pipeline.reading.fact import MarkedFact, Place, Side, Stowage
 from pipeline.records import Held, PartEvent, PartEventKind
 
@@ -41,6 +42,7 @@ class Life:
     item: str
     side: Side | None
     place: tuple[Place, ...] | None
+    position: str = ""
     tag: str | None = None
     former_tags: list[str] = field(default_factory=list)
     state: State = "unknown"
@@ -83,7 +85,7 @@ def live(part: Life, logged: LoggedFact, *, takes_tag: bool = True, inferred: st
     """
     fact, on = logged.fact, logged.at.date()
     stowage, tag = part.stowage, part.tag
-    what = _what(part, fact)
+    what = _what(part, logged)
     if fact.status in ("done", "seen"):
         if takes_tag:
             _tagged(part, fact)
@@ -130,19 +132,15 @@ def held_of(
         )
 
 
-def is_fastener_work(fact: MarkedFact) -> bool:
-    """Tell whether it is fasteners that are fitted, and not the part that they hold ("six bolts back in the fin")."""
-    return fact.act == "fit" and fact.of is not None and fact.of not in ("person", fact.item)
-
-
-def _what(part: Life, fact: MarkedFact) -> PartEventKind:
+def _what(part: Life, logged: LoggedFact) -> PartEventKind:
+    fact = logged.fact
     if fact.status == "not-done":
         return "left-on"
     if fact.status == "seen":
         return "finding"
     if fact.act == "remove":
         return "told-again" if part.state == "off" else "removed-again" if part.ever_off else "removed"
-    if fact.act == "fit" and not is_fastener_work(fact):
+    if is_refitted(logged):
         return "refitted"
     return _EVENTS.get(str(fact.act), "other")
 

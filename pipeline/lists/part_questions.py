@@ -145,6 +145,7 @@ def _question(
         item=part.item,
         side=part.side,
         place=part.place,
+        position=part.position,
         tag=part.tag,
         days=days,
         others=tuple(others),

@@ -3,11 +3,12 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
-from pipeline.lists.logged import LoggedFact, in_order, same_place, same_side, sides
+from pipeline.lists.logged import LoggedFact, in_order, position_of, same_place, same_side, sides
 from pipeline.lists.part_lives import Life, held_of, live
 from pipeline.lists.part_questions import BothSides, TagReading, questions
 from pipeline.lists.usual_joints import joints_between, usual_joint
 from pipeline.reading.fact import MarkedFact, Side
+from pipeline.reading.positions import same_position
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.records import Held, PartOff, Question
 
@@ -55,8 +56,9 @@ class _Parts:
         if fact.act in _HANDLING:
             logged = logged.model_copy(update={"fact": fact.model_copy(update={"place": None})})
             fact = logged.fact
+        own = _of_each_side(fact)
         for side in sides(fact.side):
-            self._take_in(logged, fact, side)
+            self._take_in(logged.model_copy(update={"fact": own}), own, side)
 
     def _take_in(self, logged: LoggedFact, fact: MarkedFact, side: Side | None) -> None:
         if fact.act == "held-by" and fact.status == "explained":
@@ -72,48 +74,58 @@ class _Parts:
             self.readings.append(TagReading(fact.tag, part, logged.entry, logged.at.date(), given=fact.act == "tag"))
         if part is not None:
             part.side, part.place = part.side or side, part.place or fact.place
+            part.position = part.position or position_of(logged, self.vocabulary)
             inferred = _ONLY_ONE if self._is_guessed(part, logged, side) else ""
             live(part, logged, takes_tag=self._takes_tag(part, fact), inferred=inferred)
 
     def _part_of(self, logged: LoggedFact, fact: MarkedFact, side: Side | None) -> Life | None:
         """Return the part that a fact tells of, a new one where there is none yet; None: nobody can say which."""
-        tagged = self._by_tag(fact, side)
+        tagged = self._by_tag(logged, fact, side)
         if tagged is not None:
             return tagged
         if fact.item is None:
             return None
         part = self._by_name(logged, fact, side)
         if part is None:
-            part = Life(fact.item, side, fact.place)
+            part = Life(fact.item, side, fact.place, position_of(logged, self.vocabulary))
             self.lives.append(part)
             self.named.setdefault(part.item, []).append(part)
         return part
 
-    def _by_tag(self, fact: MarkedFact, side: Side | None) -> Life | None:
+    def _by_tag(self, logged: LoggedFact, fact: MarkedFact, side: Side | None) -> Life | None:
         if fact.tag is None:
             return None
         carriers = [part for part in self.lives if part.tag == fact.tag]
         carriers = carriers or [part for part in self.lives if fact.tag in part.former_tags]
-        fitting = [part for part in carriers if self._may_be_called(part, fact, side)]
+        fitting = [part for part in carriers if self._may_be_called(part, logged, fact, side)]
         same_name = [part for part in fitting if part.item == fact.item]
         if len(same_name or fitting) == 1:
             return (same_name or fitting)[0]
         return None
 
-    def _may_be_called(self, part: Life, fact: MarkedFact, side: Side | None) -> bool:
+    def _may_be_called(self, part: Life, logged: LoggedFact, fact: MarkedFact, side: Side | None) -> bool:
         if fact.item is None:
             return True
         is_a = self.vocabulary.is_a
         named = is_a(fact.item, part.item) or is_a(part.item, fact.item)
-        return named and same_side(part.side, side) and same_place(part.place, fact.place)
+        alike = same_side(part.side, side) and same_place(part.place, fact.place)
+        return (
+            named
+            and alike
+            and same_position((part.side, part.position), (side, position_of(logged, self.vocabulary)))
+        )
 
     def _by_name(self, logged: LoggedFact, fact: MarkedFact, side: Side | None) -> Life | None:
+        position = position_of(logged, self.vocabulary)
         fitting = [
             part
             for part in self.named.get(str(fact.item), ())
-            if same_side(part.side, side) and same_place(part.place, fact.place)
+            if same_side(part.side, side)
+            and same_place(part.place, fact.place)
+            and same_position((part.side, part.position), (side, position))
         ]
         fitting = [part for part in fitting if part.side == side] or fitting
+        fitting = [part for part in fitting if part.position == position] or fitting
         fitting = [part for part in fitting if self._may_take(part, logged, side)]
         if not fitting:
             return None
@@ -123,7 +135,10 @@ class _Parts:
             # Port or starboard? Where nobody can say, it gets a line of its own.
             waiting = [part for part in fitting if _waits_for(part, fact)]
             number = self._number(last.item, None)
-            told_again = fact.act == "remove" and not waiting and number is not None and number <= len(fitting)
+            enough = number is not None and number <= len(fitting)
+            # both are off since that day: of a part that no list counts, one more of it would be a third
+            enough = enough or (number is None and all(one.removed_on == logged.at.date() for one in fitting))
+            told_again = fact.act == "remove" and not waiting and enough
             return last if told_again else waiting[0] if len(waiting) == 1 else None
         return last
 
@@ -149,6 +164,8 @@ class _Parts:
             return number == 1 or self._is_contested(part.tag)  # a correction: there is only one of it
         again = fact.act == "remove" and fact.status == "done" and part.state == "off"
         told_then = part.removed_on == logged.at.date()
+        if again and not told_then and side and not part.side and self._number(part.item, None) is None:
+            return False  # one came off and nobody said which; of as many as there may be, this is another
         return not (again and not told_then and number is not None and number > 1)
 
     def _is_contested(self, tag: str) -> bool:
@@ -187,6 +204,7 @@ class _Parts:
             item=part.item,
             side=part.side,
             place=part.place,
+            position=part.position,
             tag=part.tag,
             former_tags=tuple(part.former_tags),
             state=part.state,
@@ -218,9 +236,18 @@ class _Parts:
             if fact.status == "explained":
                 held += held_of(fact, "explained", logged.entry, joint.part)
             elif logged.entry == part.removed_in or logged.at.date() == part.removed_on:
-                held += held_of(fact, "undone", logged.entry, joint.part)
+                own = _of_each_side(fact) if part.side else fact
+                held += held_of(own, "undone", logged.entry, joint.part)
                 attached += [one for one in joint.joins if one != part.item]
         return tuple(held), tuple(dict.fromkeys(attached))
+
+
+def _of_each_side(fact: MarkedFact) -> MarkedFact:
+    """Return a fact as it is of each side: a number that was told of both is half a side where it divides."""
+    if fact.side != "both" or fact.count is None or fact.of == "person":
+        return fact
+    half = fact.count // 2 if fact.count % 2 == 0 else None
+    return fact.model_copy(update={"count": half})
 
 
 def _waits_for(part: Life, fact: MarkedFact) -> bool:

@@ -4,9 +4,11 @@ import re
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 
-from pipeline.lists.logged import LoggedFact, in_order, same_place, same_side, sides
+from pipeline.lists.left_on import is_left_on
+from pipeline.lists.logged import LoggedFact, in_order, position_of, same_place, same_side, sides
 from pipeline.lists.waiting import Waiting
 from pipeline.reading.fact import MarkedFact, Place
+from pipeline.reading.positions import same_position
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.records import ToDo, WaitsFor
 
@@ -26,9 +28,11 @@ _NO_VOCABULARY = Vocabulary()
 def to_do(facts: Iterable[LoggedFact], vocabulary: Vocabulary = _NO_VOCABULARY) -> tuple[ToDo, ...]:
     """Return one line for each piece of work that is still owed, in the order first said.
 
-    Work is owed from when it was said to be planned or not done until a later fact says that it is done. Said twice,
-    it is one line, under the day on which it was first said. Done on one side or at one of several places, it is owed
-    for the rest.
+    Work is owed from when it was said to be planned or not done until a later fact says that it is done. What was
+    said to stay on is not owed. Said twice, it is one line, under the day on which it was first said; but where it
+    was first said not to be done, and planned later, it is the plan that is told, under its own day, with
+    the day since which it is owed. Done on one side
+    or at one of several places, it is owed for the rest.
 
     Args:
         facts: of all days, in any order; the day of the last one is what the age of a line is counted to.
@@ -42,17 +46,46 @@ def to_do(facts: Iterable[LoggedFact], vocabulary: Vocabulary = _NO_VOCABULARY) 
             continue
         owed = by_part.setdefault(fact.item, [])
         if fact.status == "done":
-            owed[:] = [(at, rest) for at, earlier in owed for rest in _still_owed(earlier, fact)]
-        elif fact.status in ("planned", "not-done"):
+            owed[:] = [
+                (at, rest)
+                for at, earlier in owed
+                for rest in (_still_owed(earlier, fact) if _same_engine(earlier, logged, vocabulary) else (earlier,))
+            ]
+        elif fact.status in ("planned", "not-done") and not is_left_on(logged):
             for side in sides(fact.side):
                 # a number told for both sides is not that of each
                 one = fact.model_copy(update={"side": side, "count": fact.count if side == fact.side else None})
-                if not any(_told_before(earlier.fact, one) for _, earlier in owed):
-                    owed.append((turn, logged.model_copy(update={"fact": one})))
+                _owe(owed, turn, logged.model_copy(update={"fact": one}), vocabulary)
     left = sorted((one for owed in by_part.values() for one in owed), key=lambda one: one[0])
-    waiting = Waiting(_together([logged for _, logged in left]), ordered, vocabulary)
+    together = _together(left)
+    waiting = Waiting([logged for _, logged in together], ordered, vocabulary)
     last = ordered[-1].at.date() if ordered else date.min
-    return tuple(_line(logged, last, waiting.of(logged)) for logged in waiting.owed)
+    return tuple(_line(logged, ordered[turn], last, waiting.of(logged)) for turn, logged in together)
+
+
+def _owe(owed: list[tuple[int, LoggedFact]], turn: int, logged: LoggedFact, vocabulary: Vocabulary) -> None:
+    """Add a piece of work, or leave it at what was told before; a plan takes the place of what was not done then."""
+    fact = logged.fact
+    before = [
+        at
+        for at, (_, earlier) in enumerate(owed)
+        if _told_before(earlier.fact, fact) and _same_engine(earlier, logged, vocabulary)
+    ]
+    undone = [at for at in before if owed[at][1].fact.status == "not-done"]
+    if not before:
+        owed.append((turn, logged))
+    if fact.status != "planned":
+        return
+    for at in undone:
+        first, earlier = owed[at]
+        known = {"side": earlier.fact.side or fact.side, "place": earlier.fact.place or fact.place}
+        owed[at] = (first, logged.model_copy(update={"fact": fact.model_copy(update=known)}))
+
+
+def _same_engine(one: LoggedFact, other: LoggedFact, vocabulary: Vocabulary) -> bool:
+    """Tell whether two facts can be of the same one of three engines or more, where their words name one."""
+    (a, b) = ((each.fact.side, position_of(each, vocabulary)) for each in (one, other))
+    return same_position(a, b)
 
 
 def _told_before(owed: MarkedFact, fact: MarkedFact) -> bool:
@@ -118,17 +151,17 @@ def _meet(owed: Sequence[Place], done: Sequence[Place]) -> bool:
     return True
 
 
-def _together(owed: Sequence[LoggedFact]) -> list[LoggedFact]:
+def _together(owed: Sequence[tuple[int, LoggedFact]]) -> list[tuple[int, LoggedFact]]:
     """Put the two sides of one fact together again where both are still owed."""
-    kept: list[LoggedFact] = []
-    for logged in owed:
-        last = kept[-1] if kept else None
+    kept: list[tuple[int, LoggedFact]] = []
+    for turn, logged in owed:
+        last = kept[-1][1] if kept else None
         halves = last is not None and (last.fact.side, logged.fact.side) == ("port", "starboard")
         alike = last is not None and halves and last == logged.model_copy(update={"fact": last.fact})
         if last is not None and alike and _but_for_the_side(last.fact) == _but_for_the_side(logged.fact):
-            kept[-1] = last.model_copy(update={"fact": last.fact.model_copy(update={"side": "both"})})
+            kept[-1] = (turn, last.model_copy(update={"fact": last.fact.model_copy(update={"side": "both"})}))
             continue
-        kept.append(logged)
+        kept.append((turn, logged))
     return kept
 
 
@@ -136,8 +169,9 @@ def _but_for_the_side(fact: MarkedFact) -> dict[str, object]:
     return fact.model_dump(exclude={"side", "utterances"})
 
 
-def _line(logged: LoggedFact, last: date, waits_for: tuple[WaitsFor, ...]) -> ToDo:
-    fact = logged.fact
+def _line(logged: LoggedFact, first: LoggedFact, last: date, waits_for: tuple[WaitsFor, ...]) -> ToDo:
+    """Return a line; ``first`` is when the work was first said to be owed."""
+    fact, since = logged.fact, first.at.date()
     return ToDo(
         said_on=logged.at.date(),
         status="planned" if fact.status == "planned" else "not-done",
@@ -145,8 +179,11 @@ def _line(logged: LoggedFact, last: date, waits_for: tuple[WaitsFor, ...]) -> To
         item=fact.item,
         side=fact.side,
         place=fact.place,
-        words=logged.said,
+        count=fact.count if fact.of not in (None, "person") else None,
+        of=fact.of if fact.count is not None and fact.of != "person" else None,
+        words=logged.around or logged.said,
         entry=logged.entry,
-        age_days=(last - logged.at.date()).days,
+        owed_since=since if since != logged.at.date() else None,
+        age_days=(last - since).days,
         waits_for=waits_for,
     )

@@ -67,7 +67,8 @@ def _ids(steps: Sequence[Step]) -> dict[Step, str]:
     used: dict[str, int] = {}
     for step in steps:
         places = [f"{one.scheme}-{one.at}" for one in step.place or ()]
-        words = [step.act, step.item, step.side, *places, f"at-{step.joint}" if step.joint else None]
+        at = step.parted_at.replace(" ", "-") or step.joint
+        words = [step.act, step.item, step.side, *places, f"at-{at}" if at else None]
         name = "-".join(word for word in words if word)
         used[name] = used.get(name, 0) + 1
         ids[step] = name if used[name] == 1 else f"{name}-no-{used[name]}"
@@ -82,6 +83,7 @@ def _record(step: Step, id_: str, vocabulary: Vocabulary) -> WayBackStep:
         side=step.side,
         place=step.place,
         joint=step.joint,
+        parted_at=step.parted_at,
         assembly=assembly_of(step, vocabulary),
         undone_on=step.at.date() if step.at else None,
         held=step.held,

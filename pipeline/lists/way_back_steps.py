@@ -6,6 +6,7 @@ from datetime import date, datetime
 from typing import Literal
 
 from pipeline.lists.logged import LoggedFact, in_order, same_place, same_side, sides
+from pipeline.lists.parted_at import is_another_end, parted_at
 from pipeline.reading.fact import Place, Side, Stowage
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.records import Held, PartEvent, PartOff
@@ -33,6 +34,7 @@ class Step:
     """One step. ``at`` and ``turn`` tell when it was undone: the instant, and which fact of all it was.
 
     ``last_turn`` is the last fact that undid some of it, where it was undone bit by bit.
+    ``parted_at`` is where a service was parted, in the speaker's words.
     ``told_afterwards``: that it came off was told together with where it is kept, so it came off some time before.
     """
 
@@ -46,6 +48,7 @@ class Step:
     undone_in: str = ""
     told_afterwards: bool = False
     joint: str = ""
+    parted_at: str = ""
     held: tuple[Held, ...] = ()
     tag: str | None = None
     stowage: Stowage | None = None
@@ -165,6 +168,7 @@ def _undone(done: Sequence[Done], act: StepAct, *, merged: bool = True) -> list[
             at=logged.at,
             turn=turn,
             undone_in=logged.entry,
+            parted_at=parted_at(logged) if act == "connect" else "",
             entries=(logged.entry,),
         )
         for turn, logged in done
@@ -177,12 +181,24 @@ def _undone(done: Sequence[Done], act: StepAct, *, merged: bool = True) -> list[
 def _merged(steps: Iterable[Step]) -> list[Step]:
     """Make one step of those that undo the same thing: it was first undone when the first of them was."""
     found: dict[tuple[object, ...], Step] = {}
+    ends: dict[tuple[object, ...], list[Step]] = {}  # of a service there may be several
     for step in steps:
         key = (step.act, step.item, step.side, step.place, step.joint)
-        first = found.get(key, step)
+        known = ends.setdefault(key, [])
+        end = next((at for at, one in enumerate(known) if not _is_another_end(one, step)), len(known))
+        first = found.get((*key, end), step)
         last_turn = max(first.turn, first.last_turn, step.turn)
-        found[key] = replace(first, last_turn=last_turn, entries=_both(first.entries, step.entries))
+        at = first.parted_at or step.parted_at
+        made = replace(first, last_turn=last_turn, parted_at=at, entries=_both(first.entries, step.entries))
+        found[*key, end] = made
+        known[end : end + 1] = [made]
     return list(found.values())
+
+
+def _is_another_end(one: Step, other: Step) -> bool:
+    if one.act != "connect" or one.at is None or other.at is None:
+        return False
+    return is_another_end(one.parted_at, one.at.date(), other.parted_at, other.at.date())
 
 
 def _both(one: tuple[str, ...], other: tuple[str, ...]) -> tuple[str, ...]:
@@ -257,17 +273,29 @@ def _with_joint(step: Step, parted: Sequence[Step], vocabulary: Vocabulary) -> S
 
 def _connected(step: Step, connects: Sequence[Step], done: Sequence[Done]) -> Step:
     """Say whether it was connected again; where several lines of one name are open, nobody can tell which it was."""
-    blanked = any(log.fact.act == "blank" and turn > step.turn and step.is_at(*_what(log)) for turn, log in done)
-    step = replace(step, blanked=blanked)
+    own = step
     for turn, logged in done:
-        if turn < step.turn or logged.fact.act not in ("connect", "fit") or not step.is_at(*_what(logged)):
+        if turn < step.turn or logged.fact.act not in ("connect", "fit", "blank") or not step.is_at(*_what(logged)):
             continue
         meant = [one for one in connects if one.turn < turn and one.is_at(*_what(logged))]
-        if len(meant) == 1 or logged.fact.side == "both":
+        if at := parted_at(logged):
+            meant = [one for one in meant if one.parted_at == at] or meant
+        if logged.fact.act == "blank":
+            step = replace(step, blanked=step.blanked or _is_blanked(own, meant, logged.entry))
+        elif own not in meant:
+            continue
+        elif len(meant) == 1 or logged.fact.side == "both":
             step = replace(step, done_on=logged.at.date(), entries=_both(step.entries, (logged.entry,)))
         else:
             step = replace(step, questions=("which-connected",), entries=_both(step.entries, (logged.entry,)))
     return step
+
+
+def _is_blanked(step: Step, meant: Sequence[Step], entry: str) -> bool:
+    """Tell whether it is this end that was blanked: of several only one that the same entry tells of."""
+    ends = [one for one in meant if one.side == step.side and one.place == step.place]
+    here = [one for one in ends if entry in one.entries]
+    return step in here or (not here and ends == [step])
 
 
 def _secured(step: Step, done: Sequence[Done]) -> Step:

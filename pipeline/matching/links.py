@@ -36,7 +36,7 @@ class Shot(Value):
 class Spoken(Value):
     """An utterance in real time: its passage, when it was said, how far off that may be, where it points.
 
-    ``recorder`` is the device that recorded it; ``tags`` are those that it reads out.
+    ``recorder`` is the device that recorded it; ``tags`` are those that it reads out; ``utterance`` is its id.
     """
 
     passage: str
@@ -49,15 +49,22 @@ class Spoken(Value):
     points: tuple[tuple[datetime, str], ...] = ()
     recorder: str = ""
     tags: tuple[str, ...] = ()
+    utterance: str = ""
 
 
 class Link(Value):
-    """A photo with a passage. ``p`` is the probability that they belong together."""
+    """A photo with a passage. ``p`` is the probability that they belong together.
+
+    ``utterance`` are the words of the passage that it rests on most, ``label`` the number that these read out and
+    whose label the photo shows.
+    """
 
     photo: str
     passage: str
     p: float
     why: tuple[str, ...]
+    utterance: str = ""
+    label: str = ""
 
 
 class Loose(Value):
@@ -103,9 +110,8 @@ def _of_film(shot: Shot, spoken: Sequence[Spoken]) -> Link | Loose:
             and shot.film_at_s is not None
             and words.start_s <= shot.film_at_s <= words.end_s
         ):
-            return Link(
-                photo=shot.media, passage=words.passage, p=0.99, why=("a still of the film as these words are said",)
-            )
+            why = ("a still of the film as these words are said",)
+            return Link(photo=shot.media, passage=words.passage, p=0.99, why=why, utterance=words.utterance)
     return Loose(photo=shot.media, why="nothing is said in the film at this still")
 
 
@@ -169,8 +175,15 @@ def _placed(group: Sequence[Shot], shares: Shares, spoken: Sequence[Spoken]) -> 
     for shot, chances, words in zip(group, by_passage, best, strict=True):
         passage = min(chances, key=lambda name, chances=chances: (-chances[name], name), default="")  # type: ignore[misc]
         if passage and chances[passage] >= _SURE_ENOUGH:
-            why = _why(shot, spoken[words[passage][1]])
-            placed[shot.media] = Link(photo=shot.media, passage=passage, p=round(chances[passage], 3), why=why)
+            rests_on = spoken[words[passage][1]]
+            placed[shot.media] = Link(
+                photo=shot.media,
+                passage=passage,
+                p=round(chances[passage], 3),
+                why=_why(shot, rests_on),
+                utterance=rests_on.utterance,
+                label=_read_out(shot, rests_on),
+            )
         else:
             placed[shot.media] = Loose(photo=shot.media, why=_why_loose(shot, spoken, chances))
     return placed
@@ -184,7 +197,7 @@ def _gap_s(at: datetime, words: Spoken) -> float:
 
 def _why(shot: Shot, words: Spoken) -> tuple[str, ...]:
     gap_s = _gap_s(shot.at, words)
-    tag = next((tag for tag in shot.tags if tag in words.tags), "")
+    tag = _read_out(shot, words)
     time = "taken as these words were said"
     if gap_s:
         time = f"taken {span_text(round(gap_s))} {'before' if shot.at < words.start else 'after'} these words"
@@ -193,6 +206,10 @@ def _why(shot: Shot, words: Spoken) -> tuple[str, ...]:
     points = f'the words point: "{min(near)[1]}"' if near else ""
     label = f"it shows the label {tag}, which the words read out" if tag else ""
     return tuple(reason for reason in (label, time if gap_s < FAR_S else "", points, shot.moved_why) if reason)
+
+
+def _read_out(shot: Shot, words: Spoken) -> str:
+    return next((tag for tag in shot.tags if tag in words.tags), "")
 
 
 def _why_loose(shot: Shot, spoken: Sequence[Spoken], chances: dict[str, float]) -> str:

@@ -4,7 +4,9 @@ Every utterance brings forth photos at some rate just after its words point, les
 before and after it; at a low rate photos are taken of anything at any time. A photo's chance to belong to an
 utterance is that utterance's share of all the rates at the photo's instant. Together means:
 
-- photos of one camera share their clock's error, so what suits them all is found before each is placed;
+- photos of one camera share their clock's error, so what suits them all is found before each is placed: by words
+  that point and labels that are read out, and by talk as a whole. Where one sentence ends and the next begins tells
+  nothing of a clock: people photograph in the pauses too, and many photos together would make a habit of chance;
 - a pointing word that one photo has answered is less likely to be answered by another;
 - a photo just after another of the same camera is likely of the same thing;
 - who walks with which camera shows in the day itself, and decides where two people talk at once;
@@ -27,7 +29,9 @@ REACH_S = 90.0
 _LAG_S, _LAG_SPREAD_S = 1.8, 1.3
 _LATE_S, _BEFORE_S = 8.0, 3.0
 _ON_TIME, _LATE, _BEFORE = 0.80, 0.10, 0.10  # photos of pointing words: soon after, later, before them
-_TAIL_S, _TAIL, _LEAD_S, _LEAD = 10.0, 0.15, 4.0, 0.05  # photos of speech: after it, before it
+# Photos of speech: soon after it, just before it, each against one of the same second while it lasts.
+_TAIL_S, _TAIL, _LEAD_S, _LEAD = 3.0, 0.7, 1.5, 0.1
+_PAUSE_S = 6.0  # so long a pause is still within talk
 _BURST, _BURST_S = 0.4, 2.0  # more photos that follow one at once, and how soon
 _ANSWERED = 0.7  # by how much a pointing word that a photo has answered calls for others less
 _TAG_RATE = 0.05
@@ -35,6 +39,7 @@ _ROUNDS = 6
 _ZEAL, _SPOKEN_RATE, _STRAY_RATE = 0.5, 0.006, 1e-4
 _DOUBT = 0.02  # that everything here is mistaken
 _MOST_STEPS = 81
+_MOST_OUT, _SHUTTER_S = 1.5, 0.4  # a clock is not out by more than half as much again as it may be
 
 
 @dataclass(frozen=True)
@@ -53,7 +58,7 @@ class Words:
 
 @dataclass(frozen=True)
 class Photos:
-    """The photos of one camera in order of time, and how far its clock may be out (one sigma).
+    """The photos of one camera in order of time, and how far its clock may be out.
 
     ``tagged`` are pairs (photo, utterance) in which the photo shows a tag that the utterance reads out.
     """
@@ -134,13 +139,14 @@ class _Pairs:
     density: Numbers
     """Photos a second for each pair at each step, its kind's rate being one."""
     kind: Indices
+    talk: Numbers
+    """For each photo at each step, whether talk goes on then: 1, and less and less before and after it."""
 
     @staticmethod
     def of(photos: Photos, words: Words) -> "_Pairs":
-        spread_s = max(photos.error_s, 0.5)
-        count = min(_MOST_STEPS, 2 * int(np.ceil(3 * spread_s)) + 1)
-        steps = np.linspace(-3 * spread_s, 3 * spread_s, count)
-        reach_s = REACH_S + 3 * spread_s
+        most_s = max(_MOST_OUT * photos.error_s, _MOST_OUT)
+        steps = np.linspace(-most_s, most_s, min(_MOST_STEPS, 2 * int(np.ceil(most_s)) + 1))
+        reach_s = REACH_S + most_s
         spoken = _near(photos.at, words.start, words.end, reach_s)
         moments = _near(photos.at, words.point_at, words.point_at, reach_s)
         tagged = np.array(photos.tagged, dtype=np.int64).reshape(-1, 2)
@@ -164,6 +170,7 @@ class _Pairs:
                 ]
             ),
             kind=np.repeat(np.arange(3), [len(spoken[0]), len(moments[0]), len(tagged)]),
+            talk=_beside_talk(at, words),
         )
 
     def shares(self, rates: _Rates, taken: Numbers) -> _Weighed:
@@ -175,7 +182,9 @@ class _Pairs:
         by_kind[called] *= np.exp(-_ANSWERED * taken[self.point[called]])
         rate = self.density * by_kind[:, None]
         total = _sum_by(self.photo, rate, size) + rates.stray
-        likely = np.log(total).sum(0) - 0.5 * (self.steps / max(self.photos.error_s, 0.5)) ** 2
+        called_for = self.kind != 0
+        told = _sum_by(self.photo[called_for], rate[called_for], size) + rates.spoken * self.talk + rates.stray
+        likely = np.log(told).sum(0) + _how_likely_out(self.steps, self.photos.error_s)
         at_step = np.exp(likely - np.logaddexp.reduce(likely))
         share = ((rate / total[self.photo]) * at_step).sum(1)
         nothing = (rates.stray / total * at_step).sum(1)
@@ -252,15 +261,41 @@ def _near(at: Numbers, start: Numbers, end: Numbers, reach_s: float) -> tuple[In
     return photo[near], other[near]
 
 
+def _how_likely_out(steps: Numbers, error_s: float) -> Numbers:
+    """Return how likely a clock is to be out by so much (natural logarithm) that may be out by ``error_s``.
+
+    Mostly it is right to a quarter of that, and now and then out by all of it: Student's t with three degrees of
+    freedom. A shutter takes its time in any case.
+    """
+    density: Numbers = -2.0 * np.log1p((steps / max(error_s / 4, _SHUTTER_S)) ** 2 / 3)
+    return density
+
+
 def _beside_speech(at: Numbers, start: Numbers, end: Numbers) -> Numbers:
     """Return photos a second of speech as such, for one photo a second while it lasts."""
     before, after = start[:, None] - at, at - end[:, None]
-    lasts_s = (end - start)[:, None]
-    inside = ((before <= 0) & (after <= 0)).astype(np.float64)
-    lead = np.where(before > 0, _LEAD * lasts_s / _LEAD_S * np.exp(-np.maximum(before, 0) / _LEAD_S), 0.0)
-    tail = np.where(after > 0, _TAIL * lasts_s / _TAIL_S * np.exp(-np.maximum(after, 0) / _TAIL_S), 0.0)
-    density: Numbers = inside + lead + tail
+    density: Numbers = np.where(before > 0, _lead(before), np.where(after > 0, _tail(after), 1.0))
     return density
+
+
+def _beside_talk(at: Numbers, words: Words) -> Numbers:
+    """Return the same of talk: utterances without long pauses between them, whoever says them, are one."""
+    latest = np.maximum.accumulate(words.end)
+    begins = np.append(True, words.start[1:] > latest[:-1] + _PAUSE_S)[: len(latest)]
+    ends = np.append(begins[1:], True)[: len(latest)]
+    turn = np.searchsorted(words.start[begins], at, side="right")
+    before = np.append(words.start[begins], np.inf)[turn] - at
+    after = at - np.append(-np.inf, latest[ends])[turn]
+    density: Numbers = np.where(after > 0, np.maximum(_lead(before), _tail(after)), 1.0)
+    return density
+
+
+def _lead(before: Numbers) -> Numbers:
+    return _LEAD * np.exp(-np.maximum(before, 0) / _LEAD_S)
+
+
+def _tail(after: Numbers) -> Numbers:
+    return _TAIL * np.exp(-np.maximum(after, 0) / _TAIL_S)
 
 
 def _after_pointing(lag: Numbers) -> Numbers:

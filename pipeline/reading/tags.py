@@ -24,6 +24,21 @@ _PART_NUMBERS = word_set("an ms as sp ac bs na ag")
 _DASHES = word_set(", . dash hyphen stroke - \u2013 number")
 
 
+def tags_in(text: str) -> tuple[str, ...]:
+    """Return the tags that stand in a text, however a recogniser wrote them down, as labels show them; in order.
+
+    Looser than ``tag_at``: for whoever holds them against the tags that there are.
+    """
+    found = {}
+    for rule in (_TAG, _HEARD_TAG):
+        for match in rule.finditer(text):
+            if not (match.start() and text[match.start() - 1].isalnum()):
+                tag = match.group().upper() if rule is _TAG else _as_written(match)
+                if tag is not None:
+                    found[match.start()] = tag
+    return tuple(dict.fromkeys(tag for _, tag in sorted(found.items())))
+
+
 def tag_at(line: Line, at: int) -> tuple[Piece, int] | None:
     """Return the tag that starts at a token, with the token after it, or None."""
     token = line.tokens[at]
@@ -39,6 +54,15 @@ def _heard_tag(line: Line, at: int) -> tuple[Piece, int] | None:
     match = _HEARD_TAG.match(line.text, token.start)
     if not match or (match.start() and line.text[match.start() - 1].isalnum()):
         return None
+    tag = _as_written(match)
+    if tag is None:
+        return None
+    after = line.token_after(match.end(), at)
+    return line.piece("tag", at, after, digits=tag), after
+
+
+def _as_written(match: re.Match[str]) -> str | None:
+    """Return a tag as labels show it, out of how a recogniser wrote it down; None where it is no tag."""
     letters, digits = match.group(1), re.sub(r"\D", "", re.sub("[Oo]", "0", match.group(3)))
     between = match.group(2)
     if letters.lower() in _PART_NUMBERS or (letters.lower() in ("a", "i") and between):
@@ -46,8 +70,7 @@ def _heard_tag(line: Line, at: int) -> tuple[Piece, int] | None:
     letter = _SPOKEN.get(letters.lower())
     if (letter or letters.islower() or between.strip()) and not digits.startswith("0"):
         return None
-    after = line.token_after(match.end(), at)
-    return line.piece("tag", at, after, digits=f"{letter or letters.upper()}-{digits}"), after
+    return f"{letter or letters.upper()}-{digits}"
 
 
 def _spelt_tag(line: Line, at: int) -> tuple[Piece, int] | None:

@@ -53,6 +53,7 @@ class OpenBook:
         self._spoken: dict[str, dict[str, tuple[HeardWord, ...]]] = {}
         self.unwritten = 0
         self.writing = ""
+        self._to_say: tuple[str, ...] = ()
         self._writer: threading.Thread | None = None
         self._read()
         if self._run.entries and not self.past.read:
@@ -152,6 +153,7 @@ class OpenBook:
                 records = self.records()
                 settings = with_releases(self._settings, self.past.acts)
                 written = write_book(records, settings, self._vocabulary, self.book.out, progress=self._tell)
+                self._to_say = written.told
                 if self.book.store_file.exists():
                     with Store(self.book.store_file) as store:
                         index(store, records, self._vocabulary)
@@ -179,7 +181,8 @@ class OpenBook:
     def _write(self) -> None:
         try:
             number = self.write_pages()
-            self.writing = f"The pages are written: {number} {'file' if number == 1 else 'files'} changed."
+            changed = f"The pages are written: {number} {'file' if number == 1 else 'files'} changed."
+            self.writing = " ".join((changed, *self._to_say))
         except (RunFault, OSError) as fault:
             self.writing = f"The pages were not written. {fault}"
 
@@ -197,6 +200,7 @@ class OpenBook:
             self.book.history_file,
             self.book.out / "records.json",
             self.book.settings_file,
+            self.book.edits_file,
             *sorted(self.book.vocabulary_folder.glob("*.csv")),
         )
         return tuple(

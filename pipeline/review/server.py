@@ -325,6 +325,8 @@ class _Pages:
             releases = self._releases(views)
             thing = releases.thing_called(told.get("thing", ""), told.get("words", ""), told.get("by", ""))
             out = told.get("act") == "out"
+            if out and (held := releases.why_held(thing)):
+                raise WrongCommand(f"Every report would hold these words back: {'; '.join(held)}. Nothing was done.")
             made = self._book.say_of(thing, whole_number(told.get("seen", "")), who, why_in(fields), out=out)
             return Done("It may go out." if out else "It is kept in.", ((made.on, made.n),))
 

@@ -39,7 +39,7 @@ def _caution(cause: Cause, rules: Mapping[str, Rule], answers: tuple[Answer, ...
         on=cause.first.at.date(),
         reason=rule.reason,
         source=rule.source,
-        answer=_answer(cause, answers),
+        answer=answer_to(cause, answers),
     )
 
 
@@ -77,7 +77,7 @@ def _missing(rule: Rule, cause: Cause, terms: Terms) -> str:
     return " or ".join(f"the {term(terms, name)}" for name in cause.missing)
 
 
-def _answer(cause: Cause, answers: tuple[Answer, ...]) -> AnswerRecord | None:
+def answer_to(cause: Cause | Caution, answers: Iterable[Answer]) -> AnswerRecord | None:
     """Return the answer that names the most of what the caution is about."""
     fit = [
         one

@@ -1,6 +1,9 @@
 """What a maintenance record is asked to hold and a spoken note cannot give: lines for people to fill and sign."""
 
+from collections.abc import Sequence
 from typing import NamedTuple
+
+from pipeline.reading.fact import MarkedFact
 
 
 class Asked(NamedTuple):
@@ -26,3 +29,11 @@ ASKED_FOR = (
 )
 """Source: 14 CFR 43.9(a)(1) to (4) and 43.11(a)(2), in our own words; the data worked to, the parts used and the
 second inspection also after UK CAA CAP 562 (from memory)."""
+
+
+def asks_for_a_record(facts: Sequence[MarkedFact]) -> bool:
+    """Tell whether an entry may be of work or of an inspection: not where it only explains, plans, or leaves undone.
+
+    One without facts may be of work that the program did not understand.
+    """
+    return not facts or any(one.status in ("done", "seen") for one in facts)

@@ -71,17 +71,22 @@ def verdict(what: str, checked: Checked, expected: bool) -> Iterator[str]:
         what: what was checked, as the person named it.
         expected: whether a seal was given to compare with.
     """
-    changes = sum(one.kind not in NOT_LOOKED_AT for one in checked.differences)
+    changed = [one for one in checked.differences if one.kind not in NOT_LOOKED_AT]
+    changes = len(changed)
     away = sum(one.kind == Kind.AWAY for one in checked.differences)
     unknown = sum(one.kind == Kind.NOT_KNOWN for one in checked.differences)
     if changes:
-        yield f"{what} fails its check: {changes} {plural('difference', changes)}."
+        # a changed file differs in each of its hashes, and in what the bag says of all of them together
+        places = {(one.within, one.path) for one in changed if one.algorithm != "Payload-Oxum"} or {("", "")}
+        where = f"{len(places)} {plural('file', len(places))}"
+        yield f"{what} fails its check: {changes} {plural('difference', changes)} in {where}."
     elif away or unknown:
         yield f"Nothing that could be checked in {what} has changed."
     else:
         yield f"{what} is whole: {checked.files} {plural('file', checked.files)}, and nothing has changed."
     if away:
-        yield f"{away} {plural('file', away)} or bags are not here. Bring the drive that holds them, and check again."
+        lacking = "1 file or bag is" if away == 1 else f"{away} files or bags are"
+        yield f"{lacking} not here. Bring the drive that holds them, and check again."
     if unknown:
         yield f"Of {unknown} {plural('thing', unknown)} it is not known what they were. A run of the book notes it."
     if checked.seals and not expected and not changes:

@@ -23,7 +23,7 @@ from pipeline.records import (
 from pipeline.settings import Person
 from pipeline.spans import span_text
 from pipeline.writing.airframe_page import day_drawing
-from pipeline.writing.asked_for import ASKED_FOR, WORK
+from pipeline.writing.asked_for import ASKED_FOR, WORK, asks_for_a_record
 from pipeline.writing.dated_by import DATED_BY
 from pipeline.writing.day_views import (
     DayView,
@@ -177,12 +177,13 @@ class Logbook:
             within=span_text(media.time_error_s) if media.time_error_s > _HARDLY_OFF_S else "",
             acts=acts_on(entry, self._zone),
             signed=bool(entry.signed),
+            asks=asks_for_a_record(entry.facts),
             otherwise=read_otherwise(entry, self._utterances, self._terms),
         )
 
     def _entry_photo(self, entry: EntryRecord, link: PhotoLink, texts: Sequence[tuple[FactRecord, str]]) -> PhotoView:
         media = self._media[link.media]
-        caption = photo_caption(media.taken_at, entry, texts, self._utterances) or entry_title(entry, self._terms)
+        caption = photo_caption(media, link, entry, texts, self._utterances) or entry_title(entry, self._terms)
         return self._photo(media, link.p, f"placed with: {caption}", link.why, caption)
 
     def _photo(

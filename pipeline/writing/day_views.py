@@ -74,7 +74,8 @@ class EntryView:
     ``about`` is its zone, place, system and tags, each with its name; ``who`` is whoever said to be speaking, and
     ``who_told`` the link to the words that say so; ``named`` are people of the team who are named in its words;
     ``within`` is how far off its time may be, "" for less than a minute; ``acts`` is what people decided on it and
-    ``signed``; ``otherwise`` is what the program reads by now where a person has decided on another reading.
+    ``signed``; ``otherwise`` is what the program reads by now where a person has decided on another reading; ``asks``
+    tells whether there is work or an inspection to be filled in and signed for.
     """
 
     id: str
@@ -100,6 +101,7 @@ class EntryView:
     acts: tuple[Told, ...] = ()
     otherwise: str = ""
     signed: bool = False
+    asks: bool = True
 
 
 @dataclass(frozen=True)

@@ -9,7 +9,7 @@ from pipeline.history.events import Event
 from pipeline.history.versions import ReadEntry, from_json
 from pipeline.records import FactRecord
 from pipeline.writing.decision_wording import differences, when
-from pipeline.writing.english import plural
+from pipeline.writing.english import day_and_month, plural
 from pipeline.writing.plain_text import visible
 from pipeline.writing.terms import Terms
 from pipeline.writing.titles import entry_title
@@ -32,14 +32,14 @@ def event_lines(events: Iterable[Event], terms: Terms, zone: tzinfo) -> Iterator
     """Yield one line for each event: its number, when, who, what on which entry or file, and why."""
     for event in events:
         why = f": {event.why}" if event.why else ""
-        yield visible(f"{event.n:>5}  {when(event.at, zone)}  {event.who} {_did(event, terms)}{why}")
+        yield visible(f"{event.n:>5}  {when(event.at, zone)}  {event.who} {_did(event, terms, zone)}{why}")
 
 
-def _did(event: Event, terms: Terms) -> str:
+def _did(event: Event, terms: Terms, zone: tzinfo) -> str:
     if event.act == "took-in":
         return f"took in {event.after['path']} ({event.on})"
     if event.act == "read":
-        return _read(event, terms)
+        return _read(event, terms, zone)
     if event.act == "amend":
         return f"amended {event.on}: {_amended(event.after, terms)}"
     if event.act == "teach":
@@ -57,7 +57,7 @@ def _did(event: Event, terms: Terms) -> str:
     return _PLAIN.get(event.act, f"{event.act}: {{on}}").format(on=event.on)
 
 
-def _read(event: Event, terms: Terms) -> str:
+def _read(event: Event, terms: Terms, zone: tzinfo) -> str:
     if event.after is None:
         return f"no longer reads {event.on}"
     now = from_json(event.after)
@@ -73,7 +73,18 @@ def _read(event: Event, terms: Terms) -> str:
         [one.media for one in now.entry.photos],
         terms,
     )
-    return f"read {event.on} anew: {told or 'its time or its place in the sound'}"
+    moved = _moved(before, now, zone)
+    return f"read {event.on} anew: {'; '.join(filter(None, (moved, told))) or 'its place in the sound'}"
+
+
+def _moved(before: ReadEntry, now: ReadEntry, zone: tzinfo) -> str:
+    """Return from when to when an entry was moved, to the second; "" where it was not."""
+    then, at = (one.entry.at.astimezone(zone).replace(microsecond=0) for one in (before, now))
+    if then == at:
+        return ""
+    days = [f" on {day_and_month(one.date())} {one.year}" for one in (then, at)]
+    left = days[0] if days[0] != days[1] else ""
+    return f"its time moved from {then:%H:%M:%S}{left} to {at:%H:%M:%S}{days[1]}"
 
 
 def _amended(change: dict[str, Any], terms: Terms) -> str:

@@ -9,6 +9,7 @@ import json
 import os
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from datetime import tzinfo
 from functools import cached_property
 from pathlib import Path, PurePath
 
@@ -75,31 +76,31 @@ class LogbookSetter:
         self._all, self._settings, self._terms = records, settings, terms
         self._out, self._makers, self._write = out, makers, write
         self.zone = settings.zone
-        self._periods = Periods(records, settings.zone)
+        self._periods = Periods(records, settings.zone, settings.people)
         self._made_with = made_with(settings, terms)
 
     def made_from(self, volume: Volume) -> str:
         """Return the fingerprint of all that a volume is filled and set from; "" of a vocabulary that has none."""
         if not self._made_with:
             return ""
-        records = self._periods.of(volume.first, volume.last)
+        records = self._periods.of(volume)
         copies = (picture_copy(one.id).rpartition("/")[2] for one in records.media if one.kind == Kind.PHOTO)
         sizes = ",".join(str(self._copies[one].st_size) if one in self._copies else "" for one in copies)
         return digest_of([self._made_with, f"{volume}", records.model_dump_json(), sizes])
 
     def filled(self, volume: Volume, paper: str) -> "Filled":
         """Return what one volume is set from, all but its pictures."""
-        records = self._periods.of(volume.first, volume.last)
+        records = self._periods.of(volume)
         links = Links.for_records(records, self._out, ())
         days = Logbook(records, self._terms, links, self.zone, self._settings.people).days()
         setter = EntrySetter(records, self._terms, days)
         attached = self._attachments(records)
-        period = span_of_days(volume.first, volume.last)
+        period = _period(volume, self.zone)
         values: dict[str, object] = {
             "paper": PAPERS[paper],
             "title": f"{records.book.aircraft}: logbook, {period}",
             "aircraft": records.book.aircraft,
-            "book": records.book.title,
+            "book": f"{records.book.aircraft}: working record",
             "period": period,
             "dated": {"year": volume.last.year, "month": volume.last.month, "day": volume.last.day},
             "standing": STANDING,
@@ -263,6 +264,13 @@ def _up_to_date(out: Path, place: str, key: str) -> str | None:
         if name == _GROUP and known == key and place in written_before(out, group):
             return group if hashlib.sha256((out / place).read_bytes()).hexdigest() == digest else None
     return None
+
+
+def _period(volume: Volume, zone: tzinfo) -> str:
+    """Return a volume's days in words: "14 to 15 February 2026", "14 February 2026, part 2 (from 11:30:00)"."""
+    days = span_of_days(volume.first, volume.last)
+    begins = "" if volume.begins is None else f" (from {volume.begins.astimezone(zone):%H:%M:%S})"
+    return f"{days}, part {volume.part}{begins}" if volume.part else days
 
 
 def _made_by(records: Records) -> str:

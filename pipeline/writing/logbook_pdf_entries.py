@@ -80,6 +80,7 @@ class EntrySetter:
             "source": _source(view.source, view.from_to),
             "doubts": view.source.doubts,
             "work": view.work,
+            "asks": view.asks,
             "id": view.id,
             "acts": [one._asdict() for one in view.acts],
             "otherwise": view.otherwise,

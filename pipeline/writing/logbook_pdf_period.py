@@ -1,158 +1,249 @@
 """Which days go into which volume of the logbook, and what the records hold of those days."""
 
 from bisect import bisect_left, bisect_right
-from collections import Counter
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta, tzinfo
+from itertools import groupby, pairwise
 from typing import NamedTuple, TypeVar
 
-from pipeline.records import Lists, MediaRecord, Record, Records, WayBack
+from pipeline.records import Caution, EntryRecord, Lists, MediaRecord, Record, Records, WayBack
+from pipeline.settings import Person
 from pipeline.values import Clock
 from pipeline.writing.day_parts import at_keys, places_by
+from pipeline.writing.entry_about import Speakers
 
-MOST_PHOTOS = 200
+MOST_PHOTOS = 100
 """Photos in one volume. It is set anew with each new thing of its days: with more, each week's run would be long."""
-MOST_ENTRIES = 150
-"""Entries in one volume: setting so many takes two or three seconds."""
-MOST_UTTERANCES = 2000
+MOST_ENTRIES = 75
+"""Entries in one volume: setting so many takes a second or two."""
+MOST_UTTERANCES = 1000
 """Utterances in one volume: setting one takes up to a third of a megabyte of memory."""
+IN_A_DAY = 2
+"""A day is cut only if it holds more than twice as much as that."""
 _T = TypeVar("_T")
-_NAMES = ("logbook", "logbook-%Y", "logbook-%Y-%m", "logbook-%Y-%m-%d")
+
+
+def _quarter(day: date) -> str:
+    return f"logbook-{day.year}-q{(day.month + 2) // 3}"
+
+
+_NAMES: tuple[Callable[[date], str], ...] = (
+    lambda day: "logbook",
+    lambda day: f"logbook-{day:%Y}",
+    _quarter,
+    lambda day: f"logbook-{day:%Y-%m}",
+    lambda day: f"logbook-{day}",
+)
 
 
 @dataclass(frozen=True)
 class Volume:
-    """One PDF: its name without ending, and its first and last day, both included."""
+    """One PDF: its name without ending, and its first and last day, both included.
+
+    Of a day that is too large for one, ``part`` counts from 1: it goes from ``begins`` until before ``ends``, None
+    for the day's own beginning and end. One that is ``alone`` is set for itself, and others tell nothing beside it.
+    """
 
     name: str
     first: date
     last: date
+    part: int = 0
+    begins: datetime | None = None
+    ends: datetime | None = None
+    alone: bool = False
+
+    def holds(self, at: datetime) -> bool:
+        """Tell whether an instant of its days is in it."""
+        return (self.begins is None or at >= self.begins) and (self.ends is None or at < self.ends)
 
 
 def volumes(records: Records, zone: tzinfo) -> tuple[Volume, ...]:
-    """Return the volumes of a book: one, or one for each year, month or day where it holds too much.
+    """Return the volumes of a book: one, or one for each year, quarter, month, day or part of a day where need be.
 
     A volume holds at most ``MOST_PHOTOS`` photos, ``MOST_ENTRIES`` entries and ``MOST_UTTERANCES`` utterances, or it
-    is a single day.
+    is of a single day: then twice as much, or it is a single entry with all that goes with it.
     """
     return tuple(_cut(_by_day(records, zone), 0))
 
 
 class _Load(NamedTuple):
-    """A day on which something happened, and how much of each kind it puts into a volume."""
+    """How much goes into a volume of each kind, from an instant on."""
+
+    at: datetime
+    photos: int = 0
+    entries: int = 0
+    utterances: int = 0
+
+
+class _Day(NamedTuple):
+    """A day on which something happened, how much, and what happened on it, in order."""
 
     day: date
-    photos: int
-    entries: int
-    utterances: int
+    whole: _Load
+    loads: Sequence[_Load]
 
 
-def _cut(loads: Sequence[_Load], level: int) -> Iterator[Volume]:
-    if not loads:
+def _cut(days: Sequence[_Day], level: int) -> Iterator[Volume]:
+    if not days:
         return
-    fits = (
-        sum(one.photos for one in loads) <= MOST_PHOTOS
-        and sum(one.entries for one in loads) <= MOST_ENTRIES
-        and sum(one.utterances for one in loads) <= MOST_UTTERANCES
+    first, last, name = days[0].day, days[-1].day, _NAMES[level]
+    if level == len(_NAMES) - 1:
+        yield from _parts(days[0], name(first))
+    elif _fits(_all(one.whole for one in days)):
+        yield Volume(name(first), first, last)
+    else:
+        for _, part in groupby(days, lambda one: _NAMES[level + 1](one.day)):
+            yield from _cut(list(part), level + 1)
+
+
+def _fits(held: _Load, times: int = 1) -> bool:
+    return (
+        held.photos <= MOST_PHOTOS * times
+        and held.entries <= MOST_ENTRIES * times
+        and held.utterances <= MOST_UTTERANCES * times
     )
-    if fits or level == len(_NAMES) - 1:
-        yield Volume(loads[0].day.strftime(_NAMES[level]), loads[0].day, loads[-1].day)
+
+
+def _all(loads: Iterable[_Load]) -> _Load:
+    """Return how much some loads are together, from the first's instant on."""
+    instants, photos, entries, utterances = zip(*loads, strict=True)
+    return _Load(instants[0], sum(photos), sum(entries), sum(utterances))
+
+
+def _parts(whole: _Day, name: str) -> Iterator[Volume]:
+    """Yield the parts of a day, each as full as it may be; what begins in the same instant is kept together."""
+    if _fits(whole.whole, IN_A_DAY):
+        yield Volume(name, whole.day, whole.day)
         return
-    parts: dict[str, list[_Load]] = {}
-    for one in loads:
-        parts.setdefault(one.day.strftime(_NAMES[level + 1]), []).append(one)
-    for part in parts.values():
-        yield from _cut(part, level + 1)
+    parts: list[_Load] = []
+    for _, together in groupby(whole.loads, lambda one: one.at):
+        more = _all(together)
+        if parts and _fits(_all((parts[-1], more)), IN_A_DAY):
+            parts[-1] = _all((parts[-1], more))
+        else:
+            parts.append(more)
+    edges = [None, *(part.at for part in parts[1:]), None]
+    for number, (begins, ends) in enumerate(pairwise(edges), start=1):
+        cut = len(parts) > 1
+        yield Volume(
+            f"{name}-part-{number}" if cut else name, whole.day, whole.day, number if cut else 0, begins, ends
+        )
 
 
-def _by_day(records: Records, zone: tzinfo) -> list[_Load]:
-    """Return each day on which something happened, in order."""
+def _by_day(records: Records, zone: tzinfo) -> list[_Day]:
+    """Return each day on which something happened, in order: an entry with its photos, and what is in none."""
     taken_at = {one.id: one.taken_at for one in records.media}
-    photos: Counter[date] = Counter()
-    for entry in records.entries:
-        photos[entry.at.astimezone(zone).date()] += len(entry.photos)
-    photos.update(taken_at[one.media].astimezone(zone).date() for one in records.unplaced_photos)
-    entries = Counter(entry.at.astimezone(zone).date() for entry in records.entries)
-    utterances = Counter(one.start_at.astimezone(zone).date() for one in records.utterances)
-    rest = {at.astimezone(zone).date() for at in taken_at.values()}
-    days = sorted({*photos, *entries, *utterances, *rest})
-    return [_Load(day, photos[day], entries[day], utterances[day]) for day in days]
+    loads = [_Load(one.at, len(one.photos), 1) for one in records.entries]
+    loads += [_Load(taken_at[one.media], photos=1) for one in records.unplaced_photos]
+    loads += [_Load(one.start_at, utterances=1) for one in records.utterances]
+    loads += [_Load(at) for at in taken_at.values()]
+    by_day: dict[date, list[_Load]] = {}
+    for one in loads:
+        by_day.setdefault(one.at.astimezone(zone).date(), []).append(one)
+    return [
+        _Day(day, _all(by_day[day]), sorted(by_day[day], key=lambda one: one.at.timestamp()))
+        for day in sorted(by_day)
+    ]
 
 
 def records_of(records: Records, first: date, last: date, zone: tzinfo) -> Records:
     """Return what the records hold of a period, both days included; see ``Periods.of``."""
-    return Periods(records, zone).of(first, last)
+    return Periods(records, zone).of(Volume("", first, last))
 
 
 class Periods:
     """The records of one book by their days, so that a volume takes as long as its own days and not as the book."""
 
-    def __init__(self, records: Records, zone: tzinfo) -> None:
-        """Sort what the records hold by the day on which it was made, in the book's time zone."""
-        self._all, self._zone = records, zone
-        self._days = [one.day for one in _by_day(records, zone)]
-        at = {one.id: one.taken_at for one in records.media}
-        self._media = self._on(records.media, lambda one: one.taken_at)
-        self._entries = self._on(records.entries, lambda one: one.at)
-        self._utterances = self._on(records.utterances, lambda one: one.start_at)
-        self._silent = self._on(records.not_understood, lambda one: at[one.media] + timedelta(seconds=one.start_s))
-        self._photos = self._on(records.unplaced_photos, lambda one: at[one.media])
+    def __init__(self, records: Records, zone: tzinfo, people: Sequence[Person] = ()) -> None:
+        """Sort what the records hold by the day on which it was made, in the book's time zone.
+
+        ``people``: the team, by whose names a speaker may be told.
+        """
+        self._all, self._zone, self._people = records, zone, people
+        taken_at = {one.id: one.taken_at for one in records.media}
+        self._media = self._on([one.taken_at for one in records.media])
+        self._entries = self._on([one.at for one in records.entries])
+        self._utterances = self._on([one.start_at for one in records.utterances])
+        silent = (taken_at[one.media] + timedelta(seconds=one.start_s) for one in records.not_understood)
+        self._silent = self._on(list(silent))
+        self._photos = self._on([taken_at[one.media] for one in records.unplaced_photos])
+        sorted_by_day = (self._media, self._entries, self._utterances, self._photos)
+        self._days = sorted({day for kind in sorted_by_day for day in kind.places})
         self._clocks_end = [one.until.astimezone(zone).date() if one.until else None for one in records.clocks]
         self._media_at = {one.id: place for place, one in enumerate(records.media)}
         self._utterance_at = {one.id: place for place, one in enumerate(records.utterances)}
         self._speech_of = places_by(records.unplaced_speech, lambda one: (one.utterance,))
-        self._unlisted_of = places_by(records.unlisted, lambda one: one.utterances)
+        self._unlisted_of = _Lines.of(records.unlisted, lambda one: one.utterances, self._utterance_at)
         self._cautions_of = places_by(records.cautions, lambda one: one.entries)
+        order = sorted((one.at.timestamp(), one.id) for one in records.entries)
+        entry_at = {entry: place for place, (_, entry) in enumerate(order)}
         self._lines_of = {
-            name: places_by(getattr(records.lists, name), _entries_in)
+            name: _Lines.of(getattr(records.lists, name), _entries_in, entry_at)
             for name in type(records.lists).model_fields
             if isinstance(getattr(records.lists, name), tuple)
         }
 
-    def of(self, first: date, last: date) -> Records:
-        """Return what the records hold of a period, both days included.
+    def of(self, volume: Volume) -> Records:
+        """Return what the records hold of a volume's days, or of its part of a day.
 
-        A line of a list stays if one of its entries is of the period; it stands as it is at the end of the book, but
-        for the age of owed work, which is that of the period's end. A stretch of a device's clock is told in the
-        period in which it ends: how it is judged changes with every photo until then. The way back and the files
-        that were set aside belong to the end of the book, and are left out of a period before it. A book that lies
-        within the period is returned as it is.
+        A line of a list is told in the volume of its last entry, as it is at the end of the book, but for the age of
+        owed work, which is that of the volume's last day. A stretch of a device's clock is told in the volume in
+        which it ends, and advice in each of its entries' volumes, for those alone. So what the days to come bring
+        changes no volume before them where it need not. The way back and the files that were set aside belong to the
+        end of the book, and are left out of a volume before it. A book within the volume is returned as it is. A
+        volume that is alone has each line that any of its entries tells.
         """
-        if not self._days or (first <= self._days[0] and self._days[-1] <= last):
+        first, last = volume.first, volume.last
+        if not self._days or (first <= self._days[0] and self._days[-1] <= last and not volume.part):
             return self._all
         days = self._days[bisect_left(self._days, first) : bisect_right(self._days, last)]
-        entries = at_keys(self._all.entries, self._entries, days)
-        told = [self._utterance_at[one] for entry in entries for one in entry.utterances if one in self._utterance_at]
-        utterances = at_keys(self._all.utterances, self._utterances, days, told)
-        silent = at_keys(self._all.not_understood, self._silent, days)
+        entries = _at(self._all.entries, self._entries.of(days, volume))
+        told = (self._utterance_at[one] for entry in entries for one in entry.utterances if one in self._utterance_at)
+        utterances = _at(self._all.utterances, self._utterances.of(days, volume), told)
+        silent = _at(self._all.not_understood, self._silent.of(days, volume))
+        spoken, ids = {one.id for one in utterances}, {one.id for one in entries}
+        if volume.part:
+            utterances = _at(self._all.utterances, (self._utterance_at[one] for one in spoken), self._who(entries))
         used = {one.media for one in entries} | {link.media for one in entries for link in one.photos}
         used |= {one.media for one in utterances} | {one.media for one in silent}
-        spoken, ids, ends = {one.id for one in utterances}, {one.id for one in entries}, self._days[-1] <= last
+        ends = self._days[-1] <= last and volume.ends is None
         return self._all.model_copy(
             update={
-                "clocks": self._clocks_of(first, None if ends else last),
-                "media": self._media_with_films(days, used),
+                "clocks": self._clocks_of(first, None if ends else last) if volume.ends is None else (),
+                "media": self._media_with_films(self._media.of(days, volume), used),
                 "utterances": utterances,
                 "entries": entries,
                 "unplaced_speech": at_keys(self._all.unplaced_speech, self._speech_of, spoken),
                 "not_understood": silent,
-                "unplaced_photos": at_keys(self._all.unplaced_photos, self._photos, days),
-                "unlisted": at_keys(self._all.unlisted, self._unlisted_of, spoken),
-                "cautions": at_keys(self._all.cautions, self._cautions_of, ids),
+                "unplaced_photos": _at(self._all.unplaced_photos, self._photos.of(days, volume)),
+                "unlisted": at_keys(self._all.unlisted, self._unlisted_of.of_volume(volume), spoken),
+                "cautions": self._cautions(ids),
                 "set_aside": self._all.set_aside if ends else (),
-                "lists": self._lists(ids, None if ends else last),
+                "lists": self._lists(ids, None if ends else last, volume),
             }
         )
 
-    def _on(self, records: Sequence[_T], at: Callable[[_T], datetime]) -> dict[date, list[int]]:
-        return places_by(records, lambda one: (at(one).astimezone(self._zone).date(),))
+    def _on(self, instants: Sequence[datetime]) -> "_ByDay":
+        return _ByDay(instants, places_by(instants, lambda at: (at.astimezone(self._zone).date(),)))
 
-    def _media_with_films(self, days: Sequence[date], used: Iterable[str]) -> tuple[MediaRecord, ...]:
+    def _who(self, entries: Sequence[EntryRecord]) -> Iterator[int]:
+        """Yield where it is said who speaks in some entries, which may be in an earlier part of the day."""
+        media = {one.media for one in entries}
+        speakers = Speakers((one for one in self._all.utterances if one.media in media), self._people)
+        told = (speakers.until(one.media, one.end_s)[1] for one in entries)
+        return (self._utterance_at[one] for one in told if one)
+
+    def _cautions(self, entries: Collection[str]) -> tuple[Caution, ...]:
+        found = at_keys(self._all.cautions, self._cautions_of, entries)
+        own = ([entry for entry in one.entries if entry in entries] for one in found)
+        return tuple(one.model_copy(update={"entries": tuple(ones)}) for one, ones in zip(found, own, strict=True))
+
+    def _media_with_films(self, own: Iterable[int], used: Iterable[str]) -> tuple[MediaRecord, ...]:
         media = self._all.media
-        found = at_keys(media, self._media, days, [self._media_at[one] for one in used if one in self._media_at])
-        films = [self._media_at[one.still_of] for one in found if one.still_of and one.still_of in self._media_at]
-        return at_keys(media, self._media, days, [*films, *(self._media_at[one.id] for one in found)])
+        found = {*own, *(self._media_at[one] for one in used if one in self._media_at)}
+        films = (media[place].still_of for place in found)
+        return _at(media, found, (self._media_at[one] for one in films if one in self._media_at))
 
     def _clocks_of(self, first: date, last: date | None) -> tuple[Clock, ...]:
         """Return the stretches of clocks that end in a period, or since the day of work before it.
@@ -166,17 +257,55 @@ class Periods:
             if (day > before[0] and (last is None or day <= last) if day else last is None)
         )
 
-    def _lists(self, entries: Iterable[str], last: date | None) -> Lists:
+    def _lists(self, entries: Iterable[str], last: date | None, volume: Volume) -> Lists:
         lists = self._all.lists
         ids = list(entries)
         kept: dict[str, object] = {
-            name: at_keys(getattr(lists, name), places, ids) for name, places in self._lines_of.items()
+            name: at_keys(getattr(lists, name), lines.of_volume(volume), ids)
+            for name, lines in self._lines_of.items()
         }
         found = lists.model_copy(update=kept)
         if last is None:
             return found
-        to_do = (one.model_copy(update={"age_days": max(0, (last - one.said_on).days)}) for one in found.to_do)
+        to_do = (
+            one.model_copy(update={"age_days": max(0, (last - (one.owed_since or one.said_on)).days)})
+            for one in found.to_do
+        )
         return found.model_copy(update={"to_do": tuple(to_do), "way_back": WayBack()})
+
+
+class _ByDay(NamedTuple):
+    """Instants, and at which places those of each day stand."""
+
+    instants: Sequence[datetime]
+    places: Mapping[date, Sequence[int]]
+
+    def of(self, days: Iterable[date], volume: Volume) -> Iterator[int]:
+        """Yield the places of those instants of some days that a volume holds."""
+        on = (place for day in days for place in self.places.get(day, ()))
+        return on if not volume.part else (place for place in on if volume.holds(self.instants[place]))
+
+
+def _at(records: Sequence[_T], places: Iterable[int], besides: Iterable[int] = ()) -> tuple[_T, ...]:
+    return tuple(records[place] for place in sorted({*places, *besides}))
+
+
+class _Lines(NamedTuple):
+    """At which places the lines of a list stand: by whatever each names, and by that of it which comes last."""
+
+    by_any: Mapping[str, Sequence[int]]
+    by_last: Mapping[str, Sequence[int]]
+
+    @staticmethod
+    def of(lines: Sequence[_T], names_in: Callable[[_T], Iterable[str]], order: Mapping[str, int]) -> "_Lines":
+        """Sort lines by the names in them, of which ``order`` knows all that the book has."""
+        named = [[name for name in names_in(one) if name in order] for one in lines]
+        last = ([max(names, key=order.__getitem__)] if names else [] for names in named)
+        return _Lines(places_by(named, lambda names: names), places_by(last, lambda names: names))
+
+    def of_volume(self, volume: Volume) -> Mapping[str, Sequence[int]]:
+        """Return by what a volume takes its lines."""
+        return self.by_any if volume.alone else self.by_last
 
 
 def _entries_in(value: object) -> Iterator[str]:

@@ -38,7 +38,7 @@ def print_logbook(
     file = to or book.out / FOLDER / f"logbook-of-{period_name(first, last)}{on}.pdf"
     setter = LogbookSetter(records, settings, book.vocabulary(settings), book.out, CAREFUL, records_json)
     try:
-        write_file(file, setter.set(setter.filled(Volume(file.stem, first, last), size)))
+        write_file(file, setter.set(setter.filled(Volume(file.stem, first, last, alone=True), size)))
     except ItemFault as fault:
         raise WrongCommand(f"{file}: {fault.why} Try a shorter period with --from and --to.") from fault
     except OSError as error:

@@ -56,6 +56,7 @@ class Matter:
     place: tuple[Place, ...] | None = None
     tag: str | None = None
     why: str = ""
+    position: str = ""
 
     @property
     def pressing(self) -> int:
@@ -118,6 +119,7 @@ def _asked(question: Question, terms: Terms) -> Matter:
         question.side,
         question.place,
         question.tag,
+        position=question.position,
     )
 
 

@@ -12,7 +12,7 @@ from pipeline.writing.wording import counted, finding_text, part_text, place_tex
 
 def part_name(part: PartOff, terms: Terms, *, article: bool = False) -> str:
     """Return a part with its side and place: "port rudder"."""
-    return part_text(part.item, part.side, part.place, terms, article=article)
+    return part_text(part.item, part.side, part.place, terms, article=article, position=part.position)
 
 
 def day_text(day: date) -> str:
@@ -65,7 +65,7 @@ def entries_of(part: PartOff) -> tuple[str, ...]:
 
 def question_text(question: Question, terms: Terms) -> str:
     """Return a question of the list of parts as one or two sentences; a kind without words of its own is named."""
-    part = part_text(question.item, question.side, question.place, terms)
+    part = part_text(question.item, question.side, question.place, terms, position=question.position)
     days = [day_text(day) for day in question.days]
     first, last = (days[0], days[-1]) if days else ("a day that is not known",) * 2
     others = listed([part_text(item, side, None, terms) for item, side in question.others])

@@ -10,12 +10,12 @@ from pipeline.records import FindingLine, PartOff, Records, SupportLine
 from pipeline.writing import standing_sections as sections
 from pipeline.writing.english import capital, month
 from pipeline.writing.pages import page
-from pipeline.writing.part_wording import condition_text, entries_of, held_text, question_text, tag_text
+from pipeline.writing.part_wording import condition_text, entries_of, held_text, part_name, question_text, tag_text
 from pipeline.writing.standing_wording import found_text
 from pipeline.writing.support_wording import ended_text, gear_text, supported_text
 from pipeline.writing.support_wording import question_text as support_question
 from pipeline.writing.terms import Terms
-from pipeline.writing.wording import part_text, stowage_text
+from pipeline.writing.wording import stowage_text
 
 _LEADS_ON = re.compile(r":$| (?:in|on|from)$")  # "No cracks in": the part stands in a cell of its own
 
@@ -100,7 +100,7 @@ def register_lines(records: Records, terms: Terms, entries: Mapping[str, Link]) 
 def _part_off(one: PartOff, terms: Terms, entries: Mapping[str, Link]) -> Line:
     return Line(
         (
-            capital(part_text(one.item, one.side, one.place, terms, article=False)),
+            capital(part_name(one, terms)),
             _day(one.removed_on),
             held_text(one.held, terms),
             tag_text(one),

@@ -27,7 +27,7 @@ from pipeline.writing.standing_registers import disconnection_rows, fastener_row
 from pipeline.writing.support_wording import gear_text
 from pipeline.writing.support_wording import question_text as support_question
 from pipeline.writing.terms import Terms, term
-from pipeline.writing.wording import act_words, place_text, stowage_text
+from pipeline.writing.wording import act_words, part_text, place_text, stowage_text
 
 
 def register_files(records: Records, terms: Terms) -> dict[str, bytes]:
@@ -66,7 +66,7 @@ def parts_off(lines: Iterable[PartOff], terms: Terms) -> bytes:
         header,
         (
             (
-                term(terms, line.item),
+                part_text(line.item, None, None, terms, article=False, position=line.position),
                 line.item,
                 line.side,
                 place_text(line.place),

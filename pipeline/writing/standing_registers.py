@@ -5,10 +5,9 @@ from collections.abc import Iterable, Sequence
 from pipeline.lists.findings import nobody_followed_up, where
 from pipeline.records import DisconnectionLine, FastenerLine, FindingLine, ToDo
 from pipeline.writing import standing_wording as words
-from pipeline.writing.english import capital
 from pipeline.writing.measures import measure_text
 from pipeline.writing.terms import Terms, term
-from pipeline.writing.wording import act_words, counted, part_text, place_text
+from pipeline.writing.wording import act_words, counted, place_text
 
 Rows = tuple[Sequence[str], list[Sequence[object]]]
 _NUMBERS = ("undone", "drilled_out", "bagged", "fitted", "tightened", "missing", "broken")
@@ -18,8 +17,8 @@ def fastener_rows(lines: Iterable[FastenerLine], terms: Terms) -> Rows:
     """Return the register of fasteners: numbers stand alone in their cells, and "about" in cells of its own."""
     header = ["joint", "notation", "side", "place", "fastener", "expected", "expected from", "undone", "drilled out",
               "bagged", "fitted again", "tightened", "found missing", "found broken", "only about right",
-              "also told without a number", "bags", "not undone", "not bagged", "part numbers", "entries",
-              "questions"]  # fmt: skip
+              "also told without a number", "bags", "not undone", "not bagged", "to account for", "part numbers",
+              "entries", "questions"]  # fmt: skip
     rows: list[Sequence[object]] = []
     for line in lines:
         about = [*(["expected"] if line.expected_about else []), *line.about]
@@ -38,6 +37,7 @@ def fastener_rows(lines: Iterable[FastenerLine], terms: Terms) -> Rows:
                 "; ".join(line.bags),
                 line.left,
                 line.not_bagged,
+                line.to_account_for,
                 "; ".join(line.part_numbers),
                 " ".join(words.entries_of(line.moves)),
                 " ".join(words.question_text(one, words.fasteners_text(line, terms)) for one in line.questions),
@@ -58,8 +58,8 @@ def disconnection_rows(lines: Iterable[DisconnectionLine], terms: Terms) -> Rows
             line.side,
             place_text(line.place),
             line.count,
-            term(terms, line.joint) if line.joint else "",
-            "told in the same entry" if line.joint_inferred else "",
+            line.parted_at or (term(terms, line.joint) if line.joint else ""),
+            "as it was said" if line.parted_at else "told in the same entry" if line.joint_inferred else "",
             line.disconnected_on,
             act_words(line.act).past if line.act else "",
             line.blanked_on,
@@ -85,7 +85,7 @@ def finding_rows(lines: Iterable[FindingLine], terms: Terms) -> Rows:
     rows: list[Sequence[object]] = []
     for line in lines:
         told = [words.observation_text(one, line.finding, words.iso(one.on)) for one in line.seen]
-        done = [f"{act_words(move.what).past} {move.on}" for move in line.done]
+        done = words.done_texts(line, [words.iso(move.on) for move in line.done], terms)
         done = done or (["nobody yet"] if nobody_followed_up(line) else [])
         rows.append(
             (
@@ -106,7 +106,7 @@ def finding_rows(lines: Iterable[FindingLine], terms: Terms) -> Rows:
                 told[line.worst] if line.worst is not None and len(told) > 1 else "",
                 line.closed_on,
                 "; ".join(done),
-                "; ".join(act_words(move.what).order for move in line.planned),
+                "; ".join(words.planned_texts(line, terms)),
                 words.published_grade(line),
                 line.zone,
                 words.group_text(line, where(line)),
@@ -125,8 +125,8 @@ def to_do_rows(lines: Iterable[ToDo], terms: Terms) -> Rows:
     rows: list[Sequence[object]] = [
         (
             line.said_on,
-            line.status.replace("-", " "),
-            capital(f"{act_words(line.act).order} {part_text(line.item, line.side, line.place, terms)}".strip()),
+            line.status.replace("-", " ") + (f", left undone on {line.owed_since}" if line.owed_since else ""),
+            words.work_text(line, terms),
             term(terms, line.item) if line.item else "",
             line.item,
             line.side,

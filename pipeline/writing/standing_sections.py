@@ -9,8 +9,8 @@ from pipeline.records import DisconnectionLine, FastenerLine, FindingLine, ToDo
 from pipeline.writing import standing_wording as words
 from pipeline.writing.english import capital, month
 from pipeline.writing.measures import measure_text
-from pipeline.writing.terms import Terms, term
-from pipeline.writing.wording import act_words, part_text
+from pipeline.writing.terms import Terms
+from pipeline.writing.wording import part_text
 
 FASTENERS = ("Joint", "Held by", "Expected", "Undone", "Drilled out", "Bagged", "Back in", "Faulty", "Difference")
 DISCONNECTIONS = ("Service", "At", "Parted on", "Blanked", "Label", "Connected", "Second inspection")
@@ -65,11 +65,10 @@ def fastener_line(line: FastenerLine, terms: Terms) -> Section:
 def disconnection_line(line: DisconnectionLine, terms: Terms) -> Section:
     """Return one service or control that was parted."""
     tag = line.tag or ("labelled" if line.tagged_on else "")
-    joint = term(terms, line.joint) if line.joint else ""
     return Section(
         (
             words.service_text(line, terms),
-            f"{joint} (told with it)" if joint and line.joint_inferred else joint,
+            words.parted_at_text(line, terms),
             short_day(line.disconnected_on),
             words.blank_text(line, short_day(line.blanked_on)),
             tag,
@@ -100,7 +99,7 @@ def finding_line(line: FindingLine, found: str, terms: Terms) -> Section:
             f"{found} (published guidance says \u201c{published}\u201d)" if differs else found,
             ", ".join(measure_text(each) for each in line.measure or ()),
             "; ".join(before),
-            words.follow_up_text(line, [short_day(move.on) for move in line.done]),
+            words.follow_up_text(line, [short_day(move.on) for move in line.done], terms),
         ),
         tuple(words.question_text(one) for one in line.questions),
         words.entries_of_finding(line),
@@ -108,12 +107,17 @@ def finding_line(line: FindingLine, found: str, terms: Terms) -> Section:
     )
 
 
+def _left_undone(line: ToDo) -> str:
+    if line.owed_since:
+        return f" (left undone on {short_day(line.owed_since)})"
+    return " (left undone)" if line.status == "not-done" else ""
+
+
 def to_do_line(line: ToDo, terms: Terms) -> Section:
     """Return one piece of work that is still owed."""
-    work = f"{act_words(line.act).order} {part_text(line.item, line.side, line.place, terms)}".strip()
     return Section(
         (
-            capital(work) + (" (left undone)" if line.status == "not-done" else ""),
+            words.work_text(line, terms) + _left_undone(line),
             short_day(line.said_on),
             words.age_text(line.age_days),
             "; ".join(words.waits_text(one, terms) for one in line.waits_for),

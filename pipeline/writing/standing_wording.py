@@ -5,11 +5,20 @@ from datetime import date
 
 from pipeline.lists.findings import nobody_followed_up
 from pipeline.lists.severity import CORROSION_GRADES
-from pipeline.records import DisconnectionLine, FastenerLine, FindingLine, LineQuestion, Move, Observation, WaitsFor
+from pipeline.records import (
+    DisconnectionLine,
+    FastenerLine,
+    FindingLine,
+    LineQuestion,
+    Move,
+    Observation,
+    ToDo,
+    WaitsFor,
+)
 from pipeline.writing.english import capital, day_and_month, listed, plural
 from pipeline.writing.measures import measure_text
 from pipeline.writing.terms import Terms, term
-from pipeline.writing.wording import FINDINGS, act_words, finding_text, part_text
+from pipeline.writing.wording import FINDINGS, act_words, counted, finding_text, part_text
 
 ZONES = {
     "nose": "Nose",
@@ -32,11 +41,15 @@ QUESTIONS = {
     "off-with-some-left": "The part is off, but {0} of {1} {what} were never said to be undone.",
     "not-bagged": "{0} of {1} {what} were undone and not said to be bagged.",
     "more-bagged-than-undone": "{0} {what} are bagged, but only {1} were said to be undone.",
+    "bagged-not-undone": "{0} {what} are bagged, and nobody said that they were undone.",
+    "to-account-for": "{0} of {1} {what} still to be accounted for: the part is off, and no bag was told of.",
     "connected-not-parted": "It was connected, but nobody said when it was disconnected.",
     "blanked-not-parted": "It was blanked, but nobody said when it was opened.",
     "service-not-told": "Something was disconnected, and nobody said what.",
     "not-blanked": "It was opened on {first}, and nobody said that it was blanked. Check that it is.",
     "which-was-connected": "On {last} one of these was said to be connected again, but not which. Check them all.",
+    "which-was-blanked": "On {last} one of these was said to be blanked, but not which. Check them all.",
+    "another-end": "It was said to be disconnected on {first} too. Is this another end, or the same one told again?",
     "gone-not-mended": "A crack was seen on {first} and not found on {last}; nobody said that it was mended.",
     "said-good-since": "The part was said to be good on {last}. Is this still there?",
 }
@@ -96,11 +109,12 @@ def bagged_text(line: FastenerLine) -> str:
 
 
 def difference_text(line: FastenerLine) -> str:
-    """Return what the numbers leave: "2 not undone; 3 not bagged"; marked "about" where they are."""
+    """Return what the numbers leave: "2 not undone; 3 not bagged", "1 to account for"; "about" where they are."""
     about = "about " if line.expected_about or line.about else ""
     left = f"{about}{line.left:,} not undone" if line.left else ""
     loose = f"{about}{line.not_bagged:,} not bagged" if line.not_bagged else ""
-    return "; ".join(filter(None, (left, loose)))
+    owed = f"{about}{line.to_account_for:,} to account for" if line.to_account_for else ""
+    return "; ".join(filter(None, (left, loose, owed)))
 
 
 def service_text(line: DisconnectionLine, terms: Terms) -> str:
@@ -109,6 +123,14 @@ def service_text(line: DisconnectionLine, terms: Terms) -> str:
         return "(service not named)"
     name = capital(part_text(line.item, line.side, line.place, terms, article=False))
     return f"{name} ({line.count})" if line.count else name
+
+
+def parted_at_text(line: DisconnectionLine, terms: Terms) -> str:
+    """Return where a service was parted: as it was said, else the joint told with it; "" where nothing tells."""
+    if line.parted_at or line.joint is None:
+        return line.parted_at
+    joint = term(terms, line.joint)
+    return f"{joint} (told with it)" if line.joint_inferred else joint
 
 
 def blank_text(line: DisconnectionLine, day: str) -> str:
@@ -144,15 +166,37 @@ def published_grade(line: FindingLine) -> str:
     return f"{words.term}: {words.pits}" if words else ""
 
 
-def follow_up_text(line: FindingLine, days: Sequence[str]) -> str:
+def done_texts(line: FindingLine, days: Sequence[str], terms: Terms) -> list[str]:
+    """Return what was done about a finding: "repaired 1 Mar 2026", "fitted the doubler 8 Mar 2026".
+
+    Args:
+        line: the finding.
+        days: the day of each ``done`` as it is to be written.
+        terms: the vocabulary.
+    """
+    told = zip(line.done, days, strict=True)
+    return [f"{_work(move, act_words(move.what).past, terms)} {day}" for move, day in told]
+
+
+def planned_texts(line: FindingLine, terms: Terms) -> list[str]:
+    """Return what is planned about a finding: "paint", "fit the doubler"."""
+    return [_work(move, act_words(move.what).order, terms) for move in line.planned]
+
+
+def _work(move: Move, verb: str, terms: Terms) -> str:
+    return f"{verb} {part_text(move.item, None, None, terms)}" if move.item else verb
+
+
+def follow_up_text(line: FindingLine, days: Sequence[str], terms: Terms) -> str:
     """Return what was done and planned about it: "repaired 1 Mar 2026; to do: paint"; or that nobody has.
 
     Args:
         line: the finding.
         days: the day of each ``done`` as it is to be written.
+        terms: the vocabulary.
     """
-    done = [f"{act_words(move.what).past} {day}" for move, day in zip(line.done, days, strict=True)]
-    planned = [f"to do: {act_words(move.what).order}" for move in line.planned]
+    done = done_texts(line, days, terms)
+    planned = [f"to do: {one}" for one in planned_texts(line, terms)]
     told = "; ".join(dict.fromkeys((*done, *planned)))
     return told or ("nobody yet" if nobody_followed_up(line) else "")
 
@@ -167,6 +211,16 @@ def group_text(line: FindingLine, place: str) -> str:
     if line.zone == "any" and place:
         return capital(place)
     return ", ".join(filter(None, (ZONES.get(line.zone, capital(line.zone)), place)))
+
+
+def work_text(line: ToDo, terms: Terms) -> str:
+    """Return what is still to be done, with its number: "Drill out 1 screw of the port wing tip"."""
+    part = part_text(line.item, line.side, line.place, terms)
+    if line.count is not None and line.of and line.of != line.item:
+        part = " of ".join(filter(None, (counted(line.count, line.of, terms), part)))
+    elif line.count is not None and line.of:
+        part = f"{counted(line.count, line.of, terms)} ({part})"
+    return capital(f"{act_words(line.act).order} {part}".strip())
 
 
 def waits_text(waits: WaitsFor, terms: Terms) -> str:

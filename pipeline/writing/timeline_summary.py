@@ -67,7 +67,7 @@ class Group:
 
 @dataclass(frozen=True)
 class ClockView:
-    """One fit of a device's clock, in words. ``turn`` says which of several; ``effect`` what it moved."""
+    """One fit of a device's clock, in words. ``turn`` says which of several settings; ``effect`` what it moved."""
 
     number: int
     device: str
@@ -247,16 +247,17 @@ def _by(moves_s: Sequence[float]) -> str:
 
 
 def _clocks(records: Records, moved: Sequence[tuple[Group, int | None]], zone: tzinfo) -> Iterable[ClockView]:
-    fits = Counter(clock.device for clock in records.clocks)
+    fits = Counter(clock.device for clock in records.clocks if not clock.untouched)
     seen: Counter[str] = Counter()
     for place, clock in enumerate(records.clocks):
-        seen[clock.device] += 1
-        turn = f"setting {seen[clock.device]} of {fits[clock.device]}" if fits[clock.device] > 1 else ""
+        seen[clock.device] += not clock.untouched
+        turns = [f"setting {seen[clock.device]} of {fits[clock.device]}"] if fits[clock.device] > 1 else []
+        turns += ["left as it was when the clocks changed"] if clock.untouched else []
         effects = [f"{group.what} moved {group.by}" for group, of in moved if of == place]
         yield ClockView(
             number=place + 1,
             device=clock.device,
-            turn=turn,
+            turn=", ".join(turns),
             was=_was(clock),
             sure=clock.sure,
             effect="; ".join(effects) or "nothing moved",

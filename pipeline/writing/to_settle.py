@@ -30,6 +30,8 @@ _KINDS = {
             "off-with-some-left",
             "not-bagged",
             "more-bagged-than-undone",
+            "bagged-not-undone",
+            "to-account-for",
         ),
         "Numbers differ",
     ),
@@ -98,7 +100,7 @@ def _groups(found: Sequence[Matter], terms: Terms, links: Mapping[str, Link]) ->
 
 
 def _row(number: int, matter: Matter, terms: Terms, links: Mapping[str, Link]) -> Row:
-    part = capital(part_text(matter.item, matter.side, matter.place, terms, article=False))
+    part = capital(part_text(matter.item, matter.side, matter.place, terms, article=False, position=matter.position))
     return Row(
         number=number,
         kind=_KINDS.get(matter.kind, "Question"),

@@ -74,7 +74,7 @@ def _parts_called(terms: Terms, name: str) -> list[str]:
 
 def _answer(way: WayBack, terms: Terms, step: WayBackStep) -> list[str]:
     what = step_text(step, terms)
-    after = _not_yet_fast(way, terms, step)
+    after = [*_not_yet_fast(way, terms, step), *_not_yet_connected(way, terms, step)]
     if step.done_on is not None:
         return [f"{what}: it is on already. {done_text(step)}.", *after]
     first = before(way, [step.id])
@@ -97,6 +97,24 @@ def _not_yet_fast(way: WayBack, terms: Terms, step: WayBackStep) -> list[str]:
         for one in way.steps
         if one.id in edges and one.act == "secure" and one.done_on is None
     ]
+
+
+def _not_yet_connected(way: WayBack, terms: Terms, step: WayBackStep) -> list[str]:
+    """Return the services that are connected again once the part is on; and those of which nobody can say that.
+
+    These were disconnected on the day on which it came off, on its side or on none that was told.
+    """
+    follows = {edge.after for edge in way.edges if edge.before == step.id and not edge.left_out}
+    follows |= {edge.after for edge in way.edges if edge.before in follows and not edge.left_out}
+    lines = []
+    for one in way.steps if step.act == "fit" else ():
+        if one.act != "connect" or one.done_on is not None or not same_side(one.side, step.side):
+            continue
+        if one.id in follows:
+            lines.append(f"After it: {_step_line(one, terms)}")
+        elif one.undone_on == step.undone_on and not one.joint:
+            lines.append(f"Disconnected on the same day, and nobody said for what: {_step_line(one, terms)}")
+    return lines
 
 
 def _step_line(step: WayBackStep, terms: Terms) -> str:

@@ -47,14 +47,17 @@ AUTHORISED = "To be inspected by a person who is authorised."
 def step_text(step: WayBackStep, terms: Terms) -> str:
     """Return "Connect the port control cable at the wing joint"."""
     text = f"{_ORDERS[step.act]} {part_text(step.item, step.side, step.place, terms)}"
-    if step.joint and step.joint != step.item and step.act != "secure":
+    if step.parted_at:
+        text += f" at the {step.parted_at}"
+    elif step.joint and step.joint != step.item and step.act != "secure":
         text += f" at the {term(terms, step.joint)}"
     return capital(text)
 
 
 def thing_text(step: WayBackStep, terms: Terms) -> str:
     """Return "the port control cable at the wing joint"."""
-    at = f" at the {term(terms, step.joint)}" if step.act == "connect" and step.joint else ""
+    joint = step.parted_at or (term(terms, step.joint) if step.joint else "")
+    at = f" at the {joint}" if step.act == "connect" and joint else ""
     return part_text(step.item, step.side, step.place, terms) + at
 
 

@@ -126,10 +126,12 @@ def part_text(
     *,
     article: bool = True,
     many: bool = False,
+    position: str = "",
 ) -> str:
     """Return a part with its side and place: "the port longeron at frame 15", "" where nothing is known.
 
     Args:
+        position: which engine, where its words told: "nose", "number 3".
         article: put "the" before a part that has no number of its own ("stringer 5" never gets one).
         many: name more than one of it.
     """
@@ -145,7 +147,7 @@ def part_text(
         name = plural(name)
     sides = {"port": "port ", "starboard": "starboard ", "both": "port and starboard ", None: ""}[side]
     the = "the " if article and not numbered else ""
-    return f"{the}{sides}{name}{_places_text(places)}"
+    return f"{the}{sides}{position + ' ' if position else ''}{name}{_places_text(places)}"
 
 
 def stowage_text(stowage: Stowage | None) -> str:

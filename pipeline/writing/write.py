@@ -1,7 +1,7 @@
 """Everything under ``out/``, written from values: records, logbook, timeline, registers, captions, copies, report."""
 
 import gc
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from datetime import date
 from functools import partial
 from pathlib import Path
@@ -23,9 +23,9 @@ from pipeline.writing.logbook_pdf import bring_logbooks
 from pipeline.writing.made_from import MadeFrom, made_with
 from pipeline.writing.register_page import registers_page
 from pipeline.writing.registers import register_files
-from pipeline.writing.supporters.months import bring_months
+from pipeline.writing.supporters.months import bring_months, bring_report
 from pipeline.writing.supporters.public_files import ReportHeldBack
-from pipeline.writing.supporters.report import bring_year, make_report, period_name
+from pipeline.writing.supporters.report import report_name
 from pipeline.writing.terms import Terms
 from pipeline.writing.timeline import timeline_files
 from pipeline.writing.timeline_days import Days, days_of
@@ -34,6 +34,7 @@ from pipeline.writing.viewing_copies import CAREFUL, LONGEST_PX, Links, Makers, 
 from pipeline.writing.way_back_page import way_back_files
 from pipeline.writing.written_files import (
     Coming,
+    Pieces,
     Written,
     clear_unfinished,
     note_made,
@@ -88,34 +89,52 @@ def _write(
     standing = MadeFrom(out)
     copied = _bring_copies(records, out, makers, progress)
     here = frozenset(copied.written) | frozenset(copied.unchanged)
-    links = Links.for_records(records, out, here)
-    days = days_of(records, settings.zone)
-    of_days = DayFiles(records, days, vocabulary, links, settings.zone, settings.people)
-    kept, coming = _standing(of_days, standing, made_with(settings, vocabulary))
-    files = _of_the_book(records, days, of_days.logbook, settings, vocabulary, links)
-    done = copied + place_files(out, _BOOK, files, kept, coming)
+    done = copied + _bring_pages(records, settings, vocabulary, out, Links.for_records(records, out, here), standing)
     done += bring_months(records, settings, vocabulary, out, makers)
     done += bring_logbooks(records, settings, vocabulary, out, makers, records_json, progress, standing)
     standing.keep()
     return done
 
 
-def _of_the_book(
-    records: Records, days: Days, logbook: Sequence[date], settings: Settings, terms: Terms, links: Links
-) -> dict[str, bytes]:
-    """Return the files that tell of the whole book, by their places in ``out/``."""
+def _bring_pages(
+    records: Records, settings: Settings, terms: Terms, out: Path, links: Links, standing: MadeFrom
+) -> Written:
+    """Bring the records, registers and pages up to date; what they are worked out from is let go of in the end."""
+    days = days_of(records, settings.zone)
+    of_days = DayFiles(records, days, terms, links, settings.zone, settings.people)
+    kept, coming = _standing(of_days, standing, made_with(settings, terms))
+    long = _long_files(records, of_days.logbook, settings, terms)
+    return place_files(out, _BOOK, _files(records, days, settings, terms, links), kept, coming, long)
+
+
+def _files(records: Records, days: Days, settings: Settings, terms: Terms, links: Links) -> dict[str, bytes]:
+    """Return the files that tell of the whole book and are soon made, by their places in ``out/``."""
     zone = settings.zone
-    entries = entry_links(records, zone)
     pages = {
-        f"{LOGBOOK}/index.html": index_page(records, terms, day_lines(records, terms, zone, logbook), entries, zone),
-        f"{LOGBOOK}/registers.html": registers_page(records, terms, entries),
         **timeline_files(records, days, links, zone),
         **way_back_files(records, terms, zone),
         **airframe_files(records, terms, zone),
         PAGE: to_settle_page(records, terms, zone),
     }
-    files = {place: encoded(text) for place, text in pages.items()}
-    return {"records.json": records_json(records), **register_files(records, terms), **files}
+    return {**register_files(records, terms), **{place: encoded(text) for place, text in pages.items()}}
+
+
+def _long_files(records: Records, logbook: Sequence[date], settings: Settings, terms: Terms) -> Mapping[str, Pieces]:
+    """Return what makes the files that grow with every entry and every word of the book, by their places."""
+    zone = settings.zone
+    entries = entry_links(records, zone)
+
+    def index() -> Iterable[bytes]:
+        yield encoded(index_page(records, terms, day_lines(records, terms, zone, logbook), entries, zone))
+
+    def registers() -> Iterable[bytes]:
+        yield encoded(registers_page(records, terms, entries))
+
+    return {
+        f"{LOGBOOK}/index.html": index,
+        f"{LOGBOOK}/registers.html": registers,
+        "records.json": partial(_pieces, records),
+    }
 
 
 def _standing(days: DayFiles, standing: MadeFrom, whole: str) -> tuple[frozenset[str], Coming]:
@@ -142,26 +161,39 @@ def write_report(
     first: date,
     last: date,
     makers: Makers = CAREFUL,
+    tell: Callable[[str], None] = lambda line: None,
 ) -> Path:
     """Write the supporters' report of a period, both days included, and return where its page lies.
+
+    That of a whole calendar month is the one that each run writes: no second one of the same days lies beside it.
+
+    Args:
+        tell: told what could not be done of the editor's wishes, and which files were changed by hand.
 
     Raises:
         ReportHeldBack: something that may not go out would have remained in it; nothing was written.
     """
-    name = period_name(first, last)
-    done, _ = make_report(records, settings, vocabulary, out, first, last, makers, name)
-    for place, why in done.faults:
-        if place == f"supporters/{name}/report.html":
-            raise ReportHeldBack(why)
-    return out / "supporters" / name / "report.html"
+    name = report_name(first, last)
+    return _page_of(bring_report(records, settings, vocabulary, out, name, makers), out, name, tell)
 
 
 def write_year(
-    records: Records, settings: Settings, vocabulary: Terms, out: Path, year: int, makers: Makers = CAREFUL
+    records: Records,
+    settings: Settings,
+    vocabulary: Terms,
+    out: Path,
+    year: int,
+    makers: Makers = CAREFUL,
+    tell: Callable[[str], None] = lambda line: None,
 ) -> Path:
-    """Write the supporters' summary of a calendar year, and return where its page lies; raises ReportHeldBack."""
-    done = bring_year(records, settings, vocabulary, out, year, makers)
-    place = f"supporters/{year}/report.html"
+    """Write the supporters' summary of a calendar year, and return where its page lies; see ``write_report``."""
+    return _page_of(bring_report(records, settings, vocabulary, out, f"{year}", makers), out, f"{year}", tell)
+
+
+def _page_of(done: Written, out: Path, name: str, tell: Callable[[str], None]) -> Path:
+    for line in done.told:
+        tell(line)
+    place = f"supporters/{name}/report.html"
     for where, why in done.faults:
         if where == place:
             raise ReportHeldBack(why)
@@ -174,16 +206,25 @@ def records_json(records: Records) -> bytes:
     Raises:
         pydantic_core.PydanticSerializationError: the records are not what their schema says.
     """
+    return b"".join(_pieces(records))
+
+
+def _pieces(records: Records) -> Iterator[bytes]:
+    """Yield the JSON of the records, record by record: a book of some years has a hundred megabytes."""
     fields = {field.serialization_alias or name: name for name, field in type(records).model_fields.items()}
-    members = (b'\n "%s": %s' % (key.encode(), _member(getattr(records, fields[key]))) for key in sorted(fields))
-    return b"{" + b",".join(members) + b"\n}\n"
-
-
-def _member(value: object) -> bytes:
-    """Return the JSON of one field of the records, record by record: a book of some years has a hundred megabytes."""
-    if not isinstance(value, tuple):
-        return _indented(value, b"\n ")
-    return b"[" + b",".join(b"\n  " + _indented(one, b"\n  ") for one in value) + b"\n ]" if value else b"[]"
+    before = b"{"
+    for key in sorted(fields):
+        yield b'%s\n "%s": ' % (before, key.encode())
+        value = getattr(records, fields[key])
+        if not isinstance(value, tuple):
+            yield _indented(value, b"\n ")
+        elif value:
+            yield from (b"%s\n  %s" % (b"," if at else b"[", _indented(one, b"\n  ")) for at, one in enumerate(value))
+            yield b"\n ]"
+        else:
+            yield b"[]"
+        before = b","
+    yield b"\n}\n"
 
 
 def _indented(value: object, newline: bytes) -> bytes:

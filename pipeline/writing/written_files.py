@@ -20,6 +20,8 @@ _BLOCK_BYTES = 1 << 20
 Coming = Mapping[tuple[str, ...], Callable[[], Mapping[str, bytes]]]
 """Files that are made when their turn comes, so that few are held at a time: their places, and what makes them."""
 
+Pieces = Callable[[], Iterable[bytes]]
+"""Makes what a long file holds piece by piece, so that it is never held whole."""
 
 _READ: dict[Path, tuple[tuple[int, int, int], Mapping[str, Mapping[str, str]]]] = {}
 """The list of the book that is written, and the state of its file."""
@@ -27,12 +29,18 @@ _READ: dict[Path, tuple[tuple[int, int, int], Mapping[str, Mapping[str, str]]]] 
 
 @dataclass(frozen=True)
 class Written:
-    """What a writing did, as places in ``out/``, sorted. ``faults`` are (place, why) of copies that failed."""
+    """What a writing did, as places in ``out/``, sorted. ``faults`` are (place, why) of copies that failed.
+
+    ``told`` are lines for whoever runs it: wishes of the editor that could not be done, files changed by hand.
+    ``otherwise`` are the names of the supporters' reports that read otherwise than before.
+    """
 
     written: tuple[str, ...] = ()
     unchanged: tuple[str, ...] = ()
     removed: tuple[str, ...] = ()
     faults: tuple[tuple[str, str], ...] = ()
+    told: tuple[str, ...] = ()
+    otherwise: tuple[str, ...] = ()
 
     def __add__(self, other: "Written") -> "Written":
         return Written(
@@ -40,6 +48,8 @@ class Written:
             tuple(sorted({*self.unchanged, *other.unchanged})),
             tuple(sorted({*self.removed, *other.removed})),
             (*self.faults, *other.faults),
+            tuple(dict.fromkeys((*self.told, *other.told))),
+            (*self.otherwise, *other.otherwise),
         )
 
 
@@ -47,23 +57,48 @@ def write_file(path: Path, content: bytes) -> bool:
     """Write a file beside and move it into place, unless it holds these bytes already; tell if it was written."""
     if path.is_file() and path.stat().st_size == len(content) and _holds(path, content):
         return False
-    path.parent.mkdir(parents=True, exist_ok=True)
-    beside = path.with_name(f".{path.name}{_PART}")
-    try:
-        beside.write_bytes(content)
-        beside.replace(path)
-    finally:
-        beside.unlink(missing_ok=True)
-    return True
+    _write_beside(path, (content,))
+    return _move_into_place(path)
 
 
 def _holds(path: Path, content: bytes) -> bool:
-    """Tell whether a file of the same length holds these bytes, block by block: the records of a book are long."""
+    """Tell whether a file of the same length holds these bytes, block by block."""
     with path.open("rb") as file:
         return all(
             file.read(_BLOCK_BYTES) == content[start : start + _BLOCK_BYTES]
             for start in range(0, len(content), _BLOCK_BYTES)
         )
+
+
+def _beside(path: Path) -> Path:
+    return path.with_name(f".{path.name}{_PART}")
+
+
+def _write_beside(path: Path, pieces: Iterable[bytes]) -> str:
+    """Write what a file is to hold beside it, and return its SHA-256."""
+    path.parent.mkdir(parents=True, exist_ok=True)
+    digest = hashlib.sha256()
+    try:
+        with _beside(path).open("wb") as file:
+            for piece in pieces:
+                digest.update(piece)
+                file.write(piece)
+    except BaseException:
+        _beside(path).unlink(missing_ok=True)
+        raise
+    return digest.hexdigest()
+
+
+def _move_into_place(path: Path) -> bool:
+    """Move what was written beside a file into its place, unless it holds the same already; tell if it was moved."""
+    beside = _beside(path)
+    try:
+        if path.is_file() and path.stat().st_size == beside.stat().st_size and hash_of(path) == hash_of(beside):
+            return False
+        beside.replace(path)
+    finally:
+        beside.unlink(missing_ok=True)
+    return True
 
 
 def clear_unfinished(out: Path) -> None:
@@ -80,26 +115,45 @@ def place_files(
     files: Mapping[str, bytes],
     kept: frozenset[str] = frozenset(),
     coming: Coming | None = None,
+    long: Mapping[str, Pieces] | None = None,
 ) -> Written:
     """Bring one group of files under ``out`` up to date.
 
     Args:
-        group: what belongs together ("book"): a file of the group that is in none of ``files``, ``kept`` and
-            ``coming``, and that this function wrote on an earlier run, is removed. No other file is ever touched.
+        group: what belongs together ("book"): a file of the group that is in none of the others, and that this
+            function wrote on an earlier run, is removed. No other file is ever touched.
         files: the content by place, with forward slashes.
         kept: places of the group that are already right on disk.
         coming: more files, made one lot after the other.
+        long: what makes long files, by their places.
     """
-    coming = coming or {}
+    long = long or {}
+    try:
+        beside = {place: _write_beside(out / place, pieces()) for place, pieces in long.items()}
+        return _place(out, group, files, kept, coming or {}, beside)
+    finally:
+        for place in long:
+            _beside(out / place).unlink(missing_ok=True)
+
+
+def _place(
+    out: Path,
+    group: str,
+    files: Mapping[str, bytes],
+    kept: frozenset[str],
+    coming: Coming,
+    beside: Mapping[str, str],
+) -> Written:
+    """Do the work of ``place_files``; ``beside`` are the hashes of what was written beside its place already."""
     listed = _read_list(out)
     before = listed.get(group, {})
-    hashes = {place: _hash(content) for place, content in files.items()}
+    hashes = {**{place: _hash(content) for place, content in files.items()}, **beside}
     changing = {place: "" for place, digest in hashes.items() if before.get(place) != digest}
     changing |= {place: "" for places in coming for place in places}
     # said before it is done, so that a run that is killed half-way leaves nothing that no later run knows of
     _write_list(out, {**listed, group: {**dict.fromkeys(kept, ""), **before, **changing}})
-    written: list[str] = []
-    unchanged = sorted(kept)
+    written = [place for place in sorted(beside) if _move_into_place(out / place)]
+    unchanged = sorted({*kept, *beside}.difference(written))
     for lot in (files, *(make() for make in coming.values())):
         for place in sorted(lot):
             (written if write_file(out / place, lot[place]) else unchanged).append(place)

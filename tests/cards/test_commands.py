@@ -96,3 +96,9 @@ def test_clock_in_a_zone_that_is_none_is_a_wrong_command():
     result = command("clock", "--zone", "Mars/Base", "--no-browser")
     assert result.exit_code == 2
     assert "'Mars/Base' is not a time zone name" in result.stderr
+
+
+def test_prefix_may_be_typed_as_it_stands_on_a_label(book, tmp_path):
+    result = command("labels", book, 1, "--from", 41, "--prefix", "m-", "--to", tmp_path / "bags.pdf")
+    assert result.exit_code == 0, result.stderr
+    assert "M-0041" in result.stderr

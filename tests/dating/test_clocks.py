@@ -235,3 +235,95 @@ def test_photos_across_a_resetting_of_the_clock_go_by_the_numbers_of_their_names
     assert [round(clock.offset_s) for clock in clocks] == [3600, 0]
     assert dates[media.index(between[1])].at == AT + timedelta(minutes=3.5)
     assert dates[media.index(between[0])].at == AT + timedelta(minutes=62)
+
+
+# A clock set anew, left alone, or told on one day -------------------------------------------------------------------
+
+DAY, AUTUMN = 24 * 60, 250 * 24 * 60  # minutes; the clocks go back on 25 October 2026
+POINTS_S = (11.0, 64.0, 97.0, 171.0, 260.0, 342.0, 385.0, 470.0, 555.0)
+OTHER_POINTS_S = (8.0, 49.0, 131.0, 188.0, 239.0, 301.0, 411.0, 502.0, 540.0)
+
+
+def _shown(minute, fast_s, name, device="Tarnbeck Two"):
+    """Return a photo of a camera whose wall clock is so much fast of local time so many minutes into the days."""
+    wall = (AT + timedelta(minutes=minute, seconds=fast_s)).astimezone(LONDON).replace(tzinfo=None)
+    return piece(clue(S.EXIF, wall.isoformat()), device=device, name=name)
+
+
+def _pointed_at(minute, fast_s, first, points_s=POINTS_S):
+    """Return a recording that is right, what it tells, and a photo of each moment at which its words point."""
+    wall = (AT + timedelta(minutes=minute)).astimezone(LONDON).replace(tzinfo=None).isoformat()
+    note = piece(clue(S.BWF, wall), kind=Kind.RECORDING, device="Talkwren", duration_s=600.0, name=f"{minute}.wav")
+    talk = Talk(media=note.id, spans=tuple((at - 1, at + 4) for at in points_s), points=tuple(points_s))
+    photos = [_shown(minute + (at + 1.8) / 60, fast_s, f"OLLF{first + n:04}.JPG") for n, at in enumerate(points_s)]
+    return note, talk, photos
+
+
+def test_clock_card_of_one_day_binds_its_own_stretch_and_never_blames_a_recorder_that_is_right():
+    note, talk, photos = _pointed_at(0, 40, 1)
+    card = _shown(20 * DAY, 3640, "OLLF0020.JPG")
+    shown_at = AT + timedelta(minutes=20 * DAY)
+    beside = _shown(20 * DAY + 90, 3640, "OLLF0021.JPG")
+    media = [note, *photos, card, beside]
+    dates, clocks = _date_told(media, [talk], {card.id: Codes(card_at=shown_at)})
+    assert [one.moved_s for one in dates[:1]] == [0.0]
+    assert {clock.device: clock.sure for clock in clocks}["Talkwren"] is False
+    assert [round(one.moved_s) for one in dates[1:]] == [-40] * len(photos) + [-3640] * 2
+
+
+def test_camera_that_nobody_puts_back_in_autumn_is_found_by_few_photos_and_said_in_plain_words():
+    summer, talk, photos = _pointed_at(AUTUMN, 40, 1)
+    winter, talk_then, late = _pointed_at(AUTUMN + 10 * DAY, 3640, 20, POINTS_S[:3])
+    media = [summer, winter, *photos, *late]
+    dates, clocks = _date_told(media, [talk, talk_then])
+    assert [round(one.moved_s) for one in dates] == [0, 0, *[-40] * len(photos), *[-3640] * len(late)]
+    camera = [clock for clock in clocks if clock.device == "Tarnbeck Two"]
+    assert [(clock.sure, clock.untouched) for clock in camera] == [(True, False), (True, True)]
+    said = "Nobody put it back when the clocks went back on 25 October 2026: it ran on as it was."
+    assert camera[1].why.endswith(said) and said in dates[-1].flags[0]
+    assert said not in camera[0].why
+
+
+def test_camera_that_somebody_puts_back_in_autumn_stays_one_fit():
+    summer, talk, photos = _pointed_at(AUTUMN, 40, 1)
+    winter, talk_then, late = _pointed_at(AUTUMN + 10 * DAY, 40, 20, POINTS_S[:3])
+    dates, clocks = _date_told([summer, winter, *photos, *late], [talk, talk_then])
+    assert [round(one.moved_s) for one in dates[2:]] == [-40] * 12
+    assert len(clocks) == 2
+
+
+@pytest.mark.parametrize("after_s", [6, 15, 120])
+def test_photos_of_one_series_keep_the_setting_of_the_last_that_tells_of_it_when_another_day_comes_in(after_s):
+    note, talk, photos = _pointed_at(0, 40, 1)
+    last = _shown((POINTS_S[-1] + 1.8 + after_s) / 60, 40, "OLLF0015.JPG")
+    alone, _ = _date_told([note, *photos, last], [talk])
+    other, talk_then, late = _pointed_at(15 * DAY, 1240, 20, OTHER_POINTS_S)
+    dates, _ = _date_told([note, *photos, last, other, *late], [talk, talk_then])
+    of_last = dates[1 + len(photos)]
+    assert abs(of_last.at - alone[-1].at) < timedelta(seconds=0.2)
+    assert of_last.error_s == pytest.approx(alone[-1].error_s, abs=1)
+    assert round(dates[-1].moved_s) == -1240
+
+
+def test_photo_half_way_between_two_settings_is_in_doubt_by_what_lies_between_them():
+    note, talk, photos = _pointed_at(0, 40, 1)
+    between = _shown(7 * DAY, 40, "OLLF0015.JPG")
+    other, talk_then, late = _pointed_at(15 * DAY, 1240, 20, OTHER_POINTS_S)
+    dates, _ = _date_told([note, *photos, between, other, *late], [talk, talk_then])
+    assert dates[1 + len(photos)].error_s == pytest.approx(1200, abs=5)
+    assert "set anew" in dates[1 + len(photos)].flags[0]
+
+
+def test_clock_pinned_as_right_is_no_doubt():
+    dates, _ = _date(_photo(0, 0), pinned={"Tarnbeck Two": 0.0})
+    assert (dates[0].flags, dates[0].moved_s, dates[0].source) == ((), 0.0, S.PINNED)
+
+
+def test_phone_that_sets_itself_is_not_moved_by_how_late_people_press_the_shutter():
+    note, talk, _ = _pointed_at(0, 0, 1)
+    late = [(AT + timedelta(seconds=at + 6)).replace(tzinfo=None).isoformat() for at in POINTS_S]
+    photos = [piece(clue(S.EXIF_OFFSET, wall, "+00:00"), device="Wexcombe One") for wall in late]
+    dates, clocks = _date_told([note, *photos], [talk])
+    assert [one.moved_s for one in dates] == [0.0] * 10
+    (phone,) = [clock for clock in clocks if clock.device == "Wexcombe One"]
+    assert phone.sure and "nothing was moved" in phone.why

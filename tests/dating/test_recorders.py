@@ -26,23 +26,23 @@ def _recordings(ends=False, offset_s=0.0):
     return tuple(found), np.array(points)
 
 
-def _camera(points, offset_s=0.0, prior=None, known=None):
+def _camera(points, offset_s=0.0, prior=None, right=False, device="c"):
     lags = _draw(2).normal(1.8, 0.7, len(points))
-    return Camera(np.sort(points + lags + offset_s), prior or Prior.hand_set(), known)
+    return [Camera(device, np.sort(points + lags + offset_s), prior or Prior.hand_set(), right)]
 
 
 def test_recorder_that_stamps_the_end_is_told_by_the_photos():
     for ends in (False, True):
         recordings, points = _recordings(ends=ends)
-        found = settle({"r": Recorder(recordings, Prior.network_set(), None)}, {"c": _camera(points)})
+        found = settle({"r": Recorder(recordings, Prior.network_set(), None)}, _camera(points))
         assert found["r"].ends is ends
         assert found["r"].offset_s == 0.0
 
 
 def test_recorder_is_set_by_a_camera_that_is_known_to_be_right():
     recordings, points = _recordings(offset_s=120.0)
-    known = _camera(points, known=0.0)
-    found = settle({"r": Recorder(recordings, Prior.hand_set(), False)}, {"c": known})
+    known = _camera(points, right=True)
+    found = settle({"r": Recorder(recordings, Prior.hand_set(), False)}, known)
     assert (found["r"].sure, found["r"].offset_s) == (True, pytest.approx(120, abs=3))
     assert found["r"].anchors > 20
 
@@ -50,18 +50,18 @@ def test_recorder_is_set_by_a_camera_that_is_known_to_be_right():
 def test_recorder_a_hand_set_is_wrong_rather_than_a_phone_that_sets_itself():
     recordings, points = _recordings(offset_s=3600.0)
     phone = _camera(points, prior=Prior.network_set())
-    found = settle({"r": Recorder(recordings, Prior.hand_set(), False)}, {"c": phone})
+    found = settle({"r": Recorder(recordings, Prior.hand_set(), False)}, phone)
     assert found["r"].offset_s == pytest.approx(3600, abs=3)
 
 
 def test_recorder_is_right_rather_than_one_camera_set_by_hand():
     recordings, points = _recordings()
-    found = settle({"r": Recorder(recordings, Prior.network_set(), False)}, {"c": _camera(points, 3600.0)})
+    found = settle({"r": Recorder(recordings, Prior.network_set(), False)}, _camera(points, 3600.0))
     assert (found["r"].sure, found["r"].offset_s) == (False, 0.0)
 
 
 def test_recorder_and_camera_of_one_device_tell_nothing_of_each_other():
     recordings, points = _recordings(offset_s=3600.0)
-    phone = _camera(points, known=0.0)
-    found = settle({"phone": Recorder(recordings, Prior.hand_set(), False)}, {"phone": phone})
+    phone = _camera(points, right=True, device="phone")
+    found = settle({"phone": Recorder(recordings, Prior.hand_set(), False)}, phone)
     assert (found["phone"].sure, found["phone"].offset_s) == (False, 0.0)

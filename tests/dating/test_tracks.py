@@ -1,3 +1,4 @@
+from dataclasses import replace
 from datetime import UTC, datetime
 
 import numpy as np
@@ -8,7 +9,8 @@ from hypothesis import strategies as st
 from pipeline.dating import events
 from pipeline.dating.events import Event, Evidence, Fixed
 from pipeline.dating.pattern import USUAL_HABIT, Prior, speech
-from pipeline.dating.tracks import _likeliest, _steps_s, follow
+from pipeline.dating.tracks import follow
+from pipeline.dating.ways import likeliest, steps_s
 
 AT_S = datetime(2026, 2, 14, 10, 0, tzinfo=UTC).timestamp()
 SILENCE = speech([], [])
@@ -90,6 +92,63 @@ def test_drift_is_told_only_when_the_days_carry_it():
     assert one_day.drift_s_per_day == 0
 
 
+HOUR_S, MONTH_S = 3600.0, 30 * 86_400.0
+
+
+def _wall_clock(differences_s, before_s, after_s, months=1.0):
+    """Return photos with fixes of a wall clock, half of them before the zone goes from one offset to another.
+
+    ``differences_s`` are by how much the wall clock is out, were the zone's offset the one before all the time.
+    """
+    half = len(differences_s) // 2
+    found = []
+    for n, difference_s in enumerate(differences_s):
+        zone_s = before_s if n < half else after_s
+        true_s = AT_S + 60 * n + (0 if n < half else months * MONTH_S)
+        fixed = (Fixed("GPS times", true_s, 1.0, stale=True),)
+        found.append(Event(true_s + difference_s + before_s - zone_s, fixed=fixed, zone_s=zone_s))
+    return found
+
+
+@given(
+    st.floats(-5000, 5000),
+    st.sampled_from([(HOUR_S, 0.0), (0.0, HOUR_S), (7200.0, 5400.0)]),
+    st.integers(2, 6),
+    st.floats(0.01, 1.5),
+)
+def test_clock_that_nobody_changes_with_the_clocks_is_one_stretch_and_few_anchors_after_it_suffice(
+    offset_s, zones, few, months
+):
+    before_s, after_s = zones
+    seen = _wall_clock([offset_s] * (2 * few), before_s, after_s, months)
+    summer, winter = follow(seen, SILENCE, Prior.hand_set())
+    assert (summer.untouched, winter.untouched) == (False, True)
+    assert summer.sure == winter.sure == (2 * few >= 4)
+    assert summer.offset_s == pytest.approx(offset_s, abs=1)
+    assert winter.offset_s - summer.offset_s == pytest.approx(before_s - after_s, abs=0.1)
+    assert (summer.last, winter.first) == (few, few)
+
+
+def test_clock_that_is_changed_with_the_clocks_is_one_fit_as_one_of_a_zone_that_never_changes():
+    seen = _wall_clock([20.0, 20.0, 20.0, 20.0 - HOUR_S, 20.0 - HOUR_S, 20.0 - HOUR_S], HOUR_S, 0.0)
+    (track,) = follow(seen, SILENCE, Prior.hand_set())
+    assert (track.untouched, track.anchors) == (False, 6)
+    assert track.offset_s == pytest.approx(20, abs=1)
+
+
+def test_nothing_tells_of_an_hour_where_no_anchor_is_on_the_other_side_of_the_change():
+    before = _wall_clock([20.0] * 10, HOUR_S, 0.0)[:5]
+    after = [replace(one, fixed=()) for one in _wall_clock([20.0] * 10, HOUR_S, 0.0)[5:]]
+    (track,) = follow([*before, *after], SILENCE, Prior.hand_set())
+    assert (track.untouched, track.first, track.last) == (False, 0, 10)
+
+
+def test_one_stray_anchor_on_the_other_side_makes_no_hour():
+    seen = _wall_clock([20.0] * 10, HOUR_S, 0.0)
+    seen = [one if n < 5 or n == 7 else replace(one, fixed=()) for n, one in enumerate(seen)]
+    assert not any(track.untouched for track in follow(seen, SILENCE, Prior.hand_set()))
+
+
 @given(
     st.floats(-90_000, 90_000),
     st.lists(st.floats(-1, 1), min_size=5, max_size=30),
@@ -116,15 +175,18 @@ def test_likeliest_way_is_that_of_weighing_every_step_from_every_state_to_every_
     shown = AT_S + np.cumsum(chance.choice([3.0, 70.0, 4000.0, 86_400.0], 40))
     speaks = chance.normal(0, 6, (len(states), len(shown)))
     begins = Prior.hand_set().log_density(states)
-    assert _likeliest(speaks, states, shown, begins).tolist() == _plainly(speaks, states, shown, begins)
+    untouched = chance.choice([0.0, 0.0, 3600.0, -3600.0], 39)
+    plainly = _plainly(speaks, states, shown, begins, untouched)
+    assert likeliest(speaks, states, shown, begins, untouched).tolist() == plainly
 
 
-def _plainly(speaks, states, shown, begins):
+def _plainly(speaks, states, shown, begins, untouched):
     apart = np.abs(states[:, None] - states[None, :])
     score, came = begins + speaks[:, 0], []
-    for at, step_s in enumerate(_steps_s(shown), 1):
+    for at, step_s in enumerate(steps_s(shown), 1):
         leap = -8.0 + begins[None, :] + min(3.0, np.log1p((shown[at] - shown[at - 1]) / 600))
-        cost = np.where(apart <= step_s, -1.0, leap)
+        as_left = (untouched[at - 1] != 0) & (np.abs(states[:, None] + untouched[at - 1] - states) <= step_s)
+        cost = np.where((apart <= step_s) | as_left, -1.0, leap)
         np.fill_diagonal(cost, 0.0)
         through = score[:, None] + cost
         came.append(through.argmax(0))

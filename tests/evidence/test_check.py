@@ -61,6 +61,9 @@ def test_a_lost_original_is_missing_and_those_on_a_drive_that_is_not_plugged_in_
     book = small_book(tmp_path)
     (tmp_path / "media/camera/IMG_1.jpg").unlink()
     assert found(book.folder) == {(str(tmp_path / "media/camera/IMG_1.jpg"), "missing")}
+    assert [one.why for one in check(book.folder).differences] == [
+        "Where it was only renamed or moved, a run of the book finds it again."
+    ]
     shutil.move(tmp_path / "media", tmp_path / "unplugged")
     assert {kind for _, kind in found(book.folder)} == {"away"}
     (tmp_path / "media").mkdir()  # where the drive is put

@@ -197,3 +197,103 @@ def test_order_of_intake_changes_nothing():
     first = lines([one for day in days for one in day])
     for order in permutations(days):
         assert lines([one for day in order for one in day]) == first
+
+
+def said(act, words, *, day=0, entry="e-1", item="fuel-line", **more):
+    fact = done(act, item, "port", **more)
+    spoken, _, _ = words.partition(" at ")
+    return [LoggedFact(at=SATURDAY + timedelta(days=day), entry=entry, fact=fact, said=spoken, around=words)]
+
+
+def ends(facts):
+    return [(line.parted_at, line.blanked_on and line.blanked_on.day) for line in lines(facts)]
+
+
+FIRST_END = [
+    *said("disconnect", "Fuel line's disconnected at the fuel cock, both ends blanked."),
+    *said("blank", "Fuel line's disconnected at the fuel cock, both ends blanked."),
+]
+
+
+def test_two_ends_parted_at_two_joints_are_two_lines_and_only_the_blanked_one_looks_blanked():
+    other = said("disconnect", "Fuel line's disconnected at the firewall.", day=15, entry="e-2")
+    first, second = lines([*FIRST_END, *other])
+    assert (first.parted_at, first.blanked_on.day, first.questions) == ("fuel cock", 14, ())
+    assert (second.parted_at, second.disconnected_on.day, second.blanked_on) == ("firewall", 1, None)
+    assert asked(second) == [("not-blanked", "2026-03-01")]
+
+
+def test_two_joints_in_one_sentence_of_one_entry_are_two_lines():
+    both = said("disconnect", "The fuel line's off at the firewall.") + said(
+        "disconnect", "It's off at the fuel cock."
+    )
+    assert [line.parted_at for line in lines(both)] == ["firewall", "fuel cock"]
+
+
+def test_end_told_of_on_another_day_without_a_joint_is_a_line_that_asks_whether_it_is_another():
+    other = said("disconnect", "Fuel line's disconnected.", day=15, entry="e-2")
+    first, second = lines([*FIRST_END, *other])
+    assert (first.blanked_on.day, second.blanked_on) == (14, None)
+    assert asked(second) == [("another-end", "2026-02-14"), ("not-blanked", "2026-03-01")]
+
+
+def test_same_joint_told_again_on_another_day_is_one_line():
+    again = said("disconnect", "The fuel line's disconnected at the fuel cock now.", day=15, entry="e-2")
+    assert ends([*FIRST_END, *again]) == [("fuel cock", 14)]
+
+
+def test_told_again_on_the_same_day_is_one_line_and_takes_on_the_joint():
+    facts = said("disconnect", "The fuel line's disconnected.")
+    facts += said("disconnect", "So that fuel line's disconnected at the firewall.", entry="e-2")
+    assert ends(facts) == [("firewall", None)]
+
+
+def test_blank_of_one_of_two_open_ends_that_nobody_names_is_asked_and_covers_neither():
+    facts = said("disconnect", "It's disconnected at the fuel cock.")
+    facts += said("disconnect", "It's disconnected at the firewall.", entry="e-2")
+    facts += said("blank", "The fuel line's blanked.", day=1, entry="e-3")
+    found = lines(facts)
+    assert [line.blanked_on for line in found] == [None, None]
+    assert all(("which-was-blanked", "2026-02-15") in asked(line) for line in found)
+    named = said("blank", "The fuel line's blanked at the firewall.", day=1, entry="e-3")
+    assert ends([*facts[:2], *named]) == [("fuel cock", None), ("firewall", 15)]
+
+
+def test_connecting_one_of_two_ends_by_its_joint_leaves_the_other_open():
+    facts = said("disconnect", "It's disconnected at the fuel cock.")
+    facts += said("disconnect", "It's disconnected at the firewall.", entry="e-2")
+    facts += said("connect", "The fuel line's connected at the firewall.", day=1, entry="e-3")
+    assert [line.connected_on is not None for line in lines(facts)] == [False, True]
+
+
+def test_taking_the_pipe_out_is_told_of_both_its_ends_and_opens_no_third():
+    facts = said("disconnect", "It's disconnected at the fuel cock.")
+    facts += said("disconnect", "It's disconnected at the firewall.", day=1, entry="e-2")
+    facts += said("remove", "The fuel line's out.", day=2, entry="e-3")
+    assert [[move.what for move in line.moves] for line in lines(facts)] == [["disconnect", "remove"]] * 2
+
+
+@pytest.mark.parametrize(
+    ("words", "at"),
+    [
+        ("Throttle rod's disconnected at the bellcrank, and tagged.", "bellcrank"),
+        ("Throttle rod's disconnected from the carburettor lever and tied up.", "carburettor lever"),
+        ("Throttle rod's disconnected at the moment.", ""),
+        ("Throttle rod's disconnected at about ten past three.", ""),
+        ("Throttle rod's disconnected at the frame twelve bracket.", ""),
+        ("Throttle rod's disconnected and we stopped at the gate.", ""),
+        ("Throttle rod's disconnected, the cowl was off at the back.", ""),
+    ],
+)
+def test_joint_is_shown_as_it_was_said_and_times_and_other_talk_are_no_joint(words, at):
+    fact = done("disconnect", "engine-control-rod")
+    spoken = "Throttle rod's disconnected"
+    (line,) = lines([LoggedFact(at=SATURDAY, entry="e-1", fact=fact, said=spoken, around=words)])
+    assert line.parted_at == at
+
+
+def test_joint_that_was_said_takes_the_place_of_the_one_that_is_inferred():
+    facts = logged(done("undo", "wing-joint", "port")) + said("disconnect", "Fuel line's off at the firewall.")
+    assert (lines(facts)[0].joint, lines(facts)[0].parted_at) == (None, "firewall")
+    named = logged(done("undo", "transport-joint")) + said("disconnect", "Fuel line's off at the wing joint.")
+    assert (lines(named)[0].joint, lines(named)[0].joint_inferred) == ("wing-joint", False)

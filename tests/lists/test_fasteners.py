@@ -257,3 +257,40 @@ def test_every_line_leads_to_its_entries():
     facts = logged(done("undo", "tailplane", 4)) + logged(bag("27", count=4), entry="e-2", day=1)
     (line,) = lines(facts)
     assert [(move.what, move.entry) for move in line.moves] == [("undo 4", "e-1"), ("bag 4", "e-2")]
+
+
+TIP = done("remove", "flap", of=None, side="port")
+
+
+def test_what_holds_a_part_and_the_bag_of_the_same_entry_meet_and_what_lacks_is_to_account_for():
+    facts = logged(TIP, held("flap", 18, "screw", "port"), bag("16", "screw", 17, side="port"))
+    (line,) = lines(facts)
+    assert (line.item, line.expected, line.bagged, line.bags, line.to_account_for) == ("flap", 18, 17, ("16",), 1)
+    assert asked(line) == [("to-account-for", (1, 18))]
+
+
+def test_bag_that_is_told_before_what_holds_the_part_meets_it_too():
+    facts = logged(bag("16", "screw", 18, side="port"), held("flap", 18, "screw", "port"), TIP)
+    (line,) = lines(facts)
+    assert (line.bagged, line.to_account_for, asked(line)) == (18, 0, [])
+
+
+def test_screws_that_were_missing_are_accounted_for():
+    missing = Fact(status="seen", finding="missing", item="flap", side="port", count=1, of="screw")
+    facts = logged(TIP, held("flap", 18, "screw", "port"), missing, bag("16", "screw", 17, side="port"))
+    assert lines(facts)[0].to_account_for == 0
+
+
+def test_bag_goes_to_what_was_undone_in_its_entry_rather_than_to_what_is_explained_there():
+    facts = logged(done("undo", "spinner", 6, "screw"), held("flap", 18, "screw", "port"), bag("16", "screw", 6))
+    assert [(line.item, line.bagged) for line in lines(facts)] == [("spinner", 6), ("flap", None)]
+
+
+def test_bag_in_an_entry_that_explains_two_joints_is_of_neither():
+    facts = logged(held("flap", 18, "screw", "port"), held("spinner", 6, "screw"), bag("16", "screw", 6))
+    assert [line.item for line in lines(facts) if line.bagged] == [None]
+
+
+def test_bagged_of_a_part_that_nobody_took_off_nor_undid_is_asked_in_words_and_not_as_nought():
+    (line,) = lines(logged(held("flap", 18, "screw", "port"), bag("16", "screw", 17, side="port")))
+    assert (line.to_account_for, asked(line)) == (None, [("bagged-not-undone", (17,))])

@@ -206,3 +206,59 @@ def test_cracked_part_that_is_put_back_is_not_looked_after_by_that():
     assert nobody_followed_up(line)
     (loose,) = lines(logged(seen("loose", "fin")) + logged(work("tighten", "fin"), day=7))
     assert not nobody_followed_up(loose)
+
+
+KEEL = Vocabulary(
+    parts=(
+        Part(notation="keel-member", preferred="keel member", alternatives=("keel",), kind="structure"),
+        Part(notation="keel-cleat", preferred="keel cleat", kind="structure", broader="keel-member"),
+        Part(notation="doubler", preferred="doubler", kind="structure"),
+        Part(notation="fairing", preferred="fairing", kind="structure"),
+    )
+)
+CRACK = logged(seen("crack", "keel-member", size=40))
+
+
+def keel(*facts):
+    return next(line for line in findings([*CRACK, *facts], KEEL) if line.item == "keel-member")
+
+
+def test_piece_that_is_fitted_to_a_part_follows_up_what_was_found_on_it():
+    fitted = logged(work("fit", "doubler"), day=28, around="The doubler's fitted to the port float keel.")
+    line = keel(*fitted)
+    assert [(move.what, move.item, move.entry) for move in line.done] == [("fit", "doubler", "e-28")]
+    assert not nobody_followed_up(line)
+
+
+def test_piece_that_is_planned_in_the_entry_that_names_the_part_is_planned_until_it_is_fitted():
+    planned = logged(work("fit", "doubler", status="planned"), day=14, around="So the keel needs a doubler.")
+    assert [(move.what, move.item) for move in keel(*planned).planned] == [("fit", "doubler")]
+    fitted = logged(work("fit", "doubler"), day=28, around="The doubler's on the keel.")
+    assert keel(*planned, *fitted).planned == ()
+
+
+def test_work_on_what_belongs_to_a_part_follows_up_where_the_entry_names_the_part():
+    mended = logged(work("repair", "keel-cleat"), day=7, around="The keel's done, we repaired its cleat.")
+    assert [move.item for move in keel(*mended).done] == ["keel-cleat"]
+
+
+@pytest.mark.parametrize(
+    ("fact", "around"),
+    [
+        (work("fit", "doubler"), "The doubler's fitted to the floor."),
+        (work("fit", "doubler", side="starboard"), "The doubler's fitted to the starboard keel."),
+        (work("fit", "fairing"), "The fairing's fitted to the keel."),
+        (work("clean", "keel-cleat"), "The keel's cleat is cleaned."),
+        (work("repair", "keel-cleat"), "The cleat is repaired."),
+    ],
+)
+def test_work_elsewhere_follows_up_nothing(fact, around):
+    assert nobody_followed_up(keel(*logged(fact, day=7, around=around)))
+
+
+def test_entry_that_tells_of_one_other_part_alone_is_of_that_part_also_where_the_next_sentence_names_none():
+    facts = logged(seen("crack", "keel-member"), day=7, around="The keel's worse.")
+    facts += logged(work("make", "doubler", status="planned"), day=7, around="We'll make a doubler.")
+    assert [move.item for move in keel(*facts).planned] == ["doubler"]
+    facts += logged(seen("dent", "fairing"), day=7, around="The fairing's got a dent.")
+    assert keel(*facts).planned == ()

@@ -44,7 +44,7 @@ def test_plan_is_owed_until_it_is_done_on_that_side():
 
 
 def test_work_said_twice_to_be_owed_is_one_line_under_the_first_day():
-    first = logged(Fact(status="not-done", act="clean", item="flap"))
-    again = logged(Fact(status="planned", act="clean", item="flap"), day=1)
+    first = logged(Fact(status="planned", act="clean", item="flap"))
+    again = logged(Fact(status="not-done", act="clean", item="flap"), day=1)
     (line,) = to_do(again + first)
-    assert (line.status, line.said_on) == ("not-done", SATURDAY.date())
+    assert (line.status, line.said_on, line.owed_since) == ("planned", SATURDAY.date(), None)

@@ -407,3 +407,39 @@ class LifeOfParts(RuleBasedStateMachine):
 
 TestLifeOfParts = LifeOfParts.TestCase
 TestLifeOfParts.settings = settings(max_examples=40, stateful_step_count=20, deadline=None)
+
+
+def spoken(fact, said, sentence, day=0):
+    return [LoggedFact(at=SATURDAY + timedelta(days=day), entry=f"e-{day}", fact=fact, said=said, around=sentence)]
+
+
+@pytest.mark.parametrize(
+    ("said", "sentence"),
+    [
+        ("The spinner's back on", "The spinner's back on the propeller, all twelve screws."),
+        ("on", "The spinner's back on, twelve screws in and torqued."),
+        ("Refitted the spinner", "Refitted the spinner, twelve screws."),
+        ("fitted", "The spinner is fitted with its twelve screws."),
+        ("Put", "Put the spinner back, all twelve screws."),
+    ],
+)
+def test_part_that_goes_back_with_its_fasteners_is_refitted(said, sentence):
+    fact = done("fit", "spinner", count=12, of="screw")
+    (part,) = off([*days(done("remove", "spinner")), *spoken(fact, said, sentence, day=7)])
+    assert (part.state, part.refitted_on) == ("refitted", (SATURDAY + timedelta(days=7)).date())
+
+
+@pytest.mark.parametrize(
+    ("said", "sentence"),
+    [
+        ("Twelve screws back in", "Twelve screws back in the spinner."),
+        ("Put", "Put twelve screws back in the spinner."),
+        ("Fitted twelve screws", "Fitted twelve screws to the spinner."),
+        ("twelve screws in", "The propeller's back on, and twelve screws in the spinner."),
+        ("twelve screws back in", "The spinner's got its twelve screws back in."),
+    ],
+)
+def test_fasteners_that_go_back_alone_refit_no_part(said, sentence):
+    fact = done("fit", "spinner", count=12, of="screw")
+    (part,) = off([*days(done("remove", "spinner")), *spoken(fact, said, sentence, day=7)])
+    assert part.state == "off"

@@ -140,3 +140,51 @@ def test_order_of_intake_changes_nothing():
 
 def test_nothing_said_is_nothing_owed():
     assert owed([]) == ()
+
+
+def not_done(act, item="fin", **more):
+    return Fact(status="not-done", act=act, item=item, **more)
+
+
+def spoken(fact, said, sentence):
+    return [LoggedFact(at=SATURDAY, entry="e-0", fact=fact, said=said, around=sentence)]
+
+
+@pytest.mark.parametrize(
+    ("said", "sentence"),
+    [
+        ("haven", "I haven't touched the fin, that stays on the mount."),
+        ("we've left on", "The fin we've left on."),
+        ("isn", "The fin isn't coming off today."),
+        ("staying on", "The fin's staying on."),
+        ("left in place", "We've left it in place."),
+        ("remains on", "The fin remains on the fuselage and we took the rest to the store."),
+    ],
+)
+def test_what_stays_on_is_no_work_that_is_owed(said, sentence):
+    assert owed(spoken(not_done("remove"), said, sentence)) == ()
+
+
+@pytest.mark.parametrize(
+    ("said", "sentence"),
+    [
+        ("get the fin off", "We didn't get the fin off."),
+        ("haven't got", "Haven't got the fin off yet, it stays on until Sunday."),
+        ("left on", "The fin's been left on for now."),
+        ("undo the left bolts", "We didn't undo the left bolts on the fin."),
+        ("didn't get the fin off", "The rudder stays on and we didn't get the fin off."),
+        ("clean", "We didn't clean the fin that stays on."),
+    ],
+)
+def test_what_was_put_off_is_owed(said, sentence):
+    act = "clean" if said == "clean" else "remove"
+    assert [line.act for line in owed(spoken(not_done(act), said, sentence))] == [act]
+
+
+def test_owed_work_keeps_its_number_and_is_told_in_its_whole_sentence():
+    fact = plan("drill-out", "fin", count=1, of="screw")
+    (line,) = owed(spoken(fact, "drill", "There's one screw to drill out of the fin."))
+    assert (line.count, line.of) == (1, "screw")
+    assert line.words == "There's one screw to drill out of the fin."
+    people = owed(spoken(plan("lift", "fin", count=4, of="person"), "lift", "We need four people to lift the fin."))
+    assert (people[0].count, people[0].of) == (None, None)

@@ -321,3 +321,30 @@ def test_joint_that_was_undone_bit_by_bit_is_made_before_what_was_freed_in_betwe
     way = way_back(facts, vocabulary)
     connect = "connect-hydraulic-line"
     assert comes_before(way, "secure-transport-joint", next(one for one in way.order if one.startswith(connect)))
+
+
+def spoken(words, hour, **more):
+    one = done(more.pop("act", "disconnect"), "fuel-line", "port", hour)
+    return one.model_copy(update={"said": words.partition(" at ")[0], "around": words})
+
+
+def test_two_ends_of_a_line_are_two_connections_and_the_blank_of_one_is_not_the_others(vocabulary):
+    facts = [
+        spoken("Fuel line's disconnected at the fuel cock.", 1),
+        spoken("Fuel line's blanked.", 1, act="blank"),
+        spoken("Fuel line's disconnected at the firewall.", 48),
+    ]
+    way = way_back(facts, vocabulary)
+    ends = {one.parted_at: one.blanked for one in way.steps if one.act == "connect"}
+    assert ends == {"fuel cock": True, "firewall": False}
+    assert "connect-fuel-line-port-at-firewall" in way.order
+    again = way_back([*facts, spoken("Fuel line's connected at the firewall.", 96, act="connect")], vocabulary)
+    done_again = {one.parted_at: one.done_on is not None for one in again.steps if one.act == "connect"}
+    assert done_again == {"fuel cock": False, "firewall": True}
+
+
+def test_line_told_of_on_another_day_without_a_joint_is_another_connection(vocabulary):
+    facts = [spoken("Fuel line's disconnected.", 1), spoken("Fuel line's disconnected.", 48)]
+    assert len([one for one in way_back(facts, vocabulary).steps if one.act == "connect"]) == 2
+    same_day = [spoken("Fuel line's disconnected.", 1), spoken("Fuel line's disconnected.", 3)]
+    assert len([one for one in way_back(same_day, vocabulary).steps if one.act == "connect"]) == 1

@@ -11,22 +11,31 @@ from pathlib import Path
 
 import pytest
 
+from pipeline.records import EntryRecord
 from pipeline.writing.viewing_copies import Links
 from tests.writing.a_weekend import records, settings, vocabulary
 from tests.writing.all_pages import logbook_pages
 from tests.writing.reading_pages import Element, read_page
 
 
+def _records() -> list[EntryRecord]:
+    """The entries that may be of work or an inspection: the others only explain, plan, or tell what was left."""
+    entries = sorted(records().entries, key=lambda one: one.at)
+    return [one for one in entries if not one.facts or {fact.status for fact in one.facts} & {"done", "seen"}]
+
+
 def _entries() -> list[Element]:
     book = records()
+    ids = {one.id for one in _records()}
     pages = logbook_pages(book, vocabulary(), Links.for_records(book, Path("/b/out"), ()), settings().zone)
-    return [article for place in sorted(pages) for article in read_page(pages[place]).all("article")]
+    articles = [article for place in sorted(pages) for article in read_page(pages[place]).all("article")]
+    return [one for one in articles if one.attributes.get("id") in ids]
 
 
 @pytest.mark.parametrize("item", ["43.9(a)(1)", "43.9(a)(2)", "43.9(a)(3)", "43.9(a)(4)", "43.11(a)(2)"])
 def test_each_item_is_in_every_entry_or_shown_as_not_yet_given(item: str) -> None:
     articles = _entries()
-    assert len(articles) == len(records().entries)
+    assert len(articles) == len(_records())
     for article in articles:
         places = [one for one in article.everything() if one.attributes.get("data-asks") == item]
         assert places
@@ -34,7 +43,7 @@ def test_each_item_is_in_every_entry_or_shown_as_not_yet_given(item: str) -> Non
 
 
 def test_work_that_was_told_is_described_and_the_rest_is_left_to_people() -> None:
-    for entry, article in zip(sorted(records().entries, key=lambda one: one.at), _entries(), strict=True):
+    for entry, article in zip(_records(), _entries(), strict=True):
         asked = [one for one in article.everything() if "data-asks" in one.attributes]
         work = [one.text for one in asked if one.attributes["data-asks"] == "43.9(a)(1)"]
         done = any(fact.status == "done" for fact in entry.facts)
@@ -57,3 +66,13 @@ def test_signature_certificate_number_and_kind_are_asked_for() -> None:
             one.text for one in article.everything() if one.attributes.get("data-asks") == "43.9(a)(4)"
         ).lower()
         assert "signature" in asked and "certificate" in asked and "kind" in asked and "number" in asked
+
+
+def test_entry_that_only_explains_or_plans_asks_for_no_record_of_work() -> None:
+    book = records()
+    pages = logbook_pages(book, vocabulary(), Links.for_records(book, Path("/b/out"), ()), settings().zone)
+    of_work = {one.id for one in _records()}
+    others = [one for place in pages for one in read_page(pages[place]).all("article")]
+    others = [one for one in others if one.attributes.get("id") not in of_work]
+    assert others
+    assert not any("data-asks" in one.attributes for article in others for one in article.everything())

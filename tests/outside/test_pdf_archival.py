@@ -53,7 +53,7 @@ def test_title_is_shown_language_is_given_and_content_is_marked(document: pikepd
     # ISO 14289-1, 7.1: dc:title, DisplayDocTitle, MarkInfo; 7.2: Lang. Matterhorn 06-003, 07-001, 11-006
     told = metadata(document)
     assert told[f"{DC}title"] == "Crew Trainer: logbook, 14 to 15 February 2026"
-    assert told[f"{DC}creator"] == records().book.title
+    assert told[f"{DC}creator"] == f"{records().book.aircraft}: working record"
     assert bool(document.Root.ViewerPreferences.DisplayDocTitle)
     assert str(document.Root.Lang) == "en-GB"
     assert bool(document.Root.MarkInfo.Marked)

@@ -140,6 +140,21 @@ def test_a_name_and_a_quotation_go_out_by_an_act_each(browser, opened):
     assert "put right since" in told(browser.post(day, **{**fields, "seen": "0"}, why="x"))
 
 
+def test_words_that_every_report_holds_back_are_shown_with_the_reason_and_are_not_let_out(browser, opened):
+    entry = spoken(opened)
+    utterance = next(one for one in entry.utterances)
+    text = "The rudder is on the stand, and it cost us three hundred quid."
+    browser.act(entry.id, "words", utterance=utterance, read=text, why="I hear it")
+    day = f"/release/{entry.at.date()}"
+    shown = next(part for part in re.findall(r"<li id=.*?</li>", browser.get(day).text, re.DOTALL) if "quid" in part)
+    assert "holds these words back" in shown and "money" in shown and "a storage place" in shown
+    assert "Let it out" not in shown
+    fields = {"thing": f"quotation: {utterance}", "seen": "0", "act": "out", "words": text}
+    assert "money" in told(browser.post(day, **fields, why="x"))
+    assert not supporters(opened).quoted
+    assert "Nothing goes out by default" not in browser.get("/release").text
+
+
 def test_what_a_form_makes_up_is_not_let_out(browser, opened):
     for thing in ("finding: x on y", "name: Nobody", "quotation: u-0-0", ""):
         fields = {"thing": thing, "seen": "0", "act": "out", "words": "made up", "why": "x"}
@@ -155,6 +170,13 @@ def test_pages_are_shown_while_they_are_written(browser, opened, monkeypatch):
     assert browser.get("/").status_code == 200
     assert not opened.is_writing(60)
     assert "Making a copy" not in browser.get("/writing").text
+
+
+def test_a_page_written_anew_tells_what_became_of_the_editors_wishes(browser, opened, run_anew):
+    run_anew.edits_file.write_text('[[reports]]\nreport = "2026-02"\nlead = "nothing.jpg"\n')
+    browser.post("/write")
+    assert not opened.is_writing(60)
+    assert "edits.toml: " in browser.get("/writing").text
 
 
 def _slowly(*given, progress):

@@ -63,3 +63,11 @@ def test_export_of_a_book_is_turtle_under_the_aircrafts_name(book: Path) -> None
 @pytest.mark.parametrize("words", [("check",), ("add", "gizmo"), ("export",)])
 def test_book_that_is_not_there_is_a_wrong_command(tmp_path: Path, words: tuple[str, ...]) -> None:
     assert command("vocab", words[0], tmp_path / "nowhere", *words[1:]).exit_code == 2
+
+
+def test_book_whose_empty_vocabulary_folder_was_not_copied_is_read_and_can_be_added_to(book: Path) -> None:
+    (book / "vocab").rmdir()
+    assert command("vocab", "check", book).exit_code == 0
+    assert command("run", book).exit_code == 0
+    assert command("vocab", "add", book, "gizmo plate", "--broader", "fuselage").exit_code == 0
+    assert (book / "vocab" / "parts.csv").is_file()

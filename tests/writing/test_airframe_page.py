@@ -133,6 +133,7 @@ def test_without_outline_there_is_no_drawing_and_no_link_to_one_and_the_words_st
     made = files("")
     assert set(made) == {PAGE}
     assert DRAWING not in made[PAGE]
+    assert "outlines" not in made[PAGE]
     assert "Starboard fin: crack" in made[PAGE]
     assert 'id="zone-tail"' in made[PAGE]
     assert numbers_in(made[PAGE]) == []

@@ -52,3 +52,15 @@ def test_the_page_is_sound_html_loads_nothing_and_lets_nothing_through():
     assert "<script" not in page
     assert "http" not in page.replace('xmlns="http://www.w3.org/2000/svg"', "")
     assert page.count("<td>") == 16
+
+
+def test_a_changed_file_that_differs_in_two_hashes_is_one_file():
+    found = [Difference("data/a.jpg", Kind.CHANGED, name) for name in ("sha256", "sha512")]
+    found.append(Difference("bag-info.txt", Kind.LISTED_OTHERWISE, "Payload-Oxum"))
+    (first, *_) = verdict("bag", Checked(tuple(found), 3), False)
+    assert first == "bag fails its check: 3 differences in 1 file."
+
+
+def test_one_thing_that_is_away_is_told_in_the_singular():
+    said = list(verdict("bag", Checked((Difference("x", Kind.AWAY),), 3), False))
+    assert "1 file or bag is not here. Bring the drive that holds them, and check again." in said

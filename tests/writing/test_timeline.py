@@ -132,6 +132,15 @@ def test_both_fits_of_one_device_are_shown_with_what_each_moved() -> None:
     assert "not enough to tell" in fits[2] and "nothing moved" in fits[2] and "Perhaps 31 s more" in fits[2]
 
 
+def test_clock_that_nobody_changed_with_the_clocks_is_no_setting_anew() -> None:
+    book = odd_days()
+    clocks = [one.model_copy(update={"untouched": place == 4}) for place, one in enumerate(book.clocks)]
+    front = read_page(_files(book.model_copy(update={"clocks": tuple(clocks)}))["timeline.html"])
+    fits = [one.text for one in front.all("section") if one.attributes["class"] == "clockfit"]
+    assert "set camera 2 h fast" in fits[3]
+    assert "set camera left as it was when the clocks changed 40 s slow" in fits[4]
+
+
 def test_what_stands_nowhere_says_why() -> None:
     for book in (a_weekend.records(), odd_days()):
         files = _files(book)

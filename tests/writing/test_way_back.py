@@ -191,3 +191,17 @@ def test_command_prints_the_answer(vocabulary, tmp_path):
     assert result.exit_code == 0
     assert result.stdout.startswith("Before you fit the rudder:")
     assert result.stdout.endswith("check it against the aircraft's manuals.\n")
+
+
+def test_answer_tells_what_is_connected_once_the_part_is_on_and_what_may_belong_to_it(vocabulary):
+    facts = [
+        _done(1, "disconnect", "fuel-line", "port"),
+        _done(2, "disconnect", "control-rod", "port"),
+        _done(3, "disconnect", "control-rod", "starboard"),
+        _done(4, "undo", "engine-mount"),
+        _done(5, "remove", "engine", "port"),
+    ]
+    answer = way_back_answer(_records(facts, vocabulary).lists.way_back, vocabulary, "port engine", None)
+    assert "After it: Connect the port fuel line at the engine mount." in answer
+    assert "Disconnected on the same day, and nobody said for what: Connect the port control rod." in answer
+    assert not any("starboard control rod" in one for one in answer)

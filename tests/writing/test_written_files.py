@@ -6,7 +6,7 @@ import json
 import pytest
 
 from pipeline.writing import written_files
-from pipeline.writing.written_files import note_made, place_files, written_before, written_hashes
+from pipeline.writing.written_files import hash_of, note_made, place_files, written_before, written_hashes
 
 
 def sha256(content):
@@ -70,3 +70,30 @@ def test_list_of_what_was_written_is_read_once_for_each_state_of_it(tmp_path, mo
     assert len(read) <= 1
     (tmp_path / ".written.json").write_text("{}")
     assert written_before(tmp_path, "book") == frozenset()
+
+
+def test_a_long_file_is_written_piece_by_piece_and_only_where_it_has_changed(tmp_path):
+    def pieces():
+        yield from (b"one, ", b"two")
+
+    first = place_files(tmp_path, "book", {"a.txt": b"a"}, long={"long.txt": pieces})
+    assert first.written == ("a.txt", "long.txt")
+    assert (tmp_path / "long.txt").read_bytes() == b"one, two"
+    assert written_hashes(tmp_path)["long.txt"] == hash_of(tmp_path / "long.txt")
+    before = (tmp_path / ".written.json").stat().st_mtime_ns
+    assert place_files(tmp_path, "book", {"a.txt": b"a"}, long={"long.txt": pieces}).written == ()
+    assert (tmp_path / ".written.json").stat().st_mtime_ns == before
+    assert place_files(tmp_path, "book", {"a.txt": b"a"}).removed == ("long.txt",)
+
+
+def test_of_a_long_file_that_cannot_be_finished_nothing_is_left_and_what_was_there_stays(tmp_path):
+    place_files(tmp_path, "book", {}, long={"long.txt": lambda: [b"as it was"]})
+
+    def full():
+        yield b"some"
+        raise OSError("no space left")
+
+    with pytest.raises(OSError, match="no space left"):
+        place_files(tmp_path, "book", {"a.txt": b"a"}, long={"long.txt": full, "other.txt": lambda: [b"x"]})
+    assert {path.name for path in tmp_path.iterdir()} == {".written.json", "long.txt"}
+    assert (tmp_path / "long.txt").read_bytes() == b"as it was"

@@ -7,7 +7,7 @@ from pipeline.writing.english import listed, sentence, with_article
 from pipeline.writing.supporters.chapters import MAIN_ACTS, SERVICES, is_bit
 from pipeline.writing.supporters.privacy import TELLS_OF_FINDINGS
 from pipeline.writing.supporters.sentences import ACTS, HANDLING, Forms, parts_listed
-from pipeline.writing.supporters.steps import LARGE, Step, is_plural, part_named, sides_of
+from pipeline.writing.supporters.steps import LARGE, PANELS, Step, is_plural, part_named, where_of
 from pipeline.writing.supporters.told import Told
 from pipeline.writing.terms import Terms, kind_and_zone
 
@@ -34,7 +34,7 @@ def ahead(owed: Iterable[ToDo], off: Iterable[Step], terms: Terms, forms: Forms)
     for one in owed:
         if one.item is None or one.act in TELLS_OF_FINDINGS or not _is_news(one, terms):
             continue
-        sides = frozenset(sides_of(one.side))
+        sides = frozenset(where_of(str(one.item), one.side, one.words, terms))
         behind.setdefault(str(one.item), []).append(one.entry)
         if one.act == "remove" and _is_off(one.item, sides, gone):
             continue
@@ -50,7 +50,11 @@ def ahead(owed: Iterable[ToDo], off: Iterable[Step], terms: Terms, forms: Forms)
 def _is_news(one: ToDo, terms: Terms) -> bool:
     item = str(one.item)
     kind, _ = kind_and_zone(terms, item)
-    if kind in ("support-equipment", "material", "fastener") or one.act not in ACTS or one.act in _ON_THE_WAY:
+    # to open up a large part, or to lift a floor, is the job itself
+    is_the_job = (one.act == "open" and item in LARGE) or (one.act == "lift" and item in PANELS)
+    if kind in ("support-equipment", "material", "fastener") or one.act not in ACTS:
+        return False
+    if one.act in _ON_THE_WAY and not is_the_job:
         return False
     return not (one.act == "remove" and (kind in SERVICES or is_bit(item, terms)))
 

@@ -2,11 +2,11 @@
 
 from collections.abc import Sequence
 
-from pipeline.writing.english import listed, plural, with_article
+from pipeline.writing.english import listed, plural
 from pipeline.writing.supporters.chapters import SERVICES
 from pipeline.writing.supporters.reasons import Reasons
 from pipeline.writing.supporters.sentences import ACTS, Forms, parts_listed
-from pipeline.writing.supporters.steps import Step, is_many, named, part_named
+from pipeline.writing.supporters.steps import Step, is_many, made_named, named
 from pipeline.writing.supporters.told import Told, told
 from pipeline.writing.terms import Terms, kind_and_zone, term
 
@@ -51,7 +51,7 @@ class Carer:
         steps = [one for job in jobs for one in job]
         firsts = [job[0] for job in jobs]
         if acts == ("make",):
-            what = listed([self._made(one) for one in firsts[:_MOST_PARTS]])
+            what = listed([made_named(one, self._terms) for one in firsts[:_MOST_PARTS]])
             return told(f"we made {what}", *steps, other=f"{what} had to be made")
         parts = parts_listed([self._name(one) for one in firsts], _MOST_PARTS)
         many = len(firsts) > 1 or is_many(firsts[0], self._terms) or parts.startswith(("both ", "the two "))
@@ -75,8 +75,3 @@ class Carer:
         if one.act == "connect" and kind in SERVICES and not one.number:
             return f"the {plural(term(self._terms, one.item))}"
         return named(one, self._terms)
-
-    def _made(self, one: Step) -> str:
-        if one.number > 1 or one.several or len(one.sides) > 1:
-            return named(one, self._terms, article=False)
-        return with_article(part_named(one.item, one.sides, self._terms, article=False))

@@ -27,6 +27,10 @@ SERVICES = frozenset({"controls", "hydraulic", "pneumatic", "fuel", "electrical"
 JOINTS = {"wing-joint": "outer-wing", "transport-joint": "rear-fuselage", "engine-mount": "engine"}
 MAIN_ACTS = frozenset({"remove", "fit"})
 OFF_ACTS = frozenset({"remove", "undo", "drill-out", "separate"})
+# Pipes, cables, rods and wires.
+_RUNS = ("line", "cable", "loom", "rod", "tube", "wire", "pulley", "fairlead", "turnbuckle", "strip")
+# Work on the way to a big part; what came off, went on or was cared for by itself is told by itself.
+_ON_THE_WAY = frozenset({"disconnect", "undo", "drill-out", "separate", "drain", "blank", "connect"})
 _LEADS_TO_DAYS = 1  # work of a Saturday leads to what came off on the Sunday
 _BODY = frozenset({"nose", "front", "centre", "rear"})
 # A word that people also use for the part after it: "the wing's off" is said of an outer wing.
@@ -101,11 +105,21 @@ def is_bit(item: str, terms: Terms) -> bool:
     return kind in ("fastener", "detail") or item.endswith("-hinge") or loose
 
 
+def is_run(item: str, terms: Terms) -> bool:
+    """Tell whether a part is a pipe, cable, rod or wire: such are summed up, other parts of a system are named."""
+    return kind_and_zone(terms, item)[0] in SERVICES and item.endswith(_RUNS)
+
+
+def is_told_by_name(item: str, terms: Terms) -> bool:
+    """Tell whether a report names a part that came off: then a reader can count it."""
+    return not is_bit(item, terms) and not is_run(item, terms)
+
+
 def chapters(all_steps: Sequence[Step], terms: Terms) -> tuple[Chapter, ...]:
     """Sort steps into chapters, in the order in which the work on them began; small jobs come last.
 
-    Work on services, on small parts and on what holds the aircraft up goes with the big part that came off or went on
-    next on that day, or last on it, or on the day after; without one it stands by itself.
+    What is freed, undone or drained on the way, and what holds the aircraft up, goes with the big part that came off
+    or went on next on that day, or last on it, or on the day after; without one it stands by itself.
     """
     big = [step for step in all_steps if step.act in MAIN_ACTS and step.item in LARGE]
     homes = {step: area_of(step.item, terms) for step in all_steps}
@@ -114,7 +128,9 @@ def chapters(all_steps: Sequence[Step], terms: Terms) -> tuple[Chapter, ...]:
     for step in all_steps:
         home = homes[step]
         if home not in with_big:
-            goes_along = home in ("services", "small") or step.act == "support"
+            bit = step.act in MAIN_ACTS and not is_told_by_name(step.item, terms)
+            along = step.act in _ON_THE_WAY or bit
+            goes_along = (home in ("services", "small") and along) or step.act == "support"
             led_to = _led_to(step, big) if goes_along else None
             home = homes[led_to] if led_to is not None else home
         sorted_out.setdefault(home, []).append(step)
@@ -130,8 +146,8 @@ def _main(own: Sequence[Step], big: Sequence[Step]) -> Step | None:
 
 
 def _led_to(step: Step, big: Sequence[Step]) -> Step | None:
-    same_day = [one for one in big if one.day == step.day]
-    after = [one for one in same_day if one.at >= step.at]
+    same_day = [one for one in big if step.day in one.days]
+    after = [one for one in same_day if one.until >= step.at]
     if same_day:
         return min(after, key=lambda one: one.at) if after else max(same_day, key=lambda one: one.at)
     later = [one for one in big if 0 < (one.day - step.day).days <= _LEADS_TO_DAYS]

@@ -4,6 +4,8 @@ from datetime import date
 
 from pipeline.records import EntryRecord, Records
 from pipeline.settings import Settings
+from pipeline.writing.supporters.as_told import as_told
+from pipeline.writing.supporters.believed import believed, told_by
 from pipeline.writing.supporters.chapters import biggest, tellable
 from pipeline.writing.supporters.explaining import explained
 from pipeline.writing.supporters.news import biggest_of
@@ -24,11 +26,12 @@ def past_of(records: Records, settings: Settings, terms: Terms, first: date) -> 
         first: the first day of the report that is being written.
     """
     zone = settings.zone
+    read = {one.id: one.read for one in records.utterances}
     before: dict[date, list[EntryRecord]] = {}
     for entry in sorted(records.entries, key=lambda one: (one.at, one.id)):
         day = entry.at.astimezone(zone).date()
         if day < first and entry.review != "rejected":
-            before.setdefault(day, []).append(entry)
+            before.setdefault(day, []).append(as_told(entry, read))
     off: dict[str, list[tuple[date, str]]] = {}
     given: frozenset[str] = frozenset()
     told: set[str] = set()
@@ -37,15 +40,17 @@ def past_of(records: Records, settings: Settings, terms: Terms, first: date) -> 
         done = [
             (one, fact, one.at.astimezone(zone))
             for one in entries
-            for fact in one.facts
-            if fact.status == "done" and not keep_fact(fact)
+            for each in one.facts
+            if (fact := believed(one, each)) is not None and fact.status == "done" and not keep_fact(fact)
         ]
         of_month = tellable(steps(done, terms), frozenset())
         gone = [step for step in of_month if step.act == "remove"]
         for step in gone:
             off.setdefault(step.item, []).extend((step.day, side) for side in (step.in_turn or ("",)))
         parts = [*gone, *(step for step in of_month if step not in gone)]
-        thing = explained(parts, entries, terms, biggest_of(of_month, biggest(of_month)), frozenset(told))
+        thing = explained(
+            parts, list(map(told_by, entries)), terms, biggest_of(of_month, biggest(of_month)), frozenset(told)
+        )
         given = reasons_given(of_month)
         told |= {thing[0]} if thing else set()
     return Past(

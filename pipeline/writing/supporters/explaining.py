@@ -17,6 +17,7 @@ _ORDERS = {
 _LEAST_STEPS = 3
 _LEAST_WORDS = 6  # of a meaning that is worth a box of its own, where there is another
 _MOST_STEPS = 5
+_LEAST_LINES = 2  # of a box of its own
 
 
 def explained(
@@ -63,6 +64,8 @@ def explained(
             hold = "hold" if count > 1 else "holds"
             text = f"on this aircraft, {fasteners(of, count, terms)} {hold} it in place"
             lines.append(Told(text, (entry, *step.entries)))
+        if len(lines) < _LEAST_LINES:
+            continue  # a meaning alone stands among the words of the trade
         return step.item, f"What is {with_article(name)}?", lines
     return None
 

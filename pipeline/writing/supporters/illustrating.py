@@ -1,23 +1,25 @@
 """The report's pictures: chosen, placed in the story, named, and told in words from what was said with them."""
 
 import re
-from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime, tzinfo
 
 from pipeline.records import EntryRecord, Records
+from pipeline.settings import Released
 from pipeline.values import Kind
 from pipeline.writing.english import plural, sentence
 from pipeline.writing.supporters.chapters import IN_WORDS, SERVICES, Chapter, area_of
 from pipeline.writing.supporters.choosing import MOST_PICTURES, Chosen, Group, Looks, choose
 from pipeline.writing.supporters.explaining import meaning_of
+from pipeline.writing.supporters.found import finding_text
 from pipeline.writing.supporters.moments import Moments, Subject, of_facts, same_part
 from pipeline.writing.supporters.privacy import Gate
 from pipeline.writing.supporters.sentences import ACTS, doing
-from pipeline.writing.supporters.steps import LARGE, Step, is_plural, part_named
+from pipeline.writing.supporters.steps import LARGE, Step, is_plural, part_named, sides_of
 from pipeline.writing.supporters.story import Picture
 from pipeline.writing.supporters.when import at_time, on_day
+from pipeline.writing.supporters.withheld_photos import WithheldPhotos
 from pipeline.writing.terms import Terms, kind_and_zone
 
 _LEAD_WITHIN_S = 60.0
@@ -60,13 +62,22 @@ class Illustrator:
     """Chooses and captions pictures for the chapters of one report."""
 
     def __init__(
-        self, records: Records, terms: Terms, gate: Gate, zone: tzinfo, looks: Looks, days: Sequence[date]
+        self,
+        records: Records,
+        terms: Terms,
+        gate: Gate,
+        zone: tzinfo,
+        looks: Looks,
+        days: Sequence[date],
+        released: Sequence[Released] = (),
     ) -> None:
-        """Captions name days in ``zone``; ``days`` are those that the report tells of."""
+        """Captions name days in ``zone``; ``days`` are the report's; ``released`` are findings let out."""
         self._looks = looks
         self._days = days
         self._taken_at = {media.id: media.taken_at for media in records.media if media.kind == Kind.PHOTO}
+        self._names = {media.id: media.path.replace("\\", "/").rpartition("/")[2] for media in records.media}
         self._moments = Moments(records, terms)
+        self._withheld = WithheldPhotos(self._moments, gate, released, terms)
         self._terms = terms
         self._gate = gate
         self._zone = zone
@@ -79,6 +90,9 @@ class Illustrator:
         explained: str,
         most: int = MOST_PICTURES,
         number: int = 1,
+        wished: str = "",
+        *,
+        findings: bool = False,
     ) -> Pictures:
         """Return the pictures of the report.
 
@@ -89,9 +103,11 @@ class Illustrator:
             explained: the notation of the part that the report explains, "" for none.
             most: how many pictures at most.
             number: what the first picture's file is numbered.
+            wished: the photo that the editor wants as the lead, if it may be shown; "" for none.
+            findings: whether there is a section of findings after the chapters, for the photos of those let out.
         """
-        found = self._candidates(entries, chapters)
-        lead = self._lead(found, biggest)
+        found = self._candidates(entries, chapters, findings=findings)
+        lead = wished if wished in found.about else self._lead(found, biggest)
         box = self._of_part(found, explained, lead)
         sections = [
             [Group(name, tuple(photos), plain=name.startswith(_PLAIN)) for name, photos in section.items()]
@@ -99,7 +115,8 @@ class Illustrator:
         ]
         chosen = choose(sections, self._taken_at, [one for one in (lead, box) if one], most, self._looks)
         flat = sorted((one for section in chosen for one in section), key=lambda one: (one.at, one.media))
-        lead = lead if lead in {one.media for one in flat} else (flat[0].media if flat else "")
+        of_work = [one for one in flat if not self._of_a_finding(found, one.media)]
+        lead = lead if lead in {one.media for one in flat} else ((of_work or flat)[0].media if flat else "")
         flat.sort(key=lambda one: one.media != lead)
         made = self._captioned(flat, found, number)
         left = [[one for one in section if one.media in made and one.media not in (lead, box)] for section in chosen]
@@ -110,31 +127,58 @@ class Illustrator:
         subject = found.about[picture.media]
         return Shown(picture, found.entry_of[picture.media].id, subject.item if subject is not None else "")
 
-    def _candidates(self, entries: Sequence[EntryRecord], chapters: Sequence[Chapter]) -> _Candidates:
+    def _candidates(
+        self, entries: Sequence[EntryRecord], chapters: Sequence[Chapter], *, findings: bool
+    ) -> _Candidates:
         """Sort the photos that may be shown by chapter and by what they show; list those that may not."""
-        found = _Candidates([{} for _ in chapters])
-        for entry in entries if chapters else ():
-            kept_back: Counter[str] = Counter()
+        found = _Candidates([{} for _ in range(len(chapters) + findings)])
+        own = list(entries) if found.sections else []
+        self._withheld.look_ahead(
+            (entry, self._taken_at[link.media])
+            for entry in own
+            for link in entry.photos
+            if link.media in self._taken_at
+        )
+        for entry in own:
+            kept_back: dict[str, list[str]] = {}
             for link in entry.photos:
                 at = self._taken_at.get(link.media)
                 if at is None:
                     continue
-                why = self._moments.withheld(entry, at)
+                why = self._withheld.why(entry, at)
                 if why:
-                    kept_back[why] += 1
+                    kept_back.setdefault(why, []).append(self._names[link.media])
                     continue
-                subject = self._moments.subject(entry, at)
-                home = self._home(subject, entry, chapters)
+                subject = self._subject(entry, at)
+                is_found = subject is not None and bool(subject.found)
+                if not (findings if is_found else chapters):
+                    continue
+                home = len(chapters) if is_found else self._home(subject, entry, chapters)
                 name = f"{self._theme(subject) if subject else f'{_PLAIN} {entry.id}'} {home}"
                 found.sections[home].setdefault(name, []).append((link.media, link.p))
                 found.about[link.media], found.entry_of[link.media] = subject, entry
-                found.p[link.media], found.area[link.media] = link.p, chapters[home].area
-            for why, number in kept_back.items():
-                self._gate.keep_back(f"{number} {plural('photo', number)}", why, entry.id)
+                found.p[link.media] = link.p
+                found.area[link.media] = "small" if is_found else chapters[home].area
+            for why, names in kept_back.items():
+                number = len(names)
+                self._gate.keep_back(f"{number} {plural('photo', number)}: {', '.join(names)}", why, entry.id)
         return found
+
+    def _subject(self, entry: EntryRecord, at: datetime) -> Subject | None:
+        """Return what a photo shows: a finding that was told with it before all else, or no caption would be true."""
+        fact = self._withheld.shown(entry, at)
+        if fact is None:
+            return self._moments.subject(entry, at)
+        return Subject(str(fact.item), sides_of(fact.side), found=finding_text(fact, self._terms))
+
+    def _of_a_finding(self, found: _Candidates, media: str) -> bool:
+        subject = found.about[media]
+        return subject is not None and bool(subject.found)
 
     def _theme(self, subject: Subject) -> str:
         """Return what a photo is one of: things that look alike to a reader are one theme."""
+        if subject.found:
+            return subject.found
         if subject.act == "support":
             return "props"
         if kind_and_zone(self._terms, subject.item)[0] in SERVICES:
@@ -173,6 +217,7 @@ class Illustrator:
         near = [
             media for media in found.about
             if found.p[media] >= 0.6 and self._from(found, media, biggest) <= _LEAD_WITHIN_S
+            and not self._of_a_finding(found, media)
         ]  # fmt: skip
         return min(near, key=rank, default="") or self._of_part(found, biggest.item, "")
 
@@ -197,7 +242,7 @@ class Illustrator:
 
     def _shows(self, found: _Candidates, media: str, item: str) -> bool:
         subject = found.about[media]
-        return subject is not None and same_part(subject.item, item, self._terms)
+        return subject is not None and not subject.found and same_part(subject.item, item, self._terms)
 
     def _captioned(self, chosen: Sequence[Chosen], found: _Candidates, number: int) -> dict[str, Picture]:
         made: dict[str, Picture] = {}
@@ -230,6 +275,8 @@ class Illustrator:
                 f"{at_work}, {when}, at {local:%H:%M}",
                 f"{at_work}, {local:%H:%M:%S}",
             ]
+        if subject.found:
+            return [subject.found, f"{subject.found}, {when}", f"{subject.found}, {when}, {local:%H:%M:%S}"]
         name = part_named(subject.item, subject.sides, self._terms, many=subject.many)
         meaning = "" if subject.item in LARGE else meaning_of(subject.item, self._terms)
         is_many = is_plural(name, subject.item, self._terms)
@@ -253,6 +300,8 @@ class Illustrator:
         """Say what a person sees, no more than is known."""
         if subject is None:
             return f"work on {IN_WORDS[area]}" if area != "small" else "work in the hangar"
+        if subject.found:
+            return subject.found
         name = part_named(subject.item, subject.sides, self._terms, many=subject.many)
         if subject.act in _SHOWN_AT_WORK:
             still = subject.act == "support" and subject.item in ("wheel", "tail-wheel")

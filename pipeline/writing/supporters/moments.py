@@ -1,4 +1,4 @@
-"""What was being said as a photo was taken: what it shows, and why it may not go out."""
+"""What was being said as a photo was taken, and what the photo shows by it."""
 
 import re
 from bisect import bisect_left, bisect_right
@@ -8,18 +8,13 @@ from datetime import datetime, timedelta
 
 from pipeline.records import EntryRecord, FactRecord, Records, UtteranceRecord
 from pipeline.writing.supporters.steps import LARGE, sides_of
+from pipeline.writing.supporters.withheld_findings import words_of_findings
 from pipeline.writing.terms import Terms, belongs_to, kind_and_zone
 
 _BEFORE_S = 2.0  # words begun this soon after the shutter belong to the photo
 _AFTER_S = 20.0  # the last words stand for what is being done for this long
-_NEXT_TO_S = 5.0  # two utterances closer than this are one train of thought
 _FINDING_S = 8.0  # a photo this soon after words of a finding may show it
-_NUMBER = r"(?:\d+|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|\w+teen|twenty|thirty|forty)"
-_TELLS_A_PLACE = re.compile(
-    rf"\b(?:rack|shelf|box|bag|pallet|stand|room|bin|crate)e?s?\s+{_NUMBER}\b|\btag(?:s|ged)?\b|\blabel\w*"
-    r"|\b[A-Z][-, ]{0,2}[O0]?\d{3,}\b|\b[O0]\d{3}\b|\bshelf\b",
-    re.IGNORECASE,
-)
+_NEXT_TO_S = 5.0  # two utterances closer than this are one train of thought
 _TELLS_A_FINDING = re.compile(
     r"\b(?:crack(?:s|ed|ing)?(?! the| it| off)|corro\w+|rust\w*|pit(?:s|ted|ting)\b|leak\w*|weep\w*|worn|wear"
     r"|chaf\w+|perish\w*|scor(?:e|ed|ing)\b|seiz\w+|broken|missing|dent\w*|bent|elongated|damage\w*)\b",
@@ -37,13 +32,14 @@ _PLACES = frozenset({"rib", "frame", "stringer", "longeron", "bulkhead"})
 class Subject:
     """What a photo shows, as far as words tell: a part, its sides, and the work on it ("" where it is only named).
 
-    ``many`` is whether the words named several of the part.
+    ``many`` is whether the words named several of the part; ``found`` is the finding that it shows, in plain words.
     """
 
     item: str
     sides: tuple[str, ...] = ()
     act: str = ""
     many: bool = False
+    found: str = ""
 
 
 class Moments:
@@ -60,37 +56,51 @@ class Moments:
         longest = sorted(self._names, key=lambda one: (-len(one), one))
         self._named = re.compile(rf"\b({'|'.join(map(re.escape, longest)) or '(?!)'})(e?s)?\b", re.IGNORECASE)
 
-    def withheld(self, entry: EntryRecord, at: datetime) -> str:
-        """Return why a photo of an entry may not be shown, "" where nothing speaks against it."""
-        words = self._around(self._near(at), at)
-        ids = {one.id for one in words}
-        texts = [text for one in words for text in (one.read, one.heard)]
-        facts = [fact for fact in entry.facts if ids & set(fact.utterances)]
-        placed = any(fact.stowage or fact.tag or fact.act == "tag" for fact in facts)
-        if placed or any(map(_TELLS_A_PLACE.search, texts)):
-            return "may show a tag or a place of storage"
-        if any(map(tells_of_a_finding, texts)) or self._after_a_finding(entry, at):
-            return "may show a finding that has not been released"
-        if not entry.utterances or any(fact.status == "seen" and not fact.utterances for fact in entry.facts):
-            return "may show a finding that has not been released" if _has_a_fault(entry.facts) else ""
-        return ""
+    def around(self, at: datetime) -> list[UtteranceRecord]:
+        """Return the words that a photo of this moment stands with, whatever they were recorded by."""
+        return self._around(self._near(at), at)
+
+    def beside(self, entry: EntryRecord, at: datetime) -> list[UtteranceRecord]:
+        """Return the nearest words of an entry before a moment and after it."""
+        own = self._of(entry.utterances)
+        before = [one for one in own if one.start_at <= at]
+        return [*before[-1:], *own[len(before) : len(before) + 1]]
+
+    def spoken(self, entry: EntryRecord, at: datetime) -> list[UtteranceRecord]:
+        """Return the words of an entry that a photo stands with: those begun by then, where there are any."""
+        around = self._around(self._of(entry.utterances), at)
+        return [one for one in around if one.start_at <= at] or around
+
+    def just_before(self, entry: EntryRecord, at: datetime) -> list[UtteranceRecord]:
+        """Return the words of an entry that are one train of thought with those a photo stands with."""
+        spoken = self.spoken(entry, at)
+        return [one for one in self._of(entry.utterances) if spoken and 0 <= _gap_s(one, spoken[0]) <= _NEXT_TO_S]
+
+    def told_near(self, entry: EntryRecord, at: datetime) -> list[FactRecord]:
+        """Return the facts told shortly before a moment or just after, and those of the last words that tell any."""
+        spans = {one.id: one for one in self._of(entry.utterances)}
+        told = [(spans[one], fact) for fact in entry.facts for one in fact.utterances if one in spans]
+        last = max((said.start_at for said, _ in told if said.start_at <= at), default=None)
+        return [fact for said, fact in told if said.start_at == last or _is_near(said, at)]
+
+    def names_a_part(self, text: str) -> bool:
+        """Tell whether words name a part that can be shown."""
+        return self._named_in(text) is not None
 
     def subject(self, entry: EntryRecord, at: datetime) -> Subject | None:
         """Return what a photo of an entry shows by the words said with it, None where they do not tell."""
-        own = self._of(entry.utterances)
-        around = [one for one in self._around(own, at) if one.start_at <= at] or self._around(own, at)
+        around = self.spoken(entry, at)
         ids = {one.id for one in around}
         direct = [fact for fact in entry.facts if not fact.utterances or ids & set(fact.utterances)]
         found = of_facts(direct, self._terms) or self._in_words(around)
-        if found is None and around:
-            just_before = [one for one in own if 0 <= _gap_s(one, around[0]) <= _NEXT_TO_S]
-            told = {one.id for one in just_before}
+        if found is None:
+            told = {one.id for one in self.just_before(entry, at)}
             found = of_facts([fact for fact in entry.facts if told & set(fact.utterances)], self._terms)
         return found or _of_whole(entry.facts)
 
     def asked_for(self, at: datetime) -> bool:
         """Tell whether a picture was spoken of as the photo was taken: then it is one that somebody wanted."""
-        return any(_ASKED_FOR.search(one.read) for one in self._around(self._near(at), at) if one.start_at <= at)
+        return any(_ASKED_FOR.search(one.read) for one in self.around(at) if one.start_at <= at)
 
     def away_s(self, utterances: Iterable[str], at: datetime) -> float:
         """Return the seconds from a moment to the nearest of some utterances, 0 where none is known."""
@@ -117,27 +127,9 @@ class Moments:
         soon = [one for one in said if 0 < (one.start_at - at).total_seconds() <= _BEFORE_S]
         return [*still, *last, *soon]
 
-    def _after_a_finding(self, entry: EntryRecord, at: datetime) -> bool:
-        """Tell whether a finding was told shortly before, just after, or as the last thing before a photo."""
-        spans = {one.id: one for one in self._of(entry.utterances)}
-        told = [
-            (spans[one].start_at, spans[one].end_at, fact.status == "seen")
-            for fact in entry.facts
-            for one in fact.utterances
-            if one in spans
-        ]
-        last = max((one for one in told if one[0] <= at), default=None)
-        if last is not None and last[2]:
-            return True
-        return any(
-            seen and (at - start).total_seconds() >= -_BEFORE_S and (at - end).total_seconds() < _FINDING_S
-            for start, end, seen in told
-        )
-
     def _in_words(self, around: Sequence[UtteranceRecord]) -> Subject | None:
         for one in around:
-            named = self._named.finditer(one.read)
-            found = next((each for each in named if self._names[each.group(1).lower()] not in _PLACES), None)
+            found = self._named_in(one.read)
             if found is None:
                 continue
             side = _SIDE_BEFORE.search(one.read[: found.start()])
@@ -145,6 +137,10 @@ class Moments:
             sides = (_SIDES.get(word, word),) if word else ()
             return Subject(self._names[found.group(1).lower()], sides, many=bool(found.group(2)))
         return None
+
+    def _named_in(self, text: str) -> re.Match[str] | None:
+        named = self._named.finditer(text)
+        return next((each for each in named if self._names[each.group(1).lower()] not in _PLACES), None)
 
 
 def _names_of_one_part(terms: Terms) -> dict[str, str]:
@@ -164,15 +160,15 @@ def _names_of_one_part(terms: Terms) -> dict[str, str]:
 
 def tells_of_a_finding(text: str) -> bool:
     """Tell whether words speak of a fault, whether or not a fact was read from them."""
-    return _TELLS_A_FINDING.search(text) is not None
+    return _TELLS_A_FINDING.search(text) is not None or bool(words_of_findings(text))
+
+
+def _is_near(said: UtteranceRecord, at: datetime) -> bool:
+    return (at - said.start_at).total_seconds() >= -_BEFORE_S and (at - said.end_at).total_seconds() < _FINDING_S
 
 
 def _gap_s(one: UtteranceRecord, later: UtteranceRecord) -> float:
     return (later.start_at - one.end_at).total_seconds()
-
-
-def _has_a_fault(facts: Iterable[FactRecord]) -> bool:
-    return any(fact.status == "seen" and not fact.absent and fact.finding != "sound" for fact in facts)
 
 
 def of_facts(facts: Iterable[FactRecord], terms: Terms) -> Subject | None:

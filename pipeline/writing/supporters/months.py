@@ -1,9 +1,11 @@
-"""The supporters' reports of months: which of them still stand as they were written, and which are made anew.
+"""The supporters' reports: which of them still stand as they were written, and which are made anew.
 
-A month's report is left alone if all that it is made from is what it was: this is in one fingerprint, kept as part of
-the name of the report's group of files. Its files must hold the bytes that were written, no viewing copy may have
-been changed since, and nothing in it may by now be a name of a file or a device, or a caution. A report of which
-anything was held back because of the whole book, and one with a fault, has no fingerprint: each run makes it again.
+Each run brings a report for each month up to date, and every other one that was asked for once: of days, of a year.
+None stays as it was once something that it told is withheld. A report is left alone if all that it is made from is
+what it was: this is in one fingerprint, kept as part of the name of the report's group of files. Its files must hold
+the bytes that were written, no viewing copy may have been changed since, and nothing in it may by now be a name of a
+file or a device, or a caution. A report of which anything was held back because of the whole book, and one with a
+fault, has no fingerprint: each run makes it again.
 """
 
 import hashlib
@@ -11,6 +13,7 @@ import json
 import os
 import re
 from bisect import bisect_left, bisect_right
+from calendar import monthrange
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
@@ -23,20 +26,25 @@ from pipeline.digests import add_to, digest_of
 from pipeline.records import EntryRecord, MediaRecord, Records, ToDo
 from pipeline.settings import Settings
 from pipeline.writing.made_from import made_by
-from pipeline.writing.supporters.public_files import texts_of
-from pipeline.writing.supporters.report import make_report
+from pipeline.writing.supporters.changed_by_hand import kept_beside
+from pipeline.writing.supporters.edits import Editor, Photos, unknown_reports
+from pipeline.writing.supporters.public_files import PAGES_AND_TEXTS, remaining, texts_of
+from pipeline.writing.supporters.report import bring_year, make_report, period_name, report_name
 from pipeline.writing.supporters.withheld import Watch
 from pipeline.writing.terms import Terms
 from pipeline.writing.viewing_copies import PICTURES, Makers, picture_copy
-from pipeline.writing.written_files import Written, files_in, groups, place_files, written_hashes, written_in
+from pipeline.writing.written_files import Written, files_in, groups, hash_of, place_files, written_hashes, written_in
 
-_A_MONTH = re.compile(r"(supporters/\d{4}-\d{2})(?: ([0-9a-f]{64}))?")
+_A_REPORT = re.compile(r"supporters/([^/ ]+)(?: ([0-9a-f]{64}))?")
+_A_YEAR = re.compile(r"\d{4}")
+_OF_DAYS = re.compile(r"(\d{4}-\d{2}-\d{2})(?:-to-(\d{4}-\d{2}-\d{2}))?")
+_TEXT = "report.md"
 _TOLD_AROUND = timedelta(minutes=1)  # words begun soon after a photo tell what it shows; see ``moments``
 
 
 @dataclass(frozen=True)
-class Month:
-    """A calendar month in which something was done: its name, and the first and the last day with an entry."""
+class Period:
+    """What a report is of: the name of its folder, and its days; of a month, the first and the last with an entry."""
 
     name: str
     first: date
@@ -44,45 +52,143 @@ class Month:
 
 
 def bring_months(records: Records, settings: Settings, terms: Terms, out: Path, makers: Makers) -> Written:
-    """Bring one report for each calendar month in which something was done up to date; the others go.
+    """Bring every supporters' report up to date; those of periods in which nothing was done go.
 
-    ``makers``: as for ``make_report``.
+    There is one for each calendar month in which something was done, and one for each period and year that somebody
+    asked for. ``makers``: as for ``make_report``.
     """
-    book = _Book(records, settings, terms, out)
-    by_folder: dict[str, list[str]] = {}
-    for group in groups(out):
-        if found := _A_MONTH.fullmatch(group):
-            by_folder.setdefault(found[1], []).append(group)
+    by_name = _written_by_name(out)
+    asked = [one for name in by_name if (one := _asked(name)) is not None and not _is_of_a_month(one)]
+    book = _Book(records, settings, terms, out, asked)
     done = Written()
-    for month in book.months:
-        done += _bring(book, month, by_folder.pop(f"supporters/{month.name}", []), makers)
-    for group in (one for of_month in by_folder.values() for one in of_month):
-        done += place_files(out, group, {})
-    return done
+    for period in (*book.months, *(one for one in asked if book.tells_of(one))):
+        done += _bring(book, period, by_name.pop(period.name, []), makers)
+    for name, before in by_name.items():
+        done += _cleared(out, name, before)
+    there = (found[1] for group in groups(out) if (found := _A_REPORT.match(group)))
+    told = (
+        *unknown_reports(settings.edits, there),
+        *_not_as_typed(settings, book.watch),
+        *_left_by_hand(out, book.watch),
+    )
+    return _with_one_line(done + Written(told=told))
 
 
-def _bring(book: "_Book", month: Month, before: Sequence[str], makers: Makers) -> Written:
-    """Leave a month's report as it is, or make it and clear what is no longer part of it."""
-    until = book.until(month)
-    key = book.key(month, until)
-    wanted = f"supporters/{month.name} {key}"
-    if wanted in before and (places := book.standing(month, wanted)):
+def bring_report(records: Records, settings: Settings, terms: Terms, out: Path, name: str, makers: Makers) -> Written:
+    """Bring the report of one folder up to date: "2026-02" of a month, "2026" of a year; see ``bring_months``."""
+    asked = _asked(name)
+    book = _Book(records, settings, terms, out, [] if asked is None else [asked])
+    period = asked or next((one for one in book.months if one.name == name), None)
+    done = Written() if period is None else _bring(book, period, _written_by_name(out).get(name, []), makers)
+    if period is not None and asked is None:  # a second one of a month's days may be there from before
+        last = period.last.replace(day=monthrange(period.last.year, period.last.month)[1])
+        same = period_name(period.first.replace(day=1), last)
+        if before := _written_by_name(out).get(same):
+            done += _cleared(out, same, before)
+    return done + Written(told=_not_as_typed(settings, book.watch))
+
+
+def _written_by_name(out: Path) -> dict[str, list[str]]:
+    """Return the groups that reports were written in, by the names of their folders."""
+    by_name: dict[str, list[str]] = {}
+    for group in groups(out):
+        if found := _A_REPORT.fullmatch(group):
+            by_name.setdefault(found[1], []).append(group)
+    return by_name
+
+
+def _asked(name: str) -> Period | None:
+    """Return the period of a report that nobody gets without asking, None for that of a month or no report's name."""
+    days = _OF_DAYS.fullmatch(name)
+    try:
+        if days is not None:
+            return Period(name, date.fromisoformat(days[1]), date.fromisoformat(days[2] or days[1]))
+        if _A_YEAR.fullmatch(name):
+            return Period(name, date(int(name), 1, 1), date(int(name), 12, 31))
+    except ValueError:
+        pass
+    return None
+
+
+def _bring(book: "_Book", period: Period, before: Sequence[str], makers: Makers) -> Written:
+    """Leave a report as it is, or make it and clear what is no longer part of it."""
+    until = book.until(period)
+    key = book.key(period, until)
+    wanted = f"supporters/{period.name} {key}"
+    if wanted in before and (places := book.standing(period, wanted)):
         done, kept = Written(unchanged=places), wanted
     else:
+        text = book.page_of(period).with_name(_TEXT)
+        read = hash_of(text)
         records, settings, terms, out = book.told_by(until), book.settings, book.terms, book.out
-        done, kept = make_report(records, settings, terms, out, month.first, month.last, makers, month.name, key)
+        if _A_YEAR.fullmatch(period.name):
+            done, kept = bring_year(records, settings, terms, out, period.first.year, makers, key)
+        else:
+            days = period.first, period.last
+            done, kept = make_report(records, settings, terms, out, *days, makers, period.name, key)
+        if before and read and hash_of(text) != read:
+            done += Written(otherwise=(period.name,))
         if kept == wanted:  # later than every copy that it was made from, though its bytes may be what they were
-            book.page_of(month).touch()
+            book.page_of(period).touch()
     for group in before:
         if group != kept:
             done += place_files(book.out, group, {})
     return done
 
 
-class _Book:
-    """What the reports of months are made from, sorted so that each month's part is soon found."""
+def _is_of_a_month(period: Period) -> bool:
+    """Tell whether a report that was asked for is of the days of a month, which has one of its own."""
+    return not _A_YEAR.fullmatch(period.name) and report_name(period.first, period.last) != period.name
 
-    def __init__(self, records: Records, settings: Settings, terms: Terms, out: Path) -> None:
+
+def _cleared(out: Path, name: str, before: Sequence[str]) -> Written:
+    """Take away a report that can't be made any more, or of whose days there is another."""
+    done = Written(told=kept_beside(out, f"supporters/{name}", {}))
+    for group in before:
+        done += place_files(out, group, {})
+    period = _asked(name)
+    why = "nothing was done then any more"
+    if period is not None and _is_of_a_month(period):
+        why = f"the report of these days is out/supporters/{report_name(period.first, period.last)}"
+    return done + Written(told=(f"out/supporters/{name} was taken away: {why}.",))
+
+
+def _with_one_line(done: Written) -> Written:
+    """Tell in one line which reports read otherwise than they did."""
+    if not done.otherwise:
+        return done
+    line = (
+        f"These reports in out/supporters read otherwise than before: {', '.join(done.otherwise)}. "
+        "What was sent out of them is no longer what they say."
+    )
+    return done + Written(told=(line,))
+
+
+def _not_as_typed(settings: Settings, watch: Watch) -> tuple[str, ...]:
+    """Tell where the title that was typed does not stand in the reports; the closing line is told with each."""
+    why = watch.reasons(settings.supporters.title)
+    return (f"book.toml: the title is not in the reports ({'; '.join(why)}).",) if why else ()
+
+
+def _left_by_hand(out: Path, watch: Watch) -> Iterator[str]:
+    """Tell of files among the reports that no run wrote, and that hold what may not go out."""
+    ours = {place for group in groups(out) for place in written_in(out, group)}
+    for path in sorted((out / "supporters").rglob("*")):
+        place = path.relative_to(out).as_posix()
+        if place in ours or path.suffix.lower() not in PAGES_AND_TEXTS or not path.is_file():
+            continue
+        if why := dict.fromkeys(one.why for one in remaining(path.name, path.read_bytes(), watch)):
+            held = "; ".join(why)
+            yield f"{path} was not written by saidseen, and holds what may not go out ({held}). Do not send it."
+
+
+class _Book:
+    """What the reports are made from, sorted so that each period's part is soon found."""
+
+    def __init__(
+        self, records: Records, settings: Settings, terms: Terms, out: Path, asked: Sequence[Period] = ()
+    ) -> None:
+        self._asked = asked
         self.settings, self.terms, self.out = settings, terms, out
         self._records = records
         self._entries = sorted(records.entries, key=lambda one: (one.at, one.id))
@@ -94,18 +200,26 @@ class _Book:
         self._media: dict[str, MediaRecord] = {one.id: one for one in records.media}
 
     @property
-    def months(self) -> Iterator[Month]:
+    def months(self) -> Iterator[Period]:
         """The months in which something was done, in order."""
         by_name: dict[str, list[date]] = {}
         for day in self._days:
             by_name.setdefault(f"{day:%Y-%m}", []).append(day)
-        return (Month(name, days[0], days[-1]) for name, days in by_name.items())
+        return (Period(name, days[0], days[-1]) for name, days in by_name.items())
 
-    def until(self, month: Month) -> datetime:
+    def tells_of(self, period: Period) -> bool:
+        """Tell whether anything was done in a period."""
+        return bool(self._own(period))
+
+    @cached_property
+    def _periods(self) -> Sequence[Period]:
+        return (*self.months, *self._asked)
+
+    def until(self, period: Period) -> datetime:
         """Return up to when what was said can be in a report: to the month's end, or to the last that is its own."""
-        own = self._own(month)
-        ends = datetime.combine(month.last, time.max, self.settings.zone)
-        told = (one for entry in (*own, *self._behind(self._owed(month))) for one in entry.utterances)
+        own = self._own(period)
+        ends = datetime.combine(period.last, time.max, self.settings.zone)
+        told = (one for entry in (*own, *self._behind(self._owed(period))) for one in entry.utterances)
         said = (self._start_of[one] for one in told if one in self._start_of)
         taken = (self._media[one].taken_at for one in self._photos(own))
         return max((ends, *said, *taken)) + _TOLD_AROUND
@@ -114,29 +228,33 @@ class _Book:
         """Return the records with what was said by then: a report quotes nothing that was said later."""
         return self._records.model_copy(update={"utterances": tuple(self._said[: self._number_said(until)])})
 
-    def key(self, month: Month, until: datetime) -> str:
+    def key(self, period: Period, until: datetime) -> str:
         """Return the fingerprint of all that a month's report is made from, "" of a vocabulary that has none."""
         if not isinstance(self.terms, BaseModel):
             return ""
-        own = self._own(month)
+        own = self._own(period)
         photos = self._photos(own)
+        editor = Editor(
+            self.settings, self._records, period.name, period.first, period.last, lambda: self._photos_by_name
+        )
         parts = [
             *self._whole,
-            f"{month}",
-            self._told_before[self._first_of(month)],
+            editor.made_from(),
+            f"{period}",
+            self._told_before[self._first_of(period)],
             *(one.model_dump_json() for one in own),
             self._said_so_far[self._number_said(until)],
-            *self._of_lists(month),
+            *self._of_lists(period),
             *(self._media[one].model_dump_json() for one in photos),
             *(f"{self._hashes.get(copy, '')} {self._size(copy)}" for copy in map(picture_copy, photos)),
         ]
         return digest_of(parts)
 
-    def page_of(self, month: Month) -> Path:
+    def page_of(self, period: Period) -> Path:
         """Return where a month's page is."""
-        return self.out / "supporters" / month.name / "report.html"
+        return self.out / "supporters" / period.name / "report.html"
 
-    def standing(self, month: Month, group: str) -> tuple[str, ...]:
+    def standing(self, period: Period, group: str) -> tuple[str, ...]:
         """Return a report's places if its files are as they were written and may still go out, none otherwise."""
         places = written_in(self.out, group)
         files: dict[str, bytes] = {}
@@ -146,21 +264,21 @@ class _Book:
             if hashlib.sha256(content).hexdigest() != digest:
                 return ()
             files[place.removeprefix(f"{group.partition(' ')[0]}/")] = content
-        if self._changed_since(month):
+        if self._changed_since(period):
             return ()
-        return () if any(map(self._watch.may_be_of_the_book, texts_of(files))) else tuple(sorted(places))
+        return () if any(map(self.watch.may_be_of_the_book, texts_of(files))) else tuple(sorted(places))
 
-    def _changed_since(self, month: Month) -> bool:
+    def _changed_since(self, period: Period) -> bool:
         """Tell whether a viewing copy was changed by hand since the month's page was made."""
-        made_ns = self.page_of(month).stat().st_mtime_ns
-        copies = (self._copies.get(_name(picture_copy(one))) for one in self._photos(self._own(month)))
+        made_ns = self.page_of(period).stat().st_mtime_ns
+        copies = (self._copies.get(_name(picture_copy(one))) for one in self._photos(self._own(period)))
         return any(copy.st_mtime_ns > made_ns for copy in copies if copy is not None)
 
-    def _own(self, month: Month) -> list[EntryRecord]:
-        return self._entries[self._first_of(month) : bisect_right(self._days, month.last)]
+    def _own(self, period: Period) -> list[EntryRecord]:
+        return self._entries[self._first_of(period) : bisect_right(self._days, period.last)]
 
-    def _first_of(self, month: Month) -> int:
-        return bisect_left(self._days, month.first)
+    def _first_of(self, period: Period) -> int:
+        return bisect_left(self._days, period.first)
 
     def _photos(self, entries: Iterable[EntryRecord]) -> list[str]:
         return sorted({link.media for entry in entries for link in entry.photos if link.media in self._media})
@@ -168,15 +286,15 @@ class _Book:
     def _number_said(self, until: datetime) -> int:
         return bisect_right(self._starts, until)
 
-    def _owed(self, month: Month) -> list[ToDo]:
-        return [one for one in self._records.lists.to_do if month.first <= one.said_on <= month.last]
+    def _owed(self, period: Period) -> list[ToDo]:
+        return [one for one in self._records.lists.to_do if period.first <= one.said_on <= period.last]
 
     def _behind(self, owed: Iterable[ToDo]) -> list[EntryRecord]:
         return [self._by_id[one] for one in dict.fromkeys(one.entry for one in owed) if one in self._by_id]
 
-    def _of_lists(self, month: Month) -> Iterator[str]:
+    def _of_lists(self, period: Period) -> Iterator[str]:
         """Yield what the planner takes from the lists: the month's owed work, findings on it, and what was off."""
-        lists, owed = self._records.lists, self._owed(month)
+        lists, owed = self._records.lists, self._owed(period)
         items = {one.item for one in owed}
         # its age is that of the book, and no report tells it
         yield from (one.model_dump_json(exclude={"age_days"}) for one in owed)
@@ -185,9 +303,15 @@ class _Book:
             json.dumps([one.item, one.side, one.absent, one.finding]) for one in lists.findings if one.item in items
         )
         for part in lists.parts_off:
-            life = [one.model_dump_json() for one in part.life if one.on <= month.last]
+            life = [one.model_dump_json() for one in part.life if one.on <= period.last]
             if life:
                 yield json.dumps([part.item, part.side, life])
+        if _A_YEAR.fullmatch(period.name):  # what was put right in it
+            yield from (one.model_dump_json() for one in lists.findings)
+
+    @cached_property
+    def _photos_by_name(self) -> Photos:
+        return Photos(self._records)
 
     @cached_property
     def _whole(self) -> tuple[str, ...]:
@@ -197,13 +321,13 @@ class _Book:
     @cached_property
     def _told_before(self) -> Mapping[int, str]:
         # what the reports before told is worked out from facts alone: a photo that came late changes one month
-        told = (one.model_dump_json(include={"id", "at", "review", "facts"}) for one in self._entries)
-        return _so_far(told, {self._first_of(month) for month in self.months})
+        told = (one.model_dump_json(include={"id", "at", "review", "facts", "decided"}) for one in self._entries)
+        return _so_far(told, {self._first_of(one) for one in self._periods})
 
     @cached_property
     def _said_so_far(self) -> Mapping[int, str]:
         said = (one.model_dump_json() for one in self._said)
-        return _so_far(said, {self._number_said(self.until(month)) for month in self.months})
+        return _so_far(said, {self._number_said(self.until(one)) for one in self._periods})
 
     @cached_property
     def _hashes(self) -> dict[str, str]:
@@ -218,7 +342,8 @@ class _Book:
         return "" if info is None else str(info.st_size)
 
     @cached_property
-    def _watch(self) -> Watch:
+    def watch(self) -> Watch:
+        """What tells why texts may not go out."""
         return Watch(self.settings, self.terms, self._records)
 
 

@@ -6,10 +6,20 @@ from datetime import date, datetime
 from pipeline.reading.fact import Side
 from pipeline.records import EntryRecord
 from pipeline.writing.english import capital, listed, sentence, weekday
-from pipeline.writing.supporters.chapters import IN_WORDS, area_of, is_bit
+from pipeline.writing.supporters.as_told import FASTEN
+from pipeline.writing.supporters.chapters import IN_WORDS, area_of, is_told_by_name
 from pipeline.writing.supporters.past import Past
 from pipeline.writing.supporters.sentences import ACTS, Forms, noun, parts_listed, principal
-from pipeline.writing.supporters.steps import LARGE, Step, is_plural, named, part_named, sides_of
+from pipeline.writing.supporters.steps import (
+    LARGE,
+    Step,
+    how_many,
+    is_plural,
+    made_named,
+    named,
+    part_named,
+    sides_of,
+)
 from pipeline.writing.supporters.story import Number
 from pipeline.writing.supporters.told import Told, told
 from pipeline.writing.supporters.when import in_span, is_weekend, months, time_of_day
@@ -18,14 +28,27 @@ from pipeline.writing.terms import Terms, belongs_to
 FEW_STEPS = 3
 _LEAST_NUMBER = 10
 _LEAST_PARTS = 6
+_MOST_NAMED = 6  # the big part of a chapter and those that came off with it
 _MOST_BIG = 3
 _QUIET = "News from the hangar"
 # Work that makes the first lines, in the order in which it is told.
 _FIRST_LINES = ("remove", "fit", "paint", "prime", "inspect", "test", "clean", "make")
 
 
+def went_back_on(step: Step, steps: Iterable[Step]) -> bool:
+    """Tell whether what came off had gone on again by the end of the period."""
+    on = [one for one in steps if (one.act, one.item) == ("fit", step.item) and one.until > step.until]
+    return step.act == "remove" and any(not one.sides or step.sides <= one.sides for one in on)
+
+
 def biggest_of(steps: Sequence[Step], off: Step | None) -> Step | None:
-    """Return the step that is the news: a removal that is told well, else what went on, was painted, made, tested."""
+    """Return the step that is the news: a removal that is told well, else what went on, was painted, made, tested.
+
+    What came off and went on again in the same period is no news as "off": its reader would think that it still is.
+    """
+    if off is not None and went_back_on(off, steps):
+        away = [step for step in steps if step.act == "remove" and not went_back_on(step, steps)]
+        off = min((step for step in away if step.item in LARGE), key=_size, default=None)
     if off is not None and off.item in LARGE:
         return off
     for act in ("fit", "paint", "remove", "prime", "make", "inspect", "test", "clean"):
@@ -44,7 +67,7 @@ def headline(big: Step | None, steps: Sequence[Step], past: Past, terms: Terms) 
     if big.act == "remove":
         return f"Off {'come' if many else 'comes'} {part}"
     if big.act == "fit":
-        back = "back " if past.came_off(big.item, big.sides) else ""
+        back = "back " if not big.new and _was_off(big, steps, past) else ""
         return capital(f"{part} {'go' if many else 'goes'} {back}on")
     if big.act == "paint":
         return f"A coat of paint for {part}"
@@ -57,11 +80,12 @@ def headline(big: Step | None, steps: Sequence[Step], past: Past, terms: Terms) 
 
 def big_parts(steps: Sequence[Step], act: str, big: Step | None, terms: Terms) -> list[Step]:
     """Return the work of one kind that a reader pictures, the headline's first."""
-    own = [step for step in steps if step.act == act]
+    own = [step for step in steps if step.act == act and not went_back_on(step, steps)]
     items = {step.item for step in own}
     large = [
         step for step in own
-        if step.item in LARGE and not any(belongs_to(terms, step.item, one) for one in items - {step.item})
+        if (step.item in LARGE or act == "make")
+        and not any(belongs_to(terms, step.item, one) for one in items - {step.item})
     ]  # fmt: skip
     large.sort(key=lambda step: (step is not big, _size(step)))
     return large[:_MOST_BIG]
@@ -97,8 +121,10 @@ def first_lines(
         return [told(sentence(looking), *steps)]
     groups = big_groups(steps, big, terms)
     if groups and len(steps) > FEW_STEPS:
-        clauses = [said(act, parts, terms, past) for act, parts in groups[:3]]
-        text = f"{span}, we {listed(clauses)}"
+        clauses = [said(act, parts, terms, past, steps) for act, parts in groups[:3]]
+        # "on three days we took the engine off" would be three times
+        when = span if len(days) == 1 or is_weekend(days) else f"in {months(days)}"
+        text = f"{when}, we {listed(clauses)}"
         return [told(sentence(text), *(step for _, parts in groups[:3] for step in parts))]
     areas = areas_of(steps, terms)
     if len(days) == 1:
@@ -162,18 +188,22 @@ def number_worth_telling(steps: Sequence[Step], terms: Terms, forms: Forms) -> t
     found = [
         (most[1], most[0], step)
         for step in steps
-        if step.act in ("undo", "drill-out", "remove", "fit", "tighten") and (most := principal(step.counts))
+        if step.act in ("undo", "drill-out", "remove", "fit", FASTEN, "tighten") and (most := principal(step.counts))
     ]
     if found:
         total, of, step = max(found, key=lambda one: one[0])
         if total >= _LEAST_NUMBER:
             part = part_named(step.item, step.sides, terms)
-            verb = {"drill-out": "drilled out of", "fit": "went into", "tighten": "were done up on"}
+            verb = {"drill-out": "drilled out of", "tighten": "were done up on"} | dict.fromkeys(
+                ("fit", FASTEN), "went into"
+            )
             text = f"{noun(of, terms)} {verb.get(step.act, 'came out of')} {part}"
             return step, Number(("about " if step.about else "") + f"{total:,}", text, step.entries)
-    off = [step for step in steps if step.act == "remove" and not is_bit(step.item, terms)]
-    total = sum(step.number or max(1, len(step.sides)) for step in off)
-    if total >= _LEAST_PARTS:
+    off = [step for step in steps if step.act == "remove" and is_told_by_name(step.item, terms)]
+    total = sum(map(how_many, off))
+    # "and two more" leaves open how many of each: a number that nobody can count up in the text is not told
+    countable = len(off) <= _MOST_NAMED or all(how_many(step) == 1 for step in off)
+    if total >= _LEAST_PARTS and countable:
         text = forms.next("number", "parts came off", "parts off the aircraft")
         return None, Number(f"{total}", text, told("", *off).behind)
     return None, None
@@ -203,15 +233,23 @@ def big_groups(steps: Sequence[Step], big: Step | None, terms: Terms) -> list[tu
     return groups
 
 
-def said(act: str, parts: Sequence[Step], terms: Terms, past: Past) -> str:
+def said(act: str, parts: Sequence[Step], terms: Terms, past: Past, steps: Sequence[Step] = ()) -> str:
     """Return "took the fin off the aircraft", "put the rudder back on", "painted the fin"."""
     names = parts_listed([named(step, terms) for step in parts])
+    if act == "make":
+        return f"made {listed([made_named(step, terms) for step in parts])}"
     if act == "remove":
         return f"took {names} off the aircraft"
     if act == "fit":
-        back = all(past.came_off(step.item, step.sides) is not None for step in parts)
+        back = all(not step.new and _was_off(step, steps, past) for step in parts)
         return f"put {names} {'back ' if back else ''}on"
     return ACTS[act].past.format(names)
+
+
+def _was_off(step: Step, steps: Iterable[Step], past: Past) -> bool:
+    """Tell whether a part that was fitted had come off before, in this period or earlier."""
+    now = any((one.act, one.item) == ("remove", step.item) and one.at < step.at for one in steps)
+    return now or past.came_off(step.item, step.sides) is not None
 
 
 def areas_of(steps: Sequence[Step], terms: Terms) -> list[str]:

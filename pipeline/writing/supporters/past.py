@@ -23,3 +23,15 @@ class Past:
         wanted = set(sides)
         fits = [day for day, side in self.off.get(item, ()) if not wanted or not side or side in wanted]
         return max(fits, default=None)
+
+    def same_came_off(self, item: str, sides: Iterable[str], *, one_only: bool) -> bool:
+        """Tell whether it is certain that this very part came off before: nobody knows which one "the engine" was.
+
+        Args:
+            item: the part.
+            sides: its sides, or which engine it is.
+            one_only: whether an aircraft has but one of it.
+        """
+        wanted = set(sides)
+        told = {side for _, side in self.off.get(item, ())}
+        return bool(told) and (one_only or (bool(wanted) and wanted <= told))

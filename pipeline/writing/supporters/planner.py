@@ -6,20 +6,23 @@ sentence carries what is behind it.
 """
 
 import re
-from collections import Counter
 from collections.abc import Iterable, Sequence
-from datetime import date, datetime, tzinfo
+from dataclasses import replace
+from datetime import date, datetime, timedelta, tzinfo
 from html import unescape
 
 from pipeline.records import EntryRecord, FactRecord, Records, ToDo
 from pipeline.settings import Settings
 from pipeline.writing.airframe_supporters import supporters_drawing
-from pipeline.writing.english import capital, day_and_month, in_words, listed, plural, sentence, span_of_days
+from pipeline.writing.english import capital, day_and_month, sentence, span_of_days
 from pipeline.writing.supporters.ahead import ahead
+from pipeline.writing.supporters.as_told import as_told
+from pipeline.writing.supporters.believed import NOT_SURE, believed, is_in_doubt, sure_parts, told_by
 from pipeline.writing.supporters.chapters import Chapter, biggest, chapters, tellable
 from pipeline.writing.supporters.choosing import Looks, unseen
 from pipeline.writing.supporters.earlier import past_of
 from pipeline.writing.supporters.explaining import explained, held_by, meaning_of
+from pipeline.writing.supporters.found import found
 from pipeline.writing.supporters.illustrating import Illustrator, Pictures, Shown
 from pipeline.writing.supporters.moments import tells_of_a_finding
 from pipeline.writing.supporters.news import (
@@ -33,19 +36,17 @@ from pipeline.writing.supporters.news import (
 )
 from pipeline.writing.supporters.placing import with_pictures
 from pipeline.writing.supporters.privacy import TELLS_OF_FINDINGS, Gate, inner_keys, keep_fact
-from pipeline.writing.supporters.quoting import quotation
+from pipeline.writing.supporters.quoting import quotations
 from pipeline.writing.supporters.sentences import Forms, finished
 from pipeline.writing.supporters.steps import Step, sides_of, steps
 from pipeline.writing.supporters.story import Explained, Number, Paragraph, Picture, Plot, Section, Story
 from pipeline.writing.supporters.telling import Teller, labels
+from pipeline.writing.supporters.thanking import thanks
 from pipeline.writing.supporters.told import Told, passed, words
 from pipeline.writing.terms import Terms, term
 from pipeline.writing.wording import fact_text
 
 _DESCRIBED = re.compile(r"<desc[^>]*>Away from the aircraft: (.*?)\.?</desc>", re.DOTALL)
-_PEOPLE_END_IN = (
-    "er", "or", "ist", "man", "woman", "ian", "ice", "ant", "ent", "ee", "hand", "head", "chief", "lead",
-)  # fmt: skip
 _MOST_WORDS = 12
 # Looking and trying tell of no finding by themselves: that it was done may be told, what came of it may not.
 LOOKED_AT = frozenset({"inspect", "test"})
@@ -55,7 +56,15 @@ _SIDES = {
 }
 
 
-def plan(records: Records, settings: Settings, terms: Terms, first: date, last: date, looks: Looks = unseen) -> Story:
+def plan(
+    records: Records,
+    settings: Settings,
+    terms: Terms,
+    first: date,
+    last: date,
+    looks: Looks = unseen,
+    lead: str = "",
+) -> Story:
     """Plan the report of a period.
 
     Args:
@@ -65,15 +74,23 @@ def plan(records: Records, settings: Settings, terms: Terms, first: date, last: 
         first: the first day, in the book's time zone.
         last: the last day.
         looks: how the photos look, for choosing among them.
+        lead: the photo that the editor would begin with, if it may be shown; "" for the program's choice.
     """
-    return Planner(records, settings, terms, first, last, looks).story()
+    return Planner(records, settings, terms, first, last, looks, lead).story()
 
 
 class Planner:
     """Plans one report."""
 
     def __init__(
-        self, records: Records, settings: Settings, terms: Terms, first: date, last: date, looks: Looks = unseen
+        self,
+        records: Records,
+        settings: Settings,
+        terms: Terms,
+        first: date,
+        last: date,
+        looks: Looks = unseen,
+        lead: str = "",
     ) -> None:
         """Sort out what the period's entries tell; see ``plan``."""
         self._records = records
@@ -83,13 +100,16 @@ class Planner:
         self._first = first
         self._last = last
         self._looks = looks
+        self._lead = lead
         ordinary = frozenset(word for name in terms.names() for word in name.text.lower().split())
         self.gate = Gate(settings, ordinary, terms, records)
-        self.entries = [
-            entry
+        read = {one.id: one.read for one in records.utterances}
+        self._as_read = [
+            as_told(entry, read)
             for entry in sorted(records.entries, key=lambda one: (one.at, one.id))
             if entry.review != "rejected" and first <= self._local(entry.at).date() <= last
         ]
+        self.entries = [told_by(entry) for entry in self._as_read]
         planned = frozenset(
             str(fact.item)
             for entry in self.entries
@@ -100,7 +120,7 @@ class Planner:
         self.off = [step for step in self.steps if step.act == "remove"]
         self.chapters = chapters(self.steps, terms)
         self.biggest = biggest_of(self.steps, biggest(self.steps))
-        self.days = sorted({step.day for step in self.steps}) or sorted(
+        self.days = sorted({day for step in self.steps for day in step.days}) or sorted(
             {self._local(entry.at).date() for entry in self.entries}
         )
         self.past = past_of(records, settings, terms, first)
@@ -138,7 +158,8 @@ class Planner:
     def drawing(self) -> tuple[Plot, ...]:
         """Return the aircraft as a drawing with what is away hatched, none where there is no such drawing."""
         end = self.days[-1] if self.days else self._last
-        svg = supporters_drawing(self._records, self._terms, end)
+        sure = sure_parts(self._records)
+        svg = supporters_drawing(sure, self._terms, end)
         away = _DESCRIBED.search(svg)
         if away is None:
             return ()
@@ -148,7 +169,7 @@ class Planner:
         behind = tuple(
             dict.fromkeys(
                 event.entry
-                for part in self._records.lists.parts_off
+                for part in sure.lists.parts_off
                 for event in part.life
                 if event.what in ("removed", "removed-again") and event.on <= end
             )
@@ -158,13 +179,18 @@ class Planner:
 
     def pictures(self, explained_item: str) -> Pictures:
         """Return the pictures of the report."""
-        illustrator = Illustrator(self._records, self._terms, self.gate, self._zone, self._looks, self.days)
-        return illustrator.pictures(self.entries, self.chapters, self.biggest, explained_item)
+        illustrator = Illustrator(
+            self._records, self._terms, self.gate, self._zone, self._looks, self.days, self._settings.released
+        )
+        return illustrator.pictures(
+            self.entries, self.chapters, self.biggest, explained_item, wished=self._lead, findings=True
+        )
 
     def _done(self) -> Iterable[tuple[EntryRecord, FactRecord, datetime]]:
         told_facts = []
-        for entry in self.entries:
-            for fact in entry.facts:
+        for entry in self._as_read:
+            for each in entry.facts:
+                fact = believed(entry, each) or each
                 why = keep_fact(fact, self._settings.released)
                 looked = fact.status == "done" and fact.act in LOOKED_AT
                 if why:
@@ -179,7 +205,9 @@ class Planner:
                     fact = fact.model_copy(update={"measure": None, "count": None, "of": None})
                 for key in inner_keys(fact):
                     self.gate.keep_back(fact_text(fact, self._terms), f"a {key}", entry.id)
-                if fact.status == "done":
+                if fact.status == "done" and believed(entry, each) is None:
+                    self.gate.keep_back(fact_text(fact, self._terms), NOT_SURE, entry.id)
+                elif fact.status == "done":
                     told_facts.append((entry, fact, self._local(entry.at)))
         return told_facts
 
@@ -212,39 +240,52 @@ class Planner:
             own = number if of_step is not None and of_step in chapter.steps else None
             shown, spare = (*spare, *pictures[index]), ()
             made.append(Section(chapter.heading, with_pictures(paragraphs, shown, self._terms), own))
-        return self._finished(made, spare, number)
+        sections = self._finished(made, spare, number)
+        findings = passed(self.gate, found(self.entries, self._settings.released, self._terms), "findings")
+        if findings:
+            told = with_pictures([findings], pictures[-1], self._terms)
+            sections.append(Section("What we found", told))
+        return self._with_quotes(sections)
 
-    def _finished(
-        self, made: Sequence[Section], spare: tuple[Shown, ...], number: Number | None
-    ) -> tuple[Section, ...]:
-        """Add the sentence on labels, the number where no section has it, pictures left over, and the quotation."""
+    def _finished(self, made: Sequence[Section], spare: tuple[Shown, ...], number: Number | None) -> list[Section]:
+        """Add the sentence on labels, the number where no section has it, and pictures left over."""
         tags = passed(self.gate, finished(labels(self.steps, self._terms)), "labels")
         sections = list(made) or ([Section("The work", ())] if tags else [])
         if tags:
             last = sections[-1]
-            sections[-1] = Section(last.heading, _with_sentence(last.paragraphs, tags), last.number, last.quote)
+            sections[-1] = Section(last.heading, _with_sentence(last.paragraphs, tags), last.number, last.quotes)
         if spare and sections:
             last = sections[-1]
             rest = Paragraph((), tuple(one.picture for one in spare[:2]))
-            sections[-1] = Section(last.heading, (*last.paragraphs, rest), last.number, last.quote)
+            sections[-1] = Section(last.heading, (*last.paragraphs, rest), last.number, last.quotes)
         if len(self.steps) <= FEW_STEPS and sections:
             paragraphs = tuple(each for one in sections for each in one.paragraphs)
             sections = [Section("What we did", paragraphs)]
         if number is not None and sections and not any(one.number for one in sections):
             one = sections[0]
-            sections[0] = Section(one.heading, one.paragraphs, number, one.quote)
-        return self._with_quote(sections)
+            sections[0] = Section(one.heading, one.paragraphs, number, one.quotes)
+        return sections
 
-    def _with_quote(self, sections: Sequence[Section]) -> tuple[Section, ...]:
-        quote = quotation(self._records, self._settings, self.entries, self.steps, self.biggest, self.gate)
-        if quote is None:
-            return tuple(sections)
-        entry = next(one.id for one in self.entries if quote.utterance in one.utterances)
-        home = next((index for index, one in enumerate(sections) if _tells_of(one, entry)), 0)
+    def _with_quotes(self, sections: Sequence[Section]) -> tuple[Section, ...]:
+        """Put each quotation under the heading that tells of what it was said with, else of what was told next."""
+        days = self._first, self._last
+        own = quotations(self._records, self._settings, days, self.entries, self.steps, self.biggest, self.gate)
+        entry_of = {said: one.id for one in self.entries for said in one.utterances}
+        homes = [self._home(sections, entry_of.get(one.utterance, "")) for one in own]
         return tuple(
-            Section(one.heading, one.paragraphs, one.number, quote) if index == home else one
+            replace(one, quotes=tuple(quote for quote, home in zip(own, homes, strict=True) if home == index))
             for index, one in enumerate(sections)
         )
+
+    def _home(self, sections: Sequence[Section], entry: str) -> int:
+        own = next((one for one in self.entries if one.id == entry), None)
+        same_day = [one for one in self.entries if own is not None and self._same_day(one, own)]
+        nearest = sorted(same_day, key=lambda one: abs(one.at - own.at) if own is not None else timedelta(0))
+        found = (index for one in nearest for index, part in enumerate(sections) if _tells_of(part, one.id))
+        return next(found, 0)
+
+    def _same_day(self, one: EntryRecord, other: EntryRecord) -> bool:
+        return self._local(one.at).date() == self._local(other.at).date()
 
     def _explained(
         self, thing: tuple[str, str, list[Told]] | None, picture: Picture | None, sections: Sequence[Section]
@@ -256,14 +297,19 @@ class Planner:
                 if " held " in one.text}  # fmt: skip
         own = [one for one in thing[2] if not (one.text.startswith("on this aircraft") and one.behind[0] in held)]
         lines = passed(self.gate, finished(own, self.gate, "one thing explained"), "one thing explained")
-        return Explained(thing[1], lines, picture) if lines else None
+        # a meaning alone stands among the words of the trade
+        return Explained(thing[1], lines, picture) if len(lines) > 1 else None
 
     def _ahead(self) -> list[Told]:
         told_of = [one for one in self._owed() if not self._tells_of_a_finding(one)]
         return ahead(told_of, self.off, self._terms, self.forms)
 
     def _owed(self) -> list[ToDo]:
-        return [one for one in self._records.lists.to_do if self._first <= one.said_on <= self._last]
+        entries = {one.id: one for one in self._as_read}
+        owed = [one for one in self._records.lists.to_do if self._first <= one.said_on <= self._last]
+        return [
+            one for one in owed if one.entry not in entries or not is_in_doubt(entries[one.entry], one.act, one.item)
+        ]
 
     def _tells_of_a_finding(self, owed: ToDo) -> bool:
         """Tell whether owed work is on a part with a finding, or was told in one breath with one or its cure."""
@@ -305,22 +351,11 @@ class Planner:
         return not is_a_name and bool(self.gate.text(f"{capital(name)}: {capital(meaning)}", "glossary"))
 
     def thanks(self) -> list[Told]:
-        """Return the thanks by role, and the closing line of the settings."""
-        roles = Counter(person.role for person in self._settings.people)
-        lines = []
-        if roles:
-            groups = [
-                f"our {_group(role)}" if number == 1 else f"our {in_words(number)} {plural(role)}"
-                for role, number in roles.items()
-            ]
-            lines.append(f"thank you to {listed(groups)}")
-        named_people = [person for person in self._settings.people if person.consent]
-        if named_people:
-            who = listed([f"{person.name} ({person.role})" for person in named_people])
-            lines.append(f"among them {'is' if len(named_people) == 1 else 'are'} {who}")
-        if self._settings.supporters.closing:
-            lines.append(self._settings.supporters.closing)
-        return [Told(sentence(one), ("settings: people",)) for one in lines]
+        """Return the thanks, and the closing line of the settings as it was typed."""
+        told = thanks(self._settings.people)
+        closing = self._settings.supporters.closing.strip()
+        lines = [*([sentence(told)] if told else []), *([closing] if closing else [])]
+        return [Told(one, ("settings: people",)) for one in lines]
 
     def _local(self, at: datetime) -> datetime:
         return at.astimezone(self._zone)
@@ -335,8 +370,3 @@ def _with_sentence(paragraphs: tuple[Paragraph, ...], more: tuple[Told, ...]) ->
         return (Paragraph(more),)
     last = paragraphs[-1]
     return (*paragraphs[:-1], Paragraph((*last.sentences, *more), last.pictures))
-
-
-def _group(role: str) -> str:
-    """Return a role as people: "fitter" as it is, "hydraulics" as "hydraulics team"."""
-    return role if role.endswith(_PEOPLE_END_IN) else f"{role} team"

@@ -67,6 +67,14 @@ class Gate:
         """Return why a text may not go out; empty where it may."""
         return self._watch.reasons(text)
 
+    def names_somebody(self, text: str) -> tuple[str, ...]:
+        """Return which names, places and words of the book's settings a text of any kind holds, and no more."""
+        return self._watch.names_somebody(text)
+
+    def look_ahead(self, texts: Iterable[str]) -> None:
+        """Read many texts at once, of which the reasons are asked soon."""
+        self._watch.look_ahead(texts)
+
 
 def keep_fact(fact: FactRecord, released: Sequence[Released] = ()) -> str:
     """Return why a whole fact may not be told, "" where it may.

@@ -21,6 +21,7 @@ from pipeline.writing.supporters.withheld_text import sentence_spans
 
 _PAGES = frozenset({".html", ".htm", ".svg", ".xml"})
 _TEXTS = frozenset({".md", ".txt"})
+PAGES_AND_TEXTS = _PAGES | _TEXTS
 _PICTURES = frozenset({".jpg", ".jpeg", ".png"})
 _MOST_ROUNDS = 3  # what is left of a paragraph may need a second look
 _DATA = re.compile(r"data:([\w.+/-]*)((?:;[\w=.-]+)*),([^\"'\s)<>]*)", re.IGNORECASE)
@@ -75,7 +76,7 @@ def let_out(files: Mapping[str, bytes], watch: Watch) -> Public:
     for place in sorted(files):
         kept[place], left_out = _without(place, files[place], watch)
         withheld += left_out
-    remains = tuple(dict.fromkeys(one for place in sorted(kept) for one in _remaining(place, kept[place], watch)))
+    remains = tuple(dict.fromkeys(one for place in sorted(kept) for one in remaining(place, kept[place], watch)))
     return Public({} if remains else kept, tuple(dict.fromkeys(withheld)), remains)
 
 
@@ -87,7 +88,7 @@ def texts_of(files: Mapping[str, bytes]) -> Iterator[str]:
 
 def _without(place: str, content: bytes, watch: Watch) -> tuple[bytes, list[Withheld]]:
     kind = PurePosixPath(place).suffix.lower()
-    if kind not in _PAGES | _TEXTS:
+    if kind not in PAGES_AND_TEXTS:
         return content, []
     try:
         text = content.decode()
@@ -103,7 +104,7 @@ def _without(place: str, content: bytes, watch: Watch) -> tuple[bytes, list[With
     return text.encode(), withheld
 
 
-def _remaining(place: str, content: bytes, watch: Watch) -> Iterator[Withheld]:
+def remaining(place: str, content: bytes, watch: Watch) -> Iterator[Withheld]:
     """Yield everything in a file, its name included, that may not go out."""
     texts = list(_texts_of(place, content))
     watch.look_ahead(text for what, text, *_ in texts if what == "words")
@@ -114,7 +115,7 @@ def _remaining(place: str, content: bytes, watch: Watch) -> Iterator[Withheld]:
     if kind in _PICTURES:
         if found := hidden_in(content):
             yield Withheld(place, f"a picture that holds {found}", place)
-    elif kind not in _PAGES | _TEXTS | {".css", ".json", ".csv"}:
+    elif kind not in PAGES_AND_TEXTS | {".css", ".json", ".csv"}:
         yield Withheld(place, "a file of a kind that has no business in a report", place)
     else:
         for data in _data_in(content):

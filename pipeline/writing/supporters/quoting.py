@@ -1,22 +1,59 @@
-"""One saying of the speaker's own, letter for letter, where everybody whose voice it may be has agreed."""
+"""Sayings, letter for letter: those that a person let out, else one where everybody whose voice it may be agreed."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from datetime import date
 
-from pipeline.records import EntryRecord, Records, UtteranceRecord
+from pipeline.records import EntryRecord, FactRecord, Records, UtteranceRecord
 from pipeline.settings import Settings
 from pipeline.writing.supporters.moments import tells_of_a_finding
-from pipeline.writing.supporters.privacy import Gate
+from pipeline.writing.supporters.privacy import Gate, inner_keys
 from pipeline.writing.supporters.steps import Step
 from pipeline.writing.supporters.story import Quote
 
 _FEWEST_WORDS = 6
 _MOST_WORDS = 24
 _SAYS_A_STORE = re.compile(r"\b(?:rack|shelf|box|bag|pallet|stand|tag|tagged|label|labelled)\b", re.IGNORECASE)
+STORED = "a storage place"
+Reasons = Callable[[str], tuple[str, ...]]
 _POINTS = re.compile(r"^(?:this|that|here|there|it|and|so|but|they|he|she|those|these)\b", re.IGNORECASE)
 
 
-def quotation(
+def quotations(
+    records: Records,
+    settings: Settings,
+    days: tuple[date, date],
+    entries: Sequence[EntryRecord],
+    steps: Sequence[Step],
+    big: Step | None,
+    gate: Gate,
+) -> tuple[Quote, ...]:
+    """Return every saying of the period that a person let out; else the one that tells most, if there is any."""
+    let_out = _let_out(records, settings, days, gate)
+    if let_out:
+        return let_out
+    own = _of_all(records, settings, entries, steps, big, gate)
+    return () if own is None else (own,)
+
+
+def why_held(
+    one: UtteranceRecord, facts: Iterable[FactRecord], told: Iterable[str], gate: Reasons
+) -> tuple[str, ...]:
+    """Return why words would not be quoted though a person let them out; nothing where they would.
+
+    Args:
+        one: the words.
+        facts: those of its entry; one of these words that has a store or a tag keeps them back, whatever they say.
+        told: the texts that would be told: the words, in quotation marks too, and who said them.
+        gate: tells why a text may not go out.
+    """
+    own = [fact for fact in facts if one.id in fact.utterances]
+    kept = {f"a {key}": None for fact in own for key in inner_keys(fact)}
+    stored = {STORED: None} if any(fact.act == "store" for fact in own) else {}
+    return tuple({**kept, **stored, **dict.fromkeys(why for text in told for why in gate(text))})
+
+
+def _of_all(
     records: Records,
     settings: Settings,
     entries: Sequence[EntryRecord],
@@ -26,12 +63,9 @@ def quotation(
 ) -> Quote | None:
     """Return the saying that tells most of what the report tells, None where none may be quoted.
 
-    One that a person let out goes before all others. The records do not say whose voice it is. So nobody else is
-    quoted unless everybody of the team has agreed to be named, and only with a name where the team is one person.
+    The records do not say whose voice it is. So nobody is quoted unless everybody of the team has agreed to be named,
+    and only with a name where the team is one person.
     """
-    let_out = _let_out(records, settings, entries, gate)
-    if let_out is not None:
-        return let_out
     if not settings.people or not all(person.consent for person in settings.people):
         return None
     told_in = {entry for step in steps for entry in step.entries}
@@ -59,24 +93,36 @@ def quotation(
         return None
     best = min(found, key=lambda each: (*each[:5], each[5].id))[5]
     people = settings.people
-    by = f"{people[0].name}, {people[0].role}" if len(people) == 1 else "one of the team, at the aircraft"
+    by = f"{people[0].public_name}, {people[0].role}" if len(people) == 1 else "one of the team, at the aircraft"
     return Quote(best.read, by, best.id)
 
 
-def _let_out(records: Records, settings: Settings, entries: Sequence[EntryRecord], gate: Gate) -> Quote | None:
-    """Return the last saying of the period that somebody let out, as long as it is read so and gives nothing away."""
-    there = {said for entry in entries for said in entry.utterances}
-    read = {one.id: one.read for one in records.utterances if one.id in there}
-    for one in reversed(settings.quoted):
-        if read.get(one.utterance) != one.words:
+def sayings(records: Records, settings: Settings, days: tuple[date, date]) -> Iterator[UtteranceRecord]:
+    """Yield what was said from the first to the last of some days, in an entry or not; of a rejected one nothing."""
+    rejected = {said for entry in records.entries if entry.review == "rejected" for said in entry.utterances}
+    for one in records.utterances:
+        if one.id not in rejected and days[0] <= one.start_at.astimezone(settings.zone).date() <= days[1]:
+            yield one
+
+
+def _let_out(records: Records, settings: Settings, days: tuple[date, date], gate: Gate) -> tuple[Quote, ...]:
+    """Return the sayings of the period that somebody let out, in order, if they are read so and give nothing away."""
+    if not settings.quoted:
+        return ()
+    facts_of = {said: entry.facts for entry in records.entries for said in entry.utterances}
+    said = {one.id: one for one in sayings(records, settings, days)}
+    found = []
+    for one in settings.quoted:
+        words = said.get(one.utterance)
+        if words is None or words.read != one.words:
             continue
-        told = (f"“{one.words}”", one.words, one.by)
-        reasons = dict.fromkeys(why for text in told if text for why in gate.reasons(text))
-        if not reasons:
-            return Quote(one.words, one.by or "one of the team, at the aircraft", one.utterance)
+        told = (f"“{one.words}”", one.words, *([one.by] if one.by else []))
+        reasons = why_held(words, facts_of.get(words.id, ()), told, gate.reasons)
         for why in reasons:
             gate.keep_back(one.words, why, "a quotation that was let out")
-    return None
+        if not reasons:
+            found.append((words.start_at, Quote(one.words, one.by or "one of the team, at the aircraft", words.id)))
+    return tuple(quote for _, quote in sorted(found, key=lambda each: (each[0], each[1].utterance)))
 
 
 def _may_stand(one: UtteranceRecord, entry: EntryRecord, gate: Gate) -> bool:
@@ -85,7 +131,8 @@ def _may_stand(one: UtteranceRecord, entry: EntryRecord, gate: Gate) -> bool:
     whole = one.read[:1].isupper() and one.read.endswith((".", "!", "?"))
     if not whole or not _FEWEST_WORDS <= number <= _MOST_WORDS or one.unsure or one.corrections:
         return False
-    seen = any(fact.status == "seen" and one.id in fact.utterances for fact in entry.facts)
-    if seen or tells_of_a_finding(one.read) or _SAYS_A_STORE.search(one.read):
+    own = [fact for fact in entry.facts if one.id in fact.utterances]
+    kept = any(fact.status == "seen" or fact.act == "store" or inner_keys(fact) for fact in own)
+    if kept or tells_of_a_finding(one.read) or _SAYS_A_STORE.search(one.read):
         return False
     return not gate.reasons(f"“{one.read}”") and not gate.reasons(one.read)

@@ -7,26 +7,21 @@ from pipeline.writing.supporters.told import Told, reason
 
 _WINGS = frozenset({"outer-wing", "mainplane", "upper-wing", "lower-wing"})
 _STEERING = frozenset({"rudder", "elevator", "aileron"})
-_TAIL = frozenset({"tailplane", "fin", "tail-wheel"})
 _LEGS = frozenset({"main-undercarriage", "main-oleo"})
 # (the act, the parts or none for any, a name, the sentence)
 _REASONS: tuple[tuple[str, Container[str] | None, str, str], ...] = (
     ("remove", _WINGS, "wing off", "with the wing away, we can get at the joint that carries it from all sides"),
     ("remove", _LEGS, "leg off", "a leg takes a hard knock at every landing, so each is worth a close look"),
     ("remove", _STEERING, "steering off", "surfaces like this one steer the aircraft, so every hinge counts"),
-    ("remove", _TAIL, "tail off", "work at bench height is a good deal easier than work up a ladder"),
-    ("remove", {"engine"}, "engine off", "with an engine away, we can reach what lies behind it"),
-    ("remove", {"propeller"}, "propeller off", "the propeller has to go before its engine can"),
+    ("remove", {"engine"}, "engine off", "what lies behind an engine can be reached only once it is out of the way"),
     ("remove", {"canopy"}, "canopy off", "with the canopy away, there is room to work in the cockpit"),
     ("remove", {"float"}, "float off", "a float lives in the wet, so it is one of the first things to look at"),
-    ("remove", {"fuel-tank"}, "tank off", "a tank that is out on a bench can be seen from every side"),
-    ("fit", None, "fit", "every part that goes back on makes the aircraft look more like itself"),
+    ("remove", {"fuel-tank"}, "tank off", "a tank that is out can be seen from every side"),
     ("paint", None, "paint", "paint is what keeps the weather out"),
     ("prime", None, "prime", "primer goes on first, so that the paint has something to hold on to"),
     ("clean", None, "clean", "nobody can judge a part under a coat of dirt, so the cleaning comes first"),
     ("test", None, "test", "it is better to learn how a part behaves while it is still within reach"),
     ("inspect", None, "inspect", "what we saw is in the logbook, for the engineers to judge"),
-    ("make", None, "make", "no shop sells parts like this any more"),
     ("open", None, "open", "behind such a panel is where the dirt and the damp collect"),
     ("drain", None, "drain", "a system that is empty cannot drip on whoever opens it"),
 )

@@ -2,9 +2,9 @@
 
 import re
 from base64 import b64encode
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 from functools import cache
 from pathlib import Path
 
@@ -14,13 +14,15 @@ from pipeline.records import Records
 from pipeline.settings import Settings
 from pipeline.writing.pages import page
 from pipeline.writing.plain_text import visible
+from pipeline.writing.supporters.changed_by_hand import kept_beside
 from pipeline.writing.supporters.choosing import Looks
+from pipeline.writing.supporters.edits import Editor, each_picture
 from pipeline.writing.supporters.jpeg import carries_tags, jpeg_size
 from pipeline.writing.supporters.looks import LOOKED_AT_PX, Look, look_at
 from pipeline.writing.supporters.planner import plan
 from pipeline.writing.supporters.privacy import Withheld
 from pipeline.writing.supporters.public_files import let_out
-from pipeline.writing.supporters.story import Paragraph, Picture, Section, Story
+from pipeline.writing.supporters.story import Picture, Section, Story
 from pipeline.writing.supporters.told import words
 from pipeline.writing.supporters.withheld import Watch
 from pipeline.writing.supporters.year import plan_year
@@ -34,6 +36,16 @@ _MARKDOWN = re.compile(r"([\\`*_{}\[\]<>#|~])")
 def period_name(first: date, last: date) -> str:
     """Return the name of a period's folder: "2026-02-14" for a day, "2026-02-14-to-2026-02-15" for more."""
     return first.isoformat() if first == last else f"{first.isoformat()}-to-{last.isoformat()}"
+
+
+def report_name(first: date, last: date) -> str:
+    """Return the name of the folder of a report: of a whole calendar month "2026-02", else its period's."""
+    whole = (
+        first.day == 1
+        and (last + timedelta(days=1)).day == 1
+        and (first.year, first.month) == (last.year, last.month)
+    )
+    return f"{first:%Y-%m}" if whole else period_name(first, last)
 
 
 def make_report(
@@ -65,16 +77,18 @@ def make_report(
     Returns:
         What was done, and that group's name.
     """
-    story = plan(records, settings, vocabulary, first, last, looks_of_copies(out))
-    return _place(story, records, settings, vocabulary, out, makers, name, key)
+    editor = Editor(settings, records, name, first, last)
+    story = plan(editor.records, settings, vocabulary, first, last, looks_of_copies(out), editor.lead)
+    return _place(story, editor, records, settings, vocabulary, out, makers, key)
 
 
 def bring_year(
-    records: Records, settings: Settings, vocabulary: Terms, out: Path, year: int, makers: Makers
-) -> Written:
+    records: Records, settings: Settings, vocabulary: Terms, out: Path, year: int, makers: Makers, key: str = ""
+) -> tuple[Written, str]:
     """Bring ``out/supporters/<year>/`` up to date with a summary of a year; see ``make_report``."""
-    story = plan_year(records, settings, vocabulary, year, looks_of_copies(out))
-    return _place(story, records, settings, vocabulary, out, makers, f"{year}", "")[0]
+    editor = Editor(settings, records, f"{year}", date(year, 1, 1), date(year, 12, 31))
+    story = plan_year(editor.records, settings, vocabulary, year, looks_of_copies(out))
+    return _place(story, editor, records, settings, vocabulary, out, makers, key)
 
 
 def looks_of_copies(out: Path) -> Looks:
@@ -93,24 +107,27 @@ def looks_of_copies(out: Path) -> Looks:
 
 def _place(
     story: Story,
+    editor: Editor,
     records: Records,
     settings: Settings,
     vocabulary: Terms,
     out: Path,
     makers: Makers,
-    name: str,
     key: str,
 ) -> tuple[Written, str]:
     """Write a report that the last look at every file has passed; else none, and none of before stays."""
-    folder = f"supporters/{name}"
-    files, faults, _ = report_files(story, records, out, makers)
+    folder = f"supporters/{editor.name}"
     watch = Watch(settings, vocabulary, records)
+    story, told = editor.edited(story, watch.reasons)
+    files, faults, _ = report_files(story, records, out, makers)
     public = let_out(files, watch)
     unwritten = ((f"{folder}/report.html", public.fault),) if public.fault else ()
-    leans = story.leans_on_the_book or watch.leans_on_the_book
-    group = f"{folder} {key}" if key and not (faults or unwritten or leans) else folder
-    done = place_files(out, group, {f"{folder}/{place}": content for place, content in public.files.items()})
-    return Written(done.written, done.unchanged, done.removed, (*faults, *unwritten)), group
+    again = bool(faults or unwritten or told or story.leans_on_the_book or watch.leans_on_the_book)
+    group = f"{folder} {key}" if key and not again else folder
+    placed = {f"{folder}/{place}": content for place, content in public.files.items()}
+    by_hand = kept_beside(out, folder, placed)
+    done = place_files(out, group, placed)
+    return Written(done.written, done.unchanged, done.removed, (*faults, *unwritten), (*told, *by_hand)), group
 
 
 def report_files(
@@ -162,8 +179,7 @@ def _md_section(section: Section) -> list[str]:
         lines += [line for picture in one.pictures for line in _md_picture(picture)]
     if section.number is not None:
         lines.append(f"> **{_md(section.number.figure)}** {_md(section.number.text)}")
-    if section.quote is not None:
-        lines.append(f"> “{_md(section.quote.text)}”\n>\n> {_md(section.quote.by)}")
+    lines += [f"> “{_md(one.text)}”\n>\n> {_md(one.by)}" for one in section.quotes]
     return lines
 
 
@@ -201,7 +217,7 @@ def _with_pictures(story: Story, files: Mapping[str, bytes]) -> Story:
         width, height = jpeg_size(files[picture.file])
         return replace(picture, width=width, height=height)
 
-    return _each_picture(story, sized)
+    return each_picture(story, sized)
 
 
 def _in_one(story: Story, files: Mapping[str, bytes]) -> Story:
@@ -210,20 +226,7 @@ def _in_one(story: Story, files: Mapping[str, bytes]) -> Story:
     def held(picture: Picture) -> Picture:
         return replace(picture, source=f"data:image/jpeg;base64,{b64encode(files[picture.file]).decode()}")
 
-    return _each_picture(story, held)
-
-
-def _each_picture(story: Story, change: Callable[[Picture], Picture | None]) -> Story:
-    def paragraph(one: Paragraph) -> Paragraph:
-        pictures = tuple(new for picture in one.pictures if (new := change(picture)) is not None)
-        return replace(one, pictures=pictures)
-
-    sections = tuple(replace(one, paragraphs=tuple(map(paragraph, one.paragraphs))) for one in story.sections)
-    answer = story.explained
-    if answer is not None and answer.picture is not None:
-        answer = replace(answer, picture=change(answer.picture))
-    lead = None if story.lead is None else change(story.lead)
-    return replace(story, lead=lead, sections=sections, explained=answer)
+    return each_picture(story, held)
 
 
 def _named_once(story: Story) -> list[str]:

@@ -7,9 +7,10 @@ from typing import NamedTuple
 
 from pipeline.records import Records
 from pipeline.settings import Settings
+from pipeline.writing.supporters.edits import Editor, Photos
 from pipeline.writing.supporters.planner import plan
 from pipeline.writing.supporters.public_files import let_out
-from pipeline.writing.supporters.report import looks_of_copies, report_files
+from pipeline.writing.supporters.report import looks_of_copies, report_files, report_name
 from pipeline.writing.supporters.withheld import Watch, Withheld
 from pipeline.writing.terms import Terms
 from pipeline.writing.viewing_copies import Makers
@@ -18,10 +19,16 @@ _SAID = "said, and not told"
 
 
 class Checked(NamedTuple):
-    """What a report leaves out, in order; and why it is not written at all, "" where it is."""
+    """What a report leaves out, in order; why it is not written at all, "" where it is; and what stands in it.
+
+    ``pictures`` are (file in the report, the photo's name, caption); ``told`` is what came of the editor's wishes.
+    """
 
     withheld: tuple[Withheld, ...]
     fault: str
+    name: str = ""
+    pictures: tuple[tuple[str, str, str], ...] = ()
+    told: tuple[str, ...] = ()
 
 
 def report_check(
@@ -41,13 +48,17 @@ def report_check(
         last: the last day.
         makers: make the pictures that have no viewing copy yet.
     """
-    story = plan(records, settings, vocabulary, first, last, looks_of_copies(out))
-    files, _, kept_back = report_files(story, records, out, makers)
+    editor = Editor(settings, records, report_name(first, last), first, last)
+    story = plan(editor.records, settings, vocabulary, first, last, looks_of_copies(out), editor.lead)
     watch = Watch(settings, vocabulary, records)
+    story, told = editor.edited(story, watch.reasons)
+    files, _, kept_back = report_files(story, records, out, makers)
     public = let_out(files, watch)
     said = _said(records, settings, watch, first, last)
     found = (*story.withheld, *kept_back, *public.withheld, *public.remains, *said)
-    return Checked(tuple(dict.fromkeys(found)), public.fault)
+    photos = Photos(records)
+    pictures = tuple((one.file, photos.name_of(one.media), one.caption) for one in story.pictures)
+    return Checked(tuple(dict.fromkeys(found)), public.fault, editor.name, pictures, told)
 
 
 def check_lines(checked: Checked) -> Sequence[tuple[str, str, str]]:

@@ -59,6 +59,8 @@ _TOLD_FIRST = ("rivet", "bolt", "nut-and-bolt", "screw", "nut")
 _ABOUT = re.compile(r"(?P<part>The [a-z -]+?)(?P<rest> (?:was|got|is|went|came) [^,]*)\.")
 _DOES = re.compile(r"(?P<verb>We [a-z]+(?: over)?) (?P<part>the [a-z -]+)\.")
 _ENDS_WITH = re.compile(r"(?:took off|looked over|cleaned|Off came) (?P<part>the [a-z -]+)\.$")
+# What nobody takes out by number: hinges are undone, and stay.
+_STAYS_ON = frozenset({"hinge", "person"})
 _PLAIN_NOUNS = frozenset({"person", "hinge", "pin", "clip", "clamp"})
 
 
@@ -83,6 +85,7 @@ def short(item: str, terms: Terms) -> str:
 
 def principal(counts: Sequence[tuple[str, int]]) -> tuple[str, int] | None:
     """Return the kind of fastener that is told of, and how many; None where none was counted."""
+    counts = [one for one in counts if one[0] not in _STAYS_ON]
     by_kind = dict(counts)
     first = max((of for of in _TOLD_FIRST if of in by_kind), key=lambda of: by_kind[of], default=None)
     if first is None:

@@ -6,8 +6,9 @@ from dataclasses import dataclass, field, replace
 from datetime import date, datetime
 
 from pipeline.reading.fact import Measure, Side
+from pipeline.reading.positions import position_told
 from pipeline.records import EntryRecord, FactRecord
-from pipeline.writing.english import plural, running_number
+from pipeline.writing.english import listed, plural, running_number, with_article
 from pipeline.writing.terms import Terms, kind_and_zone, term
 
 # Parts that are news when they come off or are propped up, the largest first; common practice, no source.
@@ -21,6 +22,8 @@ PANELS = frozenset({
 })  # fmt: skip
 _PAIRED_KINDS = frozenset({"undercarriage", "control-surface", "powerplant"})
 _MIDDLE = frozenset({"nose", "front", "centre", "rear"})
+# One part that is spoken of as two: "both tailplanes" are the two halves of one.
+IN_HALVES = frozenset({"tailplane"})
 _NOT_OF_THE_AIRCRAFT = frozenset({"support-equipment", "material"})
 
 
@@ -28,9 +31,10 @@ _NOT_OF_THE_AIRCRAFT = frozenset({"support-equipment", "material"})
 class Step:
     """One kind of work on one part, on one side or both.
 
-    ``in_turn`` are its sides, in the order of the work where ``ordered``; ``number`` is how many of the part itself,
-    0 where nobody said or it was said more than once; ``counts`` are (what, how many) of fasteners; ``people`` is the
-    most that one fact told of; ``entries`` are the ids of the entries that tell of it.
+    ``in_turn`` are its sides, in the order of the work where ``ordered``: port, starboard, or which engine it was, as
+    "nose" and "port inner"; ``later`` is when else it was told. ``number`` is how many of the part itself, 0 where
+    nobody said or it was said more than once; ``counts`` are (what, how many) of fasteners; ``people`` is the most
+    that one fact told of; ``entries`` are the ids of the entries that tell of it; ``new`` says that it is called new.
     """
 
     act: str
@@ -46,6 +50,18 @@ class Step:
     people: int = 0
     measure: tuple[Measure, ...] = ()
     entries: tuple[str, ...] = ()
+    new: bool = False
+    later: tuple[datetime, ...] = ()
+
+    @property
+    def days(self) -> tuple[date, ...]:
+        """The days on which it was told, in order."""
+        return tuple(sorted({self.day, *(at.date() for at in self.later)}))
+
+    @property
+    def until(self) -> datetime:
+        """When it was told last."""
+        return max((self.at, *self.later))
 
     @property
     def sides(self) -> frozenset[str]:
@@ -56,6 +72,15 @@ class Step:
 def sides_of(side: Side | None) -> tuple[str, ...]:
     """Return the sides that a fact or a plan means."""
     return {None: (), "both": ("port", "starboard")}.get(side, (str(side),))
+
+
+def where_of(item: str, side: Side | None, words: str, terms: Terms) -> tuple[str, ...]:
+    """Return the sides that a fact or a plan means, or which engine its words name: "nose", "port inner"."""
+    sides = sides_of(side)
+    if kind_and_zone(terms, item)[1] != "nacelle":
+        return sides
+    position = position_told(words, side)
+    return tuple(f"{one} {position}" for one in sides) or (position,) if position else sides
 
 
 def steps(told: Iterable[tuple[EntryRecord, FactRecord, datetime]], terms: Terms) -> tuple[Step, ...]:
@@ -76,7 +101,7 @@ def steps(told: Iterable[tuple[EntryRecord, FactRecord, datetime]], terms: Terms
         new = _step(entry, fact, at, terms)
         same = (*key, fact.side, fact.place, fact.count, fact.of)
         if fact.count is not None and same in counted:
-            new = replace(new, counts=())
+            new = replace(new, counts=(), number=0)
         counted.add(same)
         made[key] = _joined(made[key], new) if key in made else new
     return tuple(sorted(_hands_added(made).values(), key=lambda step: step.at))
@@ -96,6 +121,9 @@ def named(step: Step, terms: Terms, *, article: bool = True, sides: bool = True)
     """Return the part of a step: "the port aileron", "both drag struts", "two control cables"."""
     if step.number > 1:
         return f"{running_number(step.number)} {plural(term(terms, step.item))}"
+    if step.new and not step.sides:
+        name = term(terms, step.item)
+        return f"{'the ' if article else ''}new {plural(name) if step.several else name}"
     if step.several:
         return f"{'the ' if article else ''}{plural(term(terms, step.item))}"
     return part_named(step.item, step.sides if sides else (), terms, article=article)
@@ -107,10 +135,26 @@ def part_named(item: str, sides: Iterable[str], terms: Terms, *, article: bool =
     kind, zone = kind_and_zone(terms, item)
     found = [] if zone in _MIDDLE else sorted(sides)
     the = "the " if article else ""
+    if found == ["port", "starboard"] and item in IN_HALVES:
+        return f"{the}{name}"
+    if len(found) > 1 and found != ["port", "starboard"]:
+        return f"{the}{listed(found)} {plural(name)}"
     if found == ["port", "starboard"]:
         return f"both {plural(name)}" if item in LARGE or kind in _PAIRED_KINDS else f"{the}{plural(name)}"
     side = f"{found[0]} " if found else ""
     return f"{the}{side}{plural(name) if many or kind == 'fastener' else name}"
+
+
+def made_named(step: Step, terms: Terms) -> str:
+    """Return what was made: "a rib", "two ribs", "port ribs"."""
+    if step.number > 1 or step.several or len(step.sides) > 1:
+        return named(step, terms, article=False)
+    return with_article(part_named(step.item, step.sides, terms, article=False))
+
+
+def how_many(step: Step) -> int:
+    """Return how many of its part a step is of, as a reader would count them."""
+    return step.number or (1 if step.item in IN_HALVES else max(1, len(step.sides)))
 
 
 def is_many(step: Step, terms: Terms) -> bool:
@@ -132,10 +176,11 @@ def _step(entry: EntryRecord, fact: FactRecord, at: datetime, terms: Terms) -> S
         number = fact.count
     elif fact.count is not None and fact.of not in (None, "hole"):
         counts = ((str(fact.of), fact.count),)
+    in_turn = where_of(str(fact.item), fact.side, fact.said, terms)
     return Step(
         act=str(fact.act),
         item=str(fact.item),
-        in_turn=sides_of(fact.side),
+        in_turn=in_turn,
         day=at.date(),
         at=at,
         number=number,
@@ -145,7 +190,14 @@ def _step(entry: EntryRecord, fact: FactRecord, at: datetime, terms: Terms) -> S
         people=people,
         measure=fact.measure or (),
         entries=(entry.id,),
+        new=_is_new(fact, terms),
     )
+
+
+def _is_new(fact: FactRecord, terms: Terms) -> bool:
+    """Tell whether the words of a fact call its part new: "put new fabric on"."""
+    noun = re.escape(term(terms, str(fact.item)).split()[-1])
+    return re.search(rf"\bnew (?:\w+ )?{noun}", fact.said, re.IGNORECASE) is not None
 
 
 def _said_as_many(fact: FactRecord, terms: Terms) -> bool:
@@ -166,6 +218,8 @@ def _joined(old: Step, new: Step) -> Step:
     return replace(
         old,
         in_turn=tuple(dict.fromkeys((*old.in_turn, *new.in_turn))),
+        later=(*old.later, new.at),
+        new=old.new and new.new,
         ordered=old.ordered or one_then_the_other,
         number=0 if again else max(old.number, new.number),
         several=(old.several and new.several) or again,

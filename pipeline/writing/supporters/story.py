@@ -71,12 +71,12 @@ class Quote:
 
 @dataclass(frozen=True)
 class Section:
-    """A heading with paragraphs, and a number or a quotation that belongs to them."""
+    """A heading with paragraphs, and a number or quotations that belong to them."""
 
     heading: str
     paragraphs: tuple[Paragraph, ...]
     number: Number | None = None
-    quote: Quote | None = None
+    quotes: tuple[Quote, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -4,11 +4,19 @@ from collections.abc import Sequence
 
 from pipeline.reading.fact import Measure
 from pipeline.writing.english import in_words, listed, plural, running_number
-from pipeline.writing.supporters.chapters import OFF_ACTS, SERVICES, Chapter, holds, is_bit
+from pipeline.writing.supporters.chapters import (
+    OFF_ACTS,
+    SERVICES,
+    Chapter,
+    holds,
+    is_bit,
+    is_run,
+    is_told_by_name,
+)
 from pipeline.writing.supporters.past import Past
 from pipeline.writing.supporters.reasons import Reasons
 from pipeline.writing.supporters.sentences import Forms, fasteners, parts_listed, principal, short
-from pipeline.writing.supporters.steps import LARGE, Step, is_many, named, part_named
+from pipeline.writing.supporters.steps import IN_HALVES, LARGE, Step, is_many, named, part_named
 from pipeline.writing.supporters.told import Told, told
 from pipeline.writing.terms import Terms, kind_and_zone
 
@@ -16,8 +24,6 @@ _FREED = frozenset({"disconnect", "separate", "undo", "remove"})
 _PIPES = frozenset({"hydraulic", "pneumatic", "fuel", "instruments", "oxygen"})
 _FLUIDS = {"hydraulic": "the hydraulic oil", "fuel": "the fuel", "pneumatic": "the compressed air"}
 _VOLUMES = {"gal": "gallon", "l": "litre"}
-# Pipes, cables, rods and wires are summed up; other parts of a system are told one by one.
-_RUNS = ("line", "cable", "loom", "rod", "tube", "wire", "pulley", "fairlead", "turnbuckle", "strip")
 # Small structure whose fasteners hold a large part that is not its owner; common practice, no source.
 _HOLDING = frozenset({"retaining-flange", "spigot", "joint-fitting", "front-spar", "rear-spar"})
 _MOST_PARTS = 5
@@ -37,6 +43,7 @@ class TakingOff:
         self._reasons = reasons
         self._past = past
         self._fluids_told: set[str] = set()
+        self._freed_told: set[str] = set()
         self.number_of = ""
 
     def told(self, chapter: Chapter) -> list[list[Told]]:
@@ -57,22 +64,23 @@ class TakingOff:
 
     def _held_up(self, chapter: Chapter) -> list[Told]:
         main = chapter.main
+        off = {one.item: one.at for one in chapter.steps if one.act == "remove"}
         props = [
             one for one in chapter.steps
             if one.act == "support" and one.item in LARGE
-            and (main is None or (one.at <= main.at and one.entries[0] != main.entries[0]))
-        ]  # fmt: skip
+            # what is off already is not held up, but put down
+            and (one.item not in off or one.at < off[one.item]) and not self._past.came_off(one.item, one.sides)
+            and (main is None or (one.at <= main.until and one.entries[0] != main.entries[0]))
+            and (main is None or main.item not in LARGE or LARGE.index(one.item) <= LARGE.index(main.item))
+        ][:3]  # fmt: skip
         if not props:
             return []
-        parts = parts_listed([named(one, self._terms, sides=False) for one in props[:3]])
+        parts = parts_listed([named(one, self._terms, sides=False) for one in props])
         return [
             told(
-                self._forms.next(
-                    "support",
-                    f"we took the weight of {parts}, so that nothing could drop",
-                    f"{parts} had to be held up, so that nothing could move",
-                ),
-                *props[:3],
+                f"we took the weight of {parts}",
+                *props,
+                other=f"the weight of {parts} had to be taken",
             )
         ]
 
@@ -92,11 +100,13 @@ class TakingOff:
     def _freed(self, steps: Sequence[Step]) -> list[Told]:
         """Sum up the cables, rods, pipes and wires that were freed: "freed the pipes and capped the open ends"."""
         freed = [one for one in steps if self._kind(one) in SERVICES and one.act in _FREED]
-        freed = [one for one in freed if one.act != "remove" or one.item.endswith(_RUNS)]
-        names = list(dict.fromkeys(map(self._kind_in_words, freed)))
+        freed = [one for one in freed if one.act != "remove" or is_run(one.item, self._terms)]
+        names = [one for one in dict.fromkeys(map(self._kind_in_words, freed)) if one not in self._freed_told]
+        self._freed_told.update(names)
         if not names:
             return []
-        caps = [one for one in steps if one.act == "blank" and self._kind(one) in _PIPES]
+        freed = [one for one in freed if self._kind_in_words(one) in names]
+        caps = [one for one in steps if one.act == "blank" and self._kind(one) in _PIPES and "pipes" in names]
         capped = " and capped the open ends to keep the dirt out" if caps else ""
         comma = "," if caps and len(names) > 1 else ""
         other = f"the {listed(names)} were freed" + (
@@ -106,6 +116,8 @@ class TakingOff:
 
     def _kind_in_words(self, one: Step) -> str:
         kind = self._kind(one)
+        if kind == "controls" and not is_run(one.item, self._terms):
+            return "controls"
         if kind in ("electrical", "radio"):
             return "wires"
         if kind in _PIPES:
@@ -126,14 +138,16 @@ class TakingOff:
             every = ", and we undid every one" if undone == held[:2] else ""
             text = f"{fasteners(*held[:2], self._terms)} held {name} in its place{every}"
             return [Told(text, (held[2], *told("", main, *(own if every else ())).behind))]
-        if undone is None or undone[1] < 2:
+        if undone is None or undone[1] < 2 or main.item == self.number_of:
             return []
         counted = fasteners(*undone, self._terms, about=any(one.about for one in own))
-        text = self._forms.next("joint", f"{counted} had to come out first", f"we undid {counted} to free {name}")
+        text = self._forms.next("joint", f"{counted} had to come out", f"we undid {counted} to free {name}")
         return [told(text, main, *own)]
 
     def _main_off(self, chapter: Chapter, main: Step, before: Sequence[Told]) -> list[Told]:
         name, brief = part_named(main.item, main.sides, self._terms), short(main.item, self._terms)
+        if main.number > 1:
+            return [told(f"{named(main, self._terms)} came off", main)]
         if len(main.sides) > 1:
             hands = f", with up to {running_number(main.people)} of us at work" if main.people > 1 else ""
             turn = f", the {main.in_turn[0]} {brief} first" if main.ordered else ""
@@ -144,7 +158,7 @@ class TakingOff:
         then = listed(["let it down"] * len(lowered) + ["moved it aside"] * len(moved))
         if any(name in one.text for one in before):
             name = f"the {brief}"
-        again = self._past.came_off(main.item, main.sides)
+        again = self._past.same_came_off(main.item, main.sides, one_only=not self._may_be_two(main.item))
         if main.people > 1:
             made = [self.hands(main, f"to bring {name} away")]
             return [*made, told(f"then we {then}", *lowered, *moved)] if then else made
@@ -155,8 +169,7 @@ class TakingOff:
     def _with_it(self, chapter: Chapter, main: Step) -> list[Told]:
         with_it = [
             one for one in chapter.steps
-            if one.act == "remove" and one is not main and not is_bit(one.item, self._terms)
-            and not (self._kind(one) in SERVICES and one.item.endswith(_RUNS))
+            if one.act == "remove" and one is not main and is_told_by_name(one.item, self._terms)
         ]  # fmt: skip
         if not with_it:
             return []
@@ -172,8 +185,7 @@ class TakingOff:
         """Tell what came off, and what was undone, in a chapter without a big part that came off."""
         off = [
             one for one in chapter.steps
-            if one.act == "remove" and not is_bit(one.item, self._terms)
-            and not (self._kind(one) in SERVICES and one.item.endswith(_RUNS))
+            if one.act == "remove" and is_told_by_name(one.item, self._terms)
         ]  # fmt: skip
         made = []
         if off:
@@ -211,6 +223,11 @@ class TakingOff:
         if step.act not in OFF_ACTS:
             return False
         return holds(step.item, main.item, self._terms) or (step.item in _HOLDING and step.act != "drill-out")
+
+    def _may_be_two(self, item: str) -> bool:
+        """Tell whether an aircraft may have more than one of a part: its name alone then leaves open which it was."""
+        part = self._terms.part(item)
+        return part is None or (bool(getattr(part, "symmetrical", True)) and item not in IN_HALVES)
 
     def _kind(self, step: Step) -> str:
         return kind_and_zone(self._terms, step.item)[0]

@@ -13,11 +13,10 @@ from pipeline.writing.supporters.sentences import Forms, finished, parts_listed,
 from pipeline.writing.supporters.steps import Step, is_many, named, part_named
 from pipeline.writing.supporters.taking_off import TakingOff
 from pipeline.writing.supporters.told import Told, passed, told
-from pipeline.writing.supporters.when import on_day
+from pipeline.writing.supporters.when import on_day, on_days
 from pipeline.writing.terms import Terms, kind_and_zone
 
 _MOST_PARTS = 5
-_MOST_OF = 0.7  # of a chapter's work on the day of its big part, from which that day stands for it
 _LONG_ENOUGH = 3  # sentences, from which a paragraph stands alone
 
 
@@ -66,29 +65,23 @@ class Teller:
         return [kept for one in sentences if (kept := passed(self._gate, one, chapter.area))]
 
     def _opener(self, chapter: Chapter, before: Chapter | None) -> Told:
-        own = sorted({step.day for step in chapter.steps})
-        main = chapter.main
-        if main is not None and sum(step.day == main.day for step in chapter.steps) >= _MOST_OF * len(chapter.steps):
-            own = [main.day]
+        own = sorted({day for step in chapter.steps for day in step.days})
         words = IN_WORDS[chapter.area]
         if len(self._days) > 1 and len(own) == 1:
             day = on_day(own[0], self._days)
-            text = self._forms.next(
-                "day", f"{day} was the day for {words}", f"on {day} we turned to {words}", f"{words} had its {day}"
-            ) if before is not None else self._forms.next(
-                "first day", f"{day} was for {words}", f"we gave {day} to {words}"
-            )  # fmt: skip
-            return told(_plural_fits(text, words), *chapter.steps[:1])
+            turned = self._forms.next("day", f"on {day} we turned to {words}", f"on {day} we worked on {words}")
+            text = turned if before is not None else f"on {day} we were at work on {words}"
+            return told(text, *chapter.steps[:1])
         if len(self._days) > 1 and len(own) > 1:
-            first, last = on_day(own[0], self._days), on_day(own[-1], self._days)
+            when = on_days(own, self._days)
             text = self._forms.next(
                 "span",
-                f"work on {words} ran from {first} to {last}",
-                f"between {first} and {last} we were at work on {words}",
-                f"{words} kept us busy from {first} to {last}",
+                f"we were at work on {words} {when}",
+                f"{when} we worked on {words}",
+                f"work on {words} went ahead {when}",
+                f"{words} had our attention {when}",
             )
-            first_and_last = [next(step for step in chapter.steps if step.day == day) for day in (own[0], own[-1])]
-            return told(text, *first_and_last)
+            return told(text, *chapter.steps)
         if before is None:
             return told(f"first, {words}", *chapter.steps[:1])
         return told(
@@ -125,7 +118,13 @@ class Teller:
 
     def _fitted(self, main: Step, chapter: Chapter) -> Told:
         name = named(main, self._terms)
-        if any(one.act == "remove" and one.item == main.item and one.at < main.at for one in chapter.steps):
+        if main.new:
+            return told(self._forms.next("fitted", f"{name} went on", f"we fitted {name}"), main)
+        taken = [one for one in chapter.steps if one.act == "remove" and one.item == main.item and one.at < main.at]
+        if taken and main.until.date() != taken[0].day:
+            back = "were" if is_many(main, self._terms) else "was"
+            return told(f"by {on_day(main.until.date(), self._days)} {name} {back} back on", main)
+        if taken:
             return told(f"before we were done, {name} went on again", main)
         off_on = self._past.came_off(main.item, main.sides)
         many = is_many(main, self._terms)
@@ -142,6 +141,8 @@ class Teller:
         return [self._off.hands(main, f"to put the {brief} in place")]
 
     def _was_off(self, one: Step, chapter: Chapter) -> bool:
+        if one.new:
+            return False
         taken = any(each.act == "remove" and each.item == one.item and each.at < one.at for each in chapter.steps)
         return taken or self._past.came_off(one.item, one.sides) is not None
 
@@ -163,7 +164,9 @@ def labels(all_steps: Sequence[Step], terms: Terms) -> list[Told]:
     if not done:
         return []
     text = " and ".join(done)
-    return [told(f"we {text}, so that each can go back where it came from", *tagged, *bagged)]
+    one = not bagged and len({part_named(step.item, (), terms) for step in tagged}) == 1
+    each = "it" if one else "each"
+    return [told(f"we {text}, so that {each} can go back where it came from", *tagged, *bagged)]
 
 
 def _joined(blocks: Sequence[list[Told]]) -> list[list[Told]]:
@@ -175,8 +178,3 @@ def _joined(blocks: Sequence[list[Told]]) -> list[list[Told]]:
         else:
             made.append(list(block))
     return made
-
-
-def _plural_fits(text: str, words: str) -> str:
-    """Say "had their Saturday" of what is named in the plural."""
-    return text.replace(" had its ", " had their ") if words.endswith("s") else text

@@ -18,6 +18,18 @@ def on_day(day: date, days: Sequence[date]) -> str:
     return day_and_month(day) if is_long(days) else weekday(day)
 
 
+def on_days(own: Sequence[date], days: Sequence[date]) -> str:
+    """Return "on 7 and 28 February", "on Saturday and Sunday", "on three days between 7 and 28 February"."""
+    if not is_long(days):
+        return f"on {listed([weekday(day) for day in own])}"
+    first, last = day_and_month(own[0]), day_and_month(own[-1])
+    if month(own[0]) == month(own[-1]):
+        first = str(own[0].day)
+    if len(own) == 2:
+        return f"on {first} and {last}"
+    return f"on {in_words(len(own))} days between {first} and {last}"
+
+
 def in_span(days: Sequence[date]) -> str:
     """Return "on Saturday 14 February", "over a weekend in February", "on 20 days in February"."""
     if len(days) == 1:

@@ -7,18 +7,19 @@ from functools import cached_property
 from pathlib import PurePath
 
 from pipeline.records import Records
-from pipeline.settings import Person, Settings
+from pipeline.settings import FIRST_NAME, Person, Settings
 from pipeline.writing.supporters.withheld_findings import ReleasedFindings
 from pipeline.writing.supporters.withheld_names import PARTICLES, Phrases, TeamNames, is_plain_word
 from pipeline.writing.supporters.withheld_quotations import Quotations
 from pipeline.writing.supporters.withheld_strangers import Strangers
-from pipeline.writing.supporters.withheld_text import plain, readings, words
-from pipeline.writing.supporters.withheld_words import HARMLESS, PATTERNS
+from pipeline.writing.supporters.withheld_text import plain, readings, sentence_spans, words
+from pipeline.writing.supporters.withheld_words import CLAIM, CLAIMS, HARMLESS, PATTERNS
 from pipeline.writing.terms import Terms, term
 
 FINDING = "a finding that has not been released"
 _LEAST_OF_A_CAUTION = 6  # words in a row that make a text part of a caution
 _LEAST_OF_A_NAME = 5  # letters of a file's name that could not stand for anything else
+_MARKS = re.compile(r"[*_`#>|\\]")  # of Markdown: a text that is looked at may have lost them
 _RUN = re.compile(r"\w+")
 
 
@@ -89,9 +90,12 @@ class Watch:
         for one in readings(text):
             bare = self._without_agreed(one)
             yield from self._of_the_book(bare)
-            yield from (f"a name that is not in the team's list: {name}" for name in self._strangers.found_in(bare))
-            yield from self._of_wording(bare)
-        if why := self._quotations.fault_of(text, around):
+            rest = self._without_agreed(self._without_typed(one))
+            yield from (f"a name that is not in the team's list: {name}" for name in self._strangers.found_in(rest))
+            yield from self._of_wording(rest)
+            if rest != bare and CLAIMS.search(HARMLESS.sub("", bare)):
+                yield CLAIM
+        if not self._is_typed(text) and (why := self._quotations.fault_of(text, around)):
             yield why
 
     def _of_the_book(self, text: str) -> Iterable[str]:
@@ -109,6 +113,9 @@ class Watch:
         if any(re.search(rf"(?<!\w){re.escape(one)}(?!\w)", text, re.IGNORECASE) for one in named):
             self.leans_on_the_book = True
             yield "the name of a file or a device"
+        if any(caution in f" {_run(text)} " for caution in self._cautions):
+            self.leans_on_the_book = True
+            yield "a caution"
 
     def _of_wording(self, text: str) -> Iterable[str]:
         harmless = HARMLESS.sub("", text)
@@ -119,9 +126,26 @@ class Watch:
         told = self._released.told_in(harmless)
         if told and not self._released.lets_out(text, told):
             yield FINDING
-        if any(caution in f" {_run(text)} " for caution in self._cautions):
-            self.leans_on_the_book = True
-            yield "a caution"
+
+    def _without_typed(self, text: str) -> str:
+        """Take out what the editor typed for every report, title and closing line: that is meant to go out.
+
+        Names of the team, withheld places and words, and claims of airworthiness are looked for in it all the same.
+        """
+        return self._typed.sub(" ", text) if self._typed is not None else text
+
+    def _is_typed(self, text: str) -> bool:
+        return not self._without_typed(plain(text)).strip()
+
+    @cached_property
+    def _typed(self) -> re.Pattern[str] | None:
+        own = self.settings.supporters
+        forms: set[str] = set()
+        for whole in map(plain, (own.title, own.closing)):
+            told = {whole, *(whole[start:end].strip() for start, end in sentence_spans(whole))}
+            forms |= {one for text in told for one in (text, _MARKS.sub("", text)) if len(one.split()) > 1}
+        longest = sorted(forms, key=lambda one: (-len(one), one))
+        return re.compile(rf"(?<!\w)(?:{'|'.join(map(re.escape, longest))})(?!\w)") if longest else None
 
     def _without_agreed(self, text: str) -> str:
         """Take names out that may be told: of those who agreed, in full; and the aircraft's own, which is public."""
@@ -136,11 +160,15 @@ class Watch:
 
     @property
     def _agreed(self) -> list[Person]:
-        return [one for one in self.settings.people if one.consent]
+        return [one for one in self.settings.people if one.consent is True]
 
     @cached_property
     def _names(self) -> list[tuple[Person, TeamNames]]:
-        return [(one, TeamNames(one, self._trade, self._things)) for one in self.settings.people if not one.consent]
+        return [
+            (one, TeamNames(one, self._trade, self._things))
+            for one in self.settings.people
+            if one.consent is not True
+        ]
 
     @cached_property
     def _places(self) -> Phrases:
@@ -203,6 +231,7 @@ class Watch:
     def _quotations(self) -> Quotations:
         said = self.records.utterances if self.records is not None else ()
         agreed = [name for one in self._agreed for name in (one.name, *one.also)]
+        agreed += [one.public_name for one in self.settings.people if one.consent == FIRST_NAME]
         everybody = bool(self.settings.people) and all(one.consent for one in self.settings.people)
         let_out = [one.words for one in self.settings.quoted]
         return Quotations(said, agreed, all_agreed=everybody, let_out=let_out)

@@ -1,11 +1,11 @@
 """Findings that nobody has released: words that tell of one, and which of them the book lets out."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from pipeline.records import FactRecord
 from pipeline.settings import Released
-from pipeline.writing.terms import Terms, term
+from pipeline.writing.terms import NameLike, Terms, term
 
 # Everyday words for damage; common practice, no source.
 _WAYS = r"""
@@ -24,9 +24,23 @@ _WAYS = r"""
     needs? (?:replac\w+|repair\w*|attention|treat\w+|scrapping|weld\w+|patch\w*|re-?bush\w*)
     white powder|verdigris|oxidi[sz]\w*|brittle|gone (?:hard|soft|powdery|green|sticky|oval)
     looked at and (?:good|fine|ok)
+    (?:is|are|was|were|'s|'re|all|completely|totally|well|a bit|pretty) shot(?! (?:of|from|with)\b)|shot to \w+
+    tears? (?:like|in|at|along|through)|flat as|(?:gone|is|are|was|were|it's|'re) flat|holed|collapsed
+    smashed|shattered|threadbare|clapped[\s-]?out|knackered|worse for wear|on (?:its|their) last legs
+    fall(?:s|ing|en)? (?:apart|to bits)
+    crazed|crazing|kink(?:s|ed)|blister(?:s|ed|ing)|flak(?:y|ed|ing)|peel(?:ed|ing) (?:off|away|paint)
+    bulg(?:es|ed|ing)
+    (?:is|are|was|were|it's|that's|badly) split\b(?! pins?)|split (?:open|right|clean|from end to end)
+    through wear|mangled|crumpled|crumbl(?:y|ed|ing)|riddled|eaten (?:away|through)|wormholes?
+    past (?:its|their) best
 """
 _TELLS = re.compile(rf"\b(?:{'|'.join(filter(None, map(str.strip, _WAYS.splitlines())))})\b", re.IGNORECASE)
 _EVERYDAY = frozenset({"sound", "contamination"})  # "clean", "grease": told in other words where they matter
+# Names of findings that are also names of work or of things: "a snap of that", "crack the bleed screw".
+_ALSO_WORK = frozenset({
+    "snap", "crack", "pit", "play", "tear", "rip", "score", "bend", "bow", "step", "shear", "slack", "jam", "hollow",
+    "split", "break", "drip", "lash", "rock", "dish", "wave", "fret", "shake", "harden",
+})  # fmt: skip
 _LEAST_OF_A_NAME = 7  # letters: "bow" and the like stand for other things too
 _SIDES = {"port": "starboard", "starboard": "port"}
 
@@ -34,6 +48,25 @@ _SIDES = {"port": "starboard", "starboard": "port"}
 def words_of_findings(text: str) -> tuple[str, ...]:
     """Return the words of a plain text that tell of a condition, in small letters."""
     return tuple(found[0].lower() for found in _TELLS.finditer(text))
+
+
+class FindingWords:
+    """Knows every word that may tell of a finding, also where it says nothing by itself: for what a picture may show.
+
+    Args:
+        terms: the vocabulary, whose findings count by all their names; None for everyday words alone.
+    """
+
+    def __init__(self, terms: Terms | None) -> None:
+        """Gather the names of findings."""
+        seen = {one.text.lower() for one in _findings_of(terms)} - _ALSO_WORK
+        longest = sorted((one for one in seen if len(one) > 2), key=lambda one: (-len(one), one))
+        forms = "|".join(map(re.escape, longest))
+        self._named = re.compile(rf"\b(?:{forms})\b", re.IGNORECASE) if longest else None
+
+    def in_text(self, text: str) -> bool:
+        """Tell whether a text may tell of a finding."""
+        return bool(words_of_findings(text)) or (self._named is not None and self._named.search(text) is not None)
 
 
 class ReleasedFindings:
@@ -75,7 +108,7 @@ class ReleasedFindings:
         if other and re.search(rf"\b{other}\b", text) and not re.search(rf"\b{one.side}\b", text):
             return False
         return not one.finding or any(
-            told == name or told.startswith(name) or name.startswith(told) for name in findings
+            told.startswith(name) or name.startswith(told) or told.endswith(f" {name}") for name in findings
         )
 
 
@@ -85,19 +118,24 @@ def _named(notation: str, terms: Terms | None) -> frozenset[str]:
     own = {notation.replace("-", " ").lower()}
     if terms is not None:
         own.add(term(terms, notation).lower())
-        own |= {one.text.lower() for one in terms.names() if one.notation == notation and len(one.text) > 2}
+        names = [(one.text.lower(), one.notation) for one in terms.names()]
+        mine = {text for text, of in names if of == notation and len(text) > 2}
+        # "bracket" may stand for a hinge, and is another part all the same: it names neither
+        own |= mine - {text for text, of in names if text in mine and of != notation}
     return frozenset(own)
+
+
+def _findings_of(terms: Terms | None) -> Iterator[NameLike]:
+    for one in () if terms is None else terms.names():
+        if getattr(one, "list", "") == "findings" and one.notation not in _EVERYDAY:
+            yield one
 
 
 def _by_name(terms: Terms | None) -> re.Pattern[str] | None:
     """Match what the vocabulary has for conditions: long names anywhere, short ones where a part is said to be so."""
     if terms is None:
         return None
-    seen = {
-        one.text.lower()
-        for one in terms.names()
-        if getattr(one, "list", "") == "findings" and one.notation not in _EVERYDAY
-    }
+    seen = {one.text.lower() for one in _findings_of(terms)}
     names = sorted(seen, key=lambda one: (-len(one), one))
     long = "|".join(re.escape(one) for one in names if " " in one and len(one) > _LEAST_OF_A_NAME)
     short = "|".join(re.escape(one) for one in names if " " not in one)

@@ -7,7 +7,7 @@ from functools import lru_cache
 from pipeline.hearing.frequency import zipf
 from pipeline.hearing.phones import phones, sounds_like
 from pipeline.reading.parse import Token, tag_words
-from pipeline.settings import Person
+from pipeline.settings import FIRST_NAME, Person
 from pipeline.writing.supporters.first_names import ALSO_WORDS, NAMES, SHORT_FORMS
 from pipeline.writing.supporters.withheld_text import Word, digits, plain, squeezed
 
@@ -79,8 +79,11 @@ class TeamNames:
         single |= set(low[-1:])
         single |= {squeezed(one) for one in also if len(one.split()) == 1}
         single |= _short_forms(low[:1])
+        told = person.public_name if person.consent == FIRST_NAME else ""
+        agreed = {squeezed(one) for one in (told, *re.split(r"[\s-]+", told))} - {""}
         whole = {"".join(low), "".join((*low[1:], *low[:1])), *map(squeezed, also)}
         whole |= {low[0] + low[-1], low[-1] + low[0]} if len(low) > 1 else set()
+        single, whole, self._agreed = single - agreed, whole - agreed, agreed
         self._capital_only = {one for one in single if one in things or _may_be_no_name(one, ordinary)}
         self._forms = frozenset(
             (single - self._capital_only) | {one for one in whole if one not in self._capital_only}
@@ -120,7 +123,7 @@ class TeamNames:
         forms = [one for one in self._single if len(phones(one)) >= _LEAST_PHONES]
         for run, count, one in runs(said, 3):
             if count == 1:
-                if len(run) < 4 or not self._is_odd(one[0]):
+                if len(run) < 4 or run in self._agreed or not self._is_odd(one[0]):
                     continue
                 least, enough = _ALIKE, _LEAST_PHONES
             else:

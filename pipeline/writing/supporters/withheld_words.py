@@ -20,6 +20,17 @@ _PLACE_FOR = {
         r"(?:racks?|shel(?:f|ves)|box(?:es)?|bags?|pallets?|stands?|bays?|rooms?|bins?|crates?|drawers?|lockers?|trays?"
         r"|cupboards?|cabinets?|containers?|cages?|trolleys?|tins?|jars?|tubs?|hangars?|sheds?)"
     ),
+    "@kept": (
+        r"(?:\w+'s|\w+'re|is|are|was|were|been|now|goes|went|gone|go|put|hung|hangs?|lives?|sits?|sitting|stands?"
+        r"|standing|leans?|leaning|lies|lying|laid|left|stood|parked|propped|moved|stays?|staying|rests?|resting)"
+    ),
+    "@spot": (
+        r"(?:walls?|mezzanine|trestles|rafters?|corner|doorway|paint[\s-]?shop|machine[\s-]?shop|(?:work[\s-]?)?bench"
+        r"|gantry|racks?|racking|shelving|stores?|stands?|pallets?|trolley|landing|gallery|lean-to|canteen|office"
+        r"|spray booth|stairs|staircase)"
+    ),
+    "@thing": r"(?:it|them|this|these|the \w+(?: \w+)?)",
+    "@by": r"(?:in|on|onto|under|by|behind|against|at|along|beside|below|next to)",
     "@hide": r"(?:shed|loft|garage|barn|lock-?up|container|cellar|basement|attic|outhouse|annexe?|store-?room)",
     "@fly": r"(?:fly|flight|flying|take to the (?:air|skies)|take-?off)",
     "@at": r"(?:in|on|under|at|behind|by)",
@@ -70,6 +81,10 @@ _WORDS = {
         keep (?:it|them|this|these) (?:in|on|under|at|behind) (?:the|a|our|my)
         (?:the|spare|our|front door) keys?(?= (?:is|are|hangs?|lives?|by|under|in|on|to the|for the))
         spare key|key safe|alarm code|door code|padlock|under the mat
+        (?:under|on|onto|below|above|beneath) (?:the|our) mezzanine
+        (?:by|against|along|on|near|beside|towards) (?:the|our) (?:far|back|end|side|left|right)(?:[\s-]hand)? wall
+        @kept (?:@thing )?(?:(?:up|down|over|out|away|back) )?@by (?:the|our) (?:\w+ ){0,2}@spot
+        (?:hung|hanging) up (?:in|on|by|from|under) (?:the|our)|(?:lives|is living) @by (?:the|our)
         on (?:the|our) (?:blue|red|green|yellow|back|far|end|big) (?:rack|pallet|trolley|shelving)
     """,
     "a claim about safety or airworthiness": r"""
@@ -185,4 +200,6 @@ def _patterns() -> Iterator[tuple[str, re.Pattern[str]]]:
         yield why, re.compile("|".join(_lines(text)))
 
 
+CLAIM = "a claim about safety or airworthiness"
 PATTERNS = tuple(_patterns())
+CLAIMS = dict(PATTERNS)[CLAIM]

@@ -6,15 +6,15 @@ from datetime import date
 
 from pipeline.records import FindingLine, Records
 from pipeline.settings import Settings
-from pipeline.writing.english import capital, in_words, listed, month, plural, running_number, sentence
-from pipeline.writing.supporters.chapters import is_bit
+from pipeline.writing.english import capital, day_and_month, in_words, listed, month, plural, running_number, sentence
+from pipeline.writing.supporters.chapters import is_told_by_name
 from pipeline.writing.supporters.choosing import MOST_PICTURES, Looks, unseen
 from pipeline.writing.supporters.illustrating import Illustrator
 from pipeline.writing.supporters.news import areas_of, big_groups, number_worth_telling, said
 from pipeline.writing.supporters.placing import with_pictures
 from pipeline.writing.supporters.planner import Planner
 from pipeline.writing.supporters.sentences import ACTS, finished, parts_listed
-from pipeline.writing.supporters.steps import Step, named
+from pipeline.writing.supporters.steps import Step, how_many, named
 from pipeline.writing.supporters.story import Number, Picture, Plot, Section, Story
 from pipeline.writing.supporters.told import Told, passed, told, words
 from pipeline.writing.supporters.year_plots import Bars, months_drawn
@@ -39,7 +39,7 @@ def plan_year(records: Records, settings: Settings, terms: Terms, year: int, loo
     return Story(
         title=gate.text(settings.supporters.title, "title") or "Progress report",
         aircraft=gate.text(settings.aircraft.name, "aircraft") or "our aircraft",
-        period=f"the year {year}",
+        period=f"the year {year}{_as_far_as(whole, records)}",
         headline=f"Our {year}, month by month",
         standfirst=standfirst,
         lead=pictures,
@@ -49,14 +49,15 @@ def plan_year(records: Records, settings: Settings, terms: Terms, year: int, loo
         glossary=whole.glossary(words(told_words).lower(), None),
         thanks=passed(gate, whole.thanks(), "thanks"),
         withheld=gate.withheld,
-        plots=_plots(by_month, put_right(records, year), terms) if by_month else (),
+        leans_on_the_book=gate.leans_on_the_book,
+        plots=_plots(by_month, put_right(records, year), terms, _year_so_far(whole, records)) if by_month else (),
     )
 
 
 def parts_counted(steps: Sequence[Step], act: str, terms: Terms) -> int:
     """Return how many parts came off or went on, small bits left out; both sides count as two."""
-    own = [step for step in steps if step.act == act and not is_bit(step.item, terms)]
-    return sum(step.number or max(1, len(step.sides)) for step in own)
+    own = [step for step in steps if step.act == act and is_told_by_name(step.item, terms)]
+    return sum(map(how_many, own))
 
 
 def _first_lines(whole: Planner, by_month: Sequence[tuple[int, Planner]], terms: Terms, year: int) -> list[Told]:
@@ -99,7 +100,7 @@ def _months(
         kept = passed(whole.gate, finished(clauses), "month")
         if not kept:
             continue
-        illustrator = Illustrator(records, terms, whole.gate, settings.zone, looks, whole.days)
+        illustrator = Illustrator(records, terms, whole.gate, settings.zone, looks, whole.days, settings.released)
         shown = illustrator.pictures(own.entries, own.chapters, own.biggest, "", min(each, 3), number)
         number += len([one for part in shown.by_chapter for one in part]) + (shown.lead is not None)
         own_lead = shown.lead
@@ -124,18 +125,19 @@ def _month_told(own: Planner, terms: Terms, whole: Planner) -> tuple[list[Told],
             "quiet month", f"the {days} of {name} went on {listed(areas[:3])}", f"{name} was for {listed(areas[:3])}"
         )
         return [told(text if len(own.days) > 1 else f"{name} was for {listed(areas[:3])}", *own.steps)], None
-    done = listed([said(act, parts, terms, own.past) for act, parts in clauses[:2]])
+    done = listed([said(act, parts, terms, own.past, own.steps) for act, parts in clauses[:2]])
     steps = [step for _, parts in clauses[:2] for step in parts]
     text = whole.forms.next(
         "month",
         f"in {name} we {done}",
-        f"on {days} in {name}, we {done}",
         f"{name} brought {days} of work, and we {done}",
-        f"with {days} of work in {name}, we {done}",
+        f"{name} had {days} of work, and we {done}",
     )
     made = [told(text, *steps)]
     for act, parts in clauses[2:4]:
-        made.append(told(f"we {said(act, parts, terms, own.past)}", *parts, other=_passive(act, parts, terms)))
+        made.append(
+            told(f"we {said(act, parts, terms, own.past, own.steps)}", *parts, other=_passive(act, parts, terms))
+        )
     step, figure = number_worth_telling(own.steps, terms, whole.forms)
     if step is not None and figure is not None:
         return [*made, told(f"{figure.figure} {figure.text}", step)], None
@@ -166,16 +168,31 @@ def _closed(line: FindingLine, year: int) -> Closed | None:
     return gone[0].on, gone[0].entry
 
 
-def _plots(by_month: Sequence[tuple[int, Planner]], closed: Sequence[Closed], terms: Terms) -> tuple[Plot, ...]:
+def _year_so_far(whole: Planner, records: Records) -> int:
+    """Return the last month that the year has come to, as far as the book tells: the last of all, if more follows."""
+    last = max(whole.days)
+    followed = any(entry.at.year > last.year for entry in records.entries)
+    return 12 if followed else last.month
+
+
+def _as_far_as(whole: Planner, records: Records) -> str:
+    """Return ", up to 28 February" for a year that the book has not seen the end of, as far as it tells."""
+    over = not whole.entries or _year_so_far(whole, records) == 12
+    return "" if over else f", up to {day_and_month(max(whole.days))}"
+
+
+def _plots(
+    by_month: Sequence[tuple[int, Planner]], closed: Sequence[Closed], terms: Terms, until: int
+) -> tuple[Plot, ...]:
     entries = {number: told("", *own.steps).behind for number, own in by_month}
     days = {number: len(own.days) for number, own in by_month if own.steps}
     off = {number: parts_counted(own.steps, "remove", terms) for number, own in by_month}
     on = {number: parts_counted(own.steps, "fit", terms) for number, own in by_month}
-    made = (_days_drawn(days, entries), _parts_drawn(off, on, entries), _put_right_drawn(closed))
+    made = (_days_drawn(days, entries, until), _parts_drawn(off, on, entries, until), _put_right_drawn(closed, until))
     return tuple(one for one in made if one is not None)
 
 
-def _days_drawn(days: Mapping[int, int], entries: Mapping[int, tuple[str, ...]]) -> Plot | None:
+def _days_drawn(days: Mapping[int, int], entries: Mapping[int, tuple[str, ...]], until: int) -> Plot | None:
     if not days:
         return None
     most, busiest = _most(days), _busiest(days)
@@ -184,15 +201,15 @@ def _days_drawn(days: Mapping[int, int], entries: Mapping[int, tuple[str, ...]])
     if len(days) == 1:
         text = f"all of the work was in {_month(most)}"
     elif len(busiest) == len(days):
-        text = f"there was work on {how_many} in each of {in_words(len(days))} months"
+        text = f"{listed(busiest)} had {how_many} of work each"
     elif len(busiest) > 1:
         text = f"the busiest months were {listed(busiest)}, with {how_many} each"
-    drawn = months_drawn("Days at work in each month", [Bars("days", days)])
+    drawn = months_drawn("Days at work in each month", [Bars("days", days)], until)
     return Plot("Days at work", drawn, (Told(sentence(text), entries[most]),))
 
 
 def _parts_drawn(
-    off: Mapping[int, int], on: Mapping[int, int], entries: Mapping[int, tuple[str, ...]]
+    off: Mapping[int, int], on: Mapping[int, int], entries: Mapping[int, tuple[str, ...]], until: int
 ) -> Plot | None:
     bars = [Bars(name, count) for name, count in (("off", off), ("on", on)) if sum(count.values())]
     lines = []
@@ -200,17 +217,18 @@ def _parts_drawn(
         most = _most(count)
         if count[most]:
             busiest = _busiest(count)
-            each = " each" if len(busiest) > 1 else ""
-            text = f"most parts {way} in {listed(busiest)}: {running_number(count[most])}{each}"
+            where = f"in {busiest[0]}" if len(busiest) == 1 else f"in each of {listed(busiest)}"
+            others = ", more than in any other month" if len(busiest) < sum(map(bool, count.values())) else ""
+            text = f"{running_number(count[most])} {plural('part', count[most])} {way} {where}{others}"
             if sum(count.values()) == count[most]:
                 every = {1: "one part", 2: "both parts"}.get(count[most], f"all {running_number(count[most])} parts")
-                text = f"{every} {way} in {_month(most)}"
+                text = f"{every} that {way} did so in {_month(most)}"
             lines.append(Told(sentence(text), entries[most]))
-    drawn = months_drawn("Parts off and on in each month", bars)
+    drawn = months_drawn("Parts off and on in each month", bars, until)
     return Plot("Parts off and on", drawn, tuple(lines)) if bars else None
 
 
-def _put_right_drawn(closed: Sequence[Closed]) -> Plot | None:
+def _put_right_drawn(closed: Sequence[Closed], until: int) -> Plot | None:
     """Draw how many things were put right in each month: the bare number, since the things may be nobody's news."""
     if not closed:
         return None
@@ -219,7 +237,7 @@ def _put_right_drawn(closed: Sequence[Closed]) -> Plot | None:
     were = "was" if number == 1 else "were"
     text = f"{running_number(number)} {plural('thing', number)} that {were} amiss {were} put right"
     text += f", {running_number(count[most])} of them in {_month(most)}" if len(count) > 1 else f" in {_month(most)}"
-    drawn = months_drawn("Things put right in each month", [Bars("put right", count)])
+    drawn = months_drawn("Things put right in each month", [Bars("put right", count)], until)
     behind = tuple(dict.fromkeys(entry for _, entry in closed))
     return Plot("Things put right", drawn, (Told(sentence(text), behind),))
 

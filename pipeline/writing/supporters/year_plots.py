@@ -18,23 +18,24 @@ class Bars:
     count: Mapping[int, int]
 
 
-def months_drawn(title: str, bars: Sequence[Bars]) -> str:
-    """Return the drawing: twelve months, and for each as many bars side by side as there are kinds.
+def months_drawn(title: str, bars: Sequence[Bars], until: int = 12) -> str:
+    """Return the drawing: the months of the year so far, for each as many bars side by side as there are kinds.
 
     Args:
         title: what it shows, for those who do not see it.
         bars: the kinds of bars; names and title are this program's own words.
+        until: the last month (1 to 12) that the year has come to; none after it is drawn.
     """
     most = max([count for one in bars for count in one.count.values()], default=0) or 1
-    slot = _WIDE / 12
-    wide = min(26.0, (slot - 12) / len(bars))
+    slot = _WIDE / until
+    wide = min(40.0, (slot - 12) / len(bars))
     room = _HIGH - _TOP - _BOTTOM
     parts = [
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {_WIDE} {_HIGH}" width="{_WIDE}" height="{_HIGH}" '
         f'role="img" aria-label="{title}: {_in_words(bars)}" class="plot" style="max-width:100%;height:auto">'
     ]
     base = _HIGH - _BOTTOM
-    for number in range(1, 13):
+    for number in range(1, until + 1):
         middle = (number - 0.5) * slot
         for index, one in enumerate(bars):
             count = one.count.get(number, 0)

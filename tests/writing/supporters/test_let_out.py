@@ -7,12 +7,14 @@ import pytest
 
 from pipeline.history.events import BEFORE_THE_FIRST, Event
 from pipeline.history.releases import FindingOut, NameOut, QuotationOut, Thing, is_release, with_releases
+from pipeline.records import Records
 from pipeline.settings import Person, Released, Settings
 from pipeline.writing.supporters.planner import plan
+from pipeline.writing.supporters.public_files import let_out
 from pipeline.writing.supporters.report import report_markdown
 from pipeline.writing.supporters.story import Story
 from pipeline.writing.supporters.withheld import FINDING, Watch
-from tests.writing.a_weekend import SATURDAY, SUNDAY, records, settings, vocabulary
+from tests.writing.a_weekend import SATURDAY, SUNDAY, fact, records, settings, vocabulary
 
 NOW = datetime(2026, 3, 1, tzinfo=UTC)
 TEAM = (Person(name="Bea Linnet", may_release=True), Person(name="Ted Marrack", role="rigger"))
@@ -47,7 +49,7 @@ def story(*events: Event, book: Settings = BARE) -> Story:
 
 
 def quotes(told: Story) -> list[tuple[str, str]]:
-    return [(one.quote.text, one.quote.by) for one in told.sections if one.quote is not None]
+    return [(one.text, one.by) for part in told.sections for one in part.quotes]
 
 
 def sayable() -> tuple[str, str]:
@@ -74,6 +76,86 @@ def test_a_quotation_that_was_let_out_is_quoted_letter_for_letter() -> None:
     assert quotes(story(*acts(out))) == [(words, "one of the team, at the aircraft")]
     assert not quotes(story(*acts(out, ("keep-in", out[1]))))
     assert not quotes(story(*acts(out, back=[1])))
+
+
+def _saying(text: str, **keys: object) -> tuple[Records, tuple[str, Thing]]:
+    """The weekend with one more thing said in its first entry, with a fact of it, and the act that lets it out."""
+    entry, first = BOOK.entries[0], BOOK.utterances[0]
+    own = first.model_copy(
+        update={
+            "id": "u-more",
+            "read": text,
+            "heard": text,
+            "start_at": first.end_at,
+            "corrections": (),
+            "unsure": (),
+        }
+    )
+    facts = tuple(fact(**keys).model_copy(update={"utterances": (own.id,)}) for _ in keys and [1])  # type: ignore[arg-type]
+    more = entry.model_copy(update={"utterances": (*entry.utterances, own.id), "facts": (*entry.facts, *facts)})
+    book = BOOK.model_copy(update={"utterances": (*BOOK.utterances, own), "entries": (more, *BOOK.entries[1:])})
+    return book, ("release", QuotationOut(utterance=own.id, words=text))
+
+
+def test_every_quotation_that_was_let_out_is_quoted_in_the_order_of_the_work() -> None:
+    utterance, words = sayable()
+    book, more = _saying("I have never seen a wing so clean in all my days.")
+    events = acts(("release", QuotationOut(utterance=utterance, words=words)), more)
+    told = plan(book, with_releases(BARE, events), vocabulary(), SATURDAY.date(), SUNDAY.date())
+    assert {text for text, _ in quotes(told)} == {words, more[1].words}  # type: ignore[union-attr]
+    assert all(f"“{text}”" in report_markdown(told) for text, _ in quotes(told))
+
+
+def test_words_that_are_in_no_entry_can_be_let_out_too_and_those_of_a_rejected_one_cannot() -> None:
+    book, out = _saying("I have never seen a wing so clean in all my days.")
+    loose = book.model_copy(update={"entries": BOOK.entries})
+    assert quotes(plan(loose, with_releases(BARE, acts(out)), vocabulary(), SATURDAY.date(), SUNDAY.date()))
+    gone = book.entries[0].model_copy(update={"review": "rejected"})
+    rejected = book.model_copy(update={"entries": (gone, *book.entries[1:])})
+    assert not quotes(plan(rejected, with_releases(BARE, acts(out)), vocabulary(), SATURDAY.date(), SUNDAY.date()))
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["It went where the others went, with the rest.", "It's on the engine stand under the mezzanine.",
+     "The propeller's gone on the trestles by the far wall.", "It's hung up in the paint shop, well away."],
+)  # fmt: skip
+def test_words_of_a_place_of_storage_are_not_quoted_though_they_were_let_out(text: str) -> None:
+    book, out = _saying(text, status="done", act="store", item="flap")
+    told = plan(book, with_releases(BARE, acts(out)), vocabulary(), SATURDAY.date(), SUNDAY.date())
+    assert not quotes(told)
+    assert any(one.what == text and one.why == "a storage place" for one in told.withheld)
+
+
+def test_a_finding_that_was_let_out_is_told_with_its_photos_and_what_was_done_since() -> None:
+    photo = BOOK.entries[2].photos[0].media
+    assert not any("crack" in one.text for one in story().sentences)
+    assert photo not in {one.media for one in story().pictures}
+    out = ("release", FindingOut(item="aileron-hinge", finding="crack", side="port"))
+    told = story(*acts(out))
+    (section,) = (one for one in told.sections if one.heading == "What we found")
+    assert [one.text for part in section.paragraphs for one in part.sentences] == [
+        "We found a crack in the port aileron hinge."
+    ]
+    shown = {one.media: one.caption for part in section.paragraphs for one in part.pictures}
+    assert shown[photo] == "A crack in the port aileron hinge."
+    public = let_out(
+        {"report.md": report_markdown(told).encode()}, Watch(with_releases(BARE, acts(out)), vocabulary(), BOOK)
+    )
+    assert b"We found a crack in the port aileron hinge." in public.files["report.md"]
+    made = _made_since("make")
+    since = plan(made, with_releases(BARE, acts(out)), vocabulary(), SATURDAY.date(), SUNDAY.date())
+    assert any(
+        one.text == "We found a crack in the port aileron hinge, and have made a new one." for one in since.sentences
+    )
+
+
+def _made_since(act: str) -> Records:
+    last = BOOK.entries[-1]
+    done = fact("done", act=act, item="aileron-hinge")
+    return BOOK.model_copy(
+        update={"entries": (*BOOK.entries[:-1], last.model_copy(update={"facts": (*last.facts, done)}))}
+    )
 
 
 def test_a_quotation_whose_words_were_put_right_since_stays_in() -> None:

@@ -11,10 +11,10 @@ import pytest
 
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.records import Caution, Records
-from pipeline.settings import Settings
+from pipeline.settings import Edits, PictureEdit, ReportEdit, Settings
 from pipeline.values import Kind
 from pipeline.writing.supporters import months, report
-from pipeline.writing.supporters.months import bring_months
+from pipeline.writing.supporters.months import bring_months, bring_report
 from pipeline.writing.supporters.public_files import Public
 from pipeline.writing.supporters.withheld import Withheld
 from pipeline.writing.viewing_copies import picture_copy
@@ -131,6 +131,19 @@ def test_what_a_report_depends_on_makes_it_anew_as_if_it_were_the_first_time(
     assert _contents(out) == _contents(fresh)
 
 
+def test_a_wish_of_the_editor_makes_the_reports_anew_that_it_is_of_and_no_others(tmp_path: Path) -> None:
+    out, fresh = tmp_path / "out", tmp_path / "fresh" / "out"
+    _write(out, winter(2, 3))
+    wish = Edits(reports=(ReportEdit(report="2026-03", opening="A cold month."),))
+    own = settings().model_copy(update={"edits": wish})
+    assert _write(out, winter(2, 3), own)[1] == ["2026-03"]
+    assert _write(out, winter(2, 3), own)[1] == []
+    _write(fresh, winter(2, 3), own)
+    assert _contents(out) == _contents(fresh)
+    gone = PictureEdit(photo="photo-02.jpg", leave_out=True)
+    assert _write(out, winter(2), settings().model_copy(update={"edits": Edits(pictures=(gone,))}))[1] == ["2026-02"]
+
+
 def test_a_file_that_was_deleted_or_changed_is_made_again(tmp_path: Path) -> None:
     out = tmp_path / "out"
     _write(out, winter(2, 3))
@@ -140,7 +153,8 @@ def test_a_file_that_was_deleted_or_changed_is_made_again(tmp_path: Path) -> Non
     done, made = _write(out, winter(2, 3))
     assert made == ["2026-02", "2026-03"]
     assert set(done.written) == {FEBRUARY, "supporters/2026-03/report.md"}
-    assert _contents(out) == before
+    kept = "supporters/2026-03/report-edited.md"
+    assert _contents(out) == {**before, kept: b"something else"}
 
 
 def test_a_viewing_copy_that_was_changed_by_hand_makes_the_report_anew(tmp_path: Path) -> None:
@@ -209,3 +223,78 @@ def test_a_list_from_before_there_were_fingerprints_is_taken_over(tmp_path: Path
     assert made == ["2026-02"]
     assert not done.removed
     assert _contents(out) == whole
+
+
+ASKED = ("2026-02-14", "2026-02-14-to-2026-03-15", "2026")
+
+
+def _ask(out: Path, own: Settings) -> None:
+    for name in ASKED:
+        bring_report(winter(2, 3), own, vocabulary(), out, name, MAKERS)
+
+
+def _naming(folder: Path, word: str) -> list[str]:
+    return sorted(one.parent.name for one in folder.rglob("report*.*") if word in one.read_text())
+
+
+def test_no_report_still_names_somebody_who_has_withdrawn_and_one_line_tells_which_read_otherwise(
+    tmp_path: Path,
+) -> None:
+    out = tmp_path / "out"
+    people = settings().people
+    agreed, withdrawn = settings(), settings().model_copy(
+        update={"people": (people[0].model_copy(update={"consent": False}), *people[1:])}
+    )  # fmt: skip
+    _write(out, winter(2, 3), agreed)
+    _ask(out, agreed)
+    named = {"2026-02", "2026-03", *ASKED}
+    assert set(_naming(out / "supporters", "Tamsin")) == named
+    assert _write(out, winter(2, 3), agreed)[0].told == ()
+    done, _ = _write(out, winter(2, 3), withdrawn)
+    assert _naming(out / "supporters", "Tamsin") == []
+    (line,) = done.told
+    assert all(name in line for name in named) and "read otherwise" in line
+    assert _write(out, winter(2, 3), withdrawn)[0].told == ()
+
+
+def test_a_word_that_is_withheld_and_a_photo_that_is_taken_out_reach_the_reports_that_were_asked_for(
+    tmp_path: Path,
+) -> None:
+    out = tmp_path / "out"
+    _write(out, winter(2, 3))
+    _ask(out, settings())
+    kept = settings().withhold.model_copy(update={"words": ("aileron",)})
+    _write(out, winter(2, 3), settings().model_copy(update={"withhold": kept}))
+    assert _naming(out / "supporters", "aileron") == []
+    bare = tuple(one.model_copy(update={"photos": ()}) for one in winter(2, 3).entries)
+    _write(out, winter(2, 3).model_copy(update={"entries": bare}))
+    assert not list((out / "supporters").rglob("*.jpg"))
+
+
+def test_a_report_of_days_in_which_nothing_was_done_any_more_is_taken_away_and_told(tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    _write(out, winter(2, 3))
+    bring_report(winter(2, 3), settings(), vocabulary(), out, "2026-02-14", MAKERS)
+    done, _ = _write(out, winter(3))
+    assert [one.name for one in sorted((out / "supporters").iterdir())] == ["2026-03"]
+    assert [one for one in done.told if "2026-02-14 was taken away" in one]
+
+
+def test_a_file_of_another_hand_among_the_reports_is_told_where_it_holds_what_may_not_go_out(tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    _write(out, winter(2))
+    other = out / "supporters" / "2026-02" / "mine.md"
+    other.write_text("The wing came off.\n")
+    assert _write(out, winter(2))[0].told == ()
+    other.write_text("Wilf Harkaway took the wing off.\n")
+    (line,) = _write(out, winter(2))[0].told
+    assert "mine.md" in line and "Wilf Harkaway" in line
+    assert other.exists()
+
+
+def test_a_title_that_is_held_back_is_told_in_one_line(tmp_path: Path) -> None:
+    titled = settings().supporters.model_copy(update={"title": "News from Netherby Lock"})
+    own = settings().model_copy(update={"supporters": titled})
+    (line,) = _write(tmp_path / "out", winter(2, 3), own)[0].told
+    assert line == "book.toml: the title is not in the reports (a place to be withheld)."
+    assert "Netherby" not in (tmp_path / "out" / FEBRUARY).read_text()

@@ -23,6 +23,11 @@ from tests.writing.supporters.tagged_photos import PLANTED, tagged_photo
 
 KINDS = sorted({one["kind"] for one in SECRETS})
 SOME = [KINDS[at::6] for at in range(6)]
+HELD_OF_TYPED = (
+    "a name without consent", "a name that was misspelled by sound",
+    "a name in the possessive or plural", "a name in initials", "a name in disguise", "a short form of a name",
+    "a place to be withheld", "a word to be withheld", "a claim",
+)  # fmt: skip
 _DATA = re.compile(r"data:[\w.+/-]*;base64,([A-Za-z0-9+/=]+)")
 
 
@@ -30,6 +35,11 @@ def _of(*kinds: str) -> list[dict[str, str]]:
     """The secrets of some kinds, one of each kind in turn."""
     each = ([one for one in SECRETS if one["kind"] == kind] for kind in kinds)
     return [one for turn in itertools.zip_longest(*each) for one in turn if one is not None]
+
+
+def _typed(secrets: list[dict[str, str]]) -> list[str]:
+    """What is held back of a line that the editor typed for every report: all else in it is meant to go out."""
+    return [one["sentence"] for one in secrets if one["kind"] in HELD_OF_TYPED]
 
 
 def _explaining(sentences: list[str]) -> Vocabulary:
@@ -78,7 +88,7 @@ def test_secrets_that_were_said_explained_or_typed_are_in_no_public_byte(
 ) -> None:
     secrets = _of(*kinds)
     sentences = [one["sentence"] for one in secrets]
-    folder = _write(tmp_path, sentences, " ".join(sentences), _explaining(sentences))
+    folder = _write(tmp_path, sentences, " ".join(_typed(secrets)), _explaining(sentences))
     assert len(list(folder.rglob("*.html"))) >= 1
     _assert_nothing_of(secrets, folder)
 
@@ -90,7 +100,7 @@ def test_the_last_look_alone_keeps_them_all_inside(
     monkeypatch.setattr(Gate, "reasons", lambda self, text: ())
     secrets = _of(kind)
     sentences = [one["sentence"] for one in secrets]
-    closing = " ".join((*sentences, "Thank you for standing by us."))
+    closing = " ".join((*_typed(secrets), "Thank you for standing by us."))
     try:
         folder = _write(tmp_path, sentences, closing, _explaining(sentences))
     except ReportHeldBack:
@@ -149,5 +159,5 @@ def test_what_remains_stops_the_report_and_takes_the_one_of_before_away(
     named = "pipeline.writing.supporters.report.report_markdown"
     monkeypatch.setattr(named, lambda story: "![The wing.](pictures/norris-yelland.jpg)\n")
     with pytest.raises(ReportHeldBack, match="was not written"):
-        _write(tmp_path, [], "Thank you.", vocabulary())
+        _write(tmp_path, [], "Thank you all.", vocabulary())
     assert not [path for path in folder.rglob("*") if path.is_file()]

@@ -15,8 +15,10 @@ from pipeline.settings import Person, Withhold
 from pipeline.values import Kind
 from pipeline.writing.supporters.jpeg import carries_tags
 from pipeline.writing.supporters.planner import plan
+from pipeline.writing.supporters.public_files import let_out
 from pipeline.writing.supporters.report import make_report, report_html, report_markdown
 from pipeline.writing.supporters.story import Story
+from pipeline.writing.supporters.withheld import Watch
 from pipeline.writing.viewing_copies import Makers
 from tests.writing.a_weekend import (
     MAKERS,
@@ -77,14 +79,14 @@ def test_it_has_a_beginning_a_middle_and_an_end() -> None:
     assert story.headline == "Off comes the port outer wing"
     assert "the port outer wing, main undercarriage and flap" in story.standfirst[0].text
     assert any("eight of us" in one for one in _sections(story))
-    assert [section.heading for section in story.sections] == ["The wing", "The undercarriage"]
+    assert [section.heading for section in story.sections] == ["The wing", "The undercarriage", "Smaller jobs"]
     numbers = [part.number for part in story.sections if part.number is not None]
     assert [(one.figure, one.text) for one in numbers] == [("about 240", "rivets drilled out of the port skin")]
     assert story.explained is not None and story.explained.question == "What is a flap?"
     assert story.explained.lines[1].text == "On this aircraft, one pin holds it in place."
     assert any("starboard outer wing" in one.text for one in story.ahead)
     assert {word for word, _ in story.glossary} >= {"Aileron", "Port", "Starboard", "Outer wing"}
-    assert story.thanks[0].text.startswith("Thank you to our two riggers")
+    assert story.thanks[0].text == "Thank you to Tamsin Orrell (rigger) and everyone else in the team."
 
 
 def test_it_reads_as_plain_english() -> None:
@@ -162,9 +164,8 @@ def test_in_one_entry_a_photo_goes_with_the_work_told_nearest_to_it_and_none_wit
     told = {one.media: one.alt for one in story.pictures}
     assert told == {
         photos[0].id: "Photograph, Saturday morning: the aileron comes away.",
-        photos[1].id: "Photograph, Saturday morning: draining the flap jack.",
-    }
-    assert any(one.what == "1 photo" and "finding" in one.why for one in story.withheld)
+    }  # the draining was told next to a finding
+    assert any(one.what == "2 photos: near-1.jpg, near-2.jpg" and "finding" in one.why for one in story.withheld)
 
 
 def test_what_was_rejected_by_a_person_is_not_told() -> None:
@@ -287,15 +288,30 @@ def test_owed_work_that_a_finding_calls_for_is_not_told() -> None:
     assert _story(changed.model_copy(update={"utterances": (said,)})).ahead == ()
 
 
-def test_thanks_are_given_by_role_and_read_as_people() -> None:
-    people = (
-        Person(name="A", role="airframe fitter"),
-        Person(name="B", role="airframe fitter"),
-        Person(name="C", role="hydraulics and undercarriage"),
+def test_what_the_editor_typed_for_every_report_is_printed_as_typed() -> None:
+    closing = (
+        "to help, write to crew@example.org, or give five pounds a month. Thank you to Hensby Timber for the wood"
     )
-    assert _story(people=people).thanks[0].text == (
-        "Thank you to our two airframe fitters and our hydraulics and undercarriage team."
-    )
+    typed = settings().supporters.model_copy(update={"title": "News for our sponsors' money", "closing": closing})
+    story = _story(supporters=typed)
+    assert story.title == "News for our sponsors' money"
+    assert story.thanks[-1].text == closing
+    public = let_out({"report.html": report_html(story).encode(), "report.md": report_markdown(story).encode()},
+                     Watch(settings().model_copy(update={"supporters": typed}), vocabulary(), records()))  # fmt: skip
+    assert public.fault == ""
+    for page in public.files.values():
+        assert "crew@example.org, or give five pounds a month. Thank you to Hensby Timber" in page.decode()
+
+
+@pytest.mark.parametrize(
+    "closing",
+    ["Ask Wilf Harkaway about it.", "Come to Netherby Lock.", "Bring a tea urn.", "The aircraft is airworthy now."],
+)
+def test_what_the_editor_typed_is_held_back_for_a_name_a_withheld_word_and_a_claim(closing: str) -> None:
+    typed = settings().supporters.model_copy(update={"closing": closing})
+    story = _story(supporters=typed)
+    assert closing not in [one.text for one in story.thanks]
+    assert any(one.what == closing for one in story.withheld)
 
 
 def test_a_part_that_came_off_is_not_said_to_be_in_place() -> None:
@@ -357,8 +373,8 @@ def test_no_name_place_tag_store_or_finding_is_in_any_public_file(tmp_path: Path
             "supporters": settings().supporters.model_copy(update={"closing": "To Netherby Lock! Ask Oda Brackett."}),
         }
     )  # fmt: skip
-    make_report(planted, chosen, vocabulary(), tmp_path / "out", SATURDAY.date(), SUNDAY.date(), MAKERS, "p")
-    public = [path for path in (tmp_path / "out" / "supporters" / "p").rglob("*") if path.is_file()]
+    make_report(planted, chosen, vocabulary(), tmp_path / "out", SATURDAY.date(), SUNDAY.date(), MAKERS, "2026")
+    public = [path for path in (tmp_path / "out" / "supporters" / "2026").rglob("*") if path.is_file()]
     assert len(public) > 8
     for path in public:
         held = path.read_bytes()
@@ -367,13 +383,13 @@ def test_no_name_place_tag_store_or_finding_is_in_any_public_file(tmp_path: Path
             assert secret.lower() not in path.name.lower()
         for word in ("crack", "corrosion", "scoring", "seized", "worn", "leak", "airworth", "photo-"):
             assert path.suffix == ".jpg" or word.encode() not in held.lower(), (path.name, word)
-    assert b"Tamsin Orrell" in (tmp_path / "out" / "supporters" / "p" / "report.html").read_bytes()
+    assert b"Tamsin Orrell" in (tmp_path / "out" / "supporters" / "2026" / "report.html").read_bytes()
     assert not list((tmp_path / "out" / "supporters").glob("*.csv"))
 
 
 def test_pictures_are_in_the_folder_and_carry_no_tag(tmp_path: Path) -> None:
-    make_report(records(), settings(), vocabulary(), tmp_path / "out", SATURDAY.date(), SUNDAY.date(), MAKERS, "p")
-    folder = tmp_path / "out" / "supporters" / "p"
+    make_report(records(), settings(), vocabulary(), tmp_path / "out", SATURDAY.date(), SUNDAY.date(), MAKERS, "2026")
+    folder = tmp_path / "out" / "supporters" / "2026"
     page = read_page((folder / "report.html").read_text(encoding="utf-8"))
     sources = [image.attributes["src"] for image in page.all("img")]
     assert sorted(sources) == sorted(path.relative_to(folder).as_posix() for path in (folder / "pictures").iterdir())
@@ -382,8 +398,8 @@ def test_pictures_are_in_the_folder_and_carry_no_tag(tmp_path: Path) -> None:
 
 
 def test_the_page_in_one_file_holds_its_pictures_and_says_the_same(tmp_path: Path) -> None:
-    make_report(records(), settings(), vocabulary(), tmp_path / "out", SATURDAY.date(), SUNDAY.date(), MAKERS, "p")
-    folder = tmp_path / "out" / "supporters" / "p"
+    make_report(records(), settings(), vocabulary(), tmp_path / "out", SATURDAY.date(), SUNDAY.date(), MAKERS, "2026")
+    folder = tmp_path / "out" / "supporters" / "2026"
     page = read_page((folder / "report.html").read_text(encoding="utf-8"))
     whole = read_page((folder / "report-in-one.html").read_text(encoding="utf-8"))
     assert whole.text == page.text
@@ -399,8 +415,8 @@ def test_a_picture_that_comes_with_tags_is_left_out(tmp_path: Path) -> None:
         return drawn_picture(path, longest_px) + b"<x:xmpmeta/>"
 
     makers = Makers(tagged, MAKERS.still, MAKERS.sound)
-    make_report(records(), settings(), vocabulary(), tmp_path / "out", SATURDAY.date(), SUNDAY.date(), makers, "p")
-    folder = tmp_path / "out" / "supporters" / "p"
+    make_report(records(), settings(), vocabulary(), tmp_path / "out", SATURDAY.date(), SUNDAY.date(), makers, "2026")
+    folder = tmp_path / "out" / "supporters" / "2026"
     assert not (folder / "pictures").exists()
     assert not read_page((folder / "report.html").read_text(encoding="utf-8")).all("img")
 

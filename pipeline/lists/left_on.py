@@ -1,0 +1,35 @@
+"""Whether what was not done is owed: what stays where it is by intent is no work that somebody has put off."""
+
+import re
+
+from pipeline.lists.logged import LoggedFact
+
+_TAKING_APART = frozenset({"remove", "undo", "drill-out", "disconnect", "separate", "open"})
+_STAYS = re.compile(
+    r"\b(?:stays?|staying|stayed|remains?|remaining)(?: \w+){0,2} (?:on|in|put|there|as (?:it is|they are))\b"
+    r"|(?:\b(?:we|i|they|was|were|been|being|be|have|has|had|is|are)|['\u2019](?:ve|s|re|d))(?: \w+){0,2}? "
+    r"(?:left|leaving|leave|keeping|kept)(?: \w+){0,3}? (?:on|in place|alone|where (?:it|they) (?:is|are|was|were))\b"
+    r"|\b(?:is|are|was|were)(?:n['\u2019]t| not) (?:coming|to come) (?:off|out)\b"
+    r"|['\u2019](?:s|re) not (?:coming|to come) (?:off|out)\b",
+    re.IGNORECASE,
+)
+_PUT_OFF = re.compile(
+    r"\b(?:yet|until|till|for now|for the moment|later|next|tomorrow|still to|ran out)\b", re.IGNORECASE
+)
+_TURNS = re.compile(r";|\b(?:and|but)\b", re.IGNORECASE)
+
+
+def is_left_on(logged: LoggedFact) -> bool:
+    """Tell whether the words say that a part stays on ("that stays on the mount"), and not that work was put off.
+
+    Only the words up to the next "and" or "but" count: what comes after may be of another part.
+    """
+    fact = logged.fact
+    if fact.status != "not-done" or fact.act not in _TAKING_APART:
+        return False
+    sentence = logged.around or logged.said
+    at = max(0, sentence.find(logged.said))
+    starts = [found.end() for found in _TURNS.finditer(sentence) if found.end() <= at]
+    ends = [found.start() for found in _TURNS.finditer(sentence) if found.start() >= at + len(logged.said)]
+    words = sentence[max(starts, default=0) : min(ends, default=len(sentence))]
+    return bool(_STAYS.search(words)) and not _PUT_OFF.search(words)

@@ -1,0 +1,50 @@
+"""An entry's facts read again from the words as people put them right: what its other reading would be."""
+
+from collections.abc import Mapping
+
+from pipeline.bench import Bench
+from pipeline.book import Book
+from pipeline.errors import WrongCommand
+from pipeline.history.seen import past_now
+from pipeline.known import Told
+from pipeline.matching.passages import tell
+from pipeline.records import EntryRecord, FactRecord
+from pipeline.store import Store
+from pipeline.teaching import as_recorded
+
+
+def facts_read_again(book: Book, entry: EntryRecord, words: Mapping[str, str]) -> tuple[FactRecord, ...]:
+    """Return the facts that the program reads in an entry's words as they stand, or as they are to be read.
+
+    Its whole recording is read with it, because a part that is named in one entry is spoken of in the next. Nothing
+    is changed.
+
+    Args:
+        book: one that was run.
+        entry: the entry.
+        words: other words, by utterance, than those that stand.
+
+    Raises:
+        WrongCommand: the book has no database to read what was heard from, or its recording is not in that.
+    """
+    held = None
+    if book.store_file.exists():
+        with Store(book.store_file, read_only=True) as store:
+            held = store.latest("read", entry.media)
+    if held is None or held.value is None:
+        raise WrongCommand(
+            f"{book.folder} has nothing to read {entry.id} from. Run it first: saidseen run {book.folder}"
+        )
+    told = Told.model_validate_json(held.value)
+    stands = past_now(book).stands().values()
+    read = {said.id: said.read for one in stands if one.read.entry.media == entry.media for said in one.read.words}
+    read |= words
+    readings = [
+        one.model_copy(update={"read": read.get(said.id, one.read)})
+        for said, one in zip(told.utterances, told.readings, strict=True)
+    ]
+    settings = book.settings()
+    reader = Bench(settings, book.vocabulary(settings)).reader
+    passages = tell(entry.media, told.utterances, readings, reader.read_note).passages
+    facts = (as_recorded(one) for passage in passages for one in passage.facts)
+    return tuple(one for one in facts if one.utterances[0] in entry.utterances)

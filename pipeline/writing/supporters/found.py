@@ -1,0 +1,71 @@
+"""What was found and has been let out: the finding in plain words, and what was done about it since."""
+
+from collections.abc import Iterable, Sequence
+
+from pipeline.records import EntryRecord, FactRecord
+from pipeline.settings import Released
+from pipeline.writing.english import in_words, plural, sentence
+from pipeline.writing.supporters.steps import part_named, sides_of
+from pipeline.writing.supporters.told import Told
+from pipeline.writing.supporters.withheld_findings import ReleasedFindings
+from pipeline.writing.terms import Terms, term
+
+# How each finding of the vocabulary is told of a part; common practice, no source.
+_FOUND = {
+    "corrosion": "corrosion on {}", "crack": "a crack in {}", "dent": "a dent in {}", "wear": "{} worn",
+    "play": "play in {}", "leak": "a leak at {}", "missing": "{} missing", "loose": "{} loose",
+    "distortion": "{} bent", "scoring": "scratches on {}", "chafing": "{} chafed", "perished": "{} perished",
+    "elongated-hole": "a hole worn oval in {}", "broken": "{} broken", "seized": "{} stuck fast",
+    "contamination": "dirt in {}", "paint-loss": "paint gone from {}",
+}  # fmt: skip
+_SINCE = {"repair": "repaired it", "treat": "treated it", "make": "made a new one"}
+_SINCE_MANY = {"repair": "repaired them", "treat": "treated them", "make": "made new ones"}
+_GOOD = "sound"
+
+
+def finding_text(fact: FactRecord, terms: Terms) -> str:
+    """Return a finding on a part as a supporter hears it: "a crack in the port engine mount", "two ribs broken"."""
+    name = part_named(str(fact.item), sides_of(fact.side), terms)
+    if _number(fact) > 1:
+        name = f"{in_words(_number(fact))} {plural(term(terms, str(fact.item)))}"
+    return _FOUND.get(str(fact.finding), f"{term(terms, str(fact.finding))} on {{}}").format(name)
+
+
+def is_told(fact: FactRecord, released: ReleasedFindings) -> bool:
+    """Tell whether a fact is a finding that supporters are told: let out, and something that was amiss."""
+    return fact.status == "seen" and not fact.absent and fact.finding not in (None, _GOOD) and released.holds(fact)
+
+
+def found(entries: Sequence[EntryRecord], released: Iterable[Released], terms: Terms) -> list[Told]:
+    """Return the findings of a period that were let out, each once, as clauses in the order of the work.
+
+    Args:
+        entries: those of the period, in order.
+        released: what somebody let out.
+        terms: the vocabulary.
+    """
+    let_out = ReleasedFindings(tuple(released), terms)
+    told: dict[str, Told] = {}
+    for at, entry in enumerate(entries):
+        for fact in entry.facts:
+            if is_told(fact, let_out):
+                since, where = _since(fact, entries[at:])
+                text = f"we found {finding_text(fact, terms)}{since}"
+                told.setdefault(text, Told(sentence(text), tuple(dict.fromkeys((entry.id, *where)))))
+    return list(told.values())
+
+
+def _since(fact: FactRecord, entries: Sequence[EntryRecord]) -> tuple[str, tuple[str, ...]]:
+    """Return what was done about a finding since, as the end of a sentence, and the entries that tell of it."""
+    for entry in entries:
+        for one in entry.facts:
+            same = one.item == fact.item and (not fact.side or not one.side or one.side == fact.side)
+            if same and one.status == "done" and one.act in _SINCE:
+                done = (_SINCE_MANY if _number(fact) > 1 else _SINCE)[one.act]
+                return f", and have {done}", (entry.id,)
+    return "", ()
+
+
+def _number(fact: FactRecord) -> int:
+    """Return how many of the part the finding is on, as far as somebody said."""
+    return fact.count if fact.count and fact.of == fact.item else 1

@@ -1,0 +1,26 @@
+"""What a recording tells of time: the tags that are read out."""
+
+import pytest
+
+from pipeline.dating.talk import talk_of
+from pipeline.values import HeardWord, Reading, Utterance
+
+MEDIA = "sha256:" + "ab" * 32
+
+
+def _tags(read):
+    words = tuple(
+        HeardWord(start_s=n, end_s=n + 0.5, text=word, probability=1.0) for n, word in enumerate(read.split())
+    )
+    said = Utterance(id="u-1", media=MEDIA, start_s=0, end_s=len(words), heard=read, words=words)
+    return [tag for _, tag in talk_of(MEDIA, [said], [Reading(utterance="u-1", read=read)], {}).tags]
+
+
+@pytest.mark.parametrize("spelt", ["M-0202", "m-0202", "M0202", "M, 0202", "M. O202", "M O2O2", "M-O-202"])
+def test_tag_tells_of_the_time_however_it_is_spelt(spelt):
+    assert "M-0202" in _tags(f"And {spelt} on the rear one.")
+
+
+def test_two_tags_of_one_utterance_are_both_told_and_other_numbers_are_none():
+    assert _tags("That's M. O201 on the front one. And M0202 on the rear one.") == ["M-0201", "M-0202"]
+    assert _tags("Eight bolts, AN4-6, in bag 11, and a 0201 nut.") == []

@@ -1,0 +1,129 @@
+"""What a run says to whoever runs it: what is not where it was, what held nothing, what an editor's wish came to."""
+
+import shutil
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+import pytest
+from typer.testing import CliRunner
+
+from pipeline.book import Book
+from pipeline.command_line import app
+from tests.small_media import make_captions, make_photo
+
+TEN = datetime(2026, 2, 14, 10, tzinfo=UTC)
+
+
+def command(*words):
+    return CliRunner().invoke(app, [str(word) for word in words])
+
+
+@pytest.fixture
+def book(tmp_path):
+    folder, media = tmp_path / "winter", tmp_path / "media"
+    make_captions(media / "note.vtt", TEN)
+    make_photo(media / "IMG_1.jpg", TEN + timedelta(seconds=6))
+    make_photo(media / "IMG_2.jpg", TEN + timedelta(seconds=9), seed=2)
+    assert command("new", folder).exit_code == 0
+    assert command("run", folder, media).exit_code == 0
+    return folder
+
+
+def test_an_original_that_was_moved_away_is_told_on_each_run_until_it_is_back(book):
+    photo = book.parent / "media" / "IMG_1.jpg"
+    photo.rename(book.parent / "IMG_1.jpg")
+    said = [command("run", book) for _ in range(2)]
+    for one in said:
+        assert one.exit_code == 0
+        (line,) = [each for each in one.stderr.splitlines() if "not where it was" in each]
+        assert line.startswith(f"An original is not where it was: {photo}. What was made of it stands.")
+        assert line.endswith(f"saidseen run {book} FOLDER")
+    assert command("run", book, "--quiet").stderr == ""
+    (book.parent / "IMG_1.jpg").rename(photo)
+    assert "not where" not in command("run", book).stderr
+
+
+def test_an_original_that_is_given_where_it_lies_now_is_not_missed(book):
+    (book.parent / "media").rename(book.parent / "elsewhere")
+    assert "3 originals are not where they were: " in command("run", book).stderr
+    assert "not where" not in command("run", book, book.parent / "elsewhere").stderr
+    assert "not where" not in command("run", book).stderr
+
+
+def test_a_folder_that_holds_nothing_is_told_also_when_all_else_is_as_it_was(book):
+    empty = book.parent / "empty"
+    (empty / "deeper").mkdir(parents=True)
+    for _ in range(2):
+        result = command("run", book, empty)
+        assert result.exit_code == 0
+        assert f"There is nothing to take in in {empty}: no photo, no sound, no film." in result.stderr
+    assert "nothing to take in" not in command("run", book, book.parent / "media").stderr
+
+
+def test_a_book_that_is_new_and_one_from_before_hold_a_file_of_examples_for_the_editor(book):
+    edits = Book(book).edits_file
+    examples = edits.read_text()
+    edits.unlink()
+    assert command("run", book).exit_code == 0
+    assert edits.read_text() == examples
+    lines = [one.removeprefix("# ") for one in examples.splitlines()]
+    begin = next(at for at, one in enumerate(lines) if one == "[[pictures]]")
+    wishes = [one for one in lines[begin:] if one == "" or one[0] in '[]" ' or " = " in one]
+    edits.write_text("\n".join(wishes))
+    found = Book(book).settings().edits
+    assert [one.photo for one in found.pictures] == ["IMG_0012.jpg", "IMG_0031.jpg"]
+    assert found.reports[0].lead == "IMG_0012.jpg" and len(found.reports[0].leave_out) == 1
+
+
+def test_a_wish_of_the_editor_makes_the_report_anew_and_what_fits_nothing_is_told_on_each_run(book):
+    edits = Book(book).edits_file
+    edits.write_text('[[reports]]\nreport = "2026-02"\nopening = "A cold day."\nlead = "IMG_9.jpg"\n')
+    said = [command("run", book) for _ in range(2)]
+    assert "A cold day." in (book / "out" / "supporters" / "2026-02" / "report.html").read_text()
+    assert all("edits.toml: the book has no photo IMG_9.jpg. Did you mean IMG_" in one.stderr for one in said)
+    edits.write_text("")
+    assert "edits.toml" not in command("run", book).stderr
+    assert "A cold day." not in (book / "out" / "supporters" / "2026-02" / "report.html").read_text()
+
+
+def test_the_editors_file_is_no_media_though_the_book_lies_among_them(tmp_path):
+    make_photo(tmp_path / "IMG_1.jpg", TEN)
+    assert command("new", tmp_path / "book").exit_code == 0
+    result = command("run", tmp_path / "book", tmp_path)
+    assert result.exit_code == 0 and "edits.toml" not in result.stderr
+
+
+def test_a_report_changed_by_hand_is_kept_and_told(book):
+    report = book / "out" / "supporters" / "2026-02" / "report.md"
+    report.write_text("mine")
+    assert f"{report} was changed by hand: it is kept as report-edited.md" in command("run", book).stderr
+    assert report.with_name("report-edited.md").read_text() == "mine"
+
+
+def test_a_whole_month_has_one_report_and_one_from_before_goes(book):
+    supporters = Path(book / "out" / "supporters")
+    asked = command("report", book, "--from", "2026-02-01", "--to", "2026-02-28")
+    assert Path(asked.stdout.strip()) == supporters / "2026-02" / "report.html"
+    assert Path(command("report", book).stdout.strip()) == supporters / "2026-02" / "report.html"
+    assert [one.name for one in supporters.iterdir()] == ["2026-02"]
+    assert command("report", book, "--from", "2026-02-14", "--to", "2026-02-14").exit_code == 0
+    assert sorted(one.name for one in supporters.iterdir()) == ["2026-02", "2026-02-14"]
+    listed = Book(book).out / ".written.json"
+    listed.write_text(listed.read_text().replace("supporters/2026-02-14", "supporters/2026-02-01-to-2026-02-28"))
+    shutil.move(supporters / "2026-02-14", supporters / "2026-02-01-to-2026-02-28")
+    result = command("run", book)
+    assert [one.name for one in supporters.iterdir()] == ["2026-02"]
+    assert "supporters/2026-02-01-to-2026-02-28 was taken away: the report of these days is" in result.stderr
+
+
+def test_report_check_names_the_photo_of_each_picture_and_the_file_to_write_wishes_into(book):
+    later = TEN + timedelta(hours=1)
+    said = "WEBVTT\n\nNOTE taken {taken}\n\n00:01.000 --> 00:06.000\nHere you can see the fin. The fin's off now.\n"
+    make_captions(book.parent / "media" / "fin.vtt", later, said)
+    make_photo(book.parent / "media" / "IMG_3.jpg", later + timedelta(seconds=2), seed=3)
+    assert command("run", book).exit_code == 0
+    result = command("report-check", book)
+    rows = [one.split("\t") for one in result.stdout.splitlines()]
+    at = rows.index(["picture in the report", "its photo", "caption"])
+    assert [one[1] for one in rows[at + 1 :]] == ["IMG_3.jpg"]
+    assert f'write into {Book(book).edits_file} what you want of report = "2026-02"' in result.stderr

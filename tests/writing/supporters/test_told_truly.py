@@ -1,0 +1,300 @@
+"""What a report must not say: what nobody is sure of, of another engine, in an order or with a reason untold."""
+
+from collections.abc import Mapping, Sequence
+from datetime import UTC, date, datetime, timedelta
+from functools import cache
+
+import pytest
+
+from pipeline.book import vocabulary_folders
+from pipeline.reading.vocabulary import Vocabulary, load_vocabulary
+from pipeline.records import DecisionRecord, Records
+from pipeline.writing.supporters.believed import NOT_SURE
+from pipeline.writing.supporters.planner import plan
+from pipeline.writing.supporters.story import Story
+from pipeline.writing.supporters.year import plan_year
+from tests.writing.supporters.invented_books import Told, done, made_book, said_to
+
+FIRST = datetime(2026, 1, 10, 10, tzinfo=UTC)
+RUDDER = ("We took the rudder off.", [done("remove", "rudder", confidence=0.95)], 0)
+
+
+@cache
+def _vocabulary() -> Vocabulary:
+    return load_vocabulary(vocabulary_folders(""))
+
+
+def _records(*days: Sequence[Told], apart: int = 7) -> Records:
+    """What was said on Saturdays, a week apart."""
+    told = {FIRST + timedelta(days=apart * number): own for number, own in enumerate(days)}
+    return made_book("Packet", "Packet", told).records
+
+
+def _report(*days: Sequence[Told], apart: int = 7, records: Records | None = None) -> Story:
+    told = {FIRST + timedelta(days=apart * number): own for number, own in enumerate(days)}
+    book = made_book("Packet", "Packet", told)
+    return plan(records or book.records, book.settings, _vocabulary(), book.first, book.last)
+
+
+def _words(story: Story) -> str:
+    box = [story.explained.question] if story.explained is not None else []
+    return " ".join([story.headline, *box, *(one.text for one in story.sentences)])
+
+
+def _one(words: str, *facts: Mapping[str, object]) -> Told:
+    return (words, list(facts), 0)
+
+
+def _reviewed(records: Records, **changes: object) -> Records:
+    entries = tuple(one.model_copy(update=changes) for one in records.entries)
+    return records.model_copy(update={"entries": entries})
+
+
+RACK = _one(
+    "The wireless rack is out of the cabin, it was held by ten screws.",
+    done("remove", "bomb-rack", confidence=0.72, check=("likely, not sure: 72 in 100",)),
+    said_to("explained", "held-by", "bomb-rack", count=10, of="screw", confidence=0.34, check=("likely, not sure",)),
+)
+
+
+def test_what_a_person_should_check_first_is_told_nowhere() -> None:
+    story = _report([RUDDER, RACK])
+    assert "bomb rack" not in _words(story).lower()
+    assert story.explained is None
+    assert any(NOT_SURE in one.why for one in story.withheld)
+
+
+def test_what_is_weakly_believed_is_not_told_even_without_a_doubt_beside_it() -> None:
+    weak = _one("The fin's off.", done("remove", "fin", confidence=0.6))
+    assert "fin" not in _words(_report([RUDDER, weak])).lower()
+
+
+@pytest.mark.parametrize(
+    "decided",
+    [
+        {"review": "accepted"},
+        {
+            "review": "amended",
+            "decided": (DecisionRecord(number=1, at=FIRST, who="A", act="amend", what=("facts",)),),
+        },
+    ],
+)
+def test_what_a_person_has_accepted_is_told(decided: dict[str, object]) -> None:
+    records = _reviewed(_records([RUDDER, RACK]), **decided)
+    assert "bomb rack" in _words(_report([RUDDER, RACK], records=records)).lower()
+
+
+def test_an_entry_of_which_only_the_photos_were_amended_is_not_accepted() -> None:
+    photos = (DecisionRecord(number=1, at=FIRST, who="A", act="amend", what=("photos",)),)
+    records = _reviewed(_records([RUDDER, RACK]), review="amended", decided=photos)
+    assert "bomb rack" not in _words(_report([RUDDER, RACK], records=records)).lower()
+
+
+def test_where_only_the_side_is_in_doubt_the_work_is_told_without_it() -> None:
+    doubt = ("by the rules on both, here port",)
+    flap = _one("The flap's off.", done("remove", "flap", "port", confidence=0.95, check=doubt))
+    story = _report([flap])
+    assert story.headline == "Off comes the flap"
+
+
+def test_a_plan_in_doubt_is_not_told_as_what_comes_next() -> None:
+    sure = said_to("planned", "remove", "fin", confidence=0.95)
+    unsure = said_to("planned", "remove", "tailplane", confidence=0.5, check=("likely, not sure: 50 in 100",))
+    told = " ".join(one.text for one in _report([RUDDER, _one("Next.", sure), _one("And.", unsure)]).ahead)
+    assert "fin" in told and "tailplane" not in told
+
+
+NOSE = _one("And the nose engine's off!", done("remove", "engine"))
+PORT = _one("The port engine is off now.", done("remove", "engine", "port"))
+
+
+def test_the_nose_engine_and_the_port_engine_are_two() -> None:
+    story = _report([NOSE], [PORT])
+    assert story.headline == "Off come the nose and port engines"
+    assert "The nose and port engines came off, the nose engine first." in _words(story)
+
+
+def test_the_port_propeller_did_not_come_off_again_where_the_first_was_another() -> None:
+    earlier = _one("The nose propeller came off.", done("remove", "propeller"))
+    unsided = _one("The propeller came off.", done("remove", "propeller"))
+    later = _one("We've got the port propeller off.", done("remove", "propeller", "port"))
+    for first in (earlier, unsided):
+        records = _records([first], [later], apart=28)
+        book = made_book("Packet", "Packet", {FIRST + timedelta(days=28): [later]})
+        story = plan(records, book.settings, _vocabulary(), book.first, book.last)
+        assert "again" not in _words(story)
+    same = _one("The port propeller came off.", done("remove", "propeller", "port"))
+    records = _records([same], [later], apart=28)
+    story = plan(records, book.settings, _vocabulary(), book.first, book.last)
+    assert "the port propeller came away again" in _words(story).lower().replace("off came", "came off")
+
+
+def test_three_propellers_are_not_both() -> None:
+    story = _report([_one("The three propellers are all off now.", done("remove", "propeller", "both"))])
+    assert story.headline == "Off come three propellers"
+    assert "both" not in _words(story).lower()
+
+
+def test_an_aircraft_has_one_tailplane() -> None:
+    off = done("remove", "tailplane", "both", count=16, of="bolt")
+    story = _report([_one("The tailplane's off, both halves, eight bolts a side.", off)])
+    assert story.headline == "Off comes the tailplane"
+    assert "both tailplanes" not in _words(story) and "16" in str(story.sections)
+
+
+def test_the_cloth_on_a_rudder_is_not_called_the_wings() -> None:
+    told = _words(
+        _report([RUDDER, _one("We stripped the old fabric off the rudder.", done("remove", "wing-fabric"))])
+    )
+    assert "fabric" in told and "wing fabric" not in told
+
+
+def test_new_fabric_is_not_the_old_one_back_on() -> None:
+    old = _one("We stripped the old fabric off the rudder.", done("remove", "wing-fabric"))
+    new = _one("We put new fabric on the rudder.", done("fit", "wing-fabric"))
+    told = _words(_report([RUDDER, old], [new]))
+    assert "new fabric" in told and "again" not in told and "back" not in told
+
+
+def test_studs_that_were_fitted_fit_no_exhaust() -> None:
+    studs = _one("Des fitted the new exhaust studs, all four.", done("fit", "exhaust-stack", count=4, of="stud"))
+    assert "exhaust" not in _words(_report([RUDDER, studs])).lower()
+    whole = _one("We fitted the fin back on with four new bolts.", done("fit", "fin", count=4, of="bolt"))
+    assert "fin" in _words(_report([RUDDER, whole])).lower()
+
+
+def test_no_cable_is_told_that_nobody_spoke_of() -> None:
+    told = _words(
+        _report([_one("We disconnected the throttle.", done("disconnect", "throttle-box")), NOSE, RUDDER])
+    ).lower()
+    assert "controls" in told and "cable" not in told
+
+
+def test_what_is_put_down_after_it_came_off_was_not_held_up() -> None:
+    off = _one("We removed the port elevator.", done("remove", "elevator", "port"))
+    down = _one("We put the elevator on the trestles.", done("support", "elevator", "port"))
+    tail = _one("The tailplane's off.", done("remove", "tailplane"))
+    assert "weight" not in _words(_report([off, down], [tail]))
+    doubtful = _one("We removed the port elevator.", done("remove", "elevator", "port", confidence=0.7))
+    assert "weight" not in _words(_report([doubtful, down], [tail]))
+    held = _one("The slings have got the tailplane.", done("support", "tailplane"))
+    told = _words(_report([held, tail]))
+    assert "We took the weight of the tailplane." in told and "so that nothing" not in told
+
+
+def test_hinges_do_not_come_out_by_number() -> None:
+    told = _words(_report([_one("We removed the rudder.", done("remove", "rudder", count=4, of="hinge"))])).lower()
+    assert "hinges" not in told.replace("every hinge counts", "")
+
+
+def test_a_headline_is_still_true_at_the_end() -> None:
+    back = _one("The rudder's back on.", done("fit", "rudder"))
+    wheel = _one("We took the tail wheel off.", done("remove", "tail-wheel"))
+    door = _one("We cleaned the door.", done("clean", "door"))
+    story = _report([RUDDER, wheel, door], [back])
+    assert story.headline == "Off comes the tail wheel"
+    assert "put the rudder back on" in story.standfirst[0].text
+    assert "rudder off" not in story.standfirst[0].text
+    assert "By 17 January the rudder was back on." in _words(story)
+
+
+def test_no_reason_claims_what_nobody_saw() -> None:
+    tail = _one("The tailplane's off.", done("remove", "tailplane"))
+    made = _one("We made two ribs.", done("make", "rib", count=2, of="rib"))
+    prop = _one("The propeller came off.", done("remove", "propeller"))
+    told = _words(_report([tail, made, prop]))
+    for claim in ("bench", "ladder", "shop sells", "has to go before"):
+        assert claim not in told
+    assert "two ribs" in told
+
+
+def test_days_are_told_as_people_write_them() -> None:
+    fin = _one("The fin's off.", done("remove", "fin"))
+    told = _words(
+        _report([RUDDER, NOSE, PORT, fin], [fin], [_one("We cleaned the rudder.", done("clean", "rudder"))])
+    )
+    assert " was for " not in told and "was the day for" not in told and "ran from" not in told
+    assert "On three days in January, we took" not in told and "In January, we took" in told
+    assert "on three days between 10 and 24 January" in told.replace("On three", "on three")
+
+
+def test_a_chapter_holds_what_belongs_to_it() -> None:
+    seats = _one("The cabin seats are out.", done("remove", "seat", count=8, of="seat"))
+    radio = _one("The radio set is out.", done("remove", "radio-set"))
+    cable = _one("We freed the cables.", done("disconnect", "control-cable"))
+    tail = _one("The tailplane's off.", done("remove", "tailplane"))
+    story = _report([cable, seats, radio, RUDDER, tail])
+    by_heading = {
+        part.heading: " ".join(one.text for each in part.paragraphs for one in each.sentences)
+        for part in story.sections
+    }
+    assert "cables" in by_heading["The tail"]
+    assert "seats" not in by_heading["The tail"] and "radio" not in by_heading["The tail"]
+    assert "eight seats" in by_heading["Smaller jobs"]
+
+
+def test_a_meaning_alone_makes_no_box_of_its_own_and_stands_among_the_words() -> None:
+    story = _report([_one("We took the spinner off.", done("remove", "spinner"))])
+    assert story.explained is None
+    assert "Spinner" in {word for word, _ in story.glossary}
+
+
+def test_one_part_with_a_label_goes_back_as_it() -> None:
+    told = _words(_report([RUDDER, _one("Tagged.", done("tag", "rudder"))]))
+    assert "We labelled the rudder, so that it can go back where it came from." in told
+
+
+def test_parts_are_counted_only_where_each_is_named() -> None:
+    parts = ("rudder", "fin", "tailplane", "tail-wheel", "door", "seat", "fuel-line", "bracket")
+    story = _report([[_one(f"The {one} is off.", done("remove", one)) for one in parts][index] for index in range(8)])
+    (number,) = [part.number for part in story.sections if part.number is not None]
+    assert number.figure == "6"
+    more = [_one(f"The {one} is off.", done("remove", one)) for one in (*parts, "flap", "canopy")]
+    seats = _one("Eight seats are out.", done("remove", "seat", count=8, of="seat"))
+    assert [part.number.figure for part in _report(more).sections if part.number] == ["8"]
+    assert not any(part.number for part in _report([*more, seats]).sections)
+
+
+def test_a_number_that_was_told_again_is_not_lost() -> None:
+    made = done("make", "rib", count=2, of="rib")
+    told = _words(_report([_one("We've made two new ribs.", made), _one("Imogen made both ribs.", made)]))
+    assert "two ribs" in told
+
+
+def test_pipes_are_freed_once_in_a_report() -> None:
+    first = _one("We disconnected the fuel line.", done("disconnect", "fuel-line"))
+    again = _one("And the other fuel line.", done("disconnect", "fuel-line", "port"))
+    leg = _one("The port main undercarriage is off.", done("remove", "main-undercarriage", "port"))
+    brake = _one("We disconnected the brake line.", done("disconnect", "hydraulic-line"))
+    told = _words(_report([first, NOSE, RUDDER], [again, brake, leg])).lower()
+    assert told.count("freed the pipes") + told.count("pipes were freed") == 1
+
+
+def test_a_year_that_is_not_over_says_how_far_it_goes_and_tells_what_was_made() -> None:
+    made = _one("We made two ribs.", done("make", "rib", count=2, of="rib"))
+    book = made_book("Packet", "Packet", {FIRST: [RUDDER, made], FIRST + timedelta(days=28): [NOSE]})
+    story = plan_year(book.records, book.settings, _vocabulary(), 2026)
+    assert story.period == "the year 2026, up to 7 February"
+    told = " ".join(
+        [*(one.text for one in story.sentences), *(one.text for each in story.plots for one in each.lines)]
+    )
+    assert "two ribs" in told
+    assert "January and February had one day of work each." in told
+    later = made_book("Packet", "Packet", {FIRST: [RUDDER], FIRST + timedelta(days=400): [NOSE]})
+    assert plan_year(later.records, later.settings, _vocabulary(), 2026).period == "the year 2026"
+
+
+def test_what_comes_next_is_the_latest_plan() -> None:
+    opened = said_to("planned", "open", "centre-section")
+    lifted = said_to("planned", "lift", "floor")
+    told = " ".join(one.text for one in _report([RUDDER, _one("Next.", opened), _one("Then.", lifted)]).ahead)
+    assert "open the centre section" in told and "lift the floor" in told
+
+
+def test_a_month_that_came_before_believes_no_more_than_its_own_report() -> None:
+    weak = _one("The port propeller came off.", done("remove", "propeller", "port", confidence=0.5))
+    later = _one("We've got the port propeller off.", done("remove", "propeller", "port"))
+    records = _records([weak], [later], apart=28)
+    settings = made_book("Packet", "Packet", {FIRST: [later]}).settings
+    story = plan(records, settings, _vocabulary(), date(2026, 2, 1), date(2026, 2, 28))
+    assert "again" not in _words(story)
