@@ -23,9 +23,9 @@ from pipeline.writing.logbook_pdf import bring_logbooks
 from pipeline.writing.made_from import MadeFrom, made_with
 from pipeline.writing.register_page import registers_page
 from pipeline.writing.registers import register_files
-from pipeline.writing.supporters.months import bring_months, bring_report
 from pipeline.writing.supporters.public_files import ReportHeldBack
 from pipeline.writing.supporters.report import report_name
+from pipeline.writing.supporters.up_to_date import bring_report, bring_reports
 from pipeline.writing.terms import Terms
 from pipeline.writing.timeline import timeline_files
 from pipeline.writing.timeline_days import Days, days_of
@@ -90,7 +90,7 @@ def _write(
     copied = _bring_copies(records, out, makers, progress)
     here = frozenset(copied.written) | frozenset(copied.unchanged)
     done = copied + _bring_pages(records, settings, vocabulary, out, Links.for_records(records, out, here), standing)
-    done += bring_months(records, settings, vocabulary, out, makers)
+    done += bring_reports(records, settings, vocabulary, out, makers)
     done += bring_logbooks(records, settings, vocabulary, out, makers, records_json, progress, standing)
     standing.keep()
     return done

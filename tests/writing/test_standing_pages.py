@@ -54,7 +54,7 @@ LISTS = (
 @pytest.fixture(autouse=True)
 def quick(monkeypatch: pytest.MonkeyPatch) -> None:
     """Leave the supporters out, which have tests of their own, and keep what a PDF would be set from as its bytes."""
-    monkeypatch.setattr(write, "bring_months", lambda *_: Written())
+    monkeypatch.setattr(write, "bring_reports", lambda *_: Written())
     monkeypatch.setattr(LogbookSetter, "set", lambda self, filled: self.key(filled).encode())
 
 

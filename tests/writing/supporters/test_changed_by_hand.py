@@ -3,14 +3,14 @@
 from pathlib import Path
 
 from pipeline.settings import Settings
-from pipeline.writing.supporters.months import bring_months
+from pipeline.writing.supporters.up_to_date import bring_reports
 from tests.writing.a_weekend import MAKERS, records, settings, vocabulary
 
 REPORT = "supporters/2026-02"
 
 
 def _write(out: Path, own: Settings | None = None) -> tuple[str, ...]:
-    return _by_hand(bring_months(records(), own or settings(), vocabulary(), out, MAKERS).told)
+    return _by_hand(bring_reports(records(), own or settings(), vocabulary(), out, MAKERS).told)
 
 
 def _by_hand(told: tuple[str, ...]) -> tuple[str, ...]:
@@ -58,7 +58,7 @@ def test_a_month_that_goes_leaves_what_was_changed_in_it(tmp_path: Path) -> None
     _write(tmp_path)
     (tmp_path / REPORT / "report.md").write_text("mine")
     empty = records().model_copy(update={"entries": ()})
-    (line,) = _by_hand(bring_months(empty, settings(), vocabulary(), tmp_path, MAKERS).told)
+    (line,) = _by_hand(bring_reports(empty, settings(), vocabulary(), tmp_path, MAKERS).told)
     assert "report-edited.md" in line
     assert [one.name for one in (tmp_path / REPORT).iterdir()] == ["report-edited.md"]
 

@@ -1,4 +1,4 @@
-"""Reports of months that still stand are left alone; whatever they depend on makes them anew, and the same."""
+"""Reports that still stand are left alone; whatever they depend on makes them anew, and the same."""
 
 import json
 import re
@@ -13,9 +13,9 @@ from pipeline.reading.vocabulary import Vocabulary
 from pipeline.records import Caution, Records
 from pipeline.settings import Edits, PictureEdit, ReportEdit, Settings
 from pipeline.values import Kind
-from pipeline.writing.supporters import months, report
-from pipeline.writing.supporters.months import bring_months, bring_report
+from pipeline.writing.supporters import report, up_to_date
 from pipeline.writing.supporters.public_files import Public
+from pipeline.writing.supporters.up_to_date import bring_report, bring_reports
 from pipeline.writing.supporters.withheld import Withheld
 from pipeline.writing.viewing_copies import picture_copy
 from pipeline.writing.written_files import Written
@@ -57,8 +57,8 @@ def _write(
         return real(*given)
 
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(months, "make_report", noted)
-        return bring_months(book, own or settings(), terms or vocabulary(), out, MAKERS), made
+        patch.setattr(up_to_date, "make_report", noted)
+        return bring_reports(book, own or settings(), terms or vocabulary(), out, MAKERS), made
 
 
 def _contents(out: Path) -> dict[str, bytes]:

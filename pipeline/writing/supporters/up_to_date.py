@@ -51,7 +51,7 @@ class Period:
     last: date
 
 
-def bring_months(records: Records, settings: Settings, terms: Terms, out: Path, makers: Makers) -> Written:
+def bring_reports(records: Records, settings: Settings, terms: Terms, out: Path, makers: Makers) -> Written:
     """Bring every supporters' report up to date; those of periods in which nothing was done go.
 
     There is one for each calendar month in which something was done, and one for each period and year that somebody
@@ -75,7 +75,7 @@ def bring_months(records: Records, settings: Settings, terms: Terms, out: Path, 
 
 
 def bring_report(records: Records, settings: Settings, terms: Terms, out: Path, name: str, makers: Makers) -> Written:
-    """Bring the report of one folder up to date: "2026-02" of a month, "2026" of a year; see ``bring_months``."""
+    """Bring the report of one folder up to date: "2026-02" of a month, "2026" of a year; see ``bring_reports``."""
     asked = _asked(name)
     book = _Book(records, settings, terms, out, [] if asked is None else [asked])
     period = asked or next((one for one in book.months if one.name == name), None)
