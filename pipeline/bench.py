@@ -68,7 +68,7 @@ class Bench:
 
     @cached_property
     def _leaning(self) -> Leaning:
-        return leaning_of(self.vocabulary)
+        return leaning_of(self.vocabulary, self.settings.names_said)
 
     @cached_property
     def repairer(self) -> Repairer:

@@ -205,6 +205,12 @@ class Settings(Value):
     edits: Edits = Field(default=Edits(), exclude=True)
 
     @property
+    def names_said(self) -> tuple[str, ...]:
+        """What people and the aircraft may be called as somebody speaks: their whole names, and each word of them."""
+        whole = (self.aircraft.name, *(name for one in self.people for name in (one.name, *one.also)))
+        return tuple(sorted({*whole, *(word for name in whole for word in name.split())} - {""}))
+
+    @property
     def zone(self) -> ZoneInfo:
         """The book's time zone."""
         return ZoneInfo(self.time.zone)

@@ -237,7 +237,7 @@ def _tell_one(media: str, bench: Bench, told: Told, seen: TermsSeen) -> Passages
 
 STAGES: tuple[Stage, ...] = (
     Stage(LOOK, 2, "Looking at each file", "files", Probe, _look),
-    Stage("hear", 4, "Hearing what was said", "s of sound", Heard, _hear, threads=True),
+    Stage("hear", 5, "Hearing what was said", "s of sound", Heard, _hear, threads=True),
     Stage("read", 2, "Reading the trade's words", "words", Told, _read, processes=True),
     Stage("stills", 1, "Taking stills from film", "films", Stills, _stills),
     Stage("codes", 1, "Reading codes in photos", "photos", Codes, _codes, threads=True),

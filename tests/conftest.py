@@ -91,12 +91,13 @@ def _tagged_once() -> Callable[[Iterable[str]], Iterator[Any]]:
     return tagged
 
 
-def _once_a_vocabulary(make: Callable[[Vocabulary], Any]) -> Callable[[Vocabulary], Any]:
-    made: dict[str, Any] = {}
+def _once_a_vocabulary(make: Callable[..., Any]) -> Callable[..., Any]:
+    made: dict[Any, Any] = {}
 
-    def kept(vocabulary: Vocabulary) -> Any:
-        one = made.pop(vocabulary.fingerprint, None)
-        made[vocabulary.fingerprint] = one = make(vocabulary) if one is None else one
+    def kept(vocabulary: Vocabulary, *names: tuple[str, ...]) -> Any:
+        key = vocabulary.fingerprint, *names
+        one = made.pop(key, None)
+        made[key] = one = make(vocabulary, *names) if one is None else one
         if len(made) > 4:  # the one that was longest not asked for
             made.pop(next(iter(made)), None)
         return one

@@ -53,9 +53,14 @@ def rare_forms(text: str, is_act: bool = False) -> tuple[str, ...]:
     return (text, past) if is_act and (text.endswith("e") or zipf(past)) else (text,)
 
 
-def leaning_of(vocabulary: Vocabulary) -> Leaning:
-    """Make what the recogniser leans towards of a vocabulary: the names that may be repaired too."""
-    return Leaning(name.text for name in vocabulary.names() if name.list in REPAIRED_LISTS)
+def leaning_of(vocabulary: Vocabulary, names: Iterable[str] = ()) -> Leaning:
+    """Make what the recogniser leans towards: the vocabulary's names that may be repaired too, and others.
+
+    Args:
+        vocabulary: the trade's words.
+        names: of people and of the aircraft.
+    """
+    return Leaning((name.text for name in vocabulary.names() if name.list in REPAIRED_LISTS), names)
 
 
 def read_utterance(utterance: Utterance, repairer: Repairer) -> Reading:

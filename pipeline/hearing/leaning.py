@@ -1,7 +1,8 @@
 """Which words the second look leans towards: those of the trade that sound like what the first look heard."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from hashlib import sha256
+from itertools import islice
 
 import numpy as np
 import numpy.typing as npt
@@ -15,6 +16,8 @@ from pipeline.hearing.phones import phones
 # With many more the decoder starts to lose clauses; about 40 were measured to help and to lose none.
 MOST_NAMES = 40
 MOST_WORDS = 4
+# People's names, which come seldom, are leaned towards only where they were all but heard. Chosen on a few notes.
+OTHERS_ALIKE, MOST_OTHERS = 0.8, 3
 LEAST_PHONES, LEAST_PHONES_HEARD = 4, 3
 # How much it counts that two phones are of a kind: any vowel for any other, a voiced consonant for its partner.
 KINDS_COUNT = 0.3
@@ -27,16 +30,16 @@ MOST_ZIPF = 6.0
 class Leaning:
     """The names of a vocabulary, by their sound. It holds no other state and can be shared by threads."""
 
-    def __init__(self, names: Iterable[str]) -> None:
-        """Prepare the names, which may come in any order."""
-        sounds = {name: "".join(phones(name)) for name in sorted(set(names))}
-        self._names = [
-            name
-            for name, sound in sounds.items()
-            if len(sound) >= LEAST_PHONES and min(map(zipf, name_words(name)), default=8.0) < EVERYDAY_ZIPF
-        ]
-        self._sounds = [sounds[name] for name in self._names]
-        self.fingerprint = sha256("\n".join(self._names).encode()).hexdigest()
+    def __init__(self, names: Iterable[str], others: Iterable[str] = ()) -> None:
+        """Prepare the names, which may come in any order.
+
+        Args:
+            names: of the trade.
+            others: of people and of the aircraft; they take no place away from those of the trade.
+        """
+        sounds, others_sounds = ({name: "".join(phones(name)) for name in sorted(set(of))} for of in (names, others))
+        self._sounds, self._others = _worth_help(sounds), _worth_help(others_sounds)
+        self.fingerprint = sha256("\n".join((*self._sounds, *self._others)).encode()).hexdigest()
         named = {name_words(name) for name in sounds}
         self._trade_words = {word for words in (*named, *map(plurals, named - {()})) for word in words}
 
@@ -52,20 +55,37 @@ class Leaning:
             heard: what the first look made of it.
 
         Returns:
-            At most 40 names that sound like something in ``heard``, separated by ", ", the most alike first.
+            At most 40 names of the trade that sound like something in ``heard``, the most alike first, and a few
+            others that sound very much like it, separated by ", ".
         """
-        return ", ".join(self.near(heard))
+        return ", ".join((*self.near(heard), *self._others_near(heard)))
 
     def near(self, heard: str, most: int = MOST_NAMES) -> tuple[str, ...]:
-        """List the names that sound like one to four words of a text, the most alike first."""
-        windows = _sounds_in(heard)
-        if not windows or not self._sounds:
-            return ()
-        alike = (1 - KINDS_COUNT) * _alike(self._sounds, windows) + KINDS_COUNT * _alike(
-            _kinds(self._sounds), _kinds(windows)
-        )
-        ranked = sorted(zip(-alike.max(axis=1), self._names, strict=True))
-        return tuple(name for _, name in ranked[:most])
+        """List the names of the trade that sound like one to four words of a text, the most alike first."""
+        return tuple(name for _, name in _ranked(self._sounds, heard)[:most])
+
+    def _others_near(self, heard: str) -> Iterator[str]:
+        alike = ((share, name) for share, name in _ranked(self._others, heard) if share >= OTHERS_ALIKE)
+        return (name for _, name in islice(alike, MOST_OTHERS))
+
+
+def _worth_help(sounds: Mapping[str, str]) -> dict[str, str]:
+    """Return those names that are long enough to be told by their sound, and not of everyday words alone."""
+    return {
+        name: sound
+        for name, sound in sounds.items()
+        if len(sound) >= LEAST_PHONES and min(map(zipf, name_words(name)), default=8.0) < EVERYDAY_ZIPF
+    }
+
+
+def _ranked(sounds: Mapping[str, str], heard: str) -> list[tuple[float, str]]:
+    """Return how much names sound like one to four words of a text (0 to 1), the most alike first."""
+    windows = _sounds_in(heard)
+    if not windows or not sounds:
+        return []
+    own = list(sounds.values())
+    alike = (1 - KINDS_COUNT) * _alike(own, windows) + KINDS_COUNT * _alike(_kinds(own), _kinds(windows))
+    return sorted(zip(map(float, alike.max(axis=1)), sounds, strict=True), key=lambda one: (-one[0], one[1]))
 
 
 def _alike(names: Sequence[str], windows: Sequence[str]) -> npt.NDArray[np.float32]:

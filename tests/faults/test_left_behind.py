@@ -18,7 +18,7 @@ def test_book_whose_making_was_killed_can_be_made(tmp_path):
     (tmp_path / "book" / ".book.toml.part").write_text("[aircr", encoding="utf-8")
     book = new_book(tmp_path / "book", date(2026, 3, 1))
     assert book.settings().aircraft.name == "Our aircraft"
-    assert sorted(path.name for path in book.folder.iterdir()) == ["book.toml", "vocab"]
+    assert sorted(path.name for path in book.folder.iterdir()) == ["book.toml", "edits.toml", "vocab"]
 
 
 def test_pages_that_were_not_moved_into_place_are_cleared_and_no_other_file(tmp_path):

@@ -1,7 +1,13 @@
+from datetime import date
+
 from hypothesis import given
 from hypothesis import strategies as st
 
+from pipeline.book import shipped_vocabulary
+from pipeline.hearing.corrected import leaning_of
 from pipeline.hearing.leaning import MOST_NAMES, Leaning
+from pipeline.reading.vocabulary import load_vocabulary
+from pipeline.settings import Aircraft, Person, Settings, TimeSettings
 
 NAMES = [
     "seat",
@@ -28,6 +34,18 @@ def test_the_most_alike_comes_first() -> None:
 
 def test_a_name_of_everyday_words_is_heard_without_help() -> None:
     assert Leaning(["seat", "door"]).near("The seat is off its rails by the door.") == ()
+
+
+def test_names_of_the_team_and_of_the_aircraft_are_leaned_towards() -> None:
+    settings = Settings(
+        aircraft=Aircraft(name="Ferrowby Moonraker"),
+        time=TimeSettings(book_starts=date(2026, 1, 1)),
+        people=(Person(name="Ottilie Marchbanks", also=("Ottie",)),),
+    )
+    leaning = leaning_of(load_vocabulary(shipped_vocabulary()), settings.names_said)
+    told = leaning.hotwords("Odley March banks here, and we're making a start on the moon raker.").split(", ")
+    assert told[MOST_NAMES:] == ["Marchbanks", "Moonraker", "Ottilie Marchbanks"]
+    assert len(leaning.hotwords("The port aileron is off, with a crack at the hinge.").split(", ")) == MOST_NAMES
 
 
 def test_where_nothing_was_heard_nothing_is_leaned_towards() -> None:
