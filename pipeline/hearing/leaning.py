@@ -40,11 +40,11 @@ class Leaning:
         sounds, others_sounds = ({name: "".join(phones(name)) for name in sorted(set(of))} for of in (names, others))
         self._sounds, self._others = _worth_help(sounds), _worth_help(others_sounds)
         self.fingerprint = sha256("\n".join((*self._sounds, *self._others)).encode()).hexdigest()
-        named = {name_words(name) for name in sounds}
+        named = {name_words(name) for name in (*sounds, *self._others)}
         self._trade_words = {word for words in (*named, *map(plurals, named - {()})) for word in words}
 
     def trade_in(self, text: str) -> float:
-        """Say how much of the trade is in a text, from 0 (no word of any name) to 1 (a word all its own)."""
+        """Say how much of these names is in a text, from 0 (no word of any) to 1 (a word all its own)."""
         said = [word.plain for word in words_of(text) if word.plain in self._trade_words]
         return max((1 - min(zipf(word), MOST_ZIPF) / MOST_ZIPF for word in said), default=0.0)
 
@@ -55,10 +55,10 @@ class Leaning:
             heard: what the first look made of it.
 
         Returns:
-            At most 40 names of the trade that sound like something in ``heard``, the most alike first, and a few
-            others that sound very much like it, separated by ", ".
+            A few other names that were all but heard, then at most 40 of the trade that sound like something in
+            ``heard``, the most alike first, separated by ", ".
         """
-        return ", ".join((*self.near(heard), *self._others_near(heard)))
+        return ", ".join((*self._others_near(heard), *self.near(heard)))
 
     def near(self, heard: str, most: int = MOST_NAMES) -> tuple[str, ...]:
         """List the names of the trade that sound like one to four words of a text, the most alike first."""

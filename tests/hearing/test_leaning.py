@@ -44,7 +44,7 @@ def test_names_of_the_team_and_of_the_aircraft_are_leaned_towards() -> None:
     )
     leaning = leaning_of(load_vocabulary(shipped_vocabulary()), settings.names_said)
     told = leaning.hotwords("Odley March banks here, and we're making a start on the moon raker.").split(", ")
-    assert told[MOST_NAMES:] == ["Marchbanks", "Moonraker", "Ottilie Marchbanks"]
+    assert told[:-MOST_NAMES] == ["Marchbanks", "Moonraker", "Ottilie Marchbanks"]
     assert len(leaning.hotwords("The port aileron is off, with a crack at the hinge.").split(", ")) == MOST_NAMES
 
 
