@@ -30,6 +30,7 @@ _FILLED_FROM_AFAR = 0.5  # by a number whose noun, unit or scheme is elsewhere: 
 _CARRIED_FROM = 0.7  # for a place that was said in an earlier sentence
 _FILLED_SURELY_FROM = 0.95  # for what is seldom meant where it might be
 _WORD_ENDS, _WORD_BEGINS = re.compile(r"(\w['\u2019-]?)+$"), re.compile(r"(['\u2019-]?\w)+")
+_REACH = 60  # letters, more than any word has: an hour of talk is one text
 _TWO = word_set("both each either neither other pair pairs all three two sides same twin")
 _POSSIBLE_FROM = 0.15  # share from which another status or side is told beside the likeliest
 
@@ -326,7 +327,10 @@ def _rivals(shares: Floats, names: Sequence[str]) -> list[str]:
 
 def _whole_words(text: str, start: int, end: int) -> tuple[int, int]:
     """Return where the words begin and end of which some characters are given: a word piece ends inside them."""
-    before, after = _WORD_ENDS.search(text[:start]), _WORD_BEGINS.match(text[end:])
+    before, after = (
+        _WORD_ENDS.search(text[max(0, start - _REACH) : start]),
+        _WORD_BEGINS.match(text[end : end + _REACH]),
+    )
     return start - len(before[0] if before else ""), end + len(after[0] if after else "")
 
 
