@@ -1,7 +1,6 @@
 """What the commands on a book's history do, given what was typed: decide, amend, cut, sign, history, trace."""
 
 import json
-from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime
@@ -15,14 +14,13 @@ from pipeline.history.chain import Break
 from pipeline.history.events import Event
 from pipeline.history.past import about, first_made, past_of, until
 from pipeline.history.seen import Seen, past_now, person_of
-from pipeline.read_again import facts_read_again
-from pipeline.records import EntryRecord, FactRecord, Records
+from pipeline.read_again import ReadAgain, read_again
+from pipeline.records import EntryRecord, Records
 from pipeline.teaching import changes_of, teach
 from pipeline.trade.lessons import lesson_of
 from pipeline.writing.history_words import entry_lines, event_lines
 from pipeline.writing.plain_text import visible
 from pipeline.writing.trace import entry_called, id_called, trace_lines, trace_of, trace_page
-from pipeline.writing.wording import fact_text
 from pipeline.writing.written_files import write_file
 
 
@@ -70,16 +68,16 @@ def amended(
     words: Sequence[str],
     photos: Sequence[str] | None,
     as_read: bool,
-    read_again: bool = False,
+    from_words: bool = False,
 ) -> Amended:
-    """Amend an entry; ``words`` are "utterance=text", ``read_again`` takes the facts from the words. WrongCommand."""
+    """Amend an entry; ``words`` are "utterance=text", ``from_words`` reads the facts in the words. WrongCommand."""
     found = entry_called(records, entry)
     change = acts.Change(
         facts=None if facts_file is None else _facts(facts_file),
         words=dict(_word(one) for one in words) if words else None,
         photos=photos,
     )
-    if as_read == (change != acts.Change() or read_again) or (read_again and facts_file is not None):
+    if as_read == (change != acts.Change() or from_words) or (from_words and facts_file is not None):
         raise WrongCommand(
             "Say what to put right: --facts, --words, --photo, --no-photos, --read-again; or --as-read alone. "
             "--read-again takes the place of --facts."
@@ -88,7 +86,7 @@ def amended(
     if as_read:
         change = acts.new_reading(book, found.id)
         told = tuple(_put_back(book, found.id, change))
-    elif read_again:
+    elif from_words:
         change, told = _read_again(book, found, change)
     elif change.words is not None and facts_file is None:
         told = tuple(_facts_stay(book, found, change.words))
@@ -97,17 +95,16 @@ def amended(
 
 def _read_again(book: Book, entry: EntryRecord, change: acts.Change) -> tuple[acts.Change, tuple[str, ...]]:
     """Return the change with the facts that are read in its words, and what is other in them."""
-    facts = facts_read_again(book, entry, change.words or {})
-    given = [one.model_dump(mode="json", exclude_defaults=True) for one in facts]
-    told = _other_facts(book, entry, facts)
-    return replace(change, facts=given), tuple(told or ["From its words the same facts are read as before."])
+    again = read_again(book, entry, change.words or {})
+    told = _other_facts(again)
+    return replace(change, facts=again.as_given()), told or ("From its words the same facts are read as before.",)
 
 
 def _facts_stay(book: Book, entry: EntryRecord, words: Mapping[str, str]) -> Iterator[str]:
     """Yield that other words leave the facts as they are, and what would be read from these words."""
     yield "The facts stay as they were: other words alone change none."
     try:
-        told = _other_facts(book, entry, facts_read_again(book, entry, words))
+        told = _other_facts(read_again(book, entry, words))
     except WrongCommand:
         return
     if not told:
@@ -118,11 +115,9 @@ def _facts_stay(book: Book, entry: EntryRecord, words: Mapping[str, str]) -> Ite
     yield f"To take that over: saidseen amend {book.folder} {entry.id} --read-again --who NAME --why TEXT"
 
 
-def _other_facts(book: Book, entry: EntryRecord, facts: Sequence[FactRecord]) -> list[str]:
-    terms = book.vocabulary(book.settings())
-    before, after = (Counter(fact_text(one, terms) for one in these) for these in (entry.facts, facts))
-    gone = [f"    no longer: {text}" for text in (before - after)]
-    return [visible(one) for one in (*gone, *(f"    new: {text}" for text in (after - before)))]
+def _other_facts(again: ReadAgain) -> tuple[str, ...]:
+    gone = (f"    no longer: {text}" for text in again.gone)
+    return tuple(visible(one) for one in (*gone, *(f"    new: {text}" for text in again.new)))
 
 
 def _put_back(book: Book, entry: str, change: acts.Change) -> Iterator[str]:

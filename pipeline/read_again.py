@@ -1,6 +1,9 @@
 """An entry's facts read again from the words as people put them right: what its other reading would be."""
 
+from collections import Counter
 from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
 
 from pipeline.bench import Bench
 from pipeline.book import Book
@@ -11,10 +14,24 @@ from pipeline.matching.passages import tell
 from pipeline.records import EntryRecord, FactRecord
 from pipeline.store import Store
 from pipeline.teaching import as_recorded
+from pipeline.writing.wording import fact_text
 
 
-def facts_read_again(book: Book, entry: EntryRecord, words: Mapping[str, str]) -> tuple[FactRecord, ...]:
-    """Return the facts that the program reads in an entry's words as they stand, or as they are to be read.
+@dataclass(frozen=True)
+class ReadAgain:
+    """The facts that are read in an entry's words; in plain words, those that would go and those that would come."""
+
+    facts: tuple[FactRecord, ...]
+    gone: tuple[str, ...]
+    new: tuple[str, ...]
+
+    def as_given(self) -> list[dict[str, Any]]:
+        """Return the facts as an amendment takes them."""
+        return [one.model_dump(mode="json", exclude_defaults=True) for one in self.facts]
+
+
+def read_again(book: Book, entry: EntryRecord, words: Mapping[str, str]) -> ReadAgain:
+    """Return what the program reads in an entry's words as they stand, or as they are to be read.
 
     Its whole recording is read with it, because a part that is named in one entry is spoken of in the next. Nothing
     is changed.
@@ -44,7 +61,10 @@ def facts_read_again(book: Book, entry: EntryRecord, words: Mapping[str, str]) -
         for said, one in zip(told.utterances, told.readings, strict=True)
     ]
     settings = book.settings()
-    reader = Bench(settings, book.vocabulary(settings)).reader
-    passages = tell(entry.media, told.utterances, readings, reader.read_note).passages
-    facts = (as_recorded(one) for passage in passages for one in passage.facts)
-    return tuple(one for one in facts if one.utterances[0] in entry.utterances)
+    bench = Bench(settings, book.vocabulary(settings))
+    passages = tell(entry.media, told.utterances, readings, bench.reader.read_note).passages
+    recorded = (as_recorded(one) for passage in passages for one in passage.facts)
+    facts = tuple(one for one in recorded if one.utterances[0] in entry.utterances)
+    terms = bench.vocabulary
+    before, after = (Counter(fact_text(one, terms) for one in these) for these in (entry.facts, facts))
+    return ReadAgain(facts, gone=tuple(before - after), new=tuple(after - before))

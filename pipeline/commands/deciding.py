@@ -86,7 +86,7 @@ def amend(
         words=words or (),
         photos=photos,
         as_read=as_read,
-        read_again=read_again,
+        from_words=read_again,
     )
     for line in done.told:
         say(line)

@@ -65,7 +65,14 @@ def _words(book: OpenBook, views: Views, entry: EntryRecord, fields: Fields, who
         raise WrongCommand("Words cannot be empty. Where nothing was said, reject the entry.")
     change = Change(words={told.get("utterance", ""): read})
     (made,) = book.amend([(seen_in(entry.id, fields), change)], who, why_in(fields))
-    return Done("The words are put right. The facts stay as they are until you change them.", ((entry.id, made.n),))
+    text = "The words are put right. The facts stay as they are until you change them or have these words read again."
+    return Done(text, ((entry.id, made.n),))
+
+
+def _read_again(book: OpenBook, views: Views, entry: EntryRecord, fields: Fields, who: str) -> Done:
+    again = book.read_again(entry)
+    (made,) = book.amend([(seen_in(entry.id, fields), Change(facts=again.as_given()))], who, why_in(fields))
+    return Done("The facts are those that are read in these words.", ((entry.id, made.n),))
 
 
 def _fact(book: OpenBook, views: Views, entry: EntryRecord, fields: Fields, who: str) -> Done:
@@ -136,6 +143,7 @@ ACTS: Mapping[str, Callable[[OpenBook, Views, EntryRecord, Fields, str], Done]] 
     "accept": _accept,
     "reject": _reject,
     "words": _words,
+    "read-again": _read_again,
     "fact": _fact,
     "remove-fact": _remove_fact,
     "photo": _photo,

@@ -19,8 +19,9 @@ from pipeline.history.releases import Thing, with_releases
 from pipeline.history.releasing import keep_in, release
 from pipeline.history.seen import Seen
 from pipeline.known import Told
+from pipeline.read_again import ReadAgain, read_again
 from pipeline.reading.vocabulary import Vocabulary
-from pipeline.records import Records
+from pipeline.records import EntryRecord, Records
 from pipeline.search import index
 from pipeline.settings import Answer, Settings
 from pipeline.store import Store
@@ -88,6 +89,10 @@ class OpenBook:
     def amend(self, changes: Sequence[tuple[Seen, Change]], who: str, why: str) -> tuple[Event, ...]:
         """Amend entries, all of them or none. Raises as ``acts.amend_together``."""
         return self._act(lambda: amend_together(self.book, changes, who, self._now(), why))
+
+    def read_again(self, entry: EntryRecord) -> ReadAgain:
+        """Return what the program reads in an entry's words as they stand. Raises as ``read_again.read_again``."""
+        return read_again(self.book, entry, {})
 
     def answer(self, answered: Answer, seen: int) -> Event:
         """Answer a caution. Raises as ``acts.answer``."""

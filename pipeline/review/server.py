@@ -69,6 +69,7 @@ class _Pages:
                 Route("/day/{day}/accept-all", self._accept_all, methods=["POST"]),
                 Route("/day/{day}/photo", self._place_photo, methods=["POST"]),
                 Route("/entry/{entry}", self._entry),
+                Route("/entry/{entry}/read-again", self._read_again),
                 Route("/entry/{entry}/{what}", self._act, methods=["POST"]),
                 Route("/undo", self._undo, methods=["POST"]),
                 Route("/write", self._write, methods=["POST"]),
@@ -135,6 +136,20 @@ class _Pages:
             }
 
         return self._shown(request, "review/entry.html", values)
+
+    def _read_again(self, request: Request) -> Response:
+        """Show what is read in an entry's words; nothing is changed by that."""
+        name = request.path_params["entry"]
+
+        def values(views: Views) -> dict[str, object] | None:
+            shown = views.entry(name)
+            return None if shown is None else {"entry": shown, "again": self._book.read_again(views.entries[name])}
+
+        try:
+            return self._shown(request, "review/read-again.html", values)
+        except WrongCommand as fault:
+            request.state.session.told = ("fault", str(fault), "")
+            return RedirectResponse(f"/entry/{name}", 303)
 
     def _who(self, request: Request) -> Response:
         return self._shown(request, "review/who.html", lambda views: {}, ask=False)

@@ -56,6 +56,33 @@ def test_a_split_where_none_can_be_is_refused_in_words(browser, opened):
     assert "not one of this page" in told(browser.act(entry.id, "join", other="x", why="x"))
 
 
+def test_words_put_right_are_read_again_after_a_look_at_what_that_changes(browser, opened, run_anew):
+    entry = spoken(opened)
+    said = entry.utterances[0]
+    answer = browser.act(
+        entry.id, "words", utterance=said, read="The port rudder's off, three bolts.", why="I hear it"
+    )
+    assert "read again" in told(answer)
+    look = browser.get(f"/entry/{entry.id}/read-again").text
+    assert "Removed the port rudder (3 bolts)" in look and "Take these facts" in look
+    assert len(events(run_anew)) == 1, "a look changes nothing"
+    assert "needs a reason" in told(browser.act(entry.id, "read-again", why=" "))
+    assert told(browser.act(entry.id, "read-again", why="as the words say")).startswith("The facts are those")
+    facts = spoken(opened).facts
+    assert any((one.act, one.item, one.side, one.count) == ("remove", "rudder", "port", 3) for one in facts)
+    assert "None: the same facts are read" in browser.get(f"/entry/{entry.id}/read-again").text
+    assert "Taken back" in told(browser.post("/undo", entry=entry.id, undo=f"{entry.id}|{events(run_anew)[-1].n}"))
+    assert spoken(opened).facts == entry.facts
+
+
+def test_words_of_a_book_without_its_database_cannot_be_read_again(browser, opened):
+    opened.book.store_file.unlink()
+    entry = spoken(opened)
+    answer = browser.get(f"/entry/{entry.id}/read-again")
+    assert "Run it first" in told(answer) and answer.url.path == f"/entry/{entry.id}"
+    assert browser.get("/entry/e-00000000-0/read-again").status_code == 404
+
+
 def test_own_words_put_right_can_be_taught_after_a_look_at_what_that_changes(browser, opened, run_anew):
     entry = spoken(opened)
     said = entry.utterances[0]
