@@ -104,7 +104,7 @@ def test_fasteners_can_be_added_up_in_a_spreadsheet() -> None:
         "14", "1", "12", "14", "1", "2",
     ]  # fmt: skip
     assert joint["part numbers"] == "AN4-12A"
-    assert joint["questions"] == "2 of 14 bolts were undone and not said to be bagged."
+    assert joint["questions"] == "Undone and not said to be bagged: 2 of 14 bolts."
     assert adrift["questions"] == "Bag 27 holds screws of a joint that nobody undid."
     assert (joint["entries"], adrift["entries"]) == ("e-0", "e-1")
 
