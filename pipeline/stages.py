@@ -242,7 +242,7 @@ STAGES: tuple[Stage, ...] = (
     Stage("stills", 1, "Taking stills from film", "films", Stills, _stills),
     Stage("codes", 1, "Reading codes in photos", "photos", Codes, _codes, threads=True),
     Stage("terms", 2, "Looking up the trade's words", "recordings", TermsSeen, _terms),
-    Stage("tell", 10, "Reading the facts", "words", Passages, _tell, processes=True),
+    Stage("tell", 11, "Reading the facts", "words", Passages, _tell, processes=True),
     Stage("time", 2, "Finding what tells of the time", "recordings", Timed, _time),
     Stage(DATE, 4, "Setting the clocks", "files", Dates, _date),
     Stage("match", 3, "Placing the photos", "photos", Matched, place),

@@ -9,22 +9,34 @@ from pipeline.reading.learnt.opinion import Opinion, Read
 from pipeline.reading.learnt.prepared import Count, Filler, Kept
 
 KEPT_FROM = 0.27
+SECOND_FROM = 0.6  # for a further part of which the same is told by the same words
 SURE_FROM = 0.8
 SETTLED_FROM = 0.997  # chance from which a doubt of the rules is taken as settled
 RULE = "learnt from marked notes"
 
 _POSSIBLE_FROM = 0.1  # chance by the learnt reading from which a fact of the rules may stand
 _TRUSTED_FROM = 0.7  # confidence of such a fact
-_SAME_PLACE, _SAME_TELLING = 4, 6  # word pieces
+_SAME_PLACE, _SAME_TELLING, _SAME_WORK = 4, 6, 8  # word pieces
 
 
 def kept(readings: Sequence[Told]) -> list[Told]:
-    """Return the readings that are taken as facts, in the order said: likely ones, none of them twice."""
+    """Return the readings that are taken as facts, in the order said: likely ones, none of them twice.
+
+    What one word tells, it mostly tells of one part; and one name is one part.
+    """
     taken: list[Told] = []
     by_chance = sorted(readings, key=lambda one: -one.chance)
     for told in sorted(_gathered(by_chance), key=lambda one: -one.chance):
-        if told.chance > KEPT_FROM and not any(_same(told, other) for other in taken):
+        if told.chance <= KEPT_FROM or any(_same(told, other) for other in taken):
+            continue
+        likelier = [at for at, other in enumerate(taken) if _of_another_part(told, other)]
+        if not likelier or (
+            told.chance > SECOND_FROM and not any(_by_the_same_name(told, taken[at]) for at in likelier)
+        ):
             taken.append(told)
+        else:
+            rivals = (*taken[likelier[0]].rivals, told.item.replace("-", " "))
+            taken[likelier[0]] = taken[likelier[0]]._replace(rivals=rivals)
     return sorted(_one_part_a_tag(taken), key=lambda one: one.piece)
 
 
@@ -40,16 +52,25 @@ def _one_part_a_tag(taken: Sequence[Told]) -> list[Told]:
 
 
 def half_believed(readings: Sequence[Told], taken: Sequence[Told], opinion: Opinion) -> list[Fact]:
-    """Return facts of rules that are mostly right which the learnt reading thinks possible, but did not take."""
-    told: set[tuple[str, str | None]] = {(one.told, one.item) for one in taken}
+    """Return facts of rules that are mostly right which the learnt reading thinks possible, but did not take.
+
+    It knows no work on a part that the vocabulary lacks. Such work is kept where the rules are sure of it.
+    """
+    told: list[tuple[str, str | None, str, int]] = [(one.told, one.item, one.side, one.piece) for one in taken]
     facts = []
     for read in opinion.facts:
-        fact, same = read.fact, (read.told, read.fact.item)
-        doubted = 1 - math.prod(1 - one.chance for one in readings if (one.told, one.item) == same) < _POSSIBLE_FROM
-        if same in told or doubted or fact.confidence < _TRUSTED_FROM:
-            continue
-        told.add(same)
-        facts.append(fact.model_copy(update={"doubts": (*fact.doubts, "only the rules read this")}))
+        fact, side = read.fact, read.fact.side or ""
+        same = (one for one in told if one[:2] == (read.told, fact.item) and {one[2], side} != {"port", "starboard"})
+        if fact.item is None:
+            known = any(one[0] == read.told and abs(one[3] - read.first) < _SAME_WORK for one in told)
+            believed = fact.confidence >= SURE_FROM and not known
+        else:
+            chances = (one.chance for one in readings if (one.told, one.item) == (read.told, fact.item))
+            possible = 1 - math.prod(1 - chance for chance in chances) >= _POSSIBLE_FROM
+            believed = fact.confidence >= _TRUSTED_FROM and possible and not any(same)
+        if believed:
+            told.append((read.told, fact.item, side, read.first))
+            facts.append(fact.model_copy(update={"doubts": (*fact.doubts, "only the rules read this")}))
     return facts
 
 
@@ -74,11 +95,26 @@ def _away(told: Told, other: Told) -> int:
 
 
 def _same(told: Told, other: Told) -> bool:
-    """Tell whether two readings are one telling: by the same words, or by words near each other."""
+    """Tell whether two readings are one telling: by the same words, or by words near each other.
+
+    "The port rudder is off and so is the starboard" tells two things, however near their words.
+    """
     if (told.told, told.item) != (other.told, other.item):
+        return False
+    if told.piece != other.piece and {told.side, other.side} == {"port", "starboard"}:
         return False
     away, alike = _away(told, other), _key(told) == _key(other)
     return away < _SAME_PLACE or (alike and (away < _SAME_TELLING or set(told.fillers) == set(other.fillers)))
+
+
+def _of_another_part(told: Told, other: Told) -> bool:
+    """Tell whether the same words tell the same of another part too."""
+    return told.told == other.told and told.item != other.item and _away(told, other) < _SAME_PLACE
+
+
+def _by_the_same_name(told: Told, other: Told) -> bool:
+    """Tell whether the parts of two readings are read from the same words."""
+    return told.named[0] < other.named[1] and other.named[0] < told.named[1]
 
 
 def as_fact(told: Told, opinion: Opinion, unseen: Collection[str] = ()) -> Fact:

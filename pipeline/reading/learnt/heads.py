@@ -38,12 +38,14 @@ _POSSIBLE_FROM = 0.15  # share from which another status or side is told beside 
 class Told(NamedTuple):
     """One thing that a note may tell, with how likely it is.
 
-    ``words`` are the characters of the word that tells it; ``told`` is an act's or a finding's notation. ``chance``
-    is that of everything together; ``piece`` is the word piece, for telling what is told twice from what is not;
-    ``rivals`` are other statuses and sides that stay possible.
+    ``words`` are the characters of the word that tells it, ``named`` those of the name that its item is read from;
+    ``told`` is an act's or a finding's notation. ``chance`` is that of everything together; ``piece`` is the word
+    piece, for telling what is told twice from what is not; ``rivals`` are other statuses, sides and parts that stay
+    possible.
     """
 
     words: tuple[int, int]
+    named: tuple[int, int]
     piece: int
     told: str
     finding: bool
@@ -131,6 +133,7 @@ class _Note:
     ) -> None:
         self.heads, self.tokens, self.vectors = heads, tokens, vectors
         self.opinion = opinion
+        self.names = [(m.start, m.end) for _, m in mentions]
         self.spans = np.array([span for span, _ in mentions])
         self.features = np.array([m.features for _, m in mentions], np.float32)
         self.items = list(dict.fromkeys(m.item for _, m in mentions))
@@ -182,6 +185,7 @@ class _Note:
             found.append(
                 Told(
                     words=_whole_words(self.text, *self.tokens.spans[at]),
+                    named=self.names[int((weights[row] * self.of_item[:, item]).argmax())],
                     piece=int(at),
                     told=names[row],
                     finding=not act,

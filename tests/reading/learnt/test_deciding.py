@@ -6,7 +6,7 @@ from pipeline.reading.learnt.heads import Told
 from pipeline.reading.learnt.opinion import Opinion, Read
 from pipeline.reading.learnt.prepared import Count, Filler, Kept
 
-TOLD = Told((9, 12), 3, "remove", False, "done", False, "rudder", "port", 0.9, ())
+TOLD = Told((9, 12), (0, 6), 3, "remove", False, "done", False, "rudder", "port", 0.9, ())
 
 
 def _opinion(fact: Fact) -> Opinion:
@@ -30,6 +30,24 @@ def test_same_work_at_two_places_is_two_facts() -> None:
     assert len(kept([TOLD._replace(fillers=(front,)), TOLD._replace(piece=30, fillers=(front,))])) == 1
 
 
+def test_the_same_of_both_sides_is_two_facts_however_near_their_words() -> None:
+    assert len(kept([TOLD, TOLD._replace(piece=5, side="starboard")])) == 2
+    assert kept([TOLD, TOLD._replace(side="starboard", chance=0.5)]) == [TOLD]
+
+
+def test_what_one_word_tells_is_told_of_a_second_part_only_where_that_is_likely() -> None:
+    fin = TOLD._replace(item="fin", named=(20, 23), chance=0.5)
+    assert kept([TOLD, fin]) == [TOLD._replace(rivals=("fin",))]
+    assert kept([TOLD, fin._replace(chance=0.8)]) == [TOLD, fin._replace(chance=0.8)]
+    assert len(kept([TOLD, fin._replace(piece=30)])) == 2
+
+
+def test_one_name_is_one_part() -> None:
+    rib, root = TOLD._replace(item="rib"), TOLD._replace(item="root-rib", named=(0, 3), chance=0.8)
+    (one,) = kept([rib, root])
+    assert (one.item, one.rivals) == ("rib", ("root rib",))
+
+
 def test_two_unlikely_words_side_by_side_make_a_likely_fact() -> None:
     assert len(kept([TOLD._replace(chance=0.2), TOLD._replace(piece=4, chance=0.2)])) == 1
     assert not kept([TOLD._replace(chance=0.2), TOLD._replace(piece=30, chance=0.2)])
@@ -43,7 +61,7 @@ def test_facts_come_in_the_order_said() -> None:
 def test_tag_hangs_on_one_part_only() -> None:
     tag = Filler(40, 46, "tag", "P-0205")
     rod, cowling = TOLD._replace(told="tag", fillers=(tag,)), TOLD._replace(told="tag", item="cowling", chance=0.4)
-    assert kept([rod, cowling._replace(fillers=(tag,))]) == [rod]
+    assert [one.item for one in kept([rod, cowling._replace(fillers=(tag,))])] == ["rudder"]
     removed = cowling._replace(told="remove")
     assert kept([rod, removed._replace(fillers=(tag,))]) == [rod, removed]
 
@@ -116,3 +134,18 @@ def test_fact_of_a_good_rule_that_is_thought_possible_stands_with_a_doubt() -> N
     assert not half_believed([TOLD._replace(chance=0.05)], [], _opinion(read))
     assert not half_believed([], [], _opinion(read))
     assert not half_believed([TOLD._replace(chance=0.2)], [], _opinion(read.model_copy(update={"confidence": 0.5})))
+
+
+def test_fact_of_a_good_rule_on_the_other_side_stands() -> None:
+    read = Fact(status="done", act="remove", item="rudder", side="starboard", words=(0, 20), confidence=0.9)
+    (fact,) = half_believed([TOLD], [TOLD], _opinion(read))
+    assert (fact.side, fact.doubts) == ("starboard", ("only the rules read this",))
+    assert not half_believed([TOLD], [TOLD._replace(side="both")], _opinion(read))
+
+
+def test_work_on_a_part_without_a_term_stands_where_the_rules_are_sure() -> None:
+    read = Fact(status="done", act="undo", count=8, of="bolt", words=(0, 20), confidence=0.82)
+    (fact,) = half_believed([], [], _opinion(read))
+    assert (fact.count, fact.item, fact.doubts) == (8, None, ("only the rules read this",))
+    assert not half_believed([], [], _opinion(read.model_copy(update={"confidence": 0.75})))
+    assert not half_believed([], [TOLD._replace(told="undo")], _opinion(read))
