@@ -36,7 +36,7 @@ _METRIC: Mapping[str, _Metric] = {
     "lbf·ft": _Metric(_POUND_FORCE_N * 12 * _INCH_M, "N·m", 1),
     "lbf·in": _Metric(_POUND_FORCE_N * _INCH_M, "N·m", 1),
 }
-_ALREADY_METRIC = frozenset({"mm", "cm", "m", "kg", "N·m", "l", "degC", "h", "min"})
+_ALREADY_METRIC = frozenset({"mm", "cm", "m", "kg", "N·m", "l", "degC", "deg", "h", "min"})
 UNITS = frozenset({*_METRIC, *_ALREADY_METRIC, "gal"})
 
 
@@ -44,7 +44,7 @@ def metric(value: Fraction, unit: str, *, gallon: Gallon = "imperial") -> tuple[
     """Return a value in metric units, exactly.
 
     ``unit`` is one of ``UNITS``. A gallon of a British book is the imperial one; ``gallon`` says so where it is the
-    US one. Metric units, degrees Celsius and times come back as they are. Raises ``ValueError`` for any other unit.
+    US one. Metric units, degrees and times come back as they are. Raises ``ValueError`` for any other unit.
     """
     if unit in _ALREADY_METRIC:
         return value, unit
@@ -58,8 +58,10 @@ def beside(value: Fraction, unit: str, *, gallon: Gallon = "imperial") -> str:
     """Return a measure as said with the metric beside: "15 thou (0.38 mm)", "2 imperial gal (9.1 l)".
 
     The metric value is to two or three figures, or to as many as were said where a decimal was measured finer than a
-    ruler's fractions ("0.748 in (19.0 mm)"). A metric measure, or one in an unknown unit, stands alone.
+    ruler's fractions ("0.748 in (19.0 mm)"). A metric measure, an angle, or one in an unknown unit stands alone.
     """
+    if unit == "deg":
+        return f"{plain(value)}°"
     said = f"{plain(value)} {_shown(unit, gallon)}"
     if unit not in UNITS or unit in _ALREADY_METRIC:
         return said

@@ -10,6 +10,11 @@ from pipeline.reading.pieces import Piece
 _INCH_PARTS = frozenset((8, 16, 32, 64))
 _READ_OUT_AFTER = word_set("to at mikes miked")
 _DIRECTIONS = word_set("deep wide long across thick high")
+_HEAT = word_set("c celsius centigrade")
+_ANGLES = word_set(
+    "angle angles incidence dihedral anhedral stagger sweep sweepback washout twist rake travel throw throws "
+    "deflection camber toe protractor clinometer inclinometer"
+)
 _LENGTHS = frozenset(("mm", "cm", "m", "in", "ft", "thou"))
 
 
@@ -28,6 +33,7 @@ def sizes(pieces: Sequence[Piece], first: int, last: int) -> Iterator[tuple[Piec
         if piece.kind == "measure":
             pressure = any(step.low.endswith("pressure") for step in pieces[max(first, at - 4) : at])
             found = tuple(_as_pressure(one) for one in piece.measures) if pressure else piece.measures
+            found = tuple(map(_as_angle, found)) if _is_of_an_angle(pieces, at) else found
         elif piece.kind == "number" and piece.number is not None:
             before = pieces[at - 1].low if at else ""
             sized = (at + 1 < last and pieces[at + 1].low in _DIRECTIONS) or before == "by"
@@ -43,6 +49,21 @@ def sizes(pieces: Sequence[Piece], first: int, last: int) -> Iterator[tuple[Piec
 def _as_pressure(measure: Measure) -> Measure:
     """Return "oil pressure fifty pounds" in pounds per square inch."""
     return Measure(value=measure.value, unit="psi") if measure.unit == "lb" else measure
+
+
+def _as_angle(measure: Measure) -> Measure:
+    """Return "two degrees of incidence" as an angle."""
+    return Measure(value=measure.value, unit="deg") if measure.unit == "degC" else measure
+
+
+def _is_of_an_angle(pieces: Sequence[Piece], at: int) -> bool:
+    """Tell whether degrees are of an angle: no scale of heat is named, and the sentence speaks of an angle."""
+    if _HEAT & set(pieces[at].low.split()):
+        return False
+    ends = [where for where, piece in enumerate(pieces) if piece.ends_sentence]
+    first = max((end + 1 for end in ends if end < at), default=0)
+    last = min((end for end in ends if end >= at), default=len(pieces) - 1)
+    return any(_ANGLES & set(piece.low.split()) for piece in pieces[first : last + 1])
 
 
 def _in_thousandths(piece: Piece) -> bool:

@@ -23,6 +23,7 @@ from pipeline.shipped import shipped
         ("0", "in", "0 in (0.0 mm)"),
         ("20", "N·m", "20 N·m"),
         ("4", "degC", "4 °C"),
+        ("2.5", "deg", "2.5°"),
         ("3", "swings", "3 swings"),
     ],
 )
@@ -37,7 +38,7 @@ def test_gallon_is_imperial_unless_the_book_says_it_is_american() -> None:
 
 
 def test_metric_measures_come_back_as_they_are() -> None:
-    for unit in ("mm", "cm", "m", "kg", "N·m", "l", "degC", "h", "min"):
+    for unit in ("mm", "cm", "m", "kg", "N·m", "l", "degC", "deg", "h", "min"):
         assert metric(Fraction(7, 3), unit) == (Fraction(7, 3), unit)
 
 
@@ -67,7 +68,7 @@ def test_size_in_inches_has_millimetres_to_three_figures() -> None:
 
 
 @given(
-    st.fractions(min_value=Fraction(1, 1000), max_value=5000), st.sampled_from(sorted(UNITS - {"degC", "h", "min"}))
+    st.fractions(min_value=Fraction(1, 1000), max_value=5000), st.sampled_from(sorted(UNITS - {"degC", "deg", "h", "min"}))
 )
 def test_metric_value_shown_is_within_a_twentieth_of_the_true_one(value: Fraction, unit: str) -> None:
     shown = beside(value, unit)

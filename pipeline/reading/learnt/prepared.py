@@ -160,9 +160,10 @@ def _tells(lexicon: Lexicon, piece: Piece) -> list[str]:
 
 def _mentions(lexicon: Lexicon, pieces: Sequence[Piece]) -> tuple[Mention, ...]:
     named = {s.notation for p in pieces for s in p.senses if s.kind == "part"}
+    spoken_of = named | {item for p in pieces for item, _ in _items(lexicon, p)[:1]}
     found = []
     for at, piece in enumerate(pieces):
-        items = _items(lexicon, piece)
+        items = _nearest_first(lexicon, _items(lexicon, piece), spoken_of)
         items += _by_last_word(lexicon, piece, [item for item, _ in items], named)
         owns = at + 1 < len(pieces) and bool(_items(lexicon, pieces[at + 1]))
         for rank, (item, sense) in enumerate(items):
@@ -194,6 +195,23 @@ def _items(lexicon: Lexicon, piece: Piece) -> list[tuple[str, Sense]]:
                 if item != "-":
                     items.setdefault(item, sense)
     return list(items.items())
+
+
+def _nearest_first(
+    lexicon: Lexicon, items: Sequence[tuple[str, Sense]], spoken_of: Collection[str]
+) -> list[tuple[str, Sense]]:
+    """Return what a piece may name, where its list leaves that to the talk first parts of what is spoken of.
+
+    "The boom" is a tail boom, unless a spar was named.
+    """
+    own = {item for item, _ in items}
+    others = [one for one in spoken_of if one not in own]
+
+    def stays_behind(one: tuple[str, Sense]) -> bool:
+        left_open = one[1].kind == "short" and lexicon.shorts[one[1].notation][:1] == ("-",)
+        return left_open and not any(lexicon.vocabulary.is_a(one[0], other) for other in others)
+
+    return sorted(items, key=stays_behind)
 
 
 def _by_last_word(
