@@ -129,7 +129,7 @@ class Cutter:
             return line.piece("stow", at, at + 2, stow=("shelf", line.low(at))), at + 2
         length, senses = self._lexicon.names.longest(line.nouns, at)
         where = next((sense.notation for sense in senses if sense.kind == "storage"), "")
-        if where and where not in self._named_stores:
+        if where and (where not in self._named_stores or line.low(at) == where):  # "rack 3"; "room 3", "room B"
             after = at + length
             if line.low(after) in ("number", "no", "letter"):
                 after += 1

@@ -37,6 +37,12 @@ def test_each_thing_of_a_list_has_its_own_bag(reader: Reader, text: str) -> None
     assert kept(reader, text) == [("bolt", {"bag": "31"}), ("nut", {"bag": "32"})]
 
 
+def test_rooms_have_numbers_and_letters_too(reader: Reader) -> None:
+    assert kept(reader, "The engine is on stand 2 in room B.") == [("engine", {"stand": "2", "room": "B"})]
+    assert kept(reader, "The fin's in room 3.") == [("fin", {"room": "3"})]
+    assert kept(reader, "The fin's in the radio room.") == [("fin", {"room": "radio room"})]
+
+
 def test_both_after_a_plural_is_both_sides(reader: Reader) -> None:
     facts = reader.read("Pallet 7, the landing lights, both.")
     assert [(fact.item, fact.side) for fact in facts] == [("landing-lamp", "both")]
