@@ -1,4 +1,20 @@
-"""What the learnt reading makes of the words in context: what is told, of which part, on which side, how many."""
+"""What the learnt reading makes of the words in context: what is told, of which part, on which side, how many.
+
+The weights, by their names in ``heads.npz`` (``learning/layers.py`` fits them under the same names):
+
+======================  =================================================================================
+``trig``                does this word piece tell this act or finding?
+``typ``, ``u``          a telling as a vector: its act or finding, with the word that tells it
+``stat``, ``absent``    status of a telling; "no corrosion"
+``q``, ``k``, ``kb``    which name is its part: asked by the telling, answered by each name; the bias
+``pf``, ``ri``          the same by what is known of the name and how near it is; by what the rules read
+``sq``, ``sk``,         which word says the side: asked by telling and part, answered by each side word, by
+``snull``, ``sdist``    "none of them"; by how near it is
+``side``                the side, from all of these
+``fq``, ``fk``, ``fb``  what fills a slot: asked by telling and part, answered by each filler; the bias
+``slot``, ``ff``        a slot as a vector; the filler by what is known of it and how near it is
+======================  =================================================================================
+"""
 
 import re
 from bisect import bisect_right
