@@ -68,7 +68,8 @@ def test_size_in_inches_has_millimetres_to_three_figures() -> None:
 
 
 @given(
-    st.fractions(min_value=Fraction(1, 1000), max_value=5000), st.sampled_from(sorted(UNITS - {"degC", "deg", "h", "min"}))
+    st.fractions(min_value=Fraction(1, 1000), max_value=5000),
+    st.sampled_from(sorted(UNITS - {"degC", "deg", "h", "min"})),
 )
 def test_metric_value_shown_is_within_a_twentieth_of_the_true_one(value: Fraction, unit: str) -> None:
     shown = beside(value, unit)

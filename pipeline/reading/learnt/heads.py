@@ -43,7 +43,7 @@ _TOLD_FROM = 0.05  # chance from which a word is looked at as telling something
 _ITEM_FROM = 0.2
 _FILLED_FROM = 0.6
 _FILLED_FROM_AFAR = 0.4  # by a number whose noun or unit is elsewhere: the chance is shared among those
-_CARRIED_FROM = 0.7  # for a place that was said in another sentence
+_CARRIED_FROM = 0.7  # for a place that was said in an earlier sentence
 _FILLED_SURELY_FROM = 0.95  # for what is seldom meant where it might be
 _WORD_ENDS, _WORD_BEGINS = re.compile(r"(\w['\u2019-]?)+$"), re.compile(r"(['\u2019-]?\w)+")
 _REACH = 60  # letters, more than any word has: an hour of talk is one text
@@ -322,12 +322,18 @@ class _Note:
         return taken
 
     def _filled_from(self, filler: Filler, piece: int, status: str) -> float:
-        """Return the chance from which a filler is taken; "you pull the pin" counts no pins."""
-        if filler.implied and status == "explained":
+        """Return the chance from which a filler is taken.
+
+        A place carries on from sentence to sentence for work that was done and for what was seen, and never back; and
+        "you pull the pin" counts no pins.
+        """
+        on = self._sentence(filler.start) - self._sentence(self.tokens.spans[piece][0])
+        astray = filler.slot == "place" and (on > 0 or (on < 0 and status not in ("done", "seen")))
+        if astray or (filler.implied and status == "explained"):
             return _FILLED_SURELY_FROM
-        if filler.slot == "place" and self._sentence(filler.start) != self._sentence(self.tokens.spans[piece][0]):
+        if filler.slot == "place" and on < 0:
             return _CARRIED_FROM
-        return _FILLED_FROM if filler.own or filler.slot == "place" else _FILLED_FROM_AFAR
+        return _FILLED_FROM if filler.own else _FILLED_FROM_AFAR
 
     def _sentence(self, character: int) -> int:
         return bisect_right(self.sentence_ends, character)
