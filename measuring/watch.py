@@ -7,8 +7,9 @@ import time
 from contextlib import suppress
 from datetime import date
 from pathlib import Path
+from threading import Event, Thread
 
-_STATUS, _CLEAR = Path("/proc/self/status"), Path("/proc/self/clear_refs")
+_CLEAR = Path("/proc/self/clear_refs")
 
 
 class Watch:
@@ -62,6 +63,42 @@ class WatchUntil(Watch):
             raise StepReached(doing)
 
 
+class Children(Thread):
+    """Looks five times a second how much memory each process that this one began has held at most (Linux).
+
+    ``peak_mb`` has the most of each command. What the system itself counts of ended children will not do: it takes
+    a child for as large as the process that began it.
+    """
+
+    def __init__(self) -> None:
+        super().__init__(daemon=True)
+        self.peak_mb: dict[str, float] = {}
+        self._over = Event()
+
+    def run(self) -> None:
+        """Look until told to stop."""
+        while not self._over.wait(0.2):
+            self._look()
+
+    def stop(self) -> None:
+        """Look once more, and no more."""
+        self._over.set()
+        self.join()
+        self._look()
+
+    def _look(self) -> None:
+        for child in _begun():
+            command = _command(child)
+            if command and command != _command("self"):  # one only just begun is still a copy of this process
+                self.peak_mb[command] = max(peak_mb(child), self.peak_mb.get(command, 0.0))
+
+
+def _command(process: str) -> str:
+    with suppress(OSError):
+        return Path(f"/proc/{process}/cmdline").read_bytes().replace(b"\0", b" ").decode("utf-8", "replace")
+    return ""
+
+
 def processor_s() -> float:
     """Return the processor time of this process, and of those that it began, ended or not (source: proc(5))."""
     ended = resource.getrusage(resource.RUSAGE_CHILDREN)
@@ -83,11 +120,13 @@ def _worked_s(process: str) -> float:
     return 0.0
 
 
-def peak_mb() -> float:
-    """Return the most memory that this process has held since it began or ``forget_peak`` was called, in MB."""
+def peak_mb(process: str = "self") -> float:
+    """Return the most memory that a process has held since it began or ``forget_peak`` was called there, in MB."""
     with suppress(OSError, StopIteration, ValueError):
-        lines = _STATUS.read_text(encoding="ascii").splitlines()
+        lines = Path(f"/proc/{process}/status").read_text(encoding="utf-8").splitlines()
         return int(next(line for line in lines if line.startswith("VmHWM:")).split()[1]) / 1024
+    if process != "self":
+        return 0.0
     return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
 
 

@@ -18,6 +18,7 @@ from pipeline.history.events import Event
 from pipeline.history.past import Past
 from pipeline.history.versions import ReadEntry
 from pipeline.known import Dates, Known
+from pipeline.lists.bags import Emptied, bags_emptied
 from pipeline.lists.cautions import Cause, causes
 from pipeline.lists.disconnections import disconnections
 from pipeline.lists.fasteners import fasteners
@@ -27,6 +28,7 @@ from pipeline.lists.holding_up import holding_up
 from pipeline.lists.lifting_gear import LiftingGear
 from pipeline.lists.logged import LoggedFact, sentence_of
 from pipeline.lists.parts_off import parts_off
+from pipeline.lists.slipped_sides import without_slipped_sides
 from pipeline.lists.to_do import to_do
 from pipeline.lists.way_back import way_back
 from pipeline.placing import NO_CODES
@@ -335,8 +337,15 @@ def _facts_from(
 
 
 def _added_up(entries: Iterable[EntryRecord], utterances: Iterable[UtteranceRecord], bench: Bench) -> AddedUp:
-    logged = _logged(entries, {one.id: one.read for one in utterances}, bench)
-    lists = _lists(logged, bench)
+    entries, read = tuple(entries), {one.id: one.read for one in utterances}
+    told = _logged(entries, read, bench)
+    logged = without_slipped_sides(told, bench.vocabulary)
+    emptied = bags_emptied(
+        (one.id, one.at.astimezone(bench.settings.zone), " ".join(read.get(said, "") for said in one.utterances))
+        for one in entries
+        if one.review != "rejected"
+    )
+    lists = _lists(logged, emptied, bench)
     return AddedUp(lists=lists, causes=causes(logged, lists.holding_up, bench.vocabulary))
 
 
@@ -369,11 +378,11 @@ def _logged(entries: Iterable[EntryRecord], read: Mapping[str, str], bench: Benc
     ]
 
 
-def _lists(logged: Sequence[LoggedFact], bench: Bench) -> Lists:
+def _lists(logged: Sequence[LoggedFact], emptied: Sequence[Emptied], bench: Bench) -> Lists:
     off = parts_off(logged, bench.vocabulary)
     return Lists(
         parts_off=off,
-        fasteners=fasteners(logged, bench.vocabulary),
+        fasteners=fasteners(logged, bench.vocabulary, emptied),
         disconnections=disconnections(logged, bench.vocabulary),
         findings=findings(logged, bench.vocabulary),
         way_back=way_back(logged, bench.vocabulary, off),

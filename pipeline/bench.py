@@ -1,26 +1,32 @@
-"""The engines that stages work with, each made when it is first needed."""
+"""The engines that stages work with, each imported and made when it is first needed.
+
+A run with one new photo hears and reads nothing: importing what does would be a good part of its work.
+"""
+
+from __future__ import annotations
 
 from collections.abc import Callable
 from functools import cached_property
 from threading import Lock
+from typing import TYPE_CHECKING
 
 from numpy import float32
 from numpy.typing import NDArray
 
-from pipeline.digests import digest_of
+from pipeline.digests import digest_of, sha256_of
 from pipeline.executors import Recipe, worked_with
-from pipeline.hearing.corrected import leaning_of, repairer_of
 from pipeline.hearing.device import Device
-from pipeline.hearing.hear import hear
-from pipeline.hearing.leaning import Leaning
-from pipeline.hearing.models import find_model, sha256_of
-from pipeline.hearing.recogniser import Recogniser
-from pipeline.hearing.repair import Repairer
-from pipeline.reading.note_reader import NoteReader
+from pipeline.hearing.models import find_model
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.settings import Settings
 from pipeline.shipped import shipped
 from pipeline.values import Heard, ModelFolder
+
+if TYPE_CHECKING:
+    from pipeline.hearing.leaning import Leaning
+    from pipeline.hearing.recogniser import Recogniser
+    from pipeline.hearing.repair import Repairer
+    from pipeline.reading.note_reader import NoteReader
 
 
 class Bench:
@@ -49,7 +55,7 @@ class Bench:
         self._model_name = model or settings.hearing.model
         self._lock = Lock()
 
-    def __reduce__(self) -> tuple[Callable[[], "Bench"], tuple[()]]:
+    def __reduce__(self) -> tuple[Callable[[], Bench], tuple[()]]:
         """Cross into another process as that process's own bench: engines don't travel."""
         return worked_with, ()
 
@@ -64,20 +70,28 @@ class Bench:
 
     @cached_property
     def _recogniser(self) -> Recogniser:
+        from pipeline.hearing.recogniser import Recogniser
+
         return Recogniser(self.model, self.jobs, self.device)
 
     @cached_property
     def _leaning(self) -> Leaning:
+        from pipeline.hearing.corrected import leaning_of
+
         return leaning_of(self.vocabulary, self.settings.names_said)
 
     @cached_property
     def repairer(self) -> Repairer:
         """The sound-alike repair over this vocabulary."""
+        from pipeline.hearing.corrected import repairer_of
+
         return repairer_of(self.vocabulary)
 
     @cached_property
     def reader(self) -> NoteReader:
         """The fact reader over this vocabulary."""
+        from pipeline.reading.note_reader import NoteReader
+
         return NoteReader(self.vocabulary)
 
     @cached_property
@@ -87,6 +101,8 @@ class Bench:
 
     def hear(self, samples: NDArray[float32]) -> Heard:
         """Hear one recording; may be called from several threads."""
+        from pipeline.hearing.hear import hear
+
         with self._lock:
             recogniser, leaning = self._recogniser, self._leaning
         return hear(recogniser, samples, leaning)

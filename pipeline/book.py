@@ -13,6 +13,7 @@ from filelock import BaseFileLock, FileLock, Timeout
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from pipeline.errors import BookInUse, RunFault, WrongCommand
+from pipeline.mistyped import to_type
 from pipeline.reading.vocabulary import Vocabulary, load_vocabulary
 from pipeline.settings import Settings, read_settings
 from pipeline.shipped import shipped
@@ -172,15 +173,19 @@ def books_above(folder: Path) -> tuple[Path, ...]:
     return tuple(above for above in (folder, *folder.parents) if (above / "book.toml").is_file())
 
 
-def vocabulary_folders(type_pack: str) -> list[Path]:
-    """Return the folders of the vocabulary that come with the program: the common base, and one type's pack."""
+def vocabulary_folders(type_pack: str, asked_by: str = "aircraft.type_pack =") -> list[Path]:
+    """Return the folders of the vocabulary that come with the program: the common base, and one type's pack.
+
+    Raises:
+        WrongCommand: there is no such pack; ``asked_by`` is the setting or the option that asks for it.
+    """
     folders = [shipped("vocab") / "base"]
     if type_pack:
         pack = shipped("vocab") / type_pack
         if not pack.is_dir() or pack == folders[0]:
             known = sorted(path.name for path in shipped("vocab").iterdir() if path.is_dir() and path.name != "base")
             raise WrongCommand(
-                f'aircraft.type_pack = "{type_pack}": there is no such pack. Known: {", ".join(known)}; or use "".'
+                f'{asked_by} "{type_pack}": there is no such pack. Known: {", ".join(known)}; or use "".'
             )
         folders.append(pack)
     return folders
@@ -202,7 +207,7 @@ def new_book(
     """
     book = Book(folder)
     if book.settings_file.exists():
-        raise WrongCommand(f"{folder} is a book already. To go on with it: saidseen run {folder}")
+        raise WrongCommand(f"{folder} is a book already. To go on with it: saidseen run {to_type(folder)}")
     if folder.exists() and (not folder.is_dir() or any(one.name not in _LEFT_BY_NEW for one in folder.iterdir())):
         raise WrongCommand(f"{folder} is not an empty folder. Name a folder that does not exist yet.")
     environment = Environment(

@@ -19,6 +19,7 @@ app = Typer(
     add_completion=False,
     pretty_exceptions_enable=False,
     help="Turns dated photos and spoken notes into a logbook, rebuild lists and a report for supporters, offline.",
+    context_settings={"help_option_names": ["--help", "-h"]},
     epilog="Exit codes: 0 done; 1 a fault of the program; 2 the command was wrong; 3 done, but some files were set "
     "aside; 4 a check failed; 5 another run has the book.",
 )
@@ -79,7 +80,7 @@ for _command in (
 ):
     app.command()(_ends_in_exit_code(_command))
 
-vocab = Typer(no_args_is_help=True, help="Check, add to and export the words of the trade.")
+vocab = Typer(cls=Commands, no_args_is_help=True, help="Check, add to and export the words of the trade.")
 app.add_typer(vocab, name="vocab")
 vocab.command("check")(_ends_in_exit_code(vocabulary.vocab_check))
 vocab.command("add")(_ends_in_exit_code(vocabulary.vocab_add))

@@ -1,7 +1,14 @@
-"""One SHA-256 over several texts, each with its length before it, so that no two lists of texts read alike."""
+"""The SHA-256 of a file, and one over several texts, each with its length before it: no two lists read alike."""
 
 import hashlib
 from collections.abc import Iterable
+from pathlib import Path
+
+
+def sha256_of(path: Path) -> str:
+    """Return the SHA-256 of a file's content in hexadecimal, read block by block; raises OSError."""
+    with path.open("rb") as file:
+        return hashlib.file_digest(file, "sha256").hexdigest()
 
 
 def add_to(digest: "hashlib._Hash", part: str) -> None:

@@ -14,6 +14,7 @@ from pipeline.history.chain import Break
 from pipeline.history.events import Event
 from pipeline.history.past import about, first_made, past_of, until
 from pipeline.history.seen import Seen, past_now, person_of
+from pipeline.mistyped import to_type
 from pipeline.read_again import ReadAgain, read_again
 from pipeline.records import EntryRecord, Records
 from pipeline.teaching import changes_of, teach
@@ -112,7 +113,7 @@ def _facts_stay(book: Book, entry: EntryRecord, words: Mapping[str, str]) -> Ite
         return
     yield "From these words would be read:"
     yield from told
-    yield f"To take that over: saidseen amend {book.folder} {entry.id} --read-again --who NAME --why TEXT"
+    yield f"To take that over: saidseen amend {to_type(book.folder)} {entry.id} --read-again --who NAME --why TEXT"
 
 
 def _other_facts(again: ReadAgain) -> tuple[str, ...]:
@@ -171,7 +172,7 @@ def told(book: Book, entry: str, on: date | None, first: bool) -> tuple[list[str
     chosen = id_called(_entries(known.events), entry) if entry else ""
     events = until(known.events, on, zone) if on is not None else known.events
     if on is None and not first:
-        return list(event_lines(about(events, chosen) if chosen else events, terms, zone)), known.breaks
+        return list(event_lines(about(events, chosen) if chosen else events, terms, zone, known.events)), known.breaks
     stood: dict[str, Any] = {**(first_made(events) if first else past_of(events).stands())}
     chosen_ones = [stood[one] for one in stood if chosen in ("", one)]
     return [line for one in chosen_ones for line in entry_lines(one, terms, zone)], known.breaks

@@ -5,7 +5,7 @@ its own result depends on, and a function from the given values to a frozen valu
 task that is done; that it changed shows in its digest.
 """
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 from types import MappingProxyType
@@ -135,7 +135,9 @@ class Stage:
 
     ``version`` is raised when the step would make something else of the same inputs. ``unit`` names what the tasks'
     sizes count. A stage with ``threads`` may do several tasks at once; one with ``processes`` shares them out over
-    processes when there is much to do, because Python does no two of them at once in one.
+    processes when there is much to do, because Python does no two of them at once in one. ``made_from`` tells all
+    that items, keys and given results of its tasks come from: a stage that has it, and of which nothing of it has
+    changed, stands as a whole, and no task of it is looked at.
     """
 
     name: str
@@ -146,3 +148,4 @@ class Stage:
     tasks: Callable[[Known, Bench], Iterable[Task]]
     threads: bool = False
     processes: bool = False
+    made_from: Callable[[Known, Bench], Sequence[object]] | None = None

@@ -52,6 +52,7 @@ PartEventKind = Literal[
     "told-again",
     "left-on",
     "refitted",
+    "replaced",
     "undone",
     "inspected",
     "finding",
@@ -96,9 +97,12 @@ class PartOff(Record):
     position: str = Field(default="", description='which engine, where no side tells: "nose", "inner", "number 3"')
     tag: str | None = None
     former_tags: tuple[str, ...] = Field(default=(), description="tags that were corrected; they still name it")
-    state: Literal["on", "off", "refitted", "unknown"] = "unknown"
+    state: Literal["on", "off", "refitted", "replaced", "unknown"] = Field(
+        default="unknown", description="replaced: another one was fitted in its place"
+    )
     removed_on: date | None = Field(default=None, description="when it came off, the last time")
     refitted_on: date | None = Field(default=None, description="when it was refitted; none once it is off again")
+    replaced_on: date | None = Field(default=None, description="when another one was fitted in its place")
     attached_to: tuple[str, ...] = Field(default=(), description="what it was joined to")
     attached_by: Literal["undone", "usual", ""] = Field(
         default="", description="undone: from the joint undone with it; usual: as the vocabulary has it"
@@ -178,6 +182,9 @@ class FastenerLine(Record):
     about: tuple[str, ...] = Field(default=(), description="which of these numbers are only about right")
     uncounted: tuple[str, ...] = Field(default=(), description="which of these were told without a number too")
     bags: tuple[str, ...] = ()
+    in_bag: int | None = Field(default=None, ge=0, description="how many are there, where that was told again later")
+    in_bag_on: date | None = Field(default=None, description="when that was told")
+    emptied_on: date | None = Field(default=None, description="when every one of its bags was said to be empty")
     left: int | None = Field(default=None, ge=0, description="expected less undone less drilled out, where known")
     not_bagged: int | None = Field(default=None, ge=0, description="undone less bagged, where known")
     to_account_for: int | None = Field(

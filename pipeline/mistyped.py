@@ -13,6 +13,7 @@ from typing import Any, Literal, Union, get_args, get_origin
 
 from pydantic import BaseModel, ValidationError
 from rapidfuzz import fuzz, process
+from rapidfuzz.distance import OSA
 
 Place = tuple[str | int, ...]
 """Where a setting stands: names of blocks and settings, and which block of a kind, counted from 0."""
@@ -30,7 +31,9 @@ _OF_DAYS = frozenset({"book_starts", "on"})
 _NO_COMMAND = re.compile(r"No such command '([^']*)'")
 _NO_OPTION = re.compile(r"No such option:? '?([^\s']*)")
 _LIMIT = re.compile(r"(greater|less) than or equal to ([\d.-]+)")
+_NEEDS_NO_QUOTES = re.compile(r"[\w./\\:~+-]+")
 _NEAR = 70.0  # how alike, of 100, a name must be to be asked for
+_ONE_SLIP = 80.0  # a short name with one slip of the keyboard is at least so like
 _MOST_NAMED = 12
 _EXAMPLES: Mapping[type, str] = {
     bool: "true or false in small letters and without quotes",
@@ -50,7 +53,14 @@ def near(name: str, known: Iterable[str]) -> str:
 
 def _alike(one: str, other: str, **_: Any) -> float:
     """Return how alike two names are, of 100; the beginning of a long one is somewhat like it too."""
-    return max(fuzz.ratio(one, other), 0.9 * fuzz.ratio(one, other[: len(one)]))
+    one_slip = len(one) > 2 and OSA.distance(one, other, score_cutoff=1) <= 1
+    return max(fuzz.ratio(one, other), 0.9 * fuzz.ratio(one, other[: len(one)]), _ONE_SLIP if one_slip else 0.0)
+
+
+def to_type(path: Path) -> str:
+    """Return a path as it has to be typed in a command: in quotes where it has blanks in it."""
+    text = str(path)
+    return text if _NEEDS_NO_QUOTES.fullmatch(text) else f'"{text}"'
 
 
 def did_you_mean(name: str, known: Iterable[str]) -> str:
@@ -60,6 +70,14 @@ def did_you_mean(name: str, known: Iterable[str]) -> str:
         return f"Did you mean {meant}?"
     listed = ", ".join(names) if len(names) <= _MOST_NAMED else ""
     return f"There are: {listed}." if listed else ""
+
+
+def nobody_called(name: str, people: Iterable[str]) -> str:
+    """Return what to say where somebody gives a name that is nobody's of the book's people."""
+    listed = list(people)
+    meant = near(name, listed)
+    there = f"Did you mean {meant}?" if meant else f"It lists: {', '.join(listed) or 'nobody yet'}."
+    return f"book.toml lists nobody called '{name}'. {there} People are added to it under [[people]]."
 
 
 # Days on the command line ----------------------------------------------------------------------------------------

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
@@ -11,10 +12,13 @@ from typing import Protocol
 from pipeline.book import Book
 from pipeline.errors import ExitCode
 from pipeline.hearing.device import Device
-from pipeline.records import Records, SetAside
+from pipeline.records import MediaRecord, Records, SetAside
 from pipeline.unchanged import Left
+from pipeline.values import Clock, TimeSource
 
 _MOST_NAMED = 3
+_BY_HAND = frozenset({TimeSource.EXIF, TimeSource.NAME, TimeSource.FILE})
+"""What dates a photo where its device's clock is set by hand, and is not known, or has shown an impossible date."""
 
 
 def told_of_away(book: Book, paths: Sequence[str]) -> tuple[str, ...]:
@@ -29,6 +33,42 @@ def told_of_away(book: Book, paths: Sequence[str]) -> tuple[str, ...]:
         f"{begins}: {named}. What was made of it stands. Put it back, or plug in the drive that it is on; if it lies "
         f"elsewhere by now: saidseen run {book.folder} FOLDER",
     )
+
+
+def told_of_waiting(book: Book, records: Records) -> tuple[str, ...]:
+    """Return a line for each device with photos that are placed nowhere and whose clock is not known, in order.
+
+    A device that sets its clock itself is passed over, and so is a photo that its own data date apart from the clock.
+    """
+    loose = {one.media for one in records.unplaced_photos}
+    fits: dict[str, list[Clock]] = {}
+    for clock in records.clocks:
+        fits.setdefault(clock.device, []).append(clock)
+    waiting = Counter(
+        one.device
+        for one in records.media
+        if one.id in loose
+        and one.device in fits
+        and one.time_source in _BY_HAND
+        and not _known(one, fits[one.device])
+    )
+    return tuple(
+        f"{device}: {number:,} {'photo waits' if number == 1 else 'photos wait'} for its clock, which is not known. "
+        f'Photograph "saidseen clock" with it, or write clock_offset_s under [devices."{device}"] in '
+        f"{book.settings_file}"
+        for device, number in sorted(waiting.items())
+    )
+
+
+def _known(photo: MediaRecord, fits: Sequence[Clock]) -> bool:
+    """Tell whether the clock of a photo's device is known when it was taken."""
+
+    def beside_s(fit: Clock) -> float:
+        if fit.since is None or fit.until is None:
+            return 0.0
+        return max((fit.since - photo.shown_at).total_seconds(), (photo.shown_at - fit.until).total_seconds(), 0.0)
+
+    return min(fits, key=lambda fit: (beside_s(fit), not fit.sure)).sure
 
 
 class Progress(Protocol):
@@ -57,7 +97,8 @@ class Outcome:
 
     ``left`` are its numbers. ``nothing_new`` is True where all was as the last run left it. ``away`` are originals
     that are not where they were; ``nothing_in`` are places that were given and that hold no file. ``redated`` says
-    that what stood in the book before now stands at another time, "" where nothing does.
+    that what stood in the book before now stands at another time, ``replaced`` that photos stand with other words, ""
+    where nothing does.
     """
 
     out: Path
@@ -73,6 +114,7 @@ class Outcome:
     history_changed: str = ""
     clock_back: str = ""
     redated: str = ""
+    replaced: str = ""
     away: tuple[str, ...] = ()
     nothing_in: tuple[str, ...] = ()
 

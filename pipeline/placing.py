@@ -94,18 +94,15 @@ class Recorded:
         """Return the instant at which so many seconds of it have passed."""
         return self.start + timedelta(seconds=after_s)
 
-    def days(self, said: SaidWhen, zone: ZoneInfo) -> tuple[str, str]:
-        """Return the days whose photos an utterance may belong to: near midnight, those of either day."""
-        return self._days(said.start_s, said.end_s, zone)
-
-    def days_of_all(self, said: Sequence[SaidWhen], zone: ZoneInfo) -> set[str]:
-        """Return the days whose photos any of its utterances may belong to."""
-        if not said:
+    def days_of_all(self, spans: Sequence[tuple[float, float]], zone: ZoneInfo) -> set[str]:
+        """Return the days whose photos any of its utterances may belong to, by where each begins and ends (s)."""
+        if not spans:
             return set()
-        whole = set(self._days(min(one.start_s for one in said), max(one.end_s for one in said), zone))
-        return whole if len(whole) == 1 else {day for one in said for day in self.days(one, zone)}
+        whole = set(self.days(min(first for first, _ in spans), max(last for _, last in spans), zone))
+        return whole if len(whole) == 1 else {day for span in spans for day in self.days(*span, zone)}
 
-    def _days(self, start_s: float, end_s: float, zone: ZoneInfo) -> tuple[str, str]:
+    def days(self, start_s: float, end_s: float, zone: ZoneInfo) -> tuple[str, str]:
+        """Return the days whose photos an utterance may belong to: near midnight, those of either day."""
         return _day(self.at(start_s - FAR_S), zone), _day(self.at(end_s + FAR_S), zone)
 
 
@@ -118,12 +115,11 @@ def place(known: Known, bench: Bench) -> Iterable[Task]:
     recorded = {one.media: one for one in _recordings(known)}
     of_day: dict[str, set[str]] = {}
     reading_out: dict[str, set[str]] = {}
-    for media, one in known.made["time"].each():
-        for day in recorded[media].days_of_all(one.said, zone):
+    for media, one in known.made["time"].each_plain():
+        for day in recorded[media].days_of_all([(said["start_s"], said["end_s"]) for said in one["said"]], zone):
             of_day.setdefault(day, set()).add(media)
-        for said in one.said:
-            for tag in said.tags:
-                reading_out.setdefault(tag, set()).add(media)
+        for tag in (tag for said in one["said"] for tag in said["tags"]):
+            reading_out.setdefault(tag, set()).add(media)
     for day, photos in sorted(shots.items()):
         tags = {tag for shot in photos for tag in shot.tags}
         near = sorted(of_day.get(day, set()).union(*(reading_out.get(tag, ()) for tag in tags)))
@@ -154,7 +150,7 @@ def _place_day(
         recorded.spoken(said)
         for recorded, one in zip(recordings, times, strict=True)
         for said in one.said
-        if day in recorded.days(said, zone) or not tags.isdisjoint(said.tags)
+        if day in recorded.days(said.start_s, said.end_s, zone) or not tags.isdisjoint(said.tags)
     ]
     return match(photos, spoken)
 

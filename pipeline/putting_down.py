@@ -1,8 +1,9 @@
 """One recording as the records hold it: what was said in it, and the entries that the program reads in it."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import datetime, timedelta
 from functools import partial
+from typing import Any
 
 from pipeline.bench import Bench
 from pipeline.hardware.part_numbers import PartNumber, describe, find_part_numbers
@@ -23,6 +24,7 @@ from pipeline.results import Given
 from pipeline.store import fingerprint
 from pipeline.values import Correction, Heard, Reading, Utterance, Value
 
+_LINK = ("media", "p", "why", "utterance", "label")
 _NOTHING_READ = Told(utterances=(), readings=())
 
 
@@ -53,22 +55,23 @@ def put_down_speech(known: Known, bench: Bench) -> Iterable[Task]:
         yield Task(media, fingerprint(start), partial(_said, media, start), tuple(given))
 
 
+def speech_from(known: Known, bench: Bench) -> Sequence[object]:
+    """Return all that the tasks of ``put_down_speech`` are made from."""
+    starts = [known.dated[media].at.isoformat() for media in known.made["hear"]]
+    return starts, known.made["hear"].digest, known.made["read"].digest
+
+
 def put_down_entries(known: Known, bench: Bench) -> Iterable[Task]:
     """Yield a task for each recording: it is given what was read and told in it, and knows its photos."""
-    links: dict[str, list[tuple[str, PhotoLink]]] = {}
-    for _, day in known.made["match"].each():
-        for link in day.links:
-            photo = PhotoLink(
-                media=link.photo,
-                p=link.p,
-                why=link.why,
-                utterance=link.utterance or None,
-                label=link.label or None,
-            )
-            links.setdefault(_beginning(link.passage), []).append((link.passage, photo))
+    links: dict[str, list[tuple[str, dict[str, Any]]]] = {}
+    for _, day in known.made["match"].each_plain():
+        for link in day["links"]:
+            told = (link["utterance"] or None, link["label"] or None)
+            photo = dict(zip(_LINK, (link["photo"], link["p"], link["why"], *told), strict=True))
+            links.setdefault(_beginning(link["passage"]), []).append((link["passage"], photo))
     for media in known.made["tell"]:
         start, own = known.dated[media].at, links.get(_beginning(media), [])
-        key = fingerprint(start, [(passage, one.model_dump()) for passage, one in own])
+        key = fingerprint(start, own)
         yield Task(media, key, partial(_entries, start, own), (Given("read", media), Given("tell", media)))
 
 
@@ -117,6 +120,7 @@ def _utterance(utterance: Utterance, reading: Reading, start: datetime) -> Utter
         suggestions=tuple(_correction(one) for one in reading.corrections if not one.applied),
         unsure=tuple(UnsureRecord(**one.model_dump()) for one in reading.unsure),
         part_numbers=part_numbers(reading.read),
+        speaker=utterance.speaker or None,
     )
 
 
@@ -124,10 +128,12 @@ def _correction(one: Correction) -> CorrectionRecord:
     return CorrectionRecord(**one.model_dump(exclude={"applied"}))
 
 
-def _entries(start: datetime, photos: Iterable[tuple[str, PhotoLink]], told: Told, passages: Passages) -> Entries:
+def _entries(
+    start: datetime, photos: Iterable[tuple[str, Mapping[str, Any]]], told: Told, passages: Passages
+) -> Entries:
     links: dict[str, list[PhotoLink]] = {}
     for passage, photo in photos:
-        links.setdefault(passage, []).append(photo)
+        links.setdefault(passage, []).append(PhotoLink(**photo))
     words = {
         said.id: WordsRead(id=said.id, start_s=said.start_s, end_s=said.end_s, heard=said.heard, read=reading.read)
         for said, reading in zip(told.utterances, told.readings, strict=True)

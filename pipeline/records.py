@@ -5,9 +5,9 @@ text that they mark, end exclusive; times are RFC 3339 with an offset; seconds i
 """
 
 from datetime import date
-from typing import Literal
+from typing import Annotated, Any, Literal
 
-from pydantic import AwareDatetime, Field
+from pydantic import AwareDatetime, BeforeValidator, Field, PlainSerializer
 
 from pipeline.list_records import (
     DisconnectionLine,
@@ -83,6 +83,8 @@ __all__ = [
     "WayBackStep",
 ]
 
+_WHERE = "from the book's folder, or whole where it lies on another drive"
+
 
 class BookRecord(Record):
     """Whose book it is."""
@@ -99,7 +101,7 @@ class MediaRecord(Record):
     """One photo, recording, film or caption file."""
 
     id: str = Field(pattern=r"^sha256:[0-9a-f]{64}$")
-    path: str
+    path: str = Field(description=_WHERE)
     other_paths: tuple[str, ...] = Field(default=(), description="the same content under other names")
     kind: Kind
     content_type: str
@@ -164,6 +166,15 @@ class UtteranceRecord(Record):
     suggestions: tuple[CorrectionRecord, ...] = Field(default=(), description="not made; for a person to judge")
     unsure: tuple[UnsureRecord, ...] = ()
     part_numbers: tuple[PartNumberRecord, ...] = ()
+    speaker: str | None = Field(default=None, description="whose voice a caption file says it is, as it stands there")
+
+
+Inferred = Annotated[
+    tuple[tuple[str, str], ...],
+    BeforeValidator(lambda given: tuple(given.items()) if isinstance(given, dict) else given),
+    PlainSerializer(dict, return_type=dict[str, str], when_used="json"),
+]
+"""Pairs of a key and the reason for it, as JSON an object; older records have them as a list of pairs."""
 
 
 class FactRecord(MarkedFact):
@@ -173,12 +184,14 @@ class FactRecord(MarkedFact):
     utterances: tuple[Id, ...] = Field(description="the utterances that those words are in")
     rule: str = Field(default="", description="which pattern read it")
     confidence: float = Field(
-        default=1.0, ge=0, le=1, description="share of facts read in this way that were right on marked notes"
+        default=1.0,
+        ge=0,
+        le=1,
+        description="how likely it was read right: by rules, the share of facts read by them that were right on "
+        "marked notes; as marked notes were read, the chance that this reading was given",
     )
     check: tuple[str, ...] = Field(default=(), description="why a person should check it")
-    inferred: tuple[tuple[str, str], ...] = Field(
-        default=(), description="keys not said with it but carried on, each with the reason"
-    )
+    inferred: Inferred = Field(default=(), description="keys not said with it but carried on, each with the reason")
 
 
 class PhotoLink(Record):
@@ -302,7 +315,7 @@ class Caution(Record):
 class SetAside(Record):
     """A file that could not be used."""
 
-    path: str
+    path: str = Field(description=_WHERE)
     why: str
 
 
@@ -322,3 +335,12 @@ class Records(Record):
     cautions: tuple[Caution, ...] = ()
     set_aside: tuple[SetAside, ...] = ()
     lists: Lists = Lists()
+
+
+def records_schema() -> dict[str, Any]:
+    """Return the schema of ``records.json``.
+
+    Source: JSON Schema 2020-12, whose core, section 8.1.1, has a schema name its dialect.
+    """
+    form = Records.model_json_schema(by_alias=True, mode="serialization")
+    return {"$schema": "https://json-schema.org/draft/2020-12/schema", **form}

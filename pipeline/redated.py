@@ -1,27 +1,32 @@
-"""What a run dated anew by minutes or more, in one line: nobody should find it out by chance."""
+"""What a run dated or placed anew, in a line each: nobody should find it out by chance."""
 
-from collections.abc import Iterable, Sequence
-from pathlib import Path
+from collections.abc import Mapping, Sequence
+from datetime import datetime, tzinfo
+from pathlib import Path, PurePath
+from typing import Any
 
+from pipeline.history.events import Act
+from pipeline.history.placings import Placings
 from pipeline.records import EntryRecord, MediaRecord
 from pipeline.spans import span_text
-from pipeline.values import Dated, Kind
+from pipeline.values import Kind
+from pipeline.writing.english import day_and_month
 
 _WORTH_TELLING_S = 60.0
+_MOST_NAMED = 3
 
 
 def told_of_redated(
-    before: Iterable[Dated], media: Sequence[MediaRecord], entries: Sequence[EntryRecord], page: Path
+    then: Mapping[str, datetime], media: Sequence[MediaRecord], entries: Sequence[EntryRecord], page: Path
 ) -> str:
     """Return the line on entries and photos that stood at another time before; "" where none is a minute off or more.
 
     Args:
-        before: how everything was dated by the last run.
+        then: when each piece of media was made as the last run had it, by its id.
         media: as it is dated now.
         entries: the book's, each at the time of its recording.
         page: that tells of the clocks.
     """
-    then = {one.media: one.at for one in before}
     moved = {
         one.id: abs((one.taken_at - then[one.id]).total_seconds())
         for one in media
@@ -40,3 +45,41 @@ def told_of_redated(
         f"Dated anew: {' and '.join(told)} stood at another time before, by up to {span_text(max(moved.values()))}. "
         f"Which clock, and why: {page}."
     )
+
+
+def told_of_replaced(made: Sequence[Act], media: Sequence[MediaRecord], zone: tzinfo) -> str:
+    """Return the line on photos that an entry lost, to another one at another time or to none; "" where none did.
+
+    Args:
+        made: what the run added to the history.
+        media: as it is now.
+        zone: in which times are told.
+    """
+    placings = Placings.of(made)
+    at = {one.on: _at(held) for one in made for held in (one.before, one.after) if one.act == "read" and held}
+    names = {one.id: PurePath(one.path).name for one in media}
+    told = sorted(
+        (names[photo], before, now)
+        for photo, before in placings.lost.items()
+        for now in (placings.gained.get(photo, ""),)
+        if photo in names and not (now and abs((at[now] - at[before]).total_seconds()) < _WORTH_TELLING_S)
+    )
+    if not told:
+        return ""
+    each = [
+        f"{name} (before: {_day_and_time(at[before], zone)}; now: {where})"
+        for name, before, now in told[:_MOST_NAMED]
+        for where in (_day_and_time(at[now], zone) if now else "nowhere",)
+    ]
+    more = f" and {len(told) - _MOST_NAMED:,} more" if len(told) > _MOST_NAMED else ""
+    stand = "1 photo stands" if len(told) == 1 else f"{len(told):,} photos stand"
+    return f"Placed anew: {stand} with other words than before, or with none: {', '.join(each)}{more}."
+
+
+def _at(held: dict[str, Any]) -> datetime:
+    return datetime.fromisoformat(held["at"])
+
+
+def _day_and_time(at: datetime, zone: tzinfo) -> str:
+    there = at.astimezone(zone)
+    return f"{day_and_month(there.date())} {there.year}, {there:%H:%M}"

@@ -12,6 +12,8 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from pydantic_core import from_json
+
 from pipeline.book import Book
 from pipeline.errors import WrongCommand
 from pipeline.evidence.upgrading import bring_up_to_date
@@ -22,7 +24,7 @@ from pipeline.history.past import Past, Playing
 from pipeline.history.recording import made_since
 from pipeline.history.releases import with_releases
 from pipeline.intake.seen import Seen, look_around
-from pipeline.outcome import Choices, Outcome, Progress, Silence, told_of_away
+from pipeline.outcome import Choices, Outcome, Progress, Silence, told_of_away, told_of_waiting
 from pipeline.search import index
 from pipeline.settings import Settings
 from pipeline.store import Made, Store, digest_of
@@ -147,7 +149,7 @@ def _work(work: Work, seen: Seen, now: datetime, stages: Sequence[Stage] | None)
     outcome.written = len(written.written)
     outcome.copies_missing = written.faults
     index(work.store, records, bench.vocabulary)
-    to_say = (*told_of_away(book, outcome.away), *written.told)
+    to_say = (*told_of_away(book, outcome.away), *told_of_waiting(book, records), *written.told)
     outcome.left = left_by(records, outcome.set_aside, results, now, only_today=only_today, to_say=to_say)
 
 
@@ -168,15 +170,15 @@ def _gathered(work: Work, seen: Seen, now: datetime, stages: Sequence[Stage] | N
 
 def _redated(before: Made | None, gathered: Gathered, records: Records, out: Path) -> str:
     """Return the line on what the last run had dated otherwise, "" where nothing is."""
-    from pipeline.known import DATE, WHOLE_BOOK, Dates
+    from pipeline.known import DATE, WHOLE_BOOK
     from pipeline.redated import told_of_redated
     from pipeline.writing.timeline_places import PAGE
 
     now = gathered.made[DATE].digests.get(WHOLE_BOOK) if DATE in gathered.made else None
     if before is None or before.value is None or digest_of(before.value) == now:
         return ""
-    dates = Dates.model_validate_json(before.value)
-    return told_of_redated(dates.dated, records.media, records.entries, out / PAGE)
+    then = {one["media"]: datetime.fromisoformat(one["at"]) for one in from_json(before.value)["dated"]}
+    return told_of_redated(then, records.media, records.entries, out / PAGE)
 
 
 @uncollected()
@@ -184,6 +186,7 @@ def _records(work: Work, gathered: Gathered, past: Past, history: chain.Chain, n
     """Put the records together, and bring the history up to date with them."""
     from pipeline.assemble import AddedUp, assemble, read_entries
     from pipeline.history.noted import note_at, noted_at
+    from pipeline.redated import told_of_replaced
 
     work.outcome.set_aside.sort(key=lambda aside: (aside.path, aside.why))
     entered = [one for _, one in gathered.made["enter"].each()]
@@ -192,6 +195,7 @@ def _records(work: Work, gathered: Gathered, past: Past, history: chain.Chain, n
     digests = gathered.made["enter"].digests
     noted = frozenset() if work.again else noted_at(work.store, history, digests)
     made = made_since(past, records.media, read_entries(entered), records.book.program, noted)
+    work.outcome.replaced = told_of_replaced(made, records.media, work.bench.settings.zone)
     try:
         added = chain.append(work.book.history_file, made, now, history)
         note_at(work.store, chain.head_after(history, added), digests)

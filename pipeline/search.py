@@ -21,6 +21,7 @@ _NOT_KEPT = {
     "on": "on the aircraft",
     "off": "nobody said where it is kept",
     "refitted": "refitted",
+    "replaced": "replaced by another one",
     "unknown": "nobody said where it is kept",
 }
 

@@ -11,12 +11,22 @@ from zoneinfo import ZoneInfo
 from pydantic import BaseModel, Field, ValidationError, field_validator
 
 from pipeline.errors import WrongCommand
-from pipeline.mistyped import unreadable, wrong_setting
+from pipeline.mistyped import to_type, unreadable, wrong_setting
 from pipeline.values import Value
 
 FIRST_NAME: Literal["first name"] = "first name"
 _OF_A_REPORT = re.compile(r"\d{4}(?:-\d{2}(?:-\d{2}(?:-to-\d{4}-\d{2}-\d{2})?)?)?")
 _M = TypeVar("_M", bound=BaseModel)
+
+
+def known_zone(name: str) -> ZoneInfo:
+    """Return the zone of an IANA name; raises ValueError, in words for whoever typed it, where there is none."""
+    try:
+        return ZoneInfo(name)
+    except (KeyError, ValueError, OSError) as error:
+        raise ValueError(
+            f'\'{name}\' is not a time zone name; write one like "Europe/London" or "America/Toronto"'
+        ) from error
 
 
 class Aircraft(Value):
@@ -35,12 +45,7 @@ class TimeSettings(Value):
     @field_validator("zone")
     @classmethod
     def _zone_is_known(cls, zone: str) -> str:
-        try:
-            ZoneInfo(zone)
-        except (KeyError, ValueError, OSError) as error:
-            raise ValueError(
-                f'\'{zone}\' is not a time zone name; write one like "Europe/London" or "America/Toronto"'
-            ) from error
+        known_zone(zone)
         return zone
 
 
@@ -141,11 +146,14 @@ class PictureEdit(Value):
     """What the editor wants of one picture, wherever it is shown: an own caption, or that it is not shown at all.
 
     ``photo`` is the name of its original's file, with as much of its folders as it takes to tell it from others.
+    ``let_out``: it may be shown whatever was said with it, for ``who`` has looked at it.
     """
 
     photo: str
     caption: str = ""
     leave_out: bool = False
+    let_out: bool = False
+    who: str = ""
 
 
 class ReportEdit(Value):
@@ -184,7 +192,7 @@ class Edits(Value):
 
 
 class Hearing(Value):
-    """``model`` is "base", "tiny.en", another model's name, or a folder that holds one."""
+    """``model`` is "base", "tiny.en", or a folder that holds a model."""
 
     model: str = "base"
 
@@ -232,9 +240,7 @@ def read_settings(path: Path, edits: Path | None = None) -> Settings:
     try:
         text = path.read_text(encoding="utf-8-sig")
     except FileNotFoundError as error:
-        raise WrongCommand(
-            f"{path.parent} is not a book: it has no {path.name}. Make one with: saidseen new {path.parent}"
-        ) from error
+        raise WrongCommand(_no_book(path.parent)) from error
     except (OSError, UnicodeDecodeError) as error:
         raise _not_read(path, error) from error
     settings = _checked(path, text, Settings)
@@ -247,6 +253,17 @@ def read_settings(path: Path, edits: Path | None = None) -> Settings:
     except (OSError, UnicodeDecodeError) as error:
         raise _not_read(edits, error) from error
     return settings.model_copy(update={"edits": _checked(edits, wanted, Edits)})
+
+
+def _no_book(folder: Path) -> str:
+    """Say that a folder is no book: beginners give the folder of their photos where the book belongs."""
+    told = f"{folder} is not a book: it has no book.toml."
+    if folder.is_dir() and next(folder.iterdir(), None) is not None:
+        return (
+            f"{told} If it holds your photos and recordings, make a book beside it, and give the folder to that: "
+            f"saidseen new BOOK, then: saidseen run BOOK {to_type(folder)}"
+        )
+    return f"{told} Make one with: saidseen new {to_type(folder)}"
 
 
 def _not_read(path: Path, error: Exception) -> WrongCommand:

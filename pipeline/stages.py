@@ -16,7 +16,6 @@ from pipeline.dating.clocks import date_all
 from pipeline.dating.devices import TellsOfTime
 from pipeline.dating.names import date_in_name
 from pipeline.hearing.captioned import from_captions
-from pipeline.hearing.corrected import read_utterance
 from pipeline.hearing.stretches import LONGEST_S, joined, stretches
 from pipeline.hearing.utterances import cut
 from pipeline.intake.captions import read_captions
@@ -26,7 +25,7 @@ from pipeline.matching.links import Matched
 from pipeline.matching.passages import Passages, tell
 from pipeline.matching.pointing import pointing_moments
 from pipeline.placing import NO_CODES, Timed, place, timed
-from pipeline.putting_down import Entries, Said, put_down_entries, put_down_speech
+from pipeline.putting_down import Entries, Said, put_down_entries, put_down_speech, speech_from
 from pipeline.results import Given, Results
 from pipeline.settings import Settings
 from pipeline.store import fingerprint
@@ -49,6 +48,9 @@ def _look_at(path: str) -> Probe:
     return look(Path(path))
 
 
+_CAPTIONS = "captions with voices"  # what is taken from a caption file: it is read again where that changes
+
+
 def _hear(known: Known, bench: Bench) -> Iterable[Task]:
     beside = _captions_beside(known)
     used = set(beside.values())
@@ -57,7 +59,7 @@ def _hear(known: Known, bench: Bench) -> Iterable[Task]:
             continue
         if media.id in beside or media.probe.kind is Kind.CAPTIONS:
             captions = known.files[beside.get(media.id, media.id)]
-            key = fingerprint("captions", captions.id)
+            key = fingerprint(_CAPTIONS, captions.id)
             make, hears, reads = partial(_hear_captions, Path(captions.path)), None, captions
         else:
             in_pieces = ("in pieces",) if _seconds(media) > LONGEST_S else ()
@@ -66,6 +68,14 @@ def _hear(known: Known, bench: Bench) -> Iterable[Task]:
             hears = reads = media
         size_of = partial(_seconds, media)
         yield Task(media.id, key, make, (), size_of, media.path, hears, (reads,))
+
+
+def _heard_from(known: Known, bench: Bench) -> Sequence[object]:
+    beside = _captions_beside(known)
+    media = known.media(Kind.RECORDING, Kind.FILM, Kind.CAPTIONS)
+    seen = [(one.id, one.held, one.probe.kind, _seconds(one), beside.get(one.id)) for one in media]
+    heard = any(one.id not in beside and one.probe.kind is not Kind.CAPTIONS for one in media)
+    return bench.model.sha256 if heard else "", _CAPTIONS, seen
 
 
 def _seconds(media: Media) -> float:
@@ -92,7 +102,7 @@ def _captions_beside(known: Known) -> dict[str, str]:
         for file in captions.files
     }
     found = {}
-    for media in known.media(Kind.RECORDING, Kind.FILM):
+    for media in known.media(Kind.RECORDING, Kind.FILM) if by_stem else ():
         for file in media.files:
             captions = by_stem.get(Path(file.path).with_suffix(""))
             if captions:
@@ -133,6 +143,10 @@ def _time(known: Known, bench: Bench) -> Iterable[Task]:
     for media in known.made["tell"]:
         given = (Given("read", media), Given("tell", media))
         yield Task(media, "", partial(timed, media), given, path=known.files[media].path)
+
+
+def _timed_from(known: Known, bench: Bench) -> Sequence[object]:
+    return known.made["read"].digest, known.made["tell"].digest
 
 
 def _date(known: Known, bench: Bench) -> Iterable[Task]:
@@ -195,6 +209,10 @@ def _read(known: Known, bench: Bench) -> Iterable[Task]:
         yield Task(media, bench.vocabulary.fingerprint, make, (Given("hear", media),), _words_heard, path)
 
 
+def _read_from(known: Known, bench: Bench) -> Sequence[object]:
+    return bench.vocabulary.fingerprint, known.made["hear"].digest
+
+
 def _words_heard(heard: Heard) -> float:
     return sum(len(segment.words) for segment in heard.segments)
 
@@ -203,6 +221,8 @@ def _repair(media: str, bench: Bench, heard: Heard) -> Told:
     utterances = cut(heard, media)
     if heard.by == "captions":  # a person has checked the words
         return Told(utterances=utterances, readings=tuple(_as_heard(one) for one in utterances))
+    from pipeline.hearing.corrected import read_utterance
+
     readings = (read_utterance(one, bench.repairer) for one in utterances)
     return Told(utterances=utterances, readings=tuple(readings))
 
@@ -217,6 +237,10 @@ def _terms(known: Known, bench: Bench) -> Iterable[Task]:
         yield Task(media, bench.vocabulary.fingerprint, partial(_seen, bench), (Given("read", media),), path=path)
 
 
+def _terms_from(known: Known, bench: Bench) -> Sequence[object]:
+    return bench.vocabulary.fingerprint, known.made["read"].digest
+
+
 def _seen(bench: Bench, told: Told) -> TermsSeen:
     return TermsSeen(fingerprint=bench.vocabulary.seen_from(" ".join(reading.read for reading in told.readings)))
 
@@ -225,6 +249,10 @@ def _tell(known: Known, bench: Bench) -> Iterable[Task]:
     for media in known.made["terms"]:
         given = (Given("read", media), Given("terms", media))
         yield Task(media, bench.learnt, partial(_tell_one, media, bench), given, _words_told, known.files[media].path)
+
+
+def _told_from(known: Known, bench: Bench) -> Sequence[object]:
+    return bench.learnt, known.made["read"].digest, known.made["terms"].digest
 
 
 def _words_told(told: Told, seen: TermsSeen) -> float:
@@ -237,16 +265,16 @@ def _tell_one(media: str, bench: Bench, told: Told, seen: TermsSeen) -> Passages
 
 STAGES: tuple[Stage, ...] = (
     Stage(LOOK, 2, "Looking at each file", "files", Probe, _look),
-    Stage("hear", 5, "Hearing what was said", "s of sound", Heard, _hear, threads=True),
-    Stage("read", 2, "Reading the trade's words", "words", Told, _read, processes=True),
+    Stage("hear", 5, "Hearing what was said", "s of sound", Heard, _hear, threads=True, made_from=_heard_from),
+    Stage("read", 2, "Reading the trade's words", "words", Told, _read, processes=True, made_from=_read_from),
     Stage("stills", 1, "Taking stills from film", "films", Stills, _stills),
     Stage("codes", 1, "Reading codes in photos", "photos", Codes, _codes, threads=True),
-    Stage("terms", 2, "Looking up the trade's words", "recordings", TermsSeen, _terms),
-    Stage("tell", 11, "Reading the facts", "words", Passages, _tell, processes=True),
-    Stage("time", 2, "Finding what tells of the time", "recordings", Timed, _time),
-    Stage(DATE, 4, "Setting the clocks", "files", Dates, _date),
-    Stage("match", 3, "Placing the photos", "photos", Matched, place),
-    Stage("say", 1, "Putting down what was said", "recordings", Said, put_down_speech),
+    Stage("terms", 2, "Looking up the trade's words", "recordings", TermsSeen, _terms, made_from=_terms_from),
+    Stage("tell", 11, "Reading the facts", "words", Passages, _tell, processes=True, made_from=_told_from),
+    Stage("time", 2, "Finding what tells of the time", "recordings", Timed, _time, made_from=_timed_from),
+    Stage(DATE, 5, "Setting the clocks", "files", Dates, _date),
+    Stage("match", 4, "Placing the photos", "photos", Matched, place),
+    Stage("say", 1, "Putting down what was said", "recordings", Said, put_down_speech, made_from=speech_from),
     Stage("enter", 3, "Putting down the entries", "recordings", Entries, put_down_entries),
 )
 """Take in, then these in order, then add up and write (see ``pipeline.runner``).

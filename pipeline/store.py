@@ -9,7 +9,7 @@ own, so a run that is killed loses at most the item in hand.
 import hashlib
 import json
 import sqlite3
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from contextlib import closing
 from dataclasses import dataclass
 from pathlib import Path
@@ -53,8 +53,8 @@ def fingerprint(*parts: object) -> str:
     return digest_of(_AS_TEXT.encode(parts))
 
 
-def key_of(*parts: str | int) -> str:
-    """Return the same for texts and whole numbers, a good deal sooner."""
+def key_of(*parts: str | int | Mapping[str, str]) -> str:
+    """Return the same for texts, whole numbers, and texts by texts in order, a good deal sooner."""
     return hashlib.sha256(to_json(parts)).hexdigest()
 
 
@@ -235,6 +235,11 @@ class Store:
         """Return what is kept of all that a stage made, by item, without reading a value."""
         rows = self._db.execute("SELECT item, key, digest, fault FROM made WHERE stage=?", (stage,))
         return {item: Kept(*more) for item, *more in rows}
+
+    def digests(self, stage: str) -> dict[str, str]:
+        """Return the digest of each value that a stage made, by item, in order."""
+        asked = "SELECT item, digest FROM made WHERE stage=? AND digest NOT NULL ORDER BY item"
+        return dict(self._db.execute(asked, (stage,)).fetchall())
 
     def value(self, stage: str, item: str) -> str:
         """Return a value as JSON text; raises LookupError where there is none."""

@@ -17,7 +17,7 @@ from pydantic import AwareDatetime, Field
 
 import pipeline
 from pipeline.book import Book
-from pipeline.digests import add_to
+from pipeline.digests import add_to, sha256_of
 from pipeline.intake.walk import SetAsidePath
 from pipeline.records import Records, SetAside
 from pipeline.settings import Settings
@@ -159,8 +159,7 @@ def remember(store: Store, state: str, left: Left) -> None:
 
 def _hash(path: Path) -> str:
     try:
-        with path.open("rb") as file:
-            return hashlib.file_digest(file, "sha256").hexdigest()
+        return sha256_of(path)
     except OSError:
         return ""
 

@@ -185,7 +185,10 @@ class HeardWord(Value):
 
 
 class HeardSegment(Value):
-    """What the recogniser gave as one stretch; ``text`` is its words joined by single spaces."""
+    """What the recogniser gave as one stretch; ``text`` is its words joined by single spaces.
+
+    ``speaker`` is who a caption file says it is, "" where nothing says so.
+    """
 
     start_s: float
     end_s: float
@@ -193,6 +196,7 @@ class HeardSegment(Value):
     words: tuple[HeardWord, ...]
     no_speech: float = 0.0
     mean_log_probability: float = 0.0
+    speaker: str = ""
 
 
 class NotUnderstood(Value):
@@ -226,7 +230,8 @@ class Heard(Value):
 class Utterance(Value):
     """One sentence, or what was said between two pauses. ``heard`` is the words' texts joined by single spaces.
 
-    ``id`` is "u-", eight digits of the media's hash, "-" and the start in milliseconds.
+    ``id`` is "u-", eight digits of the media's hash, "-" and the start in milliseconds; ``speaker`` is as in
+    ``HeardSegment``.
     """
 
     id: str
@@ -235,6 +240,7 @@ class Utterance(Value):
     end_s: float
     heard: str
     words: tuple[HeardWord, ...]
+    speaker: str = ""
 
 
 class Correction(Value):

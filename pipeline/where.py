@@ -1,11 +1,12 @@
 """Where a part is: asked by any of its names, by its tag, or by the rack, box or bag that it may be in."""
 
 import re
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import tzinfo
 from difflib import get_close_matches
 
+from pipeline.kept_loose import LOOSE, is_there, is_to_check, loose_lines, plain, words_that_name
 from pipeline.lists.logged import same_side
 from pipeline.reading.fact import Side, Stowage
 from pipeline.reading.positions import position_told
@@ -14,7 +15,7 @@ from pipeline.records import FactRecord, PartOff, Records
 from pipeline.writing.english import listed
 from pipeline.writing.part_wording import day_text, part_name, where_text
 from pipeline.writing.standing_wording import parted_at_text
-from pipeline.writing.wording import counted, part_text, stowage_text
+from pipeline.writing.wording import part_text, stowage_text
 
 _ASKING = frozenset((
     "where", "wheres", "what", "whats", "which", "is", "are", "s", "the", "a", "an", "on", "in", "at", "of", "kept",
@@ -23,7 +24,6 @@ _ASKING = frozenset((
 _TAG = re.compile(r"\b([a-z]{1,2})[ -]?(\d{2,})\b")
 _MOST_NEAR = 3
 _STILL_ON = "on the aircraft as far as is told"
-_LOOSE = ("fastener", "material", "support-equipment")
 _SIDES: dict[str, Side] = {"port": "port", "starboard": "starboard"}
 
 
@@ -54,10 +54,23 @@ def where(records: Records, vocabulary: Vocabulary, zone: tzinfo, words: Sequenc
     return _named(records, vocabulary, zone, text)
 
 
-def _line(part: PartOff, vocabulary: Vocabulary) -> str:
+def _line(part: PartOff, vocabulary: Vocabulary, records: Records) -> str:
     before = [f"before: {one}" for one in part.former_tags]
     tagged = f" ({', '.join([part.tag, *before])})" if part.tag else ""
-    return f"{part_name(part, vocabulary)}{tagged}: {where_text(part)}"
+    check = " (to check)" if _is_doubted(part, records) else ""
+    return f"{part_name(part, vocabulary)}{tagged}: {where_text(part)}{check}"
+
+
+def _is_doubted(part: PartOff, records: Records) -> bool:
+    """Tell whether where a part is rests on a fact that a person is asked to check."""
+    last = next((event for event in reversed(part.life) if event.what == "refitted" or event.stowage), None)
+    return last is not None and any(
+        is_to_check(entry, fact)
+        for entry in records.entries
+        if entry.id == last.entry
+        for fact in entry.facts
+        if (fact.act, fact.item) == (last.act, last.called or part.item) and same_side(fact.side, part.side)
+    )
 
 
 def _stowage_asked(text: str, records: Records, vocabulary: Vocabulary) -> tuple[str, str] | None:
@@ -84,51 +97,26 @@ def _stowages(records: Records) -> Iterator[Stowage]:
 
 
 def _kept_there(records: Records, vocabulary: Vocabulary, zone: tzinfo, kind: str, which: str) -> Answer:
-    parts = [part for part in records.lists.parts_off if _is_there(part.stowage, kind, which)]
-    lines = [_line(part, vocabulary) for part in parts]
-    lines += _loose(records, vocabulary, zone, lambda fact: _is_there(fact.stowage, kind, which))
+    parts = [part for part in records.lists.parts_off if is_there(part.stowage, kind, which)]
+    lines = [_line(part, vocabulary, records) for part in parts]
+    lines += loose_lines(records, vocabulary, zone, lambda fact: is_there(fact.stowage, kind, which))
+    nothing = "" if lines else _nothing_there(records, vocabulary, zone, kind, which)
+    return Answer(tuple(dict.fromkeys(lines)), nothing)
+
+
+def _nothing_there(records: Records, vocabulary: Vocabulary, zone: tzinfo, kind: str, which: str) -> str:
     place = stowage_text(Stowage(**{kind: which}))
-    return Answer(
-        tuple(dict.fromkeys(lines)), "" if lines else _nothing_there(records, vocabulary, kind, which, place)
-    )
-
-
-def _loose(
-    records: Records, vocabulary: Vocabulary, zone: tzinfo, is_asked: Callable[[FactRecord], bool]
-) -> Iterator[str]:
-    """Yield where fasteners and the like were put, of the facts that are asked for."""
-    for entry in records.entries:
-        for fact in entry.facts:
-            known = vocabulary.part(fact.item or "")
-            loose = known is None or known.kind in _LOOSE
-            if entry.review == "rejected" or fact.status != "done" or not loose or not fact.stowage:
-                continue
-            if not is_asked(fact):
-                continue
-            of = fact.of or fact.item
-            number = fact.count if of != "person" else None
-            what = counted(number, of, vocabulary, about=bool(fact.about)) if number is not None and of else ""
-            what = what or part_text(fact.item, fact.side, None, vocabulary, article=False) or "something not named"
-            on = entry.at.astimezone(zone).date()
-            yield f"{what}: {stowage_text(fact.stowage)}, told on {day_text(on)}"
-
-
-def _is_there(stowage: Stowage | None, kind: str, which: str) -> bool:
-    held = getattr(stowage, kind) if stowage else None
-    return held is not None and _plain(held) == _plain(which)
-
-
-def _plain(text: str) -> str:
-    return re.sub(r"[^a-z0-9]", "", text.lower()).lstrip("0")
-
-
-def _nothing_there(records: Records, vocabulary: Vocabulary, kind: str, which: str, place: str) -> str:
     before = [
-        part for part in records.lists.parts_off if any(_is_there(event.stowage, kind, which) for event in part.life)
+        part for part in records.lists.parts_off if any(is_there(event.stowage, kind, which) for event in part.life)
     ]
     if before:
-        now = "; ".join(_line(part, vocabulary) for part in before)
+        now = "; ".join(_line(part, vocabulary, records) for part in before)
         return f"Nothing is told to be {place} any more. What was there: {now}."
+    said = [
+        f"{day_text(on)}: \u201c{text}\u201d" for on, text in words_that_name(records, vocabulary, zone, kind, which)
+    ]
+    if said:
+        return f"Nothing that was understood is {place}, but it was spoken of. {' '.join(dict.fromkeys(said))}"
     used = {getattr(stowage, kind) for stowage in _stowages(records)} - {None}
     told = f" Told of: {kind} {listed(sorted(used, key=lambda one: (len(one), one)))}." if used else ""
     return f"Nothing was told to be {place}.{told}"
@@ -138,9 +126,9 @@ def _tagged(records: Records, vocabulary: Vocabulary, letters: str, digits: str)
     asked = f"{letters.upper()}-{digits}"
     parts = records.lists.parts_off
     for tags_of in (lambda part: [part.tag], lambda part: part.former_tags):
-        found = [part for part in parts if any(tag and _plain(tag) == _plain(asked) for tag in tags_of(part))]
+        found = [part for part in parts if any(tag and plain(tag) == plain(asked) for tag in tags_of(part))]
         if found:
-            return Answer(tuple(_line(part, vocabulary) for part in found))
+            return Answer(tuple(_line(part, vocabulary, records) for part in found))
     tags = {tag for part in parts for tag in (part.tag, *part.former_tags) if tag}
     return Answer((), f"No part carries the tag {asked}.{_near(asked, tags)}")
 
@@ -162,9 +150,10 @@ def _named(records: Records, vocabulary: Vocabulary, zone: tzinfo, text: str) ->
         found = [part for part in found if part.position == position]
         name = part_text(items[0], side, None, vocabulary, article=False, position=position)
         return Answer(
-            tuple(_line(part, vocabulary) for part in found), "" if found else f"Nothing is told of the {name}."
+            tuple(_line(part, vocabulary, records) for part in found),
+            "" if found else f"Nothing is told of the {name}.",
         )
-    lines = [_line(part, vocabulary) for part in found]
+    lines = [_line(part, vocabulary, records) for part in found]
     lines += _not_told_off(records, vocabulary, zone, items, side, found)
     return Answer(tuple(dict.fromkeys(lines)))
 
@@ -192,7 +181,7 @@ def _not_told_off(
         wholes = [part for part in _wholes(records, vocabulary, item) if same_side(part.side, side)]
         if wholes:
             name = part_text(item, side, None, vocabulary, article=False)
-            yield from (f"{name}: nothing is told of it alone; {_line(part, vocabulary)}" for part in wholes)
+            yield from (f"{name}: nothing is told of it alone; {_line(part, vocabulary, records)}" for part in wholes)
             continue
         yield from _otherwise_told(records, vocabulary, zone, item, side)
 
@@ -207,7 +196,7 @@ def _otherwise_told(
         called = (one for one in (fact.item, fact.of) if one)
         return same_side(fact.side, side) and any(vocabulary.is_a(one, item) for one in called)
 
-    kept = list(_loose(records, vocabulary, zone, is_of_it))
+    kept = list(loose_lines(records, vocabulary, zone, is_of_it))
     parted = [
         line
         for line in records.lists.disconnections
@@ -223,7 +212,7 @@ def _otherwise_told(
             on = day_text(line.disconnected_on) if line.disconnected_on else ""
             called = part_text(item, line.side, line.place, vocabulary, article=False)
             yield f"{called}: disconnected{where_parted} on {on}, and nobody said that it came off"
-    elif known is not None and known.kind in _LOOSE:
+    elif known is not None and known.kind in LOOSE:
         yield f"{name}: nobody said where"
     else:
         yield f"{name}: {_STILL_ON}"

@@ -12,7 +12,7 @@ from dataclasses import replace
 from functools import partial
 from pathlib import Path
 from sys import intern
-from typing import TYPE_CHECKING, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from pipeline.book import Book
 from pipeline.errors import ItemFault, RunFault
@@ -22,7 +22,7 @@ from pipeline.intake.walk import WHILE_READ, hash_file, is_as_seen
 from pipeline.outcome import Choices, Outcome, Progress
 from pipeline.records import SetAside
 from pipeline.results import Results, digests_of, values_of
-from pipeline.store import Kept, Store, key_of
+from pipeline.store import Kept, Store, fingerprint, key_of
 from pipeline.uncollected import uncollected
 from pipeline.values import FileSeen, Kind, Media, Probe, Value
 
@@ -35,6 +35,7 @@ V = TypeVar("V", bound=Value)
 # So many words to read are worth the seconds that it takes to begin another process.
 WORTH_A_PROCESS = 20_000
 _CHANGED = "Its content has changed since it was taken in, so what it held then cannot be looked at again."
+_AS_A_WHOLE = "as a whole"  # no stage is called so
 _NOT_LOOKED_AT = Probe(kind=Kind.PHOTO, content_type="")
 
 
@@ -133,7 +134,13 @@ class Work:
 
     def do(self, stage: Stage, known: Known) -> Known:
         """Do what the stage has not done yet, and return what is known then."""
-        undone, digests = self._sorted_out(stage, known)
+        made_from = self._made_from(stage, known)
+        standing = self._as_a_whole(stage, made_from)
+        if standing is not None:
+            self.progress.begin(stage.doing, 0, stage.unit)
+            self.outcome.already[stage.name], self.outcome.made[stage.name] = len(standing), 0
+            return known.with_made(stage.name, standing)
+        undone, digests, aside = self._sorted_out(stage, known)
         self.outcome.already[stage.name] = len(digests)
         sizes = {task.item: task.size_of(*values_of(known.made, task.given)) for task in undone}
         self.progress.begin(stage.doing, sum(sizes.values()), stage.unit)
@@ -142,26 +149,53 @@ class Work:
             digest = self._settle(stage, task, result, known)
             if digest is not None:
                 digests[task.item] = digest
+            else:
+                aside = True
             self.progress.advance(sizes[task.item])
         self.outcome.made[stage.name] = len(undone)
         with uncollected():
-            return known.with_made(stage.name, Results(self.store, stage.name, stage.gives, digests))
+            results = Results(self.store, stage.name, stage.gives, digests)
+            if made_from and not aside:
+                self.store.keep(_AS_A_WHOLE, stage.name, made_from, results.digest)
+            return known.with_made(stage.name, results)
+
+    def _made_from(self, stage: Stage, known: Known) -> str:
+        """Return the fingerprint of all that the stage's tasks are made from, "" where that is not told."""
+        if stage.made_from is None:
+            return ""
+        return fingerprint(stage.name, stage.version, *stage.made_from(known, self.bench))
+
+    def _as_a_whole(self, stage: Stage, made_from: str) -> Results[Any] | None:
+        """Return what the stage made, if its tasks are what they were, and so are all results that are kept of them.
+
+        The results are looked at by their digests: a run of other tasks may have been killed since.
+        """
+        noted = self.store.made(_AS_A_WHOLE, stage.name, made_from) if made_from and not self.again else None
+        if noted is None:
+            return None
+        results = Results(self.store, stage.name, stage.gives, self.store.digests(stage.name))
+        return results if results.digest == noted.value else None
 
     @uncollected()
-    def _sorted_out(self, stage: Stage, known: Known) -> tuple[list[Task], dict[str, str]]:
-        """Return the stage's tasks that are not done yet, and of the others each item with its result's digest."""
+    def _sorted_out(self, stage: Stage, known: Known) -> tuple[list[Task], dict[str, str], bool]:
+        """Return the stage's tasks that are not done yet, and of the others each item with its result's digest.
+
+        The last says whether the item of any was set aside.
+        """
         kept = self.store.kept(stage.name)
         digests: dict[str, str] = {}
         undone: list[Task] = []
+        aside = False
         for task in stage.tasks(known, self.bench):
             made = self._stands(stage, task, kept.get(task.item), known)
             if made is None:
                 undone.append(task)
             elif made.digest is None:
                 self.set_aside_item(known, task, str(made.fault))
+                aside = True
             else:
                 digests[task.item] = made.digest
-        return undone, digests
+        return undone, digests, aside
 
     def _stands(self, stage: Stage, task: Task, kept: Kept | None, known: Known) -> Kept | None:
         """Return what is kept of a task if it stands: it is of the same key, or cannot be made again."""

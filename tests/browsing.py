@@ -39,7 +39,7 @@ def chromium() -> Iterator[Browser]:
 Opener = Callable[..., "contextmanager[tuple[Page, Seen]]"]
 
 
-@pytest.fixture
+@pytest.fixture(scope="session")
 def opened(chromium: Browser) -> Opener:
     """Open a browser's window that can reach files only, and tell what went wrong in it."""
 

@@ -7,9 +7,13 @@ from typing import Any
 
 import hypothesis
 import pytest
+from filelock import FileLock
 
 from pipeline import bench
 from pipeline.book import Book
+from pipeline.digests import sha256_of
+from pipeline.hearing import corrected
+from pipeline.reading import note_reader
 from pipeline.reading.parse import tag_words_and_people
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.store import Store
@@ -30,8 +34,9 @@ LONG = (
     "test_demo.py", "browser/test_access.py", "reading/test_never_done.py", "test_runner.py",
     "cluster/test_cluster.py", "faults/test_killed.py", "days/test_days.py", "review/test_more_in_a_browser.py",
     "review/test_in_a_browser.py", "test_no_network.py", "faults/test_soak.py",
-    "writing/supporters/test_planted_secrets.py", "evidence/test_tampering.py", "faults/test_disk.py",
-    "outside/test_word_errors.py", "reading/test_notes.py", "history/test_history_of_a_run.py",
+    "writing/supporters/test_planted_secrets.py", "browser/test_pages.py", "faults/test_disk.py",
+    "evidence/test_tampering.py", "outside/test_word_errors.py", "reading/test_notes.py",
+    "history/test_history_of_a_run.py",
 )  # fmt: skip
 
 
@@ -68,14 +73,15 @@ def originals(monkeypatch: pytest.MonkeyPatch) -> Iterator[Guard]:
 
 @pytest.fixture(scope="session", autouse=True)
 def _what_every_run_makes_again_is_made_once() -> Iterator[None]:
-    """Keep what depends on its input alone: the engines of a vocabulary, and the tags of a text for supporters.
+    """Keep what depends on its input alone: a vocabulary's engines, a text's tags, the hash of what was learnt.
 
     Hundreds of books are run and written in these tests, most of them with the same vocabulary and the same texts.
     """
     with pytest.MonkeyPatch.context() as patch:
-        for name in ("NoteReader", "repairer_of", "leaning_of"):
-            patch.setattr(bench, name, _once_a_vocabulary(getattr(bench, name)))
+        for module, name in ((note_reader, "NoteReader"), (corrected, "repairer_of"), (corrected, "leaning_of")):
+            patch.setattr(module, name, _once_a_vocabulary(getattr(module, name)))
         patch.setattr(withheld_strangers, "tag_words_and_people", _tagged_once())
+        patch.setattr(bench, "sha256_of", _hashed_once())
         yield
 
 
@@ -89,6 +95,19 @@ def _tagged_once() -> Callable[[Iterable[str]], Iterator[Any]]:
         return iter([known[one] for one in asked])
 
     return tagged
+
+
+def _hashed_once() -> Callable[[Path], str]:
+    known: dict[tuple[Path, int, int], str] = {}
+
+    def hashed(file: Path) -> str:
+        seen = file.stat()
+        key = file, seen.st_mtime_ns, seen.st_size
+        if key not in known:
+            known[key] = sha256_of(file)
+        return known[key]
+
+    return hashed
 
 
 def _once_a_vocabulary(make: Callable[..., Any]) -> Callable[..., Any]:
@@ -106,11 +125,20 @@ def _once_a_vocabulary(make: Callable[..., Any]) -> Callable[..., Any]:
 
 
 @pytest.fixture(scope="session")
-def out(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The ``out/`` of a whole book that was written once for all tests of pages; nobody changes it."""
+def out(tmp_path_factory: pytest.TempPathFactory, request: pytest.FixtureRequest) -> Path:
+    """The ``out/`` of a whole book that was written once for all tests of pages; nobody changes it.
+
+    Whoever of several workers asks first writes it.
+    """
     from tests.written_weekend import write_weekend
 
-    return write_weekend(tmp_path_factory.mktemp("weekend"))
+    own = tmp_path_factory.getbasetemp()
+    home = (own.parent if hasattr(request.config, "workerinput") else own) / "weekend"
+    with FileLock(home.with_suffix(".lock")):
+        if not (home / "written").exists():
+            write_weekend(home)
+            (home / "written").touch()
+    return home / "out"
 
 
 @pytest.fixture(scope="session")

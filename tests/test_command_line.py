@@ -10,6 +10,7 @@ from typer.testing import CliRunner
 
 from pipeline.book import Book
 from pipeline.command_line import app
+from pipeline.records import FactRecord
 from tests.small_media import make_captions, make_photo
 
 TEN = datetime(2026, 2, 14, 10, tzinfo=UTC)
@@ -240,3 +241,29 @@ def test_model_that_cannot_be_had_stops_the_run_with_one_line(tmp_path, monkeypa
     assert result.exit_code != 0
     assert len(result.stderr.strip().splitlines()) == 1
     assert "nothing-here" in result.stderr
+
+
+def test_the_schema_names_its_dialect_and_tells_from_where_a_path_is():
+    form = json.loads(command("schema").stdout)
+    assert form["$schema"] == "https://json-schema.org/draft/2020-12/schema"
+    for name in ("MediaRecord", "SetAside"):
+        assert "from the book's folder" in form["$defs"][name]["properties"]["path"]["description"]
+    assert form["$defs"]["FactRecord"]["properties"]["inferred"]["type"] == "object"
+
+
+@pytest.mark.parametrize("name", ["facts", "correct"])
+def test_a_file_that_is_not_there_is_told_before_anything_is_loaded(monkeypatch, tmp_path, name):
+    def loaded(*_):
+        raise AssertionError("loaded")
+
+    monkeypatch.setattr("pipeline.commands.lines.vocabulary_of", loaded)
+    result = command(name, tmp_path / "none.jsonl")
+    assert result.exit_code == 2
+    assert result.stderr == f"There is no file '{tmp_path / 'none.jsonl'}': check how it is spelled.\n"
+
+
+def test_what_was_carried_on_is_an_object_in_the_records_and_older_pairs_are_still_read():
+    fact = FactRecord(status="done", act="remove", item="fin", said="off", utterances=(), inferred=(("side", "so"),))
+    assert json.loads(fact.model_dump_json())["inferred"] == {"side": "so"}
+    pairs = {**fact.model_dump(mode="json"), "inferred": [["side", "so"]]}
+    assert FactRecord.model_validate(pairs) == FactRecord.model_validate_json(fact.model_dump_json()) == fact

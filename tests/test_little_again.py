@@ -11,6 +11,7 @@ from pipeline.book import new_book
 from pipeline.runner import Choices, run
 from pipeline.stages import STAGES
 from pipeline.store import Store
+from pipeline.working import Work
 from tests.small_media import make_captions, make_photo, make_sound
 from tests.test_runner import ToldWhatToHear, contents
 
@@ -83,6 +84,45 @@ def test_for_one_photo_more_nothing_that_was_heard_read_or_told_is_read_back(boo
     assert asked >= {"look", "date", "say", "enter"}
 
 
+def _looked_at(monkeypatch):
+    """Note of which stages the tasks are looked at one by one."""
+    stages = []
+    really = Work._sorted_out
+    monkeypatch.setattr(
+        Work, "_sorted_out", lambda self, stage, known: stages.append(stage.name) or really(self, stage, known)
+    )
+    return stages
+
+
+AS_A_WHOLE = {stage.name for stage in STAGES if stage.made_from is not None}
+
+
+def test_for_one_photo_more_no_task_is_looked_at_of_a_stage_that_photos_tell_nothing(book, monkeypatch):
+    one_more_photo(book, TEN + timedelta(days=10))
+    stages = _looked_at(monkeypatch)
+    go(book)
+    assert {"hear", "read", "terms", "tell", "time", "say"} == AS_A_WHOLE and not AS_A_WHOLE & set(stages)
+
+
+@pytest.mark.parametrize("stage", ["read", "say"])
+def test_stage_does_not_stand_as_a_whole_where_one_of_its_results_is_another_by_now(book, stage):
+    with Store(book.store_file) as store:
+        item = next(iter(store.kept(stage)))
+        store.keep(stage, item, "of a run that was killed", store.value(stage, item) + " ")
+    one_more_photo(book, TEN + timedelta(days=10))
+    assert go(book).made[stage] == 1
+    made = contents(book.out)
+    go(book, again=True)
+    assert contents(book.out) == made
+
+
+def test_item_that_was_set_aside_is_told_again_by_every_run(book):
+    (book.folder.parent / "media" / "20260301_143000.wav").write_bytes(b"RIFF, and nothing that can be heard")
+    aside = go(book).set_aside
+    one_more_photo(book, TEN + timedelta(days=10))
+    assert len(aside) == 1 and go(book).set_aside == aside
+
+
 def test_one_recording_more_is_one_recordings_work(book):
     at = TEN + timedelta(days=2, hours=6)
     make_captions(book.folder.parent / "media" / "more.vtt", at)
@@ -107,7 +147,7 @@ def test_book_of_the_program_before_is_read_again_and_gives_the_same(book):
     before = contents(book.out)
     with closing(sqlite3.connect(book.store_file)) as db:
         db.executescript(BEFORE_DIGESTS)
-        db.execute("DELETE FROM made WHERE stage IN ('terms', 'time', 'say', 'enter')")
+        db.execute("DELETE FROM made WHERE stage IN ('terms', 'time', 'say', 'enter', 'as a whole')")
         db.execute("UPDATE made SET key = 'of another program' WHERE stage IN ('read', 'tell', 'date', 'match')")
         db.commit()
     (book.folder.parent / "media" / "IMG_01.jpg").unlink()

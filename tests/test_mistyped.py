@@ -4,6 +4,7 @@ import re
 from pathlib import Path
 
 import pytest
+import typer
 from typer.testing import CliRunner
 
 from pipeline.command_line import app
@@ -131,3 +132,42 @@ def test_a_name_like_no_other_is_answered_with_all_that_there_are_unless_they_ar
     assert did_you_mean("zebra", ["consent", "name"]) == "There are: consent, name."
     assert did_you_mean("zebra", [f"name-{one}" for one in range(50)]) == ""
     assert did_you_mean("oxb_0021.JPG", ["OXB_0020.jpg", "P0100.jpg"]) == "Did you mean OXB_0020.jpg?"
+
+
+def typed(*words):
+    return CliRunner().invoke(app, [str(word) for word in words])
+
+
+@pytest.mark.parametrize(("option", "value"), [("--zone", "London"), ("--type-pack", "glider")])
+def test_a_book_is_not_made_where_an_option_of_it_is_wrong(tmp_path, option, value):
+    result = typed("new", tmp_path / "winter", option, value)
+    assert result.exit_code == 2
+    assert result.stderr.startswith(option) and value in result.stderr and "book.toml" not in result.stderr
+    assert not (tmp_path / "winter").exists()
+    assert typed("new", tmp_path / "winter").exit_code == 0
+
+
+def test_a_folder_of_photos_given_as_the_book_is_told_with_the_commands_to_type(tmp_path):
+    photos = tmp_path / "My Photos"
+    photos.mkdir()
+    assert f'Make one with: saidseen new "{photos}"' in typed("run", photos).stderr
+    (photos / "a.jpg").write_bytes(b"x")
+    result = typed("run", photos)
+    assert result.exit_code == 2
+    assert f'saidseen new BOOK, then: saidseen run BOOK "{photos}"' in result.stderr
+
+
+@pytest.mark.parametrize(
+    ("given", "meant"), [("nwe", "new"), ("rnu", "run"), ("seel", "seal"), ("reveiw", "review"), ("chek", "check")]
+)
+def test_a_short_name_with_one_slip_is_asked_for(given, meant):
+    assert f"Did you mean {meant}?" in typed(given).stderr
+
+
+def test_help_is_had_by_every_usual_word_and_names_no_type_of_a_programmer():
+    whole = typed("--help").stdout
+    assert typed("-h").stdout == typed("help").stdout == whole
+    assert typed("help", "run").stdout == typed("run", "--help").stdout
+    for command in typer.main.get_command(app).commands:
+        shown = typed(command, "--help").stdout
+        assert not re.search(r"<\w|list\[|\bbool\b|\[x>|\bstr\b", shown), shown

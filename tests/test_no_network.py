@@ -83,6 +83,17 @@ def test_where_the_system_allows_it_the_job_had_no_interface_but_its_own_loopbac
     assert (job["interfaces"] == ["lo"]) == job["apart"]
 
 
+def test_the_name_of_a_model_that_is_not_here_is_a_wrong_command_and_asks_no_network(tmp_path):
+    new, _ = without_sockets("-m", "pipeline", "new", str(tmp_path / "book"), notes=tmp_path / "notes")
+    assert new.returncode == 0, new.stderr
+    said = ROOT / "sample_media" / "media" / "messages" / "voice-2026-02-15-no3.opus"
+    words = ("-m", "pipeline", "run", str(tmp_path / "book"), str(said), "--model", "small")
+    done, notes = without_sockets(*words, notes=tmp_path / "notes")
+    assert done.returncode == 2, done.stderr
+    assert "give the folder of a model" in done.stderr
+    assert {note for note in notes if not note.startswith("began ")} <= {HARMLESS}
+
+
 @pytest.mark.parametrize(
     "attempt",
     [

@@ -1,5 +1,6 @@
 """What a run dated anew is said in one line."""
 
+from collections.abc import Sequence
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -7,9 +8,10 @@ from typer.testing import CliRunner
 
 from pipeline.book import Book
 from pipeline.command_line import app
+from pipeline.history.events import Act
 from pipeline.records import EntryRecord, MediaRecord, Records
-from pipeline.redated import told_of_redated
-from pipeline.values import Dated, Kind, TimeSource
+from pipeline.redated import told_of_redated, told_of_replaced
+from pipeline.values import Kind, TimeSource
 from tests.small_media import make_captions, make_photo
 
 AT = datetime(2026, 2, 14, 10, tzinfo=UTC)
@@ -27,9 +29,8 @@ def _media(number: int, kind: Kind, at: datetime = AT) -> MediaRecord:
     )  # fmt: skip
 
 
-def _before(number: int, earlier_s: float) -> Dated:
-    at = AT - timedelta(seconds=earlier_s)
-    return Dated(media=_id(number), at=at, source=TimeSource.EXIF, error_s=1.0, shown_at=at)
+def _before(**earlier_s: float) -> dict[str, datetime]:
+    return {_id(int(name[1:])): AT - timedelta(seconds=by_s) for name, by_s in earlier_s.items()}
 
 
 def _entry(number: int, media: int) -> EntryRecord:
@@ -41,7 +42,7 @@ ENTRIES = [_entry(1, 1), _entry(2, 1), _entry(3, 2)]
 
 
 def test_entries_and_photos_that_stood_an_hour_away_are_counted_in_one_line() -> None:
-    before = [_before(1, 3598.5), _before(2, 0), _before(3, -120)]
+    before = _before(n1=3598.5, n2=0, n3=-120)
     line = told_of_redated(before, MEDIA, ENTRIES, PAGE)
     assert line == (
         "Dated anew: 2 entries and 1 photo stood at another time before, by up to 59 min 58 s. Which clock, and why: "
@@ -50,13 +51,33 @@ def test_entries_and_photos_that_stood_an_hour_away_are_counted_in_one_line() ->
 
 
 def test_seconds_are_not_worth_a_line_and_what_is_new_stood_nowhere_before() -> None:
-    assert told_of_redated([_before(1, 59), _before(3, 2)], MEDIA, ENTRIES, PAGE) == ""
-    assert told_of_redated([], MEDIA, ENTRIES, PAGE) == ""
+    assert told_of_redated(_before(n1=59, n3=2), MEDIA, ENTRIES, PAGE) == ""
+    assert told_of_redated({}, MEDIA, ENTRIES, PAGE) == ""
 
 
 def test_recording_without_an_entry_is_told_too() -> None:
-    line = told_of_redated([_before(2, 3600)], MEDIA, ENTRIES[:2], PAGE)
+    line = told_of_redated(_before(n2=3600), MEDIA, ENTRIES[:2], PAGE)
     assert line.startswith("Dated anew: 1 recording stood at another time before, by up to 1 h.")
+
+
+def _read(entry: str, at: datetime, before: Sequence[int], now: Sequence[int]) -> Act:
+    held = [{"id": entry, "at": at.isoformat(), "photos": [{"media": _id(n)} for n in of]} for of in (before, now)]
+    return Act("saidseen", "read", entry, *held)
+
+
+def test_photo_that_went_to_words_of_another_day_or_to_none_is_named_with_both_times() -> None:
+    later = AT + timedelta(days=49, hours=3)
+    made = [_read("e-1", AT, [3, 4], []), _read("e-2", later, [], [3])]
+    assert told_of_replaced(made, MEDIA, UTC) == (
+        "Placed anew: 2 photos stand with other words than before, or with none: 3 (before: 14 February 2026, 10:00; "
+        "now: 4 April 2026, 13:00), 4 (before: 14 February 2026, 10:00; now: nowhere)."
+    )
+
+
+def test_photo_that_came_in_or_went_to_the_words_beside_is_not_worth_a_line() -> None:
+    beside = AT + timedelta(seconds=40)
+    assert told_of_replaced([_read("e-1", AT, [3], []), _read("e-2", beside, [], [3])], MEDIA, UTC) == ""
+    assert told_of_replaced([_read("e-1", AT, [], [3])], MEDIA, UTC) == ""
 
 
 def _said(*words: object) -> str:

@@ -68,10 +68,10 @@ def test_a_book_that_is_new_and_one_from_before_hold_a_file_of_examples_for_the_
     assert edits.read_text() == examples
     lines = [one.removeprefix("# ") for one in examples.splitlines()]
     begin = next(at for at, one in enumerate(lines) if one == "[[pictures]]")
-    wishes = [one for one in lines[begin:] if one == "" or one[0] in '[]" ' or " = " in one]
+    wishes = [one for one in lines[begin:] if one == "" or one.lstrip()[0] in '[]"' or " = " in one]
     edits.write_text("\n".join(wishes))
     found = Book(book).settings().edits
-    assert [one.photo for one in found.pictures] == ["IMG_0012.jpg", "IMG_0031.jpg"]
+    assert [one.photo for one in found.pictures] == ["IMG_0012.jpg", "IMG_0031.jpg", "IMG_0044.jpg"]
     assert found.reports[0].lead == "IMG_0012.jpg" and len(found.reports[0].leave_out) == 1
 
 
@@ -127,3 +127,34 @@ def test_report_check_names_the_photo_of_each_picture_and_the_file_to_write_wish
     at = rows.index(["picture in the report", "its photo", "caption"])
     assert [one[1] for one in rows[at + 1 :]] == ["IMG_3.jpg"]
     assert f'write into {Book(book).edits_file} what you want of report = "2026-02"' in result.stderr
+
+
+def test_a_run_names_what_is_newly_set_aside_and_counts_what_was_before(book):
+    media = book.parent / "media"
+    for name in ("empty.jpg", "empty.mp3"):
+        (media / name).write_bytes(b"")
+    first = command("run", book)
+    assert first.exit_code == 3
+    assert sum(line.startswith("Set aside: ") for line in first.stderr.splitlines()) == 2
+    assert "as before" not in first.stderr
+    again = command("run", book)
+    assert again.exit_code == 3 and "Set aside: " not in again.stderr
+    assert f"2 files are set aside as before: {book / 'out' / 'set-aside.csv'}" in again.stderr
+    (media / "notes.txt").write_text("Four screws.\n")
+    (named,) = [line for line in command("run", book).stderr.splitlines() if line.startswith("Set aside: ")]
+    assert f"{media / 'notes.txt'}: It is plain text" in named
+    assert "3 files are set aside as before" in command("run", book).stderr
+
+
+def test_a_file_is_named_as_it_is_from_the_folder_in_which_the_command_was_typed(book, monkeypatch):
+    (book.parent / "media" / "empty.jpg").write_bytes(b"")
+    monkeypatch.chdir(book.parent)
+    assert "Set aside: media/empty.jpg: It is empty" in command("run", "winter").stderr
+
+
+def test_a_run_ends_with_where_to_start_and_the_newest_report(book):
+    *_, start, newest = command("run", book).stderr.splitlines()
+    assert start == f"Start here: {book / 'out' / 'logbook' / 'index.html'}"
+    assert newest.endswith(str(book / "out" / "supporters" / "2026-02" / "report.html"))
+    assert command("report", book, "--year", "2026").exit_code == 0
+    assert command("run", book).stderr.splitlines()[-1] == newest

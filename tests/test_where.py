@@ -1,16 +1,18 @@
 """Where a part is: by name, by tag, by rack; what is not told off is on the aircraft as far as is told."""
 
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 
 import pytest
 
 from pipeline.book import vocabulary_folders
+from pipeline.lists.bags import bags_emptied
 from pipeline.lists.disconnections import disconnections
+from pipeline.lists.fasteners import fasteners
 from pipeline.lists.logged import LoggedFact
 from pipeline.lists.parts_off import parts_off
 from pipeline.reading.fact import Fact, Stowage
 from pipeline.reading.vocabulary import load_vocabulary
-from pipeline.records import BookRecord, EntryRecord, FactRecord, Lists, Records
+from pipeline.records import BookRecord, EntryRecord, FactRecord, Lists, Records, UtteranceRecord
 from pipeline.where import where
 
 SATURDAY = datetime(2026, 2, 14, 10, tzinfo=UTC)
@@ -113,3 +115,73 @@ def test_place_that_is_empty_by_now_tells_where_its_things_went():
         "Nothing is told to be in the long store any more. What was there: port elevator:"
     )
     assert "on stand 5" in answer.advice
+
+
+def said_book(*days):
+    """A book of one entry a day: its words, and its facts with the doubts of each."""
+    entries, utterances, logged = [], [], []
+    for day, (words, facts) in enumerate(days):
+        at = SATURDAY + timedelta(days=day)
+        told = tuple(
+            FactRecord(**fact.as_marked(), said=words, utterances=(f"u-{day}",), check=check) for fact, check in facts
+        )
+        entries.append(
+            EntryRecord(id=f"e-{day}", at=at, media="m", start_s=0, end_s=9, utterances=(f"u-{day}",), facts=told)
+        )
+        utterances.append(
+            UtteranceRecord(
+                id=f"u-{day}", media="m", start_s=0, end_s=9, start_at=at, end_at=at, heard=words, read=words
+            )
+        )
+        logged += [LoggedFact(at=at, entry=f"e-{day}", fact=fact, said=words, around=words) for fact in told]
+    book = BookRecord(title="", aircraft="", zone="UTC", program="", model="", vocabulary="")
+    emptied = bags_emptied((one.id, one.at, days[at][0]) for at, one in enumerate(entries))
+    lists = Lists(parts_off=parts_off(logged, VOCABULARY), fasteners=fasteners(logged, VOCABULARY, emptied))
+    return Records(book=book, entries=tuple(entries), utterances=tuple(utterances), lists=lists)
+
+
+def asked_of(records, words):
+    return where(records, VOCABULARY, UTC, words.split())
+
+
+def screws(number):
+    return Fact(status="done", act="bag", item="screw", count=number, of="screw", stowage=Stowage(bag="3"))
+
+
+TWELVE = ("That's twelve screws, and they're in bag three.", [(screws(12), ())])
+NINE_LEFT = ("Three are back in, and nine are left in bag three.", [(screws(9), ())])
+
+
+def test_bag_is_told_as_it_was_told_last_with_what_was_told_before():
+    told = "9 screws: in bag 3, told on 15 February 2026 (before: 12 screws, told on 14 February 2026)"
+    for words in ("bag 3", "screws"):
+        assert asked_of(said_book(TWELVE, NINE_LEFT), words).lines == (told,)
+        empty = said_book(TWELVE, NINE_LEFT, ("All back in, so bag three is empty now.", []))
+        assert asked_of(empty, words).lines == (f"{told}; the bag was said to be empty on 16 February 2026",)
+
+
+def test_place_that_was_spoken_of_is_never_said_not_to_have_been_told_of():
+    answer = asked_of(said_book(("The four instruments are in box two.", [])), "box 2")
+    assert answer.lines == ()
+    assert "Nothing was told" not in answer.advice
+    assert "14 February 2026: \u201cThe four instruments are in box two.\u201d" in answer.advice
+
+
+def test_what_rests_on_a_fact_to_check_says_so_and_no_more_once_a_person_has_looked():
+    store = Fact(status="done", act="store", item="rudder", side="port", stowage=Stowage(rack="3"))
+    book = said_book(("Rudder on rack three.", [(store, ("it may be the starboard one",))]))
+    assert asked_of(book, "rudder").lines[0] == "port rudder: on rack 3 since 14 February 2026 (to check)"
+    accepted = book.model_copy(update={"entries": (book.entries[0].model_copy(update={"review": "accepted"}),)})
+    assert asked_of(accepted, "rudder").lines[0] == "port rudder: on rack 3 since 14 February 2026"
+
+
+def test_both_parts_of_a_swap_are_told():
+    out_and_in = "Taken the old compass out and fitted a new one."
+    remove = (Fact(status="done", act="remove", item="compass"), ())
+    fit = (Fact(status="done", act="fit", item="compass"), ())
+    store = (Fact(status="done", act="store", item="compass", stowage=Stowage(box="6"), tag="P-0105"), ())
+    book = said_book((f"{out_and_in} The old one is in box six.", [remove, fit, store]))
+    assert asked_of(book, "compass").lines == (
+        "compass (P-0105): replaced by another one on 14 February 2026: in box 6 since 14 February 2026",
+        "compass: on the aircraft: fitted on 14 February 2026",
+    )

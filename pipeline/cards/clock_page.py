@@ -8,11 +8,11 @@ from datetime import datetime, tzinfo
 from http import HTTPStatus
 from http.server import BaseHTTPRequestHandler
 from socketserver import ThreadingTCPServer
-from zoneinfo import ZoneInfo
 
 from pipeline.cards.clock_card import card_text, card_words
 from pipeline.cards.qr_code import qr_svg
 from pipeline.errors import WrongCommand
+from pipeline.settings import known_zone
 from pipeline.writing.english import long_date
 from pipeline.writing.pages import page
 
@@ -65,11 +65,9 @@ def zone_called(name: str) -> tzinfo | None:
     if not name:
         return None
     try:
-        return ZoneInfo(name)
-    except (KeyError, ValueError, OSError) as error:
-        raise WrongCommand(
-            f'\'{name}\' is not a time zone name. Write one like "Europe/London" or "America/Toronto".'
-        ) from error
+        return known_zone(name)
+    except ValueError as error:
+        raise WrongCommand(f"--zone: {error}.") from error
 
 
 def card_values(instant: datetime) -> dict[str, object]:

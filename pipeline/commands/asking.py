@@ -6,19 +6,20 @@ from pipeline.book import Book
 from pipeline.commands.opened import records_of, upgrade_if_older
 from pipeline.commands.typed import Argument, BookFolder, Option, say, show
 from pipeline.errors import ExitCode, WrongCommand
+from pipeline.mistyped import to_type
 from pipeline.search import find as find_words
 from pipeline.store import Store
 
 
 def find(
     book: BookFolder,
-    words: Annotated[list[str], Argument(metavar="WORDS...", help="All of them must be there.")],
+    words: Annotated[list[str], Argument(metavar="WORDS", help="All of them must be there.")],
 ) -> ExitCode:
     """Search what was said, and the parts that are off."""
     made = Book(book)
     made.settings()
     if not made.store_file.exists():
-        raise WrongCommand(f"{book} has nothing in it yet. First: saidseen run {book} YOUR-MEDIA-FOLDER")
+        raise WrongCommand(f"{book} has nothing in it yet. First: saidseen run {to_type(book)} YOUR-MEDIA-FOLDER")
     upgrade_if_older(made)
     with Store(made.store_file) as store:
         hits = find_words(store, words)
@@ -32,7 +33,7 @@ def find(
 
 def where(
     book: BookFolder,
-    words: Annotated[list[str], Argument(metavar="WORDS...", help="A part, a tag, or a rack, box or bag.")],
+    words: Annotated[list[str], Argument(metavar="WORDS", help="A part, a tag, or a rack, box or bag.")],
 ) -> ExitCode:
     """Tell where a part is kept, and what is kept in a rack, a box or a bag."""
     from pipeline.where import where as find_where
@@ -49,7 +50,7 @@ def where(
 
 def way_back(
     book: BookFolder,
-    item: Annotated[list[str], Argument(metavar="ITEM...", help="A part, by any of its names.")],
+    item: Annotated[list[str], Argument(metavar="ITEM", help="A part, by any of its names.")],
     side: Annotated[str, Option(help="port or starboard.", show_default="both")] = "",
 ) -> ExitCode:
     """Tell what stands between now and a part going back on: steps, hold points, and where the parts are kept."""

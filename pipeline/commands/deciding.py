@@ -9,6 +9,7 @@ from pipeline.book import Book
 from pipeline.commands.opened import records_of
 from pipeline.commands.typed import Argument, BookFolder, Option, day_option, now, say
 from pipeline.errors import ExitCode
+from pipeline.mistyped import to_type
 
 EntryId = Annotated[str, Argument(metavar="ENTRY", help="An entry's id, or how it begins.", show_default=False)]
 Who = Annotated[str, Option("--who", metavar="NAME", help="Your name, as book.toml has it.")]
@@ -111,7 +112,7 @@ def cut(
 
 def sign(
     book: BookFolder,
-    entries: Annotated[list[str] | None, Argument(metavar="[ENTRY]...", help="Ids, or how they begin.")] = None,
+    entries: Annotated[list[str] | None, Argument(metavar="ENTRY", help="Ids, or how they begin.")] = None,
     who: Annotated[str, Option("--who", metavar="NAME", help="Your name, as book.toml has it.")] = "",
     reason: Annotated[str, Option("--for", metavar="TEXT", help="For what: one of your may_sign.")] = "",
     key: Annotated[Path | None, Option(metavar="FILE", help="Your key.", show_default="a typed name")] = None,
@@ -183,8 +184,8 @@ def review(
 
     opened = OpenBook(Book(book), now)
     serve(opened, port, who, ready)
-    left = f" To write {opened.unwritten} acts into the pages: saidseen run {book}" if opened.unwritten else ""
-    say(f"The page is closed.{left}")
+    left = f" To write {opened.unwritten} acts into the pages: saidseen run {to_type(book)}"
+    say(f"The page is closed.{left if opened.unwritten else ''}")
     return ExitCode.DONE
 
 
@@ -195,5 +196,5 @@ def _noted(book: Path, *numbers: int) -> ExitCode:
     print(f"Noted in the history as number {', '.join(map(str, numbers))}.")
     if back := set_back(read(Book(book).history_file).events, now()):
         say(back)
-    say(f"To bring the pages and lists up to date: saidseen run {book}")
+    say(f"To bring the pages and lists up to date: saidseen run {to_type(book)}")
     return ExitCode.DONE

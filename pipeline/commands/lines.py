@@ -5,12 +5,12 @@ import os
 import sys
 from collections.abc import Callable, Iterable
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, TextIO
 
 from pipeline.commands.opened import vocabulary_of
 from pipeline.commands.typed import Argument, Option
 from pipeline.errors import ExitCode, WrongCommand
-from pipeline.records import Records
+from pipeline.records import records_schema
 
 LinesFile = Annotated[Path, Argument(metavar="FILE.jsonl", help='One note a line; "-" is standard input.')]
 
@@ -21,11 +21,15 @@ def facts(
     book: Annotated[Path | None, Option(metavar="BOOK", help="Read with this book's vocabulary.")] = None,
 ) -> ExitCode:
     """Read facts from notes: {"id", "text"} a line in, {"id", "facts"} a line out."""
-    from pipeline.reading.facts_command import read_lines
-    from pipeline.reading.note_reader import NoteReader
 
-    reader = NoteReader(vocabulary_of(book))
-    return _lines(file, lambda lines: read_lines(lines, reader, _name(file), explain, os.cpu_count() or 1))
+    def read(lines: Iterable[str]) -> Iterable[str]:
+        from pipeline.reading.facts_command import read_lines
+        from pipeline.reading.note_reader import NoteReader
+
+        reader = NoteReader(vocabulary_of(book))
+        return read_lines(lines, reader, _name(file), explain, os.cpu_count() or 1)
+
+    return _lines(file, read)
 
 
 def correct(
@@ -33,15 +37,18 @@ def correct(
     book: Annotated[Path | None, Option(metavar="BOOK", help="Repair with this book's vocabulary.")] = None,
 ) -> ExitCode:
     """Repair words that were heard wrong: {"id", "heard"} a line in, {"id", "read", "corrections"} a line out."""
-    from pipeline.hearing.corrected import correct_lines, repairer_of
 
-    repairer = repairer_of(vocabulary_of(book))
-    return _lines(file, lambda lines: correct_lines(lines, repairer, _name(file)))
+    def repaired(lines: Iterable[str]) -> Iterable[str]:
+        from pipeline.hearing.corrected import correct_lines, repairer_of
+
+        return correct_lines(lines, repairer_of(vocabulary_of(book)), _name(file))
+
+    return _lines(file, repaired)
 
 
 def schema() -> ExitCode:
     """Print the JSON Schema of out/records.json."""
-    print(json.dumps(Records.model_json_schema(by_alias=True, mode="serialization"), indent=2))
+    print(json.dumps(records_schema(), indent=2))
     return ExitCode.DONE
 
 
@@ -50,12 +57,26 @@ def _name(file: Path) -> str:
 
 
 def _lines(file: Path, work: Callable[[Iterable[str]], Iterable[str]]) -> ExitCode:
-    try:
-        with sys.stdin if str(file) == "-" else file.open(encoding="utf-8-sig") as lines:
+    """Do some work on the lines of a file, which is opened before the work loads what takes seconds."""
+    with _opened(file) as lines:
+        try:
             for line in work(lines):
                 print(line)
+        except UnicodeDecodeError as error:
+            raise _not_read(file, error) from error
+    return ExitCode.DONE
+
+
+def _opened(file: Path) -> TextIO:
+    if str(file) == "-":
+        return sys.stdin
+    try:
+        return file.open(encoding="utf-8-sig")
     except FileNotFoundError as error:
         raise WrongCommand(f"There is no file '{file}': check how it is spelled.") from error
-    except (OSError, UnicodeDecodeError) as error:
-        raise WrongCommand(f"{file}: cannot be read ({error}). Save it as UTF-8 text, one note a line.") from error
-    return ExitCode.DONE
+    except OSError as error:
+        raise _not_read(file, error) from error
+
+
+def _not_read(file: Path, error: Exception) -> WrongCommand:
+    return WrongCommand(f"{file}: cannot be read ({error}). Save it as UTF-8 text, one note a line.")

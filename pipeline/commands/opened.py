@@ -1,12 +1,21 @@
 """The book that a command names, as the command needs it: its records, its vocabulary; upgraded if it is older."""
 
+import os
 from pathlib import Path
 
 from pipeline.book import Book, vocabulary_folders
 from pipeline.commands.typed import now, say
 from pipeline.errors import WrongCommand
+from pipeline.mistyped import to_type
 from pipeline.reading.vocabulary import Vocabulary, load_vocabulary
 from pipeline.records import Records
+
+
+def from_here(path: str, book: Book) -> str:
+    """Return a path of the records, which they tell from the book's folder, as it is from the working folder."""
+    whole = Path(os.path.normpath(book.folder.absolute() / path))
+    here = Path.cwd()
+    return str(whole.relative_to(here) if whole.is_relative_to(here) else whole)
 
 
 def records_of(book: Book) -> Records:
@@ -15,7 +24,7 @@ def records_of(book: Book) -> Records:
         return Records.model_validate_json((book.out / "records.json").read_bytes())
     except FileNotFoundError as error:
         raise WrongCommand(
-            f"{book.folder} has no records yet. First: saidseen run {book.folder} YOUR-MEDIA-FOLDER"
+            f"{book.folder} has no records yet. First: saidseen run {to_type(book.folder)} YOUR-MEDIA-FOLDER"
         ) from error
 
 

@@ -3,21 +3,20 @@
 import json
 import os
 import sys
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from contextlib import nullcontext
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import Annotated
 
-from pipeline.book import Book, new_book
+from pipeline.book import Book, new_book, vocabulary_folders
+from pipeline.commands.told_of_run import came_to, set_aside_before, start_here, summary_of, what_to_see_to
 from pipeline.commands.typed import Argument, BookFolder, Option, messages, now, say
 from pipeline.demo import lay_out_demo
-from pipeline.errors import ExitCode
+from pipeline.errors import ExitCode, WrongCommand
 from pipeline.hearing.device import Device
+from pipeline.mistyped import to_type
 from pipeline.progress import Shown
-
-if TYPE_CHECKING:  # they take a while to import
-    from pipeline.outcome import Outcome
-    from pipeline.unchanged import Left
+from pipeline.settings import known_zone
 
 
 def demo(
@@ -29,7 +28,7 @@ def demo(
 ) -> ExitCode:
     """Do the whole job on the sample media, and say where to look."""
     book, media = lay_out_demo(folder)
-    code = _run(book, [media], model=model, quiet=quiet)
+    code = _run(book, [media], model=model, quiet=quiet, leads=False)
     print("Look at:")
     for what, path in _where_to_look(book):
         print(f"  {what:<26}{path}")
@@ -54,16 +53,22 @@ def new(
     type_pack: Annotated[str, Option(help="A vocabulary folder that knows this aircraft's type.")] = "",
 ) -> ExitCode:
     """Make a book: a folder with its settings."""
+    try:
+        known_zone(zone)
+    except ValueError as error:
+        raise WrongCommand(f"--zone: {error}.") from error
+    vocabulary_folders(type_pack, "--type-pack")
     made = new_book(book, now().date(), aircraft=aircraft, zone=zone, type_pack=type_pack)
     made.vocabulary(made.settings())
-    print(f"Made {made.settings_file}: read it and change what you need. Then: saidseen run {book} YOUR-MEDIA-FOLDER")
+    print(f"Made {made.settings_file}: read it and change what you need.")
+    print(f"Then: saidseen run {to_type(book)} YOUR-MEDIA-FOLDER")
     return ExitCode.DONE
 
 
 def run(
     book: BookFolder,
-    media: Annotated[list[Path] | None, Argument(metavar="[MEDIA]...", help="Files and folders.")] = None,
-    model: Annotated[str, Option(help="Model name, or a folder that holds one.", show_default="the book's")] = "",
+    media: Annotated[list[Path] | None, Argument(metavar="MEDIA", help="Files and folders.")] = None,
+    model: Annotated[str, Option(help="base, tiny.en, or a model's folder.", show_default="the book's")] = "",
     jobs: Annotated[int | None, Option(min=1, help="Recordings heard at a time.", show_default="cores")] = None,
     device: Annotated[Device, Option(help="Where speech is heard; auto: a GPU, if there is one.")] = Device.AUTO,
     force_again: Annotated[bool, Option("--force-again", help="Do everything anew.")] = False,
@@ -104,11 +109,13 @@ def _run(
     device: Device = Device.AUTO,
     quiet: bool = False,
     as_json: bool = False,
+    leads: bool = True,
 ) -> ExitCode:
     from pipeline.runner import Choices, Silence
     from pipeline.runner import run as run_book
 
     watched = not quiet and sys.stderr.isatty()
+    before = set_aside_before(book)
     choices = Choices(model=model, jobs=jobs or os.cpu_count() or 1, again=again, cluster=cluster, device=device)
     with Shown(messages) if watched else nullcontext() as shown:
         outcome = run_book(book, media, now(), choices, shown or Silence())
@@ -117,44 +124,16 @@ def _run(
     left = outcome.left
     if left is None:
         return outcome.exit_code
-    summary = {
-        "media": left.media,
-        "utterances": left.utterances,
-        "entries": left.entries,
-        "facts": left.facts,
-        "photos_placed": left.photos_placed,
-        "photos_not_placed": left.photos_not_placed,
-        "set_aside": len(left.told),
-        "done": outcome.made,
-        "done_before": outcome.already,
-        "out": str(book.out),
-    }
     if as_json:
-        print(json.dumps(summary, indent=2, ensure_ascii=False))
-    elif not quiet and not left.media:
-        say(f"{book.folder} holds no photo and no recording yet. Give it some: saidseen run {book.folder} FOLDER")
+        print(json.dumps(summary_of(book, outcome, left), indent=2, ensure_ascii=False))
     elif not quiet:
-        say(
-            f"{summary['media']} photos and recordings, {summary['entries']} logbook entries, "
-            f"{summary['facts']} facts, "
-            f"{summary['photos_placed']} photos placed and {summary['photos_not_placed']} not. Written to {book.out}."
-        )
-    if not quiet and outcome.redated:
-        say(outcome.redated)
+        say(came_to(book, left))
     if not quiet:
-        for line in _what_to_see_to(outcome, left):
+        for line in what_to_see_to(book, outcome, left, before):
             say(line)
-    for warning in (outcome.clock_back, outcome.history_changed):
-        if warning:
-            say(warning)
+    if leads and left.media and not quiet and not as_json:
+        for line in start_here(book):
+            say(line)
+    for warning in filter(None, (outcome.clock_back, outcome.history_changed)):
+        say(warning)
     return outcome.exit_code
-
-
-def _what_to_see_to(outcome: "Outcome", left: "Left") -> Iterator[str]:
-    for place in outcome.nothing_in:
-        yield f"There is nothing to take in in {place}: no photo, no sound, no film. Is it the right folder?"
-    yield from left.to_say
-    for aside in left.told:
-        yield f"Set aside: {aside.path}: {aside.why}"
-    for path, why in outcome.copies_missing:
-        yield f"Could not be copied for the pages: {path}: {why}"

@@ -3,6 +3,7 @@
 import sys
 from collections.abc import Sequence
 from datetime import UTC, datetime
+from functools import partial
 from pathlib import Path
 from typing import Annotated, Any
 
@@ -18,6 +19,7 @@ __all__ = [
 ]  # fmt: skip
 
 _PROGRAM = "saidseen"
+_KINDS_SHOWN = {"int": "NUMBER", "str": "TEXT", "Path": "PATH", "path": "PATH"}
 # The class of all that can be typed wrong, to which the engine gives no name of its own.
 _WrongUse: type[Exception] = BadParameter.__mro__[1]
 
@@ -33,6 +35,14 @@ def day_option(name: str, what: str) -> Any:
 class Commands(TyperGroup):
     """The commands: of one name, however the program was begun, which say in its words what was typed wrong."""
 
+    def get_command(self, ctx: Any, cmd_name: str) -> Any:
+        """Return a command by its name; its help tells what may be typed, not in which type of value it is kept."""
+        found: Any = super().get_command(ctx, cmd_name)
+        for param in found.get_params(ctx) if found is not None else ():
+            param.display_type_rich = partial(_kind_shown, param)
+            param._get_number_range_help_str = lambda: None
+        return found
+
     def main(
         self,
         args: Sequence[str] | None = None,
@@ -43,8 +53,11 @@ class Commands(TyperGroup):
         **extra: Any,
     ) -> Any:
         """Do what was typed, and end the program with its exit code."""
+        typed = list(sys.argv[1:] if args is None else args)
+        if typed[:1] == ["help"]:
+            typed = [*typed[1:], "--help"]
         try:
-            code = super().main(args, _PROGRAM, complete_var, False, windows_expand_args, **extra)
+            code = super().main(typed, _PROGRAM, complete_var, False, windows_expand_args, **extra)
         except _WrongUse as fault:
             if not standalone_mode:
                 raise
@@ -53,6 +66,16 @@ class Commands(TyperGroup):
         if not standalone_mode:
             return code
         sys.exit(code if isinstance(code, int) else 0)
+
+
+def _kind_shown(param: Any, ctx: Any) -> str:
+    """Return the word that stands for a value in the help: "" for an argument, which is named there, and a switch."""
+    if not param.opts[0].startswith("-") or getattr(param, "is_flag", False):
+        return ""
+    if param.metavar:
+        return str(param.metavar)
+    shown = str(param.display_type(ctx)).strip("<>").removeprefix("list[").removesuffix("]")
+    return _KINDS_SHOWN.get(shown.split()[0], shown)
 
 
 def _tell_wrong_use(fault: Any) -> None:

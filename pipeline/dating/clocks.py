@@ -6,7 +6,7 @@ from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 from pipeline.dating.device_clock import WORTH_MOVING_S, DeviceClock
-from pipeline.dating.devices import NOTHING_TOLD, Devices, TellsOfTime, recordings_beside
+from pipeline.dating.devices import NOBODY, NOTHING_TOLD, Devices, TellsOfTime, recordings_beside
 from pipeline.dating.tracks import AGREES_S
 from pipeline.dating.zones import local, seconds
 from pipeline.spans import clock_text, span_text
@@ -91,22 +91,31 @@ def correct(
     """
     if not clock.sure:
         return dated
-    out_s = clock.offset_s if offset_s is None else offset_s
+    out_s = round(clock.offset_s if offset_s is None else offset_s, 3)
     worth_it = abs(out_s) >= least_s or source is TimeSource.PINNED
     moved_s = -out_s if worth_it and out_s else 0.0
     at = (dated.shown_at + timedelta(seconds=moved_s)).astimezone(dated.at.tzinfo)
     flags = dated.flags
     if moved_s:
-        flags = (*flags, f"Its device's clock was {clock_text(out_s)}; corrected for it. {clock.why}")
+        flags = (*flags, f"Its device's clock was {clock_text(out_s)}; corrected for it.{_left_alone(clock)}")
     scatter_s = 2 * clock.spread_s / max(1.0, clock.anchors / 4) ** 0.5
     return replace(
         dated,
         at=at,
         source=source or dated.source,
         error_s=round(max(1.0, error_s, scatter_s, clock.error_s, 0.0 if worth_it else abs(out_s)), 3),
-        moved_s=round(moved_s, 3),
+        moved_s=moved_s,
         flags=flags,
     )
+
+
+def _left_alone(clock: Clock) -> str:
+    """Return what nobody did to a clock that was left as it was, which ends its reasons; "" of any other.
+
+    What else they tell stands with the clock alone: it counts photos of any day, so that each new one would change
+    what is told of all that are moved by it.
+    """
+    return f" {clock.why[clock.why.index(NOBODY) :]}" if clock.untouched else ""
 
 
 def _by_card(plain: Dated, at: datetime) -> Dated:

@@ -21,11 +21,13 @@ from pipeline.dating.recorders import Camera, Recorder, Recording, Settled, join
 from pipeline.dating.sources import NETWORK_SET, WALL_CLOCK, Reading, date_by, own_clock, readings_of, time_limits
 from pipeline.dating.spoken_times import CARD_ERROR_S
 from pipeline.dating.talk import Talk
-from pipeline.dating.tracks import BY_PEOPLE, LABELS, POINTING, Track, follow
+from pipeline.dating.tracks import BY_PEOPLE, ENDING, LABELS, POINTING, SURE_MARGIN, Track, follow
 from pipeline.dating.zones import change_between, instant, seconds
 from pipeline.values import Clock, Codes, Dated, Kind, Media, TimeSource, Value
 from pipeline.writing.english import day_and_month
 
+NOBODY = "Nobody"
+"""Begins the last of a clock's reasons, where it was left as it was as the zone's clocks were changed."""
 _GPS, _CARD, _TOLD = "GPS times", "clock cards", "spoken times"
 _CARD_SEEN_ERROR_S = 1.5
 _NOT_SPEECH_S = 600.0  # speech dated worse than this sets no clock
@@ -34,6 +36,7 @@ _MOST_STEPS_BACK = 3
 _UNCLEAR_S = 5.0
 _LEAST_BY_PEOPLE_S = 10.0  # so late people may press the shutter, or so early
 _PEOPLE = " Such a clock sets itself, and so few seconds may be how late people press the shutter: nothing was moved."
+_HABIT_S = 4.0  # by which one person presses the shutter later than another
 _AS_TOLD_S = 43_200.0  # a clock that was told outright was as far out half a day before and after
 
 
@@ -322,20 +325,29 @@ def _as_clock(
 ) -> Clock:
     shown = [one.shown_s for one in events[track.first : track.last]]
     left_alone = track.sure and WORTH_MOVING_S <= abs(track.offset_s) < least_s
+    why = _why(track, events, zone) + (_PEOPLE if left_alone else "")
+    if not track.sure and track.anchors < FEWEST_ANCHORS:  # so few agree with one offset or another by chance
+        track = replace(track, offset_s=0.0, drift_s_per_day=0.0, kinds=(), spread_s=0.0, error_s=0.0)
     return Clock(
         device=device,
         offset_s=round(track.offset_s, 3),
         drift_s_per_day=round(track.drift_s_per_day, 3),
         anchors=track.anchors,
         spread_s=round(track.spread_s, 3),
-        error_s=round(track.error_s, 3),
+        error_s=round(max(track.error_s, _habit_s(track)), 3),
         sure=track.sure,
-        why=_why(track, events, zone) + (_PEOPLE if left_alone else ""),
+        why=why,
         since=instant(min(shown), zone),
         until=instant(max(shown), zone),
         stamps=stamps,
         untouched=track.untouched,
     )
+
+
+def _habit_s(track: Track) -> float:
+    """Return how much of a small offset may be how late people press the shutter, where only they tell of it."""
+    small = {kind for kind, _ in track.kinds} <= BY_PEOPLE and abs(track.offset_s) < _LEAST_BY_PEOPLE_S
+    return min(abs(track.offset_s), _HABIT_S) if track.sure and small else 0.0
 
 
 def _why(track: Track, events: Sequence[Event], zone: ZoneInfo) -> str:
@@ -348,6 +360,8 @@ def _why(track: Track, events: Sequence[Event], zone: ZoneInfo) -> str:
             told.append(f"{agree.get(kind, 0)} of {there} {kind} agree with it")
     if POINTING in agree:
         told.append(f"{agree[POINTING]} of {sum(one.photo for one in own)} photos come just after words that point")
+    if ENDING in agree:
+        told.append(f"{agree[ENDING]} of {sum(one.photo for one in own)} photos come just as a sentence has ended")
     if LABELS in agree:
         labels = agree[LABELS]
         told.append(f"{labels} label{'s' * (labels != 1)} photographed as the number was read out")
@@ -360,7 +374,8 @@ def _why(track: Track, events: Sequence[Event], zone: ZoneInfo) -> str:
             f" The second is not clear: it may be {track.error_s:.0f} s off." if track.error_s > _UNCLEAR_S else ""
         )
         return evidence + about + (_left_alone(track, events, zone) if track.untouched else "")
-    also = "" if track.anchors < FEWEST_ANCHORS else " Another offset fits nearly as well."
+    rivals = track.anchors >= FEWEST_ANCHORS and track.margin < SURE_MARGIN
+    also = " Another offset fits nearly as well." if rivals else ""
     return f"{evidence}{also} That is not enough to be sure, so that nothing was moved."
 
 
@@ -369,11 +384,11 @@ def _left_alone(track: Track, events: Sequence[Event], zone: ZoneInfo) -> str:
     before, after = (instant(events[at].shown_s, zone) for at in (track.first - 1, track.first))
     changed = change_between(before, after, zone)
     if changed is None:
-        return " Nobody changed it when the clocks changed, and it ran on as it was."
+        return f" {NOBODY} changed it when the clocks changed, and it ran on as it was."
     day = f"{day_and_month(changed)} {changed.year}"
     if (before.utcoffset() or timedelta(0)) > (after.utcoffset() or timedelta(0)):
-        return f" Nobody put it back when the clocks went back on {day}: it ran on as it was."
-    return f" Nobody put it forward when the clocks went forward on {day}: it ran on as it was."
+        return f" {NOBODY} put it back when the clocks went back on {day}: it ran on as it was."
+    return f" {NOBODY} put it forward when the clocks went forward on {day}: it ran on as it was."
 
 
 def _numbered(photos: Sequence[Media], shown: Mapping[str, float]) -> dict[str, int]:

@@ -16,6 +16,7 @@ _MOST_AT_ONCE = 300_000  # pairs of an offset and an event, of some 100 bytes ea
 _STALE_S, _STALE = 600.0, 0.25
 _WRONG, _NOWHERE = 0.02, 1e-6  # an anchor may be simply wrong: how likely, and its density then, per second
 _BURST_S = 4.0
+_ENOUGH_NEAR_WORDS = 2000
 
 Indices = NDArray[np.int64]
 
@@ -88,6 +89,24 @@ class Evidence:
         )
         return Evidence(telling, self.said, self.shown[rows], self.counts[rows], self.zone[rows])
 
+    def even_part(self, offsets: Times) -> "Evidence":
+        """Return the same with an even part of the photos, where at these offsets enough of those are near words.
+
+        So much evidence tells which of several offsets is right as well as all of it. What shows a tag, or whose true
+        time is known, is always in it.
+
+        Args:
+            offsets: any number of offsets, or of offsets by events, at one of which the clock may well have been.
+        """
+        near = max((len(self.in_reach(one, 0.0)) for one in offsets), default=0)
+        if near < 2 * _ENOUGH_NEAR_WORDS:
+            return self
+        wanted = np.ones(len(self.shown), dtype=np.bool_)
+        wanted[self.photos] = False
+        wanted[self.photos[:: near // _ENOUGH_NEAR_WORDS]] = True
+        wanted[[index for index, _ in self.telling]] = True
+        return self._of_these(np.flatnonzero(wanted))
+
     def showing_less(self, by_s: Times) -> "Evidence":
         """Return the same as if the device had shown so much less at each event."""
         return replace(self, shown=self.shown - by_s)
@@ -100,10 +119,13 @@ class Evidence:
         """
         return -np.diff(self.zone)
 
-    def telling_apart(self, offset_s: float, more_s: float) -> "Evidence":
-        """Return the same of those events only that tell this offset from one up to so many seconds beside it."""
+    def telling_apart(self, offset_s: float, more_s: float, by_ends: bool = False) -> "Evidence":
+        """Return the same of those events only that tell this offset from one up to so many seconds beside it.
+
+        ``by_ends`` says that photos as sentences end are likelier than others.
+        """
         matters = np.zeros(len(self.shown), dtype=np.bool_)
-        matters[self.photos] = near_speech(self.shown[self.photos] - offset_s, self.said, more_s)
+        matters[self.photos] = near_speech(self.shown[self.photos] - offset_s, self.said, more_s, by_ends)
         matters[self.labels] = matters[self.fixed_in_arrays[0]] = True
         return self if matters.all() else self._of_these(np.flatnonzero(matters))
 

@@ -26,6 +26,7 @@ LAG_S = 1.8
 _SELDOM_LAG_S, _SELDOM_SPREAD_S, _SELDOM = 0.8, 3.5, 0.3
 _EARLIEST_S, _LATEST_S = -8.0, 10.0
 _TAIL_S = 4.0  # a photo taken just after the words still belongs to them
+_END_LAG_S, _END_SPREAD_S, _END_EARLIEST_S = 1.3, 0.9, -1.0  # the shutter after the end of a sentence
 _NEIGHBOURS = 3
 LABEL_ERROR_S = 15.0
 """How far a label's photo and its number being read out lie apart (one sigma)."""
@@ -43,21 +44,25 @@ _FULLEST = 4000
 class Habit:
     """How somebody takes photos: how irregularly after words that point (s), and which share of them after such.
 
-    Of the others, half are taken while somebody speaks, half at any time.
+    ``ended`` is the share that is taken as a sentence has ended, whatever it said. Of the others, half are taken
+    while somebody speaks, half at any time.
     """
 
     spread_s: float
     pointed: float
+    ended: float = 0.0
 
     @property
     def other(self) -> float:
         """The share of photos taken while somebody speaks, and that of photos taken at any time."""
-        return (1 - self.pointed) / 2
+        return (1 - self.pointed - self.ended) / 2
 
 
 USUAL_HABIT = Habit(1.2, 0.5)
 HABITS = (USUAL_HABIT, *(Habit(spread_s, pointed) for pointed in (0.5, 0.8) for spread_s in (0.6, 1.2, 2.2)))
 """One of these is taken for each device, the one that fits it best."""
+AT_ENDS = Habit(1.2, 0.2, ended=0.5)
+"""That of people who say what they see and then photograph it, and seldom point."""
 
 
 @dataclass(frozen=True)
@@ -167,7 +172,26 @@ def gains_of_each(at: Times, said: Speech, habits: Iterable[Habit]) -> Iterator[
         silent, spoken = np.log(_density(np.array([False, True]), 0.0, said, habit))
         gain: Times = np.where(speaking, spoken, silent)
         gain[near.rows] = np.log(_density(beside, near.total(habit.spread_s), said, habit))
+        if habit.ended:
+            rows, lags = _after_ends(at.ravel(), said)
+            gain[rows] = np.logaddexp(gain[rows], np.log(_ended_density(lags, said, habit)))
         yield gain.reshape(at.shape)
+
+
+def _after_ends(at: Times, said: Speech) -> tuple[Rows, Times]:
+    """Return the photos (indices) that are taken as somebody has just ended, and how long after that."""
+    last = np.searchsorted(said.ends, at - _END_EARLIEST_S, side="right") - 1
+    rows = np.flatnonzero(last >= 0)
+    lags = at[rows] - said.ends[last[rows]]
+    near = lags <= _TAIL_S
+    return rows[near], lags[near]
+
+
+def _ended_density(lags: Times, said: Speech, habit: Habit) -> Times:
+    """Return how likely the ends of sentences make photos so long after them, against an even spread."""
+    scale = habit.ended * DAY_S * said.days / max(1, len(said.ends)) / (_END_SPREAD_S * np.sqrt(2 * np.pi))
+    density: Times = scale * np.exp(-0.5 * ((lags - _END_LAG_S) / _END_SPREAD_S) ** 2)
+    return density
 
 
 def _speaking(at: Times, said: Speech) -> NDArray[np.bool_]:
@@ -229,14 +253,21 @@ def within_reach(at: Times, said: Speech, more_s: float) -> NDArray[np.bool_]:
     return reach
 
 
-def near_speech(at: Times, said: Speech, more_s: float) -> NDArray[np.bool_]:
+def near_speech(at: Times, said: Speech, more_s: float, by_ends: bool = False) -> NDArray[np.bool_]:
     """Tell which photos, truly taken then, could be likelier or less likely so many seconds earlier or later.
 
     Of the others, what was said tells the same all that time: nothing near them points, begins or ends.
+
+    Args:
+        at: true times.
+        said: the speech, in true time too.
+        more_s: how much earlier or later.
+        by_ends: whether photos as sentences end are likelier than others.
     """
     begins = np.searchsorted(said.starts, at - more_s) < np.searchsorted(said.starts, at + more_s, side="right")
     ended = at - _TAIL_S
-    ends = np.searchsorted(said.ends, ended - more_s) < np.searchsorted(said.ends, ended + more_s, side="right")
+    until = at - _END_EARLIEST_S if by_ends else ended
+    ends = np.searchsorted(said.ends, ended - more_s) < np.searchsorted(said.ends, until + more_s, side="right")
     near: NDArray[np.bool_] = begins | ends | within_reach(at, said, more_s)
     return near
 
@@ -262,6 +293,15 @@ def pointing_shares(at: Times, said: Speech, habit: Habit) -> tuple[Rows, Times,
     ]
     rows, late, weights, shares = (np.concatenate(column) for column in zip(*pairs, strict=True))
     return rows, late, weights, shares
+
+
+def ending_shares(at: Times, said: Speech, habit: Habit) -> tuple[Rows, Times, Times, Times]:
+    """Return the same (``pointing_shares``) for pairs of a photo and the end of a sentence just before it."""
+    if not habit.ended or not len(said.ends):
+        return np.empty(0, dtype=np.int64), np.empty(0), np.empty(0), np.empty(0)
+    rows, lags = _after_ends(at, said)
+    shares = _ended_density(lags, said, habit) / np.exp(gains(at[rows], said, habit))
+    return rows, lags - _END_LAG_S, shares / _END_SPREAD_S**2, shares
 
 
 def tag_gains(at: Times, seen: Sequence[Sequence[str]], said: Speech) -> Times:
@@ -314,7 +354,15 @@ def offsets_near(photos: Times, said: Speech, around: Times, within_s: float, mo
 
     Of photos beyond half a million pairs around one of them an even part is taken.
     """
-    marks = _marks(said)
+    return _near_marks(photos, _marks(said), around, within_s, most, prior)
+
+
+def offsets_by_ends(photos: Times, said: Speech, around: Times, within_s: float, most: int, prior: "Prior") -> Times:
+    """Return the same of offsets at which most photos stand just after the end of a sentence."""
+    return _near_marks(photos, said.ends + (_END_LAG_S - LAG_S), around, within_s, most, prior)
+
+
+def _near_marks(photos: Times, marks: Times, around: Times, within_s: float, most: int, prior: "Prior") -> Times:
     away = []
     for offset_s in around:
         first = np.searchsorted(marks, photos - offset_s - within_s - LAG_S)
@@ -400,5 +448,6 @@ class Prior:
     def centres(self) -> list[tuple[float, float]]:
         """List (offset, share) around which a clock of the kind may be."""
         hours = [(hours * 3600.0, self.hour / 2 if hours == 1 else self.hour / 26) for hours in range(1, 15)]
+        hours += [(hours * 3600.0, self.hour / 100) for hours in (0.5, 3.5, 4.5, 5.5, 5.75, 9.5, 10.5)]
         days = [(days * DAY_S, self.hour / 5 / days) for days in (1, 2, 3, 7, 30, 31, 365)]
         return [(0.0, self.right), *((sign * at, share) for at, share in (*hours, *days) for sign in (-1, 1))]

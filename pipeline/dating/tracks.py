@@ -18,6 +18,7 @@ import numpy as np
 
 from pipeline.dating.events import Event, Evidence, Fixed, Indices
 from pipeline.dating.pattern import (
+    AT_ENDS,
     CLEARLY,
     DAY_S,
     FEWEST_ANCHORS,
@@ -28,8 +29,10 @@ from pipeline.dating.pattern import (
     Prior,
     Speech,
     Times,
+    ending_shares,
     label_lags,
     likely_offsets,
+    offsets_by_ends,
     offsets_near,
     pointing_shares,
 )
@@ -38,17 +41,24 @@ from pipeline.dating.ways import STEP_S_PER_DAY, likeliest, steps_s
 SURE_MARGIN = 5.0
 """How much likelier than all other offsets together (natural logarithm) a sure one is."""
 POINTING, LABELS = "photos just after words that point", "labels seen and read out"
-BY_PEOPLE = frozenset({POINTING, LABELS})
+ENDING = "photos just as a sentence has ended"
+BY_PEOPLE = frozenset({POINTING, LABELS, ENDING})
 """What people do tells of a clock, and not to the second."""
+_WEIGHTS = {LABELS: 2.0, ENDING: 2 / 3}
+"""What an anchor counts for: a number read out and its label are one moment, sentences end every few seconds."""
 WIDEST_SPREAD_S = 3.0
 AGREES_S = 5.0
 _MOST_STATES = 48
+_LIKELIEST = 4  # so many of the offsets found are tried to see how many photos they put near words
 _STATES_A_DAY = 6
 _MOST_DAYS = 60
 _DRIFTS_S = 90.0
 _FINE_S = np.arange(-4.0, 4.25, 0.5)
 _RIVAL_S, _NEAR_S, _UNCLEAR_COSTS = 6.0, 120.0, 4.0
 _MOST_UNTOUCHED, _FEWEST_BESIDE = 16, 2
+# A clock may be right, or whole hours out: another zone, or summer time.
+_HOURS_S = np.arange(-14.0, 15.0, dtype=np.float64) * np.float64(3600.0)
+_BY_ENDS_S, _MOST_BY_ENDS = 240.0, 8
 _MAD_TO_SIGMA = 1.4826  # of a normal distribution
 _LONG_ENOUGH_S = 6 * 3600.0
 _MOST_DRIFT, _USUAL_DRIFT = 120.0, 6.0
@@ -94,9 +104,8 @@ class Track:
     @property
     def sure(self) -> bool:
         """Whether to believe it."""
-        enough = self.decided or (
-            self.anchors >= FEWEST_ANCHORS and self.spread_s <= max(WIDEST_SPREAD_S, self.expected_s)
-        )
+        weight = sum(number * _WEIGHTS.get(kind, 1.0) for kind, number in self.kinds)
+        enough = self.decided or (weight >= FEWEST_ANCHORS and self.spread_s <= max(WIDEST_SPREAD_S, self.expected_s))
         return enough and self.margin >= SURE_MARGIN
 
     def offset_at(self, shown_s: float) -> float:
@@ -118,10 +127,27 @@ def follow(events: Sequence[Event], said: Speech, prior: Prior) -> tuple[Track, 
     if not events:
         return ()
     evidence = Evidence.of(events, said)
-    states = _states(evidence, prior)
+    tracks = _followed(evidence, prior, HABITS)
+    if prior != Prior.hand_set() or all(track.sure for track in tracks):
+        return tracks
+    # Sentences end every few seconds: when they do is asked only where nothing else tells.
+    by_ends = _followed(evidence, prior, (*HABITS, AT_ENDS))
+    return by_ends if _told(by_ends) > _told(tracks) else tracks
+
+
+def _told(tracks: Sequence[Track]) -> int:
+    """Return of how many events the clock is known."""
+    return sum(track.last - track.first for track in tracks if track.sure)
+
+
+def _followed(evidence: Evidence, prior: Prior, habits: Sequence[Habit]) -> tuple[Track, ...]:
+    """Follow a clock by one of these habits: that of photos as sentences end if it is among them, or the best."""
+    found = likely_offsets(evidence.shown[evidence.photos], evidence.said, _MOST_STATES, prior)
+    some = evidence.even_part(np.append(found[:_LIKELIEST], 0.0))
+    states = _states(some, found, prior, habits)
     begins = prior.log_density(states)
-    told = evidence.speaks_for(states, HABITS)
-    habit = HABITS[int((told + begins).max(1).argmax())]
+    told = some.speaks_for(states, habits)
+    habit = AT_ENDS if AT_ENDS in habits else habits[int((told + begins).max(1).argmax())]
     path, untouched = _way(evidence, states, habit, begins)
     steps = np.diff(states[path]) - untouched
     cuts = [0, *(np.flatnonzero(np.abs(steps) > steps_s(evidence.shown)) + 1).tolist(), len(path)]
@@ -129,9 +155,11 @@ def follow(events: Sequence[Event], said: Speech, prior: Prior) -> tuple[Track, 
     for first, last in pairwise(cuts):
         more_s = np.append(0.0, np.cumsum(untouched[first : last - 1]))
         own = evidence.part(first, last).showing_less(more_s)
-        alone = len(cuts) == 2 and not more_s.any()
-        speaks = (told if alone else own.speaks_for(states, HABITS)).max(0)
-        track, agreeing = _fit(own, states, states[path[first:last]] - more_s, speaks, habit, prior, first)
+        offsets = states[path[first:last]] - more_s
+        part = own.even_part(offsets[None])
+        alone = len(cuts) == 2 and not more_s.any() and some is evidence and part is own
+        speaks = (told if alone else part.speaks_for(states, habits)).max(0)
+        track, agreeing = _fit(own, part, states, offsets, speaks, habit, prior, first)
         tracks += _parts(track, agreeing, more_s)
     return tuple(tracks)
 
@@ -193,52 +221,59 @@ def _parts(track: Track, agreeing: Sequence[int], more_s: Times) -> Iterator[Tra
         )
 
 
-def _states(evidence: Evidence, prior: Prior) -> Times:
-    """Return the offsets worth considering, each moved to where most evidence near it speaks for it."""
-    photos = evidence.shown[evidence.photos]
+def _states(evidence: Evidence, found: Times, prior: Prior, habits: Sequence[Habit]) -> Times:
+    """Return the offsets worth considering: those found, each moved to where most evidence near it speaks for it."""
+    photos, by_ends = evidence.shown[evidence.photos], AT_ENDS in habits
     fixed = [evidence.shown[index] - one.true_s for index, one in evidence.fixed]
-    starts = np.unique(
-        np.concatenate([likely_offsets(photos, evidence.said, _MOST_STATES, prior), np.round(fixed), np.zeros(1)])
-    )
-    best = np.unique([_likeliest_near(start, evidence, prior) for start in starts.tolist()])
-    best = np.unique(np.concatenate([best, _if_untouched(evidence, best, prior)]))
-    return np.unique(np.concatenate([best, _of_each_day(photos, evidence.said, best, prior)]))
+    starts = np.unique(np.concatenate([found, np.round(fixed), np.zeros(1)]))
+    best = [_likeliest_near(start, evidence, prior, USUAL_HABIT) for start in starts.tolist()]
+    if by_ends:
+        ends = offsets_by_ends(photos, evidence.said, _HOURS_S, _BY_ENDS_S, _MOST_BY_ENDS, prior)
+        best += [_likeliest_near(start, evidence, prior, AT_ENDS) for start in [*starts.tolist(), *ends.tolist()]]
+    tried = np.unique(best)
+    habit = AT_ENDS if by_ends else USUAL_HABIT
+    tried = np.unique(np.concatenate([tried, _if_untouched(evidence, tried, prior, habit)]))
+    return np.unique(np.concatenate([tried, _of_each_day(photos, evidence.said, tried, prior, by_ends)]))
 
 
-def _if_untouched(evidence: Evidence, found: Times, prior: Prior) -> Times:
+def _if_untouched(evidence: Evidence, found: Times, prior: Prior, habit: Habit) -> Times:
     """Return what the likeliest offsets are before or after the zone's clocks change, if the device's do not."""
     zones = np.unique(evidence.zone)
     apart: Times = np.unique(zones[:, None] - zones)
     apart = apart[apart != 0]
     if not len(apart):
         return apart
-    worth = evidence.speaks_for(found, (USUAL_HABIT,))[0] + prior.log_density(found)
+    worth = evidence.speaks_for(found, (habit,))[0] + prior.log_density(found)
     likeliest = found[np.argsort(-worth, kind="stable")[:_MOST_UNTOUCHED]]
     beside: Times = (likeliest[:, None] + apart).ravel()
     return beside
 
 
-def _likeliest_near(offset_s: float, evidence: Evidence, prior: Prior) -> float:
+def _likeliest_near(offset_s: float, evidence: Evidence, prior: Prior, habit: Habit) -> float:
     """Return which offset within a few seconds of one most speaks for."""
     fine = offset_s + _FINE_S
-    own = evidence.telling_apart(offset_s, float(_FINE_S.max()))
-    total = own.speaks_for(fine, (USUAL_HABIT,))[0] + prior.log_density(fine)
+    own = evidence.telling_apart(offset_s, float(_FINE_S.max()), by_ends=habit.ended > 0)
+    total = own.speaks_for(fine, (habit,))[0] + prior.log_density(fine)
     return float(fine[total.argmax()])
 
 
-def _of_each_day(photos: Times, said: Speech, found: Times, prior: Prior) -> Times:
+def _of_each_day(photos: Times, said: Speech, found: Times, prior: Prior, by_ends: bool) -> Times:
     """Return what each day by itself speaks for within a minute or so of the offsets found, for clocks that drift."""
     days = np.unique(photos // DAY_S)
     if not 2 <= len(days) <= _MOST_DAYS:
         return np.empty(0)
     more = []
     for day in days:
-        more.append(offsets_near(photos[photos // DAY_S == day], said, found, _DRIFTS_S, _STATES_A_DAY, prior))
+        of_day = photos[photos // DAY_S == day]
+        more.append(offsets_near(of_day, said, found, _DRIFTS_S, _STATES_A_DAY, prior))
+        if by_ends:
+            more.append(offsets_by_ends(of_day, said, _HOURS_S, _BY_ENDS_S, _STATES_A_DAY, prior))
     return np.concatenate(more)
 
 
 def _fit(
     own: Evidence,
+    part: Evidence,
     states: Times,
     path: Times,
     speaks: Times,
@@ -248,21 +283,28 @@ def _fit(
 ) -> tuple[Track, list[int]]:
     """Fit one stretch with a straight line, and say how sure it is against every other state.
 
+    What is told by comparing is told by an even ``part`` of the stretch, as ``speaks`` is; the line is then moved to
+    where all of it speaks most for it.
+
     Returns the events that agree with it, too, counted from the stretch's first.
     """
     middle_s = float((own.shown.min() + own.shown.max()) / 2)
-    line = _line(own, middle_s, float(np.median(path)), None, habit)
+    line = _line(part, middle_s, float(np.median(path)), None, habit)
     span_days = float(np.ptp(own.shown)) / DAY_S
     if span_days * DAY_S >= _LONG_ENOUGH_S:
-        starts = _sloping(own, middle_s, line.offset_s, prior)
-        sloped = max((_line(own, middle_s, *start, habit) for start in starts), key=lambda one: one.worth)
+        starts = _sloping(part, middle_s, line.offset_s, prior, habit)
+        sloped = max((_line(part, middle_s, *start, habit) for start in starts), key=lambda one: one.worth)
         if sloped.worth > line.worth + _DRIFT_COSTS and abs(sloped.drift) * span_days > _LEAST_RUN_S:
             line = sloped
+    spoken = line.speaks
+    if part is not own:
+        line = _line(own, middle_s, line.offset_s, line.drift or None, habit)
+    line = _to_whole_steps(line, (float(own.shown.min()) - middle_s) / DAY_S)
     offsets = line.offset_s + line.drift * (own.shown - middle_s) / DAY_S
     agreeing = _agreeing(own, offsets, habit)
     away = np.array([apart for _, _, _, apart, _ in agreeing])
     expected_s = float(np.median([error_s for *_, error_s in agreeing])) if agreeing else 0.0
-    best = line.speaks + float(prior.log_density(np.array([line.offset_s]))[0])
+    best = spoken + float(prior.log_density(np.array([line.offset_s]))[0])
     apart = np.abs(states[:, None] - np.unique(np.round(offsets))[None]).min(1)
     others = speaks + prior.log_density(states)
     close_s = max(_RIVAL_S, 3 * expected_s)
@@ -295,7 +337,9 @@ def _margin(best: float, others: Times) -> float:
     return best - float(np.logaddexp.reduce(others)) if len(others) else float(np.inf)
 
 
-def _sloping(own: Evidence, middle_s: float, offset_s: float, prior: Prior) -> list[tuple[float, float]]:
+def _sloping(
+    own: Evidence, middle_s: float, offset_s: float, prior: Prior, habit: Habit
+) -> list[tuple[float, float]]:
     """Return offsets at the middle and drifts of lines near a level one that many photos agree with."""
     days = (own.shown - middle_s) / DAY_S
     half_days = float(np.ptp(days)) / 2
@@ -306,6 +350,9 @@ def _sloping(own: Evidence, middle_s: float, offset_s: float, prior: Prior) -> l
         level = own.shown[photos] - drift * days[photos]
         within_s = 60 + abs(drift) * half_days
         near = offsets_near(level, own.said, np.array([offset_s]), within_s, 2, prior)
+        if habit.ended:
+            by_ends = offsets_by_ends(level, own.said, np.array([offset_s]), within_s, 2, prior)
+            near = np.ravel(np.column_stack([by_ends, near]) if len(near) == len(by_ends) else by_ends)
         found += [(float(one), float(drift)) for one in near if abs(one - offset_s) <= 60 + abs(drift) * half_days][
             :2
         ]
@@ -324,6 +371,16 @@ class _Line:
         return self.speaks - 0.5 * (self.drift / _USUAL_DRIFT) ** 2
 
 
+def _to_whole_steps(line: _Line, first_day: float) -> _Line:
+    """Return a line at a whole step at the first event of its stretch, and with a whole step of drift.
+
+    Devices show whole seconds. A line that was not on a step would be another with every photo that comes in, by some
+    thousandth of a second, and everything that was dated by it with it.
+    """
+    drift = round(line.drift, 3)
+    return replace(line, drift=drift, offset_s=round(line.offset_s + line.drift * first_day, 1) - drift * first_day)
+
+
 def _line(own: Evidence, middle_s: float, offset_s: float, drift: float | None, habit: Habit) -> _Line:
     """Move a line to where the evidence speaks most for it; level where no drift is given to begin with.
 
@@ -338,7 +395,7 @@ def _line(own: Evidence, middle_s: float, offset_s: float, drift: float | None, 
         offsets = offset_s + drift * days
         if np.abs(offsets - began).max() > _WANDERS_S:
             began, photos = offsets, own.in_reach(offsets, _WANDERS_S)
-        rows, away, weights = _pulls(own, photos, offsets, habit)
+        rows, away, weights = _pulls(own, own.photos if habit.ended else photos, offsets, habit)
         if weights.sum() < 1e-9:
             break
         x = days[rows]
@@ -357,7 +414,9 @@ def _pulls(own: Evidence, photos: Indices, offsets: Times, habit: Habit) -> tupl
 
     ``photos`` are those among which are all that have a word near that points.
     """
-    rows, away, weights, _ = pointing_shares(own.shown[photos] - offsets[photos], own.said, habit)
+    at = own.shown[photos] - offsets[photos]
+    pulls = pointing_shares(at, own.said, habit), ending_shares(at, own.said, habit)
+    rows, away, weights, _ = (np.concatenate(both) for both in zip(*pulls, strict=True))
     labels = _labels(own, own.shown - offsets)
     if not own.fixed and not labels:
         return photos[rows], away, weights
@@ -382,13 +441,14 @@ def _agreeing(own: Evidence, offsets: Times, habit: Habit) -> list[_Agreeing]:
     """List the anchors that agree: event, kind, true time, how far each lies from the line, how far such do (s)."""
     photos = own.photos
     at = own.shown - offsets
-    rows, away, _, shares = pointing_shares(at[photos], own.said, habit)
     found: dict[int, _Agreeing] = {}
-    pairs = zip(shares.tolist(), rows.tolist(), away.tolist(), strict=True)
-    for share, row, late_s in sorted(pairs):
-        if share >= CLEARLY:
-            index = int(photos[row])
-            found[index] = (index, POINTING, float(at[index]), late_s, habit.spread_s)
+    for kind, told in ((ENDING, ending_shares), (POINTING, pointing_shares)):
+        rows, away, _, shares = told(at[photos], own.said, habit)
+        pairs = zip(shares.tolist(), rows.tolist(), away.tolist(), strict=True)
+        for share, row, late_s in sorted(pairs):
+            if share >= CLEARLY:
+                index = int(photos[row])
+                found[index] = (index, kind, float(at[index]), late_s, habit.spread_s)
     agreeing = list(found.values())
     for index, late_s in _labels(own, at):
         if index not in found:

@@ -5,6 +5,7 @@ from pathlib import Path
 
 from pipeline.book import Book
 from pipeline.errors import WrongCommand
+from pipeline.evidence.described import described
 from pipeline.evidence.differences import Checked, Difference, Kind
 from pipeline.evidence.hashing import SILENT, Meter, hash_path
 from pipeline.evidence.originals import bytes_to_read, media_paths, originals_of, settle
@@ -21,16 +22,27 @@ _NO_KEY = "no key"
 def check_book(book: Book, meter: Meter = SILENT) -> Checked:
     """Check a book. Originals are only read; one that is away is told apart from one that has changed."""
     records = book.out / "records.json"
-    differences = [*check_outputs(book), *check_history(book.history_file, records, book.settings_file)]
+    differences = [*check_settings(book.settings_file), *check_outputs(book)]
+    differences += check_history(book.history_file, records, book.settings_file)
     try:
         paths = media_paths(records.read_bytes())
     except (OSError, ValueError):
         paths = {}
     originals = originals_of(book, paths)
     meter.begin("Reading the originals", bytes_to_read(originals))
-    for original in originals:
-        differences += settle(original, meter).differences
+    found = {original.sha256: settle(original, meter).differences for original in originals}
+    media = {one.path: f"sha256:{digest}" for digest, ones in found.items() for one in ones}
+    differences += described((one for ones in found.values() for one in ones), media, records)
     return Checked(tuple(differences), len(originals) + len(written_hashes(book.out)))
+
+
+def check_settings(settings: Path) -> Iterator[Difference]:
+    """Yield what keeps the settings from being read: then nobody's keys can be looked up in them."""
+    try:
+        read_settings(settings)
+    except WrongCommand as fault:
+        why = str(fault).removeprefix(str(settings)).lstrip(",: ")
+        yield Difference(settings.name, Kind.NOT_READ, why=f"{why[:1].upper()}{why[1:]}")
 
 
 def check_outputs(book: Book) -> Iterator[Difference]:
@@ -53,13 +65,15 @@ def check_history(history: Path, records: Path | None, settings: Path | None) ->
 
     Args:
         records: ``records.json``; without it, the history is looked at alone.
-        settings: ``book.toml``, which lists the keys that people sign with; without it, any key will do.
+        settings: ``book.toml``, which lists the keys that people sign with; where it is not here or cannot be read,
+            any key will do.
     """
     found = [*breaks(history)]
     if not any(not one.torn for one in found) and history.is_file():
         try:
-            found = check_whole_history(history, _records(records), _people(settings))
-            found = [one for one in found if settings is not None or one.expected != _NO_KEY]
+            people = _people(settings)
+            found = check_whole_history(history, _records(records), people or ())
+            found = [one for one in found if people is not None or one.expected != _NO_KEY]
         except (AttributeError, KeyError, TypeError, ValueError) as fault:
             found.append(Break("the whole", "its events cannot be played again", "events", type(fault).__name__))
     for one in found:
@@ -75,8 +89,8 @@ def _records(path: Path | None) -> Records | None:
         return None
 
 
-def _people(path: Path | None) -> tuple[Person, ...]:
+def _people(path: Path | None) -> tuple[Person, ...] | None:
     try:
-        return () if path is None else read_settings(path).people
-    except WrongCommand:
-        return ()
+        return None if path is None else read_settings(path).people
+    except WrongCommand:  # a check of the settings tells of it
+        return None

@@ -14,6 +14,7 @@ from pipeline.evidence.bag_reading import Bag, bags_in, looks_like_a_bag
 from pipeline.evidence.bag_writing import SEALED_FILE
 from pipeline.evidence.book_check import check_book, check_history
 from pipeline.evidence.carried import check_carried, in_order, place_of, whole
+from pipeline.evidence.described import described
 from pipeline.evidence.differences import Checked, Difference, Kind
 from pipeline.evidence.hashing import SILENT, Meter
 from pipeline.evidence.originals import media_paths
@@ -80,6 +81,7 @@ def _check_bags(bags: Sequence[Bag], last: Bag, wanted: str, meter: Meter) -> Ch
     differences: list[Difference] = []
     for bag in bags:
         found = [*check_bag(bag, meter), *check_carried(bag, here), *check_contents(bag, here)]
+        found = described(found, _media_at(bag), place_of(RECORDS_FILE, bag, here))
         within = bag.name if len(bags) > 1 else ""
         differences += [replace(one, within=within) for one in worst_first(found)]
     differences += _two_from_one(bags)
@@ -139,6 +141,10 @@ def check_contents(bag: Bag, here: Mapping[str, Bag]) -> Iterator[Difference]:
         records, settings = (place_of(path, bag, here) for path in (RECORDS_FILE, "data/book.toml"))
         for one in check_history(bag.folder / HISTORY_FILE, records, settings):
             yield replace(one, path=f"data/{one.path}")
+
+
+def _media_at(bag: Bag) -> dict[str, str]:
+    return {str(one.get("place", "")): str(one.get("id", "")) for one in _originals(bag)}
 
 
 def _originals(bag: Bag) -> list[dict[str, Any]]:

@@ -1,6 +1,6 @@
 """What a check finds: every difference by path, algorithm, what was expected and what was found."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
 
 
@@ -17,12 +17,14 @@ class Kind(StrEnum):
     """Not looked at: the drive or the bag that holds it is not here. Not a change."""
     NOT_KNOWN = "not-known"
     """Not looked at: what it should be was never noted. Not a change."""
+    NOT_READ = "not-read"
+    """Not looked at: the settings that say what to look for cannot be read. Not a change."""
     HISTORY = "history"
     SIGNATURE = "signature"
     SEAL = "seal"
 
 
-NOT_LOOKED_AT = frozenset({Kind.AWAY, Kind.NOT_KNOWN})
+NOT_LOOKED_AT = frozenset({Kind.AWAY, Kind.NOT_KNOWN, Kind.NOT_READ})
 
 
 @dataclass(frozen=True)
@@ -30,7 +32,7 @@ class Difference:
     """One difference. ``path`` is from the top of the book or the bag; ``why`` is a sentence where one is needed.
 
     ``algorithm`` is that of the hashes in ``expected`` and ``found``, or "" where these are no hashes. ``within`` is
-    the bag's name where several are checked.
+    the bag's name where several are checked. ``of`` is what the file is to a person, "" where that is not known.
     """
 
     path: str
@@ -40,6 +42,7 @@ class Difference:
     found: str = ""
     why: str = ""
     within: str = ""
+    of: str = field(default="", compare=False)
 
 
 @dataclass(frozen=True)

@@ -15,6 +15,7 @@ from pipeline.evidence.carried import CarriedFile, CarriedOver, Named, carried_b
 from pipeline.evidence.crate import crate_json
 from pipeline.evidence.hashing import hash_bytes, hash_path
 from pipeline.evidence.payload import CRATE_FILE, HISTORY_FILE, ORIGINALS_FILE, Gathered
+from pipeline.evidence.readme import README_FILE, readme
 from pipeline.settings import Settings
 
 _AT_EVERY_SEAL = frozenset({CRATE_FILE, ORIGINALS_FILE, HISTORY_FILE, "data/history.head"})
@@ -103,7 +104,15 @@ class NewBag:
         }
         written = {path: content for path, content in self.gathered.written.items() if path not in stay}
         written[CRATE_FILE] = self._crate({*copies, *written})
-        return BagContents(copies, written, tuple(self._info()), {CARRIED_FILE: carried_bytes(self.carried)})
+        tags = {CARRIED_FILE: carried_bytes(self.carried), README_FILE: self._readme({*copies, *written})}
+        return BagContents(copies, written, tuple(self._info()), tags)
+
+    def _readme(self, here: set[str]) -> bytes:
+        names = {one.seal: one.name for one in self.before}
+        where = dict.fromkeys(here, "") | {file.path: names.get(file.bag, file.bag) for file in self.carried.files}
+        sealed = f"{self.now.astimezone(self.settings.zone):%Y-%m-%d} by saidseen {pipeline.__version__}"
+        aircraft = self.settings.aircraft.name
+        return readme(self.name, aircraft, sealed, where, [one.name for one in self.before])
 
     def _crate(self, paths: set[str]) -> bytes:
         first, last = self._days()

@@ -1,7 +1,8 @@
 """What of a book belongs to the evidence, and where it lies in a bag: the bag's data/ is laid out as the book is.
 
-The supporters' reports stay out: they are made from the records for the public, and say nothing that the records do
-not. The database stays out: it is made anew from the originals. Everything else of the book goes in.
+The supporters' reports stay out: they are made from the records for the public, and say nothing that these and an
+editor's wishes do not. The database stays out: it is made anew from the originals. Everything else of the book goes
+in.
 """
 
 import json
@@ -27,7 +28,7 @@ CRATE_FILE = "data/ro-crate-metadata.json"
 HISTORY_FILE = "data/history.jsonl"
 RECORDS_FILE = "data/out/records.json"
 _HASH_FIGURES = 16
-_OWN_FILES = ("book.toml", "history.jsonl", "history.head", "labels.json")
+_OWN_FILES = ("book.toml", "edits.toml", "history.jsonl", "history.head", "labels.json")
 _LEFT_OUT = ("supporters",)
 
 

@@ -17,6 +17,7 @@ from pipeline.evidence.hashing import Meter
 from pipeline.evidence.sealing import NotSealed, SealChoices, Sealed, seal_book
 from pipeline.history.chain import HistoryChanged, append, read
 from pipeline.history.events import Act
+from pipeline.mistyped import nobody_called, to_type
 from pipeline.writing.check_wording import as_json as checked_json
 from pipeline.writing.check_wording import difference_line, seal_lines, verdict, warnings
 from pipeline.writing.seal_page import seal_page
@@ -53,7 +54,7 @@ def seal_and_tell(
     """
     settings = book.settings()
     if who and who not in {person.name for person in settings.people}:
-        raise WrongCommand(f"--who '{who}': book.toml lists nobody of that name.")
+        raise WrongCommand(nobody_called(who, (person.name for person in settings.people)))
     with book.locked():
         with suppress(HistoryChanged):  # what was changed is told below; what a stopped run left is mended here
             append(book.history_file, [], now)
@@ -86,6 +87,7 @@ def _messages(sealed: Sealed, page: Path) -> list[str]:
         told.append(f"{sealed.files} files are in the bag{stay}.")
     told += warnings(sealed.not_on_windows)
     told.append(f"Copy the seal into a bound book, or print or send {page}: it shows whether the bag is this one.")
+    told.append(f"To check it, with all bags beside it: saidseen check {to_type(sealed.bag.parent)}")
     return told
 
 

@@ -23,6 +23,7 @@ from pipeline.evidence.unwritten import unwritten
 from pipeline.history.chain import read
 from pipeline.history.past import past_of
 from pipeline.history.releasing import settings_for_supporters
+from pipeline.mistyped import to_type
 from pipeline.records import Records
 from pipeline.settings import Settings
 from pipeline.writing.english import plural
@@ -121,7 +122,7 @@ def _records(book: Book) -> bytes:
         media_paths(records)
     except FileNotFoundError as error:
         raise WrongCommand(
-            f"{book.folder} has no records yet. First: saidseen run {book.folder} YOUR-MEDIA-FOLDER"
+            f"{book.folder} has no records yet. First: saidseen run {to_type(book.folder)} YOUR-MEDIA-FOLDER"
         ) from error
     except ValueError as error:
         raise NotSealed(f"{book.out / 'records.json'} is not what was written. First: saidseen run", ()) from error
@@ -133,7 +134,8 @@ def _doubts(book: Book) -> tuple[Difference, ...]:
     faults = worst_first([*check_outputs(book), *_history(book)])
     if any(one.kind not in (*NOT_LOOKED_AT, Kind.SIGNATURE) for one in faults):
         raise NotSealed(
-            f"{book.folder} fails its check, so it was not sealed. To write out/ again: saidseen run {book.folder}",
+            f"{book.folder} fails its check, so it was not sealed. To write out/ again: saidseen run "
+            f"{to_type(book.folder)}",
             faults,
         )
     return tuple(one for one in faults if one.kind == Kind.SIGNATURE)
@@ -150,7 +152,7 @@ def _refuse_unwritten(book: Book, settings: Settings, records: bytes) -> None:
         told = "\n".join(event_lines(missing, vocabulary, settings.zone))
         raise WrongCommand(
             f"{book.folder} was not sealed: {number} of its history {are} not on its pages yet.\n{told}\n"
-            f"Write them into the pages first: saidseen run {book.folder}"
+            f"Write them into the pages first: saidseen run {to_type(book.folder)}"
         )
 
 

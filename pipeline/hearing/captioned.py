@@ -21,6 +21,10 @@ class Cue(Protocol):
     def text(self) -> str:
         """What is said, without markup."""
 
+    @property
+    def speaker(self) -> str:
+        """Whose voice it is said to be, "" where it is not."""
+
 
 def from_captions(cues: Sequence[Cue]) -> Heard:
     """Take a transcript that a person made or checked as what was heard.
@@ -44,4 +48,6 @@ def _segment(cue: Cue) -> HeardSegment:
         end_s = start_s + len(text) * per_character_s
         words.append(HeardWord(start_s=round(start_s, 3), end_s=round(end_s, 3), text=text, probability=1.0))
         at += len(text) + 1
-    return HeardSegment(start_s=cue.start_s, end_s=cue.end_s, text=" ".join(texts), words=tuple(words))
+    return HeardSegment(
+        start_s=cue.start_s, end_s=cue.end_s, text=" ".join(texts), words=tuple(words), speaker=cue.speaker
+    )

@@ -2,8 +2,6 @@
 
 from functools import lru_cache
 
-import wordfreq
-
 from pipeline.hearing.heard_text import words_of
 
 
@@ -19,7 +17,9 @@ def zipf(word: str) -> float:
 
     Source: the scale is van Heuven, Mandera, Keuleers and Brysbaert (2014), SUBTLEX-UK.
     """
-    return float(wordfreq.zipf_frequency(word, "en"))
+    from wordfreq import zipf_frequency  # takes a good part of a second, and a run with one new photo needs none
+
+    return float(zipf_frequency(word, "en"))
 
 
 def rarest_zipf(text: str) -> float:

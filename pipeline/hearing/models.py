@@ -19,6 +19,7 @@ from pathlib import Path
 
 import platformdirs
 
+from pipeline.digests import sha256_of
 from pipeline.errors import RunFault, WrongCommand
 from pipeline.values import ModelFolder
 
@@ -90,15 +91,14 @@ def find_model(name_or_folder: str = DEFAULT_MODEL, cache: Path | None = None) -
     """Find a speech model by its name, or take a folder that holds one.
 
     Args:
-        name_or_folder: "base", "tiny.en", another usual Whisper name ("small", "medium" …, fetched by the
-            recogniser's own library where there is a network), or a folder in CTranslate2's form.
+        name_or_folder: "base", "tiny.en", or a folder in CTranslate2's form. Nothing is ever fetched.
         cache: where the joined "base" is kept; the user's cache folder if not given.
 
     Returns:
         The folder, with the SHA-256 of the ``model.bin`` that was found in it.
 
     Raises:
-        RunFault: the model is not there, is damaged, or cannot be fetched or kept.
+        RunFault: the model is not there, is damaged, or cannot be kept.
         WrongCommand: there is neither a model nor a folder of that name.
     """
     if name_or_folder in _PACKAGED:
@@ -109,15 +109,10 @@ def find_model(name_or_folder: str = DEFAULT_MODEL, cache: Path | None = None) -
     folder = Path(name_or_folder).expanduser()
     if folder.is_dir():
         return _checked_folder(folder, folder.name)
-    # Imported here, because the recogniser takes seconds to import.
-    from pipeline.hearing import recogniser
-
-    if name_or_folder not in recogniser.usual_names():
-        raise WrongCommand(
-            f"There is no speech model or folder called {name_or_folder!r}. Use base, tiny.en, or the folder of a "
-            f"model in CTranslate2's form. With a network also: {', '.join(recogniser.usual_names())}."
-        )
-    return _checked_folder(recogniser.fetch(name_or_folder), name_or_folder)
+    raise WrongCommand(
+        f"There is no speech model or folder called {name_or_folder!r}. Use {' or '.join(_PACKAGED)}, which came "
+        "with the program, or give the folder of a model in CTranslate2's form: none is ever fetched."
+    )
 
 
 def _in_its_package(name: str, files: Sequence[_PackagedFile]) -> ModelFolder:
@@ -195,14 +190,6 @@ def _checked_folder(folder: Path, name: str) -> ModelFolder:
             f"{', '.join(missing)} is missing. Give another folder, or use base."
         )
     return ModelFolder(path=folder, name=name, sha256=sha256_of(folder / "model.bin"))
-
-
-def sha256_of(path: Path) -> str:
-    """Give the SHA-256 of a file's content, as 64 hexadecimal digits."""
-    digest = hashlib.sha256()
-    for piece in _pieces(path):
-        digest.update(piece)
-    return digest.hexdigest()
 
 
 def _pieces(path: Path) -> Iterator[bytes]:

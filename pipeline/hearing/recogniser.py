@@ -5,7 +5,6 @@ decoder is never given the text before: with it, one slip runs on into the next 
 look is kept for the next, because encoding is nearly half of the work.
 """
 
-import contextlib
 import threading
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
@@ -16,7 +15,7 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 from ctranslate2 import get_cuda_device_count
-from faster_whisper import BatchedInferencePipeline, WhisperModel, available_models, download_model, vad
+from faster_whisper import BatchedInferencePipeline, WhisperModel, vad
 from faster_whisper.transcribe import restore_speech_timestamps
 from faster_whisper.vad import VadOptions, collect_chunks, get_speech_timestamps
 from faster_whisper.version import __version__ as LIBRARY_VERSION  # noqa: N812
@@ -270,29 +269,6 @@ def _loaded(folder: Path, device: Device, jobs: int) -> WhisperModel:
     if device is Device.CUDA:  # whether the GPU's libraries are there shows only when it works
         whisper.encode(np.zeros((whisper.model.n_mels, whisper.feature_extractor.nb_max_frames), np.float32))
     return whisper
-
-
-def usual_names() -> tuple[str, ...]:
-    """List the model names that can be fetched where there is a network."""
-    return tuple(available_models())
-
-
-def fetch(name: str) -> Path:
-    """Give the folder of a model with one of the usual names: as fetched before, or fetched now.
-
-    Raises:
-        RunFault: it is not on this machine and cannot be fetched.
-    """
-    # Whatever keeps it from being found on this machine, the network is asked next.
-    with contextlib.suppress(Exception):
-        return Path(download_model(name, local_files_only=True))
-    try:
-        return Path(download_model(name))
-    except Exception as error:
-        raise RunFault(
-            f"The speech model {name!r} is not on this machine and could not be fetched. Connect to a network and "
-            "run again, give the folder of a model with --model, or use base or tiny.en, which need no network."
-        ) from error
 
 
 def _rivals(result: Any, tokenizer: Any, length_penalty: float) -> Rivals:

@@ -1,6 +1,7 @@
 """What was heard, cut into utterances: sentences, or what was said between two pauses."""
 
 from collections.abc import Iterable, Iterator, Sequence
+from itertools import groupby
 
 from pipeline.values import Heard, HeardWord, Utterance
 
@@ -20,7 +21,8 @@ def cut(heard: Heard, media_id: str) -> tuple[Utterance, ...]:
 
     An utterance ends with a sentence and at a pause of more than 0.7 s; where the recogniser left a full stop out,
     also at a shorter pause before a capital letter. One that would be longer than 20 s is cut at
-    the longest gap between its words; only a single word can then be longer.
+    the longest gap between its words; only a single word can then be longer. It ends where a caption file says that
+    another speaks.
 
     Args:
         heard: what was heard; every word of it is in exactly one utterance.
@@ -31,11 +33,10 @@ def cut(heard: Heard, media_id: str) -> tuple[Utterance, ...]:
         digits of the hash, "-" and the start in milliseconds; of several that start together, the later ones have
         "-2", "-3" … after it.
     """
-    words = [word for segment in heard.segments for word in segment.words]
     short = media_id.removeprefix("sha256:")[:8]
     taken: dict[str, int] = {}
     utterances = []
-    for group in _shortened(_sentences(words)):
+    for speaker, group in _groups(heard):
         at = f"u-{short}-{round(group[0].start_s * 1000)}"
         taken[at] = taken.get(at, 0) + 1
         utterances.append(
@@ -46,9 +47,17 @@ def cut(heard: Heard, media_id: str) -> tuple[Utterance, ...]:
                 end_s=max(word.end_s for word in group),
                 heard=" ".join(word.text for word in group),
                 words=tuple(group),
+                speaker=speaker,
             )
         )
     return tuple(utterances)
+
+
+def _groups(heard: Heard) -> Iterator[tuple[str, Sequence[HeardWord]]]:
+    """Yield the words of each utterance behind who a caption says speaks them: two voices are never one utterance."""
+    for speaker, segments in groupby(heard.segments, lambda segment: segment.speaker):
+        words = [word for segment in segments for word in segment.words]
+        yield from ((speaker, group) for group in _shortened(_sentences(words)))
 
 
 def _sentences(words: Sequence[HeardWord]) -> Iterator[Sequence[HeardWord]]:

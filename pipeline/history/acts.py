@@ -23,8 +23,8 @@ from pipeline.history.seen import (
     Seen,
     as_seen,
     before_of,
-    changed_since,
     need_reason,
+    not_as_shown,
     past_now,
     person_of,
 )
@@ -219,7 +219,7 @@ def sign(
         for one in seen:
             stands = as_seen(past, one, who)
             if stands.version != one.version:
-                raise changed_since(one.entry, [])
+                raise not_as_shown(past, one)
             if stands.review == "rejected":
                 raise WrongCommand(f"{one.entry} is rejected as read wrong: it is not there to be signed.")
             after = {"entry": one.entry, "version": stands.version, "for": reason}

@@ -7,7 +7,6 @@ What is to be added is first put down whole in ``history.next``: from then on it
 killed while he copies it to the end of the history leaves that to the next one; until then it is read with it.
 """
 
-import hashlib
 import os
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager, suppress
@@ -15,6 +14,7 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path
 
+from pipeline.digests import sha256_of
 from pipeline.errors import ExitCode, RunFault
 from pipeline.history.events import BEFORE_THE_FIRST, Act, Event, event_of, hash_of, line_of
 
@@ -236,10 +236,8 @@ def _files(path: Path) -> str:
 
 
 def _hash_of_file(path: Path) -> str:
-    """Return the hash of what a file holds, block by block: a history may be large."""
     try:
-        with path.open("rb") as file:
-            return hashlib.file_digest(file, "sha256").hexdigest()
+        return sha256_of(path)
     except FileNotFoundError:
         return hash_of(b"")
 

@@ -11,6 +11,7 @@ from pipeline.history.decisions import Standing, as_decided
 from pipeline.history.events import Event, touched
 from pipeline.history.past import Past, past_of
 from pipeline.history.versions import as_json
+from pipeline.mistyped import nobody_called
 from pipeline.records import EntryRecord
 from pipeline.settings import Person
 
@@ -22,6 +23,9 @@ _DONE = {
     "join": "joined it with another",
     "withdraw": "took a decision back",
 }
+
+
+_CHANGING = _DONE.keys() - {"accept", "reject"}
 
 
 class ChangedSince(WrongCommand):
@@ -64,8 +68,7 @@ def person_of(book: Book, who: str) -> Person:
     for person in people:
         if person.name == who:
             return person
-    listed = ", ".join(one.name for one in people) or "nobody yet"
-    raise WrongCommand(f"book.toml lists nobody called '{who}'. It lists: {listed}. Add people under [[people]].")
+    raise WrongCommand(nobody_called(who, (one.name for one in people)))
 
 
 def need_reason(why: str, what: str) -> None:
@@ -98,12 +101,29 @@ def changed_since(entry: str, since: list[Event]) -> ChangedSince:
     """Return the fault that says who has changed an entry since it was seen; nobody: the program has."""
     told = "the program read it anew"
     if since:
-        told = f"{since[-1].who} {_DONE[since[-1].act]} (number {since[-1].n})"
+        told = _who_did(since[-1])
     return ChangedSince(
         f"{entry} has changed since you saw it: {told}. Nothing was done, and nothing is lost. Run the book "
         "again, look at the entry as it stands, and decide then.",
         told,
     )
+
+
+def not_as_shown(past: Past, seen: Seen) -> ChangedSince:
+    """Return the fault that says what was done to an entry since the pages by which somebody would sign it."""
+    since = [
+        one for one in past.acts if one.act in _CHANGING and one.n > seen.decision and seen.entry in touched(one)
+    ]
+    told = _who_did(since[-1]) if since else "it was read anew"
+    return ChangedSince(
+        f"{seen.entry} is not what the pages show of it: {told} since they were written. Nothing was signed. Write "
+        "the pages anew with saidseen run, look at the entry as it stands, and sign it then.",
+        told,
+    )
+
+
+def _who_did(act: Event) -> str:
+    return f"{act.who} {_DONE[act.act]} (number {act.n})"
 
 
 def _version_without(past: Past, left_out: Iterable[Event], entry: str) -> str:

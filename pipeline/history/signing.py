@@ -19,6 +19,7 @@ from cryptography.hazmat.primitives.serialization import (
 
 from pipeline.errors import WrongCommand
 from pipeline.history.events import Event, canonical
+from pipeline.mistyped import nobody_called
 from pipeline.settings import Person
 
 Proof = Literal["typed", "key", "not-valid", "key-not-listed"]
@@ -73,7 +74,7 @@ def who_may_sign(people: Sequence[Person], who: str, reason: str) -> Person:
     """
     person = next((one for one in people if one.name == who), None)
     if person is None:
-        raise WrongCommand(f"book.toml lists nobody called '{who}'. It lists: {_listed(one.name for one in people)}.")
+        raise WrongCommand(nobody_called(who, (one.name for one in people)))
     if reason not in person.may_sign:
         may = _listed(f'"{one}"' for one in person.may_sign)
         raise WrongCommand(f'book.toml does not list {who} as signing for "{reason}". {who} may sign for: {may}.')

@@ -18,17 +18,23 @@ _CLOCK = r"(?:(\d{1,4}):)?(\d{1,2}):(\d{1,2})[.,](\d{1,3})"
 _TIMES = re.compile(rf"\s*{_CLOCK}\s*-+>\s*{_CLOCK}(?:\s.*)?")
 _ARROW = re.compile(r"-+>")
 _TAG = re.compile(r"</?(?:c|i|b|u|v|lang|ruby|rt|font)(?:[. ][^<>]*)?>|<[\d:.]+>|\{\\[^{}]*\}", re.IGNORECASE)
+_VOICE = re.compile(r"<v(?:\.[^<>\s]*)*\s+([^<>]+)>", re.IGNORECASE)
+_AND = " and "
 _TAKEN = re.compile(
     r"NOTE\s+taken\s+(\d{4}-\d{2}-\d{2})[T ](\d{2}:\d{2}(?::\d{2}(?:[.]\d{1,9})?)?)\s*(Z|[+-]\d{2}:?\d{2})?\s*"
 )
 
 
 class Cue(Value):
-    """One caption: seconds from the recording's start, and its text on one line without markup."""
+    """One caption: seconds from the recording's start, and its text on one line without markup.
+
+    ``speaker`` is whose voice it says it is, "" where it does not.
+    """
 
     start_s: float
     end_s: float
     text: str
+    speaker: str = ""
 
 
 class Captions(Value):
@@ -135,7 +141,14 @@ def _cue(block: Sequence[str], remarks: list[str]) -> Cue | None:
     if match is None or not start_s < end_s <= _LONGEST_S:
         remarks.append(f"The caption '{said[:60]}' has no usable time ({block[at].strip()[:40]}) and was left out.")
         return None
-    return Cue(start_s=start_s, end_s=end_s, text=said) if said else None
+    speaker = _speaker(block[at + 1 :])
+    return Cue(start_s=start_s, end_s=end_s, text=said, speaker=speaker) if said else None
+
+
+def _speaker(lines: Sequence[str]) -> str:
+    """Return who speaks in a caption, by its voice spans; "" where it has none. Source: W3C WebVTT, 4.2.2."""
+    names = (" ".join(html.unescape(found[1]).split()) for found in _VOICE.finditer(" ".join(lines)))
+    return _AND.join(dict.fromkeys(filter(None, names)))
 
 
 def _seconds(parts: Sequence[str | None]) -> float:
@@ -159,8 +172,9 @@ def _in_order(cues: Sequence[Cue], remarks: list[str]) -> tuple[Cue, ...]:
                 ordered.append(before.model_copy(update={"end_s": cue.start_s}))
                 cue = cue.model_copy(update={"end_s": max(cue.end_s, before.end_s)})
             else:
-                joined = {"text": f"{before.text} {cue.text}", "end_s": max(cue.end_s, before.end_s)}
-                cue = cue.model_copy(update=joined)
+                speaker = _AND.join(dict.fromkeys(filter(None, (before.speaker, cue.speaker))))
+                text, end_s = f"{before.text} {cue.text}", max(cue.end_s, before.end_s)
+                cue = cue.model_copy(update={"text": text, "end_s": end_s, "speaker": speaker})
         ordered.append(cue)
     if overlaps:
         remarks.append(f"{overlaps} of its captions ran into the next and were ended where that starts.")

@@ -21,10 +21,28 @@ _HEIC_BRANDS = frozenset({b"heic", b"heix", b"heim", b"heis", b"hevc", b"hevx"})
 _HEIF_BRANDS = frozenset({b"mif1", b"msf1", b"mif2"})
 _OLD_QUICKTIME = frozenset({b"moov", b"mdat", b"wide", b"free", b"skip", b"pnot"})
 
+_COPY_AGAIN = (
+    "Copy it from the device again; if a cloud keeps this folder, only a placeholder may be here: have the file "
+    "itself downloaded."
+)
+_AS_CAPTIONS = (
+    "To have what was written count as said, save it as a caption file (.vtt): WEBVTT on the first line, NOTE taken "
+    "2026-02-14T10:15:00 on the third, and an empty line and a time like 00:00.000 --> 00:20.000 before each "
+    "passage. Else leave it out."
+)
+_OF_A_DOCUMENT = f"Save its pictures as JPEG. {_AS_CAPTIONS}"
+# Names of parts that an office document begins with. Source: ECMA-376 part 2; OASIS OpenDocument 1.2 part 3.
+_OF_OFFICE = (b"[Content_Types].xml", b"mimetypeapplication/vnd.oasis", b"_rels/.rels", b"word/", b"xl/", b"ppt/")
+# Endings of the kinds that are read here: what has one and is something else surprises whoever named it.
+_READ_HERE = (".jpg", ".jpeg", ".heic", ".heif", ".png", ".webp", ".tif", ".tiff", ".m4a", ".aac", ".mp3", ".wav",
+    ".flac", ".ogg", ".opus", ".amr", ".3gp", ".mp4", ".mov", ".mkv", ".avi", ".webm", ".vtt", ".srt")  # fmt: skip
+
 # What people also keep in such folders: (signature, what it is, what to do).
 _KNOWN_OTHERS = (
-    (b"%PDF", "a PDF", "Photograph the page, or keep the document elsewhere."),
-    (b"PK\x03\x04", "a ZIP archive or an office document", "Unpack it and put the files from it here."),
+    (b"%PDF", "a PDF", "Photograph the page that matters, or keep the document elsewhere."),
+    (b"PK\x03\x04", "a ZIP archive", "Unpack it and put the files from it here."),
+    (b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1", "an office document", _OF_A_DOCUMENT),
+    (b"{\\rtf", "a text document", _OF_A_DOCUMENT),
     (b"GIF8", "a GIF picture", "Save it as PNG or JPEG."),
     (b"BM", "a BMP picture", "Save it as PNG or JPEG."),
     (b"Rar!", "an archive", "Unpack it and put the files from it here."),
@@ -50,7 +68,7 @@ def content_type(path: Path) -> tuple[Kind, str]:
     with path.open("rb") as file:
         head = file.read(_HEAD_BYTES)
         if not head:
-            raise ItemFault("It is empty (0 bytes). Copy it from the device again.")
+            raise ItemFault(f"It is empty (0 bytes). {_COPY_AGAIN}")
         found = _picture(head) or _plain_sound(head) or _mpeg_sound(file, head)
     if found is not None:
         return found
@@ -62,7 +80,7 @@ def content_type(path: Path) -> tuple[Kind, str]:
     subtype = looks_like_captions(caption_text(_whole_text(head)))
     if subtype is not None:
         return Kind.CAPTIONS, subtype
-    raise ItemFault(_what_else(head))
+    raise ItemFault(_what_else(head, path.suffix.lower() in _READ_HERE))
 
 
 def _picture(head: bytes) -> tuple[Kind, str] | None:
@@ -194,15 +212,18 @@ def _whole_text(head: bytes) -> bytes:
     return head[: head.rfind(b"\n") + 1] or head
 
 
-def _what_else(head: bytes) -> str:
+def _what_else(head: bytes, named_otherwise: bool) -> str:
+    but = ", whatever its name says" if named_otherwise else ""
+    if head.startswith(b"PK\x03\x04") and any(part in head[:200] for part in _OF_OFFICE):
+        return f"It is an office document{but}. {_OF_A_DOCUMENT}"
     for signature, what, to_do in _KNOWN_OTHERS:
         if head.lstrip(b"\xef\xbb\xbf \r\n\t").startswith(signature):
-            return f"It is {what}, whatever its name says. {to_do}"
+            return f"It is {what}{but}. {to_do}"
     if not head.strip(b"\x00"):
-        return "It holds only blanks: it was never written to the end. Copy it from the device again."
+        return f"It holds only blanks: it was never written to the end. {_COPY_AGAIN}"
     readable = sum(byte >= 32 or byte in b"\t\r\n" for byte in head)
     if b"\x00" not in head and readable > 0.97 * len(head):
-        return "It is plain text without caption times, whatever its name says. Leave it out."
+        return f"It is plain text without caption times{but}. {_AS_CAPTIONS}"
     return (
         "It is not a photo, recording, film or caption file of a kind that is read here. If it plays or shows on the "
         "device, save it from there as JPEG, MP3 or MP4."

@@ -8,8 +8,10 @@ import io
 import logging
 import math
 import re
-from collections.abc import Mapping
-from datetime import date
+from collections.abc import Callable, Generator, Mapping
+from dataclasses import dataclass
+from datetime import date, datetime
+from functools import lru_cache
 from pathlib import Path
 from typing import Any, BinaryIO, cast
 
@@ -18,11 +20,17 @@ import exifread
 from pipeline.errors import ItemFault
 from pipeline.intake.container_tags import device_name
 from pipeline.intake.pictures import exif_block
-from pipeline.values import TimeClue, TimeSource, Value
+from pipeline.values import TimeClue, TimeSource
 
 _UNREADABLE = "Its Exif cannot be read, so that it is used without the camera's own time and place."
 _MOST_READS = 20_000  # cameras' own need some hundreds
-_STAMP = re.compile(r"(\d{4})[:\-/](\d{2})[:\-/](\d{2})[ T](\d{2}):(\d{2}):(\d{2})(?:\.\d*)?")
+_HEAD_BYTES = 1 << 15
+_MOMENTS = (
+    ("EXIF DateTimeOriginal", "EXIF SubSecTimeOriginal", "EXIF OffsetTimeOriginal", "was taken"),
+    ("EXIF DateTimeDigitized", "EXIF SubSecTimeDigitized", "EXIF OffsetTimeDigitized", "was digitised"),
+)
+_FRACTION = re.compile(r"[0-9]{1,9}")
+_STAMP = re.compile(r"[0-9]{4}[:\-/][0-9]{2}[:\-/][0-9]{2}[ T][0-9]{2}:[0-9]{2}:[0-9]{2}(?:\.[0-9]*)?")
 _DAY = re.compile(r"(\d{4})[:\-/](\d{2})[:\-/](\d{2})")
 _OFFSET = re.compile(r"([+-])(\d{2}):?(\d{2})")
 
@@ -31,7 +39,8 @@ _log.addHandler(logging.NullHandler())
 _log.propagate = False
 
 
-class ExifFound(Value):
+@dataclass(frozen=True, slots=True)
+class ExifFound:
     """What the Exif says. ``gps_deg`` is (latitude, longitude), north and east positive."""
 
     device: str = ""
@@ -47,8 +56,7 @@ def read_exif(path: Path) -> ExifFound:
     Raises:
         OSError: the file cannot be read.
     """
-    with path.open("rb") as file:
-        tags = _tags(file)
+    tags = _tags_of_file(path)
     if not tags:
         tags = _tags_of_block(path)
     if tags is None:
@@ -56,7 +64,7 @@ def read_exif(path: Path) -> ExifFound:
     remarks: list[str] = []
     clues = [*_gps_time(tags, remarks), *_camera_time(tags, remarks)]
     return ExifFound(
-        device=device_name(_text(tags, "Image Make"), _text(tags, "Image Model")),
+        device=_device(_text(tags, "Image Make"), _text(tags, "Image Model")),
         serial=_text(tags, "EXIF BodySerialNumber")[:40],
         clues=tuple(clues),
         gps_deg=_gps_place(tags),
@@ -64,25 +72,53 @@ def read_exif(path: Path) -> ExifFound:
     )
 
 
+_device = lru_cache(maxsize=256)(device_name)  # a camera takes many photos
+
+
+class _BeyondHead(Exception):  # noqa: N818 - nothing is wrong with the file
+    """What is asked for lies beyond the part of the file that is in memory."""
+
+
+def _reads(read: Callable[[int], bytes], part: bool) -> Generator[bytes, int, None]:
+    """Read so often and no more: Exif that leads in circles, or past its end, ends here, in ``StopIteration``."""
+    size = yield b""
+    for _ in range(_MOST_READS):
+        found = read(size)
+        if part and len(found) < size:
+            raise _BeyondHead
+        size = yield found
+
+
 class _FewReads:
-    """A file that can be read so often and no more: Exif that leads in circles, or past its end, ends here."""
+    """A file that can be read so often and no more. ``read`` is a generator's, which is the quickest that counts."""
 
-    def __init__(self, file: BinaryIO) -> None:
-        self._file = file
-        self._left = _MOST_READS
-        self.seek, self.tell = file.seek, file.tell
+    __slots__ = ("read", "seek", "tell")
 
-    def read(self, size: int = -1) -> bytes:
-        self._left -= 1
-        if self._left < 0:
-            raise EOFError
-        return self._file.read(size)
+    def __init__(self, file: BinaryIO, part: bool = False) -> None:
+        reads = _reads(file.read, part)
+        next(reads)
+        self.read, self.seek, self.tell = reads.send, file.seek, file.tell
 
 
-def _tags(file: BinaryIO) -> Mapping[str, Any] | None:
-    """Return all tags but the maker's notes, or None where they cannot be read."""
+def _tags_of_file(path: Path) -> Mapping[str, Any] | None:
+    """Return all tags but the maker's notes, or None where they cannot be read.
+
+    A photo has its Exif at its beginning, which is read once; what leads beyond that is read from the file.
+    """
+    with path.open("rb", buffering=0) as file:
+        head = file.read(_HEAD_BYTES)
+        part = bool(file.read(1))
+        try:
+            return _tags(io.BytesIO(head), part)
+        except _BeyondHead:
+            return _tags(io.BufferedReader(file))
+
+
+def _tags(file: BinaryIO, part: bool = False) -> Mapping[str, Any] | None:
     try:
-        return exifread.process_file(cast(BinaryIO, _FewReads(file)), details=False, extract_thumbnail=False)
+        return exifread.process_file(cast(BinaryIO, _FewReads(file, part)), details=False, extract_thumbnail=False)
+    except _BeyondHead:
+        raise
     except Exception:  # exifread lets many kinds through on bad data, and none may cost us the photo
         return None
 
@@ -97,8 +133,9 @@ def _tags_of_block(path: Path) -> Mapping[str, Any] | None:
 
 
 def _text(tags: Mapping[str, Any], name: str) -> str:
-    tag = tags.get(name)
-    values = getattr(tag, "values", None)
+    if name not in tags:
+        return ""
+    values = getattr(tags[name], "values", None)
     if isinstance(values, bytes):
         values = values.decode("utf-8", "replace")
     return values.replace("\x00", " ").strip() if isinstance(values, str) else ""
@@ -117,8 +154,8 @@ def _numbers(tags: Mapping[str, Any], name: str, count: int) -> list[float] | No
 
 def _camera_time(tags: Mapping[str, Any], remarks: list[str]) -> list[TimeClue]:
     """Return the camera's own time: when the picture was taken, else when it was made into a file."""
-    for name, said in (("Original", "was taken"), ("Digitized", "was digitised")):
-        stamp = _text(tags, f"EXIF DateTime{name}")
+    for stamped, fractions, offsets, said in _MOMENTS:
+        stamp = _text(tags, stamped)
         if not stamp.strip(" :0"):
             if stamp:
                 remarks.append(f"Its Exif leaves blank when it {said}.")
@@ -127,11 +164,11 @@ def _camera_time(tags: Mapping[str, Any], remarks: list[str]) -> list[TimeClue]:
         if wall is None:
             remarks.append(f"Its Exif says that it {said} at '{stamp[:30]}', which is no date and time.")
             continue
-        if name == "Digitized":
+        if stamped != _MOMENTS[0][0]:
             remarks.append("Its Exif gives only the time at which it was digitised; that is used.")
-        fraction = _text(tags, f"EXIF SubSecTime{name}")
-        fine = re.fullmatch(r"\d{1,9}", fraction) is not None
-        offset = offset_text(_text(tags, f"EXIF OffsetTime{name}"))
+        fraction = _text(tags, fractions)
+        fine = _FRACTION.fullmatch(fraction) is not None
+        offset = offset_text(_text(tags, offsets))
         return [
             TimeClue(
                 source=TimeSource.EXIF_OFFSET if offset else TimeSource.EXIF,
@@ -145,15 +182,18 @@ def _camera_time(tags: Mapping[str, Any], remarks: list[str]) -> list[TimeClue]:
 
 def wall_time(stamp: str) -> str | None:
     """Turn Exif's "2026:02:14 10:15:00" into ISO 8601, or None where there is no such moment (24:00, second 60)."""
-    match = _STAMP.fullmatch(stamp.strip())
-    if match is None:
+    stamp = stamp.strip()
+    if not _STAMP.fullmatch(stamp) or stamp[11:13] == "24":
         return None
-    year, month, day, hour, minute, second = match.groups()
-    if not _is_date(year, month, day) or int(hour) > 23 or int(minute) > 59 or int(second) > 59:
+    wall = f"{stamp[:4]}-{stamp[5:7]}-{stamp[8:10]}T{stamp[11:19]}"
+    try:
+        datetime.fromisoformat(wall)
+    except ValueError:
         return None
-    return f"{year}-{month}-{day}T{hour}:{minute}:{second}"
+    return wall
 
 
+@lru_cache(maxsize=256)
 def offset_text(text: str) -> str | None:
     """Turn an Exif offset into "+01:00", or None where it is none (blank, or beyond what any zone has)."""
     if text.strip() == "Z":
@@ -165,11 +205,12 @@ def offset_text(text: str) -> str | None:
 
 
 def _gps_time(tags: Mapping[str, Any], remarks: list[str]) -> list[TimeClue]:
+    if "GPS GPSTimeStamp" not in tags or "GPS GPSDate" not in tags:
+        return []
     day = _DAY.fullmatch(_text(tags, "GPS GPSDate").strip())
     parts = _numbers(tags, "GPS GPSTimeStamp", 3)
     if parts is None or day is None or not _is_date(*day.groups()):
-        if "GPS GPSTimeStamp" in tags and "GPS GPSDate" in tags:
-            remarks.append("Its GPS time cannot be read.")
+        remarks.append("Its GPS time cannot be read.")
         return []
     seconds = parts[0] * 3600 + parts[1] * 60 + parts[2]
     if not 0 <= seconds < 86_400 or parts[1] >= 60 or parts[2] >= 60:
@@ -184,6 +225,8 @@ def _gps_time(tags: Mapping[str, Any], remarks: list[str]) -> list[TimeClue]:
 
 
 def _gps_place(tags: Mapping[str, Any]) -> tuple[float, float] | None:
+    if "GPS GPSLatitude" not in tags:
+        return None
     north = _degrees(tags, "GPS GPSLatitude", "NS", 90.0)
     east = _degrees(tags, "GPS GPSLongitude", "EW", 180.0)
     # Nought degrees both ways is what receivers write before they know where they are.

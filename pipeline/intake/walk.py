@@ -9,7 +9,7 @@ from pathlib import Path
 from pipeline.errors import ItemFault, WrongCommand
 from pipeline.values import FileSeen, Value
 
-_BLOCK_BYTES = 1 << 20
+_BLOCK_BYTES = 1 << 17  # stays in a core's cache until it is hashed, and costs little to make for each file
 WHILE_READ = "It changed while it was being read. Wait until copying has finished, then run again: it is read anew."
 
 # What operating systems leave beside people's own files. Names are compared in lower case.
@@ -27,6 +27,16 @@ _LITTER = frozenset(
 )
 
 
+# What is left of a file that is not on this machine: hidden, with one of these endings behind its name. Source: from
+# memory, of programs that keep a folder in step with a cloud.
+_HIDDEN_PLACEHOLDERS = (".icloud",)
+_OFFLINE, _RECALL_ON_OPEN, _RECALL_ON_DATA_ACCESS, _DATALESS = 0x1000, 0x40000, 0x400000, 0x40000000
+_ONLY_A_PLACEHOLDER = (
+    "Only a placeholder is here: the file itself is still in the cloud. Have it downloaded to this machine (in most "
+    "file managers: right-click, then download, or keep on this device), then run again."
+)
+
+
 class SetAsidePath(Value):
     """Something found on the walk that cannot be taken in. ``why`` says what is wrong and what to do."""
 
@@ -41,8 +51,9 @@ def walk(paths: Sequence[Path]) -> Iterator[FileSeen | SetAsidePath]:
         paths: files and folders; folders are walked to the bottom.
 
     Yields:
-        A ``FileSeen`` for a file, a ``SetAsidePath`` for what cannot be a file of the team's. Hidden files and the
-        litter of operating systems are passed over, except where they are given themselves.
+        A ``FileSeen`` for a file, a ``SetAsidePath`` for what cannot be a file of the team's, and for placeholders of
+        files that a cloud keeps. Other hidden files and the litter of operating systems are passed over, except where
+        they are given themselves.
 
     Raises:
         WrongCommand: one of ``paths`` does not exist. Raised before anything is yielded.
@@ -122,7 +133,7 @@ def _walk_given(root: Path, real_roots: Sequence[Path]) -> Iterator[FileSeen | S
     if stat.S_ISDIR(info.st_mode):
         yield from _walk_folder(str(root), real_roots)
     else:
-        yield _seen(str(root), info)
+        yield seen_as(str(root), info)
 
 
 def _walk_folder(folder: str, real_roots: Sequence[Path]) -> Iterator[FileSeen | SetAsidePath]:
@@ -133,7 +144,10 @@ def _walk_folder(folder: str, real_roots: Sequence[Path]) -> Iterator[FileSeen |
         yield _unread(folder, error)
         return
     for entry in entries:
-        if not _is_litter(entry.name):
+        if _is_placeholder(entry.name):
+            if not os.path.exists(stands_for(entry.path)):  # noqa: PTH110 - a plain text, as all here
+                yield _aside(stands_for(entry.path), _ONLY_A_PLACEHOLDER)
+        elif not _is_litter(entry.name):
             yield from _walk_entry(entry, real_roots)
 
 
@@ -147,7 +161,7 @@ def _walk_entry(entry: "os.DirEntry[str]", real_roots: Sequence[Path]) -> Iterat
         if entry.is_dir():
             yield from _walk_folder(entry.path, real_roots)
         else:
-            yield _seen(entry.path, entry.stat())
+            yield seen_as(entry.path, entry.stat())
     except OSError as error:
         yield _unread(entry.path, error)
 
@@ -167,9 +181,12 @@ def _link_verdict(path: Path, real_roots: Sequence[Path]) -> list[SetAsidePath] 
     return []  # the folder it leads to is walked under its own name
 
 
-def _seen(path: str, info: os.stat_result) -> FileSeen | SetAsidePath:
+def seen_as(path: str, info: os.stat_result) -> FileSeen | SetAsidePath:
+    """Return a file by its path and what the system tells of it, or why it cannot be taken in."""
     if not stat.S_ISREG(info.st_mode):
         return _aside(path, "It is a device or a pipe, not a file. Copy the recording or photo itself here.")
+    if _is_placeholder(os.path.basename(path)) or _is_not_here(info):  # noqa: PTH119 - quicker
+        return _aside(stands_for(path), _ONLY_A_PLACEHOLDER)
     if not _is_clean(path):
         return _aside(path, "Its name or its folder's name has letters that cannot be read. Rename it.")
     return FileSeen(path=path, size=info.st_size, modified_ns=info.st_mtime_ns)
@@ -193,6 +210,28 @@ def _is_clean(text: str) -> bool:
 
 def _is_litter(name: str) -> bool:
     return name.startswith(".") or name.lower() in _LITTER
+
+
+def _is_placeholder(name: str) -> bool:
+    return name.lower().endswith(_HIDDEN_PLACEHOLDERS)
+
+
+def _is_not_here(info: os.stat_result) -> bool:
+    """Tell whether the system says that it would have to fetch a file first: to read it would ask a network.
+
+    Source: MS-FSCC, 2.6 (FILE_ATTRIBUTE_…), and sys/stat.h of macOS (SF_DATALESS), both from memory.
+    """
+    on_windows, on_macos = getattr(info, "st_file_attributes", 0), getattr(info, "st_flags", 0)
+    return bool(on_windows & (_OFFLINE | _RECALL_ON_OPEN | _RECALL_ON_DATA_ACCESS) or on_macos & _DATALESS)
+
+
+def stands_for(path: str) -> str:
+    """Return the name of the file that a placeholder stands for: ".IMG_1.HEIC.icloud" is for "IMG_1.HEIC"."""
+    folder, name = os.path.split(path)
+    ending = next((one for one in _HIDDEN_PLACEHOLDERS if name.lower().endswith(one)), "")
+    if not ending:
+        return path
+    return os.path.join(folder, name[: -len(ending)].removeprefix("."))  # noqa: PTH118 - a plain text, as all here
 
 
 def _reason(error: OSError) -> str:

@@ -2,9 +2,11 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
+from datetime import date
 from itertools import permutations
 
 from pipeline.hardware.part_numbers import find_part_numbers
+from pipeline.lists.bags import Emptied, is_contents_told_again
 from pipeline.lists.expected_fasteners import Expectations, Expected
 from pipeline.lists.holding import TAKEN_WITH, Fastened, Sides, fastened, is_fastener, kinds_agree
 from pipeline.lists.logged import LoggedFact, in_order, same_place, same_side
@@ -31,6 +33,9 @@ class _Line:
     part_numbers: list[str] = field(default_factory=list)
     moves: list[Move] = field(default_factory=list)
     adrift: bool = False  # bagged or found, and nobody said of what joint
+    explained: bool = False  # adrift, but as many as were explained in the entry to hold what it tells of
+    in_bag: tuple[int | None, date] | None = None  # as told again later
+    emptied: dict[str, date] = field(default_factory=dict)
 
     def tell(self, logged: LoggedFact, what: str, number: str, count: int | None, *, whole: bool = False) -> None:
         """Add a fact: ``whole`` where it tells the number of all, which may have been told before one by one."""
@@ -45,6 +50,17 @@ class _Line:
         told = what if count is None else f"{what} {count}"
         self.moves.append(Move(on=logged.at.date(), what=told, entry=logged.entry))
         self.take_part_numbers(logged)
+
+    def tell_again(self, logged: LoggedFact, count: int | None) -> None:
+        """Take in what is in its bag now: none came to it."""
+        self.in_bag = (count, logged.at.date())
+        what = "in the bag" if count is None else f"in the bag {count}"
+        self.moves.append(Move(on=logged.at.date(), what=what, entry=logged.entry))
+
+    def tell_empty(self, emptied: Emptied) -> None:
+        """Take in that one of its bags is empty."""
+        self.emptied[emptied.bag] = emptied.at.date()
+        self.moves.append(Move(on=emptied.at.date(), what="empty", entry=emptied.entry))
 
     def take_part_numbers(self, logged: LoggedFact) -> None:
         """Keep standard part numbers that were said in the same words, or in the sentence around them."""
@@ -65,14 +81,17 @@ class _Line:
         return undone > bagged and not ("bagged" in self.uncounted and self.bags)
 
 
-def fasteners(facts: Iterable[LoggedFact], vocabulary: Vocabulary) -> tuple[FastenerLine, ...]:
+def fasteners(
+    facts: Iterable[LoggedFact], vocabulary: Vocabulary, emptied: Sequence[Emptied] = ()
+) -> tuple[FastenerLine, ...]:
     """Return one line for each joint or held part and kind of fastener, in the order that they are first told of.
 
     Args:
         facts: of all days, in any order.
         vocabulary: tells fasteners from parts, and how many hold a joint of this type.
+        emptied: the bags that were said to be empty, in order of time.
     """
-    return _Adding(in_order(facts), vocabulary).lines()
+    return _Adding(in_order(facts), vocabulary).lines(emptied)
 
 
 class _Adding:
@@ -93,9 +112,12 @@ class _Adding:
         self._told_in: dict[str, set[_Line]] = {}  # by entry
         self._off: dict[str, set[Side | None]] = {}
 
-    def lines(self) -> tuple[FastenerLine, ...]:
+    def lines(self, emptied: Sequence[Emptied]) -> tuple[FastenerLine, ...]:
+        said_empty = list(emptied)
         for logged in self._facts:
             fact = logged.fact
+            while said_empty and (said_empty[0].at, said_empty[0].entry) < (logged.at, logged.entry):
+                self._empty(said_empty.pop(0))
             if fact.status == "done" and self._is_bagging(fact):
                 self._bag(logged)
             elif fact.status == "done":
@@ -104,6 +126,8 @@ class _Adding:
                 self._found(logged)
             elif self._is_held_by(fact):
                 self._held_by(logged)
+        for one in said_empty:
+            self._empty(one)
         return tuple(self._line(line) for line in self._lines)
 
     def _is_bagging(self, fact: MarkedFact) -> bool:
@@ -145,21 +169,61 @@ class _Adding:
                 at_once.append(line)
         self._at_once |= set(permutations(at_once, 2))
 
+    def _empty(self, emptied: Emptied) -> None:
+        for line in self._lines:
+            if emptied.bag in line.bags and emptied.bag not in line.emptied:
+                line.tell_empty(emptied)
+
     def _bag(self, logged: LoggedFact) -> None:
         fact = logged.fact
+        bag = fact.stowage.bag if fact.stowage else None
         of = str(fact.item if is_fastener(fact.item, self._vocabulary) else fact.of)
         if of == fact.item:
-            line = self._last_undone(logged, of, fact.side, told_only_here=True)
-            line = line or self._held_here(logged, of) or self._last_undone(logged, of, fact.side)
+            line = (
+                self._last_undone(logged, of, fact.side, told_only_here=True)
+                or self._in_that_bag(logged, of, bag, left=True)
+                or self._held_here(logged, of)
+                or self._last_undone(logged, of, fact.side)
+                or self._in_that_bag(logged, of, bag, left=False)
+            )
         else:
             of = str(fact.of)
             line = self._find(Fastened(item=fact.item, of=of, side=fact.side, count=None), logged)
         if line is None:
             line = self._adrift(logged, of)
+            line.explained = self._is_explained_here(logged, of)
+        elif line is self._in_that_bag(logged, of, bag, left=line.open()):
+            line.tell_again(logged, fact.count if fact.of in (None, of) else None)
+            return
         for one, count in self._shares(line, logged, fact.count if fact.of in (None, of) else None):
             self._tell(one, logged, "bag", "bagged", count)
-            if fact.stowage and fact.stowage.bag and fact.stowage.bag not in one.bags:
-                one.bags.append(fact.stowage.bag)
+            if bag:
+                one.emptied.pop(bag, None)
+                one.bags += [] if bag in one.bags else [bag]
+
+    def _in_that_bag(self, logged: LoggedFact, of: str, bag: str | None, *, left: bool) -> _Line | None:
+        """Return the line of such fasteners that was told to be in that bag before, where they are told again."""
+        if not bag or not is_contents_told_again(logged, left=left):
+            return None
+        known = [
+            line
+            for line in self._lines
+            if bag in line.bags
+            and bag not in line.emptied
+            and kinds_agree(line.of, of, self._vocabulary)
+            and same_side(line.side, logged.fact.side)
+            and all(move.entry != logged.entry for move in line.moves)
+        ]
+        return known[-1] if known else None
+
+    def _is_explained_here(self, logged: LoggedFact, of: str) -> bool:
+        """Tell whether so many were explained in the entry to hold one thing, or all of them together."""
+        held = [
+            one.fact.count
+            for one in self._held_in.get(logged.entry, ())
+            if kinds_agree(str(one.fact.of), of, self._vocabulary) and one.fact.count is not None
+        ]
+        return logged.fact.count is not None and logged.fact.count in (*held, sum(held))
 
     def _shares(self, line: _Line, logged: LoggedFact, count: int | None) -> list[tuple[_Line, int | None]]:
         """Share what was bagged out to both sides, where it is as many as both lack, or both were undone in one."""
@@ -277,6 +341,9 @@ class _Adding:
             about=tuple(sorted(line.about)),
             uncounted=tuple(sorted(unsure)),
             bags=tuple(line.bags),
+            in_bag=line.in_bag[0] if line.in_bag else None,
+            in_bag_on=line.in_bag[1] if line.in_bag else None,
+            emptied_on=max(line.emptied.values()) if line.bags and set(line.bags) == set(line.emptied) else None,
             left=left,
             not_bagged=not_bagged,
             to_account_for=None if whole is None else max(0, whole - accounted),
@@ -292,7 +359,9 @@ class _Adding:
         undone, bagged = made.undone or 0, made.bagged or 0
         gone = undone + (made.drilled_out or 0)
         exact = not (made.expected_about or made.about)
-        if line.adrift and any(move.what.startswith(("bag", "store")) for move in line.moves):
+        if line.adrift and (line.explained or made.emptied_on):
+            pass  # it is known what they are of, or they are there no more
+        elif line.adrift and any(move.what.startswith(("bag", "store")) for move in line.moves):
             yield LineQuestion(kind="bag-of-no-joint", bags=made.bags)
         elif made.item is None:
             yield LineQuestion(kind="joint-not-told")

@@ -5,8 +5,9 @@ from collections.abc import Callable, Iterable, Sequence
 from typing import Any
 
 from pipeline.lists.logged import LoggedFact, in_order, same_place, same_side, sides
-from pipeline.lists.mending import mends
+from pipeline.lists.mending import is_surely_of, mends
 from pipeline.lists.severity import severity, size_mm
+from pipeline.lists.swaps import is_new_one, told_as_old, which_one
 from pipeline.reading.fact import MarkedFact, Side
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.records import FindingLine, LineQuestion, Move, Observation
@@ -36,21 +37,46 @@ def findings(facts: Iterable[LoggedFact], vocabulary: Vocabulary = _NO_VOCABULAR
     """
     by_part: dict[str | None, list[FindingLine]] = {}  # a condition is only ever compared with those of its own part
     ordered = in_order(facts)
-    entries: dict[str, list[LoggedFact]] = {}
-    for logged in ordered:
-        entries.setdefault(logged.entry, []).append(logged)
+    told = _Told(ordered, vocabulary)
     for logged in ordered:
         fact = logged.fact
         if fact.status == "seen" and fact.finding:
+            lines = by_part.setdefault(fact.item, [])
             for side in _sides(fact):
-                _take_in(by_part.setdefault(fact.item, []), logged, side)
+                index = _take_in(lines, logged, side)
+                _gone_with_the_old_one(lines, index, logged, told)
         elif fact.act in _MENDING | _FASTENING.keys() and fact.item:
             for part, lines in by_part.items():
-                if part == fact.item or (part and mends(logged, part, entries[logged.entry], vocabulary)):
-                    _follow_up(lines, logged)
-    asked = [_with_good_word(line, lines) for lines in by_part.values() for line in lines]
-    finished = [_finished(line, vocabulary) for line in asked]
+                if part == fact.item or (part and mends(logged, part, told.entries[logged.entry], vocabulary)):
+                    _follow_up(lines, logged, told)
+    finished = [_finished(line, lines, vocabulary) for lines in by_part.values() for line in lines]
     return tuple(sorted(finished, key=_order(finished)))
+
+
+class _Told:
+    """All facts, to be asked: by entry, and in which a new part was fitted in place of the old one."""
+
+    def __init__(self, facts: Sequence[LoggedFact], vocabulary: Vocabulary) -> None:
+        self.vocabulary = vocabulary
+        self.entries: dict[str, list[LoggedFact]] = {}
+        for logged in facts:
+            self.entries.setdefault(logged.entry, []).append(logged)
+        self._as_old = told_as_old(facts, vocabulary)
+        self._replaced = {(one.entry, one.fact.item) for one in facts if self.is_replacing(one)}
+
+    def is_replacing(self, logged: LoggedFact) -> bool:
+        fact = logged.fact
+        if (fact.status, fact.act) != ("done", "fit"):
+            return False
+        return (logged.entry, fact.item) in self._as_old or is_new_one(logged, self.vocabulary)
+
+    def is_of_the_old_one(self, logged: LoggedFact) -> bool:
+        return (logged.entry, logged.fact.item) in self._replaced and which_one(logged, self.vocabulary) == "old"
+
+    def seen(self, line: FindingLine) -> list[LoggedFact]:
+        """Return the facts that a line was made from."""
+        here = (one for seen in line.seen for one in self.entries[seen.entry])
+        return [one for one in here if (one.fact.item, one.fact.finding) == (line.item, line.finding)]
 
 
 def where(line: FindingLine) -> str:
@@ -74,7 +100,8 @@ def _sides(fact: MarkedFact) -> tuple[Side | None, ...]:
     return (fact.side,) if fact.count is not None or len(fact.measure or ()) > 1 else sides(fact.side)
 
 
-def _take_in(lines: list[FindingLine], logged: LoggedFact, side: Side | None) -> None:
+def _take_in(lines: list[FindingLine], logged: LoggedFact, side: Side | None) -> int:
+    """Take in what was seen, and return which of the lines it is on."""
     fact = logged.fact
     seen = _observation(logged)
     index = _told_before(lines, fact, side, seen)
@@ -91,7 +118,7 @@ def _take_in(lines: list[FindingLine], logged: LoggedFact, side: Side | None) ->
                 seen=(seen,),
             )
         )
-        return
+        return len(lines) - 1
     line = lines[index]
     here = line.seen[-1].entry == seen.entry
     if here and line.seen[-1].earlier:
@@ -106,6 +133,7 @@ def _take_in(lines: list[FindingLine], logged: LoggedFact, side: Side | None) ->
             "photos": tuple(dict.fromkeys((*line.photos, *logged.photos))),
         }
     )
+    return index
 
 
 def _observation(logged: LoggedFact) -> Observation:
@@ -173,28 +201,43 @@ def _sizes(seen: Observation) -> list[tuple[float, str]]:
     return [(one.value, one.unit) for one in seen.measure or ()]
 
 
-def _follow_up(lines: list[FindingLine], logged: LoggedFact) -> None:
+def _gone_with_the_old_one(lines: list[FindingLine], index: int, logged: LoggedFact, told: _Told) -> None:
+    """Say of what was seen on the old part that it went with that: "the old one was cracked"."""
+    line = lines[index]
+    if not line.done and line.finding != "sound" and told.is_of_the_old_one(logged):
+        move = Move(on=logged.at.date(), what="replace", entry=logged.entry)
+        lines[index] = line.model_copy(update={"done": (move,)})
+
+
+def _follow_up(lines: list[FindingLine], logged: LoggedFact, told: _Told) -> None:
     fact = logged.fact
+    replacing = told.is_replacing(logged)
     if fact.status not in ("done", "planned"):
         return
     for index, line in enumerate(lines):
         if not same_side(line.side, fact.side) or not same_place(line.place, fact.place):
             continue
         other = fact.item if fact.item != line.item else None
-        move = Move(on=logged.at.date(), what=str(fact.act), entry=logged.entry, item=other)
+        changed = replacing and other is None and line.finding != "missing"
+        what = "replace" if changed else str(fact.act)
+        move = Move(on=logged.at.date(), what=what, entry=logged.entry, item=other)
         if line.finding == "sound" or all(one.absent for one in line.seen):
             continue
-        if other is None and line.finding not in _FASTENING.get(str(fact.act), (line.finding,)):
+        if other is None and not (replacing or line.finding in _FASTENING.get(str(fact.act), (line.finding,))):
             continue
-        if fact.status == "done":
+        if fact.status == "done" and not (other or is_surely_of(line, logged, told.seen, told.vocabulary)):
+            asked = LineQuestion(kind="which-was-worked-on", days=(move.on,))
+            lines[index] = line.model_copy(update={"questions": (asked,)})
+        elif fact.status == "done":
             kept = tuple(one for one in line.planned if (one.what, one.item) != (fact.act, other))
             lines[index] = line.model_copy(update={"done": (*line.done, move), "planned": kept})
         else:
             lines[index] = line.model_copy(update={"planned": (*line.planned, move)})
 
 
-def _finished(line: FindingLine, vocabulary: Vocabulary) -> FindingLine:
+def _finished(line: FindingLine, lines: Sequence[FindingLine], vocabulary: Vocabulary) -> FindingLine:
     last = line.seen[-1]
+    asked = () if line.done else line.questions
     present = [index for index, one in enumerate(line.seen) if not one.absent]
     worst = max(present, key=lambda index: _badness(line, line.seen[index]), default=None)
     # a grade or a size that was told before stands until another is told
@@ -212,7 +255,7 @@ def _finished(line: FindingLine, vocabulary: Vocabulary) -> FindingLine:
             "severity": 0 if last.absent else max(severity(line.finding, line.seen[i].grade) for i in present),
             "worst": worst,
             "closed_on": last.on if last.absent and present else None,
-            "questions": (*line.questions, *_questions(line, last)),
+            "questions": (*asked, *_good_word_since(line, lines), *_questions(line, last)),
         }
     )
 
@@ -228,10 +271,10 @@ def _questions(line: FindingLine, last: Observation) -> tuple[LineQuestion, ...]
     return ()
 
 
-def _with_good_word(line: FindingLine, lines: Sequence[FindingLine]) -> FindingLine:
+def _good_word_since(line: FindingLine, lines: Sequence[FindingLine]) -> tuple[LineQuestion, ...]:
     """Ask about a condition of a part that was said to be good later on: nobody said whether it is still there."""
     if line.finding == "sound" or line.seen[-1].absent:
-        return line
+        return ()
     good = [
         one.on
         for other in lines
@@ -240,9 +283,7 @@ def _with_good_word(line: FindingLine, lines: Sequence[FindingLine]) -> FindingL
         for one in other.seen
         if not one.absent and one.on > line.seen[-1].on
     ]
-    if not good:
-        return line
-    return line.model_copy(update={"questions": (LineQuestion(kind="said-good-since", days=(max(good),)),)})
+    return (LineQuestion(kind="said-good-since", days=(max(good),)),) if good else ()
 
 
 def _order(lines: Sequence[FindingLine]) -> Callable[[FindingLine], tuple[Any, ...]]:

@@ -52,6 +52,17 @@ def position_of(logged: LoggedFact, vocabulary: Vocabulary) -> str:
     return position_told(logged.around or logged.said if lone else logged.said, logged.fact.side)
 
 
+def names_of(item: str, vocabulary: Vocabulary) -> str:
+    """Return the names of a part as a pattern, the longest first, "" never: an item in no list is its own name."""
+    part = vocabulary.part(item)
+    return alternatives((part.preferred, *part.alternatives) if part else (item.replace("-", " "),))
+
+
+def alternatives(words: Iterable[str]) -> str:
+    """Return a pattern for any of some words, the longest first."""
+    return "|".join(map(re.escape, sorted(set(words), key=lambda one: (-len(one), one))))
+
+
 def sides(side: Side | None) -> tuple[Side | None, ...]:
     """Return the sides that are meant, one by one: "both" is port and starboard."""
     return ("port", "starboard") if side == "both" else (side,)

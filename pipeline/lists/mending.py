@@ -1,10 +1,12 @@
-"""Whether work on one part mends another: a doubler on a keel, a cleat that belongs to a rib."""
+"""Whether work mends what was found: on another part (a doubler on a keel), or on one of many of the same name."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
-from pipeline.lists.logged import LoggedFact
+from pipeline.lists.how_many import there_are_many
+from pipeline.lists.logged import LoggedFact, names_of, same_place
 from pipeline.reading.vocabulary import Vocabulary
+from pipeline.records import FindingLine
 
 _PIECES = frozenset({"doubler", "splice-plate"})
 """Parts that are made and fitted to strengthen another. Source: common practice, no source."""
@@ -32,6 +34,50 @@ def mends(logged: LoggedFact, part: str, here: Sequence[LoggedFact], vocabulary:
         return False
     others = {one.fact.item for one in here} - {item, None}
     return _is_named(part, logged, vocabulary) or others == {part}
+
+
+def is_surely_of(
+    line: FindingLine,
+    logged: LoggedFact,
+    seen: Callable[[FindingLine], Sequence[LoggedFact]],
+    vocabulary: Vocabulary,
+) -> bool:
+    """Tell whether work on a part of the same name is on the very one that something was found on.
+
+    Of a part that there are many of ("the turnbuckle") it is where both tell the same side or place, where both were
+    told in one entry, where such work was planned when it was found, or where both call it by one narrower name
+    ("rudder cable"); never where they call it by two.
+
+    Args:
+        line: what was found.
+        logged: the work; nothing that it says is against its being on that part.
+        seen: gives the facts of a finding.
+        vocabulary: for the names of parts, and how many there are.
+    """
+    fact = logged.fact
+    told_in = {one.entry for one in line.seen}
+    if not there_are_many(str(line.item), vocabulary) or logged.entry in told_in:
+        return True
+    called = _narrower_name(logged, vocabulary)
+    if called and (names := {name for one in seen(line) if (name := _narrower_name(one, vocabulary))}):
+        return called in names
+    if line.side and fact.side:
+        return True
+    schemes = {place.scheme for place in line.place or ()} & {place.scheme for place in fact.place or ()}
+    if schemes and same_place(line.place, fact.place):
+        return True
+    return any((one.what, one.item) == (fact.act, None) and one.entry in told_in for one in line.planned)
+
+
+def _narrower_name(logged: LoggedFact, vocabulary: Vocabulary) -> str:
+    """Return the name that a run of the controls was called by in its sentence, where that says of which surface."""
+    part = vocabulary.part(str(logged.fact.item))
+    if part is None or part.kind != "controls":
+        return ""
+    found = re.search(rf"\b(?:{names_of(part.notation, vocabulary)})", logged.around or logged.said, re.IGNORECASE)
+    name = found.group().lower() if found else ""
+    surfaces = (one.preferred for one in vocabulary.parts if one.kind == "control-surface")
+    return name if any(re.search(rf"\b{re.escape(one)}\b", name) for one in surfaces) else ""
 
 
 def _is_named(part: str, logged: LoggedFact, vocabulary: Vocabulary) -> bool:

@@ -10,7 +10,7 @@ from pipeline.lists.refitted import is_refitted
 from pipeline.reading.fact import MarkedFact, Place, Side, Stowage
 from pipeline.records import Held, PartEvent, PartEventKind
 
-State = Literal["on", "off", "refitted", "unknown"]
+State = Literal["on", "off", "refitted", "replaced", "unknown"]
 
 # With these, a stowage is where the part is from then on.
 _STOWING = frozenset({"store", "bag", "tag", "move", "lower", "remove"})
@@ -51,6 +51,7 @@ class Life:
     again_on: date | None = None
     again_in: str = ""
     refitted_on: date | None = None
+    replaced_on: date | None = None
     made: bool = False
     ever_off: bool = False
     ever_kept: bool = False
@@ -72,6 +73,13 @@ class Life:
     def entries(self) -> tuple[str, ...]:
         """Return the entries that tell of it, in order."""
         return tuple(dict.fromkeys(event.entry for event in self.life))
+
+
+def replace(part: Life, logged: LoggedFact) -> Life:
+    """Tell a part that another one was fitted in its place, and return that other one: nothing is told of it yet."""
+    part.state, part.replaced_on, part.again_on = "replaced", logged.at.date(), None
+    part.life.append(PartEvent(on=logged.at.date(), what="replaced", entry=logged.entry, act=logged.fact.act))
+    return Life(part.item, part.side, part.place, part.position, made=True)
 
 
 def live(part: Life, logged: LoggedFact, *, takes_tag: bool = True, inferred: str = "") -> None:
@@ -158,7 +166,9 @@ def _tagged(part: Life, fact: MarkedFact) -> None:
 
 def _off_or_on(part: Life, logged: LoggedFact, what: PartEventKind) -> None:
     fact, on = logged.fact, logged.at.date()
-    if fact.act == "remove" and fact.status == "done":
+    if part.state == "replaced":
+        part.removed_on = part.removed_on or (on if fact.act == "remove" else None)
+    elif fact.act == "remove" and fact.status == "done":
         if part.state == "off" and on != part.removed_on and part.again_on is None:
             part.again_on, part.again_in = on, logged.entry
         elif part.state != "off":

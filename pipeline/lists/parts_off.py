@@ -3,9 +3,11 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
+from pipeline.lists.how_many import how_many
 from pipeline.lists.logged import LoggedFact, in_order, position_of, same_place, same_side, sides
-from pipeline.lists.part_lives import Life, held_of, live
+from pipeline.lists.part_lives import Life, held_of, live, replace
 from pipeline.lists.part_questions import BothSides, TagReading, questions
+from pipeline.lists.swaps import is_new_one, told_as_old, which_one
 from pipeline.lists.usual_joints import joints_between, usual_joint
 from pipeline.reading.fact import MarkedFact, Side
 from pipeline.reading.positions import same_position
@@ -29,8 +31,9 @@ def parts_off(facts: Iterable[LoggedFact], vocabulary: Vocabulary) -> tuple[Part
         facts: of all days, in any order.
         vocabulary: for what is a part of the aircraft, what belongs to what, the joints, and what comes in sets.
     """
-    parts = _Parts(vocabulary)
-    for logged in in_order(facts):
+    ordered = in_order(facts)
+    parts = _Parts(vocabulary, told_as_old(ordered, vocabulary))
+    for logged in ordered:
         parts.take_in(logged)
     return parts.lines()
 
@@ -40,6 +43,7 @@ class _Parts:
     """The parts told so far, in the order of their first telling; the tags that were read, the joints undone."""
 
     vocabulary: Vocabulary
+    told_as_old: frozenset[tuple[str, str]]
     lives: list[Life] = field(default_factory=list)
     named: dict[str, list[Life]] = field(default_factory=dict)
     readings: list[TagReading] = field(default_factory=list)
@@ -85,12 +89,44 @@ class _Parts:
             return tagged
         if fact.item is None:
             return None
+        old = self._replaced(logged, side)
+        if old is not None:
+            return old
         part = self._by_name(logged, fact, side)
+        if part is not None and self._is_changed_for(part, logged):
+            part = replace(part, logged)
+            self.lives.append(part)
+            self.named[part.item].append(part)
         if part is None:
             part = Life(fact.item, side, fact.place, position_of(logged, self.vocabulary))
             self.lives.append(part)
             self.named.setdefault(part.item, []).append(part)
         return part
+
+    def _is_changed_for(self, part: Life, logged: LoggedFact) -> bool:
+        """Tell whether a fact says that another one was fitted in place of this."""
+        if (logged.fact.status, logged.fact.act) != ("done", "fit"):
+            return False
+        new = is_new_one(logged, self.vocabulary) or (logged.entry, part.item) in self.told_as_old
+        return new and (part.state == "off" or not part.is_listed)
+
+    def _replaced(self, logged: LoggedFact, side: Side | None) -> Life | None:
+        """Return the part that was replaced, where a fact is of that one.
+
+        It is where it speaks of the old one; and where it says on the same day that it was put away or tagged: the
+        other one is on the aircraft.
+        """
+        fact = logged.fact
+        gone = [
+            part
+            for part in self.named.get(str(fact.item), ())
+            if part.state == "replaced" and same_side(part.side, side) and same_place(part.place, fact.place)
+        ]
+        which = which_one(logged, self.vocabulary) if gone else ""
+        if which == "old" and fact.act != "fit":
+            return gone[-1]
+        put_away = fact.status == "done" and bool(fact.stowage or fact.tag) and which != "new"
+        return next((one for one in reversed(gone) if put_away and one.replaced_on == logged.at.date()), None)
 
     def _by_tag(self, logged: LoggedFact, fact: MarkedFact, side: Side | None) -> Life | None:
         if fact.tag is None:
@@ -120,7 +156,8 @@ class _Parts:
         fitting = [
             part
             for part in self.named.get(str(fact.item), ())
-            if same_side(part.side, side)
+            if part.state != "replaced"
+            and same_side(part.side, side)
             and same_place(part.place, fact.place)
             and same_position((part.side, part.position), (side, position))
         ]
@@ -134,7 +171,7 @@ class _Parts:
         if side is None and len({part.side for part in fitting}) > 1 and not told_now:
             # Port or starboard? Where nobody can say, it gets a line of its own.
             waiting = [part for part in fitting if _waits_for(part, fact)]
-            number = self._number(last.item, None)
+            number = how_many(last.item, None, self.vocabulary)
             enough = number is not None and number <= len(fitting)
             # both are off since that day: of a part that no list counts, one more of it would be a third
             enough = enough or (number is None and all(one.removed_on == logged.at.date() for one in fitting))
@@ -144,7 +181,7 @@ class _Parts:
 
     def _is_guessed(self, part: Life, logged: LoggedFact, side: Side | None) -> bool:
         """Tell whether a fact without a side was taken to be of this part only because no other of its name waits."""
-        alike = [one for one in self.named[part.item] if one.side != part.side]
+        alike = [one for one in self.named[part.item] if one.side != part.side and one.state != "replaced"]
         told_now = part.life and part.life[-1].entry == logged.entry
         return side is None and part.side is not None and bool(alike) and logged.fact.tag is None and not told_now
 
@@ -159,32 +196,17 @@ class _Parts:
     def _may_take(self, part: Life, logged: LoggedFact, side: Side | None) -> bool:
         """Tell whether a fact can be of this one: not where its tag is another's, or it is another of many."""
         fact = logged.fact
-        number = self._number(part.item, side or part.side)
+        number = how_many(part.item, side or part.side, self.vocabulary)
         if fact.tag and part.tag and fact.tag != part.tag:
             return number == 1 or self._is_contested(part.tag)  # a correction: there is only one of it
         again = fact.act == "remove" and fact.status == "done" and part.state == "off"
         told_then = part.removed_on == logged.at.date()
-        if again and not told_then and side and not part.side and self._number(part.item, None) is None:
+        if again and not told_then and side and not part.side and how_many(part.item, None, self.vocabulary) is None:
             return False  # one came off and nobody said which; of as many as there may be, this is another
         return not (again and not told_then and number is not None and number > 1)
 
     def _is_contested(self, tag: str) -> bool:
         return sum(part.tag == tag for part in self.lives) > 1
-
-    def _number(self, item: str, side: Side | None) -> int | None:
-        """Return how many of a part there are on that side of the aircraft, None where no list says so."""
-        number, at, above = 1, item, set[str]()
-        while at != "aircraft":
-            part = self.vocabulary.part(at)
-            of_set = next((one for one in self.vocabulary.sets if one.part == at), None)
-            each = of_set.number if of_set else part.per_aircraft if part else None
-            if each is None or at in above:
-                return None
-            above.add(at)
-            number, at = number * each, of_set.of if of_set else "aircraft"
-        known = self.vocabulary.part(item)
-        paired = known is not None and known.symmetrical and side is not None and number % 2 == 0
-        return number // 2 if paired else number
 
     def _is_of_the_aircraft(self, notation: str) -> bool:
         part = self.vocabulary.part(notation)
@@ -210,6 +232,7 @@ class _Parts:
             state=part.state,
             removed_on=part.removed_on,
             refitted_on=part.refitted_on,
+            replaced_on=part.replaced_on,
             attached_to=attached or usual[0],
             attached_by="undone" if attached else "usual" if usual[0] else "",
             held=held,

@@ -10,7 +10,11 @@ _GO_IN = re.compile(
     re.IGNORECASE,
 )
 # "back on" tells of the part by itself; other words only where the fasteners come after a comma or a "with"
-_ON_AGAIN = re.compile(r"\b(?:back on|on again|back in place|in place again)\b", re.IGNORECASE)
+_ON_AGAIN = re.compile(
+    r"\b(?:back on|on again|back in place|in place again)\b"
+    r"|(?:['\u2019](?:s|re)|\b(?:is|are|went|gone)) (?:on|in)\b(?=\s*(?:[,.;:]|$|and\b|with\b))",
+    re.IGNORECASE,
+)
 _FITTED_WITH = re.compile(
     r"\b(?:(?:re-?)?fit(?:ted)?|re-?installed|back in|put\b[^.,;]*\bback|riveted|bolted|screwed|hung)\b[^.;]*"
     r"(?:,|\bwith\b|\busing\b|\bby\b)",
@@ -34,8 +38,8 @@ def is_refitted(logged: LoggedFact) -> bool:
     start = max((found.end() for found in _TURNS.finditer(sentence) if found.end() <= at), default=0)
     noun = str(fact.of).rpartition("-")[2]
     found = re.search(rf"\b{re.escape(noun)}s?\b", sentence[start:], re.IGNORECASE)
-    if found is None:
-        return False
+    if found is None:  # the fasteners come in another sentence
+        return _ON_AGAIN.search(sentence[start:]) is not None
     before, after = sentence[start : start + found.start()], sentence[start + found.end() :]
     if _ON_AGAIN.search(before):
         return True

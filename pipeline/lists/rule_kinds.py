@@ -191,12 +191,20 @@ def _is_between_strong_points(told: Evidence, line: SupportLine, place: Place) -
 
 
 def _services(rule: Rule, told: Evidence) -> Iterator[Hit]:
-    """Find parts parted or taken off while nobody told that all their services were freed before."""
+    """Find parts parted or taken off while nobody told that all their services were freed before.
+
+    Only services that this aircraft has count: those of a joint whose number of fasteners the type's list gives, and
+    those that somebody has told of at any time. The common list names what some aircraft have.
+    """
     for logged in told.done(rule.acts):
         joint = told.joint_of(logged.fact.item)
         if joint is None:
             continue
-        missing = tuple(name for name in joint.services if not _is_freed(rule, told, name, logged))
+        missing = tuple(
+            name
+            for name in joint.services
+            if (joint.count is not None or told.of_part(name)) and not _is_freed(rule, told, name, logged)
+        )
         if missing:
             yield Hit(logged, missing, about=joint.part)
 

@@ -22,6 +22,9 @@ _ALSO_DONE_BY: Mapping[str, frozenset[str]] = {
 }
 """Acts that cannot be told as done of a part unless the owed one is done too. Source: common practice, no source."""
 
+_OVER_ALL_OF_IT = frozenset({"clean", "strip-finish", "prime", "paint"})
+"""Acts that take in what belongs to a part. Source: common practice, no source."""
+
 _NO_VOCABULARY = Vocabulary()
 
 
@@ -32,25 +35,28 @@ def to_do(facts: Iterable[LoggedFact], vocabulary: Vocabulary = _NO_VOCABULARY) 
     said to stay on is not owed. Said twice, it is one line, under the day on which it was first said; but where it
     was first said not to be done, and planned later, it is the plan that is told, under its own day, with
     the day since which it is owed. Done on one side
-    or at one of several places, it is owed for the rest.
+    or at one of several places, it is owed for the rest. A coat on the whole of a part is one on what belongs to it;
+    other work done under a broader or narrower name ("the cable" for the rudder cable) counts for one line, where it
+    can be of no other.
 
     Args:
         facts: of all days, in any order; the day of the last one is what the age of a line is counted to.
         vocabulary: for the names of parts that work is said to wait for.
     """
     ordered = in_order(facts)
-    by_part: dict[str | None, list[tuple[int, LoggedFact]]] = {}  # with their turn; only the same part closes
+    by_part: dict[str | None, list[tuple[int, LoggedFact]]] = {}  # with their turn
+    kin = _Kin(vocabulary)
     for turn, logged in enumerate(ordered):
         fact = logged.fact
         if fact.act is None:
             continue
         owed = by_part.setdefault(fact.item, [])
         if fact.status == "done":
-            owed[:] = [
-                (at, rest)
-                for at, earlier in owed
-                for rest in (_still_owed(earlier, fact) if _same_engine(earlier, logged, vocabulary) else (earlier,))
-            ]
+            before = list(owed)
+            owed[:] = _left(owed, logged, vocabulary)
+            for item in kin.called_otherwise(fact, by_part) if owed == before else ():
+                called = fact.model_copy(update={"item": item})
+                by_part[item][:] = _left(by_part[item], logged.model_copy(update={"fact": called}), vocabulary)
         elif fact.status in ("planned", "not-done") and not is_left_on(logged):
             for side in sides(fact.side):
                 # a number told for both sides is not that of each
@@ -61,6 +67,64 @@ def to_do(facts: Iterable[LoggedFact], vocabulary: Vocabulary = _NO_VOCABULARY) 
     waiting = Waiting([logged for _, logged in together], ordered, vocabulary)
     last = ordered[-1].at.date() if ordered else date.min
     return tuple(_line(logged, ordered[turn], last, waiting.of(logged)) for turn, logged in together)
+
+
+def _left(
+    owed: Sequence[tuple[int, LoggedFact]], logged: LoggedFact, vocabulary: Vocabulary
+) -> list[tuple[int, LoggedFact]]:
+    """Return what of the work on one part is left when some was done on it."""
+    return [
+        (at, rest)
+        for at, earlier in owed
+        for rest in (_still_owed(earlier, logged.fact) if _same_engine(earlier, logged, vocabulary) else (earlier,))
+    ]
+
+
+class _Kin:
+    """Under which other names of a part work may be owed."""
+
+    def __init__(self, vocabulary: Vocabulary) -> None:
+        self._vocabulary = vocabulary
+        self._broader: dict[str, tuple[str, ...]] = {}
+
+    def called_otherwise(
+        self, done: MarkedFact, owed: Mapping[str | None, Sequence[tuple[int, LoggedFact]]]
+    ) -> list[str]:
+        """Return the parts on which the same work is owed, and was done by what was told of another name."""
+        if done.item is None or done.act is None:
+            return []
+        item, act = done.item, done.act
+        kin = [
+            one
+            for one, lines in owed.items()
+            if one and one != item and any(work.fact.act == act for _, work in lines) and self._are_kin(one, item)
+        ]
+        over = [one for one in kin if act in _OVER_ALL_OF_IT and self._vocabulary.is_a(one, item)]
+        alike = [one for one in kin if self._last_word(one) == self._last_word(item)]
+        fitting = [
+            work for one in alike for _, work in owed[one] if work.fact.act == act and not _still_owed_as(work, done)
+        ]
+        return over or (alike if len(alike) == len(fitting) == 1 else [])
+
+    def _are_kin(self, one: str, other: str) -> bool:
+        return other in self._above(one) or one in self._above(other)
+
+    def _above(self, item: str) -> tuple[str, ...]:
+        if item not in self._broader:
+            part, above = self._vocabulary.part(item), []
+            while part and part.broader and part.broader not in above:
+                above.append(part.broader)
+                part = self._vocabulary.part(part.broader)
+            self._broader[item] = tuple(above)
+        return self._broader[item]
+
+    def _last_word(self, item: str) -> str:
+        return self._vocabulary.preferred(item).split()[-1]
+
+
+def _still_owed_as(work: LoggedFact, done: MarkedFact) -> tuple[LoggedFact, ...]:
+    """Return what of owed work is left, were the work done called by the same name."""
+    return _still_owed(work, done.model_copy(update={"item": work.fact.item}))
 
 
 def _owe(owed: list[tuple[int, LoggedFact]], turn: int, logged: LoggedFact, vocabulary: Vocabulary) -> None:

@@ -108,7 +108,7 @@ def _fit(line: PartOff, done: Sequence[Done]) -> Step:
         held=line.held,
         tag=line.tag,
         stowage=line.stowage,
-        done_on=line.refitted_on,
+        done_on=line.refitted_on or line.replaced_on,
         entries=tuple(dict.fromkeys(event.entry for event in line.life)),
     )
     off: PartEvent | None = None

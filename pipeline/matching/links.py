@@ -143,6 +143,7 @@ def _photos(group: Sequence[Shot], spoken: Sequence[Spoken], first: datetime) ->
         tagged=tuple(
             (row, index) for row, shot in enumerate(group) if shot.tags for index in _reads_out(shot, spoken)
         ),
+        apart_s=group[0].error_s,
     )
 
 
@@ -213,6 +214,10 @@ def _read_out(shot: Shot, words: Spoken) -> str:
 
 
 def _why_loose(shot: Shot, spoken: Sequence[Spoken], chances: dict[str, float]) -> str:
+    read_out = [spoken[index] for index in _reads_out(shot, spoken)]
+    if len({words.passage for words in read_out}) > 1 and sum(chances.values()) >= _SURE_ENOUGH:
+        label = _read_out(shot, read_out[0])
+        return f"the number of its label, {label}, is read out more than once, and it could belong to either"
     nearest = min(spoken, key=lambda words: (_gap_s(shot.at, words), words.start), default=None)
     if nearest is None or _gap_s(shot.at, nearest) > FAR_S:
         return f"nothing was said within {FAR_S / 60:.0f} minutes of it"

@@ -35,6 +35,7 @@ _PAUSE_S = 6.0  # so long a pause is still within talk
 _BURST, _BURST_S = 0.4, 2.0  # more photos that follow one at once, and how soon
 _ANSWERED = 0.7  # by how much a pointing word that a photo has answered calls for others less
 _TAG_RATE = 0.05
+_HOURS_S = 3600.0  # a label is photographed within hours of its number being read out, or else at another occasion
 _ROUNDS = 6
 _ZEAL, _SPOKEN_RATE, _STRAY_RATE = 0.5, 0.006, 1e-4
 _DOUBT = 0.02  # that everything here is mistaken
@@ -60,12 +61,14 @@ class Words:
 class Photos:
     """The photos of one camera in order of time, and how far its clock may be out.
 
-    ``tagged`` are pairs (photo, utterance) in which the photo shows a tag that the utterance reads out.
+    ``tagged`` are pairs (photo, utterance) in which the photo shows a tag that the utterance reads out. ``apart_s``
+    is how far off the photos' times may be where a label is all that places them, which may be years.
     """
 
     at: Numbers
     error_s: float
     tagged: tuple[tuple[int, int], ...] = ()
+    apart_s: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -151,8 +154,7 @@ class _Pairs:
         moments = _near(photos.at, words.point_at, words.point_at, reach_s)
         tagged = np.array(photos.tagged, dtype=np.int64).reshape(-1, 2)
         at = photos.at[:, None] - steps
-        called = np.bincount(tagged[:, 0], minlength=len(photos.at)) if len(tagged) else np.empty(0)
-        by_tag = np.ones(len(steps)) / called[tagged[:, 0], None] if len(tagged) else np.empty((0, len(steps)))
+        by_tag = _near_its_reading(photos, words, tagged)[:, None] * np.ones(len(steps))
         return _Pairs(
             photos=photos,
             words=words,
@@ -305,6 +307,22 @@ def _after_pointing(lag: Numbers) -> Numbers:
     before = np.where(lag < 0, np.exp(np.minimum(lag, 0) / _BEFORE_S) / _BEFORE_S, 0.0)
     density: Numbers = _ON_TIME * on_time + _LATE * late + _BEFORE * before
     return density
+
+
+def _near_its_reading(photos: Photos, words: Words, tagged: Indices) -> Numbers:
+    """Return how much of a label's call each of its readings has, by how far from the photo each is.
+
+    A part's number is read out as it comes off and again as it goes on: the nearer reading has it, equal ones share
+    it, and one that is weeks away calls for a photo hardly more than no words do.
+    """
+    photo, words_of = tagged[:, 0], tagged[:, 1]
+    at = photos.at[photo]
+    away_s = np.maximum(0.0, np.maximum(words.start[words_of] - at, at - words.end[words_of]))
+    near = 1 / (1 + away_s / (_HOURS_S + photos.apart_s))
+    most, whole = np.zeros(len(photos.at)), np.bincount(photo, near, minlength=len(photos.at))
+    np.maximum.at(most, photo, near)
+    share: Numbers = near * (most / np.maximum(whole, 1e-12))[photo]
+    return share
 
 
 def _totals(group: Indices, values: Numbers, size: int) -> Numbers:

@@ -11,6 +11,7 @@ from pipeline.reading.note import Note, replace_side
 from pipeline.reading.phrases import Phrase
 from pipeline.reading.recounts import carry_counts, fill_lone
 from pipeline.reading.standing import of_phrase
+from pipeline.reading.tagging import fill_tags
 from pipeline.reading.talk import Draft, Target
 from pipeline.reading.targets import ANY_NOUN
 
@@ -40,7 +41,7 @@ class Keeping(Note):
             slots.fill_measures(
                 talk, self.pieces, clause, [draft for draft in new if draft.act not in ("bag", "tag")]
             )
-        slots.fill_tags(talk, self.pieces, clause, phrases, new)
+        fill_tags(talk, self.pieces, clause, phrases, new)
         tag, said_in = talk.pending_tag
         if tag and new and not any(draft.tag for draft in new) and said_in >= clause.sentence - 1:
             new[0].tag, talk.pending_tag = tag, ("", -1)
@@ -84,6 +85,13 @@ class Keeping(Note):
         self._keep_all(
             clause, targets, mood, stowage, said_side, in_turn=bool(subject) and subject[-1].prep == "with"
         )
+        self._count_kept(subject)
+
+    def _count_kept(self, subject: Sequence[Phrase]) -> None:
+        """Count what is kept by a bare number: "nine screws are back in, and three are left in bag three"."""
+        kept = self.talk.drafts[-1] if self.talk.drafts else None
+        if len(subject) == 1 and subject[0].bare and kept is not None and kept.item in self.lexicon.fasteners:
+            kept.count, kept.of = subject[0].count, kept.item
 
     def _gone_to(self, clause: Clause) -> bool:
         """Tell whether somebody only went there ("I made a trip to the parts store")."""

@@ -10,11 +10,14 @@ from pipeline.reading.pieces import Piece
 from pipeline.reading.standing import of_phrase
 from pipeline.reading.talk import Talk, Target
 
-_MENDING = word_set(
-    "no sorry mean correction rather wait hang tell lie let count actually make i me that a it 's or on , - "
-    "\u2014 \u2013 so far"
+# Words with which something is taken back, those of them that say so beyond doubt, and what may stand beside them.
+CALLS_BACK = word_set("no nope sorry correction rather count actually wait hang lie tell mean beg scrap")
+FOR_SURE = word_set("no nope sorry correction rather lie mean pardon mistake wrong scrap")
+MENDING = (
+    CALLS_BACK
+    | FOR_SURE
+    | word_set("let make i me your or that a it they there 's 'm is was were on so far , - \u2014 \u2013")
 )
-_MARKS_OF_MENDING = word_set("no sorry mean correction rather count actually wait lie")
 _MENDED = word_set("number measure side place tag stow")
 
 
@@ -32,8 +35,8 @@ def corrected(pieces: Sequence[Piece]) -> list[Piece]:
             while (
                 step >= 0
                 and (
-                    kept[step].low in _MENDING
-                    or (kept[step].kind == "mark" and (kept[step].low != "." or words & _MARKS_OF_MENDING))
+                    kept[step].low in MENDING
+                    or (kept[step].kind == "mark" and (kept[step].low != "." or words & CALLS_BACK))
                 )
                 and len(kept) - step < 9
             ):
@@ -41,7 +44,7 @@ def corrected(pieces: Sequence[Piece]) -> list[Piece]:
                 step -= 1
             first = kept[step] if step >= 0 else None
             unit_only = first is not None and first.kind == "number" and piece.kind == "measure"
-            if words & _MARKS_OF_MENDING and first is not None and (first.kind == piece.kind or unit_only):
+            if words & CALLS_BACK and first is not None and (first.kind == piece.kind or unit_only):
                 del kept[step:]
         kept.append(piece)
     return kept

@@ -11,6 +11,7 @@ from pipeline.reading.planning import DOERS
 _OBJECTS = word_set("it them one ones that those this these both all")
 _ENTAIL = word_set("mean involve entail require")
 _LET_DO = word_set("them him her us somebody someone me")
+_MOVES_ITSELF = word_set("come go lift slide drop pull fall slip draw")
 _CAN = word_set("could ca can wo would")
 
 
@@ -34,6 +35,14 @@ class Moods(Governing):
         """Tell whether the first verb of the clause, or every one, is denied, to come, explained or supposed."""
         opens_so = self.opening is not None and self.opening.status != "done"
         return opens_so or (bool(self.judged) and "done" not in self.judged)
+
+    def supposes(self, clause: Clause) -> bool:
+        """Tell whether the clause only says how a part might come: "the fin should come off easily"."""
+        if self.opening is None or self.opening.why != "might" or {*self.judged} & {"done", "planned", "explained"}:
+            return False
+        verbs = [at for at in range(clause.first, clause.last) if self.pieces[at].verb]
+        moves = [at for at in verbs if self.pieces[at].verb in _MOVES_ITSELF]
+        return verbs[:1] == moves[:1] and self.subject(clause, verbs[0]) not in DOERS
 
     def only_supposes(self, clause: Clause) -> bool:
         """Tell whether the clause names a state as a condition: "until the fin is off", "when it is on trestles"."""

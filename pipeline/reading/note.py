@@ -171,7 +171,10 @@ class Note:
 
     def _target(self, phrase: Phrase, said: Said, explained: bool) -> Target:
         to_main = explained or said.act in _ON_MAIN or said.state
-        return of_phrase(self.talk, phrase, explained, to_main)
+        target = of_phrase(self.talk, phrase, explained, to_main)
+        if phrase.stands_for == "she" and said.act == "lower" and not target.item:
+            return Target("fuselage", "", False, (), (("item", "the aircraft itself"),), phrase)
+        return target
 
     def _focus(self, clause: Clause | None = None, said: Said | None = None, explained: bool = False) -> Target:
         talk = self.talk

@@ -5,7 +5,7 @@ from itertools import islice
 from pathlib import Path
 
 from pipeline.reading.fact import Fact
-from pipeline.reading.learnt.deciding import RULE
+from pipeline.reading.laws import held_to
 from pipeline.reading.learnt.prepared import prepare
 from pipeline.reading.learnt.second import Learnt
 from pipeline.reading.reader import NoteRead, ReadByRule, Reader, ReadsNotes
@@ -28,15 +28,14 @@ class NoteReader(ReadsNotes):
         """Yield what is read in each note (text, pauses), in order; faster than one by one."""
         left = iter(notes)
         while together := list(islice(left, _TOGETHER)):
-            for (text, pauses), one in zip(together, self._by_rules.read_by_rule(together), strict=True):
-                yield NoteRead(tuple(self._facts(text, pauses, one)), one.note.unlisted)
+            for one in self._by_rules.read_by_rule(together):
+                yield one.told(self._facts(one))
 
-    def _facts(self, text: str, pauses: Sequence[int], one: ReadByRule) -> Iterator[Fact]:
-        marked = _with_commas(text, pauses)
-        for stretch in prepare(self._by_rules.lexicon, marked, one.pieces, one.note.unlisted):
-            for fact in self._learnt.read(stretch, one.note.facts):
-                if not _forbidden(fact, one):
-                    yield fact
+    def _facts(self, one: ReadByRule) -> list[Fact]:
+        marked = _with_commas(one.meant.text, one.meant.pauses)
+        stretches = prepare(self._by_rules.lexicon, marked, one.pieces, one.note.unlisted)
+        read = [fact for stretch in stretches for fact in self._learnt.read(stretch, one.note.facts)]
+        return sorted(held_to(self._by_rules.lexicon, one, read), key=lambda fact: fact.words)
 
 
 def _with_commas(text: str, pauses: Sequence[int]) -> str:
@@ -46,11 +45,3 @@ def _with_commas(text: str, pauses: Sequence[int]) -> str:
         if 1 < pause < len(text) and text[pause - 1] == " " and text[pause - 2].isalnum():
             letters[pause - 1] = ","
     return "".join(letters)
-
-
-def _forbidden(fact: Fact, one: ReadByRule) -> bool:
-    """Tell whether a fact says done what the rules say was not, or not yet, or not by us: that is never believed."""
-    if fact.status != "done" or fact.rule != RULE:
-        return False
-    start, end = fact.words
-    return any(first <= start and end <= last for first, last in one.not_done)

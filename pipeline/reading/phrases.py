@@ -132,7 +132,7 @@ def _word_for_one(piece: Piece, follows: Piece | None, after: list[str], at: int
     """Return the phrase of "third's seized", "she's off" or "another", each a word alone for one thing."""
     if piece.low in _ORDINALS and piece.kind == "word" and follows is not None and follows.kind == "aux":
         return Phrase(at, at + 1, stands_for="fasteners", count=1, bare=True)
-    if piece.low == "she" and after in _SHE_IS_OUT:
+    if (piece.low == "she" and after in _SHE_IS_OUT) or (piece.low == "her" and after[:1] == ["off"]):
         return Phrase(at, at + 1, stands_for="she")
     if piece.low == "another" and (follows is None or follows.kind == "mark" or follows.low in _AFTER_ANOTHER):
         return Phrase(at, at + 1, stands_for="one")

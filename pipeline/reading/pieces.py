@@ -22,6 +22,7 @@ BEFORE_VERB = word_set(
 _SIDED = word_set(
     "hand one ones side wing engine leg main inner outer inboard outboard front rear upper lower forward aft half"
 )
+_TWIN = 8  # tokens back to "left" in "left wheel off, right wheel off"
 _OPENERS = word_set("and then so but or now ok okay right well oh basically also just")
 _AFTER_IS = word_set("been got in on still all next right both under seized")
 
@@ -121,7 +122,8 @@ class Line:
         ):
             return True
         _length, senses = self.lexicon.names.longest(self.nouns, at + 1)
-        if before in ("", ".", "?", "!") and any(sense.kind in ("part", "short") for sense in senses):
+        twin = before == "," and self.low(at) == "right" and "left" in self.lows[max(0, at - _TWIN) : at]
+        if (twin or before in ("", ".", "?", "!")) and any(sense.kind in ("part", "short") for sense in senses):
             return True
         return before not in ("", ".", ",", "have", "'ve", "we", "i", "had", "has", "is", "be", "it") and any(
             sense.kind == "part" for sense in senses

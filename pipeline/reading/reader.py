@@ -1,6 +1,7 @@
 """Reads facts from what was said: clause by clause, with what the note has spoken of so far."""
 
 from abc import ABC, abstractmethod
+from bisect import bisect_right
 from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
@@ -11,12 +12,14 @@ from pipeline.reading.deeds import Deeds
 from pipeline.reading.fact import Fact
 from pipeline.reading.keeping import Keeping
 from pipeline.reading.lexicon import Lexicon
-from pipeline.reading.parse import Token, tag_words
+from pipeline.reading.parse import tag_words
 from pipeline.reading.phrases import Phrase, find_phrases
 from pipeline.reading.pieces import Piece
 from pipeline.reading.sayings import find_said
 from pipeline.reading.sights import Sights
 from pipeline.reading.standing import clause_side
+from pipeline.reading.supports import let_down
+from pipeline.reading.taken_back import Meant, as_meant
 from pipeline.reading.talk import facts_of
 from pipeline.reading.unlisted import Unlisted, find_unlisted
 from pipeline.reading.vocabulary import Vocabulary
@@ -30,15 +33,35 @@ class NoteRead(NamedTuple):
 
 
 class ReadByRule(NamedTuple):
-    """What the rules read in one note.
+    """What the rules read in one note, as it was meant.
 
-    ``pieces`` are those of its text as said, and ``not_done`` the stretches of characters (from, to) that tell of no
-    work done now: denied, still to come, supposed, asked, others'.
+    ``pieces`` are those of its text as it was meant, and ``not_done`` the stretches of characters (from, to) that
+    tell of no work done now: denied, still to come, supposed, asked, others'. ``supposed`` are those of them in which
+    a part only might come ("it should come off easily"), ``let_down`` those in which a part leaves what held it up.
     """
 
     note: NoteRead
     pieces: tuple[Piece, ...]
     not_done: tuple[tuple[int, int], ...]
+    supposed: tuple[tuple[int, int], ...]
+    let_down: tuple[tuple[int, int], ...]
+    meant: Meant
+
+    def sentence(self, character: int) -> tuple[int, int]:
+        """Return the first character of the sentence that a character is in, and one after its last."""
+        ends = [piece.end for piece in self.pieces if piece.ends_sentence]
+        number = bisect_right(ends, character)
+        last = self.pieces[-1].end if self.pieces else 0
+        return ends[number - 1] if number else 0, ends[number] if number < len(ends) else max(last, character + 1)
+
+    def told(self, facts: Iterable[Fact]) -> NoteRead:
+        """Return facts that were read in the text as it was meant as what is read in the text as said."""
+        unlisted = (
+            one._replace(start=start, end=end)
+            for one in self.note.unlisted
+            for start, end in [self.meant.as_said(one.start, one.end)]
+        )
+        return NoteRead(tuple(map(self.meant.told, facts)), tuple(unlisted))
 
 
 class ReadsNotes(ABC):
@@ -76,26 +99,40 @@ class Reader(ReadsNotes):
 
     def read_notes(self, notes: Iterable[tuple[str, Sequence[int]]]) -> Iterator[NoteRead]:
         """Yield what is read in each note (text, pauses), in order; faster than one by one."""
-        return (one.note for one in self.read_by_rule(list(notes)))
+        return (one.told(one.note.facts) for one in self.read_by_rule(list(notes)))
 
-    def read_by_rule(self, notes: Sequence[tuple[str, Sequence[int]]]) -> Iterator[ReadByRule]:
-        """Yield what is read in each note (text, pauses), in order; faster than one by one."""
+    def read_by_rule(self, notes: Sequence[tuple[str, Sequence[int]]], as_said: bool = False) -> Iterator[ReadByRule]:
+        """Yield what is read in each note (text, pauses), in order; faster than one by one.
+
+        Args:
+            notes: each a text with the positions of the characters before which the speaker paused.
+            as_said: leave what the speaker took back as it was said: for those who have marks in that text.
+        """
         for (text, pauses), tokens in zip(notes, tag_words([text for text, _ in notes]), strict=True):
-            yield self._read(text, tokens, pauses)
+            cut = self._cutter.cut(text, tokens, pauses)
+            meant = Meant(text, tuple(pauses)) if as_said else as_meant(self.lexicon, text, pauses, cut)
+            if meant.edits:
+                (tokens,) = tag_words([meant.text])
+                cut = self._cutter.cut(meant.text, tokens, meant.pauses)
+            yield self._read(meant, cut)
 
-    def _read(self, text: str, tokens: Sequence[Token], pauses: Sequence[int]) -> ReadByRule:
-        cut = self._cutter.cut(text, tokens, pauses)
+    def _read(self, meant: Meant, cut: Sequence[Piece]) -> ReadByRule:
         pieces = mending.corrected(cut)
         clauses = find_clauses(self.lexicon, pieces)
         note = _Note(self.lexicon, pieces, clauses)
-        not_done = []
+        not_done, supposed = [], []
         for number, clause in enumerate(clauses):
             note.read_clause(number)
             moods = note.moods
+            span = (pieces[clause.first].start, pieces[clause.last - 1].end)
+            if moods.supposes(clause):
+                supposed.append(span)
             if moods.barred(clause) or moods.tells_no_work_done() or moods.only_supposes(clause):
-                not_done.append((pieces[clause.first].start, pieces[clause.last - 1].end))
-        facts = facts_of([draft for draft in note.talk.drafts if draft.item or draft.of])
-        return ReadByRule(NoteRead(facts, find_unlisted(self.lexicon, cut)), tuple(cut), tuple(not_done))
+                not_done.append(span)
+        facts = facts_of([draft for draft in note.talk.drafts if draft.item or draft.of or draft.finding])
+        read = NoteRead(facts, find_unlisted(self.lexicon, cut))
+        let = tuple(let_down(self.lexicon, pieces))
+        return ReadByRule(read, tuple(cut), tuple(not_done), tuple(supposed), let, meant)
 
 
 class _Note(Deeds, Sights, Keeping):

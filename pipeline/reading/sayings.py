@@ -21,12 +21,14 @@ from pipeline.reading.lexicon import Lexicon, Saying
 from pipeline.reading.no_work import UNACCUSATIVE, no_work
 from pipeline.reading.phrases import Phrase
 from pipeline.reading.pieces import BE, DETERMINERS, Piece
+from pipeline.reading.supports import off_its_support, off_support
 
 _SKIPPED = DETERMINERS | word_set("good quick proper very really another right all back first")
 _HAVE = word_set("have has had having")
 _FASTENS = word_set("rivet bolt screw glue clip bond")
 _PULLS = word_set("pull draw drop yank")
 _DO = word_set("did done do")
+_HOISTS = word_set("lift hoist raise crane")
 
 
 def find_said(lexicon: Lexicon, pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) -> list[Said]:
@@ -44,6 +46,9 @@ def find_said(lexicon: Lexicon, pieces: Sequence[Piece], clause: Clause, phrases
     standing = stands_on(pieces, clause, phrases)
     if standing:
         return [standing]
+    freed = off_its_support(lexicon, pieces, clause, phrases)
+    if freed:
+        return [freed]
     stays = left(pieces, clause, phrases) or refuses(pieces, clause) or still_on(pieces, clause)
     if stays:
         return [stays]
@@ -116,7 +121,9 @@ def _said_at(
                 and any(p.kind == "stow" for p in pieces[at : clause.last])
             ):
                 continue
-            return Said(saying.act, at, last, saying)
+            freed = saying.act == "remove" and off_support(lexicon, pieces, last - 1)
+            act = ("lift" if verb in _HOISTS else "lower") if freed else saying.act
+            return Said(act, at, last, saying)
     return None
 
 

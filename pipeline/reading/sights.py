@@ -39,7 +39,7 @@ class Sights(Note):
                 continue
             target = self._shared(clause, phrases, seen) or self._seen_on(clause, phrases, seen)
             target = self._of_rubber(seen, target)
-            if not target.item:
+            if not target.item and (seen.finding != "crack" or seen.absent or seen.form != "noun"):
                 continue
             self._seen(clause, seen, target, said_side, phrases)
         if not any(draft.clause == self.number and draft.finding for draft in self.talk.drafts[-3:]):
@@ -352,6 +352,8 @@ class Sights(Note):
             and draft.item in self.lexicon.fasteners
         ):
             draft.count, draft.of, draft.about = last.count, last.of, last.about
+        if not draft.item:
+            draft.inferred.append(("item", "not settled: a crack of what, was not said"))
         talk.drafts.append(draft)
         of_it = (
             seen.before

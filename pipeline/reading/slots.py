@@ -9,10 +9,10 @@ from pipeline.reading.lexicon import Lexicon
 from pipeline.reading.phrases import Phrase
 from pipeline.reading.pieces import Piece
 from pipeline.reading.sizes import sizes
-from pipeline.reading.standing import of_phrase
 from pipeline.reading.talk import Draft, Talk
 
 NOT_IN_PLACE = word_set("bag tag store")
+_BE_EMPTY = word_set("is 's are was now all")
 _COUNTING = word_set(
     "remove undo held-by fit separate tighten drill-out lock open measure make clean inspect disconnect blank "
     "treat prime paint repair strip-finish photograph"
@@ -256,11 +256,18 @@ def fill_measures(talk: Talk, pieces: Sequence[Piece], clause: Clause, drafts: S
         last.measures.extend(measure for measure in measures if measure not in last.measures)
 
 
+def emptied(pieces: Sequence[Piece], at: int) -> bool:
+    """Tell whether a store is only said to be empty: "bag three is empty now"."""
+    after = [piece.low for piece in pieces[at + 1 : at + 4]]
+    return "empty" in after and all(low in _BE_EMPTY for low in after[: after.index("empty")])
+
+
 def stowage_in(pieces: Sequence[Piece], clause: Clause) -> dict[str, str]:
     """Return where the clause says that something is kept."""
     found: dict[str, str] = {}
     for at in range(clause.first, clause.last):
-        if pieces[at].kind == "stow" and (at == clause.first or pieces[at - 1].low not in ("not", "from")):
+        not_there = at > clause.first and pieces[at - 1].low in ("not", "from")
+        if pieces[at].kind == "stow" and not (not_there or emptied(pieces, at)):
             key, name = pieces[at].stow
             found.setdefault(key, name)
     return found
@@ -275,67 +282,3 @@ def keeping_act(lexicon: Lexicon, stowage: dict[str, str]) -> str:
 def takes_stowage(draft: Draft) -> bool:
     """Tell whether a fact itself says that something was put somewhere."""
     return draft.act in _KEEPING
-
-
-def _listed_tags(
-    talk: Talk, pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase], tags: Sequence[tuple[int, str]]
-) -> list[Draft]:
-    """Return the facts of a list after "tagged three": "compass, P-0517, pitot head, P-0518"."""
-    found = []
-    for at, tag in tags:
-        before = [p for p in phrases if p.last <= at and (p.item or p.short) and not p.prep]
-        target = of_phrase(talk, before[-1]) if before else None
-        if target is None or not target.item:
-            return []
-        found.append(
-            Draft(
-                "done", act="tag", item=target.item, side=target.side, tag=tag, rule="listed after tagging",
-                words=(pieces[before[-1].first].start, pieces[at].end), clause=clause.first,
-                sentence=clause.sentence, inferred=list(target.inferred),
-            )
-        )  # fmt: skip
-    return found
-
-
-def fill_tags(
-    talk: Talk, pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase], drafts: Sequence[Draft]
-) -> None:
-    """Give tags that were read out to the acts of tagging, else to the clause's fact, else to the part's last one."""
-    tags = [(at, pieces[at].digits) for at in range(clause.first, clause.last) if pieces[at].kind == "tag"]
-    verbs = [piece.verb for piece in pieces[clause.first : clause.last] if piece.kind == "verb"]
-    if set(verbs) & {"tag", "label", "tag up", "label up"} and not any(draft.act == "tag" for draft in drafts):
-        talk.tagging_in = clause.sentence
-    if not tags:
-        return
-    if not drafts and talk.tagging_in >= clause.sentence - 1 and not verbs:
-        listed = _listed_tags(talk, pieces, clause, phrases, tags)
-        talk.drafts.extend(listed)
-        if listed:
-            talk.tagging_in = clause.sentence
-            return
-    tagging = [draft for draft in drafts if draft.act == "tag"]
-    if not tagging and not drafts:
-        recent = [d for d in talk.drafts if d.act == "tag" and not d.tag and d.sentence >= clause.sentence - 1]
-        tagging = recent
-    if tagging:
-        for number, (_at, tag) in enumerate(tags):
-            if number < len(tagging):
-                tagging[number].tag = tag
-        return
-    if drafts:
-        drafts[0].tag = drafts[0].tag or tags[0][1]
-        return
-    own = [d for d in talk.drafts if d.item == talk.focus and d.side == talk.focus_side and d.status != "explained"]
-    if not own:
-        talk.pending_tag = (tags[0][1], clause.sentence)
-    elif not own[0].tag:
-        own[0].tag = tags[0][1]
-    else:
-        piece = pieces[tags[0][0]]
-        talk.drafts.append(
-            Draft(
-                "done", act="tag", item=own[0].item, side=own[0].side, words=(piece.start, piece.end),
-                rule="another tag read out", clause=own[0].clause, sentence=clause.sentence, tag=tags[0][1],
-                inferred=[("item", "the part being talked of")],
-            )
-        )  # fmt: skip

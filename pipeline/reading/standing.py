@@ -10,6 +10,7 @@ from pipeline.reading.talk import Talk, Target
 
 SPARS = word_set("front-spar rear-spar")
 WHEREABOUTS = word_set("fuselage rear-fuselage centre-fuselage front-fuselage nacelle wheel-bay")
+CONSUMED = word_set("sealant primer dope thinner casein-glue")  # never what "it" is, where a part was talked of
 _FRAMED = word_set("canopy windscreen window seat gun-turret")
 _ITSELF = word_set("joint unit set fitting bottle plane panel cover mount mounting")
 
@@ -136,8 +137,9 @@ def _stood_for(talk: Talk, phrase: Phrase, to_main: bool) -> Target:
             item = talk.paired
         side = phrase.side or (talk.other_side() if phrase.stands_for == "other" else focus_side)
         return Target(item, side, bool(phrase.side) or phrase.stands_for == "other", (), why if item else (), phrase)
-    if not focus and talk.mentioned:
-        focus, focus_side = talk.mentioned[-1], ""
+    named = [item for item in talk.mentioned if item not in CONSUMED]
+    if not focus and named:
+        focus, focus_side = named[-1], ""
         why = (("item", f"stands for the last part named: {talk.lexicon.vocabulary.preferred(focus)}"),)
     if not focus:
         return Target("", "", False, (), (), phrase)

@@ -5,7 +5,7 @@ import re
 from pipeline.reading.forms import word_set
 from pipeline.reading.pieces import Line, Piece
 
-_TAG = re.compile(r"[A-Za-z]{1,2}-\d{2,5}\b")
+_TAG = re.compile(r"[A-Za-z]{1,2}-(?:\d\d[- ]\d\d(?![-\d])|\d{2,5})\b")  # "D-01-04" is D-0104, said in two groups
 _BY_FIRST_LETTER = word_set(
     "bee dee gee jay kay pee pea tee vee zed bravo charlie delta echo foxtrot golf hotel juliet kilo lima mike "
     "november papa quebec romeo sierra tango uniform victor yankee zulu"
@@ -33,7 +33,7 @@ def tags_in(text: str) -> tuple[str, ...]:
     for rule in (_TAG, _HEARD_TAG):
         for match in rule.finditer(text):
             if not (match.start() and text[match.start() - 1].isalnum()):
-                tag = match.group().upper() if rule is _TAG else _as_written(match)
+                tag = _joined(match) if rule is _TAG else _as_written(match)
                 if tag is not None:
                     found[match.start()] = tag
     return tuple(dict.fromkeys(tag for _, tag in sorted(found.items())))
@@ -45,8 +45,14 @@ def tag_at(line: Line, at: int) -> tuple[Piece, int] | None:
     match = _TAG.match(line.text, token.start)
     if match and (match.start() == 0 or not line.text[match.start() - 1].isalnum()):
         after = line.token_after(match.end(), at)
-        return line.piece("tag", at, after, digits=match.group().upper()), after
+        return line.piece("tag", at, after, digits=_joined(match)), after
     return _heard_tag(line, at) or _spelt_tag(line, at)
+
+
+def _joined(match: re.Match[str]) -> str:
+    """Return a tag with its figures in one group."""
+    letters, figures = match.group().upper().split("-", 1)
+    return f"{letters}-{re.sub(r'[- ]', '', figures)}"
 
 
 def _heard_tag(line: Line, at: int) -> tuple[Piece, int] | None:

@@ -14,6 +14,21 @@ _OTHER = {"port": "starboard", "starboard": "port"}
 _UPRIGHT = word_set("fin rudder")
 _HULLS = word_set("float")  # with keels, bulkheads and hatches of their own
 _BESIDE = word_set("wing gear nacelle")
+_MAIN_SPARS = word_set("front-spar rear-spar")
+_WITH_TWO_MAGNETOS = word_set("engine propeller spinner")
+
+
+def apart(lexicon: Lexicon, sided: str, item: str) -> bool:
+    """Tell whether the side that was said of one part says nothing of another: they are of different assemblies.
+
+    An engine has a port and a starboard magneto, and a rudder none of the wing's two spars.
+    """
+    if item in _MAIN_SPARS and lexicon.part_kind.get(sided) == "control-surface":
+        return not lexicon.vocabulary.is_a(sided, "mainplane")
+    if sided == "magneto" and item in _WITH_TWO_MAGNETOS:
+        return True
+    zones = {lexicon.zone_and_side(sided)[0], lexicon.zone_and_side(item)[0]}
+    return not (len(zones) == 1 or "any" in zones or zones <= _BESIDE)
 
 
 @dataclass
@@ -151,8 +166,7 @@ class Talk:
             self.side_item in _UPRIGHT or self.lexicon.vocabulary.is_a(self.side_item, "fin")
         ):
             return "", ()
-        near = zone == before or "any" in (zone, before) or {zone, before} <= _BESIDE
-        if not near:
+        if apart(self.lexicon, self.side_item, item):
             return "", ()
         return self.side, (("side", "carried on from what was said before"),)
 

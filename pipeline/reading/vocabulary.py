@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable, Mapping, Sequence
 from functools import cached_property
 from pathlib import Path
-from typing import Any
+from typing import Any, Self
 
 from pipeline.reading.forms import singular, words_of
 from pipeline.trade.entries import (
@@ -85,6 +85,17 @@ class Vocabulary(Value):
     order: tuple[OrderRule, ...] = ()
     holds: tuple[HoldRule, ...] = ()
     rules: tuple[Rule, ...] = ()
+
+    def __copy__(self) -> Self:
+        """Copy the lists and nothing that was worked out from them: a copy may be given others."""
+        copied = super().__copy__()
+        for name in copied.__dict__.keys() - type(self).model_fields.keys():
+            del copied.__dict__[name]
+        return copied
+
+    def __hash__(self) -> int:
+        """Return a hash that costs nothing the second time: what depends on all lists is kept by the vocabulary."""
+        return hash(self.fingerprint)
 
     @cached_property
     def fingerprint(self) -> str:
@@ -187,6 +198,10 @@ class Vocabulary(Value):
 
     def names(self) -> tuple[Name, ...]:
         """Return every name that people say for a part, an act, a finding or a thing counted, sorted."""
+        return self._names
+
+    @cached_property
+    def _names(self) -> tuple[Name, ...]:
         names = {Name(text, p.notation, "parts") for p in self.parts for text in (p.preferred, *p.alternatives)}
         names |= {Name(short.name, part, "parts") for short in self.shorts for part in short.may_be if part != "-"}
         names |= {Name(text, w.notation, "counted") for w in self.counted for text in w.words}
@@ -214,7 +229,7 @@ def _beginnings(text: str) -> frozenset[str]:
 
 
 def load_vocabulary(folders: Sequence[Path]) -> Vocabulary:
-    """Read and check the lists of all folders.
+    """Read and check the lists of all folders; what they gave is kept, since one command may ask several times.
 
     Args:
         folders: folders with lists; a line of a later one takes the place of an earlier one with the same notation.
@@ -222,6 +237,9 @@ def load_vocabulary(folders: Sequence[Path]) -> Vocabulary:
     Raises:
         WrongCommand: something in a list is wrong; the message says in which file and line, and what to do.
     """
+    held = _held(folders)
+    if held in _known:
+        return _known[held]
     lists = read_lists(folders)
     for fault in (*lists.faults, *disagreements(lists.rows)):
         raise fault
@@ -229,4 +247,28 @@ def load_vocabulary(folders: Sequence[Path]) -> Vocabulary:
         name: tuple(make(lists.rows[name][key], lists.rows) for key in sorted(lists.rows[name]))
         for name, make in ENTRIES.items()
     }
-    return Vocabulary(**entries)
+    made = Vocabulary(**entries)
+    if held and held == _held(folders):
+        if len(_known) >= _MOST_KNOWN:
+            _known.clear()
+        _known[held] = made
+    return made
+
+
+_MOST_KNOWN = 4
+_known: dict[str, Vocabulary] = {}
+"""Vocabularies by what their lists held."""
+
+
+def _held(folders: Sequence[Path]) -> str:
+    """Return a fingerprint of the lists as they lie there, "" where one cannot be read."""
+    digest = hashlib.sha256()
+    try:
+        for folder in folders:
+            digest.update(b"folder" if folder.is_dir() else b"none")
+            for file in sorted(folder.glob("*.csv")):
+                digest.update(f"\n{file.name}\n".encode())
+                digest.update(hashlib.sha256(file.read_bytes()).digest())
+    except OSError:
+        return ""
+    return digest.hexdigest()

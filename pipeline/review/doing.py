@@ -181,6 +181,15 @@ def accept_all(book: OpenBook, fields: Fields, who: str) -> Done:
     return Done(f"{len(undo)} accepted.{left}", tuple(undo))
 
 
+def place_in(fields: Fields) -> str:
+    """Return what a form is about by the id that it has on its entry's page, "" where it is about the whole entry."""
+    told = dict(fields)
+    if "number" in told:
+        return f"fact-{told['number'] or 'new'}"
+    photo = told.get("photo", "")
+    return told.get("at", "") or told.get("utterance", "") or (f"photo-{photo}" if photo else "")
+
+
 def seen_in(entry: str, fields: Fields) -> Seen:
     """Return what a form's page showed of its entry."""
     told = dict(fields)

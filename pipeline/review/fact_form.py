@@ -22,6 +22,7 @@ SIDES = (("port", "port"), ("starboard", "starboard"), ("both", "both sides"))
 SCHEMES = tuple((one, one) for one in ("frame", "station", "rib", "stringer", "spar", "bay", "longeron"))
 GRADES = tuple((one, one) for one in ("light", "moderate", "heavy"))
 STOWED_IN = tuple(Stowage.model_fields)
+_LARGEST = 2**53 - 1  # a larger number is not the same in every reader of JSON. Source: RFC 7493, 2.2 (from memory)
 _SPARE = 1  # empty rows for one more place or measure
 
 _Fields = Mapping[str, str]
@@ -103,7 +104,7 @@ def fact_from(fields: Iterable[tuple[str, str]], vocabulary: Vocabulary, before:
         before: the fact that is changed, whose words stay behind it; None for one that is added.
 
     Raises:
-        WrongCommand: a name is in no list or stands for several parts, or a number is none.
+        WrongCommand: a name is in no list or stands for several parts, or a number is none that a record can hold.
     """
     fields = list(fields)
     one = {key: value.strip() for key, value in fields}
@@ -117,7 +118,7 @@ def fact_from(fields: Iterable[tuple[str, str]], vocabulary: Vocabulary, before:
     if one.get("count"):
         made["count"] = _number(one["count"], int)
     made |= {key: True for key in ("about", "absent") if one.get(key)}
-    places = [Place.model_validate({"scheme": a, "at": b}) for a, b in _pairs(fields, "scheme", "at")]
+    places = [_place(a, b) for a, b in _pairs(fields, "scheme", "at")]
     if places:
         made["place"] = [place.model_dump() for place in places]
     measures = [{"value": _number(a, float), "unit": b} for a, b in _pairs(fields, "value", "unit")]
@@ -170,6 +171,15 @@ def notation_of(name: str, vocabulary: Vocabulary, before: str | None = None) ->
 
 def _number(text: str, kind: type[int] | type[float]) -> float:
     try:
-        return kind(text.replace(",", "."))
+        number = kind(text.replace(",", "."))
     except ValueError as error:
         raise WrongCommand(f"'{text}' is no number.") from error
+    if not abs(number) <= _LARGEST:  # nor is it then "nan"
+        raise WrongCommand(f"'{text}' is no number that a record can hold.")
+    return number
+
+
+def _place(scheme: str, at: str) -> Place:
+    if scheme not in dict(SCHEMES):
+        raise WrongCommand(f"'{scheme}' is no kind of place. Pick one from the list.")
+    return Place.model_validate({"scheme": scheme, "at": at})

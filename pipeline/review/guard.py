@@ -27,11 +27,12 @@ _ALWAYS = {
 
 @dataclass
 class Session:
-    """One browser that showed the token: who checks with it, and what to tell on its next page."""
+    """One browser that showed the token: who checks with it, and what to tell on its next page, and where on it."""
 
     csrf: str = field(default_factory=lambda: secrets.token_urlsafe(24))
     who: str = ""
     told: tuple[str, str, str] = ("", "", "")
+    at: str = ""
     undo: tuple[tuple[str, int], ...] = ()
 
 

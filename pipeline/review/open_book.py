@@ -19,6 +19,7 @@ from pipeline.history.releases import Thing, with_releases
 from pipeline.history.releasing import keep_in, release
 from pipeline.history.seen import Seen
 from pipeline.known import Told
+from pipeline.mistyped import to_type
 from pipeline.read_again import ReadAgain, read_again
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.records import EntryRecord, Records
@@ -58,7 +59,8 @@ class OpenBook:
         self._writer: threading.Thread | None = None
         self._read()
         if self._run.entries and not self.past.read:
-            raise WrongCommand(f"{book.folder}: its history holds no entry. Run it: saidseen run {book.folder}")
+            run = f"saidseen run {to_type(book.folder)}"
+            raise WrongCommand(f"{book.folder}: its history holds no entry. Run it: {run}")
 
     @property
     def settings(self) -> Settings:
@@ -218,7 +220,8 @@ class OpenBook:
             self._run = Records.model_validate_json((self.book.out / "records.json").read_bytes())
         except FileNotFoundError as error:
             raise WrongCommand(
-                f"{self.book.folder} has no records yet. Make them: saidseen run {self.book.folder} YOUR-MEDIA-FOLDER"
+                f"{self.book.folder} has no records yet. Make them: saidseen run {to_type(self.book.folder)} "
+                "YOUR-MEDIA-FOLDER"
             ) from error
         self._settings = self.book.settings()
         self._vocabulary = self.book.vocabulary(self._settings)

@@ -8,6 +8,7 @@ from contextlib import suppress
 import uvicorn
 
 from pipeline.errors import WrongCommand
+from pipeline.mistyped import nobody_called
 from pipeline.review.open_book import OpenBook
 from pipeline.review.server import review_app
 
@@ -45,8 +46,7 @@ def serve(book: OpenBook, port: int, who: str, ready: Callable[[str], None]) -> 
         WrongCommand: the port is not to be had, or the book does not list the person.
     """
     if who and who not in {one.name for one in book.settings.people}:
-        listed = ", ".join(one.name for one in book.settings.people) or "nobody yet"
-        raise WrongCommand(f"book.toml lists nobody called '{who}'. It lists: {listed}. Add people under [[people]].")
+        raise WrongCommand(nobody_called(who, (one.name for one in book.settings.people)))
     token = secrets.token_urlsafe(24)
     with listener(port) as here:
         number = here.getsockname()[1]

@@ -11,8 +11,9 @@ from starlette.routing import Route
 
 from pipeline.errors import RunFault, WrongCommand
 from pipeline.history.seen import ChangedSince
+from pipeline.mistyped import nobody_called, to_type
 from pipeline.reading.fact import MarkedFact
-from pipeline.review.doing import ACTS, Done, Fields, accept_all, do, place_photo, whole_number, why_in
+from pipeline.review.doing import ACTS, Done, Fields, accept_all, do, place_in, place_photo, whole_number, why_in
 from pipeline.review.fact_form import GRADES, SCHEMES, SIDES, STATUSES, form_of, names_of
 from pipeline.review.guard import Guard, Session
 from pipeline.review.media_files import media_answer
@@ -37,6 +38,7 @@ _KEPT = {
     "why": "Your reason was: “{}”",
     "reason": "You wrote: “{}”",
 }
+_TOLD = "#told"  # where the focus goes: to what came of the act, which stands where it was done
 _MOST_SHOWN = 300
 _PATIENCE_S = 1.0
 
@@ -81,6 +83,7 @@ class _Pages:
                 Route("/release", self._say_of, methods=["POST"]),
                 Route("/release/{day}", self._release_day),
                 Route("/release/{day}", self._say_of, methods=["POST"]),
+                Route("/photo/{name}", self._photo),
                 Route("/media/{name}", self._media),
                 Route("/look/{name}", self._look),
             ],
@@ -124,6 +127,7 @@ class _Pages:
             me = next((one for one in self._book.settings.people if one.name == who), Person(name=who))
             return {
                 "entry": entry,
+                "told_at": entry.place(request.state.session.at),
                 "names": names_of(vocabulary),
                 "me": me,
                 "may_sign": [(one, one) for one in me.may_sign],
@@ -136,6 +140,18 @@ class _Pages:
             }
 
         return self._shown(request, "review/entry.html", values)
+
+    def _photo(self, request: Request) -> Response:
+        """Show a photo that stands in no entry, with the entries of a day: its clock may have the wrong one."""
+
+        def values(views: Views) -> dict[str, object] | None:
+            found = views.loose_photo(request.path_params["name"])
+            if found is None:
+                return None
+            days, chosen = views.days_to_choose(found[0].day, request.query_params.get("day", ""))
+            return {"day": found[0], "photo": found[1], "days": days, "chosen": chosen}
+
+        return self._shown(request, "review/place-photo.html", values)
 
     def _read_again(self, request: Request) -> Response:
         """Show what is read in an entry's words; nothing is changed by that."""
@@ -198,7 +214,8 @@ class _Pages:
         return self._shown(request, "review/release.html", self._released)
 
     def _released(self, views: Views) -> dict[str, object]:
-        return {"out": self._releases(views), "days": views.days, "may": self._may_release}
+        days = tuple(one for one in views.days if one.known)
+        return {"out": self._releases(views), "days": days, "may": self._may_release}
 
     def _release_day(self, request: Request) -> Response:
         def values(views: Views) -> dict[str, object] | None:
@@ -228,7 +245,7 @@ class _Pages:
         if found is None:
             return PlainTextResponse("There is no such page. Go back to the days.\n", 404)
         told, undo = session.told, session.undo
-        session.told, session.undo = ("", "", ""), ()
+        session.told, session.undo, session.at = ("", "", ""), (), ""
         text = page(
             template,
             book=views.records.book,
@@ -240,7 +257,7 @@ class _Pages:
             here=request.url.path,
             unwritten=self._book.unwritten,
             going_on=self._book.is_writing(),
-            **found,
+            **{"told_at": "", **found},
         )
         return HTMLResponse(text.encode("utf-8", "backslashreplace"))
 
@@ -253,7 +270,7 @@ class _Pages:
             if given.casefold() in (name.casefold() for name in (person.name, *person.also)):
                 session.who = person.name
                 return RedirectResponse("/", 303)
-        text = f"book.toml lists nobody called “{given}”. Add them there under [[people]], and choose again."
+        text = nobody_called(given, (one.name for one in self._book.settings.people))
         session.told = ("fault", text if given else "Choose who you are.", "")
         return RedirectResponse("/who", 303)
 
@@ -286,9 +303,12 @@ class _Pages:
 
     def _place_photo(self, request: Request) -> Response:
         views = self._views()
-        return self._done(
-            request, lambda fields, who: place_photo(self._book, views, fields, who), self._back_to_day(request)
-        )
+
+        def act(fields: Fields, who: str) -> Done:
+            return place_photo(self._book, views, fields, who)
+
+        # a day that was there for this photo alone is there no more
+        return self._done(request, act, self._back_to_day(request), lambda done: self._back_to_day(request))
 
     def _back_to_day(self, request: Request) -> str:
         day = self._views().day(request.path_params["day"])
@@ -324,7 +344,7 @@ class _Pages:
                 raise WrongCommand("The book has changed since you saw what this would change. Look again.")
             made = self._book.teach(lesson_in(told, self._book.vocabulary), who, why_in(fields))
             return Done(
-                f"Taught. The next run reads the whole book with it: saidseen run {self._book.book.folder}",
+                f"Taught. The next run reads the whole book with it: saidseen run {to_type(self._book.book.folder)}",
                 ((made.on, made.n),),
             )
 
@@ -357,17 +377,18 @@ class _Pages:
         session: Session = request.state.session
         if not session.who:
             return RedirectResponse("/who", 303)
+        session.at = place_in(request.state.form)
         try:
             done = act(request.state.form, session.who)
         except ChangedSince as fault:
             text = f"This has changed since you saw it: {fault.told}. Nothing was done, and nothing is lost. "
             session.told = ("fault", f"{text}It is shown as it stands now.", _kept(request.state.form))
-            return RedirectResponse(back, 303)
+            return RedirectResponse(f"{back}{_TOLD}", 303)
         except RunFault as fault:
             session.told = ("fault", str(fault), _kept(request.state.form))
-            return RedirectResponse(back, 303)
+            return RedirectResponse(f"{back}{_TOLD}", 303)
         session.told, session.undo = ("done", done.text, ""), done.undo
-        return RedirectResponse(back if after is None else after(done), 303)
+        return RedirectResponse(f"{back if after is None else after(done)}{_TOLD}", 303)
 
     # Files -----------------------------------------------------------------------------------------------------
 

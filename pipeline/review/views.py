@@ -10,17 +10,20 @@ from pipeline.history.seen import Seen
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.records import Caution, EntryRecord, MediaRecord, Records
 from pipeline.review.doubts import doubts_of
-from pipeline.review.fact_form import FactForm, form_of
+from pipeline.review.fact_form import STATUSES, FactForm, form_of
 from pipeline.review.media_files import SOUNDS
 from pipeline.review.words import Words, words_of
 from pipeline.settings import Answer, Settings
 from pipeline.values import HeardWord
+from pipeline.writing.dated_by import day_known
 from pipeline.writing.day_pages import percent
 from pipeline.writing.decision_wording import decision_text, read_otherwise, signature_told
 from pipeline.writing.english import capital, long_date
 from pipeline.writing.matters import Matter, matters
 from pipeline.writing.titles import entry_title
 from pipeline.writing.wording import fact_text, part_text
+
+_NO_DAY = date.min
 
 
 @dataclass(frozen=True)
@@ -52,12 +55,20 @@ class Loose:
 
 @dataclass(frozen=True)
 class Day:
-    """One day: its entries, the doubtful first, and its photos without an entry."""
+    """One day: its entries, the doubtful first, and its photos without an entry.
+
+    Photos of which nobody knows the day are together under one that there never was, the last of all.
+    """
 
     day: date
     title: str
     rows: tuple[Row, ...]
     loose: tuple[Loose, ...] = ()
+
+    @property
+    def known(self) -> bool:
+        """Tell whether it is a day of the calendar."""
+        return self.day != _NO_DAY
 
     @property
     def doubtful(self) -> int:
@@ -146,6 +157,18 @@ class EntryPage:
     after: Row | None
     neighbour: Row | None
 
+    def place(self, asked: str) -> str:
+        """Return the id of a place on this page, or of what stands there now; "" for the page as a whole.
+
+        Args:
+            asked: as ``place_in`` gives it: an utterance, "photo-…", or "fact-2"; the last fact where that is gone.
+        """
+        facts = [f"fact-{one.number}" for one in self.facts]
+        there = {*facts, *(one.id for one in self.words), *(f"photo-{one.id}" for one in self.photos)}
+        if asked in there:
+            return asked
+        return facts[-1] if asked.startswith("fact-") and facts else ""
+
 
 Spoken = Callable[[str], Mapping[str, Sequence[HeardWord]]]
 """Gives the words of each utterance of a recording with their seconds."""
@@ -155,13 +178,7 @@ def _unspoken(media: str) -> Mapping[str, Sequence[HeardWord]]:
     return {}
 
 
-_HEADINGS = {
-    "done": "Work done",
-    "seen": "Seen",
-    "not-done": "Not done",
-    "planned": "To do",
-    "explained": "How it goes",
-}
+_HEADINGS = dict(STATUSES)
 
 
 class Views:
@@ -197,6 +214,16 @@ class Views:
     def day_of(self, entry: str) -> Day | None:
         """Return the day on which an entry is."""
         return next((day for day in self.days if any(one.id == entry for one in day.rows)), None)
+
+    def loose_photo(self, name: str) -> tuple[Day, Loose] | None:
+        """Return a photo that stands in no entry, by the figures of its id, behind the day that its clock gives."""
+        return next(((day, one) for day in self.days for one in day.loose if one.id == name), None)
+
+    def days_to_choose(self, at: date, asked: str) -> tuple[tuple[Day, ...], Day | None]:
+        """Return the days that have entries, and the one that is asked for, or else the nearest to a date."""
+        there = tuple(one for one in self.days if one.rows)
+        nearest = min(there, key=lambda one: abs((one.day - at).days), default=None)
+        return there, next((one for one in there if one.day.isoformat() == asked), nearest)
 
     def called(self, entry: str) -> str:
         """Return the hour and title of an entry, "" where there is none."""
@@ -264,16 +291,19 @@ class Views:
             by_day.setdefault(entry.at.astimezone(self._zone).date(), []).append(entry)
         loose: dict[date, list[Loose]] = {}
         for one in self.records.unplaced_photos:
-            at = self._media[one.media].taken_at.astimezone(self._zone)
-            loose.setdefault(at.date(), []).append(Loose(_hex(one.media), self._clock(at), one.why))
+            photo = self._media[one.media]
+            at = photo.taken_at.astimezone(self._zone)
+            loose.setdefault(at.date() if day_known(photo) else _NO_DAY, []).append(
+                Loose(_hex(one.media), self._clock(at), one.why)
+            )
         return tuple(
             Day(
                 day=day,
-                title=long_date(day),
+                title="Day not known" if day == _NO_DAY else long_date(day),
                 rows=self._rows(by_day.get(day, ())),
                 loose=tuple(sorted(loose.get(day, ()), key=lambda one: one.clock)),
             )
-            for day in sorted({*by_day, *loose})
+            for day in sorted({*by_day, *loose}, key=lambda day: (day == _NO_DAY, day))
         )
 
     def _rows(self, entries: Iterable[EntryRecord]) -> tuple[Row, ...]:

@@ -15,8 +15,10 @@ from pipeline.writing.terms import Terms
 from pipeline.writing.wording import part_text
 
 
-def supporters_drawing(records: Records, terms: Terms, until: date) -> str:
-    """Return a plain drawing as SVG, to stand in a page; "" without outlines, or with nothing to show as away.
+def supporters_drawing(records: Records, terms: Terms, until: date) -> tuple[str, tuple[str, ...]]:
+    """Return a plain drawing as SVG, to stand in a page, and the parts that it shows as away, in words.
+
+    Without outlines, or with nothing to show as away, it is "" and none.
 
     It tells only which large parts are away at the end of a day. What it shows has to be tellable anyway: a caller
     whose report keeps a part quiet leaves the drawing out.
@@ -27,7 +29,7 @@ def supporters_drawing(records: Records, terms: Terms, until: date) -> str:
         until: the last day of the report.
     """
     if not isinstance(terms, Vocabulary) or not terms.outline:
-        return ""
+        return "", ()
     held = [(part.item, side, _is_off(part, until)) for part in records.lists.parts_off for side in sides(part.side)]
     off: list[Named] = [(item, side) for item, side, away in held if away]
     # what nobody told of by then is neither off nor back
@@ -35,10 +37,10 @@ def supporters_drawing(records: Records, terms: Terms, until: date) -> str:
     drawn = tuple(one for one in outlines(terms, off, back) if one.outline.view == "plan" and _is_plain(one))
     away = _away(drawn, terms)
     if not away:
-        return ""
+        return "", ()
     (view,) = views(Airframe((), drawn), (), numbered=False)
     told = sentence(f"Away from the aircraft: {listed(away)}")
-    return page("airframe/supporters.svg", view=view, told=told)
+    return page("airframe/supporters.svg", view=view, told=told), tuple(away)
 
 
 def _is_plain(one: Drawn) -> bool:
@@ -53,7 +55,7 @@ def _is_off(part: PartOff, until: date) -> bool | None:
             continue
         if event.what in ("removed", "removed-again"):
             off = True
-        elif event.what == "refitted":
+        elif event.what in ("refitted", "replaced"):
             off = False
     return off
 

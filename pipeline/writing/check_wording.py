@@ -16,11 +16,13 @@ _SAID = {
     Kind.UNSAFE: "lists what is not its own; not followed",
     Kind.AWAY: "not here, so not checked",
     Kind.NOT_KNOWN: "not known, so not checked",
+    Kind.NOT_READ: "cannot be read",
     Kind.HISTORY: "history changed",
     Kind.SIGNATURE: "signature not good",
     Kind.SEAL: "another seal",
 }
 _HASHES = {"sha256": "SHA-256", "sha512": "SHA-512"}
+_MOST_TOLD = 10
 _IN_A_GROUP, _IN_A_ROW = 4, 4
 
 
@@ -58,6 +60,7 @@ def as_json(checked: Checked) -> dict[str, Any]:
                 "expected": one.expected,
                 "found": one.found,
                 "why": one.why,
+                "of": one.of,
             }
             for one in checked.differences
         ],
@@ -72,16 +75,19 @@ def verdict(what: str, checked: Checked, expected: bool) -> Iterator[str]:
         expected: whether a seal was given to compare with.
     """
     changed = [one for one in checked.differences if one.kind not in NOT_LOOKED_AT]
-    changes = len(changed)
     away = sum(one.kind == Kind.AWAY for one in checked.differences)
+    unread = sum(one.kind == Kind.NOT_READ for one in checked.differences)
     unknown = sum(one.kind == Kind.NOT_KNOWN for one in checked.differences)
-    if changes:
+    if changed:
         # a changed file differs in each of its hashes, and in what the bag says of all of them together
         places = {(one.within, one.path) for one in changed if one.algorithm != "Payload-Oxum"} or {("", "")}
         where = f"{len(places)} {plural('file', len(places))}"
-        yield f"{what} fails its check: {changes} {plural('difference', changes)} in {where}."
-    elif away or unknown:
+        yield f"{what} fails its check: {where} {'differs' if len(places) == 1 else 'differ'}."
+        yield from _in_plain_words(changed, sealed=bool(checked.seals))
+    elif away or unknown or unread:
         yield f"Nothing that could be checked in {what} has changed."
+    elif not checked.files:
+        yield f"{what} is empty: nothing has been written in it yet, so there is nothing to check."
     else:
         yield f"{what} is whole: {checked.files} {plural('file', checked.files)}, and nothing has changed."
     if away:
@@ -89,11 +95,27 @@ def verdict(what: str, checked: Checked, expected: bool) -> Iterator[str]:
         yield f"{lacking} not here. Bring the drive that holds them, and check again."
     if unknown:
         yield f"Of {unknown} {plural('thing', unknown)} it is not known what they were. A run of the book notes it."
-    if checked.seals and not expected and not changes:
+    if unread:
+        yield "Its settings cannot be read, so no signature was held against the keys in them. Put them right first."
+    if checked.seals and not expected and not changed:
         yield (
             "This shows that the bag agrees with itself. Whether it is the bag that was sealed shows only "
             "against the seal that was copied down then: --expect SEAL"
         )
+
+
+def _in_plain_words(changed: Sequence[Difference], *, sealed: bool) -> Iterator[str]:
+    """Yield a sentence for each file that is not what it was, or is gone; the results have the hashes."""
+    said = {Kind.CHANGED: f"is not the file that was {'sealed' if sealed else 'taken in or written'}"}
+    said |= {Kind.MISSING: "is missing", Kind.NOT_LISTED: "was not there then"}
+    told = dict.fromkeys(
+        f"{_shown(one.path)}{f' ({_shown(one.of)})' if one.of else ''} {said[one.kind]}."
+        for one in changed
+        if one.kind in said
+    )
+    yield from list(told)[:_MOST_TOLD]
+    if len(told) > _MOST_TOLD:
+        yield f"And {len(told) - _MOST_TOLD} more."
 
 
 def seal_rows(seal: str) -> list[str]:

@@ -1,6 +1,10 @@
-"""What gave a piece of media its time, in words."""
+"""What gave a piece of media its time, in words, and whether that tells the day."""
 
+from pipeline.records import MediaRecord
 from pipeline.values import TimeSource
+
+DAY_UNKNOWN_S = 86_400.0
+"""Of media whose time may be out by more nobody knows the day: they make none of the logbook's."""
 
 DATED_BY = {
     TimeSource.PINNED: "the clock setting of the book",
@@ -15,3 +19,8 @@ DATED_BY = {
     TimeSource.FILE: "the file\u2019s own time",
     TimeSource.FILM: "its place in the film",
 }
+
+
+def day_known(media: MediaRecord) -> bool:
+    """Tell whether it is known on which day a piece of media was made."""
+    return media.time_error_s <= DAY_UNKNOWN_S

@@ -6,6 +6,7 @@ They are worked out from the day's part of the records alone, and only where the
 import json
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from datetime import date, datetime, time, timedelta, tzinfo
 
 from pipeline.digests import digest_of
@@ -113,7 +114,9 @@ class DayFiles:
         return day_place(day, self._one_page) if _holds(self._drawn, day) else f"{PAGE}#{UNDATED}"
 
     def _moves_of(self, part: Records) -> Mapping[str, Move]:
-        return {one.id: self._moves[one.id] for one in part.media if one.id in self._moves}
+        """Return the moves of a day, without the whole of why: of a clock it counts photos of any day."""
+        moved = ((one.id, self._moves.get(one.id)) for one in part.media)
+        return {media: replace(move, reason="") for media, move in moved if move is not None}
 
 
 def encoded(text: str) -> bytes:

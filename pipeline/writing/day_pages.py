@@ -1,6 +1,7 @@
 """A day's page of the logbook: every entry, its words, its photos and the sound behind it."""
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import replace
 from datetime import date, datetime, timedelta, tzinfo
 from pathlib import PurePath
 from typing import TypeVar
@@ -24,7 +25,7 @@ from pipeline.settings import Person
 from pipeline.spans import span_text
 from pipeline.writing.airframe_page import day_drawing
 from pipeline.writing.asked_for import ASKED_FOR, WORK, asks_for_a_record
-from pipeline.writing.dated_by import DATED_BY
+from pipeline.writing.dated_by import DATED_BY, day_known
 from pipeline.writing.day_views import (
     DayView,
     EntryView,
@@ -62,6 +63,7 @@ __all__ = [
 ]
 
 FOLDER = "logbook"
+_NO_DAY = date.min  # under which photos are kept of which nobody knows the day
 _T = TypeVar("_T")
 _STATUS_HEADINGS = (
     ("done", "Work done"),
@@ -101,14 +103,19 @@ class Logbook:
         self._entries_of = _by_day(records.entries, lambda one: self._local(one.at).date())
         self._unplaced_of = _by_day(records.unplaced_speech, lambda one: self._day_of_speech(one.utterance))
         self._silent_of = _by_day(records.not_understood, lambda one: self._local(self._silence_at(one)).date())
-        self._photos_of = _by_day(
-            records.unplaced_photos, lambda one: self._local(self._media[one.media].taken_at).date()
-        )
+        self._photos_of = _by_day(records.unplaced_photos, lambda one: self._day_of_photo(self._media[one.media]))
 
     def days(self) -> tuple[DayView, ...]:
         """Return every day on which something was said or photographed, in order."""
-        days = {*self._entries_of, *self._unplaced_of, *self._silent_of, *self._photos_of}
+        days = {*self._entries_of, *self._unplaced_of, *self._silent_of, *self._photos_of} - {_NO_DAY}
         return tuple(map(self.day, sorted(days)))
+
+    def undated(self) -> DayView:
+        """Return the photos without an entry of which nobody knows the day, as if they were of one."""
+        return replace(self.day(_NO_DAY), title="Not dated: nobody knows the day")
+
+    def _day_of_photo(self, media: MediaRecord) -> date:
+        return self._local(media.taken_at).date() if day_known(media) else _NO_DAY
 
     @property
     def book(self) -> BookRecord:
@@ -192,14 +199,15 @@ class Logbook:
         at = self._local(media.taken_at)
         still = media.still_of is not None
         corrected = _corrected(media)
+        clock = f"{at:%H:%M:%S}" if day_known(media) else "not dated"
         return PhotoView(
             picture=self._links.to_picture(media.id, FOLDER),
             original=self._links.to_original(media, FOLDER),
             name=file_name(media.path),
             hash=media.id,
-            clock=f"{at:%H:%M:%S}",
+            clock=clock,
             device=media.device,
-            alt=f"{'Still from a film' if still else 'Photo'} at {at:%H:%M:%S}, {about}",
+            alt=f"{'Still from a film' if still else 'Photo'}{' at' * day_known(media)} {clock}, {about}",
             percent="" if p is None else percent(p),
             moved="" if any("clock" in one for one in why) else moved(media.moved_s),
             why=why,

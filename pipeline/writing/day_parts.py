@@ -11,6 +11,7 @@ from typing import TypeVar
 
 from pipeline.records import EntryRecord, Lists, NotUnderstood, Records
 from pipeline.values import Kind
+from pipeline.writing.dated_by import day_known
 
 _T = TypeVar("_T")
 _K = TypeVar("_K", bound=Hashable)
@@ -37,8 +38,12 @@ class DayParts:
 
     @cached_property
     def logbook_days(self) -> Sequence[date]:
-        """The days on which something was said or photographed, in order: those that the logbook tells of."""
-        taken = {self._day(self._all.media[self._media_at[one.media]].taken_at) for one in self._all.unplaced_photos}
+        """The days on which something was said or photographed, in order: those that the logbook tells of.
+
+        A photo of which nobody knows the day makes none.
+        """
+        photos = (self._all.media[self._media_at[one.media]] for one in self._all.unplaced_photos)
+        taken = {self._day(one.taken_at) for one in photos if day_known(one)}
         said = (self._said_at[one.utterance] for one in self._all.unplaced_speech)
         spoken = {self._day(self._all.utterances[place].start_at) for place in said}
         return sorted({*self._entries, *self._silent, *taken, *spoken})

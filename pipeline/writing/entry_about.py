@@ -31,7 +31,7 @@ def about(entry: EntryRecord, terms: Terms) -> tuple[tuple[str, str], ...]:
 
 
 class Speakers:
-    """Who speaks in each recording, where that is said in it: "Tam here", "this is Tamsin Orrell"."""
+    """Who speaks in each recording, where that is said in it ("Tam here") or by its caption file."""
 
     def __init__(self, utterances: Iterable[UtteranceRecord], people: Sequence[Person]) -> None:
         """Look for people of the team who say their name.
@@ -43,6 +43,11 @@ class Speakers:
         patterns = [(one, _introduction(one)) for one in people]
         self._told: dict[str, list[tuple[float, str, str]]] = {}
         for said in sorted(utterances, key=lambda one: (one.start_s, one.id)):
+            if said.speaker:
+                self._told.setdefault(said.media, []).append(
+                    (said.start_s, _of_the_team(said.speaker, people), said.id)
+                )
+                continue
             text = said.read.replace("\u2019", "'")
             for person, pattern in patterns:
                 if pattern.search(text):
@@ -58,6 +63,13 @@ def named(texts: Iterable[str], people: Sequence[Person]) -> tuple[str, ...]:
     """Return the people of the team who are named in these words, in the order of the book's settings."""
     words = " ".join(texts).replace("\u2019", "'")
     return tuple(one.name for one in people if re.search(rf"\b(?:{_names(one)})(?:'s)?\b", words))
+
+
+def _of_the_team(name: str, people: Sequence[Person]) -> str:
+    """Return the name of whoever a caption file calls by this one, and the name itself where that is nobody's."""
+    wanted = name.casefold()
+    called = (one.name for one in people if wanted in {other.casefold() for other in (one.name, *one.also)})
+    return next(called, name)
 
 
 def _introduction(person: Person) -> re.Pattern[str]:

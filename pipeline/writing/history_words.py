@@ -1,11 +1,15 @@
 """The events of a history in plain words, and entries as they stood."""
 
-from collections.abc import Iterable, Iterator
-from datetime import tzinfo
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from datetime import datetime, tzinfo
+from itertools import groupby
+from pathlib import PurePath
 from typing import Any
 
 from pipeline.history.decisions import Standing
 from pipeline.history.events import Event
+from pipeline.history.placings import Placings
 from pipeline.history.versions import ReadEntry, from_json
 from pipeline.records import FactRecord
 from pipeline.writing.decision_wording import differences, when
@@ -28,18 +32,55 @@ _PLAIN = {
 }
 
 
-def event_lines(events: Iterable[Event], terms: Terms, zone: tzinfo) -> Iterator[str]:
-    """Yield one line for each event: its number, when, who, what on which entry or file, and why."""
+@dataclass(frozen=True)
+class _Photos:
+    """The names of photos by their ids, and for each run (by its instant) where photos went and where they were."""
+
+    names: dict[str, str]
+    runs: dict[datetime, Placings]
+
+    @staticmethod
+    def of(events: Iterable[Event]) -> "_Photos":
+        some = [one for one in events if one.act in ("took-in", "read")]
+        names = {one.on: PurePath(one.after["path"]).name for one in some if one.act == "took-in"}
+        return _Photos(names, {at: Placings.of(of_run) for at, of_run in groupby(some, lambda one: one.at)})
+
+    def told(self, event: Event, before: Iterable[str], now: Iterable[str]) -> Iterator[str]:
+        """Yield which photos an entry gained, and from which it had them; which it lost, and to which."""
+        run = self.runs.get(event.at, Placings({}, {}))
+        had, has = list(dict.fromkeys(before)), list(dict.fromkeys(now))
+        for photo in (one for one in has if one not in had):
+            source = run.lost.get(photo)
+            yield f"{self._name(photo)} is new in it" + (f", and was in {source}" if source else "")
+        for photo in (one for one in had if one not in has):
+            to = run.gained.get(photo)
+            yield f"{self._name(photo)} is no longer in it" + (f", but in {to}" if to else "")
+
+    def _name(self, photo: str) -> str:
+        return f"the photo {self.names.get(photo, photo)}"
+
+
+def event_lines(events: Iterable[Event], terms: Terms, zone: tzinfo, whole: Sequence[Event] = ()) -> Iterator[str]:
+    """Yield one line for each event: its number, when, who, what on which entry or file, and why.
+
+    Args:
+        events: those that are told.
+        terms: the words for what is in them.
+        zone: the book's time zone, in which times are told.
+        whole: the history that they are a part of, which has the photos' names; themselves where not given.
+    """
+    events = list(events)
+    photos = _Photos.of(whole or events)
     for event in events:
         why = f": {event.why}" if event.why else ""
-        yield visible(f"{event.n:>5}  {when(event.at, zone)}  {event.who} {_did(event, terms, zone)}{why}")
+        yield visible(f"{event.n:>5}  {when(event.at, zone)}  {event.who} {_did(event, terms, zone, photos)}{why}")
 
 
-def _did(event: Event, terms: Terms, zone: tzinfo) -> str:
+def _did(event: Event, terms: Terms, zone: tzinfo, photos: _Photos) -> str:
     if event.act == "took-in":
         return f"took in {event.after['path']} ({event.on})"
     if event.act == "read":
-        return _read(event, terms, zone)
+        return _read(event, terms, zone, photos)
     if event.act == "amend":
         return f"amended {event.on}: {_amended(event.after, terms)}"
     if event.act == "teach":
@@ -57,7 +98,7 @@ def _did(event: Event, terms: Terms, zone: tzinfo) -> str:
     return _PLAIN.get(event.act, f"{event.act}: {{on}}").format(on=event.on)
 
 
-def _read(event: Event, terms: Terms, zone: tzinfo) -> str:
+def _read(event: Event, terms: Terms, zone: tzinfo, photos: _Photos) -> str:
     if event.after is None:
         return f"no longer reads {event.on}"
     now = from_json(event.after)
@@ -69,12 +110,13 @@ def _read(event: Event, terms: Terms, zone: tzinfo) -> str:
         now.entry.facts,
         {one.id: one.read for one in before.words},
         {one.id: one.read for one in now.words},
-        [one.media for one in before.entry.photos],
-        [one.media for one in now.entry.photos],
+        (),
+        (),
         terms,
     )
-    moved = _moved(before, now, zone)
-    return f"read {event.on} anew: {'; '.join(filter(None, (moved, told))) or 'its place in the sound'}"
+    placed = photos.told(event, (one.media for one in before.entry.photos), (one.media for one in now.entry.photos))
+    every = filter(None, (_moved(before, now, zone), told, *placed))
+    return f"read {event.on} anew: {'; '.join(every) or 'its place in the sound'}"
 
 
 def _moved(before: ReadEntry, now: ReadEntry, zone: tzinfo) -> str:

@@ -9,6 +9,7 @@ from pipeline.spans import clock_text
 from pipeline.values import Clock
 from pipeline.writing.airframe_page import has_page
 from pipeline.writing.captions import caption_name, captioned
+from pipeline.writing.dated_by import day_known
 from pipeline.writing.day_pages import file_name
 from pipeline.writing.day_views import AdviceView
 from pipeline.writing.english import long_date
@@ -42,9 +43,9 @@ def day_lines(records: Records, terms: Terms, zone: tzinfo, days: Iterable[date]
         zone: the book's time zone, in which days begin and end.
         days: the days of the logbook.
     """
-    taken = {one.id: one.taken_at for one in records.media}
+    taken = {one.id: one.taken_at for one in records.media if day_known(one)}
     loose: dict[date, int] = {}
-    for photo in records.unplaced_photos:
+    for photo in (one for one in records.unplaced_photos if one.media in taken):
         day = taken[photo.media].astimezone(zone).date()
         loose[day] = loose.get(day, 0) + 1
     entries: dict[date, list[EntryRecord]] = {}
@@ -87,10 +88,12 @@ def index_page(
         entries: the link to each entry by its id.
         zone: the book's time zone.
     """
+    loose = {one.media for one in records.unplaced_photos}
     return page(
         "logbook/index.html",
         book=records.book,
         days=days,
+        undated=sorted(file_name(one.path) for one in records.media if one.id in loose and not day_known(one)),
         printed=[one.name for one in volumes(records, zone)],
         clocks=[(one, _clock_words(one), "yes" if one.sure else "not enough to tell") for one in records.clocks],
         cautions=[_advice(one, entries) for one in records.cautions],

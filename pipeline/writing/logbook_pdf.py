@@ -92,7 +92,8 @@ class LogbookSetter:
         """Return what one volume is set from, all but its pictures."""
         records = self._periods.of(volume)
         links = Links.for_records(records, self._out, ())
-        days = Logbook(records, self._terms, links, self.zone, self._settings.people).days()
+        logbook = Logbook(records, self._terms, links, self.zone, self._settings.people)
+        days = logbook.days()
         setter = EntrySetter(records, self._terms, days)
         attached = self._attachments(records)
         period = _period(volume, self.zone)
@@ -110,7 +111,7 @@ class LogbookSetter:
             "work_asked_for": WORK.heading,
             "asks": [one.heading for one in ASKED_FOR],
             "days": [setter.day(one) for one in days if one.entries],
-            "unplaced": [one for view in days if (one := setter.unplaced(view)) is not None],
+            "unplaced": [one for view in (*days, logbook.undated()) if (one := setter.unplaced(view))],
             "tables": appendices(records, self._terms, self.zone, setter.links),
             "way_back": check_sheets(records, self._terms, self.zone),
             "attached": [one.values(number) for number, one in enumerate(attached)],

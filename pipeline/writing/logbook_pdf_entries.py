@@ -7,12 +7,12 @@ from pipeline.records import Records
 from pipeline.writing.day_views import DayView, EntryView, PhotoView, SilenceView, SourceView, SpeechView
 from pipeline.writing.decision_wording import NO_RELEASE
 from pipeline.writing.english import capital
+from pipeline.writing.history_words import REVIEWS
 from pipeline.writing.plain_text import cut_short
 from pipeline.writing.register_page import Link
 from pipeline.writing.terms import Terms
 from pipeline.writing.wording import part_text
 
-REVIEWS = {"unread": "not yet checked", "accepted": "accepted", "amended": "amended", "rejected": "rejected"}
 _LONGEST_NAME = 48
 
 
@@ -116,7 +116,7 @@ class EntrySetter:
 
 def _who(view: EntryView) -> str:
     """Return who spoke, as far as the recording says so, who is named, and what it was recorded with."""
-    spoke = f"{view.who} (said so in the recording)" if view.who else "not given"
+    spoke = f"{view.who} (as the recording or its captions say)" if view.who else "not given"
     named = f"; named in the words: {', '.join(view.named)}" if view.named else ""
     device = f"; recorded with {view.source.device}" if view.source.device else ""
     return spoke + named + device

@@ -10,6 +10,7 @@ from typing import NamedTuple, TypeVar
 from pipeline.records import Caution, EntryRecord, Lists, MediaRecord, Record, Records, WayBack
 from pipeline.settings import Person
 from pipeline.values import Clock
+from pipeline.writing.dated_by import day_known
 from pipeline.writing.day_parts import at_keys, places_by
 from pipeline.writing.entry_about import Speakers
 
@@ -133,7 +134,7 @@ def _parts(whole: _Day, name: str) -> Iterator[Volume]:
 
 def _by_day(records: Records, zone: tzinfo) -> list[_Day]:
     """Return each day on which something happened, in order: an entry with its photos, and what is in none."""
-    taken_at = {one.id: one.taken_at for one in records.media}
+    taken_at = _filed_at(records)
     loads = [_Load(one.at, len(one.photos), 1) for one in records.entries]
     loads += [_Load(taken_at[one.media], photos=1) for one in records.unplaced_photos]
     loads += [_Load(one.start_at, utterances=1) for one in records.utterances]
@@ -145,6 +146,13 @@ def _by_day(records: Records, zone: tzinfo) -> list[_Day]:
         _Day(day, _all(by_day[day]), sorted(by_day[day], key=lambda one: one.at.timestamp()))
         for day in sorted(by_day)
     ]
+
+
+def _filed_at(records: Records) -> dict[str, datetime]:
+    """Return when each piece of media was made; what nobody knows the day of stands with the last that is known."""
+    known = [one.taken_at for one in records.media if day_known(one)]
+    last = max((*known, *(one.at for one in records.entries)), default=None)
+    return {one.id: one.taken_at if last is None or day_known(one) else last for one in records.media}
 
 
 def records_of(records: Records, first: date, last: date, zone: tzinfo) -> Records:
@@ -161,8 +169,8 @@ class Periods:
         ``people``: the team, by whose names a speaker may be told.
         """
         self._all, self._zone, self._people = records, zone, people
-        taken_at = {one.id: one.taken_at for one in records.media}
-        self._media = self._on([one.taken_at for one in records.media])
+        taken_at = _filed_at(records)
+        self._media = self._on(list(taken_at.values()))
         self._entries = self._on([one.at for one in records.entries])
         self._utterances = self._on([one.start_at for one in records.utterances])
         silent = (taken_at[one.media] + timedelta(seconds=one.start_s) for one in records.not_understood)

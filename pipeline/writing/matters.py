@@ -11,6 +11,7 @@ from pipeline.records import FastenerLine, LineQuestion, Question, Record, Recor
 from pipeline.writing.decision_wording import read_otherwise
 from pipeline.writing.english import sentence
 from pipeline.writing.part_wording import question_text
+from pipeline.writing.said_matters import said_matters
 from pipeline.writing.standing_wording import fasteners_text
 from pipeline.writing.standing_wording import question_text as line_question_text
 from pipeline.writing.support_wording import question_text as support_question
@@ -35,6 +36,8 @@ _PRESSING = {
     "gone-not-mended": 4,
     "read-otherwise": 4,
     "changed-since-signed": 4,
+    "takes-back": 4,
+    "unlisted": 4,
     "to-check": 8,
 }
 _OTHERWISE = 5
@@ -75,6 +78,7 @@ def matters(records: Records, terms: Terms) -> tuple[Matter, ...]:
         *_of_lists(records, terms),
         *_decided_upon(records, terms),
         *_to_check(records, terms),
+        *(Matter(kind, text, entries, item) for kind, text, entries, item in said_matters(records)),
     ]
     when = {entry.id: number for number, entry in enumerate(records.entries)}
     found = list(dict.fromkeys(found))

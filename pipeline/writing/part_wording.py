@@ -38,8 +38,13 @@ def condition_text(life: Sequence[PartEvent]) -> str:
 
 def where_text(part: PartOff) -> str:
     """Return where a part is, as a clause: "on rack 3 since 14 February 2026", "refitted on 1 March 2026"."""
+    if part.state == "replaced" and part.replaced_on:
+        kept = stowage_text(part.stowage) or "nobody said where it is kept"
+        since = f" since {day_text(part.stowed_on)}" if part.stowage and part.stowed_on else ""
+        return f"replaced by another one on {day_text(part.replaced_on)}: {kept}{since}"
     if part.state == "refitted" and part.refitted_on:
-        return f"on the aircraft: refitted on {day_text(part.refitted_on)}"
+        again = "refitted" if part.removed_on or part.questions else "fitted"  # a new one, or one that was made
+        return f"on the aircraft: {again} on {day_text(part.refitted_on)}"
     kept = stowage_text(part.stowage)
     if kept:
         return f"{kept} since {day_text(part.stowed_on)}" if part.stowed_on else kept

@@ -11,6 +11,7 @@ from pipeline.writing import standing_sections as sections
 from pipeline.writing.english import capital, month
 from pipeline.writing.pages import page
 from pipeline.writing.part_wording import condition_text, entries_of, held_text, part_name, question_text, tag_text
+from pipeline.writing.said_matters import unlisted
 from pipeline.writing.standing_wording import found_text
 from pipeline.writing.support_wording import ended_text, gear_text, supported_text
 from pipeline.writing.support_wording import question_text as support_question
@@ -49,7 +50,7 @@ def registers_page(records: Records, terms: Terms, entries: Mapping[str, Link]) 
     return page(
         "logbook/registers.html",
         book=records.book,
-        unlisted=records.unlisted,
+        unlisted=[(name, text, _links(ids, entries)) for name, text, ids in unlisted(records)],
         notes=sections.NOTES,
         registers=register_lines(records, terms, entries),
     )
@@ -98,15 +99,16 @@ def register_lines(records: Records, terms: Terms, entries: Mapping[str, Link]) 
 
 
 def _part_off(one: PartOff, terms: Terms, entries: Mapping[str, Link]) -> Line:
+    replaced = one.state == "replaced"
     return Line(
         (
-            capital(part_name(one, terms)),
+            capital(part_name(one, terms)) + (" (the old one)" if replaced else ""),
             _day(one.removed_on),
             held_text(one.held, terms),
             tag_text(one),
             stowage_text(one.stowage),
             condition_text(one.life),
-            _day(one.refitted_on),
+            f"replaced {_day(one.replaced_on)}" if replaced else _day(one.refitted_on),
         ),
         tuple(question_text(each, terms) for each in one.questions),
         _links(entries_of(one), entries),

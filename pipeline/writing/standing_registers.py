@@ -17,8 +17,8 @@ def fastener_rows(lines: Iterable[FastenerLine], terms: Terms) -> Rows:
     """Return the register of fasteners: numbers stand alone in their cells, and "about" in cells of its own."""
     header = ["joint", "notation", "side", "place", "fastener", "expected", "expected from", "undone", "drilled out",
               "bagged", "fitted again", "tightened", "found missing", "found broken", "only about right",
-              "also told without a number", "bags", "not undone", "not bagged", "to account for", "part numbers",
-              "entries", "questions"]  # fmt: skip
+              "also told without a number", "bags", "in the bags now", "not undone", "not bagged", "to account for",
+              "part numbers", "entries", "questions"]  # fmt: skip
     rows: list[Sequence[object]] = []
     for line in lines:
         about = [*(["expected"] if line.expected_about else []), *line.about]
@@ -35,6 +35,7 @@ def fastener_rows(lines: Iterable[FastenerLine], terms: Terms) -> Rows:
                 "; ".join(one.replace("_", " ") for one in about),
                 "; ".join(one.replace("_", " ") for one in line.uncounted),
                 "; ".join(line.bags),
+                0 if line.emptied_on else line.in_bag,
                 line.left,
                 line.not_bagged,
                 line.to_account_for,

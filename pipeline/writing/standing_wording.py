@@ -51,6 +51,7 @@ QUESTIONS = {
     "which-was-blanked": "On {last} one of these was said to be blanked, but not which. Check them all.",
     "another-end": "It was said to be disconnected on {first} too. Is this another end, or the same one told again?",
     "gone-not-mended": "A crack was seen on {first} and not found on {last}; nobody said that it was mended.",
+    "which-was-worked-on": "On {last} work was told of on one of that name, but not on which. Was it this one?",
     "said-good-since": "The part was said to be good on {last}. Is this still there?",
 }
 
@@ -103,9 +104,15 @@ def number_text(line: FastenerLine, name: str) -> str:
 
 
 def bagged_text(line: FastenerLine) -> str:
-    """Return how many are bagged and where: "10, bag 14"."""
+    """Return how many were bagged, where, and what was told of it since: "12, bag 3; 3 there on 24 October 2026"."""
     bags = f"{'bag' if len(line.bags) == 1 else 'bags'} {listed(line.bags)}" if line.bags else ""
-    return ", ".join(filter(None, (number_text(line, "bagged"), bags)))
+    first = ", ".join(filter(None, (number_text(line, "bagged"), bags)))
+    later = ""
+    if line.emptied_on:
+        later = f"empty on {day_and_month(line.emptied_on)} {line.emptied_on.year}"
+    elif line.in_bag_on and line.in_bag is not None:
+        later = f"{line.in_bag:,} there on {day_and_month(line.in_bag_on)} {line.in_bag_on.year}"
+    return "; ".join(filter(None, (first, later)))
 
 
 def difference_text(line: FastenerLine) -> str:
@@ -167,7 +174,7 @@ def published_grade(line: FindingLine) -> str:
 
 
 def done_texts(line: FindingLine, days: Sequence[str], terms: Terms) -> list[str]:
-    """Return what was done about a finding: "repaired 1 Mar 2026", "fitted the doubler 8 Mar 2026".
+    """Return what was done about a finding: "repaired 1 Mar 2026", "fitted the doubler 8 Mar 2026", "replaced".
 
     Args:
         line: the finding.
@@ -175,7 +182,8 @@ def done_texts(line: FindingLine, days: Sequence[str], terms: Terms) -> list[str
         terms: the vocabulary.
     """
     told = zip(line.done, days, strict=True)
-    return [f"{_work(move, act_words(move.what).past, terms)} {day}" for move, day in told]
+    pasts = {"replace": "replaced"}
+    return [f"{_work(move, pasts.get(move.what) or act_words(move.what).past, terms)} {day}" for move, day in told]
 
 
 def planned_texts(line: FindingLine, terms: Terms) -> list[str]:

@@ -59,6 +59,10 @@ class NameLike(Protocol):
 class Terms(Protocol):
     """Looks notations up. One that it does not know comes back in plain letters, without a gloss or a part."""
 
+    def __hash__(self) -> int:
+        """Return a hash: what is worked out from all terms is kept by them."""
+        ...
+
     def preferred(self, notation: str) -> str:
         """Return the term that the trade prefers ("main undercarriage")."""
         ...

@@ -7,12 +7,12 @@ from datetime import UTC, date, datetime, timedelta, tzinfo
 
 from pipeline.records import EntryRecord, MediaRecord, NotUnderstood, PhotoLink, Records, UtteranceRecord
 from pipeline.values import Kind
+from pipeline.writing.dated_by import day_known
 from pipeline.writing.english import month
 from pipeline.writing.timeline_moves import Move, Moves
 
 NOT_DRAWN_S = 900.0
 """Media whose time may be out by more are told and not drawn: a place in the drawing would be a guess."""
-DAY_UNKNOWN_S = 86_400.0
 NO_ENTRY = "no entry has it"
 
 
@@ -111,7 +111,7 @@ def days_of(records: Records, zone: tzinfo, move_of: MoveOf | None = None) -> Da
     undated = _Pile()
     for one in _everything(records, zone, move_of or Moves(records, zone).of):
         media = one.media
-        if media.time_error_s > DAY_UNKNOWN_S:
+        if not day_known(media):
             undated.uncertain.append(one)
         elif media.time_error_s > NOT_DRAWN_S:
             found[one.at.date()].uncertain.append(one)

@@ -19,6 +19,8 @@ _KINDS = {
     "to-check": "To check",
     "read-otherwise": "Read otherwise",
     "changed-since-signed": "Changed since signed",
+    "unlisted": "In no list",
+    "takes-back": "Taken back",
     "not-stowed": "Where is it?",
     "moved-not-stowed": "Where is it?",
     "one-tag-two-parts": "Which tag?",

@@ -14,9 +14,11 @@ from urllib.parse import quote
 from pipeline.errors import WrongCommand
 from pipeline.history.events import Event
 from pipeline.history.past import about
+from pipeline.reading.learnt.deciding import RULE
 from pipeline.records import EntryRecord, FactRecord, MediaRecord, Records, UtteranceRecord
 from pipeline.spans import span_text
 from pipeline.writing.dated_by import DATED_BY
+from pipeline.writing.day_pages import percent
 from pipeline.writing.decision_wording import Told, acts_on, read_otherwise
 from pipeline.writing.english import long_date
 from pipeline.writing.history_words import REVIEWS, event_lines
@@ -135,10 +137,10 @@ def trace_of(entry: EntryRecord, records: Records, events: Sequence[Event], term
         seconds=f"{entry.start_s:.2f} s to {entry.end_s:.2f} s",
         start_s=entry.start_s,
         end_s=entry.end_s,
-        photos=tuple(_file(media[one.media], f"{one.p:.0%}: {'; '.join(one.why)}") for one in entry.photos),
+        photos=tuple(_file(media[one.media], f"{percent(one.p)}: {'; '.join(one.why)}") for one in entry.photos),
         acts=acts_on(entry, zone),
         otherwise=read_otherwise(entry, said, terms),
-        events=tuple(event_lines(_behind(events, entry.id, behind), terms, zone)),
+        events=tuple(event_lines(_behind(events, entry.id, behind), terms, zone, events)),
     )
 
 
@@ -154,7 +156,7 @@ def _fact(fact: FactRecord, said: dict[str, UtteranceRecord], terms: Terms) -> F
     )
     told = [fact.rule or "not noted"]
     if fact.confidence < 1:
-        told.append(f"facts read like this were right {fact.confidence:.0%} of the time on marked notes")
+        told.append(_how_sure(fact))
     told += [f"{key} inferred: {why}" for key, why in fact.inferred]
     told += [f"to check: {one}" for one in fact.check]
     return FactTrace(
@@ -164,6 +166,14 @@ def _fact(fact: FactRecord, said: dict[str, UtteranceRecord], terms: Terms) -> F
         said=fact.said,
         spans=tuple(_spans(fact, said)),
     )
+
+
+def _how_sure(fact: FactRecord) -> str:
+    """Say what a fact's confidence is: a chance of this very reading, or a share that was measured of its rules."""
+    sure = percent(fact.confidence)
+    if fact.rule == RULE:
+        return f"this reading was given a chance of {sure}, which promises nothing"
+    return f"facts read by these rules were right {sure} of the time on marked notes"
 
 
 def _value(value: Any) -> str:

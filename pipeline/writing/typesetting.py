@@ -5,6 +5,7 @@ import shutil
 import time
 from collections.abc import Mapping
 from contextlib import suppress
+from functools import cache
 from importlib.metadata import version
 from pathlib import Path
 from tempfile import TemporaryDirectory, gettempdir
@@ -35,6 +36,7 @@ def pdf(template: str, values: Mapping[str, object]) -> bytes:
     return typst.compile(
         folder / template,
         root=folder,
+        font_paths=_fonts(),
         ignore_system_fonts=True,
         sys_inputs={"values": json.dumps(values, ensure_ascii=False, sort_keys=True)},
         timestamp=0,
@@ -63,7 +65,12 @@ def archival_pdf(template: str, values: Mapping[str, object], files: Mapping[str
         (folder / "values.json").write_text(json.dumps(values, ensure_ascii=False), encoding="utf-8")
         try:
             return typst.compile(
-                folder / template, root=folder, ignore_system_fonts=True, pdf_standards=list(ARCHIVAL), timestamp=0
+                folder / template,
+                root=folder,
+                font_paths=_fonts(),
+                ignore_system_fonts=True,
+                pdf_standards=list(ARCHIVAL),
+                timestamp=0,
             )
         except typst.TypstError as fault:
             raise ItemFault(f"It cannot be set as PDF ({fault.message}).") from fault
@@ -85,7 +92,13 @@ def _forget() -> None:
     It drops what ten settings have not asked for; so eleven empty ones follow, each of which takes a millisecond.
     """
     for number in range(_UNTIL_FORGOTTEN):
-        typst.compile(str(number).encode(), ignore_system_fonts=True)
+        typst.compile(str(number).encode(), font_paths=_fonts(), ignore_system_fonts=True)
+
+
+@cache
+def _fonts() -> typst.Fonts:
+    """Return the fonts that typst carries, found once: to look for them takes longer than a short setting."""
+    return typst.Fonts(include_system_fonts=False)
 
 
 def setting_key() -> str:

@@ -13,6 +13,8 @@ from pathlib import Path
 
 from pydantic_core import to_json
 
+from pipeline.digests import sha256_of
+
 _LIST = ".written.json"
 _PART = ".part"
 _BLOCK_BYTES = 1 << 20
@@ -194,8 +196,7 @@ def hash_of(path: Path) -> str:
     """Return a file's SHA-256, "" where it is not there."""
     if not path.is_file():
         return ""
-    with path.open("rb") as file:
-        return hashlib.file_digest(file, "sha256").hexdigest()
+    return sha256_of(path)
 
 
 def written_in(out: Path, group: str) -> Mapping[str, str]:

@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import pytest
 
+from pipeline.writing.supporters.asked import Asked
 from pipeline.writing.supporters.planner import plan
 from pipeline.writing.supporters.report import report_html
 from pipeline.writing.supporters.story import Paragraph, Picture
@@ -20,7 +21,7 @@ def _tall(number: int) -> Picture:
 @pytest.fixture(scope="module")
 def page_of_tall_pictures(tmp_path_factory):
     """A report with a lead, a pair and a third picture, all of them higher than wide."""
-    story = plan(records(), settings(), vocabulary(), SATURDAY.date(), SUNDAY.date())
+    story = plan(Asked(records(), settings(), vocabulary(), SATURDAY.date(), SUNDAY.date()))
     section = replace(story.sections[0], paragraphs=(Paragraph((), tuple(map(_tall, (2, 3, 4)))),))
     story = replace(story, lead=_tall(1), sections=(section,), explained=None, plots=())
     file = tmp_path_factory.mktemp("report") / "report.html"

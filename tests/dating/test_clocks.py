@@ -51,6 +51,15 @@ def test_other_photos_of_a_camera_an_hour_fast_are_moved_by_the_hour_and_say_why
     assert [(clock.device, clock.sure) for clock in clocks] == [("Tarnbeck Two", True), ("Wexcombe One", False)]
 
 
+def test_one_photo_more_leaves_everything_else_that_its_clock_dated_as_it_was():
+    with_gps = [_photo(5 * n, 423 + (n % 5 - 2) / 4, gps_late_s=0) for n in range(60)]
+    without = [_photo(5 * n + 2, 423) for n in range(60)]
+    before, (clock,) = _date(*with_gps, *without)
+    after, (clock_after,) = _date(*with_gps, *without, _photo(310, 423.9, gps_late_s=0))
+    assert before[60].moved_s == -423 and "60 of 60" in clock.why and "61 of 61" in clock_after.why
+    assert after[:-1] == before
+
+
 def test_a_wrong_day_and_a_clock_that_lost_its_power_are_found_too():
     years_s = (datetime(2000, 1, 1, 0, 5, tzinfo=UTC) - AT).total_seconds()
     with_gps = [_photo(n, years_s, gps_late_s=0) for n in range(5)]
@@ -159,7 +168,7 @@ def test_one_photographed_clock_card_sets_its_camera_and_dates_its_own_photo():
     assert (clocks[0].sure, round(clocks[0].offset_s)) == (True, 5025)
     assert (dates[0].at, dates[0].source) == (AT, S.CARD)
     assert dates[1].at == AT + timedelta(minutes=40)
-    assert "1 of 1 clock cards agree" in dates[1].flags[0]
+    assert "1 of 1 clock cards agree" in clocks[0].why
 
 
 def test_clock_card_read_aloud_sets_the_recorder_that_heard_it():
@@ -319,11 +328,65 @@ def test_clock_pinned_as_right_is_no_doubt():
     assert (dates[0].flags, dates[0].moved_s, dates[0].source) == ((), 0.0, S.PINNED)
 
 
-def test_phone_that_sets_itself_is_not_moved_by_how_late_people_press_the_shutter():
+def _pressed_late(source, offset):
+    """Photos of a clock that is right, each six seconds after the words began that point."""
     note, talk, _ = _pointed_at(0, 0, 1)
     late = [(AT + timedelta(seconds=at + 6)).replace(tzinfo=None).isoformat() for at in POINTS_S]
-    photos = [piece(clue(S.EXIF_OFFSET, wall, "+00:00"), device="Wexcombe One") for wall in late]
+    photos = [piece(clue(source, wall, offset), device="Wexcombe One") for wall in late]
     dates, clocks = _date_told([note, *photos], [talk])
+    (own,) = [clock for clock in clocks if clock.device == "Wexcombe One"]
+    return dates, own
+
+
+def test_clock_that_sets_itself_is_not_moved_by_how_late_people_press_the_shutter():
+    dates, phone = _pressed_late(S.EXIF_OFFSET, "+00:00")
     assert [one.moved_s for one in dates] == [0.0] * 10
-    (phone,) = [clock for clock in clocks if clock.device == "Wexcombe One"]
     assert phone.sure and "nothing was moved" in phone.why
+
+
+def test_few_seconds_by_the_shutter_alone_are_not_surer_than_people_are_quick():
+    dates, camera = _pressed_late(S.EXIF, None)
+    moved_s = abs(camera.offset_s)
+    assert camera.sure and 2 < moved_s < 10
+    assert all(one.error_s >= min(moved_s, 4.0) for one in dates if one.moved_s)
+
+
+# Where hardly anybody points ----------------------------------------------------------------------------------------
+
+SPANS = (((0.0, 6.5), (8.9, 12.0), (15.2, 21.1), (24.8, 27.0), (29.5, 36.2)), ((0.0, 4.1), (7.3, 15.0), (17.2, 21.9)))
+
+
+def _told_in(minute, spans, points=(), tags=()):
+    note, talk = _note(minute, 0)
+    return note, talk.model_copy(update={"spans": spans, "points": points, "tags": tags})
+
+
+def test_camera_an_hour_slow_is_found_by_photos_as_sentences_end_in_two_notes():
+    notes = [_told_in(0, SPANS[0]), _told_in(95, SPANS[1])]
+    ends = [(minute, end) for minute, spans in ((0, SPANS[0]), (95, SPANS[1])) for _, end in spans]
+    photos = [_photo(minute + (end + 1.5) / 60, -3588, name=f"BK5_{n}.JPG") for n, (minute, end) in enumerate(ends)]
+    dates, clocks = _date_told([*(note for note, _ in notes), *photos], [talk for _, talk in notes])
+    (clock,) = [one for one in clocks if one.device == "Tarnbeck Two"]
+    assert clock.sure and clock.offset_s == pytest.approx(-3588, abs=2)
+    assert "8 of 8 photos come just as a sentence has ended" in clock.why
+    assert dates[2].moved_s == pytest.approx(3588, abs=2)
+
+
+def test_offset_of_weeks_that_rests_on_three_photos_is_not_told():
+    """Three photos of one day fit words of three weeks before by chance."""
+    note, talk, _ = _pointed_at(0, 0, 1)
+    photos = [_photo(21 * DAY + 7 + (at + 1.8) / 60, 0, name=f"p{at}") for at in POINTS_S[:3]]
+    _, clocks = _date_told([note, *photos], [talk])
+    (clock,) = [one for one in clocks if one.device == "Tarnbeck Two"]
+    assert (clock.sure, clock.offset_s, clock.anchors) == (False, 0.0, 0)
+
+
+def test_clock_that_began_at_new_year_is_believed_by_one_label_read_out_and_two_words_that_point():
+    note, talk = _told_in(0, (*SPANS[0], (60.0, 68.0)), points=(9.3, 30.1), tags=((64.0, "D-0101"),))
+    began_s = (datetime(2016, 1, 1, tzinfo=UTC) - AT).total_seconds() + 3600
+    taken_s = (11.1, 31.9, 66.0)
+    photos = [_photo(at / 60, began_s, name=f"PS12000{n}.JPG") for n, at in enumerate(taken_s)]
+    dates, clocks = _date_told([note, *photos], [talk], {photos[2].id: Codes(tags=("D-0101",))})
+    (clock,) = [one for one in clocks if one.device == "Tarnbeck Two"]
+    assert clock.sure and clock.offset_s == pytest.approx(began_s, abs=3)
+    assert all(abs((one.at - AT).total_seconds() - at) < 3 for one, at in zip(dates[1:], taken_s, strict=True))

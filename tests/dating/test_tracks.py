@@ -1,5 +1,6 @@
 from dataclasses import replace
 from datetime import UTC, datetime
+from zlib import crc32
 
 import numpy as np
 import pytest
@@ -63,6 +64,31 @@ def test_offsets_that_are_weighed_some_at_a_time_give_the_same_track(monkeypatch
     at_once = _follow(3600, 3601, 3600, 3600.5, 12, 3599.5)
     monkeypatch.setattr(events, "_MOST_AT_ONCE", 20)
     assert _follow(3600, 3601, 3600, 3600.5, 12, 3599.5) == at_once
+
+
+@pytest.mark.parametrize("drift_s_per_day", [0.0, 4.0])
+def test_where_many_photos_are_near_words_an_even_part_of_them_tells_the_same(monkeypatch, drift_s_per_day):
+    when = [(day, crc32(b"%d %d" % (day, turn))) for day in range(8) for turn in range(50)]
+    points = sorted(AT_S + 86_400 * day + chance % 20_000 for day, chance in when)
+    said = speech(points, [(at - 4, at + 6 + crc32(b"%d" % at) % 9) for at in points])
+    late_s = [1.2, 1.8, 2.4, 1.5, 2.1]
+    taken = [
+        at + late_s[number % 5] + 384 + drift_s_per_day * (at - AT_S) / 86_400 for number, at in enumerate(points)
+    ]
+    told = [Event(one) for one in taken]
+    (whole,) = follow(told, said, Prior.hand_set())
+    weighed = []
+    really = Evidence.speaks_for
+    monkeypatch.setattr(
+        Evidence, "speaks_for", lambda self, *more: weighed.append(len(self.shown)) or really(self, *more)
+    )
+    monkeypatch.setattr(events, "_ENOUGH_NEAR_WORDS", 60)
+    (part,) = follow(told, said, Prior.hand_set())
+    assert max(weighed) < len(told) / 3
+    assert part.sure and (part.anchors, part.firm, part.whole) == (whole.anchors, whole.firm, whole.whole)
+    assert part.offset_s == pytest.approx(whole.offset_s, abs=0.11)
+    assert part.offset_s == pytest.approx(384 + drift_s_per_day * 3.6, abs=0.5)
+    assert part.drift_s_per_day == pytest.approx(whole.drift_s_per_day, abs=0.01)
 
 
 def test_no_events_make_no_track():

@@ -232,6 +232,7 @@ def test_nobody_seals_in_a_name_that_the_book_does_not_list(tmp_path, clock):
     book = small_book(tmp_path)
     result = command("seal", book.folder, tmp_path / "bags", "--who", "Nobody")
     assert result.exit_code == 2
+    assert "book.toml lists nobody called 'Nobody'. It lists: Alex Example, Sam Quiet." in result.stderr
     assert not (tmp_path / "bags").exists()
 
 
@@ -250,6 +251,35 @@ def test_check_ends_in_4_with_every_difference_as_a_line_or_as_json(tmp_path, cl
     wrong = command("check", bags, "--expect", "0" * 64)
     assert wrong.exit_code == 4
     assert "another seal" in wrong.stdout
+
+
+def test_a_changed_original_in_a_bag_is_one_plain_sentence_that_tells_what_it_is(tmp_path, clock):
+    book, bags = small_book(tmp_path), tmp_path / "bags"
+    command("seal", book.folder, bags)
+    (photo,) = bags.rglob("IMG_1.jpg")
+    photo.write_bytes(b"a phot0")
+    result = command("check", bags)
+    place = photo.relative_to(bags / "winter-001-2026-03-01").as_posix()
+    assert result.stderr.splitlines()[:2] == [
+        f"{bags} fails its check: 1 file differs.",
+        f"{place} (the photo of Saturday 14 February 2026, 10:00) is not the file that was sealed.",
+    ]
+
+
+def test_a_book_whose_settings_cannot_be_read_is_not_said_to_be_whole(tmp_path):
+    book = small_book(tmp_path)
+    book.settings_file.write_text(book.settings_file.read_text().replace("Europe/London", "London"))
+    result = command("check", book.folder)
+    assert result.exit_code == 3
+    assert "cannot be read: book.toml" in result.stdout and "'London' is not a time zone name" in result.stdout
+    assert "is whole" not in result.stderr and "Put them right first" in result.stderr
+
+
+def test_a_book_in_which_nothing_was_written_is_not_said_to_be_whole(tmp_path):
+    assert command("new", tmp_path / "winter").exit_code == 0
+    result = command("check", tmp_path / "winter")
+    assert (result.exit_code, result.stdout) == (0, "")
+    assert "nothing has been written in it yet" in result.stderr
 
 
 def test_check_ends_in_3_where_originals_are_away_and_2_where_there_is_nothing_to_check(tmp_path):

@@ -39,6 +39,7 @@ def test_a_bag_holds_originals_outputs_settings_history_vocabulary_and_versions(
         MEDIA.values()
     )
     for path in (
+        "README.txt", "data/edits.toml",
         "data/book.toml", "data/history.jsonl", "data/out/records.json", "data/out/captions/note-1.vtt",
         "data/vocabulary/vocabulary.ttl", "data/vocabulary/base/parts.csv", "data/made-with.json",
         "data/ro-crate-metadata.json", "bag-info.txt", "tagmanifest-sha512.txt",
@@ -48,6 +49,27 @@ def test_a_bag_holds_originals_outputs_settings_history_vocabulary_and_versions(
     assert made["records_made_with"]["model"] == "base sha256:0"
     assert made["packages"]["pydantic"]
     assert not any("supporters" in path or path.endswith((".db", ".log")) for path in held)
+
+
+def test_the_bags_first_page_tells_where_things_are_and_its_commands_check_it(tmp_path):
+    book, bags = small_book(tmp_path), tmp_path / "bags"
+    sealed = seal_book(book, bags, NOW)
+    text = (sealed.bag / "README.txt").read_text()
+    assert text.startswith(f"{sealed.bag.name}: the record of work on Crew Trainer\n")
+    assert "certifies nothing" in text and all(len(line) <= 80 for line in text.splitlines())
+    told = [line.split()[0] for line in text.splitlines() if line.startswith("data/") and "  " in line]
+    assert {"data/out/logbook/index.html", "data/history.jsonl", "data/originals/"} <= set(told)
+    assert all((sealed.bag / one).exists() for one in told)
+    for command in (line.strip() for line in text.splitlines() if line.startswith("    sha256sum --check")):
+        done = subprocess.run(command.split(), cwd=sealed.bag, capture_output=True, text=True)
+        assert (done.returncode, done.stdout) == (0, ""), command
+    seen = subprocess.run(["sha256sum", "tagmanifest-sha256.txt"], cwd=sealed.bag, capture_output=True, text=True)
+    assert seen.stdout.split()[0] == sealed.seal
+    (tmp_path / "media/camera/IMG_2.jpg").write_bytes(b"another photo")
+    take_in(book, tmp_path / "media")
+    later = " ".join((seal_book(book, bags, LATER).bag / "README.txt").read_text().split())
+    assert f"It goes on from {sealed.bag.name}" in later
+    assert f"data/vocabulary/ The words of the trade by which the speech was read (in {sealed.bag.name})" in later
 
 
 def test_originals_are_copied_and_stay_as_they_are(tmp_path):

@@ -16,8 +16,12 @@ ACTS = ("make", "accept", "sign")
 
 @pytest.mark.parametrize(
     "how",
-    [["--points", "0", *(word for act in ACTS for word in ("--step", act))], ["--points", "1", "--step", "run"]],
-    ids=["at every change of an act", "at a change of each kind in a run"],
+    [
+        ["--points", "0", *(word for act in ACTS for word in ("--step", act))],
+        ["--points", "1", "--step", "run"],
+        ["1"],
+    ],
+    ids=["at every change of an act", "at a change of each kind in a run", "at some moment of its whole life"],
 )
 def test_book_that_was_killed_and_gone_on_with_equals_one_that_was_not(how):
     done = subprocess.run([sys.executable, "-m", "measuring.kills", *how], cwd=ROOT, capture_output=True, text=True)

@@ -2,9 +2,10 @@ from pathlib import Path
 
 import pytest
 
+from pipeline.digests import sha256_of
 from pipeline.errors import RunFault, WrongCommand
-from pipeline.hearing import models, recogniser
-from pipeline.hearing.models import find_model, sha256_of
+from pipeline.hearing import models
+from pipeline.hearing.models import find_model
 
 BASE_SHA256 = "905e5bf8336bcc625ba4e33498d675a4b935504118c594d868c36e91a60c1a57"
 TINY_SHA256 = "1a5afae06a4db91c975c9a9d78be5cc110ee4ea022ad57d55492e4550e936b2a"
@@ -89,12 +90,8 @@ def test_a_folder_without_a_tokenizer_is_refused(tmp_path: Path) -> None:
         find_model(str(tmp_path))
 
 
-def test_a_usual_name_without_a_network_ends_with_what_to_do(monkeypatch: pytest.MonkeyPatch) -> None:
-    def unreachable(name: str, local_files_only: bool = False) -> str:
-        raise OSError(f"cannot reach anything for {name}")
-
-    monkeypatch.setattr(recogniser, "download_model", unreachable)
-    with pytest.raises(RunFault, match="'small' is not on this machine and could not be fetched"):
+def test_a_usual_name_that_is_not_packaged_asks_for_a_folder_and_fetches_nothing() -> None:
+    with pytest.raises(WrongCommand, match=r"no speech model or folder called 'small'.*give the folder of a model"):
         find_model("small")
 
 

@@ -70,3 +70,13 @@ def test_every_word_is_in_exactly_one_utterance_and_none_is_too_long(pieces: lis
     assert all(one.heard == " ".join(word.text for word in one.words) for one in found)
     assert all(one.end_s - one.start_s <= LONGEST_S for one in found)
     assert len({one.id for one in found}) == len(found)
+
+
+def test_two_voices_of_a_caption_file_are_two_utterances_each_with_its_speaker() -> None:
+    def said(at: float, text: str, speaker: str) -> HeardSegment:
+        word = HeardWord(start_s=at, end_s=at + 0.5, text=text, probability=1.0)
+        return HeardSegment(start_s=at, end_s=at + 0.5, text=text, words=(word,), speaker=speaker)
+
+    told = (said(0, "and", "Mila"), said(0.6, "then", "Mila"), said(1.1, "six", "Ted"), said(1.6, "bolts", ""))
+    found = cut(Heard(by="captions", duration_s=9, segments=told), MEDIA)
+    assert [(one.heard, one.speaker) for one in found] == [("and then", "Mila"), ("six", "Ted"), ("bolts", "")]

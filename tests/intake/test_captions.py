@@ -152,3 +152,17 @@ def test_caption_that_lasts_long_enough_for_its_words_is_kept_whole():
     said = "the port rudder is off and on rack three " * 100
     (cue,) = parse_captions(f"WEBVTT\n\n00:01.000 --> 05:01.000\n{said}\n").cues
     assert cue.text == said.strip()
+
+
+def test_whose_voice_a_caption_says_it_is_is_kept_beside_its_words():
+    found = parse_captions(
+        "WEBVTT\n\n00:01.000 --> 00:03.000\n<v Mila Orrell>The fin is off.</v>\n\n"
+        "00:04.000 --> 00:06.000\n<v.loud Ted &amp; son>Six bolts.</v>\n<v Mila Orrell>Eight.\n\n"
+        "00:07.000 --> 00:09.000\nBagged.\n"
+    )
+    assert [(one.text, one.speaker) for one in found.cues] == [
+        ("The fin is off.", "Mila Orrell"),
+        ("Six bolts. Eight.", "Ted & son and Mila Orrell"),
+        ("Bagged.", ""),
+    ]
+    assert found.remarks == ()

@@ -107,9 +107,11 @@ def test_caption_files_are_known_by_their_shape(tmp_path, text, media_type):
     [
         (b"", "empty"),
         (b"\x00" * 5000, "only blanks"),
-        (b"Trestle the section first.\n", "plain text"),
+        (b"Trestle the section first.\n", "plain text without caption times.*To have what was written count as said"),
         (b"%PDF-1.7\n", "a PDF"),
-        (b"PK\x03\x04rest", "ZIP"),
+        (b"PK\x03\x04rest", "ZIP archive.*Unpack it"),
+        (b"PK\x03\x04\x14\x00rest[Content_Types].xml", "office document.*Save its pictures.*To have what was"),
+        (b"{\\rtf1\\ansi", "text document"),
         (b"GIF89a", "GIF"),
         (b"\x93\x01\x02\x88\xfe\xff" * 50, "not a photo"),
         (b"WEBVTTX is not the mark\n", "plain text"),

@@ -120,3 +120,23 @@ def test_exif_that_would_be_read_without_end_costs_its_time_and_not_the_photo(tm
     found = read_exif(path)
     assert found.clues == ()
     assert "Exif cannot be read" in found.remarks[0]
+
+
+@pytest.mark.parametrize("head_bytes", [1, 16, 100, 200, 400])
+@pytest.mark.parametrize("ending", ["jpg", "heic", "png", "webp", "tif"])
+def test_exif_that_lies_beyond_what_is_read_at_once_is_read_as_well(tmp_path, monkeypatch, ending, head_bytes):
+    exif_of_all = exif_of(WHEN, "+01:00", "25", "2026:02:14", (10, 14, 58.5), (-51.5, -0.25))
+    path = photo(tmp_path / f"a.{ending}", exif_of_all)
+    whole = read_exif(path)
+    assert len(whole.clues) == 2
+    monkeypatch.setattr(exif, "_HEAD_BYTES", head_bytes)
+    assert read_exif(path) == whole
+
+
+def test_what_stands_behind_a_long_makers_note_is_read(tmp_path):
+    long_note = exif_of(WHEN)
+    long_note.get_ifd(EXIF_IFD).update({0x927C: bytes(40_000), 0xA431: "SN-0042"})
+    path = photo(tmp_path / "a.jpg", long_note)
+    with path.open("ab") as file:
+        file.write(bytes(100_000))  # as long as photos are
+    assert read_exif(path).serial == "SN-0042"

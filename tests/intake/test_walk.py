@@ -1,10 +1,11 @@
 import os
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 
 from pipeline.errors import ItemFault, WrongCommand
-from pipeline.intake.walk import SetAsidePath, hash_file, walk
+from pipeline.intake.walk import SetAsidePath, hash_file, seen_as, walk
 from pipeline.values import FileSeen
 
 
@@ -33,6 +34,26 @@ def test_a_hidden_file_that_is_given_itself_is_taken(tmp_path):
     hidden = tmp_path / ".note.wav"
     hidden.write_bytes(b"x")
     assert [one.path for one in walk([hidden])] == [str(hidden)]
+
+
+def test_a_placeholder_of_a_file_that_a_cloud_keeps_is_set_aside_under_the_files_name(tmp_path):
+    for name in (".IMG_1.HEIC.icloud", ".IMG_2.HEIC.icloud", "IMG_2.HEIC", "Film.MOV.icloud"):
+        (tmp_path / name).write_bytes(b"bplist00")
+    found = list(walk([tmp_path]))
+    assert sorted(_names(found, tmp_path)) == ["Film.MOV", "IMG_1.HEIC", "IMG_2.HEIC"]
+    aside = [one for one in found if isinstance(one, SetAsidePath)]
+    assert _names(aside, tmp_path) == ["IMG_1.HEIC", "Film.MOV"]
+    assert all("Only a placeholder is here" in one.why and "run again" in one.why for one in aside)
+
+
+@pytest.mark.parametrize("told", [{"st_file_attributes": 0x400000}, {"st_flags": 0x40000000}])
+def test_a_file_that_the_system_would_have_to_fetch_first_is_set_aside_unread(tmp_path, told):
+    there = tmp_path / "a.jpg"
+    there.write_bytes(b"x")
+    plain = there.stat()
+    info = SimpleNamespace(st_mode=plain.st_mode, st_size=9, st_mtime_ns=1, **told)
+    assert "Only a placeholder is here" in seen_as(str(there), info).why
+    assert isinstance(seen_as(str(there), plain), FileSeen)
 
 
 def test_a_path_that_does_not_exist_is_a_wrong_command_before_anything_is_walked(tmp_path):

@@ -132,7 +132,7 @@ def test_plans_explanations_and_work_not_done_are_no_cause():
 def test_lifted_section_is_a_caution_until_it_is_told_what_it_was_set_down_on():
     lift = told(1, "lift", "outer-wing", side="port")
     (one,) = of_rule("lifted-and-set-down", lift)
-    assert one.text.startswith("Nobody told what the port outer wing was set down on")
+    assert one.text.startswith("Nobody told what the port outer wing came to stand on after the lift.")
     for act in ("support", "lower", "store"):
         assert of_rule("lifted-and-set-down", lift, told(2, act, "outer-wing", side="port")) == []
     assert of_rule("lifted-and-set-down", lift, told(2, "lower", "outer-wing", side="starboard")) != []
@@ -163,10 +163,30 @@ def test_type_that_marks_no_frames_gives_no_advice_about_them():
 
 def test_part_taken_off_with_services_that_nobody_freed_names_those_and_only_those():
     freed = told(0, "disconnect", "control-cable"), told(1, "remove", "trim-jack")
-    (one,) = of_rule("services-before-parting", *freed, told(2, "remove", "rudder"))
+    later = told(99, "connect", "rudder-control-rod"), told(99, "inspect", "bonding-strip")
+    (one,) = of_rule("services-before-parting", *freed, told(2, "remove", "rudder"), *later)
     assert "before the rudder was removed: rudder control rods and bonding strips." in one.text
     rest = told(1, "disconnect", "rudder-control-rod"), told(2, "disconnect", "bonding-strip", entry="e-2")
     assert of_rule("services-before-parting", *freed, *rest, told(2, "remove", "rudder")) == []
+
+
+def test_service_that_nobody_ever_told_of_is_asked_after_only_where_the_types_own_list_has_the_joint():
+    assert of_rule("services-before-parting", told(2, "remove", "propeller")) == []
+    told_of = told(0, "remove", "spinner"), told(0, "inspect", "oil-line")
+    (one,) = of_rule("services-before-parting", *told_of, told(2, "remove", "propeller"))
+    assert "before the propeller was removed: oil lines." in one.text
+    (own,) = of_rule("services-before-parting", told(2, "remove", "aileron"))
+    assert "control rods, control cables and bonding strips" in own.text
+
+
+def test_advice_on_both_sides_reads_as_of_two():
+    (one,) = of_rule("spring-before-undoing", told(1, "remove", "bungee", side="both"))
+    assert one.text == (
+        "Nobody told that the spring was eased or held before the port and starboard bungee cords were removed. "
+        "Check it, and say so."
+    )
+    (one,) = of_rule("lifted-and-set-down", told(1, "lift", "outer-wing", side="both"))
+    assert one.text.startswith("Nobody told what the port and starboard outer wings came to stand on after the lift.")
 
 
 def test_service_seen_to_be_missing_needs_no_freeing():

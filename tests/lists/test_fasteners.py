@@ -1,10 +1,11 @@
 """What holds each joint, and what became of it."""
 
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 from itertools import permutations
 
 import pytest
 
+from pipeline.lists.bags import bags_emptied
 from pipeline.lists.fasteners import fasteners
 from pipeline.lists.logged import LoggedFact
 from pipeline.reading.fact import Fact, Place, Stowage
@@ -294,3 +295,56 @@ def test_bag_in_an_entry_that_explains_two_joints_is_of_neither():
 def test_bagged_of_a_part_that_nobody_took_off_nor_undid_is_asked_in_words_and_not_as_nought():
     (line,) = lines(logged(held("flap", 18, "screw", "port"), bag("16", "screw", 17, side="port")))
     assert (line.to_account_for, asked(line)) == (None, [("bagged-not-undone", (17,))])
+
+
+def told_again(*facts, day, around):
+    return logged(*facts, day=day, entry=f"e-{day}", around=around)
+
+
+def test_bag_whose_contents_are_told_again_is_one_line_with_the_last_telling_as_now():
+    facts = logged(bag("3", "screw", 12))
+    facts += told_again(bag("3", "screw", 9), day=21, around="Three are back in, and nine are left in bag three.")
+    (line,) = lines(facts)
+    assert (line.bagged, line.bags, line.in_bag, line.in_bag_on) == (12, ("3",), 9, date(2026, 3, 7))
+    assert [move.entry for move in line.moves] == ["e-1", "e-21"]
+    assert [one.kind for one in line.questions] == ["bag-of-no-joint"]
+
+
+def test_bag_that_is_said_to_be_empty_holds_nothing_and_asks_nothing():
+    empty = bags_emptied([("e-49", SATURDAY + timedelta(days=49), "It's in the panel, so bag three is empty now.")])
+    (line,) = fasteners(logged(bag("3", "screw", 12)), VOCABULARY, empty)
+    assert (line.emptied_on, line.questions) == (date(2026, 4, 4), ())
+    facts = logged(bag("3", "screw", 12)) + told_again(
+        bag("3", "screw", 4), day=60, around="Four screws in bag three."
+    )
+    *_, line = fasteners(facts, VOCABULARY, empty)
+    assert (line.bagged, line.emptied_on) == (4, None)
+
+
+def test_more_that_is_put_into_a_bag_is_added_and_not_taken_for_all_that_is_there():
+    facts = logged(done("undo", "spinner", 12, "screw"), bag("3", "screw", 8))
+    facts += told_again(bag("3", "screw", 4), day=1, around="The last four screws are in bag three.")
+    (line,) = lines(facts)
+    assert (line.bagged, line.in_bag, line.questions) == (12, None, ())
+
+
+def test_bag_is_known_where_as_many_were_explained_in_the_entry_to_hold_what_it_tells_of():
+    held = [Fact(status="explained", act="held-by", item=item, count=6, of="screw") for item in ("spinner", "flap")]
+    for count in (6, 12):
+        *_, line = lines(logged(*held, bag("3", "screw", count)))
+        assert (line.item, line.questions) == (None, ())
+
+
+@pytest.mark.parametrize(
+    ("words", "bag_"),
+    [
+        ("so bag three is empty now.", "3"),
+        ("Bag 14's empty.", "14"),
+        ("I've emptied bag B.", "B"),
+        ("There's nothing left in bag number seven.", "7"),
+        ("Bag three is nearly empty.", None),
+        ("Bag three is not empty.", None),
+    ],
+)
+def test_empty_bags_are_known_by_their_words(words, bag_):
+    assert [one.bag for one in bags_emptied([("e", SATURDAY, words)])] == ([bag_] if bag_ else [])

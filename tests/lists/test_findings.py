@@ -5,11 +5,12 @@ from itertools import permutations
 
 import pytest
 
+from pipeline.book import vocabulary_folders
 from pipeline.lists.findings import findings, nobody_followed_up
 from pipeline.lists.logged import LoggedFact, sentence_of
 from pipeline.lists.severity import CORROSION_GRADES, severity
 from pipeline.reading.fact import Fact, Measure, Place
-from pipeline.reading.vocabulary import Part, Vocabulary
+from pipeline.reading.vocabulary import Part, Vocabulary, load_vocabulary
 from pipeline.writing.wording import FINDINGS
 
 SATURDAY = datetime(2026, 2, 14, 10, tzinfo=UTC)
@@ -262,3 +263,74 @@ def test_entry_that_tells_of_one_other_part_alone_is_of_that_part_also_where_the
     assert [move.item for move in keel(*facts).planned] == ["doubler"]
     facts += logged(seen("dent", "fairing"), day=7, around="The fairing's got a dent.")
     assert keel(*facts).planned == ()
+
+
+CREW_TRAINER = load_vocabulary(vocabulary_folders("crew-trainer"))
+
+
+def of_many(facts):
+    """Lines by the whole vocabulary, which tells of what there are many."""
+    return findings(facts, CREW_TRAINER)
+
+
+def test_loose_turnbuckle_is_not_closed_by_work_on_a_turnbuckle_of_which_nobody_said_where():
+    loose = logged(seen("loose", "turnbuckle", "starboard"))
+    (line,) = of_many(loose + logged(work("lock", "turnbuckle", None), day=14))
+    assert (line.done, nobody_followed_up(line)) == ((), True)
+    assert [(one.kind, one.days) for one in line.questions] == [
+        ("which-was-worked-on", (SATURDAY.date() + timedelta(days=14),))
+    ]
+
+
+@pytest.mark.parametrize(("side", "place", "day"), [("starboard", None, 14), (None, RIB_6, 14), (None, None, 0)])
+def test_same_side_place_or_entry_closes_a_finding_on_one_of_many(side, place, day):
+    loose = logged(seen("loose", "turnbuckle", "starboard", place=RIB_6))
+    (line,) = of_many(loose + logged(work("lock", "turnbuckle", side, place=place), day=day))
+    assert ([one.what for one in line.done], line.questions) == (["lock"], ())
+
+
+def test_work_that_is_surely_on_it_answers_the_question_which_it_was_on():
+    loose = logged(seen("loose", "turnbuckle", "starboard"))
+    facts = (
+        loose
+        + logged(work("lock", "turnbuckle", None), day=7)
+        + logged(work("lock", "turnbuckle", "starboard"), day=8)
+    )
+    (line,) = of_many(facts)
+    assert ([one.what for one in line.done], line.questions) == (["lock"], ())
+
+
+def test_finding_on_a_part_that_was_changed_for_a_new_one_closes_as_replaced():
+    place = (Place(scheme="frame", at="4"),)
+    found = logged(seen("chafing", "control-cable", None, place=place), around="There's chafing on the rudder cable.")
+    swap = "I've taken the rudder cable out and fitted a new one."
+    (line,) = of_many(
+        found + logged(work("fit", "control-cable", None), day=14, said="fitted a new one", around=swap)
+    )
+    assert [one.what for one in line.done] == ["replace"]
+    other = "I've taken the elevator cable out and fitted a new one."
+    (line,) = of_many(
+        found + logged(work("fit", "control-cable", None), day=14, said="fitted a new one", around=other)
+    )
+    assert (line.done, [one.kind for one in line.questions]) == ((), ["which-was-worked-on"])
+
+
+def test_work_that_was_planned_when_it_was_found_is_on_it():
+    found = logged(seen("broken", "rib", "port"), work("make", "rib", "port", status="planned"))
+    (line,) = of_many(found + logged(work("make", "rib", None), day=7))
+    assert ([one.what for one in line.done], line.planned, line.questions) == (["make"], (), ())
+
+
+def test_what_was_wrong_with_the_old_one_went_with_it_though_it_is_told_after_the_new_one():
+    told = "The compass is new, it replaces the old one, which was cracked."
+    facts = logged(work("fit", "compass", None), said="The compass is new", around=told)
+    facts += logged(seen("crack", "compass", None), said="cracked", around=told)
+    (line,) = of_many(facts)
+    assert [one.what for one in line.done] == ["replace"]
+
+
+def test_missing_part_is_fitted_and_nothing_was_replaced():
+    facts = logged(seen("missing", "drain-eyelet", "port"))
+    facts += logged(work("fit", "drain-eyelet", "port"), day=7, said="put a new drain eyelet in")
+    (line,) = of_many(facts)
+    assert [one.what for one in line.done] == ["fit"]

@@ -443,3 +443,73 @@ def test_fasteners_that_go_back_alone_refit_no_part(said, sentence):
     fact = done("fit", "spinner", count=12, of="screw")
     (part,) = off([*days(done("remove", "spinner")), *spoken(fact, said, sentence, day=7)])
     assert part.state == "off"
+
+
+def words(fact, said, around="", day=0):
+    """One fact of an entry with the speaker's words: those that it was read from, and the sentence around them."""
+    at = SATURDAY + timedelta(days=day)
+    return LoggedFact(at=at, entry=f"e-{day}", fact=fact, said=said, around=around or said)
+
+
+OUT_AND_IN = "I've taken the worn rudder cable out and fitted a new one."
+IN_BOX_SIX = "The old cable's in box six, tagged P-0105."
+
+
+def a_swap(day=0):
+    return [
+        words(done("remove", "control-cable"), "taken the worn rudder cable out", OUT_AND_IN, day),
+        words(done("fit", "control-cable"), "fitted a new one", OUT_AND_IN, day),
+        words(done("store", "control-cable", stowage=Stowage(box="6")), "box six", IN_BOX_SIX, day),
+        words(done("tag", "control-cable", tag="P-0105"), "tagged", IN_BOX_SIX, day),
+    ]
+
+
+def test_old_one_of_a_swap_keeps_its_tag_and_store_and_the_new_one_is_on_the_aircraft():
+    old, new = off(a_swap())
+    assert (old.state, old.tag, old.stowage) == ("replaced", "P-0105", Stowage(box="6"))
+    assert (old.removed_on, old.replaced_on) == (SATURDAY.date(), SATURDAY.date())
+    assert (new.state, new.tag, new.stowage, new.refitted_on) == ("refitted", None, None, SATURDAY.date())
+    assert (old.questions, new.questions) == ((), ())
+
+
+def test_old_one_is_put_away_on_the_day_of_the_swap_also_where_nobody_says_old():
+    facts = [*a_swap()[:2], words(done("store", "control-cable", stowage=Stowage(box="6")), "That's in box six.")]
+    old, new = off(facts)
+    assert (old.state, old.stowage, new.state) == ("replaced", Stowage(box="6"), "refitted")
+
+
+def test_old_one_of_a_swap_is_known_by_its_tag_and_as_the_old_one_on_later_days():
+    moved = words(done("move", "control-cable", stowage=Stowage(rack="2")), "The old cable's on rack two now.", day=7)
+    tagged = words(
+        done("move", "control-cable", tag="P-0105", stowage=Stowage(rack="3")), "P-0105, rack three", day=9
+    )
+    old, new = off([*a_swap(), moved])
+    assert (old.stowage, new.state) == (RACK.model_copy(update={"rack": "2"}), "refitted")
+    old, new = off([*a_swap(), moved, tagged])
+    assert (old.stowage, new.state) == (RACK, "refitted")
+
+
+def test_new_one_that_comes_off_again_is_another_line_than_the_old_one():
+    facts = [*a_swap(), *told(done("remove", "control-cable"), day=3)]
+    old, new = off(facts)
+    assert (old.state, new.state, new.removed_on) == ("replaced", "off", SATURDAY.date() + timedelta(days=3))
+
+
+def test_part_that_was_put_back_with_new_bolts_is_the_same_part():
+    sentence = "The rudder is back on with new rudder bolts."
+    facts = [
+        *told(done("remove", "rudder", "port")),
+        words(done("fit", "rudder", "port"), "back on", sentence, day=1),
+    ]
+    (part,) = off(facts)
+    assert part.state == "refitted"
+
+
+def test_part_is_refitted_where_its_fasteners_are_told_after_it():
+    sentence = "Prop's on, eight bolts, torqued and wire locked."
+    fit = done("fit", "propeller", count=8, of="bolt")
+    facts = told(done("remove", "propeller", count=8, of="bolt"))
+    (part,) = off([*facts, words(fit, "Prop's on", sentence, day=1)])
+    assert part.state == "refitted"
+    (part,) = off([*facts, words(fit, "Prop's on", "Prop's on.", day=1)])  # the bolts come in the next sentence
+    assert part.state == "refitted"

@@ -188,3 +188,37 @@ def test_owed_work_keeps_its_number_and_is_told_in_its_whole_sentence():
     assert line.words == "There's one screw to drill out of the fin."
     people = owed(spoken(plan("lift", "fin", count=4, of="person"), "lift", "We need four people to lift the fin."))
     assert (people[0].count, people[0].of) == (None, None)
+
+
+KIN = Vocabulary(
+    parts=(
+        Part(notation="control-cable", preferred="control cable", kind="controls"),
+        Part(notation="rudder-cable", preferred="rudder cable", kind="controls", broader="control-cable"),
+        Part(notation="aileron-cable", preferred="aileron cable", kind="controls", broader="control-cable"),
+        Part(notation="mainplane", preferred="mainplane", kind="structure"),
+        Part(notation="leading-edge", preferred="leading edge", kind="structure", broader="mainplane"),
+    )
+)
+
+
+def owed_on(facts):
+    return [(line.act, line.item) for line in to_do(facts, KIN)]
+
+
+def test_work_done_under_the_broader_or_the_narrower_name_closes_the_one_line_that_it_can_be():
+    for owed, told in (("rudder-cable", "control-cable"), ("control-cable", "rudder-cable")):
+        assert owed_on(logged(plan("fit", owed)) + logged(done("fit", told), day=7)) == []
+    both = logged(plan("fit", "rudder-cable"), plan("fit", "aileron-cable"))
+    assert len(owed_on(both + logged(done("fit", "control-cable"), day=7))) == 2  # it may be either
+
+
+def test_work_done_closes_the_line_of_its_own_name_and_no_other_with_it():
+    facts = logged(plan("fit", "rudder-cable"), plan("fit", "control-cable"))
+    assert owed_on(facts + logged(done("fit", "control-cable"), day=7)) == [("fit", "rudder-cable")]
+
+
+def test_other_work_on_a_part_that_this_belongs_to_closes_nothing_and_a_coat_does():
+    facts = logged(plan("inspect", "leading-edge"), plan("paint", "leading-edge"))
+    facts += logged(done("inspect", "mainplane"), done("paint", "mainplane"), day=7)
+    assert owed_on(facts) == [("inspect", "leading-edge")]
+    assert owed_on(logged(plan("paint", "mainplane")) + logged(done("paint", "leading-edge"), day=7)) != []

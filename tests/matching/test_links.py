@@ -57,6 +57,14 @@ def test_photo_whose_clock_is_hours_unsure_is_not_forced_onto_words():
     assert "too uncertain" in loose.why
 
 
+def test_label_that_is_as_near_to_two_readings_of_its_number_is_placed_with_neither_and_says_so():
+    twice = [words(name, at, at + 5).model_copy(update={"tags": ("D-0102",)}) for name, at in (("a", 0), ("b", 5000))]
+    (loose,) = match([shot("p", 2502.5, tags=("D-0102",))], twice).loose
+    assert loose.why == "the number of its label, D-0102, is read out more than once, and it could belong to either"
+    (link,) = match([shot("p", 4000, tags=("D-0102",))], [twice[1], words("c", 0, 5)]).links
+    assert (link.passage, link.label) == ("b", "D-0102")
+
+
 def test_probabilities_of_every_choice_add_up_to_no_more_than_one_and_every_photo_is_accounted_for():
     spoken = [words(name, start, start + 8) for name, start in zip("abcdef", range(0, 120, 20), strict=True)]
     photos = [shot(f"p{i}", i * 7) for i in range(30)]

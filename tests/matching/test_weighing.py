@@ -138,6 +138,28 @@ def test_label_in_the_photo_ties_it_to_the_words_that_read_it_out_however_far_aw
     assert best(shares, 0) == (1, pytest.approx(0.97, abs=0.03))
 
 
+WEEKS_S = 49 * 86_400.0
+
+
+def test_of_two_readings_of_a_tag_weeks_apart_each_label_goes_to_the_nearer():
+    """A tag is read out as the part comes off and again as it goes on, and photographed both times."""
+    said = words((0, 5), (WEEKS_S, WEEKS_S + 5))
+    tagged = [(0, 0), (0, 1), (1, 0), (1, 1)]
+    (shares,) = weigh([photos(1800.0, WEEKS_S - 3000, error_s=60.0, tagged=tagged)], said)
+    assert [best(shares, 0)[0], best(shares, 1)[0]] == [0, 1]
+    assert min(best(shares, 0)[1], best(shares, 1)[1]) > 0.9
+
+
+def test_label_goes_to_no_reading_that_is_weeks_away_and_to_none_of_two_that_are_as_near():
+    (weeks_later,) = weigh([photos(WEEKS_S, tagged=[(0, 0)])], words((0, 5)))
+    assert best(weeks_later, 0)[1] < 0.5
+    (between,) = weigh([photos(2500.0, tagged=[(0, 0), (0, 1)])], words((0, 5), (4995, 5000)))
+    assert best(between, 0)[1] == pytest.approx(0.5, abs=0.03)
+    said = words((0, 5), (WEEKS_S, WEEKS_S + 5))
+    (undated,) = weigh([Photos(np.array([9000.0]), 900.0, ((0, 0), (0, 1)), apart_s=3e8)], said)
+    assert best(undated, 0)[1] < 0.6
+
+
 def test_nothing_said_gives_nothing():
     (shares,) = weigh([photos(1.0, 2.0)], words())
     assert len(shares.share) == 0

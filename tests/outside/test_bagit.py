@@ -125,7 +125,8 @@ def test_2_1_3_a_path_is_listed_once_only():
 def test_2_2_1_a_tag_manifest_lists_every_payload_manifest_and_all_tag_files_but_no_tag_manifest(bag):
     for manifest in Bag(bag).tag_manifests.values():
         assert set(manifest.hashes) == {
-            "bagit.txt", "bag-info.txt", "carried-over.json", "manifest-sha256.txt", "manifest-sha512.txt",
+            "bagit.txt", "bag-info.txt", "README.txt",
+            "carried-over.json", "manifest-sha256.txt", "manifest-sha512.txt",
         }  # fmt: skip
 
 

@@ -9,6 +9,7 @@ import pytest
 
 from pipeline.book import vocabulary_folders
 from pipeline.reading.vocabulary import load_vocabulary
+from pipeline.writing.supporters.asked import Asked
 from pipeline.writing.supporters.planner import plan
 from pipeline.writing.supporters.told import words
 from tests.writing.reading_ease import flesch, grade, kincaid, reading_ease
@@ -43,7 +44,7 @@ def test_our_count_is_near_that_of_another_program() -> None:
 @pytest.mark.parametrize("made", BOOKS)
 def test_every_invented_report_is_plain_by_the_other_programs_count_too(made: Callable[[], InventedBook]) -> None:
     book = made()
-    story = plan(book.records, book.settings, load_vocabulary(vocabulary_folders("")), book.first, book.last)
+    story = plan(Asked(book.records, book.settings, load_vocabulary(vocabulary_folders("")), book.first, book.last))
     told = words(story.sentences)
     assert textstat.flesch_reading_ease(told) >= 60, told
     assert textstat.flesch_kincaid_grade(told) <= 8, told

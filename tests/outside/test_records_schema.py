@@ -6,13 +6,14 @@ from typing import Any
 import pytest
 from jsonschema import Draft202012Validator, ValidationError
 
-from pipeline.records import Records
+from pipeline.records import records_schema
 from pipeline.writing.write import records_json
 from tests.writing.a_weekend import records
 
 
 def _validator() -> Draft202012Validator:
-    schema = Records.model_json_schema(by_alias=True)
+    schema = records_schema()
+    assert schema["$schema"] == Draft202012Validator.META_SCHEMA["$schema"]
     Draft202012Validator.check_schema(schema)
     return Draft202012Validator(schema, format_checker=Draft202012Validator.FORMAT_CHECKER)
 

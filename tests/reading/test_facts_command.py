@@ -46,10 +46,12 @@ def test_pauses_are_taken_from_the_line(note_reader: NoteReader) -> None:
 @pytest.mark.parametrize(
     ("line", "says"),
     [
-        ("{", "Invalid JSON"),
-        ("[]", "should be an object"),
-        ('{"id": "a"}', '"text": Field required'),
-        ('{"id": 3, "text": "x"}', '"id": Input should be a valid string'),
+        ("{", "it is no JSON"),
+        ("[]", "it is no object in braces"),
+        ('{"id": "a"}', '"text" is missing'),
+        ('{"id": 3.5, "text": "x"}', '"id" is neither words in quotes nor a whole number'),
+        ('{"id": true, "text": "x"}', '"id" is neither words in quotes nor a whole number'),
+        ('{"id": "a", "text": 7}', '"text" is not in quotes'),
         ('{"id": "a", "text": "x", "pauses": ["y"]}', '"pauses"'),
     ],
 )
@@ -57,6 +59,23 @@ def test_line_that_is_no_note_is_named(note_reader: NoteReader, line: str, says:
     with pytest.raises(WrongCommand, match=r"notes\.jsonl, line 2") as caught:
         list(read_lines(['{"id": "a", "text": ""}', line], note_reader, "notes.jsonl"))
     assert says in str(caught.value)
+
+
+def test_a_fault_of_json_names_the_files_line_and_no_other(note_reader):
+    with pytest.raises(WrongCommand, match=r"line 2: it is no JSON: [^.]*, column 2\.") as caught:
+        list(read_lines(['{"id": "a", "text": ""}', "{bad"], note_reader, "notes.jsonl"))
+    assert "line 1" not in str(caught.value)
+
+
+def test_a_whole_number_as_id_is_given_back_as_one(note_reader):
+    lines = ['{"id": 21, "text": "The fin is off."}', '{"id": "21", "text": "The fin is off."}']
+    assert [json.loads(out)["id"] for out in read_lines(lines, note_reader, "notes.jsonl")] == [21, "21"]
+
+
+def test_half_a_letter_that_an_escape_tells_costs_no_note(note_reader):
+    lines = [r'{"id": "a", "text": "The fin is off. \ud83d The port rudder is off. \ud83d\ude00"}']
+    (read,) = [json.loads(out) for out in read_lines(lines, note_reader, "notes.jsonl")]
+    assert {fact["item"] for fact in read["facts"]} == {"fin", "rudder"}
 
 
 def test_many_notes_shared_out_over_processes_give_the_same_lines(note_reader, monkeypatch):

@@ -118,6 +118,35 @@ def test_folder_that_is_not_there_is_refused(tmp_path: Path) -> None:
         load_vocabulary([tmp_path / "nowhere"])
 
 
+def test_lists_are_read_again_as_soon_as_they_hold_something_else_or_are_gone(tmp_path: Path) -> None:
+    place = tmp_path / "own"
+    place.mkdir()
+    for name in ("gizmo plate", "gizmo panel", "gizmo plate"):
+        (place / "parts.csv").write_text(PARTS + f"gizmo,{name},,structure,,,,,,\n", encoding="utf-8")
+        assert load_vocabulary([place]).preferred("gizmo") == name
+    (place / "parts.csv").write_text(PARTS + "gizmo,,,structure,,,,,,\n", encoding="utf-8")
+    assert "'preferred' is empty" in refused(place)
+    (place / "parts.csv").unlink()
+    assert load_vocabulary([place]) == Vocabulary()
+    place.rmdir()
+    with pytest.raises(WrongCommand, match="no such vocabulary folder"):
+        load_vocabulary([place])
+
+
+def test_names_and_hash_of_equal_vocabularies_are_equal(tmp_path: Path) -> None:
+    one = load_vocabulary([shipped("vocab") / "base"])
+    made = [Vocabulary(**{name: getattr(one, name) for name in Vocabulary.model_fields}) for _ in range(2)]
+    assert made[0] is not made[1] and made[0] == made[1]
+    assert hash(made[0]) == hash(made[1]) and made[0].names() == made[1].names()
+
+
+def test_copy_with_other_parts_knows_those_alone(vocabulary: Vocabulary) -> None:
+    assert vocabulary.part("tail-oleo") and vocabulary.names() and vocabulary.fingerprint
+    none = vocabulary.model_copy(update={"parts": ()})
+    assert none.part("tail-oleo") is None and none.gloss("tail-oleo") == ""
+    assert none.fingerprint != vocabulary.fingerprint and len(none.names()) < len(vocabulary.names())
+
+
 def test_list_that_is_not_text_is_refused(tmp_path: Path) -> None:
     (tmp_path / "parts.csv").write_bytes(b"\xff\xfe\x00bad")
     with pytest.raises(WrongCommand, match="not saved as UTF-8"):

@@ -174,7 +174,9 @@ def test_axe_finds_nothing_and_targets_are_big_on_a_phone_and_on_a_desk(opened, 
     found = []
     rich = max(served.entries, key=lambda one: len(one.facts) + len(one.photos) + len(one.utterances))
     advised = [one.entries[0] for one in served.open.records().cautions if one.entries][:1]
-    paths = ["/who", "/", "/day/2026-02-14", "/day/2026-02-15", *(f"/entry/{one}" for one in (rich.id, *advised))]
+    loose = [one.media.removeprefix("sha256:") for one in served.open.records().unplaced_photos][:1]
+    paths = ["/who", "/", "/day/2026-02-14", "/day/2026-02-15", *(f"/photo/{one}" for one in loose)]
+    paths += [f"/entry/{one}" for one in (rich.id, *advised)]
     with opened(allowed=served.home, bypass_csp=True) as (page, _):
         let_in(page, served)
         for path in paths:
@@ -217,6 +219,9 @@ def test_an_entry_is_checked_by_keyboard_alone(opened, served):
         with page.expect_navigation():
             page.keyboard.press("Enter")
         assert "Typed words." in page.locator(".said-read").first.inner_text()
+        assert page.evaluate("document.activeElement.id") == "told"
+        page.keyboard.press("Tab")
+        assert page.evaluate("document.activeElement.textContent") == "Undo"
         _tab_to(page, ".decide .main")
         with page.expect_navigation():
             page.keyboard.press("Enter")

@@ -3,6 +3,7 @@
 import html
 import json
 import re
+from datetime import UTC, datetime
 
 import pytest
 from starlette.testclient import TestClient
@@ -285,6 +286,67 @@ def test_a_photo_is_moved_in_one_act_and_taken_out(browser, opened, book):
     browser.act(target.id, "photo", photo=bare, why="neither")
     assert photo in {one.media for one in opened.records().unplaced_photos}
     assert bare in browser.get(f"/day/{source.at.date()}").text
+
+
+def test_a_photo_of_a_day_without_entries_is_put_with_an_entry_of_another_day(browser, opened, book):
+    source = next(one for one in entries(opened) if one.photos)
+    bare = source.photos[0].media.removeprefix("sha256:")
+    browser.act(source.id, "photo", photo=bare, why="its clock began again")
+    records = opened.records()
+    strange = [
+        one.model_copy(update={"taken_at": datetime(2016, 1, 2, 3, tzinfo=UTC)}) if one.id.endswith(bare) else one
+        for one in records.media
+    ]
+    path = book.out / "records.json"
+    path.write_text(records.model_copy(update={"media": tuple(strange)}).model_dump_json(by_alias=True))
+    day = browser.get("/day/2016-01-02").text
+    assert "No entry on this day" in day and f'href="/photo/{bare}"' in day
+    form = browser.get(f"/photo/{bare}").text
+    assert f'<option value="{source.at.date()}"' in form
+    chosen = browser.get(f"/photo/{bare}", params={"day": str(source.at.date())}).text
+    assert f'value="{source.id}|' in chosen
+    to = "|".join((source.id, *browser.seen(source.id)))
+    answer = browser.post("/day/2016-01-02/photo", photo=bare, to=to, why="it shows what was said there")
+    assert answer.status_code == 200 and "The photo is placed." in answer.text
+    assert any(link.media.endswith(bare) for one in entries(opened) for link in one.photos if one.id == source.id)
+    assert browser.get(f"/photo/{bare}").status_code == 404
+
+
+def test_photos_of_which_nobody_knows_the_day_are_together_behind_all_days(browser, opened, book):
+    source = next(one for one in entries(opened) if one.photos)
+    bare = source.photos[0].media.removeprefix("sha256:")
+    browser.act(source.id, "photo", photo=bare, why="its clock began again")
+    records = opened.records()
+    strange = [
+        one.model_copy(update={"time_error_s": 3e8}) if one.id.endswith(bare) else one for one in records.media
+    ]
+    path = book.out / "records.json"
+    path.write_text(records.model_copy(update={"media": tuple(strange)}).model_dump_json(by_alias=True))
+    days = re.findall(r'href="(/day/[^"]*)"', browser.get("/").text)
+    assert "Day not known" in browser.get("/").text and f"/photo/{bare}" in browser.get(days[-1]).text
+    assert "Nobody knows on which day" in browser.get(f"/photo/{bare}").text
+    to = "|".join((source.id, *browser.seen(source.id)))
+    answer = browser.post(f"{days[-1]}/photo", photo=bare, to=to, why="it shows what was said there")
+    assert answer.status_code == 200 and "The photo is placed." in answer.text
+    assert "Day not known" not in browser.get("/").text and "Day not known" not in browser.get("/release").text
+
+
+def test_what_came_of_a_form_stands_where_it_was_filled_in_and_has_the_focus(browser, opened):
+    entry = with_facts(opened)
+    said = entry.utterances[-1]
+    form = {"utterance": said, "read": "Something else.", "why": "I hear it"}
+    first = browser.act(entry.id, "words", **form)
+    assert str(first.url).endswith(f"/entry/{entry.id}#told")
+    before, told, after = re.split(r'<div class="told[^>]*id="told" tabindex="-1"', first.text), "put right", said
+    assert len(before) == 2 and told in before[1]
+    assert f'id="{after}"' not in before[0] and f'id="{after}"' in before[1]
+    number = re.search(r'name="undo" value="([^"]*)"', before[1])[1]
+    undone = browser.post("/undo", entry=entry.id, at=said, undo=number)
+    assert undone.text.index('id="told"') < undone.text.index(f'id="{said}"')
+    assert undone.text.index('id="told"') > undone.text.index('id="h-words"')
+    gone = browser.act(entry.id, "remove-fact", number=str(len(entry.facts) - 1), why="not said")
+    assert gone.text.count('id="told"') == 1
+    assert browser.act(entry.id, "accept").text.count('id="told"') == 1
 
 
 def test_advice_is_answered_with_a_reason_that_goes_into_the_history(browser, opened, book):

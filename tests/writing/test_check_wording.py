@@ -57,8 +57,9 @@ def test_the_page_is_sound_html_loads_nothing_and_lets_nothing_through():
 def test_a_changed_file_that_differs_in_two_hashes_is_one_file():
     found = [Difference("data/a.jpg", Kind.CHANGED, name) for name in ("sha256", "sha512")]
     found.append(Difference("bag-info.txt", Kind.LISTED_OTHERWISE, "Payload-Oxum"))
-    (first, *_) = verdict("bag", Checked(tuple(found), 3), False)
-    assert first == "bag fails its check: 3 differences in 1 file."
+    first, then, *_ = verdict("bag", Checked(tuple(found), 3, (("bag", SEAL),)), False)
+    assert first == "bag fails its check: 1 file differs."
+    assert then == "data/a.jpg is not the file that was sealed."
 
 
 def test_one_thing_that_is_away_is_told_in_the_singular():

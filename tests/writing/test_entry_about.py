@@ -96,6 +96,15 @@ def test_a_speaker_is_told_from_those_words_on_until_another_speaks_and_in_no_ot
     assert told.until(media_id("b.m4a"), 50) == ("", "")
 
 
+def test_a_speaker_whom_a_caption_file_names_is_told_by_the_name_in_the_book_or_as_it_stands_there() -> None:
+    said = [
+        _said("The fin is off.", at).model_copy(update={"speaker": who}) for at, who in ((20, "tam"), (40, "Mila"))
+    ]
+    told = Speakers(said, TEAM)
+    assert told.until(media_id("a.m4a"), 30) == ("Tamsin Orrell", "u-a.m4a-20")
+    assert told.until(media_id("a.m4a"), 50)[0] == "Mila"
+
+
 def test_people_who_are_named_are_listed_in_the_order_of_the_team() -> None:
     texts = ["Wilf's got the other end.", "Ask Tamsin.", "The jack is out."]
     assert named(texts, TEAM) == ("Tamsin Orrell", "Wilf Harkaway")

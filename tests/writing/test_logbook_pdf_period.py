@@ -1,6 +1,7 @@
 import itertools
 from collections import Counter
 from datetime import date, timedelta
+from pathlib import Path
 from zoneinfo import ZoneInfo
 
 import pytest
@@ -8,9 +9,12 @@ import pytest
 from pipeline.records import Records
 from pipeline.values import Clock
 from pipeline.writing import logbook_pdf_period as period
+from pipeline.writing.day_pages import Logbook
+from pipeline.writing.day_parts import DayParts
 from pipeline.writing.entry_about import Speakers
 from pipeline.writing.logbook_pdf_period import Periods, Volume, records_of, volumes
-from tests.writing.a_weekend import SATURDAY, SUNDAY, records, settings
+from pipeline.writing.viewing_copies import Links
+from tests.writing.a_weekend import SATURDAY, SUNDAY, records, settings, vocabulary
 
 ZONE = ZoneInfo("Europe/London")
 FIRST, LAST = SATURDAY.date(), SUNDAY.date()
@@ -226,3 +230,21 @@ def test_a_period_that_is_printed_alone_has_each_line_that_it_tells_of():
     of = Periods(book, ZONE).of
     assert of(Volume("", FIRST, LAST)).lists.parts_off == ()
     assert of(Volume("", FIRST, LAST, alone=True)).lists.parts_off == (line,)
+
+
+def test_photo_of_which_nobody_knows_the_day_makes_no_day_and_stands_in_the_last_volume(monkeypatch):
+    book = moved(records(), 400)
+    loose = book.unplaced_photos[0].media
+    lost = {"taken_at": SATURDAY.replace(year=2016, month=1, day=1), "time_error_s": 315_576_000.0}
+    media = tuple(one.model_copy(update=lost) if one.id == loose else one for one in book.media)
+    undated = book.model_copy(update={"media": media})
+    assert volumes(undated, ZONE)[0].first == FIRST
+    assert date(2016, 1, 1) not in DayParts(undated, ZONE).logbook_days
+    monkeypatch.setattr(period, "MOST_ENTRIES", len(records().entries))
+    *before, last = (records_in(undated, one) for one in volumes(undated, ZONE))
+    assert loose in {one.media for one in last.unplaced_photos}
+    assert all(loose not in {one.media for one in part.unplaced_photos} for part in before)
+    pages = Logbook(last, vocabulary(), Links.for_records(last, Path("out"), ()), ZONE)
+    assert all(view.day.year > 2016 for view in pages.days())
+    (photo,) = (one for one in pages.undated().photos if one.hash == loose)
+    assert photo.clock == "not dated"

@@ -61,7 +61,19 @@ def test_condition_tells_each_finding_once_with_its_size():
             "came off on 14 February 2026, nobody said where it is kept",
         ),
         (PartOff(item="x", state="off", moved_on=DAY), "moved on 14 February 2026, nobody said where to"),
-        (PartOff(item="x", state="refitted", refitted_on=DAY), "on the aircraft: refitted on 14 February 2026"),
+        (
+            PartOff(item="x", state="refitted", removed_on=DAY, refitted_on=DAY),
+            "on the aircraft: refitted on 14 February 2026",
+        ),
+        (PartOff(item="x", state="refitted", refitted_on=DAY), "on the aircraft: fitted on 14 February 2026"),
+        (
+            PartOff(item="x", state="replaced", replaced_on=DAY, stowage=Stowage(box="6"), stowed_on=DAY),
+            "replaced by another one on 14 February 2026: in box 6 since 14 February 2026",
+        ),
+        (
+            PartOff(item="x", state="replaced", replaced_on=DAY),
+            "replaced by another one on 14 February 2026: nobody said where it is kept",
+        ),
         (PartOff(item="x", state="on", tag="P-1"), "on the aircraft: it was said not to have been taken off"),
         (PartOff(item="x", tag="P-1"), "tagged, and nobody said where it is kept or when it came off"),
     ],

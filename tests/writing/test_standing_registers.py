@@ -8,10 +8,12 @@ from pathlib import Path
 
 import pytest
 
+from pipeline.lists.bags import bags_emptied
 from pipeline.lists.disconnections import disconnections
 from pipeline.lists.fasteners import fasteners
 from pipeline.lists.findings import findings
 from pipeline.lists.logged import LoggedFact
+from pipeline.lists.parts_off import parts_off
 from pipeline.lists.to_do import to_do
 from pipeline.reading.fact import Fact, Measure, Place, Stowage
 from pipeline.reading.vocabulary import Vocabulary, load_vocabulary
@@ -208,3 +210,42 @@ def test_numbers_say_when_they_are_not_whole() -> None:
     assert words.number_text(line, "undone") == "about 110 and more"
     assert words.expected_text(line) == "about 240, list for the type"
     assert words.difference_text(line) == ""
+
+
+def test_bag_tells_what_was_put_in_and_what_is_there_now() -> None:
+    facts = logged(0, done("bag", "screw", count=12, of="screw", stowage=Stowage(bag="3")))
+    left = "Three are back in, and nine are left in bag three."
+    facts += logged(21, done("bag", "screw", count=9, of="screw", stowage=Stowage(bag="3")), around=left)
+    (row,) = rows("fasteners", facts)
+    assert [row[one] for one in ("bagged", "bags", "in the bags now")] == ["12", "3", "9"]
+    (line,) = fasteners(facts, vocabulary())
+    assert words.bagged_text(line) == "12, bag 3; 9 there on 25 October 2025"
+    empty = bags_emptied([("e-48", OCTOBER + timedelta(days=48), "Bag three is empty now.")])
+    (line,) = fasteners(facts, vocabulary(), empty)
+    assert words.bagged_text(line) == "12, bag 3; empty on 21 November 2025"
+    assert words.entries_of(line.moves) == ("e-0", "e-21", "e-48")
+
+
+def test_finding_on_a_part_that_was_replaced_says_so_and_one_of_many_is_asked_about() -> None:
+    facts = logged(0, seen("chafing", "brake-unit", "port"), seen("loose", "turnbuckle", "starboard"))
+    new = "Fitted a new brake unit on the port side and locked the turnbuckles."
+    fit, lock = done("fit", "brake-unit", "port"), done("lock", "turnbuckle")
+    facts += [one.model_copy(update={"said": "Fitted a new brake unit"}) for one in logged(7, fit, lock, around=new)]
+    by_part = {row["part"]: row for row in rows("findings", facts)}
+    assert by_part["brake unit"]["done since"] == "replaced 2025-10-11"
+    assert by_part["turnbuckle"]["done since"] == "nobody yet"
+    assert by_part["turnbuckle"]["questions"] == (
+        "On 11 October 2025 work was told of on one of that name, but not on which. Was it this one?"
+    )
+
+
+def test_page_tells_the_old_one_of_a_swap_from_the_new_one() -> None:
+    told = "Taken the old compass out and fitted a new one."
+    facts = logged(0, done("remove", "compass"), done("fit", "compass"), around=told)
+    facts = [facts[0], facts[1].model_copy(update={"said": "fitted a new one"})]
+    book = a_book([]).model_copy(update={"lists": Lists(parts_off=parts_off(facts, vocabulary()))})
+    rows_ = [row.text for row in read_page(registers_page(book, vocabulary(), {})).all("tr")]
+    (old,) = [row for row in rows_ if "Compass (the old one)" in row]
+    assert "replaced 4 Oct 2025" in old
+    (new,) = [row for row in rows_ if "Compass" in row and row != old]
+    assert "4 Oct 2025" in new

@@ -46,6 +46,15 @@ def test_a_fact_whose_words_are_not_known_leads_to_the_whole_utterance():
     assert traced(facts=(fact("", one),)).facts[0].spans == ((one, 0, end),)
 
 
+def test_a_chance_is_not_told_as_a_share_that_was_measured_nor_rounded_up_to_certainty():
+    first = BOOK.entries[1].facts[0]
+    learnt = first.model_copy(update={"rule": "learnt from marked notes", "confidence": 0.997})
+    by_rule = first.model_copy(update={"rule": "done", "confidence": 0.996})
+    one, other = traced(facts=(learnt, by_rule)).facts
+    assert "this reading was given a chance of over 99\u00a0%" in one.read_by and "were right" not in one.read_by
+    assert "were right over 99\u00a0% of the time on marked notes" in other.read_by
+
+
 def test_the_lines_hold_every_file_with_its_whole_hash_and_the_seconds():
     lines = "\n".join(trace_lines(traced()))
     entry = BOOK.entries[1]

@@ -1,5 +1,6 @@
 """A fact in the light of its whole sentence: what was really fitted, and the words that name the part."""
 
+import re
 from collections.abc import Mapping
 from datetime import datetime
 
@@ -7,21 +8,32 @@ from pipeline.lists.logged import LoggedFact, sentence_of
 from pipeline.lists.refitted import is_refitted
 from pipeline.reading.positions import number_told
 from pipeline.records import EntryRecord, FactRecord
+from pipeline.writing.supporters.taking_back import Spoken, without_taken_back
 
 FASTEN = "fasten"
 """The act of a fact that tells of fasteners alone: "fitted the new exhaust studs" fits no exhaust."""
+HANDLE = "handle"
+"""The act of a fact that was read as a test, where nobody said so: "turned it over by hand" is no test run."""
 
 _ENGINES = frozenset({"engine", "propeller"})
+_ABOUT = re.compile(
+    r"\b(?:about|around|roughly|nearly|almost|some|more or less) (?:\d|an? |half|one\b|two|three|four|five|six|seven"
+    r"|eight|nine|ten\b|eleven|twelve|\w+teen|\w+ty\b)",
+    re.IGNORECASE,
+)
+_TESTED = re.compile(r"\b(?:re-?)?(?:test|tri(?:ed|al)|try|check|ran|run|runs|running)(?:s|ed|ing)?\b", re.IGNORECASE)
 
 
-def as_told(entry: EntryRecord, read: Mapping[str, str]) -> EntryRecord:
-    """Return an entry whose facts tell what their sentences tell.
+def as_told(entry: EntryRecord, spoken: Spoken) -> EntryRecord:
+    """Return an entry whose facts tell what their sentences tell, and neither a count nor a side that was taken back.
 
     Args:
         entry: any.
-        read: what was read in each utterance, by its id.
+        spoken: all that was said.
     """
-    return entry.model_copy(update={"facts": tuple(_in_its_sentence(one, entry.at, read) for one in entry.facts)})
+    sure = without_taken_back(entry, spoken)
+    facts = tuple(_in_its_sentence(one, sure.at, spoken.read) for one in sure.facts)
+    return sure.model_copy(update={"facts": facts})
 
 
 def _in_its_sentence(fact: FactRecord, at: datetime, read: Mapping[str, str]) -> FactRecord:
@@ -30,6 +42,11 @@ def _in_its_sentence(fact: FactRecord, at: datetime, read: Mapping[str, str]) ->
     changes: dict[str, object] = {"said": around} if lone and around else {}
     if fact.act == "fit" and not is_refitted(LoggedFact(at=at, entry="", fact=fact, said=fact.said, around=around)):
         changes["act"] = FASTEN
+    if fact.act == "test" and not _TESTED.search(f"{fact.said} {around}"):
+        changes["act"] = HANDLE
+    whole = " ".join(read.get(one, "") for one in fact.utterances)
+    if fact.measure and fact.count is None and not fact.about and _ABOUT.search(whole):
+        changes["about"] = True
     number = number_told(fact.said) if fact.side == "both" and fact.item in _ENGINES and not fact.count else None
     if number is not None:  # "all three propellers" are not both
         changes |= {"side": None, "count": number, "of": fact.item}

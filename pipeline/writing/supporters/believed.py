@@ -7,9 +7,10 @@ back, since what may be a finding or a place of storage is no safer for being un
 from pipeline.reading.learnt.deciding import SURE_FROM
 from pipeline.records import EntryRecord, FactRecord, PartEvent, Records
 from pipeline.writing.supporters.privacy import TELLS_OF_FINDINGS
+from pipeline.writing.supporters.taking_back import Spoken, is_settled, without_taken_back
 
 NOT_SURE = "not sure enough to be told before somebody has accepted the entry"
-_OFF_OR_ON = frozenset({"removed", "removed-again", "refitted"})
+_OFF_OR_ON = frozenset({"removed", "removed-again", "refitted", "replaced"})
 # What the rules alone read is believed where they are as often right as the rest; it was said in plain words.
 _READ_ONCE = "only the rules read this"
 # Doubts that leave open only on which side it was: the work may be told, the side not.
@@ -19,7 +20,7 @@ _ONLY_THE_SIDE = ("by the rules on ", "it may be port", "it may be starboard", "
 def believed(entry: EntryRecord, fact: FactRecord) -> FactRecord | None:
     """Return a fact as it may be told, without its side where that is in doubt; None where it may not be told."""
     doubts = [why for why in fact.check if why != _READ_ONCE]
-    if _settled(entry) or (not doubts and fact.confidence >= SURE_FROM):
+    if is_settled(entry) or (not doubts and fact.confidence >= SURE_FROM):
         return fact
     of_the_side = all(why.startswith(_ONLY_THE_SIDE) for why in doubts)
     return fact.model_copy(update={"side": None}) if of_the_side and fact.confidence >= SURE_FROM else None
@@ -46,27 +47,25 @@ def is_in_doubt(entry: EntryRecord, act: str, item: str | None) -> bool:
 
 def sure_parts(records: Records) -> Records:
     """Return records whose list of parts tells only of removals and refittings that may be told."""
+    spoken = Spoken.of(records)
     entries = {one.id: one for one in records.entries}
 
     def may_be_told(event: PartEvent, item: str) -> bool:
         entry = entries.get(event.entry) if event.what in _OFF_OR_ON else None
         if entry is None:
             return True
-        own = [fact for fact in entry.facts if (fact.act, fact.item) == (event.act, event.called or item)]
+        facts = zip(entry.facts, without_taken_back(entry, spoken).facts, strict=True)
+        own = [both for both in facts if (both[0].act, both[0].item) == (event.act, event.called or item)]
         # a drawing shows a side, so that must be sure as well
-        return not own or any((sure := believed(entry, one)) is not None and sure.side == one.side for one in own)
+        return not own or any(
+            (sure := believed(entry, left)) is not None and sure.side == fact.side for fact, left in own
+        )
 
     parts = tuple(
         part.model_copy(update={"life": tuple(event for event in part.life if may_be_told(event, part.item))})
         for part in records.lists.parts_off
     )
     return records.model_copy(update={"lists": records.lists.model_copy(update={"parts_off": parts})})
-
-
-def _settled(entry: EntryRecord) -> bool:
-    """Tell whether a person stands behind the facts of an entry."""
-    own = [one for one in entry.decided if one.act == "accept" or (one.act == "amend" and "facts" in one.what)]
-    return entry.review == "accepted" or bool(own)
 
 
 def _keeps_back(fact: FactRecord) -> bool:

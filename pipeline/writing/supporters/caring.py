@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from pipeline.writing.english import listed, plural
 from pipeline.writing.supporters.chapters import SERVICES
-from pipeline.writing.supporters.reasons import Reasons
+from pipeline.writing.supporters.reasons import LOOKED_AT, Reasons
 from pipeline.writing.supporters.sentences import ACTS, Forms, parts_listed
 from pipeline.writing.supporters.steps import Step, is_many, made_named, named
 from pipeline.writing.supporters.told import Told, told
@@ -39,8 +39,9 @@ class Carer:
         made: list[Told] = []
         for acts, jobs in list(by_acts.items())[:_MOST_JOBS]:
             made.append(self._clause(acts, jobs))
-            if len(jobs) < 3 or acts == ("inspect",):
-                made += self._reasons.of(jobs[0][-1])
+            looked = next((one for job in jobs for one in job if one.act in LOOKED_AT), None)
+            if len(jobs) < 3 or looked is not None:
+                made += self._reasons.of(looked or jobs[0][-1])
         return made
 
     def _is_news(self, one: Step) -> bool:

@@ -18,10 +18,8 @@ HEADINGS = {
     "body": "The body",
     "small": "Smaller jobs",
 }
-IN_WORDS = {
-    area: "the systems and controls" if area == "services" else heading[:1].lower() + heading[1:]
-    for area, heading in HEADINGS.items()
-}
+_ONE_ENGINE = "The engine"
+_TELL_OF_ENGINES = frozenset({"engine", "propeller", "nacelle", "engine-mount"})  # of which each engine has one
 SERVICES = frozenset({"controls", "hydraulic", "pneumatic", "fuel", "electrical", "instruments", "radio", "oxygen"})
 # joints whose fasteners hold a part that they are not a piece of
 JOINTS = {"wing-joint": "outer-wing", "transport-joint": "rear-fuselage", "engine-mount": "engine"}
@@ -31,6 +29,14 @@ OFF_ACTS = frozenset({"remove", "undo", "drill-out", "separate"})
 _RUNS = ("line", "cable", "loom", "rod", "tube", "wire", "pulley", "fairlead", "turnbuckle", "strip")
 # Work on the way to a big part; what came off, went on or was cared for by itself is told by itself.
 _ON_THE_WAY = frozenset({"disconnect", "undo", "drill-out", "separate", "drain", "blank", "connect"})
+# Which systems are part of the work on a big part of an area; common practice, no source.
+_GOES_WITH = {
+    "engines": frozenset({"fuel", "controls", "electrical"}),
+    "wing": SERVICES - {"radio", "oxygen"},
+    "tail": frozenset({"controls", "electrical"}),
+    "gear": frozenset({"hydraulic", "pneumatic", "electrical", "fuel"}),
+    "body": SERVICES,
+}
 _LEADS_TO_DAYS = 1  # work of a Saturday leads to what came off on the Sunday
 _BODY = frozenset({"nose", "front", "centre", "rear"})
 # A word that people also use for the part after it: "the wing's off" is said of an outer wing.
@@ -53,7 +59,19 @@ class Chapter:
     @property
     def heading(self) -> str:
         """What stands above the chapter."""
-        return HEADINGS[self.area]
+        return heading_of(self.area, self.steps)
+
+
+def heading_of(area: str, steps: Sequence[Step]) -> str:
+    """Return what stands above an area's work; "The engine", where the steps name but one."""
+    several = any(step.item in _TELL_OF_ENGINES and (step.sides or step.number > 1 or step.several) for step in steps)
+    return HEADINGS[area] if area != "engines" or several else _ONE_ENGINE
+
+
+def in_words(area: str, steps: Sequence[Step]) -> str:
+    """Return an area within a sentence: "the wing", "the engines"."""
+    heading = heading_of(area, steps)
+    return "the systems and controls" if area == "services" else heading[:1].lower() + heading[1:]
 
 
 def area_of(item: str, terms: Terms) -> str:
@@ -131,7 +149,7 @@ def chapters(all_steps: Sequence[Step], terms: Terms) -> tuple[Chapter, ...]:
             bit = step.act in MAIN_ACTS and not is_told_by_name(step.item, terms)
             along = step.act in _ON_THE_WAY or bit
             goes_along = (home in ("services", "small") and along) or step.act == "support"
-            led_to = _led_to(step, big) if goes_along else None
+            led_to = _led_to(step, [one for one in big if _may_go_with(step, one, terms)]) if goes_along else None
             home = homes[led_to] if led_to is not None else home
         sorted_out.setdefault(home, []).append(step)
     found = [Chapter(area, _main(own, big), tuple(own)) for area, own in sorted_out.items()]
@@ -143,6 +161,13 @@ def chapters(all_steps: Sequence[Step], terms: Terms) -> tuple[Chapter, ...]:
 
 def _main(own: Sequence[Step], big: Sequence[Step]) -> Step | None:
     return min((step for step in own if step in big), key=lambda step: LARGE.index(step.item), default=None)
+
+
+def _may_go_with(step: Step, big: Step, terms: Terms) -> bool:
+    """Tell whether work may have been done for the sake of a big part: a system's only where it belongs there."""
+    kind, zone = kind_and_zone(terms, step.item)
+    area = area_of(big.item, terms)
+    return kind not in SERVICES or kind in _GOES_WITH.get(area, ()) or zone == kind_and_zone(terms, big.item)[1]
 
 
 def _led_to(step: Step, big: Sequence[Step]) -> Step | None:

@@ -13,6 +13,7 @@ from pipeline.writing.supporters.past import Past
 from pipeline.writing.supporters.privacy import keep_fact
 from pipeline.writing.supporters.reasons import reasons_given
 from pipeline.writing.supporters.steps import steps
+from pipeline.writing.supporters.taking_back import Spoken
 from pipeline.writing.terms import Terms
 
 
@@ -26,12 +27,12 @@ def past_of(records: Records, settings: Settings, terms: Terms, first: date) -> 
         first: the first day of the report that is being written.
     """
     zone = settings.zone
-    read = {one.id: one.read for one in records.utterances}
+    spoken = Spoken.of(records)
     before: dict[date, list[EntryRecord]] = {}
     for entry in sorted(records.entries, key=lambda one: (one.at, one.id)):
         day = entry.at.astimezone(zone).date()
         if day < first and entry.review != "rejected":
-            before.setdefault(day, []).append(as_told(entry, read))
+            before.setdefault(day, []).append(as_told(entry, spoken))
     off: dict[str, list[tuple[date, str]]] = {}
     given: frozenset[str] = frozenset()
     told: set[str] = set()
@@ -51,7 +52,7 @@ def past_of(records: Records, settings: Settings, terms: Terms, first: date) -> 
         thing = explained(
             parts, list(map(told_by, entries)), terms, biggest_of(of_month, biggest(of_month)), frozenset(told)
         )
-        given = reasons_given(of_month)
+        given = (given if name[:4] == f"{first:%Y}" else frozenset()) | reasons_given(of_month)
         told |= {thing[0]} if thing else set()
     return Past(
         off={item: tuple(days) for item, days in off.items()},

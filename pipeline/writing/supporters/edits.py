@@ -16,9 +16,12 @@ from pipeline.mistyped import did_you_mean
 from pipeline.records import EntryRecord, MediaRecord, Records
 from pipeline.settings import Edits, ReportEdit, Settings
 from pipeline.values import Kind
+from pipeline.writing.supporters.asked import Asked
+from pipeline.writing.supporters.choosing import Looks
 from pipeline.writing.supporters.story import Paragraph, Picture, Section, Story
 from pipeline.writing.supporters.told import Told
 from pipeline.writing.supporters.withheld_text import plain, sentence_spans
+from pipeline.writing.terms import Terms
 
 Reasons = Callable[[str], tuple[str, ...]]
 """Tells why a text may not go out; nothing where it may."""
@@ -89,6 +92,7 @@ class Editor:
         last: date,
         photos: Callable[[], Photos] | None = None,
     ) -> None:
+        self._settings = settings
         self._know = photos or (lambda: Photos(records))
         self._edits, self._all, self._zone, self._days = settings.edits, records, settings.zone, (first, last)
         self.name = name
@@ -109,6 +113,21 @@ class Editor:
             return entry if len(photos) == len(entry.photos) else entry.model_copy(update={"photos": photos})
 
         return self._all.model_copy(update={"entries": tuple(map(without, self._all.entries))})
+
+    @cached_property
+    def let_out(self) -> frozenset[str]:
+        """The photos that the editor has looked at, and lets out by name."""
+        wished = (one for one in self._edits.pictures if one.let_out and one.who.strip() and not one.leave_out)
+        return frozenset(media for one in wished if (media := self._photo(one.photo)))
+
+    def asked(self, terms: Terms, looks: Looks) -> Asked:
+        """Return what is to be planned.
+
+        Args:
+            terms: the vocabulary.
+            looks: how the photos look.
+        """
+        return Asked(self.records, self._settings, terms, *self._days, looks, self.lead, self.let_out)
 
     def made_from(self) -> str:
         """Return a fingerprint of all that the editor wants of this report, and of the photos that are meant."""
@@ -132,6 +151,9 @@ class Editor:
         return story, tuple(f"edits.toml: {one}" if not one.startswith("book.toml") else one for one in notes)
 
     def _not_found(self) -> Iterator[str]:
+        for one in self._edits.pictures:
+            if one.let_out and not one.who.strip():
+                yield f'{one.photo} is not let out: write who has looked at it, as who = "…".'
         for name in (self._wish.lead, *(one.photo for one in self._edits.pictures)):
             if name and (why := self._photos.called(name)[1]):
                 yield why
@@ -147,7 +169,9 @@ class Editor:
             if why := self._kept_back(wish.caption, reasons):
                 notes.append(f"the caption of {wish.photo} is not in the report {self.name}{_why(why)}.")
                 return picture
-            return replace(picture, caption=" ".join(wish.caption.split()))
+            caption = " ".join(wish.caption.split())
+            # who hears the page hears when it was taken, and what the editor says of it
+            return replace(picture, caption=caption, alt=f"{picture.alt.partition(': ')[0]}: {caption}")
 
         shown = {one.media for one in story.pictures}
         taken = self._taken_then() - shown if wished else frozenset()
@@ -262,7 +286,13 @@ def without_sentences(story: Story, stays: Callable[[str], bool]) -> Story:
     """Return the story with those of its texts that stay; what is empty then goes too, its pictures never."""
 
     def left(sentences: Iterable[Told]) -> tuple[Told, ...]:
-        return tuple(one for one in sentences if stays(one.text))
+        kept: list[Told] = []
+        gone = False
+        for one in sentences:
+            # a reason belongs to the sentence before it, and goes with it
+            gone = not stays(one.text) or (gone and all(each.startswith("reason: ") for each in one.behind))
+            kept += [] if gone else [one]
+        return tuple(kept)
 
     def section(one: Section) -> Section:
         paragraphs = tuple(replace(each, sentences=left(each.sentences)) for each in one.paragraphs)

@@ -9,7 +9,7 @@ from pipeline.records import EntryRecord, Records
 from pipeline.settings import Released
 from pipeline.values import Kind
 from pipeline.writing.english import plural, sentence
-from pipeline.writing.supporters.chapters import IN_WORDS, SERVICES, Chapter, area_of
+from pipeline.writing.supporters.chapters import SERVICES, Chapter, area_of, in_words
 from pipeline.writing.supporters.choosing import MOST_PICTURES, Chosen, Group, Looks, choose
 from pipeline.writing.supporters.explaining import meaning_of
 from pipeline.writing.supporters.found import finding_text
@@ -70,8 +70,22 @@ class Illustrator:
         looks: Looks,
         days: Sequence[date],
         released: Sequence[Released] = (),
+        let_out: frozenset[str] = frozenset(),
     ) -> None:
-        """Captions name days in ``zone``; ``days`` are the report's; ``released`` are findings let out."""
+        """Take what the pictures are chosen by.
+
+        Args:
+            records: everything that the book holds.
+            terms: the vocabulary.
+            gate: lets captions through or keeps them back.
+            zone: the book's time zone.
+            looks: how photos look.
+            days: the report's days with work.
+            released: findings that were let out.
+            let_out: photos that the editor has looked at and lets out, whatever was said with them.
+        """
+        self._let_out = let_out
+        self._many: frozenset[tuple[str, str]] = frozenset()
         self._looks = looks
         self._days = days
         self._taken_at = {media.id: media.taken_at for media in records.media if media.kind == Kind.PHOTO}
@@ -106,6 +120,8 @@ class Illustrator:
             wished: the photo that the editor wants as the lead, if it may be shown; "" for none.
             findings: whether there is a section of findings after the chapters, for the photos of those let out.
         """
+        done = [step for chapter in chapters for step in chapter.steps]
+        self._many = frozenset((one.act, one.item) for one in done if one.several or one.number > 1)
         found = self._candidates(entries, chapters, findings=findings)
         lead = wished if wished in found.about else self._lead(found, biggest)
         box = self._of_part(found, explained, lead)
@@ -113,7 +129,8 @@ class Illustrator:
             [Group(name, tuple(photos), plain=name.startswith(_PLAIN)) for name, photos in section.items()]
             for section in found.sections
         ]
-        chosen = choose(sections, self._taken_at, [one for one in (lead, box) if one], most, self._looks)
+        wanted = [one for one in (lead, box, *sorted(self._let_out & found.about.keys())) if one]
+        chosen = choose(sections, self._taken_at, wanted, most, self._looks)
         flat = sorted((one for section in chosen for one in section), key=lambda one: (one.at, one.media))
         of_work = [one for one in flat if not self._of_a_finding(found, one.media)]
         lead = lead if lead in {one.media for one in flat} else ((of_work or flat)[0].media if flat else "")
@@ -145,7 +162,7 @@ class Illustrator:
                 at = self._taken_at.get(link.media)
                 if at is None:
                     continue
-                why = self._withheld.why(entry, at)
+                why = "" if link.media in self._let_out else self._withheld.why(entry, at)
                 if why:
                     kept_back.setdefault(why, []).append(self._names[link.media])
                     continue
@@ -158,7 +175,7 @@ class Illustrator:
                 found.sections[home].setdefault(name, []).append((link.media, link.p))
                 found.about[link.media], found.entry_of[link.media] = subject, entry
                 found.p[link.media] = link.p
-                found.area[link.media] = "small" if is_found else chapters[home].area
+                found.area[link.media] = "" if is_found else _in_words(chapters[home])
             for why, names in kept_back.items():
                 number = len(names)
                 self._gate.keep_back(f"{number} {plural('photo', number)}: {', '.join(names)}", why, entry.id)
@@ -267,7 +284,7 @@ class Illustrator:
     def _captions(self, subject: Subject | None, area: str, local: datetime, when: str, meanwhile: str) -> list[str]:
         """Return what may be said of a picture, best first: the work on it, what it is, and when it was taken."""
         if subject is None:
-            at_work = f"at work on {IN_WORDS[area]}" if area != "small" else "at work"
+            at_work = f"at work on {area}" if area else "at work"
             texts = [f"{when}, {meanwhile}"] if meanwhile else []
             return [
                 *texts,
@@ -299,16 +316,22 @@ class Illustrator:
     def _seen(self, subject: Subject | None, area: str) -> str:
         """Say what a person sees, no more than is known."""
         if subject is None:
-            return f"work on {IN_WORDS[area]}" if area != "small" else "work in the hangar"
+            return f"work on {area}" if area else "work in the hangar"
         if subject.found:
             return subject.found
-        name = part_named(subject.item, subject.sides, self._terms, many=subject.many)
+        many = subject.many or (subject.act, subject.item) in self._many
+        name = part_named(subject.item, subject.sides, self._terms, many=many)
         if subject.act in _SHOWN_AT_WORK:
             still = subject.act == "support" and subject.item in ("wheel", "tail-wheel")
             return f"holding {name} still" if still else doing(subject.act, name)
         if subject.act == "remove":
             return f"{name} {'come' if is_plural(name, subject.item, self._terms) else 'comes'} away"
         return name
+
+
+def _in_words(chapter: Chapter) -> str:
+    """Return where a chapter's work was, in words; "" for small jobs here and there."""
+    return "" if chapter.area == "small" else in_words(chapter.area, chapter.steps)
 
 
 def _file_letters(text: str) -> str:

@@ -2,9 +2,10 @@
 
 import re
 from bisect import bisect_left, bisect_right
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from functools import lru_cache
 
 from pipeline.records import EntryRecord, FactRecord, Records, UtteranceRecord
 from pipeline.writing.supporters.steps import LARGE, sides_of
@@ -52,9 +53,7 @@ class Moments:
         self._starts = [one.start_at for one in self._said]
         self._longest = max((one.end_at - one.start_at for one in self._said), default=timedelta(0))
         self._terms = terms
-        self._names = _names_of_one_part(terms)
-        longest = sorted(self._names, key=lambda one: (-len(one), one))
-        self._named = re.compile(rf"\b({'|'.join(map(re.escape, longest)) or '(?!)'})(e?s)?\b", re.IGNORECASE)
+        self._names, self._named = _names_of_one_part(terms)
 
     def around(self, at: datetime) -> list[UtteranceRecord]:
         """Return the words that a photo of this moment stands with, whatever they were recorded by."""
@@ -143,8 +142,12 @@ class Moments:
         return next((each for each in named if self._names[each.group(1).lower()] not in _PLACES), None)
 
 
-def _names_of_one_part(terms: Terms) -> dict[str, str]:
-    """Return the names by which a part can be told: its preferred term, and others that no other part has."""
+@lru_cache(maxsize=4)
+def _names_of_one_part(terms: Terms) -> tuple[Mapping[str, str], re.Pattern[str]]:
+    """Return the names by which a part can be told, with the part, and what matches any of them.
+
+    They are its preferred term, and others that no other part has. Each report of a run asks for them.
+    """
     meant: dict[str, set[str]] = {}
     for name in terms.names():
         part = terms.part(name.notation)
@@ -155,7 +158,8 @@ def _names_of_one_part(terms: Terms) -> dict[str, str]:
         preferred = [one for one in sorted(notations) if terms.preferred(one).lower() == text]
         if preferred or len(notations) == 1:
             found[text] = (preferred or sorted(notations))[0]
-    return found
+    longest = sorted(found, key=lambda one: (-len(one), one))
+    return found, re.compile(rf"\b({'|'.join(map(re.escape, longest)) or '(?!)'})(e?s)?\b", re.IGNORECASE)
 
 
 def tells_of_a_finding(text: str) -> bool:

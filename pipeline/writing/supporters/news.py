@@ -7,7 +7,7 @@ from pipeline.reading.fact import Side
 from pipeline.records import EntryRecord
 from pipeline.writing.english import capital, listed, sentence, weekday
 from pipeline.writing.supporters.as_told import FASTEN
-from pipeline.writing.supporters.chapters import IN_WORDS, area_of, is_told_by_name
+from pipeline.writing.supporters.chapters import area_of, in_words, is_told_by_name
 from pipeline.writing.supporters.past import Past
 from pipeline.writing.supporters.sentences import ACTS, Forms, noun, parts_listed, principal
 from pipeline.writing.supporters.steps import (
@@ -42,15 +42,19 @@ def went_back_on(step: Step, steps: Iterable[Step]) -> bool:
 
 
 def biggest_of(steps: Sequence[Step], off: Step | None) -> Step | None:
-    """Return the step that is the news: a removal that is told well, else what went on, was painted, made, tested.
+    """Return the step that is the news: the largest part that came off or went on, of two alike the later.
 
-    What came off and went on again in the same period is no news as "off": its reader would think that it still is.
+    Without one it is what was painted, came off, was made or tested. What came off and went on again in the same
+    period is no news as "off": its reader would think that it still is. ``off`` is a removal that is told well.
     """
     if off is not None and went_back_on(off, steps):
         away = [step for step in steps if step.act == "remove" and not went_back_on(step, steps)]
         off = min((step for step in away if step.item in LARGE), key=_size, default=None)
+    gone = {step.item for step in steps if step.act == "remove"}
+    fits = [step for step in steps if step.act == "fit" and step.item in LARGE and step.item not in gone]
+    on = min(fits, key=lambda step: (_size(step), -step.until.timestamp()), default=None)
     if off is not None and off.item in LARGE:
-        return off
+        return off if on is None or (_size(off), on.until) <= (_size(on), off.until) else on
     for act in ("fit", "paint", "remove", "prime", "make", "inspect", "test", "clean"):
         own = [step for step in steps if step.act == act and (act == "remove" or step.item in LARGE)]
         if own:
@@ -201,8 +205,10 @@ def number_worth_telling(steps: Sequence[Step], terms: Terms, forms: Forms) -> t
             return step, Number(("about " if step.about else "") + f"{total:,}", text, step.entries)
     off = [step for step in steps if step.act == "remove" and is_told_by_name(step.item, terms)]
     total = sum(map(how_many, off))
-    # "and two more" leaves open how many of each: a number that nobody can count up in the text is not told
+    # "and two more" leaves open how many of each, "the flying wires" how many there are, and of one part the headline
+    # tells already: a number that nobody can count up in the text, or has read, is not told
     countable = len(off) <= _MOST_NAMED or all(how_many(step) == 1 for step in off)
+    countable = countable and len(off) > 1 and not any(step.several and not step.number for step in off)
     if total >= _LEAST_PARTS and countable:
         text = forms.next("number", "parts came off", "parts off the aircraft")
         return None, Number(f"{total}", text, told("", *off).behind)
@@ -225,7 +231,8 @@ def big_groups(steps: Sequence[Step], big: Step | None, terms: Terms) -> list[tu
     """Return the large work by kind, each part once: under the first thing that is told of it."""
     groups: list[tuple[str, list[Step]]] = []
     told_of: set[str] = set()
-    for act in _FIRST_LINES:
+    first = big.act if big is not None else ""
+    for act in sorted(_FIRST_LINES, key=lambda one: one != first):
         parts = [step for step in big_parts(steps, act, big, terms) if step.item not in told_of]
         told_of |= {step.item for step in parts}
         if parts:
@@ -256,7 +263,7 @@ def areas_of(steps: Sequence[Step], terms: Terms) -> list[str]:
     """Return where the work was, in words, most of it first; what is nowhere in particular is left out."""
     found = [area_of(step.item, terms) for step in steps]
     areas = sorted(set(found) - {"small"}, key=lambda area: (-found.count(area), found.index(area)))
-    return [IN_WORDS[area] for area in areas]
+    return [in_words(area, steps) for area in areas]
 
 
 def _size(step: Step) -> int:

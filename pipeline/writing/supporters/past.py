@@ -10,7 +10,8 @@ class Past:
     """What came before a report.
 
     ``off`` are (day, side) of removals by part, "" for no side told; ``explained`` are parts that were explained at
-    length; ``reasons`` are reasons of the trade that the report before this one gave; ``days`` are earlier work days.
+    length; ``reasons`` are reasons of the trade that earlier reports of the year gave; ``days`` are earlier days with
+    work.
     """
 
     off: Mapping[str, tuple[tuple[date, str], ...]] = field(default_factory=dict)

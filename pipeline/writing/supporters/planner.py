@@ -8,18 +8,16 @@ sentence carries what is behind it.
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
-from datetime import date, datetime, timedelta, tzinfo
-from html import unescape
+from datetime import datetime, timedelta, tzinfo
 
-from pipeline.records import EntryRecord, FactRecord, Records, ToDo
-from pipeline.settings import Settings
+from pipeline.records import EntryRecord, FactRecord, ToDo
 from pipeline.writing.airframe_supporters import supporters_drawing
-from pipeline.writing.english import capital, day_and_month, sentence, span_of_days
+from pipeline.writing.english import capital, day_and_month, listed, sentence, span_of_days
 from pipeline.writing.supporters.ahead import ahead
 from pipeline.writing.supporters.as_told import as_told
+from pipeline.writing.supporters.asked import Asked
 from pipeline.writing.supporters.believed import NOT_SURE, believed, is_in_doubt, sure_parts, told_by
-from pipeline.writing.supporters.chapters import Chapter, biggest, chapters, tellable
-from pipeline.writing.supporters.choosing import Looks, unseen
+from pipeline.writing.supporters.chapters import MAIN_ACTS, Chapter, biggest, chapters, tellable
 from pipeline.writing.supporters.earlier import past_of
 from pipeline.writing.supporters.explaining import explained, held_by, meaning_of
 from pipeline.writing.supporters.found import found
@@ -37,75 +35,44 @@ from pipeline.writing.supporters.news import (
 from pipeline.writing.supporters.placing import with_pictures
 from pipeline.writing.supporters.privacy import TELLS_OF_FINDINGS, Gate, inner_keys, keep_fact
 from pipeline.writing.supporters.quoting import quotations
+from pipeline.writing.supporters.reasons import LOOKED_AT
 from pipeline.writing.supporters.sentences import Forms, finished
 from pipeline.writing.supporters.steps import Step, sides_of, steps
 from pipeline.writing.supporters.story import Explained, Number, Paragraph, Picture, Plot, Section, Story
+from pipeline.writing.supporters.taking_back import Spoken
 from pipeline.writing.supporters.telling import Teller, labels
 from pipeline.writing.supporters.thanking import thanks
 from pipeline.writing.supporters.told import Told, passed, words
-from pipeline.writing.terms import Terms, term
+from pipeline.writing.terms import term
 from pipeline.writing.wording import fact_text
 
-_DESCRIBED = re.compile(r"<desc[^>]*>Away from the aircraft: (.*?)\.?</desc>", re.DOTALL)
 _MOST_WORDS = 12
-# Looking and trying tell of no finding by themselves: that it was done may be told, what came of it may not.
-LOOKED_AT = frozenset({"inspect", "test"})
 _SIDES = {
     "port": "the left side, as you sit in the cockpit and look ahead",
     "starboard": "the right side, as you sit in the cockpit and look ahead",
 }
 
 
-def plan(
-    records: Records,
-    settings: Settings,
-    terms: Terms,
-    first: date,
-    last: date,
-    looks: Looks = unseen,
-    lead: str = "",
-) -> Story:
-    """Plan the report of a period.
-
-    Args:
-        records: everything that the book holds.
-        settings: the team, what to withhold, and what the report is called.
-        terms: the vocabulary.
-        first: the first day, in the book's time zone.
-        last: the last day.
-        looks: how the photos look, for choosing among them.
-        lead: the photo that the editor would begin with, if it may be shown; "" for the program's choice.
-    """
-    return Planner(records, settings, terms, first, last, looks, lead).story()
+def plan(asked: Asked) -> Story:
+    """Plan the report of a period."""
+    return Planner(asked).story()
 
 
 class Planner:
     """Plans one report."""
 
-    def __init__(
-        self,
-        records: Records,
-        settings: Settings,
-        terms: Terms,
-        first: date,
-        last: date,
-        looks: Looks = unseen,
-        lead: str = "",
-    ) -> None:
-        """Sort out what the period's entries tell; see ``plan``."""
-        self._records = records
-        self._settings = settings
-        self._terms = terms
-        self._zone: tzinfo = settings.zone
-        self._first = first
-        self._last = last
-        self._looks = looks
-        self._lead = lead
+    def __init__(self, asked: Asked) -> None:
+        """Sort out what the period's entries tell."""
+        self._asked = asked
+        self._records, self._settings, self._terms = asked.records, asked.settings, asked.terms
+        self._zone: tzinfo = asked.settings.zone
+        self._first, self._last = first, last = asked.first, asked.last
+        records, settings, terms = asked.records, asked.settings, asked.terms
         ordinary = frozenset(word for name in terms.names() for word in name.text.lower().split())
         self.gate = Gate(settings, ordinary, terms, records)
-        read = {one.id: one.read for one in records.utterances}
+        spoken = Spoken.of(records)
         self._as_read = [
-            as_told(entry, read)
+            as_told(entry, spoken)
             for entry in sorted(records.entries, key=lambda one: (one.at, one.id))
             if entry.review != "rejected" and first <= self._local(entry.at).date() <= last
         ]
@@ -123,6 +90,7 @@ class Planner:
         self.days = sorted({day for step in self.steps for day in step.days}) or sorted(
             {self._local(entry.at).date() for entry in self.entries}
         )
+        self.days_at_work = sorted({self._local(one.at).date() for one in self._as_read if _is_of_work(one)})
         self.past = past_of(records, settings, terms, first)
         # a report of the next month begins its turns one further on
         self.forms = Forms(first.year * 12 + first.month if self.past.days else 0)
@@ -155,16 +123,26 @@ class Planner:
             leans_on_the_book=gate.leans_on_the_book,
         )
 
+    @property
+    def tells_all(self) -> bool:
+        """Whether every day at work is told, and all that came off or went on: only then may months be compared."""
+        every_day = set(self.days_at_work) <= {day for step in self.steps for day in step.days}
+        unsure = (
+            fact
+            for entry in self._as_read
+            for fact in entry.facts
+            if fact.status == "done" and fact.act in MAIN_ACTS and believed(entry, fact) is None
+        )
+        return every_day and not any(unsure)
+
     def drawing(self) -> tuple[Plot, ...]:
         """Return the aircraft as a drawing with what is away hatched, none where there is no such drawing."""
         end = self.days[-1] if self.days else self._last
         sure = sure_parts(self._records)
-        svg = supporters_drawing(sure, self._terms, end)
-        away = _DESCRIBED.search(svg)
-        if away is None:
+        svg, parts = supporters_drawing(sure, self._terms, end)
+        if not parts:
             return ()
-        parts = unescape(away[1])
-        text = f"hatched is what was away from the aircraft on {day_and_month(end)}: {parts}"
+        text = f"hatched is what was away from the aircraft on {day_and_month(end)}: {listed(parts)}"
         known = {step.item for step in self.off} | set(self.past.off)
         behind = tuple(
             dict.fromkeys(
@@ -180,10 +158,17 @@ class Planner:
     def pictures(self, explained_item: str) -> Pictures:
         """Return the pictures of the report."""
         illustrator = Illustrator(
-            self._records, self._terms, self.gate, self._zone, self._looks, self.days, self._settings.released
+            self._records,
+            self._terms,
+            self.gate,
+            self._zone,
+            self._asked.looks,
+            self.days,
+            self._settings.released,
+            self._asked.let_out,
         )
         return illustrator.pictures(
-            self.entries, self.chapters, self.biggest, explained_item, wished=self._lead, findings=True
+            self.entries, self.chapters, self.biggest, explained_item, wished=self._asked.lead, findings=True
         )
 
     def _done(self) -> Iterable[tuple[EntryRecord, FactRecord, datetime]]:
@@ -359,6 +344,11 @@ class Planner:
 
     def _local(self, at: datetime) -> datetime:
         return at.astimezone(self._zone)
+
+
+def _is_of_work(entry: EntryRecord) -> bool:
+    """Tell whether an entry tells of a day at work: not where all that it tells is meant for later or was left."""
+    return not entry.facts or any(fact.status not in ("planned", "not-done") for fact in entry.facts)
 
 
 def _tells_of(section: Section, entry: str) -> bool:

@@ -78,16 +78,29 @@ def make_report(
         What was done, and that group's name.
     """
     editor = Editor(settings, records, name, first, last)
-    story = plan(editor.records, settings, vocabulary, first, last, looks_of_copies(out), editor.lead)
+    story = plan(editor.asked(vocabulary, looks_of_copies(out)))
     return _place(story, editor, records, settings, vocabulary, out, makers, key)
 
 
 def bring_year(
     records: Records, settings: Settings, vocabulary: Terms, out: Path, year: int, makers: Makers, key: str = ""
 ) -> tuple[Written, str]:
-    """Bring ``out/supporters/<year>/`` up to date with a summary of a year; see ``make_report``."""
+    """Bring ``out/supporters/<year>/`` up to date with a summary of a year.
+
+    Args:
+        records: everything that the book holds.
+        settings: the team, what to withhold, and what the report is called.
+        vocabulary: terms and their explanations.
+        out: the book's ``out`` folder.
+        year: the calendar year.
+        makers: as for ``make_report``.
+        key: as for ``make_report``.
+
+    Returns:
+        As ``make_report``.
+    """
     editor = Editor(settings, records, f"{year}", date(year, 1, 1), date(year, 12, 31))
-    story = plan_year(editor.records, settings, vocabulary, year, looks_of_copies(out))
+    story = plan_year(editor.asked(vocabulary, looks_of_copies(out)))
     return _place(story, editor, records, settings, vocabulary, out, makers, key)
 
 

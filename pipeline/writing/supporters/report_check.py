@@ -49,7 +49,7 @@ def report_check(
         makers: make the pictures that have no viewing copy yet.
     """
     editor = Editor(settings, records, report_name(first, last), first, last)
-    story = plan(editor.records, settings, vocabulary, first, last, looks_of_copies(out), editor.lead)
+    story = plan(editor.asked(vocabulary, looks_of_copies(out)))
     watch = Watch(settings, vocabulary, records)
     story, told = editor.edited(story, watch.reasons)
     files, _, kept_back = report_files(story, records, out, makers)

@@ -24,6 +24,7 @@ _PAIRED_KINDS = frozenset({"undercarriage", "control-surface", "powerplant"})
 _MIDDLE = frozenset({"nose", "front", "centre", "rear"})
 # One part that is spoken of as two: "both tailplanes" are the two halves of one.
 IN_HALVES = frozenset({"tailplane"})
+_OF_A_WING = frozenset({"wing-fabric"})  # whose side is that of the wing: "the port fabric" is nobody's word
 _NOT_OF_THE_AIRCRAFT = frozenset({"support-equipment", "material"})
 
 
@@ -34,7 +35,8 @@ class Step:
     ``in_turn`` are its sides, in the order of the work where ``ordered``: port, starboard, or which engine it was, as
     "nose" and "port inner"; ``later`` is when else it was told. ``number`` is how many of the part itself, 0 where
     nobody said or it was said more than once; ``counts`` are (what, how many) of fasteners; ``people`` is the most
-    that one fact told of; ``entries`` are the ids of the entries that tell of it; ``new`` says that it is called new.
+    that one fact told of; ``entries`` are the ids of the entries that tell of it; ``new`` says that it is called new,
+    ``unnamed`` that the words of none of its facts name the part itself ("we did them up").
     """
 
     act: str
@@ -50,6 +52,7 @@ class Step:
     people: int = 0
     measure: tuple[Measure, ...] = ()
     entries: tuple[str, ...] = ()
+    unnamed: bool = False
     new: bool = False
     later: tuple[datetime, ...] = ()
 
@@ -104,7 +107,15 @@ def steps(told: Iterable[tuple[EntryRecord, FactRecord, datetime]], terms: Terms
             new = replace(new, counts=(), number=0)
         counted.add(same)
         made[key] = _joined(made[key], new) if key in made else new
+    many = {step.item for step in made.values() if step.number > 1}
+    made = {key: _as_many(step) if step.item in many else step for key, step in made.items()}
     return tuple(sorted(_hands_added(made).values(), key=lambda step: step.at))
+
+
+def _as_many(step: Step) -> Step:
+    """Take work on a part that goes unnamed to be on all of those that were counted elsewhere."""
+    lone = step.number == 0 and not step.sides and step.unnamed
+    return replace(step, several=True) if lone else step
 
 
 def _hands_added(made: dict[tuple[str, str], Step]) -> dict[tuple[str, str], Step]:
@@ -121,12 +132,22 @@ def named(step: Step, terms: Terms, *, article: bool = True, sides: bool = True)
     """Return the part of a step: "the port aileron", "both drag struts", "two control cables"."""
     if step.number > 1:
         return f"{running_number(step.number)} {plural(term(terms, step.item))}"
-    if step.new and not step.sides:
-        name = term(terms, step.item)
-        return f"{'the ' if article else ''}new {plural(name) if step.several else name}"
+    if step.new:
+        return _new_named(step, terms, article=article)
     if step.several:
         return f"{'the ' if article else ''}{plural(term(terms, step.item))}"
     return part_named(step.item, step.sides if sides else (), terms, article=article)
+
+
+def _new_named(step: Step, terms: Terms, *, article: bool) -> str:
+    """Return "the new fabric", "the new port flap", "new bungee cords on both sides"."""
+    name, the = term(terms, step.item), "the " if article else ""
+    if len(step.sides) == 1:
+        (side,) = step.sides
+        return f"{the}new {name} of the {side} wing" if step.item in _OF_A_WING else f"{the}new {side} {name}"
+    if step.sides == {"port", "starboard"}:
+        return f"new {name if step.item in _OF_A_WING else plural(name)} on both sides"
+    return f"{the}new {plural(name) if step.several or step.sides else name}"
 
 
 def part_named(item: str, sides: Iterable[str], terms: Terms, *, article: bool = True, many: bool = False) -> str:
@@ -137,6 +158,8 @@ def part_named(item: str, sides: Iterable[str], terms: Terms, *, article: bool =
     the = "the " if article else ""
     if found == ["port", "starboard"] and item in IN_HALVES:
         return f"{the}{name}"
+    if found and item in _OF_A_WING:
+        return f"{the}{name} of {'both wings' if len(found) > 1 else f'the {found[0]} wing'}"
     if len(found) > 1 and found != ["port", "starboard"]:
         return f"{the}{listed(found)} {plural(name)}"
     if found == ["port", "starboard"]:
@@ -164,6 +187,7 @@ def is_many(step: Step, terms: Terms) -> bool:
 
 def is_plural(name: str, item: str, terms: Terms) -> bool:
     """Tell whether this name of a part is its plural."""
+    name = name.partition(" of ")[0] if item in _OF_A_WING else name.removesuffix(" on both sides")
     return not name.endswith(term(terms, item)) or name.startswith("both ")
 
 
@@ -191,7 +215,13 @@ def _step(entry: EntryRecord, fact: FactRecord, at: datetime, terms: Terms) -> S
         measure=fact.measure or (),
         entries=(entry.id,),
         new=_is_new(fact, terms),
+        unnamed=not _is_named(fact, terms),
     )
+
+
+def _is_named(fact: FactRecord, terms: Terms) -> bool:
+    noun = re.escape(term(terms, str(fact.item)).split()[-1])
+    return re.search(rf"\b{noun}\b", fact.said, re.IGNORECASE) is not None
 
 
 def _is_new(fact: FactRecord, terms: Terms) -> bool:
@@ -220,6 +250,7 @@ def _joined(old: Step, new: Step) -> Step:
         in_turn=tuple(dict.fromkeys((*old.in_turn, *new.in_turn))),
         later=(*old.later, new.at),
         new=old.new and new.new,
+        unnamed=old.unnamed and new.unnamed,
         ordered=old.ordered or one_then_the_other,
         number=0 if again else max(old.number, new.number),
         several=(old.several and new.several) or again,

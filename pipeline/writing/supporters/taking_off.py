@@ -52,10 +52,11 @@ class TakingOff:
         ready = [*self._held_up(chapter), *self._drained(chapter.steps), *self._freed(chapter.steps)]
         if main is None or main.act != "remove":
             return [ready, self._loose(chapter)]
+        first, after = self._in_order(chapter, main)
         off = [*self._joint(chapter, main)]
         off += self._main_off(chapter, main, off)
-        off += [*self._reasons.of(main), *self._with_it(chapter, main), *self._panel_screws(chapter)]
-        return [ready, off]
+        off += [*self._reasons.of(main), *self._with_it(after, main), *self._panel_screws(chapter)]
+        return [self._off_before(first, main), ready, off] if first else [ready, off]
 
     def hands(self, step: Step, what_for: str) -> Told:
         """Return "it took five of us to …"."""
@@ -92,7 +93,8 @@ class TakingOff:
         if not kinds:
             return []
         fluids = [_FLUIDS[kind] for kind in kinds]
-        much = next((text for one in drains if (text := _volume(one.measure))), "") if len(kinds) == 1 else ""
+        volumes = ((one, text) for one in drains if len(kinds) == 1 and (text := _volume(one.measure)))
+        much = next((f"{'about ' if one.about else ''}{text}" for one, text in volumes), "")
         what = f"{much} of {fluids[0].removeprefix('the ')}" if much else listed(fluids)
         out = f"out came {what}" if much else f"{what} {'were' if len(kinds) > 1 else 'was'} drained"
         return [told(f"we drained {what}", *drains, other=out), *self._reasons.of(drains[0])]
@@ -166,17 +168,31 @@ class TakingOff:
         text = self._forms.next("off", f"{name} came away{more}", f"off came {name}{more}")
         return [told(f"{text}, and we {then}" if then else text, main, *lowered, *moved)]
 
-    def _with_it(self, chapter: Chapter, main: Step) -> list[Told]:
-        with_it = [
+    def _in_order(self, chapter: Chapter, main: Step) -> tuple[list[Step], list[Step]]:
+        """Return what came off on days before the big part, and what came off with it or later."""
+        others = [
             one for one in chapter.steps
             if one.act == "remove" and one is not main and is_told_by_name(one.item, self._terms)
         ]  # fmt: skip
-        if not with_it:
-            return []
-        names = parts_listed(
-            [named(one, self._terms, sides=one.sides != main.sides or len(main.sides) > 1) for one in with_it],
+        first = [one for one in others if one.until.date() < main.day]
+        return first, [one for one in others if one not in first]
+
+    def _names(self, steps: Sequence[Step], main: Step) -> str:
+        """Name parts, without the side where it is the big part's own."""
+        return parts_listed(
+            [named(one, self._terms, sides=one.sides != main.sides or len(main.sides) > 1) for one in steps],
             _MOST_PARTS,
         )
+
+    def _off_before(self, first: Sequence[Step], main: Step) -> list[Told]:
+        names = self._names(first, main)
+        many = len(first) > 1 or is_many(first[0], self._terms)
+        return [told(f"{names} {'were' if many else 'was'} the first to come off", *first)]
+
+    def _with_it(self, with_it: Sequence[Step], main: Step) -> list[Told]:
+        if not with_it:
+            return []
+        names = self._names(with_it, main)
         many = len(with_it) > 1 or is_many(with_it[0], self._terms)
         text = self._forms.next("with it", f"{names} came off as well", f"{names} {'are' if many else 'is'} off too")
         return [told(text, *with_it)]

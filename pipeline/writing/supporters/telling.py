@@ -5,7 +5,7 @@ from datetime import date
 
 from pipeline.writing.english import month
 from pipeline.writing.supporters.caring import Carer
-from pipeline.writing.supporters.chapters import IN_WORDS, SERVICES, Chapter, is_bit
+from pipeline.writing.supporters.chapters import SERVICES, Chapter, area_of, in_words, is_bit
 from pipeline.writing.supporters.past import Past
 from pipeline.writing.supporters.privacy import Gate
 from pipeline.writing.supporters.reasons import Reasons
@@ -65,8 +65,9 @@ class Teller:
         return [kept for one in sentences if (kept := passed(self._gate, one, chapter.area))]
 
     def _opener(self, chapter: Chapter, before: Chapter | None) -> Told:
-        own = sorted({day for step in chapter.steps for day in step.days})
-        words = IN_WORDS[chapter.area]
+        of_area = [step for step in chapter.steps if area_of(step.item, self._terms) == chapter.area]
+        own = sorted({day for step in of_area or chapter.steps for day in step.days})
+        words = in_words(chapter.area, chapter.steps)
         if len(self._days) > 1 and len(own) == 1:
             day = on_day(own[0], self._days)
             turned = self._forms.next("day", f"on {day} we turned to {words}", f"on {day} we worked on {words}")

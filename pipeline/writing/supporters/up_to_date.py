@@ -55,7 +55,17 @@ def bring_reports(records: Records, settings: Settings, terms: Terms, out: Path,
     """Bring every supporters' report up to date; those of periods in which nothing was done go.
 
     There is one for each calendar month in which something was done, and one for each period and year that somebody
-    asked for. ``makers``: as for ``make_report``.
+    asked for.
+
+    Args:
+        records: everything that the book holds.
+        settings: the team, what to withhold, what has been released, and what the editor wants.
+        terms: the vocabulary.
+        out: the book's ``out`` folder.
+        makers: as for ``make_report``.
+
+    Returns:
+        What was written, left and taken away, and what is to be told of it.
     """
     by_name = _written_by_name(out)
     asked = [one for name in by_name if (one := _asked(name)) is not None and not _is_of_a_month(one)]
@@ -75,7 +85,19 @@ def bring_reports(records: Records, settings: Settings, terms: Terms, out: Path,
 
 
 def bring_report(records: Records, settings: Settings, terms: Terms, out: Path, name: str, makers: Makers) -> Written:
-    """Bring the report of one folder up to date: "2026-02" of a month, "2026" of a year; see ``bring_reports``."""
+    """Bring the report of one folder up to date, none where the name is no report's or nothing was done then.
+
+    Args:
+        records: everything that the book holds.
+        settings: as for ``bring_reports``.
+        terms: the vocabulary.
+        out: the book's ``out`` folder.
+        name: the folder's name: "2026-02" of a month, "2026" of a year, "2026-02-14-to-2026-02-15" of days.
+        makers: as for ``make_report``.
+
+    Returns:
+        As ``bring_reports``.
+    """
     asked = _asked(name)
     book = _Book(records, settings, terms, out, [] if asked is None else [asked])
     period = asked or next((one for one in book.months if one.name == name), None)

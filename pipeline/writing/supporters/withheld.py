@@ -3,12 +3,13 @@
 import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
-from functools import cached_property
+from functools import cached_property, lru_cache
 from pathlib import PurePath
 
 from pipeline.records import Records
 from pipeline.settings import FIRST_NAME, Person, Settings
 from pipeline.writing.supporters.withheld_findings import ReleasedFindings
+from pipeline.writing.supporters.withheld_months import without_months
 from pipeline.writing.supporters.withheld_names import PARTICLES, Phrases, TeamNames, is_plain_word
 from pipeline.writing.supporters.withheld_quotations import Quotations
 from pipeline.writing.supporters.withheld_strangers import Strangers
@@ -18,6 +19,7 @@ from pipeline.writing.terms import Terms, term
 
 FINDING = "a finding that has not been released"
 _LEAST_OF_A_CAUTION = 6  # words in a row that make a text part of a caution
+_VOCABULARIES = 4  # of which is kept what a watch needs to know: each report has three watches
 _LEAST_OF_A_NAME = 5  # letters of a file's name that could not stand for anything else
 _MARKS = re.compile(r"[*_`#>|\\]")  # of Markdown: a text that is looked at may have lost them
 _RUN = re.compile(r"\w+")
@@ -65,7 +67,9 @@ class Watch:
 
     def look_ahead(self, texts: Iterable[str]) -> None:
         """Read many texts at once, of which the reasons are asked soon: they are the same, and come far quicker."""
-        self._strangers.look_ahead(self._without_agreed(one) for text in texts for one in readings(text))
+        self._strangers.look_ahead(
+            without_months(self._without_agreed(one)) for text in texts for one in readings(text)
+        )
 
     def names_somebody(self, text: str) -> tuple[str, ...]:
         """Return which names, places and words of the book's settings a text of any kind holds, and no more."""
@@ -91,7 +95,8 @@ class Watch:
             bare = self._without_agreed(one)
             yield from self._of_the_book(bare)
             rest = self._without_agreed(self._without_typed(one))
-            yield from (f"a name that is not in the team's list: {name}" for name in self._strangers.found_in(rest))
+            strangers = self._strangers.found_in(without_months(rest))
+            yield from (f"a name that is not in the team's list: {name}" for name in strangers)
             yield from self._of_wording(rest)
             if rest != bare and CLAIMS.search(HARMLESS.sub("", bare)):
                 yield CLAIM
@@ -99,11 +104,11 @@ class Watch:
             yield why
 
     def _of_the_book(self, text: str) -> Iterable[str]:
-        said = words(text)
+        said, undated = words(text), without_months(text)
         yield from (
             f"the name of {person.name}, who has not agreed to be named"
             for person, names in self._names
-            if names.found_in(text, said)
+            if names.found_in(undated, words(undated))
         )
         if self._places.found_in(said):
             yield "a place to be withheld"
@@ -164,11 +169,8 @@ class Watch:
 
     @cached_property
     def _names(self) -> list[tuple[Person, TeamNames]]:
-        return [
-            (one, TeamNames(one, self._trade, self._things))
-            for one in self.settings.people
-            if one.consent is not True
-        ]
+        things = frozenset() if self.terms is None else _last_words_of_parts(self.terms)
+        return [(one, TeamNames(one, self._trade, things)) for one in self.settings.people if one.consent is not True]
 
     @cached_property
     def _places(self) -> Phrases:
@@ -180,23 +182,7 @@ class Watch:
 
     @cached_property
     def _trade(self) -> frozenset[str]:
-        if self.terms is None:
-            return self.ordinary
-        texts = [one.text for one in self.terms.names()]
-        return self.ordinary | {
-            one for text in texts for one in re.findall(r"[a-z]+", text.lower().replace("'s", ""))
-        }
-
-    @cached_property
-    def _things(self) -> frozenset[str]:
-        """The last words of parts' names: "Cowling" may be a surname, and a cowling is a part all the same."""
-        if self.terms is None:
-            return frozenset()
-        return frozenset(
-            one.text.lower().split()[-1]
-            for one in self.terms.names()
-            if one.text.strip() and self.terms.part(one.notation) is not None
-        )
+        return self.ordinary if self.terms is None else self.ordinary | _words_of_names(self.terms)
 
     @cached_property
     def _strangers(self) -> Strangers:
@@ -213,15 +199,7 @@ class Watch:
 
     @cached_property
     def _names_of_parts(self) -> re.Pattern[str] | None:
-        """Names of parts of two words and more, in which a word like "split" or "safety" says nothing."""
-        if self.terms is None:
-            return None
-        names = {one.text.lower() for one in self.terms.names() if self.terms.part(one.notation) is not None}
-        names |= {term(self.terms, one.notation).lower() for one in self.terms.names()}
-        long = sorted(
-            (one for one in names if " " in one and not re.search(r"\d", one)), key=lambda one: (-len(one), one)
-        )
-        return re.compile(rf"\b(?:{'|'.join(map(re.escape, long))})(?:e?s)?\b", re.IGNORECASE) if long else None
+        return None if self.terms is None else _long_names_of_parts(self.terms)
 
     @cached_property
     def _released(self) -> ReleasedFindings:
@@ -276,6 +254,33 @@ class Watch:
             ends = range(_LEAST_OF_A_CAUTION, len(said) + 1)
             found |= {f" {' '.join(said[end - _LEAST_OF_A_CAUTION : end])} " for end in ends}
         return frozenset(found)
+
+
+@lru_cache(maxsize=_VOCABULARIES)
+def _words_of_names(terms: Terms) -> frozenset[str]:
+    texts = [one.text for one in terms.names()]
+    return frozenset(one for text in texts for one in re.findall(r"[a-z]+", text.lower().replace("'s", "")))
+
+
+@lru_cache(maxsize=_VOCABULARIES)
+def _last_words_of_parts(terms: Terms) -> frozenset[str]:
+    """Return the last words of parts' names: "Cowling" may be a surname, and a cowling is a part all the same."""
+    return frozenset(
+        one.text.lower().split()[-1]
+        for one in terms.names()
+        if one.text.strip() and terms.part(one.notation) is not None
+    )
+
+
+@lru_cache(maxsize=_VOCABULARIES)
+def _long_names_of_parts(terms: Terms) -> re.Pattern[str] | None:
+    """Match names of parts of two words and more, in which a word like "split" or "safety" says nothing."""
+    names = {one.text.lower() for one in terms.names() if terms.part(one.notation) is not None}
+    names |= {term(terms, one.notation).lower() for one in terms.names()}
+    long = sorted(
+        (one for one in names if " " in one and not re.search(r"\d", one)), key=lambda one: (-len(one), one)
+    )
+    return re.compile(rf"\b(?:{'|'.join(map(re.escape, long))})(?:e?s)?\b", re.IGNORECASE) if long else None
 
 
 def _run(text: str) -> str:

@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 
 from pipeline.records import FactRecord
 from pipeline.settings import Released
@@ -41,6 +42,7 @@ _ALSO_WORK = frozenset({
     "snap", "crack", "pit", "play", "tear", "rip", "score", "bend", "bow", "step", "shear", "slack", "jam", "hollow",
     "split", "break", "drip", "lash", "rock", "dish", "wave", "fret", "shake", "harden",
 })  # fmt: skip
+_VOCABULARIES = 4  # whose findings are kept as patterns, which take longer to make than a report to look through
 _LEAST_OF_A_NAME = 7  # letters: "bow" and the like stand for other things too
 _SIDES = {"port": "starboard", "starboard": "port"}
 
@@ -59,10 +61,7 @@ class FindingWords:
 
     def __init__(self, terms: Terms | None) -> None:
         """Gather the names of findings."""
-        seen = {one.text.lower() for one in _findings_of(terms)} - _ALSO_WORK
-        longest = sorted((one for one in seen if len(one) > 2), key=lambda one: (-len(one), one))
-        forms = "|".join(map(re.escape, longest))
-        self._named = re.compile(rf"\b(?:{forms})\b", re.IGNORECASE) if longest else None
+        self._named = _by_any_name(terms)
 
     def in_text(self, text: str) -> bool:
         """Tell whether a text may tell of a finding."""
@@ -131,6 +130,15 @@ def _findings_of(terms: Terms | None) -> Iterator[NameLike]:
             yield one
 
 
+@lru_cache(maxsize=_VOCABULARIES)
+def _by_any_name(terms: Terms | None) -> re.Pattern[str] | None:
+    seen = {one.text.lower() for one in _findings_of(terms)} - _ALSO_WORK
+    longest = sorted((one for one in seen if len(one) > 2), key=lambda one: (-len(one), one))
+    forms = "|".join(map(re.escape, longest))
+    return re.compile(rf"\b(?:{forms})\b", re.IGNORECASE) if longest else None
+
+
+@lru_cache(maxsize=_VOCABULARIES)
 def _by_name(terms: Terms | None) -> re.Pattern[str] | None:
     """Match what the vocabulary has for conditions: long names anywhere, short ones where a part is said to be so."""
     if terms is None:

@@ -33,6 +33,15 @@ _CUE_AFTER = frozenset({
     "reckons", "reckoned", "says", "said", "thinks", "thought", "told", "asked", "knows", "wants", "brought",
     "recalls", "remembers", "swears", "insists",
 })  # fmt: skip
+_DOES = frozenset({"VBZ", "VBD", "MD"})
+# Past forms by which a name without its capital is known: "while hunter held the lamp".
+_DID = frozenset({
+    "held", "made", "took", "found", "came", "went", "got", "had", "was", "gave", "brought", "led", "drove", "cut",
+    "wrote", "began", "kept", "left", "sat", "stood", "swept", "did", "ran", "bent", "fed", "caught", "thought",
+})  # fmt: skip
+_LEADS_OVER = frozenset({"while", "and", "then", "when", "but", "because", "so", "as"})
+# After "X and" at the head of a sentence: with one of these X did something together with somebody.
+_TOGETHER_WITH = frozenset({"i", "we", "one", "two", "three", "a", "an", "the", "my", "our", "his", "her", "others"})
 
 
 @lru_cache(maxsize=65_536)
@@ -111,11 +120,14 @@ class TeamNames:
                 continue
             if is_told_of(said, at):
                 return True
-            if not word.own[0].isupper() or (word.low in self._ordinary and word.own.isupper()):
+            if word.low in self._ordinary and (word.own.isupper() or word.own.islower()):
                 continue
-            if not _begins(text, word.start) or (
-                _tag(text, word) in ("NNP", "NNPS") and word.low in self._capital_only
-            ):
+            if word.own[0].islower():
+                if _did(said, at):
+                    return True
+                continue
+            named = _tag(text, word) in ("NNP", "NNPS") and word.low in self._capital_only
+            if named or not _begins(text, word.start) or _does(text, said, at):
                 return True
         return False
 
@@ -224,6 +236,32 @@ def _begins(text: str, at: int) -> bool:
     """Tell whether a word begins a sentence, so that its capital says nothing."""
     before = text[:at].rstrip(" \"'(\u201c\u2018*_#>-")
     return not before or before[-1] in ".!?:\u2026"
+
+
+def _does(text: str, said: Sequence[Word], at: int) -> bool:
+    """Tell whether the first word of a sentence does something: "May is waiting", "Hunter and I held it"."""
+    word, after = said[at], said[at + 1 : at + 3]
+    if not after:
+        return False
+    between = text[word.end : after[0].start].strip()
+    if between == "," and word.own.isalpha():
+        return True
+    if between or not word.own.isalpha():
+        return False
+    if after[0].low in ("and", "or"):
+        return len(after) > 1 and (after[1].own[0].isupper() or after[1].low in _TOGETHER_WITH)
+    verb = after[1] if len(after) > 1 and _tag(text, after[0]) == "RB" else after[0]
+    return verb.own[0].islower() and (_tag(text, verb) in _DOES or _is_past(verb.low))
+
+
+def _did(said: Sequence[Word], at: int) -> bool:
+    """Tell whether a word without a capital stands like a name: it begins a clause, and a past form follows."""
+    begins = at == 0 or said[at - 1].low in _LEADS_OVER
+    return begins and at + 1 < len(said) and _is_past(said[at + 1].low)
+
+
+def _is_past(word: str) -> bool:
+    return word in _DID or (word.endswith("ed") and len(word) > 4)
 
 
 def _tag(text: str, word: Word) -> str:

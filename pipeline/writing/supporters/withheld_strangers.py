@@ -34,6 +34,12 @@ _PHRASES = re.compile(
     r"|derby hats?|bob weights?|norton key|robinson screws?)\b",
     re.IGNORECASE,
 )
+# Clubs and the like are nobody: they may be thanked, unless a first name is in theirs.
+_ORGANISATION = re.compile(
+    r"\b(?:[A-Z][a-z'-]+ ){0,4}(?:Club|Society|Museum|School|College|University|Association|Institute|Library"
+    r"|Scouts|Cadets|Guild|Federation|Council)\b"
+)
+_THANKED = re.compile(r"\b(?:thank\w*|grateful|lent|loan\w*|gift|gave|given|donat\w+)\b", re.IGNORECASE)
 _BEFORE_A_THING = frozenset({
     "the", "a", "an", "our", "your", "this", "that", "these", "those", "its", "each", "every", "no", "another",
 })  # fmt: skip
@@ -132,7 +138,13 @@ class Strangers:
 
 
 def _bare(text: str) -> str:
-    return _PHRASES.sub(lambda found: "x" * len(found[0]), text)
+    text = _PHRASES.sub(lambda found: "x" * len(found[0]), text)
+    return _ORGANISATION.sub(_without_organisation, text) if _THANKED.search(text) else text
+
+
+def _without_organisation(found: re.Match[str]) -> str:
+    named = any(one.low in NAMES for one in words(found[0]))
+    return found[0] if named else "x" * len(found[0])
 
 
 def _is_a_month(tokens: Sequence[Token], index: int) -> bool:

@@ -2,6 +2,7 @@
 
 What stands here of how people speak is common practice, no source. A line is one way of putting it, as a regular
 expression: ``words`` are whole words in any case, ``shapes`` stand as they are, with capitals where they have them.
+A line that begins with "+ " goes on with the one before it.
 """
 
 import re
@@ -37,6 +38,28 @@ _PLACE_FOR = {
     "@any_of_her": r"(?:(?:her|its|the|a|first|next|maiden|test|another|more) )*",
     "@whose": r"(?:his|her|my|their|your)",
     "@body": r"(?:back|knees?|hips?|heart|chest|eyes?|lungs?|shoulders?|wrists?|ankles?|fingers?|thumbs?|foot|feet)",
+    "@sum": (
+        r"(?:(?:\d[\d,.]*|an?|and|odd|some|few|couple|of|half|one|two|three|four|five|six|seven|eight|nine|ten|eleven"
+        r"|twelve|\w+teen|\w+ty|hundred|thousand)[\s-]+){0,5}"
+        r"(?:\d[\d,.]*|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|\w+teen|(?:twen|thir|for|fif|six"
+        r"|seven|eigh|nine)ty|hundreds?|thousands?|million|grand)"
+    ),
+    "@large": r"(?:(?:\w+[\s-]+){0,2}(?:hundreds?|thousands?|million|grand))",
+    "@gathering": r"(?:raffle|tombola|collection|tin|kitty|(?:cake|jumble) (?:sale|stall)|auction|appeal)",
+    "@will": r"(?:will|'ll|shall|could|should|would|might|may|going to|hope to|want to|about to|see|watch)",
+    "@season": r"(?:spring|summer|autumn|winter|year|season|christmas|easter|month|week|weekend|@month)",
+    "@month": (r"(?:january|february|march|april|may|june|july|august|september|october|november|december)"),
+    "@door": (
+        r"(?:(?:side|back|front|rear|main|big|small|hangar|shed) (?:doors?|gates?|windows?)|gates?|windows?|sheds?"
+        r"|hangars?|buildings?|workshops?|barns?|place)"
+    ),
+    "@nobody": r"(?:nobody|no[\s-]one|not a soul|none of us)",
+    "@landmark": (
+        r"(?:church|chapel|pub|inn|school|post office|village|station|mill|crossroads|farm shop|quarry|dairy|bridge)"
+    ),
+    "@authority": (
+        r"(?:inspectors?|surveyors?|examiners?|assessors?|authorit(?:y|ies)|ministry|(?:wo)?man from the \w+)"
+    ),
     "@street": r"(?:road|street|lane|avenue|drive|close|crescent|terrace)",
 }
 
@@ -51,6 +74,10 @@ _WORDS = {
         https?:.*|www\..*|postcode
         (?:at|dot) (?:co|com|org)
         \d+[a-z]?,?\s+(?:\w+\s){1,2}@street
+        \w+ at \w+(?: dot \w+)+|\w+ dot (?:com|org|net|uk|example)
+        turn (?:left|right) (?:after|at|by|past|before|into|off)
+        (?:behind|opposite|next to|beside|past|after|near|by|round the back of) the (?:\w+ )?@landmark
+        (?:at|in|behind|by|near) the old (?:\w+ )?@landmark
     """,
     "a telephone number": r"""
         (?:\+44\s?|0)\d{2,4}[\s-]?\d{3}[\s-]?\d{3,4}
@@ -87,6 +114,34 @@ _WORDS = {
         (?:hung|hanging) up (?:in|on|by|from|under) (?:the|our)|(?:lives|is living) @by (?:the|our)
         on (?:the|our) (?:blue|red|green|yellow|back|far|end|big) (?:rack|pallet|trolley|shelving)
     """,
+    "keys, alarms or when nobody is there": r"""
+        pass-?words?|passcodes?|pin (?:number|code)s?|log-?ins?|user ?names?|wi-?fi (?:code|key|name)
+        (?:gate|door|lock|safe|alarm|key|entry|access|hangar|shed)[\s-](?:codes?|combinations?)
+        (?:codes?|combinations?) (?:of|for|to|on) the (?:\w+ )?(?:door|gate|lock|safe|alarm|shed|hangar)
+        keys?(?:'s| is| are| hangs?| lives?| sits?| stays?| goes| stuck)(?: \w+)? (?:under|behind|in|on|above
+          + |beneath|by|with)
+        alarms?(?:'s| is| are| isn't| doesn't| does not| won't| has been| was)(?: \w+)? (?:off|not|out|broken
+          + |only|never|work|set)
+        no (?:burglar |working )?alarm|burglars?|cctv|security (?:cameras?|lights?|systems?|guards?)
+        cameras? (?:over|on|at|above|by) the (?:\w+ )?(?:door|gate|entrance)
+        no locks? (?:on|to) (?:the|any|our)|looks locked
+        no (?:bolts?|key) (?:on|to|for) the (?:\w+ )?(?:door|gate|window|shed|hangar)s?
+        (?:never|don't|do not|nobody|forget to|forgot to) locks? (?:up|it|them|the|our)|entry (?:numbers?|codes?)
+        watch-?man|dummy cameras?
+        cameras (?:are|do|don't)|(?:get|got|climb|let yourself) in(?:to the \w+)? (?:through|by|over) the
+        @door(?: \w+){0,4} (?:and it opens|unlocked|(?:not|never|looks|isn't|hardly|left) (?:\w+ )?(?:locked
+          + |open)|no lock)
+        @door(?: \w+){0,4} (?:doesn't|does not|don't|do not|won't|will not|never|can't|cannot)(?: \w+)? (?:shut
+          + |lock|close)
+        leave (?:it|the @door) (?:unlocked|open)
+        @nobody (?:is|are|'s|will be|'ll be|comes?|goes)(?: \w+)? (?:there|here|about|around|in|near|by|on site
+          + |at|looks?|watch\w*)
+        there(?:'s| is| will be) @nobody
+        (?:everybody|everyone|we all|the (?:whole )?team|we)(?:'re| is| are| will be)(?: all)? (?:away
+          + |on holiday)(?= )
+        (?:hangar|shed|place|building|site|barn|workshop)(?:'s| is| are| stands?| will be)(?: \w+)? (?:empty
+          + |deserted|unattended|unguarded)
+    """,
     "a claim about safety or airworthiness": r"""
         air[\s-]*worth\w*|flight[\s-]*worth\w*
         (?:un[\s-]?)?safe(?:ly|ty|r|st)?|certif\w*
@@ -115,6 +170,35 @@ _WORDS = {
         won't (?:fail|break|let us down|let go)
         (?:inspected|checked|tested) and (?:(?:found|all|is|was) )*(?:good|ok|okay|fine|passed|correct|clear)
         good for another|trust (?:it|your life)
+        (?:trust|bet|stake)(?: \w+){0,4} (?:your|my|our) (?:life|lives|neck|shirt)
+        @will (?:\w+ ){0,3}(?:fly|flying|airborne|aloft|overhead)
+        @will (?:\w+ ){0,3}(?:take to the (?:air|sky|skies)|take wing|(?:back |up )*in the (?:air|sky|skies)|up there)
+        (?:have|get|put|see|want) (?:her|it|them)(?: \w+){0,2} (?:airborne|flying|fly|overhead|aloft
+          + |in(?:to)? the (?:air|sky))
+        back (?:up )?(?:where (?:she|it) belongs, )?(?:in the (?:air|sky)|up there)
+        (?:she|the aircraft) (?:flies|is flying)|(?:and|until|till|before|when|day) (?:she|it) flies
+        (?:fly|flying|flight|airborne|in the air|in the sky|aloft|up there) (?:again )?(?:by|before|next|this
+          + |in) (?:\w+ ){0,3}@season
+        (?:i|we|anybody|anyone|you)(?:'d| would|'ll| will)(?: \w+)? (?:fly|go up) (?:in|with) (?:it|her|that|this)
+        (?:strong|stout|tough|sound|stiff|tight|saf|sturdi|fitt|trust)\w*er than|more (?:\w+ly )?solid than
+        better than (?:when|before|ever|new|original|(?:at )?the (?:factory|makers?|original|day)|(?:it
+          + |she) (?:ever )?(?:was|were|left|came|did))
+        (?:will|'ll|can|could|shall) (?:never|not ever)(?: \w+)? (?:come (?:off|loose|apart)|fail|break|give
+          + |let|fall|crack|bend)
+        won't (?:come (?:off|loose|apart)|give|crack|bend|ever)
+        (?:will|'ll|would) (?:see us all out|outlast|outlive|last (?:for|another|us|a)|hold (?:for|up))|outlasts?
+        outlives?
+        as (?:sound|strong|safe|solid|good) as (?:a|an|the|any|ever|it|new)|up to the (?:job|task|work)
+        for (?:another|the next) (?:\w+[\s-]){1,3}(?:years|seasons|hours|decades)|in the (?:clouds|skies)
+        with (?:honours|distinction|flying colours)|(?:single|one|any) (?:fault|flaw|defect|weakness)
+        (?:nothing|no need|no reason|no cause|needn't|not to|don't)(?: \w+){0,2} (?:worry|worries|fret|fear)(?= |$|\W)
+        (?:good|fit|fine|right|set) for (?:years|decades|ever|life|many|a (?:lifetime|hundred|thousand)
+          + |(?:the )?next \w+)
+        (?:nothing|not a thing|isn't a thing|not one thing)(?: \w+){0,2} (?:the matter|wrong|amiss) with|clean bill
+        @authority(?: \w+){0,4} (?:happy|pleased|satisfied|agreed|delighted|impressed|nodd?ed|smil\w+|content
+          + |liked|waved|thumbs|yes)
+        (?:could|can|would) (?:\w+ )?(?:hang|park|stand|drive|swing|land) an? (?:\w+ )?(?:lorry|bus|car
+          + |elephant|tank|truck|house)
     """,
     "money": r"""
         [£$€]\s?\d[\d,.]*\w*
@@ -122,7 +206,27 @@ _WORDS = {
         quid|fivers?|tenners?|invoices?|receipts?|budgets?|over(?:draft|drawn)|mortgages?|debts?|insur(?:ed|ance|er)
         salar(?:y|ies)|wages?|loans?|refunds?|bankrupt\w*|bank (?:accounts?|balance|details)|sort code|cash|cheques?
         expenses|afford\w*|fund(?:s|ing)|grants?(?: of| from| application| money)|owe[sd]?|price[sd]?|pricey|expensive
-        bills? (?:for|from|came|is|was)|money|paid|pay|cost(?:s|ing)?|(?:hundreds?|thousands?) (?:of )?pounds
+        bills? (?:for|from|came|is|was)|money|paid|pay|cost(?:s|ing)?|(?:hundreds?|thousands?) (?:of )?pounds(?! of\b)
+        (?:raised|gave|given|donated|collected|earned|saved|spent|won|brought in|took|made
+          + |left) (?:\w+ ){0,3}@sum pounds(?! of\b)
+        (?:raised|gave us|donated|earned|spent|pledged)(?: \w+)? @large(?= (?:for|from|on|at|towards?|to)\b)
+        set (?:us|me|them|the team) back|(?:four|five|six)[\s-]figures?|pays for
+        pounds and (?:some )?(?:coppers|pence|change)
+        @sum (?:pounds )?(?:from|at|in|by) (?:the|a|our) @gathering
+        @gathering (?:\w+ ){0,2}(?:brought|made|raised|took|gave|came to|holds?) (?:\w+ ){0,3}@sum
+        donations? (?:came|of|was|is|arrived|cleared|from)|donated @sum|a sum of|sums? of money
+        (?:need|want|short of|lack|find|raise)(?:s|ed)? (?:\w+ )?@large(?= (?:for|pounds|by|to (?:buy|pay))\b)
+        worth (?:about |over |some |nearly )?@large(?! words\b)
+        (?:trust|charity|club|society|museum|group|fund|kitty)(?:'s| is| was) (?:\w+ )?(?:broke|short|empty
+          + |in trouble)
+        (?:at|for|wants?|charges?|asks?|asked|of) @sum (?:an hour|a day|a week|each|apiece|a piece|the lot)
+        (?:gave|lent|slipped|left|handed|sent|paid|owes?) (?:us|them|me) @large(?! (?:\w+ )?(?:bolts|rivets
+          + |screws|nuts|times|hours|sheets|parts))
+        (?:last|only|about) @sum pounds(?! of\b)|(?:came|come|comes) (?:in )?(?:at|to) (?:\w+ ){0,2}@large
+        the bank|bankers?
+        charity commission|the lease|leases?(?= (?:is|runs|ends|was|has))|tenancy|evict\w+|the rent
+        rent (?:is|was|has|on|for)
+        (?:lose|losing|vacate|thrown out of) (?:the|our) (?:shed|hangar|site|workshop|barn|home|roof|lease)
         (?:we're|we are|i'm|they're) (?:broke|skint|hard up)|skint
         worth (?:a (?:fortune|bit)|thousands|hundreds)|sponsor(?:ed|s|ship) (?:us|by|money|deal)
     """,
@@ -131,11 +235,32 @@ _WORDS = {
         injur\w+|hurt(?:s|ing)?|pain(?:s|ful|killers?)?|cancer|chemo\w*|diabet\w+|asthma\w*|arthrit\w+|dementia
         alzheimer's|depress(?:ed|ion)|anxiety|a stroke(?! of)|heart (?:attack|trouble|condition)|pacemaker|covid|flu
         diagnos\w+|medic(?:ine|ation|al)|tablets|pills|prescription|pregnan\w+|died|dying|funeral|passed away
-        bereave\w*|blood pressure|stitches|bleeding|bled|bandaged|bruised|sprain\w*|hearing aids?|deaf|disab\w+
+        bereave\w*|blood pressure|bleeding|bled|bandaged|bruised|sprain\w*|hearing aids?|deaf|disab\w+
         wheelchair|crutches|migraine|headaches?|faint(?:ed|ing)|drunk|hung-?over|therapy|counsell\w+|mental
         (?:bad|dodgy|poor|sore|stiff|@whose)(?: \w+)? @body
         had a (?:bad )?fall|a and e|cut @whose \w+|@whose (?:hand|arm|leg|head|hearing)|off (?:work|sick)
         first[\s-]aider
+        (?:had|has|have|needs?|needed|got|with|took|gave)(?: \w+){0,2} stitches(?! (?:to|per|an?|of|every|apart
+          + |in the)\b)
+        (?:waiting|wait|waits|in|due|booked|down) (?:for|on) (?:\w+ ){0,2}(?:operation|scan|biopsy|bypass
+          + |transplant|surgery|x-ray)
+        (?:the|an?|his|her) (?:bypass|biopsy|transplant|hernia|cataracts?)|hernia
+        (?:new|bad|replacement) (?:knee|hip|heart|kidney)s?
+        (?:knee|hip|heart|cataract|shoulder)s? (?:done|replaced|replacement|trouble)
+        funny turns?|under the knife|in plaster|caught something(?: nasty)?|dizz\w+|giddy|black(?:ed)?[\s-]?outs?
+        waters broke|in labour|remission|hospice
+        lost (?:the |all |some )?(?:feeling|sight|hearing|balance)(?= |$|\W)
+        lost the use of (?:an?|one|two|\w+ fingers?)
+        (?:go|goes|gone|going|been|went) through (?:a |an )?(?:\w+ )?(?:rough|bad|hard|difficult|dark) (?:patch
+          + |time|spell)
+        (?:trouble|off|bad|down|bed)(?: \w+)? with (?:the|a|his|her|my) (?:\w+ )?(?:nerves|bug|cold|flu|fever
+          + |virus|cough|back|chest)
+        (?:gone|going|went|come|came|laid|been) (?:down with|up with a|low)|laid up with|nerves|breakdowns?(?= |$)
+        (?:us|riggers?|fitters?|team|she|i|who) (?:cannot|can't|can no longer|can hardly) (?:hear|see|walk|lift
+          + |bend|stand|kneel|climb|work)
+        (?:put|put out|broke|trapped|crushed|jammed|cut|burnt|scalded) (?:an?|the tip of an?) (?:thumb|finger
+          + |toe|wrist|ankle|arm|leg|hand)(?! hole)
+        signed off (?:work|sick)|told to rest|off (?:his|her) (?:feet|food)|(?:allergic|allergy|allergies)
     """,
     "said of other people": r"""
         @whose (?:partner|son|daughter|mother|father|mum|dad|brother|sister|boss|kids?|children|family|ex|mate)
@@ -145,6 +270,26 @@ _WORDS = {
         thie(?:f|ves)|theft|sacked|fell out with|argu(?:ed|ment)|row with|shouted at|complain\w*|gossip
         (?:moan|grumbl)(?:ed|ing|s) (?:about|at)|resign\w*|hates?|can't stand|blame[sd]?|clumsy|don't tell
         between ourselves|off the record|confidential\w*|keep (?:this|that|it) (?:quiet|to yourself)|secret\w*
+        (?:had|have|having|were|are|exchanged) words (?:about|over|with)|(?:cross|hard|harsh|angry|heated) words
+        row (?:about|over|between)|a (?:blazing|right|proper|terrible|flaming) row|falling[\s-]out
+        (?:fell|fallen|fall) out (?:with|over|about)
+        (?:not|n't|nobody|no one|hardly|barely|stopped|never)(?: \w+)? (?:speaking|talking|spoken|spoke
+          + |talked) (?:to|with|since|terms|any)
+        (?:on|no) speaking terms
+        (?:got|became|was|were|bit|rather|very) heated(?= (?:over|about|between|in)|$|\W*$)
+        heated (?:argument|exchange|meeting)
+        (?:lost|loses?|losing) (?:(?:his|her|their|my) )?temper|tempers (?:frayed|flared|ran|rose|were|got)
+        in a (?:huff|sulk|mood|temper|rage)|an? (?:bad |nasty )?atmosphere(?= (?:in|at|between|over|since))
+        fisticuffs|told to (?:go|leave|pack)
+        bad blood|(?:raised )?voices (?:were )?raised|raised voices|shouting (?:match|at|over)|ended in tears|in tears
+        at (?:each other's|one another's) throats|loggerheads|came to blows|storm(?:ed|ing) (?:out|off)
+        walked out|slammed
+        threw (?:an?|the|down) \w+ (?:and|at|across|down)|sulk\w*|not pulling (?:\w+ )?weight|bicker\w*
+        squabbl\w*|feud\w*
+        accus(?:ed|ing|es)|vegetarian|vegan|teetotal|under (?:eighteen|sixteen|age)|only (?:fifteen|sixteen|seventeen)
+        blood(?:y|ied)|bugger\w*|damn(?:ed)?|crap|shit\w*|sod(?:ding)?|arse\w*|piss\w*|f[u*]ck\w*|bollocks
+        bastards?(?! files?)
+        muppets?|cowboys?|pig's (?:ear|breakfast)|dog's (?:breakfast|dinner)|bodg\w+|botch\w+
         embarrass\w*|rude|affair|prison|arrest\w*|court case|he|him|his|himself
         she(?:'s| is| was) (?:late|always|never|leaving|not happy|retired|seventy|sixty|eighty)
     """,
@@ -153,6 +298,10 @@ _WORDS = {
         (?:could|may|might|nearly|almost) (?:have )?(?:fall|fell|fallen|collapse|fail|swing|tip)(?:ed|d)?
         (?:with )?nothing (?:(?:is|was|recorded|as) )*(?:holding|supporting)|no support
         not (?:(?:been|yet) )*(?:independently )?inspected
+        without (?:the|any|a) (?:drawings?|manuals?|permission|permit|paperwork|inspection|second pair of eyes)
+        (?:forgot|forgotten|neglected|omitted) to|the wrong way (?:round|up|about)
+        (?:should not|shouldn't|should|ought not to|ought to) (?:\w+ )?have
+        (?:guessed|made up|skipped|ignored|left out) the|left over(?= (?:at|when|after|from putting))
     """,
 }  # fmt: skip
 _SHAPES = {
@@ -181,13 +330,21 @@ HARMLESS = re.compile(
     r"\b(?:safety (?:wir(?:e|es|ing)|pins?|clips?|glasses|goggles|boots|harness(?:es)?|belts?|helmets?|hats?|valves?)"
     r"|by hand|first-aid kit:? bandages and the like|(?:grub|jack|wood|machine) screws?|split pins?|a bent pin"
     r"|stressed[\s-]skin|medical kit|price of admission|cost (?:us )?(?:an?|the) (?:hour|day|morning|weekend)"
-    r"|one by one|two by two|car parks?|(?:box|boxes|shelf|rack|bag)(?= of\b))\b",
+    r"|one by one|two by two|car parks?|(?:box|boxes|shelf|rack|bag)(?= of\b)|the loan of"
+    r"|(?:weigh(?:s|ed|ing)?|lift(?:s|ed)?|pull(?:s|ed)?|(?:load|force|torque|pressure) of) (?:[\w-]+ ){0,5}pounds"
+    r"|(?:bled|bleeding) (?:the|both|all|our|its) (?:\w+ )?(?:brakes?|systems?|lines?|hydraulics|jacks?|pumps?)"
+    r"|neighbours?(?= (?:(?:has|have|had|kindly|who|again) )*"
+    r"(?:len(?:t|ds)|g[ai]ves?|given|brought|loaned|offered|helped)\b)"
+    r"|neighbour's (?:hoist|crane|tractor|trailer|forklift|lathe|welder|ladder|tools?|help))\b",
     re.IGNORECASE,
 )
 
 
+_GOES_ON = re.compile(r"\s*\n\s+\+ ")
+
+
 def _lines(text: str) -> Iterator[str]:
-    for line in filter(None, map(str.strip, text.splitlines())):
+    for line in filter(None, map(str.strip, _GOES_ON.sub("", text).splitlines())):
         for name, stands_for in _PLACE_FOR.items():
             line = line.replace(name, stands_for)
         yield line

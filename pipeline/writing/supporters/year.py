@@ -2,13 +2,14 @@
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from datetime import date
 
 from pipeline.records import FindingLine, Records
-from pipeline.settings import Settings
 from pipeline.writing.english import capital, day_and_month, in_words, listed, month, plural, running_number, sentence
+from pipeline.writing.supporters.asked import Asked
 from pipeline.writing.supporters.chapters import is_told_by_name
-from pipeline.writing.supporters.choosing import MOST_PICTURES, Looks, unseen
+from pipeline.writing.supporters.choosing import MOST_PICTURES
 from pipeline.writing.supporters.illustrating import Illustrator
 from pipeline.writing.supporters.news import areas_of, big_groups, number_worth_telling, said
 from pipeline.writing.supporters.placing import with_pictures
@@ -24,16 +25,17 @@ Closed = tuple[date, str]
 """The day on which something was no longer amiss, and the entry that tells of it."""
 
 
-def plan_year(records: Records, settings: Settings, terms: Terms, year: int, looks: Looks = unseen) -> Story:
-    """Plan the summary of a calendar year; see ``planner.plan``. A year without entries gives a page that says so."""
-    whole = Planner(records, settings, terms, date(year, 1, 1), date(year, 12, 31), looks)
+def plan_year(asked: Asked) -> Story:
+    """Plan the summary of the calendar year of ``asked``; one without entries gives a page that says so."""
+    year, records, terms, settings = asked.first.year, asked.records, asked.terms, asked.settings
+    whole = Planner(asked)
     by_month: list[tuple[int, Planner]] = []
-    for number in sorted({day.month for day in whole.days}):
+    for number in sorted({day.month for day in (*whole.days, *whole.days_at_work)}):
         last = date(year, number + 1, 1) if number < 12 else date(year + 1, 1, 1)
-        own = Planner(records, settings, terms, date(year, number, 1), date.fromordinal(last.toordinal() - 1), looks)
-        by_month.append((number, own))
+        of_month = replace(asked, first=date(year, number, 1), last=date.fromordinal(last.toordinal() - 1))
+        by_month.append((number, Planner(of_month)))
     gate = whole.gate
-    sections, pictures = _months(whole, by_month, records, settings, terms, looks)
+    sections, pictures = _months(whole, by_month, asked)
     standfirst = passed(gate, _first_lines(whole, by_month, terms, year), "first lines")
     told_words = [*standfirst, *(one for part in sections for each in part.paragraphs for one in each.sentences)]
     return Story(
@@ -50,7 +52,7 @@ def plan_year(records: Records, settings: Settings, terms: Terms, year: int, loo
         thanks=passed(gate, whole.thanks(), "thanks"),
         withheld=gate.withheld,
         leans_on_the_book=gate.leans_on_the_book,
-        plots=_plots(by_month, put_right(records, year), terms, _year_so_far(whole, records)) if by_month else (),
+        plots=_plots(whole, by_month, put_right(records, year), asked) if by_month else (),
     )
 
 
@@ -63,7 +65,7 @@ def parts_counted(steps: Sequence[Step], act: str, terms: Terms) -> int:
 def _first_lines(whole: Planner, by_month: Sequence[tuple[int, Planner]], terms: Terms, year: int) -> list[Told]:
     if not by_month or not whole.steps:
         return []
-    days, at_work = len(whole.days), len(by_month)
+    days, at_work = len(whole.days_at_work), len({day.month for day in whole.days_at_work})
     spread = f", spread over {in_words(at_work)} months" if at_work > 1 else f" in {month(whole.days[0])}"
     lines = [
         told(
@@ -75,22 +77,26 @@ def _first_lines(whole: Planner, by_month: Sequence[tuple[int, Planner]], terms:
     on = sum(parts_counted(own.steps, "fit", terms) for _, own in by_month)
     gone = f"{running_number(off)} {plural('part', off)} came off" if off else ""
     more = "" if off else f" {plural('part', on)}"
+    more = more if whole.tells_all else ""
+    gone = gone if whole.tells_all or not off else f"{running_number(off)} came off"
     back = f"{running_number(on)}{more} went on"
     clauses = [one for one in (gone, back if on else "") if one]
     if clauses:
-        lines.append(told(sentence(listed(clauses)), *(one for one in whole.steps if one.act in ("remove", "fit"))))
+        # what is not told may have come off too: then the numbers are of what these pages tell
+        which = "" if whole.tells_all else "of the parts that these pages tell of, "
+        lines.append(
+            told(sentence(which + listed(clauses)), *(one for one in whole.steps if one.act in ("remove", "fit")))
+        )
     return list(finished(lines))
 
 
 def _months(
     whole: Planner,
     by_month: Sequence[tuple[int, Planner]],
-    records: Records,
-    settings: Settings,
-    terms: Terms,
-    looks: Looks,
+    asked: Asked,
 ) -> tuple[tuple[Section, ...], Picture | None]:
     """Return a section for each month, and the picture to begin with."""
+    terms, settings = asked.terms, asked.settings
     made: list[Section] = []
     lead: Picture | None = None
     number = 1
@@ -100,7 +106,9 @@ def _months(
         kept = passed(whole.gate, finished(clauses), "month")
         if not kept:
             continue
-        illustrator = Illustrator(records, terms, whole.gate, settings.zone, looks, whole.days, settings.released)
+        illustrator = Illustrator(
+            asked.records, terms, whole.gate, settings.zone, asked.looks, whole.days, settings.released, asked.let_out
+        )
         shown = illustrator.pictures(own.entries, own.chapters, own.biggest, "", min(each, 3), number)
         number += len([one for part in shown.by_chapter for one in part]) + (shown.lead is not None)
         own_lead = shown.lead
@@ -115,23 +123,23 @@ def _months(
 def _month_told(own: Planner, terms: Terms, whole: Planner) -> tuple[list[Told], Number | None]:
     """Tell a month in a sentence or two, each month in another form."""
     clauses = big_groups(own.steps, own.biggest, terms)
-    days = f"{running_number(len(own.days))} {plural('day', len(own.days))}"
+    count = len(own.days_at_work)
+    days = f"{running_number(count)} {plural('day', count)}"
     name = month(own.days[0]) if own.days else ""
     if not own.steps:
         return [], None
     if not clauses:
         areas = areas_of(own.steps, terms) or ["smaller jobs"]
-        text = whole.forms.next(
-            "quiet month", f"the {days} of {name} went on {listed(areas[:3])}", f"{name} was for {listed(areas[:3])}"
-        )
-        return [told(text if len(own.days) > 1 else f"{name} was for {listed(areas[:3])}", *own.steps)], None
+        where = listed(areas[:3])
+        text = whole.forms.next("quiet month", f"in {name} there was work on {where}", f"in {name} we saw to {where}")
+        return [told(text, *own.steps)], None
     done = listed([said(act, parts, terms, own.past, own.steps) for act, parts in clauses[:2]])
     steps = [step for _, parts in clauses[:2] for step in parts]
     text = whole.forms.next(
         "month",
         f"in {name} we {done}",
-        f"{name} brought {days} of work, and we {done}",
-        f"{name} had {days} of work, and we {done}",
+        f"in {name} there were {days} of work, and we {done}" if count > 1 else f"in {name} we {done}",
+        f"in {name}, with {days} at work, we {done}",
     )
     made = [told(text, *steps)]
     for act, parts in clauses[2:4]:
@@ -182,35 +190,58 @@ def _as_far_as(whole: Planner, records: Records) -> str:
 
 
 def _plots(
-    by_month: Sequence[tuple[int, Planner]], closed: Sequence[Closed], terms: Terms, until: int
+    whole: Planner, by_month: Sequence[tuple[int, Planner]], closed: Sequence[Closed], asked: Asked
 ) -> tuple[Plot, ...]:
-    entries = {number: told("", *own.steps).behind for number, own in by_month}
-    days = {number: len(own.days) for number, own in by_month if own.steps}
+    terms, span = asked.terms, _months_so_far(whole, asked.records)
+    entries = {number: tuple(one.id for one in own.entries) for number, own in by_month}
+    days = {number: len(own.days_at_work) for number, own in by_month if own.days_at_work}
     off = {number: parts_counted(own.steps, "remove", terms) for number, own in by_month}
     on = {number: parts_counted(own.steps, "fit", terms) for number, own in by_month}
-    made = (_days_drawn(days, entries, until), _parts_drawn(off, on, entries, until), _put_right_drawn(closed, until))
+    made = (
+        _days_drawn(days, entries, span, compared=whole.tells_all),
+        _parts_drawn(off, on, entries, span, compared=whole.tells_all),
+        _put_right_drawn(closed, span),
+    )
     return tuple(one for one in made if one is not None)
 
 
-def _days_drawn(days: Mapping[int, int], entries: Mapping[int, tuple[str, ...]], until: int) -> Plot | None:
+def _months_so_far(whole: Planner, records: Records) -> tuple[int, int]:
+    """Return the first month of the year that the book tells of, from its beginning, and the last so far."""
+    began = any(entry.at.year < max(whole.days).year for entry in records.entries)
+    return 1 if began else min(whole.days).month, _year_so_far(whole, records)
+
+
+def _days_drawn(
+    days: Mapping[int, int], entries: Mapping[int, tuple[str, ...]], span: tuple[int, int], *, compared: bool
+) -> Plot | None:
+    """Draw the days at work; no month is called the busiest unless each of them is told."""
     if not days:
         return None
     most, busiest = _most(days), _busiest(days)
     how_many = f"{running_number(days[most])} {plural('day', days[most])}"
-    text = f"the busiest month was {_month(most)}, with {how_many}"
+    text = f"the busiest time was in {_month(most)}, with {how_many} at work"
     if len(days) == 1:
         text = f"all of the work was in {_month(most)}"
     elif len(busiest) == len(days):
-        text = f"{listed(busiest)} had {how_many} of work each"
+        text = f"in each of {listed(busiest)} there {'was' if days[most] == 1 else 'were'} {how_many} of work"
     elif len(busiest) > 1:
-        text = f"the busiest months were {listed(busiest)}, with {how_many} each"
-    drawn = months_drawn("Days at work in each month", [Bars("days", days)], until)
+        text = f"the busiest times were in {listed(busiest)}, with {how_many} each"
+    if not compared and len(busiest) < len(days):
+        each = [f"{running_number(days[number])} in {_month(number)}" for number in sorted(days)]
+        text = f"days at work were {listed(each)}"
+    drawn = months_drawn("Days at work in each month", [Bars("days", days)], *span)
     return Plot("Days at work", drawn, (Told(sentence(text), entries[most]),))
 
 
 def _parts_drawn(
-    off: Mapping[int, int], on: Mapping[int, int], entries: Mapping[int, tuple[str, ...]], until: int
+    off: Mapping[int, int],
+    on: Mapping[int, int],
+    entries: Mapping[int, tuple[str, ...]],
+    span: tuple[int, int],
+    *,
+    compared: bool,
 ) -> Plot | None:
+    """Draw how many parts came off and went on; months are compared only where nothing was left out of the count."""
     bars = [Bars(name, count) for name, count in (("off", off), ("on", on)) if sum(count.values())]
     lines = []
     for count, way in ((off, "came off"), (on, "went on")):
@@ -219,16 +250,17 @@ def _parts_drawn(
             busiest = _busiest(count)
             where = f"in {busiest[0]}" if len(busiest) == 1 else f"in each of {listed(busiest)}"
             others = ", more than in any other month" if len(busiest) < sum(map(bool, count.values())) else ""
+            others = others if compared else ""
             text = f"{running_number(count[most])} {plural('part', count[most])} {way} {where}{others}"
-            if sum(count.values()) == count[most]:
+            if compared and sum(count.values()) == count[most]:
                 every = {1: "one part", 2: "both parts"}.get(count[most], f"all {running_number(count[most])} parts")
                 text = f"{every} that {way} did so in {_month(most)}"
             lines.append(Told(sentence(text), entries[most]))
-    drawn = months_drawn("Parts off and on in each month", bars, until)
+    drawn = months_drawn("Parts off and on in each month", bars, *span)
     return Plot("Parts off and on", drawn, tuple(lines)) if bars else None
 
 
-def _put_right_drawn(closed: Sequence[Closed], until: int) -> Plot | None:
+def _put_right_drawn(closed: Sequence[Closed], span: tuple[int, int]) -> Plot | None:
     """Draw how many things were put right in each month: the bare number, since the things may be nobody's news."""
     if not closed:
         return None
@@ -237,7 +269,7 @@ def _put_right_drawn(closed: Sequence[Closed], until: int) -> Plot | None:
     were = "was" if number == 1 else "were"
     text = f"{running_number(number)} {plural('thing', number)} that {were} amiss {were} put right"
     text += f", {running_number(count[most])} of them in {_month(most)}" if len(count) > 1 else f" in {_month(most)}"
-    drawn = months_drawn("Things put right in each month", [Bars("put right", count)], until)
+    drawn = months_drawn("Things put right in each month", [Bars("put right", count)], *span)
     behind = tuple(dict.fromkeys(entry for _, entry in closed))
     return Plot("Things put right", drawn, (Told(sentence(text), behind),))
 

@@ -6,7 +6,8 @@ from datetime import date
 
 from pipeline.writing.english import month
 
-_WIDE, _HIGH, _TOP, _BOTTOM = 600, 190, 24, 28
+# As wide as a phone shows it, so that its letters are as large there as those of the text beside it.
+_WIDE, _NAME, _FIGURE, _BAR, _APART = 320, 42, 34, 17, 9
 _FILLS = ("#4c6310", "#b0752a")
 
 
@@ -18,48 +19,45 @@ class Bars:
     count: Mapping[int, int]
 
 
-def months_drawn(title: str, bars: Sequence[Bars], until: int = 12) -> str:
-    """Return the drawing: the months of the year so far, for each as many bars side by side as there are kinds.
+def months_drawn(title: str, bars: Sequence[Bars], since: int = 1, until: int = 12) -> str:
+    """Return the drawing: a row for each month of the year so far, in it as many bars as there are kinds.
 
     Args:
         title: what it shows, for those who do not see it.
         bars: the kinds of bars; names and title are this program's own words.
-        until: the last month (1 to 12) that the year has come to; none after it is drawn.
+        since: the first month (1 to 12) that the book tells of; none before it is drawn.
+        until: the last month that the year has come to; none after it is drawn.
     """
     most = max([count for one in bars for count in one.count.values()], default=0) or 1
-    slot = _WIDE / until
-    wide = min(40.0, (slot - 12) / len(bars))
-    room = _HIGH - _TOP - _BOTTOM
+    row = _BAR * len(bars) + _APART
+    high = row * (until - since + 1)
     parts = [
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {_WIDE} {_HIGH}" width="{_WIDE}" height="{_HIGH}" '
-        f'role="img" aria-label="{title}: {_in_words(bars)}" class="plot" style="max-width:100%;height:auto">'
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {_WIDE} {high}" width="{_WIDE}" height="{high}" '
+        f'role="img" aria-label="{title}: {_in_words(bars)}" class="plot months">'
     ]
-    base = _HIGH - _BOTTOM
-    for number in range(1, until + 1):
-        middle = (number - 0.5) * slot
+    for number in range(since, until + 1):
+        top = (number - since) * row + _APART / 2
+        name = month(date(2000, number, 1))[:3]
+        parts.append(_letters(0, top + row / 2 - _APART / 2, name))
         for index, one in enumerate(bars):
-            count = one.count.get(number, 0)
-            if not count:
-                continue
-            left = middle + (index - len(bars) / 2) * wide
-            high = room * count / most
-            parts.append(
-                f'<rect x="{left + 1:.1f}" y="{base - high:.1f}" width="{wide - 2:.1f}" height="{high:.1f}" '
-                f'fill="{_FILLS[index]}" class="bar{index}"/>'
-            )
-            parts.append(
-                f'<text x="{left + wide / 2:.1f}" y="{base - high - 5:.1f}" text-anchor="middle" font-size="14" '
-                f'fill="currentColor">{count}</text>'
-            )
-        name = month(date(2000, number, 1))[0]
-        parts.append(
-            f'<text x="{middle:.1f}" y="{_HIGH - 8}" text-anchor="middle" font-size="14" '
-            f'fill="currentColor">{name}</text>'
-        )
-    parts.append(f'<line x1="0" y1="{base}" x2="{_WIDE}" y2="{base}" stroke="currentColor" stroke-width="1"/></svg>')
+            if count := one.count.get(number, 0):
+                parts += _bar(index, count, (_WIDE - _NAME - _FIGURE) * count / most, top + index * _BAR)
+    parts.append(f'<line x1="{_NAME}" y1="0" x2="{_NAME}" y2="{high}" stroke="currentColor" stroke-width="1"/></svg>')
     if len(bars) > 1:
         parts.append(_legend(bars))
     return "".join(parts)
+
+
+def _bar(index: int, count: int, wide: float, top: float) -> list[str]:
+    return [
+        f'<rect x="{_NAME}" y="{top + 1:.1f}" width="{wide:.1f}" height="{_BAR - 2}" '
+        f'fill="{_FILLS[index]}" class="bar{index}"/>',
+        _letters(_NAME + wide + 6, top + _BAR / 2, str(count)),
+    ]
+
+
+def _letters(x: float, middle: float, text: str) -> str:
+    return f'<text x="{x:.1f}" y="{middle + 5:.1f}" font-size="15" fill="currentColor">{text}</text>'
 
 
 def _legend(bars: Sequence[Bars]) -> str:

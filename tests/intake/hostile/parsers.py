@@ -5,11 +5,8 @@ Only the errors that a parser documents are let pass; any other, or an ``Asserti
 
 import io
 import os
-import tempfile
 from collections.abc import Callable, Mapping
 from datetime import UTC, date, timedelta
-from functools import cache
-from pathlib import Path
 from types import MappingProxyType
 from zoneinfo import ZoneInfo
 
@@ -33,26 +30,12 @@ from pipeline.reading.numbers import find_numbers
 from pipeline.settings import read_settings
 from pipeline.trade.lists import LISTS, read_lists
 from pipeline.values import FileSeen, Kind, Media, Probe, TimeClue
+from tests.intake.hostile.handed_in import bags, edits, labels, review_forms
+from tests.intake.hostile.scratch import file_of, scratch, text_of
 
 _LONDON = ZoneInfo("Europe/London")
 _STARTS = date(2025, 9, 1)
 _A_DAY_S = 24 * 3600.0
-
-
-@cache
-def _scratch() -> Path:
-    memory = Path("/dev/shm")
-    return Path(tempfile.mkdtemp(dir=memory if memory.is_dir() else None))
-
-
-def _file(name: str, raw: bytes) -> Path:
-    path = _scratch() / f"{os.getpid()}-{name}"
-    path.write_bytes(raw)
-    return path
-
-
-def _text(raw: bytes) -> str:
-    return raw.decode("utf-8", "replace")
 
 
 def _can_be_dated(clues: tuple[TimeClue, ...], duration_s: float | None = None) -> None:
@@ -69,7 +52,7 @@ def bext(raw: bytes) -> None:
     """Read a broadcast chunk, and a wave file."""
     found = parse_bext(raw, int.from_bytes(raw[:4], "little") or None, len(raw) / 7 or None)
     _can_be_dated(found.clues)
-    path = _file("bext.wav", raw)
+    path = file_of("bext.wav", raw)
     in_file = read_bext(path)
     if in_file is not None:
         _can_be_dated(in_file.clues, in_file.length_s)
@@ -95,7 +78,7 @@ def captions(raw: bytes) -> None:
 
 def numbers(raw: bytes) -> None:
     """Find numbers: in order, none overlapping, within the text, none below nought."""
-    text, at = _text(raw), 0
+    text, at = text_of(raw), 0
     for number in find_numbers(text):
         assert at <= number.start < number.end <= len(text)
         assert number.value >= 0
@@ -104,7 +87,7 @@ def numbers(raw: bytes) -> None:
 
 def part_numbers(raw: bytes) -> None:
     """Find part numbers: in order, none overlapping, within the text, each describable."""
-    text, at = _text(raw), 0
+    text, at = text_of(raw), 0
     for part in find_part_numbers(text):
         assert at <= part.start < part.end <= len(text)
         assert part.number.startswith(part.series)
@@ -115,7 +98,7 @@ def part_numbers(raw: bytes) -> None:
 def settings(raw: bytes) -> None:
     """Read a ``book.toml``."""
     try:
-        found = read_settings(_file("book.toml", raw))
+        found = read_settings(file_of("book.toml", raw))
     except WrongCommand as fault:
         assert "\n" not in str(fault)
         return
@@ -125,7 +108,7 @@ def settings(raw: bytes) -> None:
 
 def vocabulary(raw: bytes) -> None:
     """Read one list of the vocabulary; which one, the first byte says."""
-    folder = _scratch() / f"{os.getpid()}-vocab"
+    folder = scratch() / f"{os.getpid()}-vocab"
     folder.mkdir(exist_ok=True)
     name = sorted(LISTS)[(raw[0] if raw else 0) % len(LISTS)]
     file = folder / f"{name}.csv"
@@ -147,7 +130,7 @@ def mpeg_frames(raw: bytes) -> None:
 
 def container_tags(raw: bytes) -> None:
     """Read tags of a container, given as lines of name and value."""
-    tags = dict(line.partition("=")[::2] for line in _text(raw).splitlines())
+    tags = dict(line.partition("=")[::2] for line in text_of(raw).splitlines())
     found = read_tags(tags)
     assert found.device.isprintable()
     if found.gps_deg is not None:
@@ -158,7 +141,7 @@ def container_tags(raw: bytes) -> None:
 
 def clock_card(raw: bytes) -> None:
     """Read the text of a code: an instant in UTC that the card's own text gives again, a tag, or another text."""
-    text = _text(raw)
+    text = text_of(raw)
     at = card_instant(text)
     if at is not None:
         assert at.utcoffset() == timedelta(0)
@@ -170,24 +153,24 @@ def clock_card(raw: bytes) -> None:
 
 def exif(raw: bytes) -> None:
     """Read the texts of Exif, and Exif itself."""
-    text = _text(raw)
+    text = text_of(raw)
     wall_time(text)
     offset_text(text)
-    found = read_exif(_file("exif.tif", raw))
+    found = read_exif(file_of("exif.tif", raw))
     _can_be_dated(found.clues)
-    found.model_dump_json()
+    assert found.serial == found.serial.strip()
 
 
 def file_names(raw: bytes) -> None:
     """Read a date in a file's name."""
-    clue = date_in_name(_text(raw))
+    clue = date_in_name(text_of(raw))
     if clue is not None:
         _can_be_dated((clue,))
 
 
 def history(raw: bytes) -> None:
     """Read a book's history: events that are JSON, in the order of the lines, and what is wrong with the rest."""
-    path = _file("history.jsonl", raw)
+    path = file_of("history.jsonl", raw)
     found = chain.read(path)
     assert len(found.events) <= raw.count(b"\n")
     assert found.breaks or not raw or (found.events and not found.torn)
@@ -208,12 +191,12 @@ def file_types(raw: bytes) -> None:
         from pipeline.intake.content_type import _check_index_is_whole as check
 
         try:
-            check(_file("type.mp4", raw))
+            check(file_of("type.mp4", raw))
         except ItemFault:
             return
     elif not raw.startswith((b"\x1aE\xdf\xa3", b"OggS", b"RIFF")):
         try:
-            content_type(_file("type.bin", raw))
+            content_type(file_of("type.bin", raw))
         except ItemFault as fault:
             assert fault.why
 
@@ -221,7 +204,7 @@ def file_types(raw: bytes) -> None:
 def json_lines(raw: bytes) -> None:
     """Read lines of JSON."""
     try:
-        for line in read_json_lines(io.StringIO(_text(raw)), Line, "notes.jsonl"):
+        for line in read_json_lines(io.StringIO(text_of(raw)), Line, "notes.jsonl"):
             assert isinstance(line.id, str)
     except WrongCommand as fault:
         assert "notes.jsonl, line" in str(fault)
@@ -236,14 +219,18 @@ PARSERS: Mapping[str, Callable[[bytes], None]] = MappingProxyType(
             numbers,
             part_numbers,
             settings,
+            edits,
             vocabulary,
             mpeg_frames,
             container_tags,
             clock_card,
+            labels,
             exif,
             file_names,
             history,
             manifests,
+            bags,
+            review_forms,
             file_types,
             json_lines,
         )

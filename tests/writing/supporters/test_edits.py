@@ -7,6 +7,8 @@ import pytest
 
 from pipeline.records import Records
 from pipeline.settings import Edits, PictureEdit, ReportEdit, Settings
+from pipeline.writing.supporters.asked import Asked
+from pipeline.writing.supporters.choosing import unseen
 from pipeline.writing.supporters.edits import Editor, Photos, unknown_reports
 from pipeline.writing.supporters.planner import plan
 from pipeline.writing.supporters.report import make_report, report_name
@@ -25,8 +27,7 @@ def _settings(*pictures: PictureEdit, **wish: Any) -> Settings:
 def _edited(own: Settings, book: Records | None = None) -> tuple[Story, tuple[str, ...]]:
     book = book or records()
     editor = Editor(own, book, NAME, SATURDAY.date(), SUNDAY.date())
-    days = SATURDAY.date(), SUNDAY.date()
-    story = plan(editor.records, own, vocabulary(), *days, lead=editor.lead)
+    story = plan(editor.asked(vocabulary(), unseen))
     return editor.edited(story, Watch(own, vocabulary(), book).reasons)
 
 
@@ -41,7 +42,7 @@ def _photo_of(story: Story, file: str) -> str:
 
 def test_without_a_wish_the_report_is_as_it_was_and_nothing_is_told() -> None:
     story, told = _edited(settings())
-    assert story == plan(records(), settings(), vocabulary(), SATURDAY.date(), SUNDAY.date())
+    assert story == plan(Asked(records(), settings(), vocabulary(), SATURDAY.date(), SUNDAY.date()))
     assert told == ()
 
 
@@ -50,6 +51,43 @@ def test_an_editors_caption_stands_under_the_picture_in_the_page_and_in_markdown
     make_report(records(), own, vocabulary(), tmp_path, SATURDAY.date(), SUNDAY.date(), MAKERS, NAME)
     for file in ("report.html", "report-in-one.html", "report.md"):
         assert "Eight of us, and a lot of tea." in (tmp_path / "supporters" / NAME / file).read_text()
+
+
+def test_an_editors_caption_is_heard_in_place_of_the_programs_own_words_for_the_picture() -> None:
+    story, _ = _edited(_settings(PictureEdit(photo="photo-02.jpg", caption="Eight of us, and a lot of tea.")))
+    (alt,) = [one.alt for one in story.pictures if one.caption == "Eight of us, and a lot of tea."]
+    assert alt.startswith("Photograph, ") and alt.endswith(": Eight of us, and a lot of tea.")
+
+
+def _unshown() -> tuple[Records, str]:
+    """The weekend, in which the first words with a photo name a place: that photo stays in."""
+    book = records()
+    entry = next(one for one in book.entries if one.photos)
+    said = tuple(
+        one.model_copy(update={"read": f"{one.read} It is tagged P-0142."}) if one.id in entry.utterances else one
+        for one in book.utterances
+    )
+    return book.model_copy(update={"utterances": said}), entry.photos[0].media
+
+
+def test_a_photo_that_stays_in_is_let_out_by_somebody_with_a_name_who_has_looked_at_it() -> None:
+    book, media = _unshown()
+    before, _ = _edited(settings(), book)
+    assert media not in {one.media for one in before.pictures}
+    name = Photos(book).name_of(media)
+    story, told = _edited(_settings(PictureEdit(photo=name, let_out=True, who="Ted Marrack")), book)
+    assert media in {one.media for one in story.pictures} and told == ()
+    story, told = _edited(_settings(PictureEdit(photo=name, let_out=True)), book)
+    assert media not in {one.media for one in story.pictures}
+    assert any("write who has looked at it" in one for one in told)
+
+
+def test_the_reason_of_a_sentence_goes_with_it() -> None:
+    before, _ = _edited(settings())
+    told = before.sentences
+    at = next(at for at, one in enumerate(told) if one.behind[0].startswith("reason: "))
+    story, _ = _edited(_settings(leave_out=[told[at - 1].text]))
+    assert told[at].text not in _texts(story)
 
 
 def test_a_picture_that_is_left_out_is_in_no_report_and_the_logbook_keeps_it() -> None:

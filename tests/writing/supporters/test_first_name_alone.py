@@ -6,6 +6,7 @@ from pipeline.evidence.crate import _people
 from pipeline.history.past import past_of
 from pipeline.review.release_page import Releases
 from pipeline.settings import FIRST_NAME, Person, Settings
+from pipeline.writing.supporters.asked import Asked
 from pipeline.writing.supporters.planner import plan
 from pipeline.writing.supporters.withheld import Watch
 from tests.writing.a_weekend import SATURDAY, SUNDAY, records, settings, vocabulary
@@ -55,7 +56,7 @@ def test_without_consent_the_first_name_stays_in() -> None:
 
 
 def test_the_report_thanks_by_the_first_name_and_holds_no_other() -> None:
-    story = plan(records(), _settings(WILF), vocabulary(), SATURDAY.date(), SUNDAY.date())
+    story = plan(Asked(records(), _settings(WILF), vocabulary(), SATURDAY.date(), SUNDAY.date()))
     told = " ".join(one.text for one in story.thanks)
     assert "Wilf (fitter)" in told
     assert "Harkaway" not in f"{story}"

@@ -12,6 +12,7 @@ from pipeline.book import vocabulary_folders
 from pipeline.reading.vocabulary import Vocabulary, load_vocabulary
 from pipeline.records import FindingLine, Move, Observation, Records, UnsureRecord
 from pipeline.writing.english import in_words, weekday
+from pipeline.writing.supporters.asked import Asked
 from pipeline.writing.supporters.planner import plan
 from pipeline.writing.supporters.story import Story
 from pipeline.writing.supporters.told import words
@@ -43,8 +44,13 @@ def _vocabulary() -> Vocabulary:
     return load_vocabulary(vocabulary_folders(""))
 
 
+def _year(records: Records, year: int = 2026) -> Story:
+    days = date(year, 1, 1), date(year, 12, 31)
+    return plan_year(Asked(records, a_winter().settings, _vocabulary(), *days))
+
+
 def _story(book: InventedBook, first: date | None = None, last: date | None = None) -> Story:
-    return plan(book.records, book.settings, _vocabulary(), first or book.first, last or book.last)
+    return plan(Asked(book.records, book.settings, _vocabulary(), first or book.first, last or book.last))
 
 
 @cache
@@ -186,11 +192,7 @@ def test_somebody_is_quoted_letter_for_letter_only_where_all_have_agreed() -> No
         book.settings.people[0].model_copy(update={"name": "Zeb Oakes", "consent": False}),
     )
     shy = plan(
-        book.records,
-        book.settings.model_copy(update={"people": people}),
-        _vocabulary(),
-        book.first,
-        book.last,
+        Asked(book.records, book.settings.model_copy(update={"people": people}), _vocabulary(), book.first, book.last)
     )
     assert not any(part.quotes for part in shy.sections)
 
@@ -201,7 +203,7 @@ def test_words_in_doubt_are_not_quoted() -> None:
         one.model_copy(update={"unsure": (UnsureRecord(start=0, end=3, why="w"),)}) for one in book.records.utterances
     )
     records = book.records.model_copy(update={"utterances": doubtful})
-    story = plan(records, book.settings, _vocabulary(), book.first, book.last)
+    story = plan(Asked(records, book.settings, _vocabulary(), book.first, book.last))
     assert not any(part.quotes for part in story.sections)
 
 
@@ -225,34 +227,34 @@ def test_a_report_does_not_change_with_what_comes_after_it() -> None:
     alone = book.records.model_copy(
         update={"entries": tuple(one for one in book.records.entries if one.at.month < 3)}
     )
-    story = plan(alone, book.settings, _vocabulary(), date(2026, 2, 1), date(2026, 2, 28))
+    story = plan(Asked(alone, book.settings, _vocabulary(), date(2026, 2, 1), date(2026, 2, 28)))
     assert _told(story) == _told(_story(book, date(2026, 2, 1), date(2026, 2, 28)))
 
 
 def test_a_year_is_summed_up_by_month_with_drawings_and_the_same_in_words() -> None:
     book = a_winter()
-    story = plan_year(book.records, book.settings, _vocabulary(), 2026)
+    story = _year(book.records)
     assert story.standfirst[0].text == "In 2026 we were at work on five days, spread over four months."
     assert story.standfirst[1].text == "Three parts came off and two went on."
     assert [plot.title for plot in story.plots] == ["Days at work", "Parts off and on"]
-    assert story.plots[0].lines[0].text == "The busiest month was February, with two days."
+    assert story.plots[0].lines[0].text == "The busiest time was in February, with two days at work."
     assert story.plots[0].svg.count("<rect") == 4
     assert {"January", "February", "March"} <= {part.heading for part in story.sections}
 
 
 def _months_of(svg: str) -> str:
-    return "".join(re.findall(r">([JFMASOND])</text>", svg))
+    return "".join(re.findall(r">([JFMASOND])[a-z]{2}</text>", svg))
 
 
 def test_a_year_is_drawn_as_far_as_it_has_come_and_whole_once_another_follows() -> None:
     book = a_winter()
-    story = plan_year(book.records, book.settings, _vocabulary(), 2026)
+    story = _year(book.records)
     last = max(one.at for one in book.records.entries if one.at.year == 2026)
     assert [_months_of(plot.svg) for plot in story.plots] == ["JFMAMJJASOND"[: last.month]] * 2
     assert last.month < 12
     later = book.records.entries[0].model_copy(update={"id": "e-later", "at": last.replace(year=2027)})
     more = book.records.model_copy(update={"entries": (*book.records.entries, later)})
-    story = plan_year(more, book.settings, _vocabulary(), 2026)
+    story = _year(more)
     assert {_months_of(plot.svg) for plot in story.plots} == {"JFMAMJJASOND"}
 
 
@@ -286,7 +288,7 @@ NOT_PUT_RIGHT = (
 
 
 def test_a_year_draws_how_many_things_were_put_right_in_each_month_and_says_it_in_words() -> None:
-    story = plan_year(_winter_with(*PUT_RIGHT, *NOT_PUT_RIGHT), a_winter().settings, _vocabulary(), 2026)
+    story = _year(_winter_with(*PUT_RIGHT, *NOT_PUT_RIGHT))
     assert [plot.title for plot in story.plots] == ["Days at work", "Parts off and on", "Things put right"]
     drawn = story.plots[2]
     assert [one.text for one in drawn.lines] == ["Three things that were amiss were put right, two of them in March."]
@@ -295,21 +297,21 @@ def test_a_year_draws_how_many_things_were_put_right_in_each_month_and_says_it_i
 
 
 def test_what_was_put_right_is_told_as_a_bare_number_without_the_part_or_the_fault() -> None:
-    story = plan_year(_winter_with(*PUT_RIGHT, *NOT_PUT_RIGHT), a_winter().settings, _vocabulary(), 2026)
+    story = _year(_winter_with(*PUT_RIGHT, *NOT_PUT_RIGHT))
     shown = " ".join([story.plots[2].svg, *(one.text for one in story.plots[2].lines)]).lower()
     for word in ("leak", "fin", "flap", "aileron", "rudder", "engine", "canopy", "repair"):
         assert not re.search(rf"\b{word}\b", shown), word
 
 
 def test_one_thing_put_right_is_told_in_the_singular() -> None:
-    story = plan_year(_winter_with(PUT_RIGHT[0]), a_winter().settings, _vocabulary(), 2026)
+    story = _year(_winter_with(PUT_RIGHT[0]))
     assert story.plots[2].lines[0].text == "One thing that was amiss was put right in February."
-    both = plan_year(_winter_with(*PUT_RIGHT[1:]), a_winter().settings, _vocabulary(), 2026)
+    both = _year(_winter_with(*PUT_RIGHT[1:]))
     assert both.plots[2].lines[0].text == "Two things that were amiss were put right in March."
 
 
 def test_a_year_in_which_nothing_was_put_right_has_no_drawing_of_it() -> None:
-    story = plan_year(_winter_with(*NOT_PUT_RIGHT), a_winter().settings, _vocabulary(), 2026)
+    story = _year(_winter_with(*NOT_PUT_RIGHT))
     assert [plot.title for plot in story.plots] == ["Days at work", "Parts off and on"]
 
 
@@ -321,5 +323,5 @@ def test_a_summary_of_a_year_stays_what_it_was_when_a_fault_comes_back_later() -
 
 def test_a_year_without_work_makes_a_page_without_drawings() -> None:
     book = a_winter()
-    story = plan_year(book.records, book.settings, _vocabulary(), 2023)
+    story = plan_year(Asked(book.records, book.settings, _vocabulary(), date(2023, 1, 1), date(2023, 12, 31)))
     assert not story.sections and not story.plots and not story.standfirst

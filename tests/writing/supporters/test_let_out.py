@@ -9,6 +9,7 @@ from pipeline.history.events import BEFORE_THE_FIRST, Event
 from pipeline.history.releases import FindingOut, NameOut, QuotationOut, Thing, is_release, with_releases
 from pipeline.records import Records
 from pipeline.settings import Person, Released, Settings
+from pipeline.writing.supporters.asked import Asked
 from pipeline.writing.supporters.planner import plan
 from pipeline.writing.supporters.public_files import let_out
 from pipeline.writing.supporters.report import report_markdown
@@ -45,7 +46,7 @@ def acts(*said: tuple[str, Thing], back: Iterable[int] = ()) -> list[Event]:
 
 
 def story(*events: Event, book: Settings = BARE) -> Story:
-    return plan(BOOK, with_releases(book, events), vocabulary(), SATURDAY.date(), SUNDAY.date())
+    return plan(Asked(BOOK, with_releases(book, events), vocabulary(), SATURDAY.date(), SUNDAY.date()))
 
 
 def quotes(told: Story) -> list[tuple[str, str]]:
@@ -101,7 +102,7 @@ def test_every_quotation_that_was_let_out_is_quoted_in_the_order_of_the_work() -
     utterance, words = sayable()
     book, more = _saying("I have never seen a wing so clean in all my days.")
     events = acts(("release", QuotationOut(utterance=utterance, words=words)), more)
-    told = plan(book, with_releases(BARE, events), vocabulary(), SATURDAY.date(), SUNDAY.date())
+    told = plan(Asked(book, with_releases(BARE, events), vocabulary(), SATURDAY.date(), SUNDAY.date()))
     assert {text for text, _ in quotes(told)} == {words, more[1].words}  # type: ignore[union-attr]
     assert all(f"“{text}”" in report_markdown(told) for text, _ in quotes(told))
 
@@ -109,10 +110,12 @@ def test_every_quotation_that_was_let_out_is_quoted_in_the_order_of_the_work() -
 def test_words_that_are_in_no_entry_can_be_let_out_too_and_those_of_a_rejected_one_cannot() -> None:
     book, out = _saying("I have never seen a wing so clean in all my days.")
     loose = book.model_copy(update={"entries": BOOK.entries})
-    assert quotes(plan(loose, with_releases(BARE, acts(out)), vocabulary(), SATURDAY.date(), SUNDAY.date()))
+    assert quotes(plan(Asked(loose, with_releases(BARE, acts(out)), vocabulary(), SATURDAY.date(), SUNDAY.date())))
     gone = book.entries[0].model_copy(update={"review": "rejected"})
     rejected = book.model_copy(update={"entries": (gone, *book.entries[1:])})
-    assert not quotes(plan(rejected, with_releases(BARE, acts(out)), vocabulary(), SATURDAY.date(), SUNDAY.date()))
+    assert not quotes(
+        plan(Asked(rejected, with_releases(BARE, acts(out)), vocabulary(), SATURDAY.date(), SUNDAY.date()))
+    )
 
 
 @pytest.mark.parametrize(
@@ -122,7 +125,7 @@ def test_words_that_are_in_no_entry_can_be_let_out_too_and_those_of_a_rejected_o
 )  # fmt: skip
 def test_words_of_a_place_of_storage_are_not_quoted_though_they_were_let_out(text: str) -> None:
     book, out = _saying(text, status="done", act="store", item="flap")
-    told = plan(book, with_releases(BARE, acts(out)), vocabulary(), SATURDAY.date(), SUNDAY.date())
+    told = plan(Asked(book, with_releases(BARE, acts(out)), vocabulary(), SATURDAY.date(), SUNDAY.date()))
     assert not quotes(told)
     assert any(one.what == text and one.why == "a storage place" for one in told.withheld)
 
@@ -144,7 +147,7 @@ def test_a_finding_that_was_let_out_is_told_with_its_photos_and_what_was_done_si
     )
     assert b"We found a crack in the port aileron hinge." in public.files["report.md"]
     made = _made_since("make")
-    since = plan(made, with_releases(BARE, acts(out)), vocabulary(), SATURDAY.date(), SUNDAY.date())
+    since = plan(Asked(made, with_releases(BARE, acts(out)), vocabulary(), SATURDAY.date(), SUNDAY.date()))
     assert any(
         one.text == "We found a crack in the port aileron hinge, and have made a new one." for one in since.sentences
     )

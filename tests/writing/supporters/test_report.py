@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from pipeline.records import FactRecord, Lists, PhotoLink, Records, ToDo
 from pipeline.settings import Person, Withhold
 from pipeline.values import Kind
+from pipeline.writing.supporters.asked import Asked
 from pipeline.writing.supporters.jpeg import carries_tags
 from pipeline.writing.supporters.planner import plan
 from pipeline.writing.supporters.public_files import let_out
@@ -39,7 +40,7 @@ from tests.writing.reading_pages import read_page
 
 def _story(book: Records | None = None, **changes: object) -> Story:
     chosen = settings().model_copy(update=changes)
-    return plan(book or records(), chosen, vocabulary(), SATURDAY.date(), SUNDAY.date())
+    return plan(Asked(book or records(), chosen, vocabulary(), SATURDAY.date(), SUNDAY.date()))
 
 
 def _prose(story: Story) -> list[str]:
@@ -439,7 +440,7 @@ def test_hostile_settings_stay_text() -> None:
 
 @pytest.mark.parametrize("day", [date(2026, 2, 14), date(2026, 2, 15)])
 def test_a_day_tells_of_that_day_alone(day: date) -> None:
-    story = plan(records(), settings(), vocabulary(), day, day)
+    story = plan(Asked(records(), settings(), vocabulary(), day, day))
     other = "Sunday" if day.day == 14 else "Saturday"
     assert not re.search(other, " ".join(_prose(story)))
     taken = {one.id: one.taken_at.date() for one in records().media}

@@ -1,5 +1,6 @@
 """What a report must not say: what nobody is sure of, of another engine, in an order or with a reason untold."""
 
+import re
 from collections.abc import Mapping, Sequence
 from datetime import UTC, date, datetime, timedelta
 from functools import cache
@@ -9,11 +10,12 @@ import pytest
 from pipeline.book import vocabulary_folders
 from pipeline.reading.vocabulary import Vocabulary, load_vocabulary
 from pipeline.records import DecisionRecord, Records
+from pipeline.writing.supporters.asked import Asked
 from pipeline.writing.supporters.believed import NOT_SURE
 from pipeline.writing.supporters.planner import plan
 from pipeline.writing.supporters.story import Story
 from pipeline.writing.supporters.year import plan_year
-from tests.writing.supporters.invented_books import Told, done, made_book, said_to
+from tests.writing.supporters.invented_books import InventedBook, Told, done, made_book, said_to
 
 FIRST = datetime(2026, 1, 10, 10, tzinfo=UTC)
 RUDDER = ("We took the rudder off.", [done("remove", "rudder", confidence=0.95)], 0)
@@ -22,6 +24,10 @@ RUDDER = ("We took the rudder off.", [done("remove", "rudder", confidence=0.95)]
 @cache
 def _vocabulary() -> Vocabulary:
     return load_vocabulary(vocabulary_folders(""))
+
+
+def _year(book: InventedBook) -> Story:
+    return plan_year(Asked(book.records, book.settings, _vocabulary(), date(2026, 1, 1), date(2026, 12, 31)))
 
 
 def _records(*days: Sequence[Told], apart: int = 7) -> Records:
@@ -33,7 +39,7 @@ def _records(*days: Sequence[Told], apart: int = 7) -> Records:
 def _report(*days: Sequence[Told], apart: int = 7, records: Records | None = None) -> Story:
     told = {FIRST + timedelta(days=apart * number): own for number, own in enumerate(days)}
     book = made_book("Packet", "Packet", told)
-    return plan(records or book.records, book.settings, _vocabulary(), book.first, book.last)
+    return plan(Asked(records or book.records, book.settings, _vocabulary(), book.first, book.last))
 
 
 def _words(story: Story) -> str:
@@ -121,11 +127,11 @@ def test_the_port_propeller_did_not_come_off_again_where_the_first_was_another()
     for first in (earlier, unsided):
         records = _records([first], [later], apart=28)
         book = made_book("Packet", "Packet", {FIRST + timedelta(days=28): [later]})
-        story = plan(records, book.settings, _vocabulary(), book.first, book.last)
+        story = plan(Asked(records, book.settings, _vocabulary(), book.first, book.last))
         assert "again" not in _words(story)
     same = _one("The port propeller came off.", done("remove", "propeller", "port"))
     records = _records([same], [later], apart=28)
-    story = plan(records, book.settings, _vocabulary(), book.first, book.last)
+    story = plan(Asked(records, book.settings, _vocabulary(), book.first, book.last))
     assert "the port propeller came away again" in _words(story).lower().replace("off came", "came off")
 
 
@@ -185,6 +191,64 @@ def test_what_is_put_down_after_it_came_off_was_not_held_up() -> None:
 def test_hinges_do_not_come_out_by_number() -> None:
     told = _words(_report([_one("We removed the rudder.", done("remove", "rudder", count=4, of="hinge"))])).lower()
     assert "hinges" not in told.replace("every hinge counts", "")
+
+
+def test_the_headline_is_the_largest_thing_whether_it_came_off_or_went_on() -> None:
+    off = _one("The propeller is off.", done("remove", "propeller", count=2, of="person"))
+    on = _one("The starboard lower wing is on.", done("fit", "lower-wing", "starboard"))
+    story = _report([off], [on])
+    assert story.headline == "The starboard lower wing goes on"
+
+
+@pytest.mark.parametrize(
+    ("first", "then"),
+    [
+        ("We took the propeller off, six bolts.", "No, hang on, eight bolts, it's eight."),
+        ("We took the propeller off, six bolts. No, hang on, eight bolts.", "Then we had tea."),
+    ],
+)
+def test_what_is_taken_back_gives_no_count_and_no_side(first: str, then: str) -> None:
+    one = done("remove", "propeller", "port", count=6, of="bolt")
+    told = _words(_report([(first, [one], 0), (then, [], 0)]))
+    assert "propeller" in told
+    assert not re.search(r"\b(?:six|eight|port)\b", told.lower())
+
+
+def test_work_is_a_test_only_where_the_words_say_so_and_its_outcome_is_left_to_the_engineers() -> None:
+    turned = _words(_report([_one("We turned it over by hand.", done("test", "engine"))]))
+    assert "tested" not in turned
+    tested = _words(_report([_one("We tested the port brake unit.", done("test", "brake-unit", "port"))]))
+    assert "tested. What we saw is in the logbook, for the engineers to judge." in tested.replace(
+        "We tested the port brake unit", "tested"
+    )
+
+
+def test_the_number_of_the_report_neither_repeats_the_headline_nor_counts_what_nobody_can_count() -> None:
+    seven = _one("Seven cylinders are off.", done("remove", "cylinder", count=7, of="cylinder"))
+    assert not any(part.number for part in _report([seven]).sections)
+
+
+def test_side_of_the_fabric_is_that_of_its_wing_and_a_new_part_is_called_new() -> None:
+    told = _words(_report([_one("New fabric is on the port wing.", done("fit", "wing-fabric", "port"))])).lower()
+    assert "the new fabric of the port wing" in told
+    off = _words(_report([_one("The port fabric is off.", done("remove", "wing-fabric", "port"))])).lower()
+    assert "the fabric of the port wing" in off
+
+
+def test_work_on_parts_that_were_counted_is_on_all_of_them_where_its_words_name_none() -> None:
+    on = _one("All seven cylinders are back on.", done("fit", "cylinder", count=7, of="cylinder"))
+    told = _words(_report([on, _one("We did them up and locked them.", done("tighten", "cylinder"))])).lower()
+    assert "the engine cylinder " not in told and "the engine cylinders" in told
+
+
+def test_a_system_goes_with_a_big_part_only_where_it_belongs_and_one_engine_is_one() -> None:
+    pipe = _one("We freed the pitot line.", done("disconnect", "pitot-line"))
+    engine = _one("The engine is off.", done("remove", "engine", count=4, of="person"))
+    story = _report([pipe], [engine])
+    assert [part.heading for part in story.sections if "ngine" in part.heading] in ([], ["The engine"])
+    of_engine = [one.text for part in story.sections if part.heading == "The engine" for each in part.paragraphs
+                 for one in each.sentences]  # fmt: skip
+    assert not any("pipes" in one for one in of_engine)
 
 
 def test_a_headline_is_still_true_at_the_end() -> None:
@@ -273,15 +337,15 @@ def test_pipes_are_freed_once_in_a_report() -> None:
 def test_a_year_that_is_not_over_says_how_far_it_goes_and_tells_what_was_made() -> None:
     made = _one("We made two ribs.", done("make", "rib", count=2, of="rib"))
     book = made_book("Packet", "Packet", {FIRST: [RUDDER, made], FIRST + timedelta(days=28): [NOSE]})
-    story = plan_year(book.records, book.settings, _vocabulary(), 2026)
+    story = _year(book)
     assert story.period == "the year 2026, up to 7 February"
     told = " ".join(
         [*(one.text for one in story.sentences), *(one.text for each in story.plots for one in each.lines)]
     )
     assert "two ribs" in told
-    assert "January and February had one day of work each." in told
+    assert "In each of January and February there was one day of work." in told
     later = made_book("Packet", "Packet", {FIRST: [RUDDER], FIRST + timedelta(days=400): [NOSE]})
-    assert plan_year(later.records, later.settings, _vocabulary(), 2026).period == "the year 2026"
+    assert _year(later).period == "the year 2026"
 
 
 def test_what_comes_next_is_the_latest_plan() -> None:
@@ -296,5 +360,5 @@ def test_a_month_that_came_before_believes_no_more_than_its_own_report() -> None
     later = _one("We've got the port propeller off.", done("remove", "propeller", "port"))
     records = _records([weak], [later], apart=28)
     settings = made_book("Packet", "Packet", {FIRST: [later]}).settings
-    story = plan(records, settings, _vocabulary(), date(2026, 2, 1), date(2026, 2, 28))
+    story = plan(Asked(records, settings, _vocabulary(), date(2026, 2, 1), date(2026, 2, 28)))
     assert "again" not in _words(story)

@@ -88,6 +88,46 @@ def test_a_name_that_is_a_word_of_the_trade_counts_with_a_capital_only() -> None
     assert not watch.reasons("The flap jack, two jacks and a tray were drained.")
 
 
+_MONTHS = (
+    Person(name="May Ellery"),
+    Person(name="June Pask"),
+    Person(name="Hunter Quill"),
+    Person(name="Rose Baker"),
+)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Progress report, 2 to 23 May 2026", "On 16 May we were at work on the tail.", "May 2026",
+        "Photograph, the morning of 16 May: fitting the propeller.", "In April, May and June we rested.",
+        "Days at work in each month: February 3, May 4", "The fin, which came off in May, is back.", "until May.",
+        "The sun rose at seven.", "The tail rose when the engine came out.", "We have a bargain hunter in the team.",
+    ],
+)  # fmt: skip
+def test_a_month_where_a_month_stands_names_nobody_though_somebody_is_called_so(text: str) -> None:
+    assert _team(*_MONTHS).reasons(text) == ()
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Hunter and May hold the propeller.", "May is waiting for the rib.", "Rose, lamp in hand, found it.",
+        "Hunter and I fitted the rib.", "Rose wants the lamp back.", "Hunter always finds the spanner.",
+        "rose fitted the rib while hunter held the lamp", "The rib was made by May.", "In May's drawer.",
+        "Since May joined us, it goes well.", "May, June and Hunter held it.", "June held the lamp.",
+    ],
+)  # fmt: skip
+def test_a_name_that_is_also_a_word_is_known_at_the_head_of_a_sentence_too(text: str) -> None:
+    assert any(why.startswith("the name of ") for why in _team(*_MONTHS).reasons(text))
+
+
+def test_an_organisation_may_be_thanked_and_nobody_in_its_name() -> None:
+    watch = _team(Person(name="Ted Marrack", consent=True))
+    assert watch.reasons("Thanks to the Holmeside Flying Club for the paint.") == ()
+    assert watch.reasons("Thanks to the Martin Grabthorpe Society for the paint.")
+
+
 _PEOPLE = (
     ("Edna", "Smith"), ("Clive", "Hughes"), ("Rhiannon", "Baker"), ("Gareth", "Wing"), ("Mabel", "Khan"),
     ("Hector", "Cowling"), ("Nadine", "Young"), ("Barney", "Hill"), ("Sybil", "Rivett"), ("Logan", "Fox"),

@@ -1,0 +1,92 @@
+"""What a run says to whoever runs it: what came of it, what they are to see to, and where to start reading."""
+
+import csv
+import re
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from pipeline.book import Book
+from pipeline.commands.opened import from_here
+from pipeline.mistyped import to_type
+from pipeline.writing.english import plural
+from pipeline.writing.plain_text import cell
+
+if TYPE_CHECKING:  # they take a while to import
+    from pipeline.outcome import Outcome
+    from pipeline.unchanged import Left
+
+Listed = frozenset[tuple[str, ...]]
+"""Rows of ``set-aside.csv``: file and reason."""
+
+_MONTH = re.compile(r"\d{4}-\d{2}")
+
+
+def set_aside_before(book: Book) -> Listed:
+    """Return what the last run set aside, as it listed it; nothing where there is no such list."""
+    try:
+        with (book.out / "set-aside.csv").open(encoding="utf-8-sig", newline="") as listed:
+            return frozenset(tuple(row) for row in csv.reader(listed))
+    except (OSError, ValueError, csv.Error):
+        return frozenset()
+
+
+def summary_of(book: Book, outcome: "Outcome", left: "Left") -> dict[str, object]:
+    """Return the numbers of a run, for programs."""
+    return {
+        "media": left.media,
+        "utterances": left.utterances,
+        "entries": left.entries,
+        "facts": left.facts,
+        "photos_placed": left.photos_placed,
+        "photos_not_placed": left.photos_not_placed,
+        "set_aside": len(left.told),
+        "done": outcome.made,
+        "done_before": outcome.already,
+        "out": str(book.out),
+    }
+
+
+def came_to(book: Book, left: "Left") -> str:
+    """Return the line on what a book holds after a run."""
+    if not left.media:
+        return (
+            f"{book.folder} holds no photo and no recording yet. Give it some: saidseen run {to_type(book.folder)} "
+            "FOLDER"
+        )
+    return (
+        f"{left.media} photos and recordings, {left.entries} logbook {plural('entry', left.entries)}, "
+        f"{left.facts} {plural('fact', left.facts)}, {left.photos_placed} photos placed and {left.photos_not_placed} "
+        f"not. Written to {book.out}."
+    )
+
+
+def what_to_see_to(book: Book, outcome: "Outcome", left: "Left", before: Listed) -> Iterator[str]:
+    """Yield what stands otherwise than before, and what somebody has to see to.
+
+    Args:
+        book: the book.
+        outcome: what the run did.
+        left: what it left.
+        before: what was set aside before it: that is counted, and not told once more among what is new.
+    """
+    yield from filter(None, (outcome.redated, outcome.replaced))
+    for place in outcome.nothing_in:
+        yield f"There is nothing to take in in {place}: no photo, no sound, no film. Is it the right folder?"
+    yield from left.to_say
+    new = [one for one in left.told if (cell(one.path), cell(one.why)) not in before]
+    for aside in new:
+        yield f"Set aside: {from_here(aside.path, book)}: {aside.why}"
+    if old := len(left.told) - len(new):
+        many = f"{old} {'more ' if new else ''}{plural('file', old)} {'is' if old == 1 else 'are'}"
+        yield f"{many} set aside as before: {book.out / 'set-aside.csv'}"
+    for path, why in outcome.copies_missing:
+        yield f"Could not be copied for the pages: {from_here(path, book)}: {why}"
+
+
+def start_here(book: Book) -> Iterator[str]:
+    """Yield the lines that lead to the logbook, and to the newest report for supporters."""
+    yield f"Start here: {book.out / 'logbook' / 'index.html'}"
+    reports = sorted((book.out / "supporters").glob("*/report.html"))
+    months = [one for one in reports if _MONTH.fullmatch(one.parent.name)]
+    if reports:
+        yield f"The newest report for supporters: {(months or reports)[-1]}"

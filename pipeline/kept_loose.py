@@ -1,0 +1,128 @@
+"""What was put away loose, as it was told last; and the words that name a place though no fact was read from them."""
+
+import re
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from datetime import date, tzinfo
+
+from pipeline.lists.bags import as_kept, bags_emptied
+from pipeline.lists.logged import alternatives, sentence_of
+from pipeline.reading.fact import Stowage
+from pipeline.reading.vocabulary import Vocabulary
+from pipeline.records import EntryRecord, FactRecord, Records
+from pipeline.writing.part_wording import day_text
+from pipeline.writing.wording import counted, part_text, stowage_text
+
+LOOSE = ("fastener", "material", "support-equipment")
+
+
+@dataclass(frozen=True)
+class _Told:
+    what: str
+    stowage: Stowage
+    on: date
+    kind: str
+    again: bool
+    to_check: bool
+
+    @property
+    def text(self) -> str:
+        check = ", to check" if self.to_check else ""
+        return f"{self.what}: {stowage_text(self.stowage)}, told on {day_text(self.on)}{check}"
+
+
+def loose_lines(
+    records: Records, vocabulary: Vocabulary, zone: tzinfo, is_asked: Callable[[FactRecord], bool]
+) -> Iterator[str]:
+    """Yield where fasteners and the like are, of the facts that are asked for: as told last, and what before.
+
+    Where their bag was said to be empty since, that is told too; nothing where other things were put into it later.
+    """
+    told = list(_told(records, vocabulary, zone, is_asked))
+    emptied = _emptied(records, zone) if any(one.stowage.bag for one in told) else ()
+    for at, one in enumerate(told):
+        later = told[at + 1 :]
+        bag = plain(one.stowage.bag or "")
+        empty = next((on for what, on in emptied if what == bag and on >= one.on), None)
+        if any(other.again and _same(other, one) for other in later):
+            continue
+        if empty and any(other.stowage == one.stowage and other.on > empty for other in later):
+            continue
+        earlier = [other for other in told[:at] if _same(other, one)] if one.again else []
+        before = "; ".join(f"{other.what}, told on {day_text(other.on)}" for other in earlier)
+        ended = f"; the bag was said to be empty on {day_text(empty)}" if empty else ""
+        yield (f"{one.text} (before: {before})" if before else one.text) + ended
+
+
+def words_that_name(
+    records: Records, vocabulary: Vocabulary, zone: tzinfo, kind: str, which: str
+) -> Iterator[tuple[date, str]]:
+    """Yield the sentences that name a rack, a box or a bag, with the day on which each was said."""
+    names = alternatives(word for one in vocabulary.storage if one.notation == kind for word in one.words)
+    named = re.compile(rf"\b(?:{names})s? (?:no\.? |number )?([\w-]+)", re.IGNORECASE)
+    for said in records.utterances:
+        for found in named.finditer(said.read):
+            if plain(as_kept(found.group(1))) == plain(which):
+                yield said.start_at.astimezone(zone).date(), sentence_of(said.read, found.group())
+
+
+def is_there(stowage: Stowage | None, kind: str, which: str) -> bool:
+    """Tell whether something is kept in that rack, box or bag."""
+    held = getattr(stowage, kind) if stowage else None
+    return held is not None and plain(held) == plain(which)
+
+
+def plain(text: str) -> str:
+    """Return a number or a tag without what is written now one way and now another: "P-0142" is "p0142"."""
+    return re.sub(r"[^a-z0-9]", "", text.lower()).lstrip("0")
+
+
+def _told(
+    records: Records, vocabulary: Vocabulary, zone: tzinfo, is_asked: Callable[[FactRecord], bool]
+) -> Iterator[_Told]:
+    again = {
+        (move.entry, line.of)
+        for line in records.lists.fasteners
+        for move in line.moves
+        if move.what.startswith("in the bag")
+    }
+    for entry in records.entries:
+        for fact in entry.facts:
+            known = vocabulary.part(fact.item or "")
+            loose = known is None or known.kind in LOOSE
+            if entry.review == "rejected" or fact.status != "done" or not loose or not fact.stowage:
+                continue
+            if is_asked(fact):
+                kind = str(fact.of if fact.of != "person" and fact.of else fact.item)
+                yield _Told(
+                    what=_what(fact, vocabulary),
+                    stowage=fact.stowage,
+                    on=entry.at.astimezone(zone).date(),
+                    kind=kind,
+                    again=(entry.id, kind) in again,
+                    to_check=is_to_check(entry, fact),
+                )
+
+
+def is_to_check(entry: EntryRecord, fact: FactRecord) -> bool:
+    """Tell whether the pages ask a person to check a fact."""
+    return bool(fact.check) and entry.review == "unread"
+
+
+def _what(fact: FactRecord, vocabulary: Vocabulary) -> str:
+    of = fact.of or fact.item
+    number = fact.count if of != "person" else None
+    what = counted(number, of, vocabulary, about=bool(fact.about)) if number is not None and of else ""
+    return what or part_text(fact.item, fact.side, None, vocabulary, article=False) or "something not named"
+
+
+def _same(one: _Told, other: _Told) -> bool:
+    return (one.kind, one.stowage) == (other.kind, other.stowage)
+
+
+def _emptied(records: Records, zone: tzinfo) -> tuple[tuple[str, date], ...]:
+    """Return the bags that were said to be empty, plainly written, each with the day, in order of time."""
+    read = {one.id: one.read for one in records.utterances}
+    entries = [one for one in records.entries if one.review != "rejected"]
+    said = ((one.id, one.at, " ".join(read.get(id_, "") for id_ in one.utterances)) for one in entries)
+    return tuple((plain(one.bag), one.at.astimezone(zone).date()) for one in bags_emptied(said))

@@ -1,0 +1,61 @@
+"""What is said of a bag as a whole: that it is empty now, or what is left in it."""
+
+import re
+from collections.abc import Iterable, Iterator
+from datetime import datetime
+from typing import NamedTuple
+
+from pipeline.lists.logged import LoggedFact
+from pipeline.reading.numbers import find_numbers
+
+_BAG = r"\bbag (?:no\.? |number )?(?P<bag>[\w-]+?)"
+_EMPTY = re.compile(
+    rf"{_BAG}(?:['\u2019]s|\s+is|\s+was|\s+should be)?(?:\s+(?:now|all|quite|completely))?\s+empty\b"
+    rf"|\bempti(?:ed|es) {_BAG.replace('(?P<bag>', '(?P<poured>')}\b"
+    rf"|\bnothing (?:is |was )?(?:left )?(?:now )?in {_BAG.replace('(?P<bag>', '(?P<bare>')}\b",
+    re.IGNORECASE,
+)
+_LEFT = re.compile(r"\b(?:left|remain(?:s|ing)?|still|only|now)\b", re.IGNORECASE)
+_MORE = re.compile(r"\b(?:more|another|further|extra|too|as well|added)\b", re.IGNORECASE)
+
+
+class Emptied(NamedTuple):
+    """A bag that was said to be empty, when, and in which entry."""
+
+    bag: str
+    at: datetime
+    entry: str
+
+
+def bags_emptied(told: Iterable[tuple[str, datetime, str]]) -> tuple[Emptied, ...]:
+    """Return the bags that were said to be empty, in order of time.
+
+    Args:
+        told: of every entry its id, its instant, and its words.
+    """
+    return tuple(sorted(_emptied(told), key=lambda one: (one.at, one.entry, one.bag)))
+
+
+def is_contents_told_again(logged: LoggedFact, *, left: bool) -> bool:
+    """Tell whether words say what is in a bag now, and not what was put in too.
+
+    Args:
+        logged: the fact of bagging.
+        left: only where they say so ("three are left in bag three"), else also where they say nothing against it.
+    """
+    words = logged.around or logged.said
+    return not _MORE.search(words) and (not left or _LEFT.search(words) is not None)
+
+
+def _emptied(told: Iterable[tuple[str, datetime, str]]) -> Iterator[Emptied]:
+    for entry, at, text in told:
+        for found in _EMPTY.finditer(text):
+            bag = found["bag"] or found["poured"] or found["bare"]
+            yield Emptied(as_kept(bag), at, entry)
+
+
+def as_kept(bag: str) -> str:
+    """Return a bag's number as records have it: "three" is "3"."""
+    numbers = find_numbers(bag)
+    whole = len(numbers) == 1 and (numbers[0].start, numbers[0].end) == (0, len(bag))
+    return numbers[0].digits if whole else bag.upper() if len(bag) == 1 else bag

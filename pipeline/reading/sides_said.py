@@ -1,0 +1,44 @@
+"""Of which part each side was said, and that it is carried on to no part of another assembly."""
+
+from bisect import bisect_left
+from collections.abc import Sequence
+
+from pipeline.reading.fact import Fact
+from pipeline.reading.lexicon import Lexicon
+from pipeline.reading.pieces import Piece
+from pipeline.reading.talk import apart
+
+
+class SidesSaid:
+    """The sides that were said in one note, each with the part that it was said of."""
+
+    def __init__(self, lexicon: Lexicon, pieces: Sequence[Piece]) -> None:
+        self._lexicon = lexicon
+        self._ends = [piece.end for piece in pieces if piece.ends_sentence]
+        self._said: list[tuple[int, str, str]] = []
+        for at, piece in enumerate(pieces):
+            if piece.kind == "side":
+                after = pieces[at + 1] if at + 1 < len(pieces) else piece
+                self._said.append((piece.start, piece.sense("sides"), after.sense("part")))
+
+    def held_to(self, fact: Fact) -> Fact:
+        """Return the fact, without its side where that was last said of a part of another assembly."""
+        if fact.item is None or fact.side not in ("port", "starboard"):
+            return fact
+        start, end = fact.words
+        own = self._sentence(start)
+        before = [one for one in self._said if one[0] < end]
+        if not before or any(self._sentence(at) == own for at, _, _ in self._said):
+            return fact
+        _, side, item = before[-1]
+        if side != fact.side or not item or not apart(self._lexicon, item, fact.item):
+            return fact
+        if any(of == fact.item for _, _, of in before):
+            return fact
+        doubts = (doubt for doubt in fact.doubts if not doubt.startswith("by the rules on"))
+        inferred = tuple(one for one in fact.inferred if one[0] != "side")
+        why = f"{side} was said of the {item.replace('-', ' ')}"
+        return fact.model_copy(update={"side": None, "inferred": inferred, "doubts": (*doubts, why)})
+
+    def _sentence(self, character: int) -> int:
+        return bisect_left(self._ends, character + 1)

@@ -1,0 +1,80 @@
+"""What the words themselves ask to be settled: parts that no list has, and what takes back something said before."""
+
+import re
+from collections.abc import Iterator, Mapping
+
+from pipeline.lists.logged import sentence_of
+from pipeline.records import EntryRecord, Records, UtteranceRecord
+from pipeline.writing.english import day_and_month
+
+_SAID_BEFORE = r"(?:I|we) (?:said|told|put down|reported|called|gave)\b"
+_EARLIER = (
+    r"(?:last (?:time|week|weekend|month|year|saturday|sunday)|a (?:week|fortnight|month) ago|the other day|yesterday"
+    r"|(?:two|three|four|a few|some) (?:days|weeks|weekends|months) ago|on (?:mon|tues|wednes|thurs|fri|satur|sun)day"
+    r"|in (?:january|february|march|april|may|june|july|august|september|october|november|december)|earlier on)"
+)
+_TAKES_BACK = re.compile(
+    rf"\bcorrection (?:to|of) what\b|\b{_SAID_BEFORE}[^.?!]{{0,40}}\b{_EARLIER}\b|\b{_EARLIER},? {_SAID_BEFORE}"
+    rf"|\b(?:that|it|what I said) was wrong\b|\bI(?:['\u2019]d| had|['\u2019]ve| have)? (?:misread"
+    r"|got (?:it|that) wrong)"
+    rf"|\bI(?:['\u2019]d| had) read the wrong\b",
+    re.IGNORECASE,
+)
+_MOST_LINES = 3
+
+Said = tuple[str, str, tuple[str, ...], str | None]
+"""A matter of the words: its kind, its text, its entries, its part."""
+
+
+def said_matters(records: Records) -> Iterator[Said]:
+    """Yield what is to be settled because of how it was said: kind, text, entries, part."""
+    for name, told, entries in unlisted(records):
+        text = f"Work or a condition was told of “{name}”, which no list has, so no register has it. {told}"
+        yield "unlisted", text.strip(), entries, None
+    yield from _taken_back(records)
+
+
+def unlisted(records: Records) -> Iterator[tuple[str, str, tuple[str, ...]]]:
+    """Yield each noun that work or a condition was told of and that no list has, what was said, and the entries.
+
+    There is no entry where nothing else was read from those words.
+    """
+    said = {one.id: one for one in records.utterances}
+    entry_of = {utterance: entry.id for entry in records.entries for utterance in entry.utterances}
+    for one in records.unlisted:
+        words = [said[id_] for id_ in one.utterances if id_ in said]
+        told = " ".join(dict.fromkeys(_quoted(utterance, one.name) for utterance in words))
+        yield one.name, told, tuple(dict.fromkeys(entry_of[id_] for id_ in one.utterances if id_ in entry_of))
+
+
+def _quoted(utterance: UtteranceRecord, words: str) -> str:
+    day = utterance.start_at
+    at = re.search(re.escape(words), utterance.read, re.IGNORECASE)
+    sentence = sentence_of(utterance.read, at.group()) if at else utterance.read
+    return f"Said on {day_and_month(day.date())} {day.year}: “{sentence}”"
+
+
+def _taken_back(records: Records) -> Iterator[Said]:
+    """Yield each entry whose words take back what was said on another day, with the latest entries of the same parts.
+
+    Nothing is changed by it: which line is meant, a person must say.
+    """
+    read = {one.id: one.read for one in records.utterances}
+    for at, entry in enumerate(records.entries):
+        found = _TAKES_BACK.search(_words(entry, read)) if entry.review == "unread" else None
+        if found is None:
+            continue
+        items = {fact.item for fact in entry.facts if fact.item}
+        before = [
+            one.id
+            for one in records.entries[:at]
+            if one.at.date() != entry.at.date() and any(fact.item in items for fact in one.facts)
+        ]
+        sentence = sentence_of(_words(entry, read), found.group())
+        text = f"This takes back something that was said before: “{sentence}” Which line is it? Amend that one."
+        item = next((fact.item for fact in entry.facts if fact.item), None)
+        yield "takes-back", text, (entry.id, *before[-_MOST_LINES:]), item
+
+
+def _words(entry: EntryRecord, read: Mapping[str, str]) -> str:
+    return " ".join(read.get(one, "") for one in entry.utterances)

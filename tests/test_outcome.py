@@ -1,0 +1,36 @@
+"""What a run tells of devices that it could not set."""
+
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import cast
+
+from pipeline.book import Book
+from pipeline.outcome import told_of_waiting
+from pipeline.records import MediaRecord, Records, UnplacedPhoto
+from pipeline.values import Clock, Kind, TimeSource
+
+AT = datetime(2026, 2, 14, 10, tzinfo=UTC)
+
+
+def _photo(number: int, device: str, source: TimeSource = TimeSource.EXIF) -> MediaRecord:
+    return MediaRecord(
+        id=f"sha256:{number:064x}", path=f"{number}", kind=Kind.PHOTO, content_type="x/y", taken_at=AT,
+        time_source=source, time_error_s=1, shown_at=AT, moved_s=0, device=device,
+    )  # fmt: skip
+
+
+def test_device_whose_clock_is_not_known_is_named_with_its_photos_and_what_to_do() -> None:
+    slow, right, phone = "Tarnbeck Two", "Ollenby C7", "Wexcombe One"
+    media = [_photo(1, slow), _photo(2, slow), _photo(3, right), _photo(4, phone, TimeSource.EXIF_OFFSET)]
+    records = Records.model_construct(
+        media=tuple(media),
+        unplaced_photos=tuple(UnplacedPhoto(media=one.id, why="nothing was said") for one in media),
+        clocks=tuple(Clock(device=name, offset_s=0, sure=name == right) for name in (slow, right, phone)),
+    )
+    book = Book(Path("winter"))
+    assert told_of_waiting(book, records) == (
+        'Tarnbeck Two: 2 photos wait for its clock, which is not known. Photograph "saidseen clock" with it, or '
+        f'write clock_offset_s under [devices."Tarnbeck Two"] in {book.settings_file}',
+    )
+    placed = cast(Records, records.model_copy(update={"unplaced_photos": ()}))
+    assert told_of_waiting(book, placed) == ()
