@@ -90,9 +90,9 @@ class Bench:
     @cached_property
     def reader(self) -> NoteReader:
         """The fact reader over this vocabulary."""
-        from pipeline.reading.note_reader import NoteReader
+        from pipeline.reading.note_reader import reader_of
 
-        return NoteReader(self.vocabulary)
+        return reader_of(self.vocabulary)
 
     @cached_property
     def learnt(self) -> str:

@@ -78,7 +78,7 @@ def _what_every_run_makes_again_is_made_once() -> Iterator[None]:
     Hundreds of books are run and written in these tests, most of them with the same vocabulary and the same texts.
     """
     with pytest.MonkeyPatch.context() as patch:
-        for module, name in ((note_reader, "NoteReader"), (corrected, "repairer_of"), (corrected, "leaning_of")):
+        for module, name in ((note_reader, "reader_of"), (corrected, "repairer_of"), (corrected, "leaning_of")):
             patch.setattr(module, name, _once_a_vocabulary(getattr(module, name)))
         patch.setattr(withheld_strangers, "tag_words_and_people", _tagged_once())
         patch.setattr(bench, "sha256_of", _hashed_once())

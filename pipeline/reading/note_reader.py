@@ -45,3 +45,8 @@ def _with_commas(text: str, pauses: Sequence[int]) -> str:
         if 1 < pause < len(text) and text[pause - 1] == " " and text[pause - 2].isalnum():
             letters[pause - 1] = ","
     return "".join(letters)
+
+
+def reader_of(vocabulary: Vocabulary) -> NoteReader:
+    """Return the reader of a vocabulary."""
+    return NoteReader(vocabulary)

@@ -8,6 +8,7 @@ class Cue(NamedTuple):
     start_s: float
     end_s: float
     text: str
+    speaker: str = ""
 
 
 def test_captions_become_what_was_heard_with_times_shared_out_by_characters() -> None:

@@ -76,7 +76,7 @@ def test_lines_of_json_are_corrected() -> None:
 
 
 @pytest.mark.parametrize(
-    "line", ["{", "[]", '{"id": "a"}', '{"id": 1, "heard": "x"}', '{"id": "a", "heard": null}', "[" * 9999]
+    "line", ["{", "[]", '{"id": "a"}', '{"id": 1.5, "heard": "x"}', '{"id": "a", "heard": null}', "[" * 9999]
 )
 def test_a_line_that_is_wrong_is_named_by_its_number(line: str) -> None:
     with pytest.raises(WrongCommand, match=r"notes\.jsonl, line 2"):
