@@ -4,12 +4,9 @@ Sources: axe-core's rules (Deque Systems) for WCAG 2.0, 2.1 and 2.2, levels A an
 (keyboard), 2.4.3 (focus order) and 2.4.7 (focus visible).
 """
 
-from collections.abc import Iterator
 from pathlib import Path
-from typing import Any
 
 from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import Page
 
 _RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 _ALL = {"runOnly": {"type": "tag", "values": _RULES}, "resultTypes": ["violations"]}
@@ -31,19 +28,13 @@ _FOUND = """options => axe.run(options).then(told => told.violations.map(one =>
 _REACHABLE = """[...document.querySelectorAll('a[href], input, summary, audio[controls], [tabindex="0"]')]
   .filter(one => one.tabIndex >= 0 && one.checkVisibility({contentVisibilityAuto: true}))
   .map((one, at) => { one.dataset.stop = at; return one.outerHTML.slice(0, 90); })"""
-# and what has the focus, noted as each key comes up: to ask after each takes longer than the keys
-_NOTE_FOCUS = """() => {
-  window.focused = [];
-  addEventListener('keyup', () => {
-    const one = document.activeElement, box = one.getBoundingClientRect(), style = getComputedStyle(one);
-    window.focused.push({stop: one.dataset.stop ?? null, name: one.outerHTML.slice(0, 90),
-      seen: box.width > 0 && box.height > 0 && box.bottom > 0 && box.top < innerHeight
-        && box.right > 0 && box.left < innerWidth,
-      marked: one.localName === 'audio' || (style.outlineStyle !== 'none' && parseFloat(style.outlineWidth) >= 2)});
-  }, {capture: true});
+_FOCUSED = """() => {
+  const one = document.activeElement, box = one.getBoundingClientRect(), style = getComputedStyle(one);
+  return {stop: one.dataset.stop ?? null, name: one.outerHTML.slice(0, 90),
+    seen: box.width > 0 && box.height > 0 && box.bottom > 0 && box.top < innerHeight
+      && box.right > 0 && box.left < innerWidth,
+    marked: one.localName === 'audio' || (style.outlineStyle !== 'none' && parseFloat(style.outlineWidth) >= 2)};
 }"""
-_FOCUSED = "() => window.focused.splice(0)"
-_AT_ONCE = 25
 
 
 def test_axe_finds_no_violation_on_a_phone_on_a_desk_in_the_dark_or_on_paper(opened, pages, clock_address):
@@ -64,9 +55,10 @@ def test_tab_key_reaches_everything_in_order_and_shows_where_it_is(opened, pages
         for one in pages:
             page.goto(one.as_uri())
             names = page.evaluate(_REACHABLE)
-            page.evaluate(_NOTE_FOCUS)
             stops: list[int] = []
-            for at in _tabbed(page, len(names)):
+            for _ in range(len(names) * 8):
+                page.keyboard.press("Tab")
+                at = page.evaluate(_FOCUSED)
                 if at["stop"] is None:
                     break
                 if stops and stops[-1] == int(at["stop"]):
@@ -77,14 +69,6 @@ def test_tab_key_reaches_everything_in_order_and_shows_where_it_is(opened, pages
                 if len(stops) == len(names):
                     break
             assert stops == list(range(len(names))), f"{one.name}: {set(range(len(names))) - set(stops)}"
-
-
-def _tabbed(page: Page, stops: int) -> Iterator[dict[str, Any]]:
-    """Yield what has the focus after each press of the Tab key, eight times as often as there are stops at most."""
-    for _ in range(0, stops * 8, _AT_ONCE):
-        for _ in range(_AT_ONCE):
-            page.keyboard.press("Tab")
-        yield from page.evaluate(_FOCUSED)
 
 
 def test_first_stop_is_the_way_past_the_head_of_the_page(opened, pages):
