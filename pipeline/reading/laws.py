@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 from pipeline.reading.fact import Fact
-from pipeline.reading.learnt.deciding import RULE
+from pipeline.reading.learnt.deciding import RULE, by_rules_only
 from pipeline.reading.lexicon import Lexicon
 from pipeline.reading.nouns import PREPOSITIONS
 from pipeline.reading.pieces import DETERMINERS
@@ -11,8 +11,6 @@ from pipeline.reading.reader import ReadByRule
 from pipeline.reading.sides_said import SidesSaid
 from pipeline.reading.slots import emptied
 from pipeline.reading.standing import CONSUMED
-
-_ONLY_RULES = "only the rules read this"
 
 
 def held_to(lexicon: Lexicon, one: ReadByRule, read: Sequence[Fact]) -> list[Fact]:
@@ -70,7 +68,7 @@ def _cracks(facts: Sequence[Fact], one: ReadByRule) -> Iterator[Fact]:
     told = {one.sentence(fact.words[0]) for fact in facts if fact.finding == "crack"}
     for fact in one.note.facts:
         if fact.finding == "crack" and not fact.absent and one.sentence(fact.words[0]) not in told:
-            yield fact.model_copy(update={"doubts": (*fact.doubts, _ONLY_RULES)})
+            yield by_rules_only(fact)
 
 
 def _let_down(facts: Sequence[Fact], one: ReadByRule) -> Iterator[Fact]:
@@ -80,7 +78,7 @@ def _let_down(facts: Sequence[Fact], one: ReadByRule) -> Iterator[Fact]:
         start, end = fact.words
         off = any(start < last and end > first for first, last in one.let_down)
         if fact.act == "lower" and off and (fact.act, fact.item) not in told:
-            yield fact.model_copy(update={"doubts": (*fact.doubts, _ONLY_RULES)})
+            yield by_rules_only(fact)
 
 
 def _with_tags(facts: Sequence[Fact], one: ReadByRule) -> list[Fact]:
@@ -95,5 +93,5 @@ def _with_tags(facts: Sequence[Fact], one: ReadByRule) -> list[Fact]:
             first = (same or free)[0]
             found[first] = found[first].model_copy(update={"tag": fact.tag})
         else:
-            found.append(fact.model_copy(update={"doubts": (*fact.doubts, _ONLY_RULES)}))
+            found.append(by_rules_only(fact))
     return found

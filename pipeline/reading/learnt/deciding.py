@@ -13,6 +13,7 @@ SECOND_FROM = 0.6  # for a further part of which the same is told by the same wo
 SURE_FROM = 0.8
 SETTLED_FROM = 0.997  # chance from which a doubt of the rules is taken as settled
 RULE = "learnt from marked notes"
+ONLY_RULES = "only the rules read this"  # a doubt
 
 _POSSIBLE_FROM = 0.1  # chance by the learnt reading from which a fact of the rules may stand
 _TRUSTED_FROM = 0.7  # confidence of such a fact
@@ -60,7 +61,7 @@ def half_believed(readings: Sequence[Told], taken: Sequence[Told], opinion: Opin
     facts = []
     for read in opinion.facts:
         fact, side = read.fact, read.fact.side or ""
-        same = (one for one in told if one[:2] == (read.told, fact.item) and {one[2], side} != {"port", "starboard"})
+        same = (one for one in told if one[:2] == (read.told, fact.item) and not _opposite(one[2], side))
         if fact.item is None:
             known = any(one[0] == read.told and abs(one[3] - read.first) < _SAME_WORK for one in told)
             believed = fact.confidence >= SURE_FROM and not known
@@ -70,8 +71,13 @@ def half_believed(readings: Sequence[Told], taken: Sequence[Told], opinion: Opin
             believed = fact.confidence >= _TRUSTED_FROM and possible and not any(same)
         if believed:
             told.append((read.told, fact.item, side, read.first))
-            facts.append(fact.model_copy(update={"doubts": (*fact.doubts, "only the rules read this")}))
+            facts.append(by_rules_only(fact))
     return facts
+
+
+def by_rules_only(fact: Fact) -> Fact:
+    """Return a fact of the rules with the doubt that the learnt reading did not take it."""
+    return fact.model_copy(update={"doubts": (*fact.doubts, ONLY_RULES)})
 
 
 def _gathered(readings: Sequence[Told]) -> list[Told]:
@@ -101,10 +107,14 @@ def _same(told: Told, other: Told) -> bool:
     """
     if (told.told, told.item) != (other.told, other.item):
         return False
-    if told.piece != other.piece and {told.side, other.side} == {"port", "starboard"}:
+    if told.piece != other.piece and _opposite(told.side, other.side):
         return False
     away, alike = _away(told, other), _key(told) == _key(other)
     return away < _SAME_PLACE or (alike and (away < _SAME_TELLING or set(told.fillers) == set(other.fillers)))
+
+
+def _opposite(side: str, other: str) -> bool:
+    return {side, other} == {"port", "starboard"}
 
 
 def _of_another_part(told: Told, other: Told) -> bool:

@@ -4,22 +4,21 @@ A fact below this line is left out of every sentence, box, number and caption; i
 back, since what may be a finding or a place of storage is no safer for being unsure.
 """
 
-from pipeline.reading.learnt.deciding import SURE_FROM
+from pipeline.reading.learnt.deciding import ONLY_RULES, SURE_FROM
 from pipeline.records import EntryRecord, FactRecord, PartEvent, Records
 from pipeline.writing.supporters.privacy import TELLS_OF_FINDINGS
 from pipeline.writing.supporters.taking_back import Spoken, is_settled, without_taken_back
 
 NOT_SURE = "not sure enough to be told before somebody has accepted the entry"
 _OFF_OR_ON = frozenset({"removed", "removed-again", "refitted", "replaced"})
-# What the rules alone read is believed where they are as often right as the rest; it was said in plain words.
-_READ_ONCE = "only the rules read this"
 # Doubts that leave open only on which side it was: the work may be told, the side not.
 _ONLY_THE_SIDE = ("by the rules on ", "it may be port", "it may be starboard", "it may be both")
 
 
 def believed(entry: EntryRecord, fact: FactRecord) -> FactRecord | None:
     """Return a fact as it may be told, without its side where that is in doubt; None where it may not be told."""
-    doubts = [why for why in fact.check if why != _READ_ONCE]
+    # what the rules alone read is believed where they are as often right as the rest; it was said in plain words
+    doubts = [why for why in fact.check if why != ONLY_RULES]
     if is_settled(entry) or (not doubts and fact.confidence >= SURE_FROM):
         return fact
     of_the_side = all(why.startswith(_ONLY_THE_SIDE) for why in doubts)
