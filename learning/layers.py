@@ -60,7 +60,9 @@ class Learnt(nn.Module):
     def vectors(self, batch: "Batch") -> Tensor:
         """Return the word pieces in context (notes by pieces by width)."""
         given = self.enc.embeddings.word_embeddings(batch.ids) + self.kind(batch.kinds) + self.tellin(batch.hints)
-        return self.drop(self.enc(inputs_embeds=given, attention_mask=batch.mask).last_hidden_state)
+        with torch.autocast("cuda", torch.bfloat16, enabled=given.is_cuda):
+            found = self.enc(inputs_embeds=given, attention_mask=batch.mask).last_hidden_state
+        return self.drop(found.float())
 
     def tellings(self, vectors: Tensor, batch: "Batch") -> Tensor:
         """Return the score of each telling at each word piece (notes by pieces by tellings)."""
