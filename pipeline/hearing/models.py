@@ -87,6 +87,15 @@ _PACKAGED: dict[str, tuple[_PackagedFile, ...]] = {
 }
 
 
+def refuse_unknown_model(name_or_folder: str) -> None:
+    """Raise WrongCommand if there is neither a model nor a folder of that name, without looking into either."""
+    if name_or_folder not in _PACKAGED and not Path(name_or_folder).expanduser().is_dir():
+        raise WrongCommand(
+            f"There is no speech model or folder called {name_or_folder!r}. Use {' or '.join(_PACKAGED)}, which came "
+            "with the program, or give the folder of a model in CTranslate2's form: none is ever fetched."
+        )
+
+
 def find_model(name_or_folder: str = DEFAULT_MODEL, cache: Path | None = None) -> ModelFolder:
     """Find a speech model by its name, or take a folder that holds one.
 
@@ -106,13 +115,9 @@ def find_model(name_or_folder: str = DEFAULT_MODEL, cache: Path | None = None) -
         if all(len(file.parts) == 1 for file in files):
             return _in_its_package(name_or_folder, files)
         return _joined(name_or_folder, files, cache or Path(platformdirs.user_cache_dir("saidseen", False)))
+    refuse_unknown_model(name_or_folder)
     folder = Path(name_or_folder).expanduser()
-    if folder.is_dir():
-        return _checked_folder(folder, folder.name)
-    raise WrongCommand(
-        f"There is no speech model or folder called {name_or_folder!r}. Use {' or '.join(_PACKAGED)}, which came "
-        "with the program, or give the folder of a model in CTranslate2's form: none is ever fetched."
-    )
+    return _checked_folder(folder, folder.name)
 
 
 def _in_its_package(name: str, files: Sequence[_PackagedFile]) -> ModelFolder:

@@ -1,7 +1,7 @@
 """What was heard, cut into utterances: sentences, or what was said between two pauses."""
 
-from collections.abc import Iterable, Iterator, Sequence
-from itertools import groupby
+from collections.abc import Collection, Iterable, Iterator, Sequence
+from itertools import accumulate, groupby
 
 from pipeline.values import Heard, HeardWord, Utterance
 
@@ -20,9 +20,10 @@ def cut(heard: Heard, media_id: str) -> tuple[Utterance, ...]:
     """Cut what was heard in one recording into utterances.
 
     An utterance ends with a sentence and at a pause of more than 0.7 s; where the recogniser left a full stop out,
-    also at a shorter pause before a capital letter. One that would be longer than 20 s is cut at
-    the longest gap between its words; only a single word can then be longer. It ends where a caption file says that
-    another speaks.
+    also at a shorter pause before a capital letter. In captions no pause is looked for within a cue: the times of its
+    words are only shared out. One that would be longer than 20 s is cut at
+    the longest gap between its words; only a single word can then be longer, and a sentence in a caption that stands
+    longer than it takes to say. It ends where a caption file says that another speaks.
 
     Args:
         heard: what was heard; every word of it is in exactly one utterance.
@@ -56,16 +57,21 @@ def cut(heard: Heard, media_id: str) -> tuple[Utterance, ...]:
 def _groups(heard: Heard) -> Iterator[tuple[str, Sequence[HeardWord]]]:
     """Yield the words of each utterance behind who a caption says speaks them: two voices are never one utterance."""
     for speaker, segments in groupby(heard.segments, lambda segment: segment.speaker):
-        words = [word for segment in segments for word in segment.words]
-        yield from ((speaker, group) for group in _shortened(_sentences(words)))
+        spoken = [segment.words for segment in segments]
+        words = [word for one in spoken for word in one]
+        captioned = heard.by == "captions"
+        timed = set(accumulate(map(len, spoken))) if captioned else range(len(words))
+        yield from ((speaker, group) for group in _shortened(_sentences(words, timed), captioned=captioned))
 
 
-def _sentences(words: Sequence[HeardWord]) -> Iterator[Sequence[HeardWord]]:
+def _sentences(words: Sequence[HeardWord], timed: Collection[int]) -> Iterator[Sequence[HeardWord]]:
+    """Yield the words of each sentence; before the words whose numbers are in ``timed`` a pause would be seen."""
     start = 0
     for at in range(1, len(words)):
         before, word = words[at - 1], words[at]
         paused = word.start_s - before.end_s > PAUSE_S and not (at - start == 1 and _is_drawn_out(before))
-        if paused or _ends_sentence(before.text, word.text) or _begins_sentence(before, word):
+        heard = at in timed and (paused or _begins_sentence(before, word))
+        if heard or _ends_sentence(before.text, word.text):
             yield words[start:at]
             start = at
     if words:
@@ -103,11 +109,14 @@ def _is_initial(text: str) -> bool:
     return len(text) == 2 and text[0].isupper() and text[0] != "I"
 
 
-def _shortened(groups: Iterable[Sequence[HeardWord]]) -> Iterator[Sequence[HeardWord]]:
+def _shortened(groups: Iterable[Sequence[HeardWord]], *, captioned: bool) -> Iterator[Sequence[HeardWord]]:
     waiting = list(groups)[::-1]
     while waiting:
         group = waiting.pop()
-        if len(group) == 1 or group[-1].end_s - group[0].start_s <= LONGEST_S:
+        lasts_s = group[-1].end_s - group[0].start_s
+        if captioned:  # a passage of five minutes may hold four words
+            lasts_s = min(lasts_s, sum(said_in_s(word.text) for word in group))
+        if len(group) == 1 or lasts_s <= LONGEST_S:
             yield group
             continue
         at = max(

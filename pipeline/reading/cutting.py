@@ -282,6 +282,8 @@ class Cutter:
     def _word(self, line: Line, at: int) -> tuple[Piece, int]:
         lexicon = self._lexicon
         length, senses = lexicon.names.longest(line.nouns, at)
+        if length == 2 and _two_at_the_side(line, at):
+            length, senses = 0, []
         verb_length, verb_senses = lexicon.long_verbs.longest(line.lows, at)
         token = line.tokens[at]
         if token.low in BE | HAVE | MODALS | DO | {"not", "n't"} and not (length > 1 or verb_length > 1):
@@ -345,7 +347,9 @@ def _kind(senses: Sequence[Sense], verbal: bool, line: Line, at: int, after: int
         return "word"
     if kinds & {"part", "counted", "short"}:
         tilts = line.tokens[at].tag in ("VB", "VBP", "VBZ") and (
-            line.low(at - 1) in BEFORE_VERB or (line.tokens[at].tag == "VBZ" and kinds <= {"short"})
+            line.low(at - 1) in BEFORE_VERB
+            or (line.tokens[at].tag == "VBZ" and kinds <= {"short"})
+            or (low == "stands" and line.low(after) in ("on", "in", "by"))
         )
         return "word" if tilts else "thing"
     if "grades" in kinds:
@@ -353,6 +357,12 @@ def _kind(senses: Sequence[Sense], verbal: bool, line: Line, at: int, after: int
     if line.tokens[at].tag in (".", ",", ":", "``", "''", "-LRB-", "-RRB-", "HYPH") or not low[:1].isalnum():
         return "mark" if low[:1] != "'" else "word"
     return "word"
+
+
+def _two_at_the_side(line: Line, at: int) -> bool:
+    """Tell whether "both side cowlings" begins here: two of one engine, and not one on each side."""
+    _length, senses = line.lexicon.names.longest(line.nouns, at + 2)
+    return line.lows[at : at + 2] == ["both", "side"] and any(sense.kind in ("part", "short") for sense in senses)
 
 
 def _only_manner(senses: Sequence[Sense], line: Line, at: int, after: int) -> bool:

@@ -38,6 +38,7 @@ class ReadByRule(NamedTuple):
     ``pieces`` are those of its text as it was meant, and ``not_done`` the stretches of characters (from, to) that
     tell of no work done now: denied, still to come, supposed, asked, others'. ``supposed`` are those of them in which
     a part only might come ("it should come off easily"), ``let_down`` those in which a part leaves what held it up.
+    ``ends`` are the characters after each sentence.
     """
 
     note: NoteRead
@@ -46,13 +47,16 @@ class ReadByRule(NamedTuple):
     supposed: tuple[tuple[int, int], ...]
     let_down: tuple[tuple[int, int], ...]
     meant: Meant
+    ends: tuple[int, ...]
 
     def sentence(self, character: int) -> tuple[int, int]:
         """Return the first character of the sentence that a character is in, and one after its last."""
-        ends = [piece.end for piece in self.pieces if piece.ends_sentence]
-        number = bisect_right(ends, character)
+        number = bisect_right(self.ends, character)
+        start = self.ends[number - 1] if number else 0
+        if number < len(self.ends):
+            return start, self.ends[number]
         last = self.pieces[-1].end if self.pieces else 0
-        return ends[number - 1] if number else 0, ends[number] if number < len(ends) else max(last, character + 1)
+        return start, max(last, character + 1)
 
     def told(self, facts: Iterable[Fact]) -> NoteRead:
         """Return facts that were read in the text as it was meant as what is read in the text as said."""
@@ -132,7 +136,8 @@ class Reader(ReadsNotes):
         facts = facts_of([draft for draft in note.talk.drafts if draft.item or draft.of or draft.finding])
         read = NoteRead(facts, find_unlisted(self.lexicon, cut))
         let = tuple(let_down(self.lexicon, pieces))
-        return ReadByRule(read, tuple(cut), tuple(not_done), tuple(supposed), let, meant)
+        ends = tuple(piece.end for piece in cut if piece.ends_sentence)
+        return ReadByRule(read, tuple(cut), tuple(not_done), tuple(supposed), let, meant, ends)
 
 
 class _Note(Deeds, Sights, Keeping):

@@ -8,6 +8,9 @@ from pipeline.reading.lexicon import Lexicon
 from pipeline.reading.pieces import Piece
 from pipeline.reading.talk import apart
 
+_OF_SIDES = ("by the rules on", "it may be no side")  # beginnings of doubts
+_WHICH_OF_TWO = ("outer", "inner", "outboard", "inboard")
+
 
 class SidesSaid:
     """The sides that were said in one note, each with the part that it was said of."""
@@ -18,7 +21,7 @@ class SidesSaid:
         self._said: list[tuple[int, str, str]] = []
         for at, piece in enumerate(pieces):
             if piece.kind == "side":
-                after = pieces[at + 1] if at + 1 < len(pieces) else piece
+                after = next((one for one in pieces[at + 1 : at + 3] if one.low not in _WHICH_OF_TWO), piece)
                 self._said.append((piece.start, piece.sense("sides"), after.sense("part")))
 
     def held_to(self, fact: Fact) -> Fact:
@@ -35,7 +38,7 @@ class SidesSaid:
             return fact
         if any(of == fact.item for _, _, of in before):
             return fact
-        doubts = (doubt for doubt in fact.doubts if not doubt.startswith("by the rules on"))
+        doubts = (doubt for doubt in fact.doubts if not doubt.startswith(_OF_SIDES))
         inferred = tuple(one for one in fact.inferred if one[0] != "side")
         why = f"{side} was said of the {item.replace('-', ' ')}"
         return fact.model_copy(update={"side": None, "inferred": inferred, "doubts": (*doubts, why)})

@@ -15,14 +15,18 @@ _UPRIGHT = word_set("fin rudder")
 _HULLS = word_set("float")  # with keels, bulkheads and hatches of their own
 _BESIDE = word_set("wing gear nacelle")
 _MAIN_SPARS = word_set("front-spar rear-spar")
+_OF_THE_WHOLE = word_set("battery battery-carrier ground-supply-socket bilge-pump dinghy")
 _WITH_TWO_MAGNETOS = word_set("engine propeller spinner")
 
 
 def apart(lexicon: Lexicon, sided: str, item: str) -> bool:
     """Tell whether the side that was said of one part says nothing of another: they are of different assemblies.
 
-    An engine has a port and a starboard magneto, and a rudder none of the wing's two spars.
+    An engine has a port and a starboard magneto, and a rudder none of the wing's two spars. The battery is the whole
+    aircraft's.
     """
+    if item in _OF_THE_WHOLE and item != sided:
+        return True
     if item in _MAIN_SPARS and lexicon.part_kind.get(sided) == "control-surface":
         return not lexicon.vocabulary.is_a(sided, "mainplane")
     if sided == "magneto" and item in _WITH_TWO_MAGNETOS:

@@ -1,7 +1,9 @@
 from hypothesis import given
 from hypothesis import strategies as st
 
+from pipeline.hearing.captioned import from_captions
 from pipeline.hearing.utterances import LONGEST_S, cut
+from pipeline.intake.captions import Cue
 from pipeline.values import Heard, HeardSegment, HeardWord
 
 MEDIA = "sha256:" + "0123456789abcdef" * 4
@@ -34,6 +36,30 @@ def test_a_capital_after_a_short_pause_begins_an_utterance_where_the_full_stop_w
 def test_first_word_that_was_begun_too_early_goes_with_the_words_after_the_pause() -> None:
     found = cut(heard((8, 8.6, "21"), (8.6, 9.8, "Here"), (11.5, 11.7, "you"), (11.7, 11.9, "see")), MEDIA)
     assert [one.heard for one in found] == ["21", "Here you see"]
+
+
+def test_slow_caption_is_cut_at_full_stops_and_at_no_capital() -> None:
+    cues = (
+        Cue(start_s=0, end_s=20, text="Calder Airscrews rang. The blade was seen on the fourteenth of November."),
+        Cue(start_s=20, end_s=40, text="It was Grace who looked at it"),
+        Cue(start_s=42, end_s=50, text="and Sam."),
+        Cue(start_s=50.5, end_s=52, text="Then tea"),
+    )
+    assert [one.heard for one in cut(from_captions(cues), MEDIA)] == [
+        "Calder Airscrews rang.",
+        "The blade was seen on the fourteenth of November.",
+        "It was Grace who looked at it",
+        "and Sam.",
+        "Then tea",
+    ]
+
+
+def test_sentence_of_a_written_passage_is_whole_however_long_the_passage_lasts() -> None:
+    slow = Cue(start_s=0, end_s=300, text="The port elevator is off, four bolts, in bag nine.")
+    dense = Cue(start_s=300, end_s=360, text="and then " * 60)
+    found = cut(from_captions((slow, dense)), MEDIA)
+    assert found[0].heard == slow.text
+    assert len(found) > 2
 
 
 def test_a_full_stop_within_a_sentence_does_not_end_it() -> None:

@@ -2,6 +2,7 @@
 
 import pytest
 
+from pipeline.reading.note_reader import NoteReader
 from pipeline.reading.reader import Reader
 
 
@@ -54,3 +55,39 @@ def test_tags_that_are_read_out_after_tagging_are_a_fact_for_each_part(reader: R
         ("tag", "altimeter", "P-0611"),
         ("tag", "starter", "P-0612"),
     ]
+
+
+@pytest.mark.parametrize(
+    ("text", "bagged"),
+    [
+        ("We took the port cowling off, four screws, in bag 3.", ("screw", 4)),
+        ("The port magneto is off, three nuts, in bag four.", ("nut", 3)),
+        ("The propeller is off, eight bolts, in bag three.", ("bolt", 8)),
+    ],
+)
+def test_bag_after_a_number_of_fasteners_holds_them_and_not_the_part(
+    note_reader: NoteReader, text: str, bagged: tuple[str, int]
+) -> None:
+    assert [(fact.item, fact.count) for fact in note_reader.read(text) if fact.act == "bag"] == [bagged]
+
+
+def test_screws_out_of_a_bag_are_undone_nowhere_and_go_into_what_is_fitted(note_reader: NoteReader) -> None:
+    told = note_reader.read("All three cowlings are back on, thirty-six screws out of bag one.")
+    assert [(fact.act, fact.item, fact.count, fact.of) for fact in told] == [
+        ("fit", "cowling", 3, "cowling"),
+        ("fit", "cowling", 36, "screw"),
+    ]
+    assert not [fact for fact in note_reader.read("Six screws out of bag three.") if fact.act in ("undo", "bag")]
+
+
+@pytest.mark.parametrize(
+    "text", ["The starboard engine is out. It's on the engine stand in bay two.", "We put the engine in bay two."]
+)
+def test_bay_in_which_a_part_is_put_is_where_it_is_kept(note_reader: NoteReader, text: str) -> None:
+    (kept,) = [fact for fact in note_reader.read(text) if fact.act == "store"]
+    assert kept.stowage is not None and kept.stowage.room == "bay 2"
+    assert kept.place is None
+
+
+def test_bay_of_the_aircraft_is_no_store(note_reader: NoteReader) -> None:
+    assert not [fact for fact in note_reader.read("The battery is in bay two of the fuselage.") if fact.stowage]

@@ -49,13 +49,18 @@ def places_as_before(pieces: Sequence[Piece]) -> Iterator[tuple[Piece, Piece, Pl
         schemes.add(s.notation for s in piece.senses if s.kind in ("part", "places") and s.notation in _SCHEMES)
         after = pieces[at + 2] if at + 2 < len(pieces) and pieces[at + 1].low in _UP_TO else piece
         (scheme, first), (other, last) = _end(piece), _end(after)
-        if not first:
+        if not first or _counts(pieces, at):
             continue
         for one in [scheme] if scheme else schemes.last():
             if not scheme:
                 yield piece, piece, Place(scheme=one, at=first)
             if after is not piece and last and other in ("", one):
                 yield piece, after, Place(scheme=one, at=f"{first}-{last}")
+
+
+def _counts(pieces: Sequence[Piece], at: int) -> bool:
+    """Tell whether a number says how many: "at frame 18, and one trestle" names no frame 1."""
+    return pieces[at].kind == "number" and at + 1 < len(pieces) and pieces[at + 1].kind == "thing"
 
 
 def _end(piece: Piece) -> tuple[str, str]:

@@ -115,7 +115,7 @@ def prepare(
         end = own[-1].end if last < len(pieces) else len(text)
         mentions = tuple(m for m in _mentions(lexicon, own) if not _inside(m, unlisted))
         fillers = tuple(_fillers(lexicon, own, phrases))
-        yield Prepared(text, start, end, pieces[fresh].start if first else 0, words, mentions, fillers)
+        yield Prepared(text, start, end, pieces[fresh].start if fresh else 0, words, mentions, fillers)
 
 
 def _inside(mention: Mention, unlisted: Sequence[Unlisted]) -> bool:

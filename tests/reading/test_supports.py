@@ -1,0 +1,92 @@
+"""What stands on trestles, blocks or a trolley, and when it no longer does."""
+
+from typing import Any
+
+import pytest
+
+from pipeline.reading.note_reader import NoteReader
+
+
+def _keys(note_reader: NoteReader, text: str) -> list[tuple[Any, ...]]:
+    return [(fact.status, fact.act, fact.item, fact.side) for fact in note_reader.read(text) if fact.act]
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "She's standing on her beaching trolley, and the chocks are in.",
+        "The float is off. She's hanging on the hoist by the nose.",
+        "She is still on the trestles.",
+    ],
+)
+def test_she_is_the_aircraft_and_not_the_last_part(note_reader: NoteReader, text: str) -> None:
+    assert [told[2:] for told in _keys(note_reader, text) if told[1] == "support"] == [("fuselage", None)]
+
+
+def test_she_may_be_an_engine_that_was_spoken_of(note_reader: NoteReader) -> None:
+    text = "The port engine is free. She's hanging on the hoist."
+    assert ("done", "support", "fuselage", None) not in _keys(note_reader, text)
+
+
+@pytest.mark.parametrize(
+    ("text", "supported"),
+    [
+        ("We put a trestle under frame twelve.", {("frame", None)}),
+        ("There's a trestle under the starboard wing.", {("mainplane", "starboard")}),
+        (
+            "There are two trestles under the rear fuselage at frame eighteen, and one trestle under the port wing.",
+            {("rear-fuselage", None), ("mainplane", "port")},
+        ),
+    ],
+)
+def test_each_trestle_under_a_part_is_kept(note_reader: NoteReader, text: str, supported: set[Any]) -> None:
+    assert {told[2:] for told in _keys(note_reader, text) if told[1] == "support"} == supported
+
+
+def test_place_of_one_trestle_is_not_that_of_another(note_reader: NoteReader) -> None:
+    text = (
+        "We put two trestles under the rear fuselage at frame eighteen. "
+        "We put a trestle under the starboard wing at rib eight. The starboard outer engine is on the hoist."
+    )
+    places = [(fact.item, [one.at for one in fact.place or ()]) for fact in note_reader.read(text)]
+    assert places == [("rear-fuselage", ["18"]), ("mainplane", ["8"]), ("engine", [])]
+
+
+def test_number_of_trestles_is_no_frame(note_reader: NoteReader) -> None:
+    text = "There are two trestles under the rear fuselage at frame eighteen, and one trestle under the port wing."
+    assert {place.at for fact in note_reader.read(text) for place in fact.place or ()} == {"18"}
+
+
+@pytest.mark.parametrize(
+    ("text", "gone"),
+    [
+        ("The trestle under the starboard wing is out.", ("done", "remove", "trestle", "starboard")),
+        ("The engine is in. The hoist is away.", ("done", "remove", "hoist", None)),
+        ("The chocks are out.", ("done", "remove", "chock", None)),
+        ("The trestle under the centre fuselage has come away.", ("done", "remove", "trestle", None)),
+    ],
+)
+def test_gear_that_is_gone_holds_nothing_up(note_reader: NoteReader, text: str, gone: tuple[Any, ...]) -> None:
+    told = _keys(note_reader, text)
+    assert gone in told
+    assert "support" not in [act for _, act, _, _ in told]
+
+
+def test_gear_on_which_something_stands_is_not_itself_put_away(note_reader: NoteReader) -> None:
+    told = _keys(note_reader, "The propeller is back from Calder Airscrews and stands on the cradle.")
+    assert ("done", "store", "cradle", None) not in told
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Once the hoist is away, we'll fit the cowlings.",
+        "The hoist isn't away yet.",
+        "When she's on the trestles, we'll take the wheels off.",
+        "She isn't on the trestles yet.",
+        "Is the hoist away?",
+    ],
+)
+def test_gear_that_is_not_yet_there_or_gone_tells_nothing(note_reader: NoteReader, text: str) -> None:
+    done = [told for told in _keys(note_reader, text) if told[0] == "done"]
+    assert not [told for told in done if told[1] in ("support", "remove")]
