@@ -32,7 +32,7 @@ _NO_ZONE = "any"
 
 
 @dataclass(frozen=True)
-class Told:
+class DatedFact:
     """A fact with its day and its entry: what the records and the log have in common."""
 
     on: date
@@ -56,6 +56,8 @@ class Thing:
     entries: tuple[str, ...]
     what: tuple[str, ...] = ()
     joint: str | None = None
+    position: str = ""
+    called: str = ""
     count: int | None = None
     of_all: int | None = None
     about: bool = False
@@ -85,7 +87,7 @@ class Airframe:
         return tuple(one for one in self.things if one.zone == zone and one.state != "support")
 
 
-def airframe(lists: Lists, told: Iterable[Told], vocabulary: Vocabulary) -> Airframe:
+def airframe(lists: Lists, told: Iterable[DatedFact], vocabulary: Vocabulary) -> Airframe:
     """Return how the aircraft stands at the end of the book.
 
     Args:
@@ -99,14 +101,14 @@ def airframe(lists: Lists, told: Iterable[Told], vocabulary: Vocabulary) -> Airf
         *maker.off(lists),
         *maker.open(lists, facts),
         *maker.found(lists),
-        *maker.worked_on(facts),
+        *maker.worked_on(facts, lists),
         *maker.supports(lists),
     ]
     back = frozenset((one.item, one.side) for one in lists.parts_off if one.state in ("refitted", "on"))
     return _airframe(things, back, vocabulary)
 
 
-def days_work(told: Iterable[Told], vocabulary: Vocabulary) -> Airframe:
+def days_work(told: Iterable[DatedFact], vocabulary: Vocabulary) -> Airframe:
     """Return what the facts of one day tell, whatever became of it later: taken off, opened, found, worked on."""
     maker = _Things(vocabulary)
     facts = sorted(told, key=lambda one: one.entry)
@@ -153,7 +155,7 @@ def _is_gone(part: str, side: Side | None, off: Collection[Named], vocabulary: V
 def _order(one: Thing) -> tuple[Any, ...]:
     zone = ZONES.index(one.zone) if one.zone in ZONES else len(ZONES)
     where = tuple((place.scheme, place.at) for place in one.place or ())
-    named = (one.item or "", one.side or "", where, one.joint or "", one.what)
+    named = (one.item or "", one.side or "", where, one.position, one.called, one.joint or "", one.what)
     return zone, one.zone, STATES.index(one.state), -one.severity, named, one.entries
 
 
@@ -199,14 +201,20 @@ class _Things:
                 came = [event.entry for event in part.life if event.what in _CAME_OFF]
                 entries = came or [event.entry for event in part.life]
                 for side in sides(part.side):
-                    yield self._thing("off", part.item, side, part.place, entries)
+                    yield self._thing("off", part.item, side, part.place, entries, position=part.position)
 
-    def open(self, lists: Lists, facts: Sequence[Told]) -> Iterable[Thing]:
+    def open(self, lists: Lists, facts: Sequence[DatedFact]) -> Iterable[Thing]:
         for line in lists.disconnections:
             if line.disconnected_on and not line.connected_on:
                 entries, act = [move.entry for move in line.moves], line.act or "disconnect"
                 for side in sides(line.side):
-                    yield self._thing("open", line.item, side, line.place, entries, joint=line.joint, what=(act,))
+                    yield self._thing(
+                        *("open", line.item, side, line.place, entries),
+                        joint=line.joint,
+                        position=line.position,
+                        called=line.called,
+                        what=(act,),
+                    )
         settled = [one for one in lists.parts_off if one.state in ("off", "refitted")]
         for fastener in lists.fasteners:
             same = [p for p in settled if p.item == fastener.item and same_side(p.side, fastener.side)]
@@ -219,15 +227,16 @@ class _Things:
         entries = [move.entry for move in line.moves]
         return self._thing(
             *("open", line.item, line.side, line.place, entries),
+            position=line.position,
             what=(line.of,) if line.of else ("undo",),
             count=out or None,
             of_all=line.expected,
             about=line.expected_about,
         )
 
-    def _opened(self, facts: Sequence[Told]) -> Iterable[Thing]:
+    def _opened(self, facts: Sequence[DatedFact]) -> Iterable[Thing]:
         """Yield panels and doors that were opened and not told to be closed since."""
-        opened: list[Told] = []
+        opened: list[DatedFact] = []
         for told in facts:
             fact = told.fact
             if fact.status != "done" or not fact.item:
@@ -252,15 +261,20 @@ class _Things:
                 entries = [seen.entry for seen in line.seen if not seen.absent]
                 yield self._thing(
                     *("found", line.item, line.side, line.place, entries),
+                    position=line.position,
                     what=(line.finding,),
                     severity=line.severity,
                     grade=line.grade,
                     since=bool(line.done),
                 )
 
-    def worked_on(self, facts: Sequence[Told]) -> Iterable[Thing]:
-        """Yield each part with all that was done to it, at each place that was told."""
-        gathered: dict[tuple[Any, ...], list[Told]] = {}
+    def worked_on(self, facts: Sequence[DatedFact], lists: Lists | None = None) -> Iterable[Thing]:
+        """Yield each part with all that was done to it, at each place that was told.
+
+        What was told without a side goes with the only side that was told. Work that the lists say is undone again,
+        or not done for sure, is left out: they tell how the part stands.
+        """
+        gathered: dict[tuple[Any, ...], list[DatedFact]] = {}
         for told in facts:
             fact = told.fact
             if fact.status != "done" or fact.act not in WORK or not fact.item:
@@ -268,9 +282,12 @@ class _Things:
             if self._is_of_the_aircraft(fact.item):
                 for side in sides(fact.side):
                     gathered.setdefault((fact.item, side, fact.place), []).append(told)
-        for (item, side, place), own in gathered.items():
+        for (item, side, place), own in _with_the_only_side(gathered).items():
+            undone = _undone_since(item, side, lists) if lists else frozenset()
+            own = [one for one in own if one.fact.act not in undone]
             acts = sorted({str(one.fact.act) for one in own})
-            yield self._thing("done", item, side, place, [one.entry for one in own], what=tuple(acts))
+            if acts:
+                yield self._thing("done", item, side, place, [one.entry for one in own], what=tuple(acts))
 
     def supports(self, lists: Lists) -> Iterable[Thing]:
         for line in lists.holding_up:
@@ -279,7 +296,7 @@ class _Things:
                 for side in sides(line.side):
                     yield self._thing("support", line.item, side, line.place, entries, what=line.by)
 
-    def of_a_day(self, facts: Sequence[Told]) -> Iterable[Thing]:
+    def of_a_day(self, facts: Sequence[DatedFact]) -> Iterable[Thing]:
         off = {(one.fact.item, side) for one in facts if _takes_off(one.fact) for side in sides(one.fact.side)}
         for told in facts:
             fact, entries = told.fact, [told.entry]
@@ -294,6 +311,27 @@ class _Things:
                     yield self._thing(
                         "found", fact.item, side, fact.place, entries, what=(str(fact.finding),), grade=fact.grade
                     )
+
+
+def _with_the_only_side(gathered: dict[tuple[Any, ...], list[DatedFact]]) -> dict[tuple[Any, ...], list[DatedFact]]:
+    joined: dict[tuple[Any, ...], list[DatedFact]] = {}
+    for (item, side, place), own in gathered.items():
+        sided = [key for key in gathered if (key[0], key[2]) == (item, place) and key[1]] if side is None else []
+        joined.setdefault(sided[0] if len(sided) == 1 else (item, side, place), []).extend(own)
+    return joined
+
+
+def _undone_since(item: str, side: Side | None, lists: Lists) -> frozenset[str]:
+    """Return the acts that do not hold: a part that is off is not fitted, and a line that is open not connected."""
+    off = any(one.item == item and one.state == "off" and one.side == side for one in lists.parts_off)
+    own = [one for one in lists.disconnections if (one.item, one.side) == (item, side) and one.disconnected_on]
+    still_open = any(one.connected_on is None for one in own)
+    closed = any(one.blanked_on and one.connected_on for one in own) and not still_open
+    undone: set[str] = set()
+    undone |= {"fit", "tighten", "lock"} if off else set()
+    undone |= {"connect"} if still_open else set()
+    undone |= {"blank"} if closed else set()
+    return frozenset(undone)
 
 
 def _takes_off(fact: MarkedFact) -> bool:

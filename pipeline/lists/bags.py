@@ -16,6 +16,16 @@ _EMPTY = re.compile(
     re.IGNORECASE,
 )
 _LEFT = re.compile(r"\b(?:left|remain(?:s|ing)?|still|only|now)\b", re.IGNORECASE)
+_OUT = re.compile(
+    rf"\b(?:out of|from) {_BAG}(?=\W|$)",
+    re.IGNORECASE,
+)
+_KIND = re.compile(
+    r"^\s*(?:(?:of|the|new|old|same|original)\s+)*(?P<kind>[a-z][a-z -]*?)(?:\s+(?:are|were|is|came|come))?\s*$"
+)
+_NOT_OUT = re.compile(
+    r"\b(?:missing|short|lost|want|need|will|going to|gonna|should|not|none|no)\b|n['\u2019]t\b|'ll\b", re.I
+)
 _MORE = re.compile(r"\b(?:more|another|further|extra|too|as well|added)\b", re.IGNORECASE)
 
 
@@ -25,6 +35,25 @@ class Emptied(NamedTuple):
     bag: str
     at: datetime
     entry: str
+
+
+class TakenOut(NamedTuple):
+    """So many that were said to be out of a bag, when and in which entry; ``kind`` is in the speaker's words."""
+
+    bag: str
+    number: int
+    kind: str
+    at: datetime
+    entry: str
+
+
+def taken_out(told: Iterable[tuple[str, datetime, str]]) -> tuple[TakenOut, ...]:
+    """Return what was said to be out of bags by number ("thirty-six screws out of bag one"), in order of time.
+
+    Args:
+        told: of every entry its id, its instant, and its words.
+    """
+    return tuple(sorted(_taken(told), key=lambda one: (one.at, one.entry, one.bag)))
 
 
 def bags_emptied(told: Iterable[tuple[str, datetime, str]]) -> tuple[Emptied, ...]:
@@ -52,6 +81,16 @@ def _emptied(told: Iterable[tuple[str, datetime, str]]) -> Iterator[Emptied]:
         for found in _EMPTY.finditer(text):
             bag = found["bag"] or found["poured"] or found["bare"]
             yield Emptied(as_kept(bag), at, entry)
+
+
+def _taken(told: Iterable[tuple[str, datetime, str]]) -> Iterator[TakenOut]:
+    for entry, at, text in told:
+        for found in _OUT.finditer(text):
+            clause = re.split(r"[.,;:?!]", text[: found.start()])[-1]
+            numbers = find_numbers(clause)
+            kind = _KIND.match(clause[numbers[-1].end :].lower()) if numbers else None
+            if kind and numbers[-1].value.denominator == 1 and not _NOT_OUT.search(clause):
+                yield TakenOut(as_kept(found["bag"]), int(numbers[-1].value), kind["kind"], at, entry)
 
 
 def as_kept(bag: str) -> str:

@@ -22,6 +22,7 @@ class Cause(Value):
     first: LoggedFact
     item: str | None = None
     side: Side | None = None
+    position: str = ""
     place: tuple[Place, ...] | None = None
     missing: tuple[str, ...] = ()
     entries: tuple[str, ...] = ()
@@ -30,8 +31,8 @@ class Cause(Value):
 def causes(facts: Iterable[LoggedFact], lines: Iterable[SupportLine], vocabulary: Vocabulary) -> tuple[Cause, ...]:
     """Return what the vocabulary's rules advise a look at, in order of time.
 
-    A rule, a part and a side are one cause, however many facts set it off. What was told in the same entry counts as
-    told before.
+    A rule, a part, a side and an engine are one cause, however many facts set it off. What was told in the same
+    entry counts as told before.
 
     Args:
         facts: of all days, in any order.
@@ -50,7 +51,7 @@ def causes(facts: Iterable[LoggedFact], lines: Iterable[SupportLine], vocabulary
 def _causes_of(rule: Rule, hits: Iterable[Hit]) -> list[Cause]:
     groups: dict[tuple[object, ...], list[Hit]] = {}
     for hit in hits:
-        key = () if rule.kind == "hazard" else (hit.item, hit.logged.fact.side, hit.place)
+        key = () if rule.kind == "hazard" else (hit.item, hit.logged.fact.side, hit.logged.position, hit.place)
         groups.setdefault(key, []).append(hit)
     return [_cause(rule, _in_order_told(group)) for group in groups.values()]
 
@@ -62,12 +63,13 @@ def _in_order_told(hits: list[Hit]) -> list[Hit]:
 
 def _cause(rule: Rule, hits: list[Hit]) -> Cause:
     first = hits[0]
-    same = len({(hit.item, hit.logged.fact.side) for hit in hits}) == 1
+    same = len({(hit.item, hit.logged.fact.side, hit.logged.position) for hit in hits}) == 1
     return Cause(
         rule=rule.notation,
         first=first.logged,
         item=first.item if same else None,
         side=first.logged.fact.side if same else None,
+        position=first.logged.position if same else "",
         place=first.place,
         missing=tuple(dict.fromkeys(name for hit in hits for name in hit.missing)),
         entries=tuple(dict.fromkeys(hit.logged.entry for hit in hits)),

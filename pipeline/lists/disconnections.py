@@ -2,13 +2,17 @@
 
 import re
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
 
-from pipeline.lists.logged import LoggedFact, in_order, same_place, same_side, sides
+from pipeline.lists.controls_called import controls_called, same_control
+from pipeline.lists.logged import LoggedFact, in_order, position_of, same_place, same_side, sides
 from pipeline.lists.parted_at import is_another_end, joint_called, parted_at
+from pipeline.lists.positions import several_told
 from pipeline.lists.services import inspected_again, is_service, must_be_blanked
-from pipeline.reading.fact import Side
+from pipeline.reading.fact import MarkedFact, Side
+from pipeline.reading.positions import same_position
 from pipeline.reading.vocabulary import Vocabulary
-from pipeline.records import DisconnectionLine, LineQuestion, Move
+from pipeline.records import DisconnectionLine, LineQuestion
 
 _WITH = re.compile(
     r"\b(?:capped|blanked|plugged|covered|bunged|taped)\b[^.;]*?\bwith ([^.,;]{2,40}?)(?= and |[.,;]|$)"
@@ -16,11 +20,43 @@ _WITH = re.compile(
 _CLOSING = frozenset({"connect", "fit"})
 
 
+@dataclass(frozen=True)
+class _Told:
+    """A fact as it is told of one service on one side, of which engine, and under which name of a control.
+
+    ``shared``: its number is of both sides or of several controls together.
+    """
+
+    logged: LoggedFact
+    side: Side | None
+    position: str
+    called: str
+    shared: bool
+
+    @property
+    def fact(self) -> MarkedFact:
+        return self.logged.fact
+
+    def on_side(self, side: Side | None) -> "_Told":
+        """Return the same, told of one side."""
+        return replace(self, side=side)
+
+    def can_be(self, line: DisconnectionLine) -> bool:
+        """Tell whether nothing that was said is against its being of a line: side, place, engine, name."""
+        return (
+            same_side(line.side, self.side)
+            and same_place(line.place, self.fact.place)
+            and same_position((line.side, line.position), (self.side, self.position))
+            and same_control(line.called, self.called)
+        )
+
+
 def disconnections(facts: Iterable[LoggedFact], vocabulary: Vocabulary) -> tuple[DisconnectionLine, ...]:
     """Return one line for each service that was disconnected, in the order that they were parted.
 
     A line is closed when the service is said to be connected or fitted again; parted once more, it is a new line.
-    Two open ends of one service, at two joints or told of on two days, are two lines: neither hides the other.
+    Two open ends of one service, at two joints or told of on two days, are two lines: neither hides the other. So are
+    the services of two engines, and two controls that have one name in the vocabulary.
 
     Args:
         facts: of all days, in any order.
@@ -32,73 +68,86 @@ def disconnections(facts: Iterable[LoggedFact], vocabulary: Vocabulary) -> tuple
         entries.setdefault(logged.entry, []).append(logged)
     lines: list[DisconnectionLine] = []
     for logged in ordered:
-        if logged.fact.status == "done":
-            _take_in(lines, logged, entries[logged.entry], vocabulary)
+        for told in _told(logged, vocabulary) if logged.fact.status == "done" else ():
+            _take_in(lines, told, entries[logged.entry], vocabulary)
     return tuple(line.model_copy(update={"questions": (*line.questions, *_questions(line))}) for line in lines)
 
 
-def _take_in(
-    lines: list[DisconnectionLine], logged: LoggedFact, here: Sequence[LoggedFact], vocabulary: Vocabulary
-) -> None:
-    fact = logged.fact
+def _told(logged: LoggedFact, vocabulary: Vocabulary) -> Iterable[_Told]:
+    position = position_of(logged, vocabulary)
+    names = controls_called(logged, vocabulary) or ("",)
+    for called in names:
+        yield _Told(logged, logged.fact.side, position, called, logged.fact.side == "both" or len(names) > 1)
+
+
+def _take_in(lines: list[DisconnectionLine], told: _Told, here: Sequence[LoggedFact], vocabulary: Vocabulary) -> None:
+    fact, on = told.fact, told.logged.at.date()
     service = is_service(fact.item, vocabulary)
     if fact.act == "disconnect" or (service and fact.act in ("remove", "open")):
         for side in sides(fact.side):
-            _part(lines, logged, side, here, vocabulary)
+            _part(lines, told.on_side(side), here, vocabulary)
     elif fact.act in _CLOSING and fact.item:
-        _connect(lines, logged, vocabulary)
+        _connect(lines, told, here, vocabulary)
     elif fact.act == "blank":
-        _blank(lines, logged, vocabulary)
+        _blank(lines, told, vocabulary)
     elif fact.act == "tag" or fact.tag:
-        _change(lines, _open(lines, logged, vocabulary), logged, tag=fact.tag, tagged_on=logged.at.date())
+        _change(lines, _open(lines, told, vocabulary), told, tag=fact.tag, tagged_on=on)
     elif fact.act in ("inspect", "test") and service:
-        for index in _of(lines, logged, vocabulary):
+        for index in _of(lines, told, vocabulary):
             if lines[index].connected_on:
-                _change(lines, [index], logged)
+                _change(lines, [index], told)
 
 
-def _part(
-    lines: list[DisconnectionLine],
-    logged: LoggedFact,
-    side: Side | None,
-    here: Sequence[LoggedFact],
-    vocabulary: Vocabulary,
-) -> None:
-    fact = logged.fact
-    sided = logged.model_copy(update={"fact": fact.model_copy(update={"side": side})})
+def _part(lines: list[DisconnectionLine], told: _Told, here: Sequence[LoggedFact], vocabulary: Vocabulary) -> None:
+    logged, fact = told.logged, told.fact
     at = parted_at(logged)
     called = joint_called(at, vocabulary)
-    joint = called or (None if at else _joint(logged, side, here, vocabulary))
+    joint = called or (None if at else _joint(logged, told.side, here, vocabulary))
+    taken = fact.act != "disconnect"
     known = [
         index
-        for index in _open(lines, sided, vocabulary)
-        if lines[index].item == fact.item and fact.item and (lines[index].side == side or fact.act != "disconnect")
+        for index in _open(lines, told, vocabulary)
+        if lines[index].item == fact.item and fact.item and (taken or _is_called(lines[index], told))
     ]
-    same = [
-        index for index in known if fact.act != "disconnect" or not _is_another_end(lines[index], at, joint, logged)
-    ]
+    same = [index for index in known if taken or not _is_another_end(lines[index], at, joint, logged)]
     if same:  # told again, or taken out after it was disconnected
-        _change(lines, known if fact.act == "remove" else same[-1:], logged, parted_at=at)
+        _change(lines, known if fact.act == "remove" else same[-1:], told, parted_at=at)
         return
     lines.append(
-        DisconnectionLine(
-            item=fact.item,
-            side=side,
-            place=fact.place,
-            parted_at=at,
-            joint=joint,
-            joint_inferred=joint is not None and not called,
-            act=str(fact.act),
-            count=fact.count if fact.of == fact.item and fact.side != "both" else None,
-            disconnected_on=logged.at.date(),
-            must_be_blanked=must_be_blanked(fact.item, vocabulary),
-            tag=fact.tag,
-            tagged_on=logged.at.date() if fact.tag else None,
-            inspect_independently=inspected_again(fact.item, vocabulary),
-            moves=(_move(logged),),
-            questions=_may_be_told_again([lines[index] for index in known], at),
+        _line(told, vocabulary).model_copy(
+            update={
+                "parted_at": at,
+                "joint": joint,
+                "joint_inferred": joint is not None and not called,
+                "act": str(fact.act),
+                "count": fact.count if fact.of == fact.item and not told.shared else None,
+                "disconnected_on": logged.at.date(),
+                "must_be_blanked": must_be_blanked(fact.item, vocabulary),
+                "tag": fact.tag,
+                "tagged_on": logged.at.date() if fact.tag else None,
+                "questions": _may_be_told_again([lines[index] for index in known], at),
+            }
         )
     )
+
+
+def _line(told: _Told, vocabulary: Vocabulary) -> DisconnectionLine:
+    """Return a line of which nothing is told yet."""
+    fact = told.fact
+    return DisconnectionLine(
+        item=fact.item,
+        side=told.side,
+        place=fact.place,
+        position=told.position,
+        called=told.called,
+        inspect_independently=inspected_again(fact.item, vocabulary),
+        moves=(told.logged.move,),
+    )
+
+
+def _is_called(line: DisconnectionLine, told: _Told) -> bool:
+    """Tell whether a line was told of in the same way: what was told with less may be another one."""
+    return (line.side, line.position) == (told.side, told.position) and bool(line.called) == bool(told.called)
 
 
 def _is_another_end(line: DisconnectionLine, at: str, joint: str | None, logged: LoggedFact) -> bool:
@@ -131,60 +180,95 @@ def _joint(logged: LoggedFact, side: Side | None, here: Sequence[LoggedFact], vo
     return here[near[0]].fact.item if near else None
 
 
-def _connect(lines: list[DisconnectionLine], logged: LoggedFact, vocabulary: Vocabulary) -> None:
-    fact = logged.fact
-    open_lines = _open(lines, logged, vocabulary)
-    open_lines = [index for index in open_lines if lines[index].item == fact.item] or open_lines
-    open_lines = _said_at(lines, open_lines, parted_at(logged), vocabulary) or open_lines
-    for side in sides(fact.side):
-        if len([index for index in open_lines if same_side(lines[index].side, side)]) > 1:
-            _change(lines, open_lines, logged)  # which of them is a question; a wrong guess would hide an open one
-            return
-    if open_lines:
-        _change(lines, open_lines, logged, connected_on=logged.at.date())
-    elif fact.act == "connect" and is_service(fact.item, vocabulary):
+def _connect(lines: list[DisconnectionLine], told: _Told, here: Sequence[LoggedFact], vocabulary: Vocabulary) -> None:
+    """Close the line that was connected; where nobody can say which, ask: a wrong guess would hide an open one."""
+    fact = told.fact
+    known = _open(lines, told, vocabulary)
+    known = [index for index in known if lines[index].item == fact.item] or known
+    known = _said_at(lines, known, parted_at(told.logged), vocabulary) or known
+    closed: dict[int, bool] = {}
+    for side in sides(fact.side) if known else ():
+        own = told.on_side(side)
+        meant = _told_most_alike([index for index in known if own.can_be(lines[index])], lines, own)
+        sure = len(meant) == 1 and not _is_doubtful(lines[meant[0]], lines, own, here, vocabulary)
+        closed |= {index: sure and closed.get(index, True) for index in meant}
+    for index, sure in closed.items():
+        _change(lines, [index], told, connected_on=told.logged.at.date() if sure else None)
+    if not known and fact.act == "connect" and is_service(fact.item, vocabulary):
         lines.extend(
-            DisconnectionLine(
-                item=fact.item,
-                side=side,
-                place=fact.place,
-                connected_on=logged.at.date(),
-                inspect_independently=inspected_again(fact.item, vocabulary),
-                moves=(_move(logged),),
-            )
+            _line(told.on_side(side), vocabulary).model_copy(update={"connected_on": told.logged.at.date()})
             for side in sides(fact.side)
-            if not any(lines[index].side in (side, None) for index in _of(lines, logged, vocabulary))
+            if not any(lines[index].side in (side, None) for index in _of(lines, told, vocabulary))
         )
 
 
-def _blank(lines: list[DisconnectionLine], logged: LoggedFact, vocabulary: Vocabulary) -> None:
-    fact, on = logged.fact, logged.at.date()
+def _told_most_alike(known: Sequence[int], lines: Sequence[DisconnectionLine], told: _Told) -> list[int]:
+    """Return the lines of exactly the side, engine and name that were said, as far as there are any.
+
+    What was said without one of these can be of any line.
+    """
+    left = list(known)
+    for said, is_alike in (
+        (told.side, lambda line: line.side == told.side),
+        (told.position, lambda line: line.position == told.position),
+        (told.called, lambda line: bool(line.called)),
+    ):
+        left = ([index for index in left if is_alike(lines[index])] if said else []) or left
+    return left
+
+
+def _is_doubtful(
+    line: DisconnectionLine,
+    lines: Sequence[DisconnectionLine],
+    told: _Told,
+    here: Sequence[LoggedFact],
+    vocabulary: Vocabulary,
+) -> bool:
+    """Tell whether something speaks against closing the only line that can be meant.
+
+    Two engines are known and no words say which; fewer were connected than were parted; or the same entry says that
+    one was not connected which can be the line's too.
+    """
+    alike = (lines[index] for index in _of(lines, told, vocabulary))
+    if not told.position and several_told(one.position for one in alike):
+        return True
+    fewer = line.count and told.fact.count and told.fact.count < line.count
+    if fewer and told.fact.of == line.item and not told.shared:
+        return True
+    at = line.parted_at
+    return any(
+        one.can_be(line) and not (at and (other := parted_at(one.logged)) and other != at)
+        for logged in here
+        if (logged.fact.status, logged.fact.act) == ("not-done", "connect") and logged.fact.item == told.fact.item
+        for one in _told(logged, vocabulary)
+    )
+
+
+def _blank(lines: list[DisconnectionLine], told: _Told, vocabulary: Vocabulary) -> None:
+    logged, fact, on = told.logged, told.fact, told.logged.at.date()
     found = _WITH.search(logged.around or logged.said)
     cover = found.group(1) if found else ""
     if fact.item is None or not is_service(fact.item, vocabulary):
         here = [
             index
-            for index in _open(lines, logged, vocabulary, any_item=fact.item is None)
+            for index in _open(lines, told, vocabulary, any_item=fact.item is None)
             if any(move.entry == logged.entry for move in lines[index].moves)
         ]
-        _change(lines, here[-1:], logged, blanked_on=on, blanked_with=cover)
+        _change(lines, here[-1:], told, blanked_on=on, blanked_with=cover)
         return
-    known = _open(lines, logged, vocabulary)
+    known = _open(lines, told, vocabulary)
     if known:
         sure = _blanked_ends(lines, known, logged, vocabulary)
-        _change(lines, sure, logged, blanked_on=on, blanked_with=cover)
-        _change(lines, [index for index in known if not sure], logged)  # which of them is a question
+        _change(lines, sure, told, blanked_on=on, blanked_with=cover)
+        _change(lines, [index for index in known if not sure], told)  # which of them is a question
     else:
         lines.extend(
-            DisconnectionLine(
-                item=fact.item,
-                side=side,
-                place=fact.place,
-                blanked_on=on,
-                blanked_with=cover,
-                must_be_blanked=must_be_blanked(fact.item, vocabulary),
-                inspect_independently=inspected_again(fact.item, vocabulary),
-                moves=(_move(logged),),
+            _line(told.on_side(side), vocabulary).model_copy(
+                update={
+                    "blanked_on": on,
+                    "blanked_with": cover,
+                    "must_be_blanked": must_be_blanked(fact.item, vocabulary),
+                }
             )
             for side in sides(fact.side)
         )
@@ -212,23 +296,20 @@ def _said_at(lines: Sequence[DisconnectionLine], known: Sequence[int], at: str, 
 
 
 def _of(
-    lines: Sequence[DisconnectionLine], logged: LoggedFact, vocabulary: Vocabulary, *, any_item: bool = False
+    lines: Sequence[DisconnectionLine], told: _Told, vocabulary: Vocabulary, *, any_item: bool = False
 ) -> list[int]:
-    """Return the lines that a fact can be of: the same service or its kind, side and place."""
-    fact = logged.fact
+    """Return the lines that a fact can be of: the same service or its kind, side, place, engine and name."""
     return [
         index
         for index, line in enumerate(lines)
-        if (any_item or _same_service(line.item, fact.item, vocabulary))
-        and same_side(line.side, fact.side)
-        and same_place(line.place, fact.place)
+        if (any_item or _same_service(line.item, told.fact.item, vocabulary)) and told.can_be(line)
     ]
 
 
 def _open(
-    lines: Sequence[DisconnectionLine], logged: LoggedFact, vocabulary: Vocabulary, *, any_item: bool = False
+    lines: Sequence[DisconnectionLine], told: _Told, vocabulary: Vocabulary, *, any_item: bool = False
 ) -> list[int]:
-    found = _of(lines, logged, vocabulary, any_item=any_item)
+    found = _of(lines, told, vocabulary, any_item=any_item)
     return [index for index in found if lines[index].connected_on is None]
 
 
@@ -238,15 +319,11 @@ def _same_service(one: str | None, other: str | None, vocabulary: Vocabulary) ->
     return one == other or vocabulary.is_a(one, other)
 
 
-def _change(lines: list[DisconnectionLine], which: Sequence[int], logged: LoggedFact, **changes: object) -> None:
+def _change(lines: list[DisconnectionLine], which: Sequence[int], told: _Told, **changes: object) -> None:
     kept = {key: value for key, value in changes.items() if value}
     for index in which:
         line = lines[index]
-        lines[index] = line.model_copy(update={**kept, "moves": (*line.moves, _move(logged))})
-
-
-def _move(logged: LoggedFact) -> Move:
-    return Move(on=logged.at.date(), what=str(logged.fact.act), entry=logged.entry)
+        lines[index] = line.model_copy(update={**kept, "moves": (*line.moves, told.logged.move)})
 
 
 def _questions(line: DisconnectionLine) -> Iterable[LineQuestion]:

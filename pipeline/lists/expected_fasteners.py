@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from pipeline.lists.holding import Sides, expected_of, is_fastener
+from pipeline.lists.holding import Sides, expected_of, is_fastener, kinds_agree
 from pipeline.lists.logged import LoggedFact, same_place
 from pipeline.reading.fact import Place, Side
 from pipeline.reading.vocabulary import Vocabulary
@@ -63,6 +63,13 @@ class Expectations:
         if listed and not kinds:
             kinds = {listed[0]}
         return next(iter(kinds)) if len(kinds) == 1 else ""
+
+    def may_be_of(self, item: str, of: str) -> bool:
+        """Tell whether nothing that was told or listed of what holds a part is against such fasteners."""
+        told = {kind for part, kind in self._told if part == item}
+        listed = next((one.fasteners for one in self._vocabulary.joints if one.part == item), ())
+        kinds = told or set(listed)
+        return not kinds or any(kinds_agree(kind, of, self._vocabulary) for kind in kinds)
 
     def is_for_the_whole(self, item: str | None, of: str) -> bool:
         """Tell whether the number is of the whole joint, so that its places are added up and not kept apart."""

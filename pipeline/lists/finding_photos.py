@@ -44,6 +44,8 @@ class FindingPhotos:
 def _told_by(utterance: str, entry: EntryRecord, telling: list[str]) -> list[str]:
     """Return the words with facts that a photo stands with: its own, else the last before them, else the first."""
     places: Mapping[str, int] = {one: at for at, one in enumerate(entry.utterances)}
+    if not utterance:  # it is not clear of which words it is
+        return telling if len(telling) == 1 else []
     at = places.get(utterance)
     if at is None:
         return telling

@@ -4,11 +4,13 @@ import re
 from collections.abc import Callable, Iterable, Sequence
 from typing import Any
 
-from pipeline.lists.logged import LoggedFact, in_order, same_place, same_side, sides
-from pipeline.lists.mending import is_surely_of, mends
+from pipeline.lists.logged import LoggedFact, in_order, position_of, same_place, same_side, sides
+from pipeline.lists.mending import answers, findings_named, is_surely_of, mends
+from pipeline.lists.positions import several_told
 from pipeline.lists.severity import severity, size_mm
 from pipeline.lists.swaps import is_new_one, told_as_old, which_one
 from pipeline.reading.fact import MarkedFact, Side
+from pipeline.reading.positions import same_position
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.records import FindingLine, LineQuestion, Move, Observation
 
@@ -36,7 +38,7 @@ def findings(facts: Iterable[LoggedFact], vocabulary: Vocabulary = _NO_VOCABULAR
         vocabulary: for the zone that a part is in.
     """
     by_part: dict[str | None, list[FindingLine]] = {}  # a condition is only ever compared with those of its own part
-    ordered = in_order(facts)
+    ordered = [one.model_copy(update={"position": position_of(one, vocabulary)}) for one in in_order(facts)]
     told = _Told(ordered, vocabulary)
     for logged in ordered:
         fact = logged.fact
@@ -104,7 +106,7 @@ def _take_in(lines: list[FindingLine], logged: LoggedFact, side: Side | None) ->
     """Take in what was seen, and return which of the lines it is on."""
     fact = logged.fact
     seen = _observation(logged)
-    index = _told_before(lines, fact, side, seen)
+    index = _told_before(lines, logged, side, seen)
     if index is None:
         lines.append(
             FindingLine(
@@ -112,6 +114,7 @@ def _take_in(lines: list[FindingLine], logged: LoggedFact, side: Side | None) ->
                 item=fact.item,
                 side=side,
                 place=fact.place,
+                position=logged.position,
                 finding=str(fact.finding),
                 entry=logged.entry,
                 photos=logged.photos,
@@ -129,6 +132,7 @@ def _take_in(lines: list[FindingLine], logged: LoggedFact, side: Side | None) ->
         update={
             "side": line.side or side,
             "place": line.place or fact.place,
+            "position": line.position or logged.position,
             "seen": (*line.seen[:at], seen, *line.seen[at:]),
             "photos": tuple(dict.fromkeys((*line.photos, *logged.photos))),
         }
@@ -159,8 +163,11 @@ def _part_of_sentence(logged: LoggedFact) -> str:
     return re.split(r"[,;]|\b(?:and|but|now)\b", logged.around[start:])[0]
 
 
-def _told_before(lines: Sequence[FindingLine], fact: MarkedFact, side: Side | None, seen: Observation) -> int | None:
+def _told_before(
+    lines: Sequence[FindingLine], logged: LoggedFact, side: Side | None, seen: Observation
+) -> int | None:
     """Return the line of the same condition: told of the same part, on that side and at that place."""
+    fact, position = logged.fact, logged.position
     if fact.item is None:
         return None
     known = [
@@ -169,9 +176,11 @@ def _told_before(lines: Sequence[FindingLine], fact: MarkedFact, side: Side | No
         if (line.item, line.finding) == (fact.item, fact.finding)
         and (line.side == side or (None in (line.side, side) and "both" not in (line.side, side)))
         and same_place(line.place, fact.place)
+        and same_position((line.side, line.position), (side, position))
         and not _another_one(line, seen)
     ]
-    exact = [index for index in known if (lines[index].side, lines[index].place) == (side, fact.place)]
+    here = (side, fact.place, position)
+    exact = [index for index in known if (lines[index].side, lines[index].place, lines[index].position) == here]
     if not exact and len(known) > 1:
         return None  # nobody can say which of them was looked at again
     if len(exact or known) == 1:
@@ -214,18 +223,16 @@ def _follow_up(lines: list[FindingLine], logged: LoggedFact, told: _Told) -> Non
     replacing = told.is_replacing(logged)
     if fact.status not in ("done", "planned"):
         return
-    for index, line in enumerate(lines):
-        if not same_side(line.side, fact.side) or not same_place(line.place, fact.place):
-            continue
+    meant, sure = _meant_by(lines, logged, told)
+    for index in meant:
+        line = lines[index]
         other = fact.item if fact.item != line.item else None
         changed = replacing and other is None and line.finding != "missing"
         what = "replace" if changed else str(fact.act)
         move = Move(on=logged.at.date(), what=what, entry=logged.entry, item=other)
-        if line.finding == "sound" or all(one.absent for one in line.seen):
-            continue
         if other is None and not (replacing or line.finding in _FASTENING.get(str(fact.act), (line.finding,))):
             continue
-        if fact.status == "done" and not (other or is_surely_of(line, logged, told.seen, told.vocabulary)):
+        if fact.status == "done" and not (other or (sure and is_surely_of(line, logged, told.seen, told.vocabulary))):
             asked = LineQuestion(kind="which-was-worked-on", days=(move.on,))
             lines[index] = line.model_copy(update={"questions": (asked,)})
         elif fact.status == "done":
@@ -233,6 +240,29 @@ def _follow_up(lines: list[FindingLine], logged: LoggedFact, told: _Told) -> Non
             lines[index] = line.model_copy(update={"done": (*line.done, move), "planned": kept})
         else:
             lines[index] = line.model_copy(update={"planned": (*line.planned, move)})
+
+
+def _meant_by(lines: Sequence[FindingLine], logged: LoggedFact, told: _Told) -> tuple[list[int], bool]:
+    """Return which lines work can be of, and whether it is clear of which engine.
+
+    Where it names a condition it is of no other, and where one line is at its place it is of none without a place.
+    """
+    fact = logged.fact
+    named = findings_named(logged.around or logged.said, told.vocabulary)
+    may = [
+        index
+        for index, line in enumerate(lines)
+        if same_side(line.side, fact.side)
+        and same_place(line.place, fact.place)
+        and same_position((line.side, line.position), (fact.side, logged.position))
+        and line.finding != "sound"
+        and not all(one.absent for one in line.seen)
+        and answers(fact, line)
+        and (not named or line.finding in named)
+    ]
+    at_its_place = [index for index in may if fact.place and lines[index].place]
+    sure = bool(logged.position) or not several_told(lines[index].position for index in may)
+    return at_its_place or may, sure
 
 
 def _finished(line: FindingLine, lines: Sequence[FindingLine], vocabulary: Vocabulary) -> FindingLine:
@@ -280,6 +310,7 @@ def _good_word_since(line: FindingLine, lines: Sequence[FindingLine]) -> tuple[L
         for other in lines
         if (other.item, other.finding) == (line.item, "sound") and line.item
         if same_side(other.side, line.side) and same_place(other.place, line.place)
+        if same_position((other.side, other.position), (line.side, line.position))
         for one in other.seen
         if not one.absent and one.on > line.seen[-1].on
     ]

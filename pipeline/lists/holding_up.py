@@ -1,59 +1,70 @@
 """What holds the aircraft up: each support, since when, and until when."""
 
 import re
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from datetime import datetime
 from itertools import product
 from typing import Literal
 
 from pipeline.lists.lifting_gear import LiftingGear
-from pipeline.lists.logged import LoggedFact, in_order, same_place, same_side
+from pipeline.lists.logged import LoggedFact, in_order, position_of, same_place, same_side
+from pipeline.lists.named_parts import NamedParts
+from pipeline.lists.positions import several_told
+from pipeline.lists.swaps import Which, which_one
 from pipeline.reading.fact import MarkedFact, Place
-from pipeline.records import Move, SupportLine, SupportQuestion
+from pipeline.reading.positions import same_position
+from pipeline.reading.vocabulary import Vocabulary
+from pipeline.records import SupportLine, SupportQuestion
 
 _GONE = frozenset({"remove", "move", "lower", "store"})
 # What hangs from gear of these kinds alone does not stand on anything; common practice, no source.
 _HANGING = frozenset({"hoist", "sling", "spreader-bar", "crane", "gantry", "strop"})
 _PUT = frozenset({"support", "fit", "connect"})
+_FASTENING = ("tighten", "lock")
 # "The trestle under frame 12 has come away" is about a support, and tells that it is there no longer.
 _MAY_TELL_OF_LEAVING = re.compile(
     r"\b(?:away|gone|out from|out of the way|no longer|come out|came out|off (?:the|its|their|those|that) (?:\w+ )?"
     r"(?:trestle|jack|cradle|sling|hoist|stand|prop|chock)s?)\b",
     re.IGNORECASE,
 )
+_UNDER = "under|underneath|beneath|below"
 _ONTO = re.compile(r"\bon(?:to)?\b", re.IGNORECASE)
 
 
-def holding_up(
-    facts: Iterable[LoggedFact], gear: LiftingGear, is_a: Callable[[str, str], bool]
-) -> tuple[SupportLine, ...]:
+def holding_up(facts: Iterable[LoggedFact], vocabulary: Vocabulary) -> tuple[SupportLine, ...]:
     """Return one line for each support that was told of, in the order that they were put there.
 
     A support stands until a later fact tells that it, or what stands on it, was taken away, lowered, moved or stored.
-    Told again in between, it stays one line. What people hold in their hands is no support.
+    Told again in between, it stays one line. What people hold in their hands is no support. What hangs from a hoist
+    hangs until it is set down, or was fitted and its fastenings tightened or locked.
 
     Args:
         facts: of all days, in any order.
-        gear: tells lifting gear from parts of the aircraft.
-        is_a: tells whether a part is another or belongs to it: what is moved takes what belongs to it along.
+        vocabulary: tells lifting gear from parts of the aircraft, and what belongs to what: what is moved takes what
+            belongs to it along.
     """
     lines: list[SupportLine] = []
-    for logged in in_order(facts):
+    ordered = [one.model_copy(update={"position": position_of(one, vocabulary)}) for one in in_order(facts)]
+    gear, named, is_a = LiftingGear(vocabulary), NamedParts(vocabulary), vocabulary.is_a
+    which = {(one.entry, one.fact.item, one.fact.act): which_one(one, vocabulary) for one in ordered}
+    for logged in ordered:
         fact = logged.fact
         if fact.status != "done" or fact.act is None:
             continue
         if gear.is_gear(fact.item):
-            _take_gear(lines, logged)
+            _take_gear(lines, logged, _named_under(named, logged), is_a)
         elif fact.act == "support" and fact.of != "person":
             _take_support(lines, logged, _gear_named(gear, logged))
         elif fact.act == "lift" and fact.of != "person":
-            _end(lines, logged, _is_of(fact))
+            _end(lines, logged, _is_of(logged))
             lines.append(_line(logged, _gear_named(gear, logged), "lift"))
         elif fact.act in ("lower", "move", "store"):
-            _take_away(lines, logged, _gear_named(gear, logged), is_a)
+            _take_away(lines, logged, _gear_named(gear, logged), is_a, which)
+        elif fact.act in ("fit", *_FASTENING):
+            _take_fastened(lines, logged)
         elif fact.act == "remove" and fact.item is not None:
             for index, line in _open(lines):
-                if _goes_with(line, fact, is_a):
+                if _goes_with(line, logged, is_a):
                     lines[index] = _asked(line, logged, "came-off")
     return tuple(lines)
 
@@ -69,7 +80,7 @@ def held_up_at(lines: Iterable[SupportLine], moment: datetime) -> tuple[SupportL
 
 def _take_support(lines: list[SupportLine], logged: LoggedFact, by: tuple[str, ...]) -> None:
     if _may_tell_of_leaving(logged):
-        _end(lines, logged, _is_of(logged.fact), "may-be-gone")
+        _end(lines, logged, _is_of(logged), "may-be-gone")
         return
     if by and set(by) <= _HANGING:
         _take_support_at(lines, logged, by, "lift")
@@ -83,71 +94,125 @@ def _take_support_at(
     lines: list[SupportLine], logged: LoggedFact, by: tuple[str, ...], how: Literal["support", "lift"]
 ) -> None:
     for index, line in _open(lines):
-        if line.how == how and _is_of(logged.fact)(line) and _same_spot(line.place, logged.fact.place):
+        if line.how == how and _is_of(logged)(line) and _same_spot(line.place, logged.fact.place):
             lines[index] = line.model_copy(
                 update={
                     "by": tuple(dict.fromkeys((*line.by, *by))),
                     "side": line.side or logged.fact.side,
-                    "moves": (*line.moves, _move(logged)),
+                    "position": line.position or logged.position,
+                    "moves": (*line.moves, logged.move),
                 }
             )
             return
     # what was hung is set down where it is now supported
     if how == "support":
-        _end(lines, logged, lambda line: line.how == "lift" and _is_of(logged.fact)(line))
+        _end(lines, logged, lambda line: line.how == "lift" and _is_of(logged)(line))
     lines.append(_line(logged, by, how))
 
 
-def _take_gear(lines: list[SupportLine], logged: LoggedFact) -> None:
-    """Take in that lifting gear was itself put under something, or taken from where it stood."""
+def _named_under(parts: NamedParts, logged: LoggedFact) -> tuple[str, ...]:
+    """Return the parts that words put gear under; a frame or a rib is a place, and is compared as one."""
+    schemes = {place.scheme for place in logged.fact.place or ()}
+    return tuple(part for part in parts.after(_UNDER, _words(logged)) if part not in schemes)
+
+
+def _take_gear(
+    lines: list[SupportLine], logged: LoggedFact, named: tuple[str, ...], is_a: Callable[[str, str], bool]
+) -> None:
+    """Take in that lifting gear was itself put under something, or taken from where it stood.
+
+    Taken from under a part that the words name, it ends no support of another part. What may be meant, but was told
+    without the side or the place that the words have now, is a question.
+    """
     fact = logged.fact
     if fact.act in _PUT:
         lines.append(_line(logged, (str(fact.item),), "support", item=None))
-    elif fact.act in _GONE:
-        meant = [
-            index
-            for index, line in _open(lines)
-            if fact.item in line.by
-            and same_side(line.side, fact.side)
-            and same_place(line.place, _each_end(fact.place))
-        ]
-        if len(meant) == 1 or fact.place:
-            _end(lines, logged, lambda line: any(line is lines[index] for index in meant))
-        else:
-            for index in meant:
-                lines[index] = _asked(lines[index], logged, "gear-moved")
+        return
+    if fact.act not in _GONE:
+        return
+    meant = [
+        index
+        for index, line in _open(lines)
+        if fact.item in line.by
+        and same_side(line.side, fact.side)
+        and same_place(line.place, _each_end(fact.place))
+        and (not named or line.item is None or any(is_a(line.item, one) or is_a(one, line.item) for one in named))
+    ]
+    sure = [index for index in meant if _tells_as_much(lines[index], fact)]
+    if len(sure) == 1 or (sure and fact.place):
+        _end(lines, logged, lambda line: any(line is lines[index] for index in sure))
+        return
+    for index in meant:
+        lines[index] = _asked(lines[index], logged, "gear-moved")
+    if named and not meant:
+        line = _line(logged, (str(fact.item),), "support", item=named[0])
+        ended = {"until": logged.at, "ended_by": str(fact.act), "questions": ("never-told",)}
+        lines.append(line.model_copy(update=ended))
+
+
+def _tells_as_much(line: SupportLine, fact: MarkedFact) -> bool:
+    """Tell whether a support was told with the side and the place that a fact names."""
+    schemes = {place.scheme for place in line.place or ()}
+    return (fact.side is None or line.side is not None) and {place.scheme for place in fact.place or ()} <= schemes
+
+
+def _take_fastened(lines: list[SupportLine], logged: LoggedFact) -> None:
+    """End what a part hangs from once it is fitted and fastened; fitted alone, it may still hang there."""
+    hanging = [(index, line) for index, line in _open(lines) if line.how == "lift" and _is_of(logged)(line)]
+    unclear = several_told(line.position for _, line in hanging) and not logged.position
+    for index, line in hanging:
+        if logged.fact.act == "fit" or unclear:
+            lines[index] = _asked(line, logged, "fitted-since")
+        elif "fitted-since" in line.questions:
+            lines[index] = _ended(line, logged)
 
 
 def _take_away(
-    lines: list[SupportLine], logged: LoggedFact, by: tuple[str, ...], is_a: Callable[[str, str], bool]
+    lines: list[SupportLine],
+    logged: LoggedFact,
+    by: tuple[str, ...],
+    is_a: Callable[[str, str], bool],
+    which: Mapping[tuple[str, str | None, str | None], Which],
 ) -> None:
-    """End the supports of what was lowered, moved or stored; lowered onto lifting gear, it stands on that."""
+    """End the supports of what was lowered, moved or stored; lowered onto lifting gear, it stands on that.
+
+    What became of the old one tells nothing of where the new one hangs.
+    """
     fact = logged.fact
     if fact.item is None:
         return
-    question: SupportQuestion | None = "moved-on" if fact.act == "move" and not by else None
-    _end(
-        lines,
-        logged,
+
+    def is_this_one(line: SupportLine) -> bool:
+        put = line.moves[0]
+        told = {which.get((put.entry, line.item, put.what), ""), which[logged.entry, fact.item, fact.act]} - {""}
         # of what is moved or lowered, a place is where it went
-        lambda line: _goes_with(line, fact, is_a),
-        question,
-    )
+        return _goes_with(line, logged, is_a) and len(told) < 2
+
+    question: SupportQuestion | None = "moved-on" if fact.act == "move" and not by else None
+    _end(lines, logged, is_this_one, question)
     if fact.act == "lower" and by and _ONTO.search(_words(logged)) and not _may_tell_of_leaving(logged):
         lines.append(_line(logged, by, "support"))
 
 
-def _goes_with(line: SupportLine, fact: MarkedFact, is_a: Callable[[str, str], bool]) -> bool:
+def _goes_with(line: SupportLine, logged: LoggedFact, is_a: Callable[[str, str], bool]) -> bool:
     """Tell whether what stands there is what a fact is about, or belongs to it."""
-    return bool(line.item and fact.item and is_a(line.item, fact.item)) and same_side(line.side, fact.side)
+    item = logged.fact.item
+    return bool(line.item and item and is_a(line.item, item)) and _is_on_that_side(line, logged)
 
 
-def _is_of(fact: MarkedFact) -> Callable[[SupportLine], bool]:
+def _is_on_that_side(line: SupportLine, logged: LoggedFact) -> bool:
+    side = logged.fact.side
+    return same_side(line.side, side) and same_position((line.side, line.position), (side, logged.position))
+
+
+def _is_of(logged: LoggedFact) -> Callable[[SupportLine], bool]:
+    fact = logged.fact
+
     def of_the_same(line: SupportLine) -> bool:
         at_places = fact.act == "support"  # of what is lifted, a place is where the slings are
         return (
             line.item == fact.item
-            and same_side(line.side, fact.side)
+            and _is_on_that_side(line, logged)
             and (not at_places or same_place(line.place, fact.place))
         )
 
@@ -191,14 +256,18 @@ def _end(
     ask: SupportQuestion | None = None,
 ) -> None:
     for index, line in [(index, line) for index, line in _open(lines) if meant(line)]:
-        left = tuple(one for one in line.questions if one != "came-off")
-        ended = line.model_copy(update={"until": logged.at, "ended_by": str(logged.fact.act), "questions": left})
-        lines[index] = _asked(ended, logged, ask)
+        lines[index] = _ended(line, logged, ask)
+
+
+def _ended(line: SupportLine, logged: LoggedFact, ask: SupportQuestion | None = None) -> SupportLine:
+    left = tuple(one for one in line.questions if one not in ("came-off", "fitted-since"))
+    ended = {"until": logged.at, "ended_by": str(logged.fact.act), "questions": left}
+    return _asked(line.model_copy(update=ended), logged, ask)
 
 
 def _asked(line: SupportLine, logged: LoggedFact, question: SupportQuestion | None) -> SupportLine:
     questions = tuple(dict.fromkeys((*line.questions, *((question,) if question else ()))))
-    return line.model_copy(update={"moves": (*line.moves, _move(logged)), "questions": questions})
+    return line.model_copy(update={"moves": (*line.moves, logged.move), "questions": questions})
 
 
 _SAME_ITEM = "the item of the fact"
@@ -210,14 +279,11 @@ def _line(logged: LoggedFact, by: tuple[str, ...], how: str, item: str | None = 
         {
             "item": fact.item if item == _SAME_ITEM else item,
             "side": fact.side,
+            "position": logged.position,
             "place": fact.place,
             "by": by,
             "how": how,
             "since": logged.at,
-            "moves": (_move(logged),),
+            "moves": (logged.move,),
         }
     )
-
-
-def _move(logged: LoggedFact) -> Move:
-    return Move(on=logged.at.date(), what=str(logged.fact.act), entry=logged.entry)

@@ -5,10 +5,14 @@ import re
 from pipeline.lists.logged import LoggedFact
 
 _TAKING_APART = frozenset({"remove", "undo", "drill-out", "disconnect", "separate", "open"})
+_AS_IT_IS = r"connected|closed|shut|fitted|attached|fastened|bolted|joined|hooked up|coupled"
 _STAYS = re.compile(
-    r"\b(?:stays?|staying|stayed|remains?|remaining)(?: \w+){0,2} (?:on|in|put|there|as (?:it is|they are))\b"
+    rf"\b(?:stays?|staying|stayed|remains?|remaining)(?: \w+){{0,2}} "
+    rf"(?:on|in|put|there|as (?:it is|they are)|{_AS_IT_IS})\b"
     r"|(?:\b(?:we|i|they|was|were|been|being|be|have|has|had|is|are)|['\u2019](?:ve|s|re|d))(?: \w+){0,2}? "
-    r"(?:left|leaving|leave|keeping|kept)(?: \w+){0,3}? (?:on|in place|alone|where (?:it|they) (?:is|are|was|were))\b"
+    r"(?:left|leaving|leave|keeping|kept)(?: \w+){0,3}? "
+    rf"(?:on|in place|alone|where (?:it|they) (?:is|are|was|were)|{_AS_IT_IS})\b"
+    r"|\b(?:did|have|has|had|was|were|is|are)(?:n['\u2019]t| not)(?: \w+){0,2}? (?:touch|disturb)(?:ed)?\b"
     r"|\b(?:is|are|was|were)(?:n['\u2019]t| not) (?:coming|to come) (?:off|out)\b"
     r"|['\u2019](?:s|re) not (?:coming|to come) (?:off|out)\b",
     re.IGNORECASE,

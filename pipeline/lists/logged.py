@@ -4,18 +4,22 @@ import re
 from collections.abc import Iterable, Sequence
 from datetime import datetime
 
+from pipeline.lists.services import is_service
 from pipeline.reading.fact import MarkedFact, Place, Side
-from pipeline.reading.positions import position_told
+from pipeline.reading.positions import engines_named, position_meant
 from pipeline.reading.vocabulary import Vocabulary
+from pipeline.records import Move
 from pipeline.values import Value
 
+_FLIGHT_CONTROLS = "27"  # system chapter
 _SENTENCE_END = re.compile(r"[.?!](?:\s+|$)")
 
 
 class LoggedFact(Value):
     """A fact, when it was said, its entry, the speaker's words, and the photos of the entry (media ids).
 
-    ``around`` is the whole sentence that the words are in, "" where that is not known.
+    ``around`` is the whole sentence that the words are in, "" where that is not known. ``position`` is which engine
+    was being talked of, where the sentence itself does not tell: see ``positions``.
     """
 
     at: datetime
@@ -24,6 +28,12 @@ class LoggedFact(Value):
     said: str
     photos: tuple[str, ...] = ()
     around: str = ""
+    position: str = ""
+
+    @property
+    def move(self) -> Move:
+        """What it did to a line of a list."""
+        return Move(on=self.at.date(), what=str(self.fact.act), entry=self.entry)
 
 
 def in_order(facts: Iterable[LoggedFact]) -> tuple[LoggedFact, ...]:
@@ -44,12 +54,23 @@ def sentence_of(text: str, said: str) -> str:
 
 
 def position_of(logged: LoggedFact, vocabulary: Vocabulary) -> str:
-    """Return which engine the words of a fact name, "" where they name none or the part belongs to no engine."""
+    """Return which engine a fact is of ("nose", "outer", "number 3"), "" where nobody said or it is of no engine.
+
+    Its own words count before those of its sentence, and these before the engine that was being talked of. A pipe or
+    a wire that runs elsewhere too, and what is no part, is of an engine only where its sentence says so.
+    """
     part = vocabulary.part(logged.fact.item or "")
-    if part is None or part.zone != "nacelle":
+    if part is None or part.chapter == _FLIGHT_CONTROLS:
         return ""
-    lone = " " not in logged.said.strip()
-    return position_told(logged.around or logged.said if lone else logged.said, logged.fact.side)
+    of_the_engine = part.zone == "nacelle"
+    if not (of_the_engine or part.kind == "fastener" or is_service(part.notation, vocabulary)):
+        return ""
+    sentence = logged.around or logged.said
+    before, own, after = sentence.partition(logged.said)
+    named = engines_named(own or logged.said) or engines_named(before)[-1:] or engines_named(after)
+    if named:
+        return position_meant(named, logged.fact.side)
+    return logged.position if of_the_engine else ""
 
 
 def names_of(item: str, vocabulary: Vocabulary) -> str:

@@ -2,9 +2,11 @@
 
 import re
 from collections.abc import Callable, Sequence
+from functools import cache
 
 from pipeline.lists.how_many import there_are_many
-from pipeline.lists.logged import LoggedFact, names_of, same_place
+from pipeline.lists.logged import LoggedFact, alternatives, names_of, same_place
+from pipeline.reading.fact import MarkedFact
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.records import FindingLine
 
@@ -12,7 +14,42 @@ _PIECES = frozenset({"doubler", "splice-plate"})
 """Parts that are made and fitted to strengthen another. Source: common practice, no source."""
 
 _ON_A_PIECE = frozenset({"make", "fit", "treat", "prime", "paint"})
+_ON_THE_SURFACE = {
+    "clean": frozenset({"corrosion", "contamination", "leak", "seized", "paint-loss"}),
+    "strip-finish": frozenset({"corrosion", "contamination", "paint-loss"}),
+    "prime": frozenset({"corrosion", "paint-loss", "chafing", "scoring"}),
+    "paint": frozenset({"corrosion", "paint-loss", "chafing", "scoring"}),
+}
+"""What work on a surface can mend: it takes no dent out and stops no crack. Source: common practice, no source."""
+
 _ON_WHAT_BELONGS = frozenset({"repair", "make", "treat"})
+
+
+def answers(fact: MarkedFact, line: FindingLine) -> bool:
+    """Tell whether an act can be work on what was found; paint on a dent is, once the dent was repaired.
+
+    Where the repair is only planned, paint that is planned too goes with it.
+    """
+    act = str(fact.act)
+    repaired = bool(line.done or (fact.status == "planned" and line.planned))
+    return act not in _ON_THE_SURFACE or line.finding in _ON_THE_SURFACE[act] or repaired
+
+
+def findings_named(words: str, vocabulary: Vocabulary) -> frozenset[str]:
+    """Return the conditions that some words speak of: "the corrosion at frame 9 is cleaned off"."""
+    return frozenset(
+        found.notation
+        for found in vocabulary.findings
+        if not found.good and (named := _named(found.nouns)) and named.search(words)
+    )
+
+
+@cache
+def _named(nouns: tuple[str, ...]) -> re.Pattern[str] | None:
+    words = alternatives(noun for noun in nouns if "~" not in noun)
+    return (
+        re.compile(rf"\b(?:the|that|this|those|these|both|all)\s+(?:\w+\s+)?(?:{words})s?\b", re.I) if words else None
+    )
 
 
 def mends(logged: LoggedFact, part: str, here: Sequence[LoggedFact], vocabulary: Vocabulary) -> bool:

@@ -7,6 +7,7 @@ from typing import Literal
 
 from pipeline.lists.logged import LoggedFact
 from pipeline.lists.refitted import is_refitted
+from pipeline.lists.some_back import number_told
 from pipeline.reading.fact import MarkedFact, Place, Side, Stowage
 from pipeline.records import Held, PartEvent, PartEventKind
 
@@ -14,6 +15,7 @@ State = Literal["on", "off", "refitted", "replaced", "unknown"]
 
 # With these, a stowage is where the part is from then on.
 _STOWING = frozenset({"store", "bag", "tag", "move", "lower", "remove"})
+MAKING_FAST = frozenset({"tighten", "lock"})
 _UNDOING = frozenset({"undo", "drill-out"})
 _EVENTS: dict[str, PartEventKind] = {
     "undo": "undone",
@@ -50,6 +52,9 @@ class Life:
     removed_in: str = ""
     again_on: date | None = None
     again_in: str = ""
+    number_off: int | None = None  # of parts of one name that came off together: how many are off still
+    some_back_on: date | None = None
+    some_back_in: str = ""
     refitted_on: date | None = None
     replaced_on: date | None = None
     made: bool = False
@@ -148,9 +153,15 @@ def _what(part: Life, logged: LoggedFact) -> PartEventKind:
         return "finding"
     if fact.act == "remove":
         return "told-again" if part.state == "off" else "removed-again" if part.ever_off else "removed"
-    if is_refitted(logged):
+    if is_refitted(logged) or (part.state == "off" and _is_made_fast(part, logged)):
         return "refitted"
     return _EVENTS.get(str(fact.act), "other")
+
+
+def _is_made_fast(part: Life, logged: LoggedFact) -> bool:
+    """Tell whether what holds an off part was fitted, tightened and locked in one entry: then the part is on."""
+    told = {event.act for event in part.life if event.entry == logged.entry} | {logged.fact.act}
+    return logged.fact.act in MAKING_FAST and {"fit", *MAKING_FAST} <= told
 
 
 def _tagged(part: Life, fact: MarkedFact) -> None:
@@ -169,6 +180,9 @@ def _off_or_on(part: Life, logged: LoggedFact, what: PartEventKind) -> None:
     if part.state == "replaced":
         part.removed_on = part.removed_on or (on if fact.act == "remove" else None)
     elif fact.act == "remove" and fact.status == "done":
+        number = fact.count if fact.of == fact.item else None
+        told_before = part.number_off or 0 if part.state == "off" else 0
+        part.number_off = max(number or 0, told_before) or None
         if part.state == "off" and on != part.removed_on and part.again_on is None:
             part.again_on, part.again_in = on, logged.entry
         elif part.state != "off":
@@ -176,11 +190,20 @@ def _off_or_on(part: Life, logged: LoggedFact, what: PartEventKind) -> None:
             if part.state == "refitted":
                 part.held.clear()
         part.state, part.refitted_on, part.ever_off = "off", None, True
+    elif what == "refitted" and (left := _left_off(part, logged)):
+        part.number_off, part.some_back_on, part.some_back_in = left, on, logged.entry
     elif what == "refitted":
+        part.number_off = None
         part.state, part.refitted_on = "refitted", on
         part.stowage, part.stowed_on, part.moved_on, part.again_on = None, None, None, None
     if fact.act in _UNDOING or (fact.act == "remove" and fact.status == "done"):
         part.held += held_of(fact, "undone", logged.entry)
+
+
+def _left_off(part: Life, logged: LoggedFact) -> int:
+    """Return how many of a part are off still after some were fitted, 0 where they may be all."""
+    back = number_told(logged) if part.state == "off" and (part.number_off or 0) > 1 else None
+    return max(0, (part.number_off or 0) - back) if back is not None else 0
 
 
 def _kept(part: Life, logged: LoggedFact) -> None:

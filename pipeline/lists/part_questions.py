@@ -5,10 +5,10 @@ from dataclasses import dataclass, field
 from datetime import date
 
 from pipeline.lists.logged import LoggedFact, sides
-from pipeline.lists.part_lives import Life
+from pipeline.lists.part_lives import MAKING_FAST, Life
 from pipeline.reading.fact import Side
 from pipeline.reading.vocabulary import Vocabulary
-from pipeline.records import Question
+from pipeline.records import PartEvent, Question
 
 _OTHER: dict[Side, Side] = {"port": "starboard", "starboard": "port"}
 _COMING_OFF = frozenset({"remove", "undo", "drill-out", "separate"})
@@ -85,8 +85,17 @@ def _of_one(part: Life) -> Iterator[Question]:
             yield _question("moved-not-stowed", part, (part.moved_on,), (part.moved_in,))
         elif part.stowage is None:
             yield _question("not-stowed", part, (part.removed_on,), (part.removed_in,))
+        if part.some_back_on and part.number_off:
+            between = (part.removed_on, part.some_back_on)
+            question = _question("some-still-off", part, between, (part.removed_in, part.some_back_in))
+            yield question.model_copy(update={"numbers": (part.number_off,)})
+        if fast := _made_fast(part):
+            yield _question("fast-while-off", part, tuple(one.on for one in fast), tuple(one.entry for one in fast))
         if part.again_on:
             yield _question("removed-twice", part, (part.removed_on, part.again_on), (part.removed_in, part.again_in))
+    elif part.state == "replaced" and part.stowage is None and part.removed_on and part.replaced_on:
+        if part.removed_on < part.replaced_on:  # what came off as the new one was fitted is often thrown away
+            yield _question("not-stowed", part, (part.removed_on,), (part.removed_in,))
     elif part.state == "unknown":
         kept = [event for event in part.life if event.stowage or event.tag]
         since = next((at for at in range(len(part.life) - 1, -1, -1) if part.life[at].what == "refitted"), -1)
@@ -96,6 +105,12 @@ def _of_one(part: Life) -> Iterator[Question]:
     elif part.state == "refitted" and part.refitted_on and not (part.ever_off or part.ever_kept or part.made):
         fitted = [event.entry for event in part.life if event.what == "refitted"]
         yield _question("not-removed-but-refitted", part, (part.refitted_on,), fitted)
+
+
+def _made_fast(part: Life) -> list[PartEvent]:
+    """Return when a part was tightened or locked since it came off, as only a part that is on can be."""
+    came_off = max((at for at, one in enumerate(part.life) if one.act == "remove"), default=-1)
+    return [one for one in part.life[came_off + 1 :] if one.act in MAKING_FAST]
 
 
 def _other_side(part: Life, parts: Sequence[Life], both: BothSides, vocabulary: Vocabulary) -> Iterator[Question]:

@@ -7,6 +7,7 @@ from pipeline.lists.how_many import how_many
 from pipeline.lists.logged import LoggedFact, in_order, position_of, same_place, same_side, sides
 from pipeline.lists.part_lives import Life, held_of, live, replace
 from pipeline.lists.part_questions import BothSides, TagReading, questions
+from pipeline.lists.positions import several_told
 from pipeline.lists.swaps import is_new_one, told_as_old, which_one
 from pipeline.lists.usual_joints import joints_between, usual_joint
 from pipeline.reading.fact import MarkedFact, Side
@@ -177,6 +178,8 @@ class _Parts:
             enough = enough or (number is None and all(one.removed_on == logged.at.date() for one in fitting))
             told_again = fact.act == "remove" and not waiting and enough
             return last if told_again else waiting[0] if len(waiting) == 1 else None
+        if fact.act == "fit" and not position and not told_now and several_told(part.position for part in fitting):
+            return None  # which engine's? What closes neither is a line, and a question, of its own
         return last
 
     def _is_guessed(self, part: Life, logged: LoggedFact, side: Side | None) -> bool:

@@ -15,6 +15,16 @@ _ON_AGAIN = re.compile(
     r"|(?:['\u2019](?:s|re)|\b(?:is|are|went|gone)) (?:on|in)\b(?=\s*(?:[,.;:]|$|and\b|with\b))",
     re.IGNORECASE,
 )
+# "is on the engine, eight bolts": on what it belongs to, and not put down somewhere
+_PUT_DOWN = (
+    r"(?:racks?|shelf|shelves|bench|stand|store|stores|shed|hangar|bay|trolley|cradle|pallet|box|bag|tin|tray|trestles?|"
+    r"jig|workshop|container|floor|ground|hoist|crane|van|lorry|trailer|table|corner|rafters|loft|office|tent|slings?)"
+)
+_ON_WHAT_CARRIES_IT = re.compile(
+    r"(?:['\u2019](?:s|re)|\b(?:is|are|went|gone)) (?:on|in|onto|into) (?:the|its|her|their) "
+    rf"(?!(?:[\w-]+ ){{0,3}}{_PUT_DOWN}\b)[^.,;]*,",
+    re.IGNORECASE,
+)
 _FITTED_WITH = re.compile(
     r"\b(?:(?:re-?)?fit(?:ted)?|re-?installed|back in|put\b[^.,;]*\bback|riveted|bolted|screwed|hung)\b[^.;]*"
     r"(?:,|\bwith\b|\busing\b|\bby\b)",
@@ -26,7 +36,7 @@ def is_refitted(logged: LoggedFact) -> bool:
     """Tell whether it is the part that was fitted: "the spinner's back on, all twelve screws".
 
     A number of something else is of fasteners, and they alone were fitted ("six bolts back in the fin") unless the
-    words before them say that the part was.
+    words before them say that the part was ("the fin is on the fuselage, six bolts").
     """
     fact = logged.fact
     if fact.act != "fit":
@@ -41,6 +51,6 @@ def is_refitted(logged: LoggedFact) -> bool:
     if found is None:  # the fasteners come in another sentence
         return _ON_AGAIN.search(sentence[start:]) is not None
     before, after = sentence[start : start + found.start()], sentence[start + found.end() :]
-    if _ON_AGAIN.search(before):
+    if _ON_AGAIN.search(before) or _ON_WHAT_CARRIES_IT.search(before):
         return True
     return bool(_FITTED_WITH.search(before)) and not _GO_IN.match(after)

@@ -10,8 +10,9 @@ from itertools import chain
 from typing import NamedTuple
 
 from pipeline.lists.holding_up import held_up_at
-from pipeline.lists.logged import LoggedFact, in_order, same_place, same_side, sides
+from pipeline.lists.logged import LoggedFact, in_order, position_of, same_place, same_side, sides
 from pipeline.reading.fact import MarkedFact, Place, Side
+from pipeline.reading.positions import same_position
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.records import SupportLine
 from pipeline.trade.entries import Joint, Rule
@@ -39,7 +40,9 @@ class Evidence:
 
     def __init__(self, facts: Iterable[LoggedFact], lines: Iterable[SupportLine], vocabulary: Vocabulary) -> None:
         """Put the facts in order, by act and by part, and the joints by what they hold."""
-        self.facts = in_order(facts)
+        self.facts = tuple(
+            one.model_copy(update={"position": position_of(one, vocabulary)}) for one in in_order(facts)
+        )
         self.lines = tuple(lines)
         self.vocabulary = vocabulary
         self.joints = {joint.part: joint for joint in vocabulary.joints}
@@ -107,17 +110,26 @@ def _is_held(told: Evidence, name: str, logged: LoggedFact) -> bool:
 
 
 def _is_held_on(told: Evidence, name: str, logged: LoggedFact, side: Side | None) -> bool:
+    here = (side, logged.position)
     if any(
-        _holds(told, line.item, name) and same_side(line.side, side)
+        _holds(told, line.item, name)
+        and same_side(line.side, side)
+        and same_position((line.side, line.position), here)
         for line in told.lines
         if _stood(told, line, logged)
     ):
         return True
     return any(
-        _holds(told, one.fact.item, name) and same_side(one.fact.side, side)
+        _holds(told, one.fact.item, name) and _is_on_that_side(one, here)
         for one in told.done(_HELD)
         if one.fact.of == "person" and one.at <= logged.at and one.at.date() == logged.at.date()
     )
+
+
+def _is_on_that_side(one: LoggedFact, here: tuple[Side | None, str]) -> bool:
+    """Tell whether a fact can be of a side and an engine."""
+    side, _ = here
+    return same_side(one.fact.side, side) and same_position((one.fact.side, one.position), here)
 
 
 def _stood(told: Evidence, line: SupportLine, logged: LoggedFact) -> bool:
@@ -214,7 +226,7 @@ def _is_freed(rule: Rule, told: Evidence, service: str, logged: LoggedFact) -> b
         any(
             one.at <= logged.at
             and (_did(one.fact, rule.answers) or _is_not_there(one.fact))
-            and same_side(one.fact.side, side)
+            and _is_on_that_side(one, (side, logged.position))
             for one in told.of_part(service)
         )
         for side in sides(logged.fact.side)
@@ -246,7 +258,9 @@ def _is_told(rule: Rule, told: Evidence, logged: LoggedFact, *, since: bool) -> 
         for one in told.done(rule.answers)
         if (one.at >= logged.at if since else one.at <= logged.at) and _is_of_same(told, one, logged)
     ]
-    return all(any(same_side(one.fact.side, side) for one in answers) for side in sides(logged.fact.side))
+    return all(
+        any(_is_on_that_side(one, (side, logged.position)) for one in answers) for side in sides(logged.fact.side)
+    )
 
 
 def _is_of_same(told: Evidence, one: LoggedFact, other: LoggedFact) -> bool:

@@ -6,7 +6,8 @@ from collections.abc import Iterable
 from pipeline.lists.logged import LoggedFact, alternatives, in_order, names_of
 from pipeline.reading.vocabulary import Vocabulary
 
-_OFF = frozenset({"remove", "store", "tag"})
+_PARTING = frozenset({"disconnect", "open"})
+_OFF = frozenset({"remove", "store", "tag", *_PARTING})
 
 
 def without_slipped_sides(facts: Iterable[LoggedFact], vocabulary: Vocabulary) -> tuple[LoggedFact, ...]:
@@ -31,14 +32,14 @@ def without_slipped_sides(facts: Iterable[LoggedFact], vocabulary: Vocabulary) -
         elif fact.side and fact.item in ever_bare - said:
             if _is_said(logged, vocabulary):
                 said.add(fact.item)
-            elif fact.item in bare:
+            elif fact.item in bare and fact.act not in _PARTING:  # an open end is never taken for another one
                 logged = logged.model_copy(update={"fact": fact.model_copy(update={"side": None})})
         kept.append(logged)
     return tuple(kept)
 
 
 def _came_off_bare(logged: LoggedFact) -> bool:
-    """Tell whether a part was told to be off, and nobody said of which side."""
+    """Tell whether a part was told to be off or parted, and nobody said of which side."""
     fact = logged.fact
     return bool(fact.item) and fact.side is None and fact.status == "done" and fact.act in _OFF
 

@@ -15,6 +15,7 @@ _OLD = r"(?:old|original|former)"
 _NOT_OF_WHAT_HOLDS = r"(?!\s+(?:bolt|nut|screw|pin|rivet|washer|seal|gasket|fastener|paint|primer|dope|glue)s?\b)"
 _CHANGED = re.compile(r"\b(?:swap(?:ped)?|renew(?:ed)?|exchanged?|changed?)\b", re.IGNORECASE)
 _REPLACED = re.compile(r"\breplac(?:ed?|es|ing)\b", re.IGNORECASE)  # alone it may be of a part that was put back
+_THEIR_OWN = re.compile(r"\b(?:bolt|nut|screw|pin|rivet|washer|fastener)s? of\b", re.IGNORECASE)
 _TURN = re.compile(r"[,;]|\b(?:and|but|with)\b", re.IGNORECASE)
 
 
@@ -41,8 +42,8 @@ def which_one(logged: LoggedFact, vocabulary: Vocabulary) -> Which:
 
 def is_new_one(logged: LoggedFact, vocabulary: Vocabulary) -> bool:
     """Tell whether it was another one that was fitted: "fitted a new one", "swapped the compass"."""
-    if (logged.fact.status, logged.fact.act) != ("done", "fit"):
-        return False
+    if (logged.fact.status, logged.fact.act) != ("done", "fit") or _THEIR_OWN.search(logged.said):
+        return False  # "the bolts of the float have been replaced by new ones" tells of no new float
     which = which_one(logged, vocabulary)
     if which == "new" or _CHANGED.search(logged.said):
         return True

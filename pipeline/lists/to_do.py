@@ -66,7 +66,7 @@ def to_do(facts: Iterable[LoggedFact], vocabulary: Vocabulary = _NO_VOCABULARY) 
     together = _together(left)
     waiting = Waiting([logged for _, logged in together], ordered, vocabulary)
     last = ordered[-1].at.date() if ordered else date.min
-    return tuple(_line(logged, ordered[turn], last, waiting.of(logged)) for turn, logged in together)
+    return tuple(_line(logged, ordered[turn], last, waiting.of(logged), vocabulary) for turn, logged in together)
 
 
 def _left(
@@ -233,7 +233,9 @@ def _but_for_the_side(fact: MarkedFact) -> dict[str, object]:
     return fact.model_dump(exclude={"side", "utterances"})
 
 
-def _line(logged: LoggedFact, first: LoggedFact, last: date, waits_for: tuple[WaitsFor, ...]) -> ToDo:
+def _line(
+    logged: LoggedFact, first: LoggedFact, last: date, waits_for: tuple[WaitsFor, ...], vocabulary: Vocabulary
+) -> ToDo:
     """Return a line; ``first`` is when the work was first said to be owed."""
     fact, since = logged.fact, first.at.date()
     return ToDo(
@@ -243,6 +245,7 @@ def _line(logged: LoggedFact, first: LoggedFact, last: date, waits_for: tuple[Wa
         item=fact.item,
         side=fact.side,
         place=fact.place,
+        position=position_of(logged, vocabulary),
         count=fact.count if fact.of not in (None, "person") else None,
         of=fact.of if fact.count is not None and fact.of != "person" else None,
         words=logged.around or logged.said,

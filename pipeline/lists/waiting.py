@@ -3,8 +3,9 @@
 import re
 from collections.abc import Iterable, Sequence
 
-from pipeline.lists.logged import LoggedFact, same_place, same_side
+from pipeline.lists.logged import LoggedFact, position_of, same_place, same_side
 from pipeline.reading.fact import MarkedFact
+from pipeline.reading.positions import same_position
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.records import WaitsFor
 
@@ -26,6 +27,9 @@ _IN_TURN = (
 """The turn in which work on one part usually goes; work waits only for what goes before it. Other acts wait for
 nothing on the same part. Source: common practice, no source."""
 
+_NEEDS_NO = {"inspect": "disconnect", "measure": "disconnect"}
+"""What is looked at may stay connected. Source: common practice, no source."""
+
 _TURN = {act: turn for turn, acts in enumerate(_IN_TURN) for act in acts}
 
 _FIRST = re.compile(r"\b(?:once|when|after|as soon as|until|till)\b(?P<what>[^.,;]{0,50})", re.IGNORECASE)
@@ -46,6 +50,7 @@ class Waiting:
             vocabulary: for the names of parts.
         """
         self.owed = owed
+        self._vocabulary = vocabulary
         self._owed_on: dict[str, list[LoggedFact]] = {}
         for logged in owed:
             self._owed_on.setdefault(logged.fact.item or "", []).append(logged)
@@ -66,12 +71,16 @@ class Waiting:
                 break  # what was said later waits for this, if anything
             one = other.fact
             told = any((wait.act, wait.item, wait.side) == (one.act, one.item, one.side) for wait in waits)
-            if _earlier_on_the_part(one, fact) and not told:
+            if _earlier_on_the_part(one, fact) and self._same_engine(other, logged) and not told:
                 item = str(one.item)
                 waits.append(
                     WaitsFor(act=str(one.act), item=item, side=one.side, why="owed-before", entry=other.entry)
                 )
         return tuple(dict.fromkeys(waits))
+
+    def _same_engine(self, one: LoggedFact, other: LoggedFact) -> bool:
+        (a, b) = ((each.fact.side, position_of(each, self._vocabulary)) for each in (one, other))
+        return same_position(a, b)
 
     def _said(self, logged: LoggedFact) -> Iterable[WaitsFor]:
         """Yield what the sentence says must come first ("once the tailplane is off"), where that is not done."""
@@ -114,4 +123,5 @@ class Waiting:
 def _earlier_on_the_part(owed: MarkedFact, fact: MarkedFact) -> bool:
     """Tell whether other owed work on the same part usually goes before this."""
     before = _TURN.get(str(owed.act), len(_TURN)) < _TURN.get(str(fact.act), -1)
+    before = before and _NEEDS_NO.get(str(fact.act)) != owed.act
     return before and same_side(owed.side, fact.side) and same_place(owed.place, fact.place)

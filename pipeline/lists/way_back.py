@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
+from pipeline.lists.disconnections import disconnections
 from pipeline.lists.logged import LoggedFact
 from pipeline.lists.parts_off import parts_off
 from pipeline.lists.reassembly_order import all_before, in_reassembly_order
@@ -10,11 +11,16 @@ from pipeline.lists.way_back_edges import Edge, edges_of, is_cover, strength
 from pipeline.lists.way_back_steps import Step, steps_of
 from pipeline.reading.fact import Side
 from pipeline.reading.vocabulary import Vocabulary
-from pipeline.records import HoldPoint, PartOff, WayBack, WayBackCycle, WayBackEdge, WayBackStep
+from pipeline.records import DisconnectionLine, HoldPoint, PartOff, WayBack, WayBackCycle, WayBackEdge, WayBackStep
 from pipeline.trade.entries import HoldRule
 
 
-def way_back(facts: Iterable[LoggedFact], vocabulary: Vocabulary, off: Sequence[PartOff] | None = None) -> WayBack:
+def way_back(
+    facts: Iterable[LoggedFact],
+    vocabulary: Vocabulary,
+    off: Sequence[PartOff] | None = None,
+    parted: Sequence[DisconnectionLine] | None = None,
+) -> WayBack:
     """Return the steps of putting together again, in order, with the reasons and the hold points.
 
     What came off last goes back first, unless something else must come before it. Where the reasons go round in a
@@ -24,9 +30,12 @@ def way_back(facts: Iterable[LoggedFact], vocabulary: Vocabulary, off: Sequence[
         facts: of all days, in any order.
         vocabulary: for what belongs to what, the joints, the rules of order and the hold points.
         off: what ``parts_off`` makes of the facts, where that is known already.
+        parted: what ``disconnections`` makes of them, where that is known already.
     """
     facts = tuple(facts)
-    steps = steps_of(facts, parts_off(facts, vocabulary) if off is None else off, vocabulary)
+    off = parts_off(facts, vocabulary) if off is None else off
+    parted = disconnections(facts, vocabulary) if parted is None else parted
+    steps = steps_of(facts, off, parted, vocabulary)
     reasons = edges_of(steps, facts, vocabulary)
     ordered = in_reassembly_order(steps, {edge: strength(why) for edge, why in reasons.items()})
     left_out = {one.left_out for one in ordered.broken}
@@ -68,7 +77,9 @@ def _ids(steps: Sequence[Step]) -> dict[Step, str]:
     for step in steps:
         places = [f"{one.scheme}-{one.at}" for one in step.place or ()]
         at = step.parted_at.replace(" ", "-") or step.joint
-        words = [step.act, step.item, step.side, *places, f"at-{at}" if at else None]
+        called = step.called.replace(" ", "-")
+        more = [step.position.replace(" ", "-"), called if called != step.item else ""]
+        words = [step.act, step.item, step.side, *more, *places, f"at-{at}" if at else None]
         name = "-".join(word for word in words if word)
         used[name] = used.get(name, 0) + 1
         ids[step] = name if used[name] == 1 else f"{name}-no-{used[name]}"
@@ -82,6 +93,8 @@ def _record(step: Step, id_: str, vocabulary: Vocabulary) -> WayBackStep:
         item=step.item,
         side=step.side,
         place=step.place,
+        position=step.position,
+        called=step.called,
         joint=step.joint,
         parted_at=step.parted_at,
         assembly=assembly_of(step, vocabulary),
@@ -163,6 +176,8 @@ class _Holds:
                 item=step.item,
                 side=step.side,
                 place=step.place,
+                position=step.position,
+                called=step.called,
                 assembly=assembly_of(step, self.vocabulary),
                 after=tuple(self.ids[one] for one in after),
                 before=tuple(before),

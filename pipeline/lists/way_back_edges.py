@@ -5,7 +5,7 @@ from functools import cache
 from itertools import combinations
 from typing import Literal
 
-from pipeline.lists.logged import LoggedFact, in_order, same_side
+from pipeline.lists.logged import LoggedFact, in_order, position_of
 from pipeline.lists.reassembly_order import without_detours
 from pipeline.lists.way_back_steps import BACK, Step, is_held_up, is_parted_by
 from pipeline.reading.vocabulary import Vocabulary
@@ -71,7 +71,7 @@ class _Kin:
         self.related_parts = cache(self._related_parts)
 
     def related(self, one: Step, other: Step) -> bool:
-        if not same_side(one.side, other.side):
+        if not one.is_alongside(other):
             return False
         if self.related_parts(one.item, other.item):
             return True
@@ -97,7 +97,7 @@ def _told(steps: Sequence[Step], kin: _Kin) -> _Found:
     timed.sort(key=lambda step: -step.turn)
     found: dict[Told, list[Edge]] = {}
     for later, earlier in combinations(timed, 2):
-        same = later.is_at(earlier.item, earlier.side, earlier.place)
+        same = later.is_same(earlier)
         # of a joint of which some was undone before a line was freed, and some after, nobody told which came first
         bit_by_bit = earlier.act == "secure" and earlier.last_turn > later.turn
         if same or bit_by_bit or later.turn == earlier.turn or not kin.related(later, earlier):
@@ -111,8 +111,7 @@ def _told(steps: Sequence[Step], kin: _Kin) -> _Found:
 
 def _goes_with(secure: Step, fits: Sequence[Step]) -> bool:
     """Tell whether its part came off in the same breath: then what is told of the part is enough."""
-    place = secure.item, secure.side, secure.place
-    return any(fit.undone_in == secure.undone_in and fit.is_at(*place) for fit in fits)
+    return any(fit.undone_in == secure.undone_in and fit.is_same(secure) for fit in fits)
 
 
 def _how_told(later: Step, earlier: Step) -> Told:
@@ -128,7 +127,7 @@ def _explained(steps: Sequence[Step], facts: Sequence[LoggedFact], kin: _Kin) ->
         if logged.fact.status == "explained" and logged.fact.act in BACK and logged.fact.item:
             by_entry.setdefault(logged.entry, []).append(logged)
     for entry, explained in by_entry.items():
-        meant = [(logged, _meant(steps, logged)) for logged in explained]
+        meant = [(logged, _meant(steps, logged, kin.vocabulary)) for logged in explained]
         reason = WayBackReason(kind="explained", entries=(entry,))
         for (_, firsts), (_, thens) in combinations(meant, 2):
             for first in firsts:
@@ -142,14 +141,15 @@ def _explained(steps: Sequence[Step], facts: Sequence[LoggedFact], kin: _Kin) ->
                     yield goal, step, reason
 
 
-def _meant(steps: Sequence[Step], logged: LoggedFact) -> list[Step]:
+def _meant(steps: Sequence[Step], logged: LoggedFact, vocabulary: Vocabulary) -> list[Step]:
     fact = logged.fact
     act = BACK[str(fact.act)]
-    return [step for step in steps if step.act == act and step.is_at(fact.item, fact.side, fact.place)]
+    what = fact.item, fact.side, fact.place, position_of(logged, vocabulary)
+    return [step for step in steps if step.act == act and step.is_at(*what)]
 
 
 def _is_freed_by(goal: Step, step: Step, vocabulary: Vocabulary) -> bool:
-    if goal.item == step.item or not same_side(goal.side, step.side):
+    if goal.item == step.item or not goal.is_alongside(step):
         return False
     return vocabulary.is_a(step.item, goal.item) or step.joint == goal.item
 
@@ -162,8 +162,8 @@ def _joined(steps: Sequence[Step], vocabulary: Vocabulary) -> _Found:
             continue
         joint = joints.get(secure.item)
         for step in steps:
-            own = step.item == secure.item and step.is_at(secure.item, secure.side, secure.place)
-            joins = joint is not None and is_parted_by(joint, step.item) and same_side(step.side, secure.side)
+            own = step.is_same(secure)
+            joins = joint is not None and is_parted_by(joint, step.item) and step.is_alongside(secure)
             if (step.act == "fit" and (own or joins)) or (step.act == "connect" and own):
                 rule = joint.part if joint is not None else ""
                 yield step, secure, WayBackReason(kind="joint", rule=rule, entries=secure.entries[:1])
@@ -178,7 +178,7 @@ def _ruled(steps: Sequence[Step], vocabulary: Vocabulary) -> _Found:
             thens = [step for step in steps if _is_meant(step, rule.before_act, rule.before_part, joint, vocabulary)]
             for first in firsts:
                 for then in thens:
-                    if first != then and same_side(first.side, then.side):
+                    if first != then and first.is_alongside(then):
                         yield then, first, reason
 
 
@@ -225,11 +225,7 @@ def _covered(steps: Sequence[Step], vocabulary: Vocabulary) -> _Found:
         if not is_cover(cover, vocabulary):
             continue
         for step in steps:
-            if (
-                step.act in ("release", "refill")
-                or is_cover(step, vocabulary)
-                or not same_side(cover.side, step.side)
-            ):
+            if step.act in ("release", "refill") or is_cover(step, vocabulary) or not cover.is_alongside(step):
                 continue
             if step.item == cover.item or not _is_behind(step, cover, vocabulary):
                 continue
@@ -265,6 +261,6 @@ def _belonging(steps: Sequence[Step], vocabulary: Vocabulary) -> _Found:
             if whole.item == part.item or not vocabulary.is_a(part.item, whole.item):
                 continue
             told = whole.at is not None and part.at is not None and whole.turn != part.turn
-            if same_side(whole.side, part.side) and not told:
+            if whole.is_alongside(part) and not told:
                 entries = tuple(dict.fromkeys((*whole.entries[:1], *part.entries[:1])))
                 yield whole, part, WayBackReason(kind="containment", rule="belongs", entries=entries)

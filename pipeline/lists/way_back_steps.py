@@ -5,11 +5,13 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime
 from typing import Literal
 
-from pipeline.lists.logged import LoggedFact, in_order, same_place, same_side, sides
+from pipeline.lists.controls_called import controls_called
+from pipeline.lists.logged import LoggedFact, in_order, position_of, same_place, same_side, sides
 from pipeline.lists.parted_at import is_another_end, parted_at
 from pipeline.reading.fact import Place, Side, Stowage
+from pipeline.reading.positions import same_position
 from pipeline.reading.vocabulary import Vocabulary
-from pipeline.records import Held, PartEvent, PartOff
+from pipeline.records import DisconnectionLine, Held, PartEvent, PartOff
 from pipeline.trade.entries import Joint
 
 StepAct = Literal["fit", "secure", "release", "connect", "refill", "close"]
@@ -34,7 +36,7 @@ class Step:
     """One step. ``at`` and ``turn`` tell when it was undone: the instant, and which fact of all it was.
 
     ``last_turn`` is the last fact that undid some of it, where it was undone bit by bit.
-    ``parted_at`` is where a service was parted, in the speaker's words.
+    ``parted_at`` is where a service was parted, in the speaker's words; ``called`` what a control was called by.
     ``told_afterwards``: that it came off was told together with where it is kept, so it came off some time before.
     """
 
@@ -42,6 +44,8 @@ class Step:
     item: str
     side: Side | None
     place: tuple[Place, ...] | None
+    position: str = ""
+    called: str = ""
     at: datetime | None = None
     turn: int = -1
     last_turn: int = -1
@@ -57,21 +61,42 @@ class Step:
     questions: tuple[Question, ...] = ()
     entries: tuple[str, ...] = ()
 
-    def is_at(self, item: str | None, side: Side | None, place: Sequence[Place] | None) -> bool:
+    def is_at(self, item: str | None, side: Side | None, place: Sequence[Place] | None, position: str = "") -> bool:
         """Tell whether a fact can be of the same thing."""
-        return self.item == item and same_side(self.side, side) and same_place(self.place, place)
+        return (
+            self.item == item
+            and same_side(self.side, side)
+            and same_place(self.place, place)
+            and same_position((self.side, self.position), (side, position))
+        )
+
+    def is_same(self, other: "Step") -> bool:
+        """Tell whether another step can be of the same thing."""
+        return self.is_at(other.item, other.side, other.place, other.position)
+
+    def is_alongside(self, other: "Step") -> bool:
+        """Tell whether another step can be on the same side, and of the same engine."""
+        return same_side(self.side, other.side) and same_position(
+            (self.side, self.position), (other.side, other.position)
+        )
 
 
 Done = tuple[int, LoggedFact]
 """A fact with which of all it is."""
 
 
-def steps_of(facts: Iterable[LoggedFact], off: Iterable[PartOff], vocabulary: Vocabulary) -> tuple[Step, ...]:
+def steps_of(
+    facts: Iterable[LoggedFact],
+    off: Iterable[PartOff],
+    parted: Sequence[DisconnectionLine],
+    vocabulary: Vocabulary,
+) -> tuple[Step, ...]:
     """Return the steps that are needed, done and not done, those that came off last first.
 
     Args:
         facts: of all days, in any order.
         off: what ``parts_off`` makes of them.
+        parted: what ``disconnections`` makes of them: a line that is open there is not done here.
         vocabulary: for what is a part of the aircraft, and the joints.
     """
     ordered = in_order(facts)
@@ -81,20 +106,20 @@ def steps_of(facts: Iterable[LoggedFact], off: Iterable[PartOff], vocabulary: Vo
         if logged.fact.status == "done" and _is_of_the_aircraft(vocabulary, logged.fact.item)
     ]
     fits = [_fit(line, done) for line in off if line.removed_on or (line.stowage and line.state == "unknown")]
-    fits, closes = _with_opened(fits, done)
-    connects = _undone(done, "connect", merged=False)
-    secures = _secures(_undone(done, "secure"), fits, vocabulary)
-    parted = [*fits, *secures]
-    fits = [_with_joint(step, parted, vocabulary) for step in fits]
+    fits, closes = _with_opened(fits, done, vocabulary)
+    connects = _undone(done, "connect", vocabulary, merged=False)
+    secures = _secures(_undone(done, "secure", vocabulary), fits, vocabulary)
+    came_apart = [*fits, *secures]
+    fits = [_with_joint(step, came_apart, vocabulary) for step in fits]
     secures = [_with_its_part(step, fits) for step in secures]
-    connects = _merged([_with_joint(step, parted, vocabulary) for step in connects])
+    connects = _merged([_with_joint(step, came_apart, vocabulary) for step in connects])
     steps = [
         *fits,
         *closes,
-        *(_connected(step, connects, done) for step in connects),
-        *(_secured(step, done) for step in secures),
-        *(_tested(step, done) for step in _undone(done, "refill")),
-        *_releases(_undone(done, "release"), secures, vocabulary),
+        *(_connected(step, connects, parted) for step in connects),
+        *(_secured(step, done, vocabulary) for step in secures),
+        *(_tested(step, done, vocabulary) for step in _undone(done, "refill", vocabulary)),
+        *_releases(_undone(done, "release", vocabulary), secures, vocabulary),
     ]
     return tuple(_in_liked_order(steps, vocabulary))
 
@@ -105,6 +130,7 @@ def _fit(line: PartOff, done: Sequence[Done]) -> Step:
         item=line.item,
         side=line.side,
         place=line.place,
+        position=line.position,
         held=line.held,
         tag=line.tag,
         stowage=line.stowage,
@@ -132,15 +158,15 @@ def _is_of_the_aircraft(vocabulary: Vocabulary, notation: str | None) -> bool:
     return part is not None and part.kind not in ("fastener", "material", "support-equipment")
 
 
-def _what(logged: LoggedFact) -> tuple[str | None, Side | None, Sequence[Place] | None]:
-    return logged.fact.item, logged.fact.side, logged.fact.place
+def _what(logged: LoggedFact, vocabulary: Vocabulary) -> tuple[str | None, Side | None, Sequence[Place] | None, str]:
+    return logged.fact.item, logged.fact.side, logged.fact.place, position_of(logged, vocabulary)
 
 
-def _with_opened(fits: Sequence[Step], done: Sequence[Done]) -> tuple[list[Step], list[Step]]:
+def _with_opened(fits: Sequence[Step], done: Sequence[Done], vocabulary: Vocabulary) -> tuple[list[Step], list[Step]]:
     """Give panels that were opened and stowed the time of their opening; the others are closes of their own."""
     known, closes = list(fits), []
-    for opened in _undone(done, "close"):
-        same = [at for at, step in enumerate(known) if step.is_at(opened.item, opened.side, opened.place)]
+    for opened in _undone(done, "close", vocabulary):
+        same = [at for at, step in enumerate(known) if step.is_same(opened)]
         for at in same:
             if known[at].at is None:
                 known[at] = replace(
@@ -153,18 +179,20 @@ def _with_opened(fits: Sequence[Step], done: Sequence[Done]) -> tuple[list[Step]
                 )
         if not same:
             closed = [log for turn, log in done if turn > opened.turn and log.fact.act == "fit"]
-            again = [log.at.date() for log in closed if opened.is_at(*_what(log))]
+            again = [log.at.date() for log in closed if opened.is_at(*_what(log, vocabulary))]
             closes.append(replace(opened, done_on=again[-1] if again else None))
     return known, closes
 
 
-def _undone(done: Sequence[Done], act: StepAct, *, merged: bool = True) -> list[Step]:
+def _undone(done: Sequence[Done], act: StepAct, vocabulary: Vocabulary, *, merged: bool = True) -> list[Step]:
     steps = [
         Step(
             act=act,
             item=str(logged.fact.item),
             side=side,
             place=None if act == "release" else logged.fact.place,
+            position=position_of(logged, vocabulary),
+            called=called,
             at=logged.at,
             turn=turn,
             undone_in=logged.entry,
@@ -173,6 +201,7 @@ def _undone(done: Sequence[Done], act: StepAct, *, merged: bool = True) -> list[
         )
         for turn, logged in done
         if logged.fact.act is not None and BACK.get(logged.fact.act) == act
+        for called in (controls_called(logged, vocabulary) if act == "connect" else ()) or ("",)
         for side in sides(logged.fact.side)
     ]
     return _merged(steps) if merged else steps
@@ -183,7 +212,7 @@ def _merged(steps: Iterable[Step]) -> list[Step]:
     found: dict[tuple[object, ...], Step] = {}
     ends: dict[tuple[object, ...], list[Step]] = {}  # of a service there may be several
     for step in steps:
-        key = (step.act, step.item, step.side, step.place, step.joint)
+        key = (step.act, step.item, step.side, step.place, step.position, step.called, step.joint)
         known = ends.setdefault(key, [])
         end = next((at for at, one in enumerate(known) if not _is_another_end(one, step)), len(known))
         first = found.get((*key, end), step)
@@ -225,7 +254,7 @@ def is_parted_by(joint: Joint, item: str) -> bool:
 
 def _take_in(secures: list[Step], item: str, fit: Step, place: tuple[Place, ...] | None) -> None:
     for at, step in enumerate(secures):
-        if step.is_at(item, fit.side, place):
+        if step.is_at(item, fit.side, place, fit.position):
             secures[at] = replace(step, held=step.held or _held_at(item, fit))
             return
     secures.append(
@@ -234,6 +263,7 @@ def _take_in(secures: list[Step], item: str, fit: Step, place: tuple[Place, ...]
             item=item,
             side=fit.side,
             place=place,
+            position=fit.position,
             held=_held_at(item, fit),
             questions=() if item == fit.item else ("parting-not-told",),
             entries=fit.entries[:1] if fit.at is None else (fit.undone_in,),
@@ -243,11 +273,14 @@ def _take_in(secures: list[Step], item: str, fit: Step, place: tuple[Place, ...]
 
 def _with_its_part(secure: Step, fits: Sequence[Step]) -> Step:
     """Put a fastening with the one part that it can be of: on its side, and at its joint."""
-    own = [fit for fit in fits if fit.is_at(secure.item, secure.side, secure.place)]
+    own = [fit for fit in fits if fit.is_same(secure)]
     if len(own) != 1:
         return secure
     afterwards = own[0].told_afterwards and own[0].undone_in == secure.undone_in
-    return replace(secure, side=secure.side or own[0].side, joint=own[0].joint, told_afterwards=afterwards)
+    position = secure.position or own[0].position
+    return replace(
+        secure, side=secure.side or own[0].side, position=position, joint=own[0].joint, told_afterwards=afterwards
+    )
 
 
 def _held_at(item: str, fit: Step) -> tuple[Held, ...]:
@@ -261,7 +294,7 @@ def _with_joint(step: Step, parted: Sequence[Step], vocabulary: Vocabulary) -> S
         if step.item not in joint.services:
             continue
         for other in parted:
-            if not same_side(step.side, other.side) or not (
+            if not step.is_alongside(other) or not (
                 other.item == joint.part or (other.act == "fit" and is_parted_by(joint, other.item))
             ):
                 continue
@@ -271,38 +304,41 @@ def _with_joint(step: Step, parted: Sequence[Step], vocabulary: Vocabulary) -> S
     return step if best is None else replace(step, joint=best[2])
 
 
-def _connected(step: Step, connects: Sequence[Step], done: Sequence[Done]) -> Step:
-    """Say whether it was connected again; where several lines of one name are open, nobody can tell which it was."""
-    own = step
-    for turn, logged in done:
-        if turn < step.turn or logged.fact.act not in ("connect", "fit", "blank") or not step.is_at(*_what(logged)):
-            continue
-        meant = [one for one in connects if one.turn < turn and one.is_at(*_what(logged))]
-        if at := parted_at(logged):
-            meant = [one for one in meant if one.parted_at == at] or meant
-        if logged.fact.act == "blank":
-            step = replace(step, blanked=step.blanked or _is_blanked(own, meant, logged.entry))
-        elif own not in meant:
-            continue
-        elif len(meant) == 1 or logged.fact.side == "both":
-            step = replace(step, done_on=logged.at.date(), entries=_both(step.entries, (logged.entry,)))
-        else:
-            step = replace(step, questions=("which-connected",), entries=_both(step.entries, (logged.entry,)))
-    return step
+def _connected(step: Step, connects: Sequence[Step], parted: Sequence[DisconnectionLine]) -> Step:
+    """Say what the register says of the service: whether it is blanked, and whether it was connected again.
+
+    What is one line there and two steps here, by the joints that it crosses, is not known to be connected at either.
+    """
+    own = [line for line in parted if _is_of(line, step)]
+    days = [line.connected_on for line in own if line.connected_on]
+    shared = any(_is_of(line, other) for line in own for other in connects if other is not step)
+    asked = any(question.kind == "which-was-connected" for line in own for question in line.questions)
+    closing = [move.entry for line in own for move in line.moves if move.what in ("connect", "fit")]
+    return replace(
+        step,
+        blanked=any(line.blanked_on for line in own),
+        done_on=max(days) if days and len(days) == len(own) and not shared else None,
+        questions=("which-connected",) if asked or (days and shared) else step.questions,
+        entries=_both(step.entries, tuple(closing)),
+    )
 
 
-def _is_blanked(step: Step, meant: Sequence[Step], entry: str) -> bool:
-    """Tell whether it is this end that was blanked: of several only one that the same entry tells of."""
-    ends = [one for one in meant if one.side == step.side and one.place == step.place]
-    here = [one for one in ends if entry in one.entries]
-    return step in here or (not here and ends == [step])
+def _is_of(line: DisconnectionLine, step: Step) -> bool:
+    """Tell whether a line of the register is of the end that a step makes good."""
+    told = any(move.entry in step.entries and move.what == "disconnect" for move in line.moves)
+    return (
+        told
+        and step.is_at(line.item, line.side, line.place, line.position)
+        and (line.side, line.called) == (step.side, step.called)
+        and not (line.parted_at and step.parted_at and line.parted_at != step.parted_at)
+    )
 
 
-def _secured(step: Step, done: Sequence[Done]) -> Step:
+def _secured(step: Step, done: Sequence[Done], vocabulary: Vocabulary) -> Step:
     """Say whether it was tightened and locked again: it is done when both were told."""
     told: dict[str, LoggedFact] = {}
     for turn, logged in done:
-        if turn > step.turn and logged.fact.act in ("tighten", "lock") and step.is_at(*_what(logged)):
+        if turn > step.turn and logged.fact.act in ("tighten", "lock") and step.is_at(*_what(logged, vocabulary)):
             told[logged.fact.act] = logged
     step = replace(step, entries=_both(step.entries, tuple(logged.entry for logged in told.values())))
     if len(told) == 2:
@@ -313,8 +349,12 @@ def _secured(step: Step, done: Sequence[Done]) -> Step:
     return step
 
 
-def _tested(step: Step, done: Sequence[Done]) -> Step:
-    tests = [log for turn, log in done if turn > step.turn and log.fact.act == "test" and step.is_at(*_what(log))]
+def _tested(step: Step, done: Sequence[Done], vocabulary: Vocabulary) -> Step:
+    tests = [
+        log
+        for turn, log in done
+        if turn > step.turn and log.fact.act == "test" and step.is_at(*_what(log, vocabulary))
+    ]
     return (
         replace(step, done_on=tests[-1].at.date(), entries=_both(step.entries, (tests[-1].entry,))) if tests else step
     )
@@ -353,7 +393,7 @@ def _in_liked_order(steps: Sequence[Step], vocabulary: Vocabulary) -> list[Step]
         return (
             -step.turn,
             _ACT_ORDER.index(step.act),
-            *(step.item, step.side or "", places, step.joint, tag),
+            *(step.item, step.side or "", step.position, step.called, places, step.joint, tag),
             step.entries,
         )
 
@@ -363,8 +403,8 @@ def _in_liked_order(steps: Sequence[Step], vocabulary: Vocabulary) -> list[Step]
         if step.act == "secure":
             joint = joints.get(step.item)
             for fit in fits:
-                joins = joint is not None and is_parted_by(joint, fit.item) and same_side(step.side, fit.side)
-                if fit.is_at(step.item, step.side, step.place) or joins:
+                joins = joint is not None and is_parted_by(joint, fit.item) and step.is_alongside(fit)
+                if fit.is_same(step) or joins:
                     return own(fit), own(step)
         return own(step), ()
 

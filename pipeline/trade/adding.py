@@ -39,7 +39,8 @@ def row_of(vocabulary: Vocabulary, new: NewPart) -> dict[str, str]:
         The cells by column.
 
     Raises:
-        WrongCommand: a name belongs to another part already, the broader part is in no list, or something is missing.
+        WrongCommand: a name belongs to another part than the broader one, or is what that is called; the broader part
+            is in no list; or something is missing.
     """
     names = [_plain(name) for name in (new.name, *new.alternatives)]
     notation = re.sub(r"[^a-z0-9]+", "-", names[0].lower().replace("'", "")).strip("-")
@@ -48,7 +49,7 @@ def row_of(vocabulary: Vocabulary, new: NewPart) -> dict[str, str]:
     above = vocabulary.part(new.broader)
     if new.broader and above is None:
         raise WrongCommand(f"There is no part '{new.broader}' that it could belong to.{_nearest(vocabulary, new)}")
-    _refuse_clashes(vocabulary, notation, names)
+    _refuse_clashes(vocabulary, notation, names, new.broader)
     kind = new.kind or (above.kind if above else "structure")
     if kind not in KINDS:
         raise WrongCommand(f"'{kind}' is not a kind of part. The kinds are {', '.join(sorted(KINDS))}.")
@@ -82,6 +83,9 @@ def row_of(vocabulary: Vocabulary, new: NewPart) -> dict[str, str]:
 def add_part(folder: Path, vocabulary: Vocabulary, new: NewPart) -> tuple[Path, int, str]:
     """Add a part to the list of parts in a folder; the list is made where there is none.
 
+    Names that were other names of the part that it belongs to ("elevator cable" of the control cable) are taken over:
+    that part gets a line of its own in the list, without them.
+
     Args:
         folder: the book's own vocabulary.
         vocabulary: everything that is known already, the folder's own lists included.
@@ -94,6 +98,7 @@ def add_part(folder: Path, vocabulary: Vocabulary, new: NewPart) -> tuple[Path, 
         WrongCommand: the part is refused, or the list has no column for what is said of it.
     """
     row = row_of(vocabulary, new)
+    above = _without_names(vocabulary, row)
     file = folder / "parts.csv"
     text = file.read_text(encoding="utf-8-sig") if file.exists() else _HEAD + ",".join(LISTS["parts"]) + "\n"
     text += "" if text.endswith("\n") else "\n"
@@ -103,16 +108,51 @@ def add_part(folder: Path, vocabulary: Vocabulary, new: NewPart) -> tuple[Path, 
         if line.strip(" ,") and not line.lstrip().startswith("#")
     )
     columns = [column.strip() for column in head]
-    missing = [column for column, cell in row.items() if cell and column not in columns]
+    needed = {**row, **{column: cell for column, cell in above.items() if cell}}
+    missing = [column for column, cell in needed.items() if cell and column not in columns]
     if missing:
         raise WrongCommand(f"{file}: has no column '{missing[0]}'; add it to its line of column names")
+    if above:
+        text = _without_line_of(text, above["notation"], columns)
     line = io.StringIO()
-    csv.writer(line, lineterminator="\n").writerow([row.get(column, "") for column in columns])
+    rows = [one for one in (above, row) if one]
+    csv.writer(line, lineterminator="\n").writerows([[one.get(column, "") for column in columns] for one in rows])
     folder.mkdir(parents=True, exist_ok=True)
     beside = file.with_name("parts.csv.new")
     beside.write_text(text + line.getvalue(), encoding="utf-8")
     beside.replace(file)
     return file, len((text + line.getvalue()).splitlines()), row["notation"]
+
+
+def _without_names(vocabulary: Vocabulary, row: dict[str, str]) -> dict[str, str]:
+    """Return the row of the part that a new one belongs to without the names that are taken over; {} for none."""
+    above = vocabulary.part(row["broader"])
+    taken = {said_as(name) for name in (row["preferred"], *row["alternatives"].split("|")) if name}
+    if above is None or not taken & {said_as(name) for name in above.alternatives}:
+        return {}
+    return dict.fromkeys(LISTS["parts"], "") | {
+        "notation": above.notation,
+        "preferred": above.preferred,
+        "alternatives": "|".join(name for name in above.alternatives if said_as(name) not in taken),
+        "kind": above.kind,
+        "gloss": above.gloss,
+        "broader": above.broader,
+        "zone": above.zone,
+        "chapter": above.chapter,
+        "symmetrical": "yes" if above.symmetrical else "no",
+        "set": str(above.per_aircraft or ""),
+    }
+
+
+def _without_line_of(text: str, notation: str, columns: list[str]) -> str:
+    """Return a list without the line of a part: another takes its place."""
+    at = columns.index("notation")
+    kept = []
+    for line in text.splitlines(keepends=True):
+        cells = next(csv.reader([line]), []) if not line.lstrip().startswith("#") else []
+        if len(cells) <= at or cells[at].strip() != notation:
+            kept.append(line)
+    return "".join(kept)
 
 
 def _plain(name: str) -> str:
@@ -122,7 +162,7 @@ def _plain(name: str) -> str:
     return plain
 
 
-def _refuse_clashes(vocabulary: Vocabulary, notation: str, names: list[str]) -> None:
+def _refuse_clashes(vocabulary: Vocabulary, notation: str, names: list[str], broader: str) -> None:
     if vocabulary.part(notation):
         raise WrongCommand(f"There is a part '{notation}' already: \"{vocabulary.preferred(notation)}\".")
     owners = {said_as(known): part for part in vocabulary.parts for known in (part.preferred, *part.alternatives)}
@@ -130,11 +170,16 @@ def _refuse_clashes(vocabulary: Vocabulary, notation: str, names: list[str]) -> 
     shorts = {said_as(short.name): short for short in vocabulary.shorts}
     for name in names:
         said = said_as(name)
-        if said in owners:
-            owner = owners[said]
+        owner = owners.get(said)
+        if owner is not None and not (owner.notation == broader and said != said_as(owner.preferred)):
             raise WrongCommand(
                 f"The name \"{name}\" belongs to the part '{owner.notation}' ({owner.preferred}) already. "
-                f"Choose another name, or use that part."
+                f"Choose another name, use that part, or add what is narrower with --broader {owner.notation}."
+            )
+        taught = [one for one in vocabulary.taught if one.part and said_as(one.means) == said]
+        if taught:
+            raise WrongCommand(
+                f"\"{name}\" was taught as a name of '{taught[0].part}', in taught.csv. Take that line out first."
             )
         if said in shorts:
             raise WrongCommand(

@@ -1,5 +1,6 @@
 """The airframe at a glance: states and spots, at the end of the twelve days and in small books."""
 
+from datetime import timedelta
 from functools import cache
 
 import pytest
@@ -7,11 +8,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from pipeline.book import shipped_vocabulary, vocabulary_folders
-from pipeline.lists.airframe import Airframe, Told, airframe, days_work, outlines
+from pipeline.lists.airframe import Airframe, DatedFact, airframe, days_work, outlines
 from pipeline.lists.airframe_spots import Spots
 from pipeline.lists.logged import same_side
 from pipeline.reading.fact import Fact, Place
 from pipeline.reading.vocabulary import Vocabulary, load_vocabulary
+from pipeline.records import DisconnectionLine, Lists, PartOff
 from tests.lists.test_twelve_days import lists, lists_of
 from tests.lists.twelve_days import DAYS, all_facts, facts_of
 from tests.trade.folders import lists_in
@@ -24,8 +26,8 @@ def vocabulary() -> Vocabulary:
     return load_vocabulary(vocabulary_folders("crew-trainer"))
 
 
-def told(facts) -> list[Told]:
-    return [Told(one.at.date(), one.entry, one.fact) for one in facts]
+def told(facts) -> list[DatedFact]:
+    return [DatedFact(one.at.date(), one.entry, one.fact) for one in facts]
 
 
 @cache
@@ -249,3 +251,40 @@ def test_biplane_with_four_engines_gives_its_own_outline(four_engined_biplane):
     assert where.spot("engine", "port", None) is None
     off = outlines(four_engined_biplane, [("engine", "port"), ("lower-wing", "both")])
     assert {(one.outline.shape, one.side) for one in off if one.off} == {("lower", "port"), ("lower", "starboard")}
+
+
+def lately(act, item, side=None, day=0):
+    fact = Fact(status="done", act=act, item=item, side=side)
+    return DatedFact(D1 + timedelta(days=day), f"e-{day}", fact)
+
+
+def worked(lists, *facts):
+    frame = airframe(lists, facts, vocabulary())
+    return {(one.state, one.side): one.what for one in frame.things}
+
+
+def test_work_told_without_a_side_goes_with_the_only_side_that_was_told():
+    one = (lately("fit", "engine"), lately("test", "engine", "starboard", day=1))
+    assert worked(Lists(), *one) == {("done", "starboard"): ("fit", "test")}
+    assert worked(Lists(), *one, lately("clean", "engine", "port")) == {
+        ("done", None): ("fit",),
+        ("done", "starboard"): ("test",),
+        ("done", "port"): ("clean",),
+    }
+
+
+def test_part_that_the_lists_have_off_is_not_shown_fitted_too():
+    off = PartOff(item="propeller", side="starboard", state="off", removed_on=D1)
+    facts = [lately(act, "propeller", "starboard", day=1) for act in ("fit", "lock", "clean")]
+    assert worked(Lists(parts_off=(off,)), *facts) == {("off", "starboard"): (), ("done", "starboard"): ("clean",)}
+
+
+def test_line_is_shown_as_the_register_has_it():
+    line = DisconnectionLine(item="oil-line", side="starboard", disconnected_on=D1, blanked_on=D1)
+    facts = (lately("blank", "oil-line", "starboard"), lately("connect", "oil-line", "starboard", day=1))
+    assert worked(Lists(disconnections=(line,)), *facts) == {
+        ("open", "starboard"): ("disconnect",),
+        ("done", "starboard"): ("blank",),
+    }
+    connected = line.model_copy(update={"connected_on": D1})
+    assert worked(Lists(disconnections=(connected,)), *facts) == {("done", "starboard"): ("connect",)}

@@ -9,7 +9,6 @@ import pytest
 
 from pipeline.lists.cautions import causes
 from pipeline.lists.holding_up import holding_up
-from pipeline.lists.lifting_gear import LiftingGear
 from pipeline.lists.logged import LoggedFact
 from pipeline.reading.fact import Fact, Place
 from pipeline.reading.vocabulary import Vocabulary, load_vocabulary
@@ -33,7 +32,7 @@ def told(hour, act=None, item=None, *, said="…", entry="", status="done", **mo
 
 def advice(*facts, answers=(), words=None):
     words = words or vocabulary("crew-trainer")
-    lines = holding_up(facts, LiftingGear(words), words.is_a)
+    lines = holding_up(facts, words)
     return cautions(causes(facts, lines, words), words.rules, answers, words)
 
 
@@ -171,12 +170,36 @@ def test_part_taken_off_with_services_that_nobody_freed_names_those_and_only_tho
 
 
 def test_service_that_nobody_ever_told_of_is_asked_after_only_where_the_types_own_list_has_the_joint():
-    assert of_rule("services-before-parting", told(2, "remove", "propeller")) == []
-    told_of = told(0, "remove", "spinner"), told(0, "inspect", "oil-line")
-    (one,) = of_rule("services-before-parting", *told_of, told(2, "remove", "propeller"))
-    assert "before the propeller was removed: oil lines." in one.text
+    assert of_rule("services-before-parting", told(2, "remove", "starter")) == []
+    told_of = told(0, "remove", "starting-handle"), told(0, "inspect", "wiring-loom")
+    (one,) = of_rule("services-before-parting", *told_of, told(2, "remove", "starter"))
+    assert "before the starter was removed: wiring looms." in one.text
     (own,) = of_rule("services-before-parting", told(2, "remove", "aileron"))
     assert "control rods, control cables and bonding strips" in own.text
+
+
+def test_engines_pipes_and_looms_are_none_of_the_propellers():
+    later = told(9, "disconnect", "oil-line"), told(9, "disconnect", "wiring-loom")
+    assert of_rule("services-before-parting", told(2, "remove", "propeller"), *later) == []
+
+
+def test_a_float_is_held_up_itself_whatever_stands_under_the_tail():
+    tail = told(0, "support", "rear-fuselage", said="a trestle under it")
+    (one,) = of_rule("support-before-undo", tail, told(2, "remove", "float", side="port"))
+    assert one.text.startswith("Nobody told of a support under the float before the port float was removed.")
+    held = told(1, "support", "float", side="port")
+    assert of_rule("support-before-undo", tail, held, told(2, "remove", "float", side="port")) == []
+
+
+def test_two_engines_of_a_side_are_two_cautions_and_a_hoist_on_one_holds_the_other_by_nothing():
+    outer = told(1, "remove", "engine", side="port", said="the port outer engine is off")
+    inner = told(2, "remove", "engine", side="port", said="the port inner engine is off")
+    found = of_rule("support-before-undo", outer, inner, words=vocabulary())
+    assert ["outer engine" in one.text for one in found] == [True, False]
+    assert ["inner engine" in one.text for one in found] == [False, True]
+    hung = told(0, "support", "engine", side="port", said="the port outer engine hangs on the hoist")
+    (one,) = of_rule("support-before-undo", hung, outer, inner, words=vocabulary())
+    assert "inner engine" in one.text
 
 
 def test_advice_on_both_sides_reads_as_of_two():

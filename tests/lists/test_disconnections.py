@@ -297,3 +297,77 @@ def test_joint_that_was_said_takes_the_place_of_the_one_that_is_inferred():
     assert (lines(facts)[0].joint, lines(facts)[0].parted_at) == (None, "firewall")
     named = logged(done("undo", "transport-joint")) + said("disconnect", "Fuel line's off at the wing joint.")
     assert (lines(named)[0].joint, lines(named)[0].joint_inferred) == ("wing-joint", False)
+
+
+def told(act, words, item, side=None, *, day=0, entry="e-1", status="done", own="", **more):
+    fact = Fact(status=status, act=act, item=item, side=side, **more)
+    at = SATURDAY + timedelta(days=day)
+    return LoggedFact(at=at, entry=entry, fact=fact, said=own or words.rstrip("."), around=words)
+
+
+BOTH_RODS = told(
+    "disconnect",
+    "I've disconnected the throttle rod and the mixture rod.",
+    "engine-control-rod",
+    own="disconnected the throttle rod",
+)
+
+
+def test_two_controls_of_one_name_are_two_lines_and_each_is_closed_by_its_own():
+    throttle = told("connect", "The throttle rod is connected.", "engine-control-rod", day=9, entry="e-2")
+    not_yet = told(
+        "connect", "The mixture rod isn't connected.", "engine-control-rod", day=9, entry="e-2", status="not-done"
+    )
+    mixture = told("connect", "The mixture rod is connected.", "engine-control-rod", day=20, entry="e-3")
+    assert [
+        (line.called, line.connected_on and line.connected_on.day) for line in lines([BOTH_RODS, throttle, not_yet])
+    ] == [
+        ("throttle rod", 23),
+        ("mixture rod", None),
+    ]
+    assert [line.connected_on.day for line in lines([BOTH_RODS, throttle, not_yet, mixture])] == [23, 6]
+
+
+def test_rod_that_was_not_connected_in_the_same_entry_leaves_a_line_open_that_can_be_its_own():
+    parted = told("disconnect", "The engine control rod is disconnected.", "engine-control-rod")
+    throttle = told("connect", "The throttle rod is connected.", "engine-control-rod", day=9, entry="e-2")
+    not_yet = told(
+        "connect", "The other isn't connected.", "engine-control-rod", day=9, entry="e-2", status="not-done"
+    )
+    (line,) = lines([parted, throttle, not_yet])
+    assert line.connected_on is None
+    assert asked(line) == [("which-was-connected", "2026-02-23")]
+    assert lines([parted, throttle])[0].connected_on is not None
+
+
+def test_both_sides_close_the_lines_with_a_side_and_leave_the_one_without():
+    facts = [
+        *logged(done("disconnect", "wiring-loom", "both"), done("disconnect", "wiring-loom")),
+        *logged(done("connect", "wiring-loom", "both"), day=9, entry="e-2"),
+    ]
+    assert [(line.side, line.connected_on is not None) for line in lines(facts)] == [
+        ("port", True),
+        ("starboard", True),
+        (None, False),
+    ]
+
+
+def test_aileron_cables_of_both_sides_close_while_the_elevator_cable_stays_open():
+    facts = [
+        told("disconnect", "The aileron cables are disconnected, port and starboard.", "control-cable", "both"),
+        told("disconnect", "The elevator cable is disconnected.", "control-cable"),
+        told("connect", "The aileron wires are connected.", "control-cable", "both", day=9, entry="e-2"),
+    ]
+    assert [(line.called, line.connected_on is not None) for line in lines(facts)] == [
+        ("aileron cable", True),
+        ("aileron cable", True),
+        ("elevator cable", False),
+    ]
+
+
+def test_one_of_two_pipes_connected_closes_no_line_of_two():
+    facts = logged(done("disconnect", "wiring-loom", count=2, of="wiring-loom"))
+    one = logged(done("connect", "wiring-loom", count=1, of="wiring-loom"), day=9, entry="e-2")
+    two = logged(done("connect", "wiring-loom", count=2, of="wiring-loom"), day=9, entry="e-2")
+    assert lines(facts + one)[0].connected_on is None
+    assert lines(facts + two)[0].connected_on is not None

@@ -5,11 +5,12 @@ from itertools import permutations
 
 import pytest
 
-from pipeline.lists.bags import bags_emptied
+from pipeline.lists.bags import bags_emptied, taken_out
 from pipeline.lists.fasteners import fasteners
 from pipeline.lists.logged import LoggedFact
 from pipeline.reading.fact import Fact, Place, Stowage
-from pipeline.reading.vocabulary import Joint, Part, Vocabulary, Words
+from pipeline.reading.vocabulary import Joint, Part, Vocabulary, Words, load_vocabulary
+from pipeline.shipped import shipped
 
 SATURDAY = datetime(2026, 2, 14, 10, tzinfo=UTC)
 FRONT, REAR = (Place(scheme="spar", at="front"),), (Place(scheme="spar", at="rear"),)
@@ -348,3 +349,133 @@ def test_bag_is_known_where_as_many_were_explained_in_the_entry_to_hold_what_it_
 )
 def test_empty_bags_are_known_by_their_words(words, bag_):
     assert [one.bag for one in bags_emptied([("e", SATURDAY, words)])] == ([bag_] if bag_ else [])
+
+
+def test_bolts_of_a_part_that_the_sentence_names_are_not_those_of_another_part():
+    facts = logged(done("remove", "tailplane", 6), bag("3", count=None), entry="e-1")
+    facts += logged(done("remove", "spinner", 8), entry="e-2")
+    facts += logged(
+        bag("3", count=6), day=14, entry="e-3", around="The bolts of the tailplane are new, six, in bag three."
+    )
+    tailplane, spinner = lines(facts)
+    assert (tailplane.item, tailplane.bags, tailplane.in_bag) == ("tailplane", ("3",), 6)
+    assert (spinner.item, spinner.bagged, spinner.questions[0].kind) == ("spinner", None, "not-bagged")
+
+
+def test_more_than_an_open_joint_of_another_entry_lacks_are_not_of_it():
+    facts = logged(done("remove", "spinner", 4)) + logged(bag("3", count=6), entry="e-2", day=1)
+    spinner, adrift = lines(facts)
+    assert (spinner.bagged, adrift.item, adrift.bagged) == (None, None, 6)
+    assert [one.kind for one in adrift.questions] == ["bag-of-no-joint"]
+
+
+def test_nuts_that_are_named_with_the_bolts_of_a_part_are_of_that_part():
+    around = "The tailplane is off, six bolts and six nuts, in bag three."
+    facts = logged(done("remove", "tailplane", 6), bag("3", count=6), bag("3", "nut", 6), around=around)
+    facts += logged(done("fit", "tailplane", 6, "nut"), day=30, entry="e-2")
+    bolts, nuts = lines(facts)
+    assert (bolts.item, bolts.of, bolts.bagged) == ("tailplane", "bolt", 6)
+    assert (nuts.item, nuts.of, nuts.bagged, nuts.fitted, nuts.questions) == ("tailplane", "nut", 6, 6, ())
+
+
+def test_screws_told_in_another_sentence_than_the_bolts_are_not_of_that_part():
+    facts = logged(done("remove", "tailplane", 6), around="The tailplane is off, six bolts.")
+    facts += logged(bag("4", "nut", 20), around="Twenty nuts are in bag four.")
+    assert [line.item for line in lines(facts)] == ["tailplane", None]
+
+
+def test_screws_of_the_only_part_that_came_off_are_of_it_where_nobody_said_how_it_was_held():
+    panels = Fact(status="done", act="remove", item="flap", side="port", count=3, of="flap")
+    (line,) = lines(logged(panels, bag("4", "screw", 116, side="port")))
+    assert (line.item, line.side, line.bagged, line.bags, line.questions) == ("flap", "port", 116, ("4",), ())
+    other = Fact(status="done", act="remove", item="spinner")
+    (adrift,) = lines(logged(panels, other, bag("4", "screw", 116, side="port")))
+    assert (adrift.item, adrift.bagged) == (None, 116)
+
+
+@pytest.mark.parametrize(
+    ("around", "fitted"),
+    [
+        ("The spinner is back on, thirty-six screws and forty screws.", 76),
+        ("The spinner is back on, thirty-six screws.", 36),
+        ("The spinner is back on, thirty-six screws, and forty bolts.", 36),
+        ("The spinner is back on with thirty-six screws and forty screws are still missing.", 36),
+    ],
+)
+def test_two_counts_that_are_joined_add_up(around, fitted):
+    (line,) = lines(logged(done("fit", "spinner", 36, "screw"), around=around))
+    assert line.fitted == fitted
+
+
+def test_counts_that_were_told_as_two_facts_are_not_added_twice():
+    facts = logged(
+        done("fit", "spinner", 36, "screw"),
+        done("fit", "spinner", 40, "screw"),
+        around="The spinner is back on, thirty-six screws and forty screws.",
+    )
+    assert [line.fitted for line in lines(facts)] == [76]
+
+
+def test_fewer_back_than_came_out_is_asked():
+    facts = logged(done("undo", "spinner", 8, "screw"), bag("3", "screw", 8))
+    facts += logged(done("fit", "spinner", 7, "screw"), day=7, entry="e-2")
+    (line,) = lines(facts)
+    assert asked(line) == [("fewer-back", (7, 8))]
+
+
+def out_of_bags(words, day):
+    return taken_out([(f"e-{day}", SATURDAY + timedelta(days=day), words)])
+
+
+def test_screws_out_of_their_bag_are_back_in_what_was_fitted_and_the_bag_holds_the_rest():
+    facts = logged(done("undo", "spinner", 8, "screw"), bag("3", "screw", 8))
+    facts += told_again(Fact(status="done", act="fit", item="spinner"), day=7, around="The spinner is back on.")
+    six = out_of_bags("The spinner is back on, six screws out of bag three.", 7)
+    (line,) = fasteners(facts, VOCABULARY, (), six)
+    assert (line.fitted, line.in_bag, line.emptied_on) == (6, 2, None)
+    eight = out_of_bags("The spinner is back on with the eight screws from bag three.", 7)
+    (line,) = fasteners(facts, VOCABULARY, (), eight)
+    assert (line.fitted, line.in_bag, line.emptied_on, line.questions) == (8, 0, date(2026, 2, 21), ())
+
+
+def test_screws_out_of_their_bag_that_were_counted_as_they_were_fitted_are_counted_once():
+    facts = logged(done("undo", "spinner", 8, "screw"), bag("3", "screw", 8))
+    facts += told_again(done("fit", "spinner", 8, "screw"), day=7, around="The spinner is back on, eight screws.")
+    (line,) = fasteners(facts, VOCABULARY, (), out_of_bags("That's the eight screws from bag three.", 7))
+    assert (line.fitted, line.emptied_on) == (8, date(2026, 2, 21))
+
+
+def test_what_is_told_of_a_bag_where_nothing_was_fitted_changes_nothing():
+    facts = logged(done("undo", "spinner", 8, "screw"), bag("3", "screw", 8))
+    facts += told_again(Fact(status="done", act="clean", item="spinner"), day=7, around="It is clean.")
+    (line,) = fasteners(facts, VOCABULARY, (), out_of_bags("There are six screws out of bag three on the bench.", 7))
+    assert (line.fitted, line.in_bag) == (None, None)
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        ("thirty-six screws out of bag one.", [("1", 36, "screws")]),
+        ("That's the eight bolts from bag two, and bag two is empty.", [("2", 8, "bolts")]),
+        ("Two screws are missing from bag two.", []),
+        ("We'll need eight bolts from bag two.", []),
+        ("The bolts are from bag two.", []),
+    ],
+)
+def test_what_is_out_of_a_bag_is_known_by_its_words(words, told):
+    assert [(one.bag, one.number, one.kind) for one in out_of_bags(words, 0)] == told
+
+
+def test_bolts_of_the_outer_engine_are_not_those_of_the_inner_one():
+    words = load_vocabulary([shipped("vocab") / "base"])
+    facts = []
+    for number, (which, bag_) in enumerate((("outer", "2"), ("inner", "3"))):
+        around = f"The propeller of the starboard {which} engine is off, eight bolts, in bag {bag_}."
+        off = done("remove", "propeller", 8, side="starboard")
+        facts += logged(off, bag(bag_, count=8, side="starboard"), entry=f"e-{number}", around=around)
+    around = "The propeller of the starboard inner engine is back on, eight bolts."
+    facts += logged(done("fit", "propeller", 8, side="starboard"), day=9, entry="e-9", around=around)
+    assert [(line.position, line.bagged, line.fitted) for line in lines(facts, words)] == [
+        ("outer", 8, None),
+        ("inner", 8, 8),
+    ]

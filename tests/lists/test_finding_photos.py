@@ -55,5 +55,12 @@ def test_photo_of_a_mere_label_shows_no_finding_and_one_that_was_read_out_with_i
     assert of(words_told_in("e-1", ("u-4",)), entry, labelled=(5, 7)) == [4, 5]
 
 
+def test_photo_of_which_it_is_not_clear_with_which_words_it_goes_shows_a_finding_only_where_one_thing_is_told():
+    entry = ENTRY.model_copy(update={"photos": (link(1, "u-2"), link(2, ""))})
+    assert of(words_told_in("e-1", ("u-2",)), entry) == [1]
+    alone = entry.model_copy(update={"facts": ENTRY.facts[:1]})
+    assert of(words_told_in("e-1", ("u-2",)), alone) == [1, 2]
+
+
 def test_fact_without_words_has_all_photos_of_its_entry():
     assert of(words_told_in("e-1", ())) == [1, 2, 3, 4, 5, 6]

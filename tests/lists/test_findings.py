@@ -334,3 +334,41 @@ def test_missing_part_is_fitted_and_nothing_was_replaced():
     facts += logged(work("fit", "drain-eyelet", "port"), day=7, said="put a new drain eyelet in")
     (line,) = of_many(facts)
     assert [one.what for one in line.done] == ["fit"]
+
+
+@pytest.mark.parametrize("act", ["clean", "prime", "paint", "strip-finish"])
+def test_work_on_the_surface_takes_no_dent_out_and_stops_no_crack(act):
+    facts = logged(seen("corrosion"), seen("dent"), seen("crack")) + logged(work(act), day=7)
+    assert {line.finding: len(line.done) for line in lines(facts)} == {"corrosion": 1, "dent": 0, "crack": 0}
+
+
+def test_paint_on_a_dent_that_was_repaired_is_work_on_it():
+    (line,) = lines(logged(seen("dent")) + logged(work("repair"), work("paint"), day=7))
+    assert [one.what for one in line.done] == ["repair", "paint"]
+
+
+def test_work_that_names_one_condition_is_on_no_other():
+    facts = logged(seen("dent", "fin"), seen("crack", "fin"))
+    facts += logged(work("repair", "fin"), day=7, around="The dent in the port fin is dressed out.")
+    assert {line.finding: len(line.done) for line in of_many(facts)} == {"dent": 1, "crack": 0}
+
+
+def test_work_at_the_place_of_one_condition_is_not_on_that_without_a_place():
+    facts = logged(seen("crack", place=RIB_6)) + logged(seen("corrosion"), day=1)
+    facts += logged(work("repair", place=RIB_6), day=7)
+    assert {line.finding: len(line.done) for line in lines(facts)} == {"crack": 1, "corrosion": 0}
+
+
+def test_leak_of_the_outer_engine_is_not_mended_on_the_inner_one_and_without_a_position_is_asked():
+    facts = []
+    for number, which in enumerate(("outer", "inner")):
+        around = f"There's an oil leak on the starboard {which} engine."
+        facts += logged(seen("leak", "engine", "starboard"), day=number, said="oil leak", around=around)
+    around = "We've tightened the starboard inner engine."
+    mended = facts + logged(work("tighten", "engine", "starboard"), day=7, said="tightened", around=around)
+    assert {line.position: len(line.done) for line in of_many(mended)} == {"outer": 0, "inner": 1}
+    around = "We've tightened the starboard engine."
+    unclear = facts + logged(work("tighten", "engine", "starboard"), day=7, said="tightened", around=around)
+    assert [(len(line.done), [one.kind for one in line.questions]) for line in of_many(unclear)] == [
+        (0, ["which-was-worked-on"])
+    ] * 2

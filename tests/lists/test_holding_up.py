@@ -35,7 +35,7 @@ def told(hour, act, item=None, *, said="…", entry="", around="", status="done"
 
 
 def lines_of(*facts):
-    return holding_up(facts, gear(), vocabulary().is_a)
+    return holding_up(facts, vocabulary())
 
 
 def at_hour(hour):
@@ -184,3 +184,61 @@ def test_part_that_came_off_leaves_its_support_with_a_question_until_it_is_told_
     assert (line.until, line.questions) == (None, ("came-off",))
     (line,) = lines_of(held, off, told(2, "store", "outer-wing", side="port"))
     assert (line.until, line.questions) == (at_hour(2), ())
+
+
+def test_trestle_taken_from_under_the_wing_leaves_the_one_under_the_tail():
+    tail = told(0, "support", "rear-fuselage", said="two trestles under the rear fuselage", place=FRAME_21)
+    wing = told(1, "support", "outer-wing", side="port", said="a trestle under the port wing")
+    out = told(5, "remove", "trestle", side="port", said="out", around="The trestle under the port wing is out.")
+    assert [(line.item, line.until) for line in lines_of(tail, wing, out)] == [
+        ("rear-fuselage", None),
+        ("outer-wing", at_hour(5)),
+    ]
+
+
+def test_trestle_taken_from_where_nobody_said_that_it_was_put_is_a_question_of_its_own():
+    tail = told(0, "support", "rear-fuselage", said="two trestles under the rear fuselage", place=FRAME_21)
+    out = told(5, "remove", "trestle", side="port", said="out", around="The trestle under the port wing is out.")
+    under_the_tail, under_the_wing = lines_of(tail, out)
+    assert (under_the_tail.until, under_the_tail.questions) == (None, ())
+    assert (under_the_wing.item, under_the_wing.side, under_the_wing.until) == ("mainplane", "port", at_hour(5))
+    assert under_the_wing.questions == ("never-told",)
+
+
+def test_trestle_of_one_side_is_a_question_where_it_was_put_without_a_side():
+    put = told(0, "support", "rear-fuselage", said="a trestle under it")
+    (line,) = lines_of(put, told(2, "remove", "trestle", side="port", said="the port trestle is out"))
+    assert (line.until, line.questions) == (None, ("gear-moved",))
+
+
+def test_what_was_hung_in_hangs_until_its_fastenings_are_tightened():
+    hung = told(0, "support", "engine", side="port", said="it hangs on the hoist")
+    (fitted,) = lines_of(hung, told(1, "fit", "engine", side="port"))
+    assert (fitted.until, fitted.questions) == (None, ("fitted-since",))
+    (line,) = lines_of(hung, told(1, "fit", "engine", side="port"), told(2, "tighten", "engine", side="port"))
+    assert (line.until, line.ended_by, line.questions) == (at_hour(2), "tighten", ())
+
+
+def test_bolts_that_are_tightened_before_it_is_fitted_let_nothing_go():
+    hung = told(0, "support", "engine", side="port", said="it hangs on the hoist")
+    (line,) = lines_of(hung, told(1, "tighten", "engine", side="port"))
+    assert (line.until, line.questions) == (None, ())
+
+
+def test_old_one_that_is_put_away_does_not_end_what_the_new_one_hangs_from():
+    hung = told(0, "support", "engine", said="on the hoist", around="The new engine is on the hoist.")
+    old = told(1, "store", "engine", said="on the stand", around="The old engine is on the stand.")
+    (line,) = lines_of(hung, old)
+    assert line.until is None
+    (line,) = lines_of(hung, told(2, "store", "engine", said="on the stand", around="It is on the stand."))
+    assert line.until == at_hour(2)
+
+
+def test_inner_engine_that_is_set_down_leaves_the_outer_one_hanging():
+    outer = told(0, "support", "engine", side="port", said="the port outer engine hangs on the hoist")
+    inner = told(1, "support", "engine", side="port", said="the port inner engine hangs on the hoist")
+    down = told(2, "store", "engine", side="port", said="the port inner engine is on the stand")
+    assert [(line.position, line.until) for line in lines_of(outer, inner, down)] == [
+        ("outer", None),
+        ("inner", at_hour(2)),
+    ]

@@ -418,6 +418,7 @@ def spoken(fact, said, sentence, day=0):
     [
         ("The spinner's back on", "The spinner's back on the propeller, all twelve screws."),
         ("on", "The spinner's back on, twelve screws in and torqued."),
+        ("on", "The spinner is on the starboard outer engine, twelve screws, wire locked."),
         ("Refitted the spinner", "Refitted the spinner, twelve screws."),
         ("fitted", "The spinner is fitted with its twelve screws."),
         ("Put", "Put the spinner back, all twelve screws."),
@@ -436,6 +437,7 @@ def test_part_that_goes_back_with_its_fasteners_is_refitted(said, sentence):
         ("Put", "Put twelve screws back in the spinner."),
         ("Fitted twelve screws", "Fitted twelve screws to the spinner."),
         ("twelve screws in", "The propeller's back on, and twelve screws in the spinner."),
+        ("on", "The spinner is on the engine stand, twelve screws fitted."),
         ("twelve screws back in", "The spinner's got its twelve screws back in."),
     ],
 )
@@ -505,6 +507,17 @@ def test_part_that_was_put_back_with_new_bolts_is_the_same_part():
     assert part.state == "refitted"
 
 
+def test_part_of_which_the_bolts_were_replaced_is_off_as_it_was():
+    sentence = "The bolts of the rudder have been replaced by six new ones."
+    said = "The bolts of the rudder have been replaced"
+    facts = [
+        *told(done("remove", "rudder", "port")),
+        words(done("fit", "rudder", "port", count=6, of="bolt"), said, sentence, day=1),
+    ]
+    (part,) = off(facts)
+    assert part.state == "off"
+
+
 def test_part_is_refitted_where_its_fasteners_are_told_after_it():
     sentence = "Prop's on, eight bolts, torqued and wire locked."
     fit = done("fit", "propeller", count=8, of="bolt")
@@ -513,3 +526,70 @@ def test_part_is_refitted_where_its_fasteners_are_told_after_it():
     assert part.state == "refitted"
     (part,) = off([*facts, words(fit, "Prop's on", "Prop's on.", day=1)])  # the bolts come in the next sentence
     assert part.state == "refitted"
+
+
+def panels_back(*said):
+    """Three panels that came off on a Saturday, and what was said of them on each day after: words and fact."""
+    facts = told(done("remove", "access-panel", "port", count=3, of="access-panel"))
+    for day, (words, fact) in enumerate(said, 1):
+        facts += [one.model_copy(update={"said": words, "around": words}) for one in told(fact, day=day)]
+    (part,) = off(facts)
+    return part
+
+
+def test_one_of_three_that_is_back_leaves_two_off():
+    one = done("fit", "access-panel", "port", count=1, of="access-panel")
+    part = panels_back(("One access panel is back on.", one))
+    assert (part.state, part.refitted_on) == ("off", None)
+    assert [(one.kind, one.numbers) for one in part.questions] == [("not-stowed", ()), ("some-still-off", (2,))]
+    two = done("fit", "access-panel", "port", count=2, of="access-panel")
+    part = panels_back(("One access panel is back on.", one), ("Two access panels are back on.", two))
+    assert (part.state, part.refitted_on, part.questions) == ("refitted", date(2026, 2, 16), ())
+
+
+@pytest.mark.parametrize(
+    ("words", "left"),
+    [
+        ("Access panel one is back on with forty screws.", 2),
+        ("Access panels two and three are back on, thirty-six screws and forty screws.", 1),
+        ("The access panel is back on.", 2),
+        ("The access panels are back on.", 0),
+        ("All three are back on.", 0),
+        ("Access panels one, two and three are back on.", 0),
+    ],
+)
+def test_how_many_are_back_is_told_by_a_number_or_by_one_name(words, left):
+    part = panels_back((words, done("fit", "access-panel", "port")))
+    assert (part.state, sum(one.kind == "some-still-off" for one in part.questions)) == (
+        ("off", 1) if left else ("refitted", 0)
+    )
+    assert [one.numbers for one in part.questions if one.kind == "some-still-off"] == ([(left,)] if left else [])
+
+
+def test_part_that_is_tightened_and_locked_with_what_was_fitted_is_on():
+    came_off = words(done("remove", "propeller"), "The propeller is off")
+    bolts = words(done("fit", "propeller", count=8, of="bolt"), "Eight bolts in the propeller", day=9)
+    torqued = words(done("tighten", "propeller"), "torqued", day=9)
+    locked = words(done("lock", "propeller"), "wire locked", day=9)
+    assert [part.state for part in off([came_off, bolts, torqued])] == ["off"]
+    (part,) = off([came_off, bolts, torqued, locked])
+    assert (part.state, part.refitted_on, part.questions) == ("refitted", date(2026, 2, 23), ())
+
+
+def test_part_that_is_off_and_was_locked_since_is_asked_about():
+    came_off = words(done("remove", "propeller", stowage=RACK), "The propeller is off")
+    locked = words(done("lock", "propeller"), "The propeller is wire locked", day=9)
+    (part,) = off([came_off, locked])
+    assert part.state == "off"
+    assert [(one.kind, one.days) for one in part.questions] == [("fast-while-off", (date(2026, 2, 23),))]
+
+
+def test_what_came_off_and_was_changed_later_is_still_asked_for_and_what_was_changed_at_once_is_not():
+    new = done("fit", "elevator", "port")
+    facts = told(done("remove", "elevator", "port"))
+    facts += [one.model_copy(update={"said": "fitted a new elevator"}) for one in told(new, day=21)]
+    old = off(facts)[0]
+    assert (old.state, kinds(old)) == ("replaced", ["not-stowed"])
+    facts = told(done("remove", "elevator", "port"))
+    facts += [one.model_copy(update={"said": "fitted a new elevator"}) for one in told(new)]
+    assert [kinds(part) for part in off(facts)] == [[], []]

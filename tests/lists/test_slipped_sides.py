@@ -5,6 +5,7 @@ from datetime import UTC, datetime, timedelta
 import pytest
 
 from pipeline.book import vocabulary_folders
+from pipeline.lists.disconnections import disconnections
 from pipeline.lists.logged import LoggedFact
 from pipeline.lists.parts_off import parts_off
 from pipeline.lists.slipped_sides import without_slipped_sides
@@ -82,3 +83,21 @@ def test_side_that_was_said_counts_and_so_do_those_that_are_carried_on_from_it()
 
 def test_carried_side_of_a_part_that_never_came_off_without_one_counts():
     assert [one.fact.side for one in settled(days([ON[1]]))] == ["port"]
+
+
+def test_battery_that_was_disconnected_without_a_side_is_connected_without_one():
+    parted = [("disconnect", "battery", None, (), "The batteries are disconnected")]
+    back = [
+        ("fit", "cowling", "starboard", (), "The starboard cowling's back on"),
+        ("connect", "battery", "starboard", CARRIED, "The batteries are connected"),
+    ]
+    facts = settled(days(parted, back))
+    assert [one.fact.side for one in facts] == [None, "starboard", None]
+    (line,) = disconnections(facts, VOCABULARY)
+    assert (line.side, line.connected_on) == (None, (SATURDAY + timedelta(days=1)).date())
+
+
+def test_another_line_that_was_disconnected_on_a_carried_side_keeps_it():
+    first = [("disconnect", "fuel-line", None, (), "The fuel line is disconnected")]
+    other = [("disconnect", "fuel-line", "port", CARRIED, "The fuel line is disconnected")]
+    assert [one.fact.side for one in settled(days(first, other))] == [None, "port"]

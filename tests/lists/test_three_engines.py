@@ -3,9 +3,12 @@
 from datetime import UTC, date, datetime, timedelta
 
 from pipeline.book import vocabulary_folders
-from pipeline.lists.logged import LoggedFact
+from pipeline.lists.disconnections import disconnections
+from pipeline.lists.logged import LoggedFact, position_of
 from pipeline.lists.parts_off import parts_off
+from pipeline.lists.positions import with_positions
 from pipeline.lists.to_do import to_do
+from pipeline.lists.way_back import way_back
 from pipeline.reading.fact import Fact, Stowage
 from pipeline.reading.vocabulary import load_vocabulary
 from pipeline.records import BookRecord, Lists, Records
@@ -13,7 +16,8 @@ from pipeline.where import where
 from pipeline.writing.matters import matters
 from pipeline.writing.part_wording import part_name, question_text
 from pipeline.writing.registers import parts_off as register
-from pipeline.writing.standing_registers import to_do_rows
+from pipeline.writing.standing_registers import disconnection_rows, to_do_rows
+from pipeline.writing.way_back_words import step_text
 
 START = datetime(2026, 1, 10, 10, tzinfo=UTC)
 VOCABULARY = load_vocabulary(vocabulary_folders(""))
@@ -111,3 +115,82 @@ def test_eight_bolts_a_side_are_sixteen_and_eight_of_each_half():
 def test_a_number_that_does_not_divide_is_told_of_neither_side():
     odd = told(0, "the tailplane is off, seven bolts", "done", "remove", "tailplane", "both", count=7, of="bolt")
     assert [part.held for part in off(odd)] == [(), ()]
+
+
+OUTER, INNER = "the starboard outer engine", "the starboard inner engine"
+
+
+def of_engine(day, engine, act, item, words, **more):
+    said = words.format(engine)
+    return told(day, said, "done", act, item, "starboard", **more)
+
+
+def four_engines(act, words, days=(0, 1)):
+    """Return the same done to the fuel line and the throttle rod of two engines of one side."""
+    return [
+        of_engine(day, engine, act, item, f"the {name} of {{}} is {words}")
+        for day, engine in zip(days, (OUTER, INNER), strict=False)
+        for item, name in (("fuel-line", "fuel line"), ("engine-control-rod", "throttle rod"))
+    ]
+
+
+def test_connecting_the_services_of_one_engine_leaves_those_of_the_other_open():
+    facts = [*four_engines("disconnect", "disconnected"), *four_engines("connect", "connected", days=(9,))]
+    lines = disconnections(facts, VOCABULARY)
+    assert [(line.item, line.position, line.connected_on is not None) for line in lines] == [
+        ("fuel-line", "outer", True),
+        ("engine-control-rod", "outer", True),
+        ("fuel-line", "inner", False),
+        ("engine-control-rod", "inner", False),
+    ]
+    _, rows = disconnection_rows(lines, VOCABULARY)
+    assert [row[0] for row in rows] == [
+        "outer fuel line",
+        "outer throttle rod",
+        "inner fuel line",
+        "inner throttle rod",
+    ]
+    steps = way_back(facts, VOCABULARY).steps
+    assert {step_text(step, VOCABULARY): step.done_on is not None for step in steps if step.item == "fuel-line"} == {
+        "Connect the starboard inner fuel line": False,
+        "Connect the starboard outer fuel line": True,
+    }
+
+
+def test_connected_without_a_position_is_a_question_once_two_engines_are_known():
+    facts = four_engines("disconnect", "disconnected")
+    facts += [one for one in four_engines("connect", "connected", days=(9,)) if one.fact.item == "fuel-line"]
+    facts += [told(12, "the starboard fuel line is connected", "done", "connect", "fuel-line", "starboard")]
+    inner = next(
+        line for line in disconnections(facts, VOCABULARY) if (line.item, line.position) == ("fuel-line", "inner")
+    )
+    assert inner.connected_on is None
+    assert [one.kind for one in inner.questions] == ["not-blanked", "which-was-connected"]
+
+
+def test_propeller_fitted_without_a_position_closes_neither_of_two():
+    facts = [
+        of_engine(at, one, "remove", "propeller", "the propeller of {} is off")
+        for at, one in enumerate((OUTER, INNER))
+    ]
+    facts += [told(9, "the starboard propeller is back on", "done", "fit", "propeller", "starboard")]
+    assert [(part.position, part.state) for part in off(*facts)] == [
+        ("outer", "off"),
+        ("inner", "off"),
+        ("", "refitted"),
+    ]
+
+
+def test_engine_that_was_talked_of_is_that_of_a_sentence_that_names_none():
+    text = "We're at the starboard outer engine. The propeller is off. The port propeller is off."
+    first, second = with_positions(
+        (
+            told(0, "The propeller is off.", "done", "remove", "propeller", "starboard"),
+            told(0, "The port propeller is off.", "done", "remove", "propeller", "port"),
+        ),
+        {"e-0": text},
+    )
+    assert (position_of(first, VOCABULARY), position_of(second, VOCABULARY)) == ("outer", "")
+    skin = told(0, "The propeller is off.", "done", "remove", "skin", "starboard")
+    (elsewhere,) = with_positions((skin,), {"e-0": text})
+    assert position_of(elsewhere, VOCABULARY) == ""

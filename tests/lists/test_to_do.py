@@ -8,7 +8,8 @@ import pytest
 from pipeline.lists.logged import LoggedFact
 from pipeline.lists.to_do import to_do
 from pipeline.reading.fact import Fact, Place, Stowage
-from pipeline.reading.vocabulary import Part, Vocabulary
+from pipeline.reading.vocabulary import Part, Vocabulary, load_vocabulary
+from pipeline.shipped import shipped
 
 SATURDAY = datetime(2026, 2, 14, 10, tzinfo=UTC)
 VOCABULARY = Vocabulary(
@@ -158,6 +159,10 @@ def spoken(fact, said, sentence):
         ("isn", "The fin isn't coming off today."),
         ("staying on", "The fin's staying on."),
         ("left in place", "We've left it in place."),
+        ("left", "The rudder cable we've left connected."),
+        ("didn't touch", "The port outer engine we didn't touch."),
+        ("haven't touched", "We haven't touched the fin."),
+        ("left it bolted", "We've left it bolted to the frame."),
         ("remains on", "The fin remains on the fuselage and we took the rest to the store."),
     ],
 )
@@ -171,6 +176,8 @@ def test_what_stays_on_is_no_work_that_is_owed(said, sentence):
         ("get the fin off", "We didn't get the fin off."),
         ("haven't got", "Haven't got the fin off yet, it stays on until Sunday."),
         ("left on", "The fin's been left on for now."),
+        ("didn't touch", "We didn't touch the fin yet."),
+        ("left connected", "It's left connected until Sunday."),
         ("undo the left bolts", "We didn't undo the left bolts on the fin."),
         ("didn't get the fin off", "The rudder stays on and we didn't get the fin off."),
         ("clean", "We didn't clean the fin that stays on."),
@@ -222,3 +229,17 @@ def test_other_work_on_a_part_that_this_belongs_to_closes_nothing_and_a_coat_doe
     facts += logged(done("inspect", "mainplane"), done("paint", "mainplane"), day=7)
     assert owed_on(facts) == [("inspect", "leading-edge")]
     assert owed_on(logged(plan("paint", "mainplane")) + logged(done("paint", "leading-edge"), day=7)) != []
+
+
+def test_an_inspection_waits_for_nothing_to_be_disconnected():
+    lines = owed(logged(plan("disconnect"), plan("inspect")) + logged(plan("clean"), day=1))
+    assert [[one.act for one in line.waits_for] for line in lines] == [[], [], ["disconnect"]]
+
+
+def test_work_on_one_engine_waits_for_nothing_owed_on_another():
+    words = load_vocabulary([shipped("vocab") / "base"])
+    facts = []
+    for number, (act, which) in enumerate((("remove", "outer"), ("clean", "inner"))):
+        around = f"We'll {act} the starboard {which} engine."
+        facts += logged(plan(act, "engine", "starboard"), day=number, around=around)
+    assert [(line.act, line.waits_for) for line in to_do(facts, words)] == [("remove", ()), ("clean", ())]

@@ -12,7 +12,6 @@ from pipeline.lists.disconnections import disconnections
 from pipeline.lists.fasteners import fasteners
 from pipeline.lists.findings import findings
 from pipeline.lists.holding_up import holding_up
-from pipeline.lists.lifting_gear import LiftingGear
 from pipeline.lists.parts_off import parts_off
 from pipeline.lists.to_do import to_do
 from pipeline.lists.way_back import way_back
@@ -27,11 +26,6 @@ def vocabulary() -> Vocabulary:
     return load_vocabulary(vocabulary_folders("crew-trainer"))
 
 
-@cache
-def gear() -> LiftingGear:
-    return LiftingGear(vocabulary())
-
-
 def lists_of(facts) -> Lists:
     words = vocabulary()
     return Lists(
@@ -41,7 +35,7 @@ def lists_of(facts) -> Lists:
         findings=findings(facts, words),
         to_do=to_do(facts, words),
         way_back=way_back(facts, words),
-        holding_up=holding_up(facts, gear(), words.is_a),
+        holding_up=holding_up(facts, words),
     )
 
 
@@ -187,7 +181,7 @@ def test_what_the_trade_does_first_comes_out_whatever_else_was_told():
 
 def test_section_that_was_supported_before_its_bolts_were_undone_gives_no_caution():
     def rules_for(facts):
-        lines = holding_up(facts, gear(), vocabulary().is_a)
+        lines = holding_up(facts, vocabulary())
         found = causes(facts, lines, vocabulary())
         return [one.item for one in found if one.rule == "support-before-undo" and one.item == "transport-joint"]
 

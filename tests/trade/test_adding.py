@@ -68,6 +68,35 @@ def test_part_that_cannot_be_is_refused_and_nothing_is_written(
     assert list(tmp_path.iterdir()) == []
 
 
+def test_narrower_part_takes_its_name_over_from_the_part_that_it_belongs_to(
+    tmp_path: Path, shipped: Vocabulary
+) -> None:
+    folders = [*shipped_vocabulary(), tmp_path]
+    add_part(tmp_path, shipped, NewPart("elevator cable", broader="control-cable"))
+    file, _, notation = add_part(
+        tmp_path, load_vocabulary(folders), NewPart("aileron cable", broader="control-cable", symmetrical=True)
+    )
+    known = {one.notation: one for one in load_vocabulary(folders).parts}
+    assert check_vocabulary(folders).faults == ()
+    assert [known[one].broader for one in ("elevator-cable", notation)] == ["control-cable"] * 2
+    before = next(one for one in shipped.parts if one.notation == "control-cable")
+    left = tuple(name for name in before.alternatives if name not in ("elevator cable", "aileron cable"))
+    assert known["control-cable"] == before.model_copy(update={"alternatives": left})
+    assert [line.partition(",")[0] for line in file.read_text(encoding="utf-8").splitlines()[2:]] == [
+        "elevator-cable",
+        "control-cable",
+        "aileron-cable",
+    ]
+
+
+@pytest.mark.parametrize("name", ["control cable", "airscrew"])
+def test_name_of_the_broader_part_itself_or_of_another_is_not_taken_over(
+    tmp_path: Path, shipped: Vocabulary, name: str
+) -> None:
+    with pytest.raises(WrongCommand):
+        add_part(tmp_path, shipped, NewPart(name, broader="control-cable"))
+
+
 def test_list_without_a_needed_column_is_refused(tmp_path: Path, shipped: Vocabulary) -> None:
     own = lists_in(tmp_path, parts="notation,preferred,kind\n")
     with pytest.raises(WrongCommand, match="has no column 'gloss'"):

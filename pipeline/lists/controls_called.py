@@ -1,0 +1,66 @@
+"""Which run of the controls is meant where one name of the vocabulary stands for several: "throttle rod"."""
+
+import re
+from functools import lru_cache
+
+from pipeline.lists.logged import LoggedFact, alternatives
+from pipeline.reading.vocabulary import Vocabulary
+
+_MOVED = (
+    "throttle", "mixture", "pitch", "propeller", "prop", "boost", "cut-off", "cut off", "cowl gill", "cowl flap",
+    "carburettor heat", "trim", "trim tab", "tab", "brake", "tail wheel", "rudder trim", "elevator trim",
+    "aileron trim", "aileron", "rudder", "elevator", "flap",
+)  # fmt: skip
+"""What a control's cable or rod moves, as it is called by. Source: common practice, no source."""
+_RUN = r"(?:(?:control|operating|balance) )?(?:cable|wire|rod|push[- ]?rod|tube|chain|linkage|link|run|control)s?"
+_AND = r"(?:,? and |, )(?:the )?(?:(?:port|starboard) )?"
+
+
+def controls_called(logged: LoggedFact, vocabulary: Vocabulary) -> tuple[str, ...]:
+    """Return what the cables or rods of a fact were called by what they move, in the order said.
+
+    ("throttle rod", "mixture rod") for "disconnected the throttle rod and the mixture rod"; () where nobody said. The
+    fact's own words count before those of its sentence.
+
+    Args:
+        logged: of one control or of several that have one name in the vocabulary.
+        vocabulary: for which parts are controls, and the names of control surfaces.
+    """
+    part = vocabulary.part(logged.fact.item or "")
+    if part is None or part.kind != "controls":
+        return ()
+    surfaces = frozenset(one.preferred.lower() for one in vocabulary.parts if one.kind == "control-surface")
+    sentence = logged.around or logged.said
+    start = max(0, sentence.find(logged.said))
+    end = start + len(logged.said)
+    told = list(_told(surfaces).finditer(sentence))
+    own = [one for one in told if one.start() < end and one.end() > start]
+    before = [one for one in told if one.end() <= start]
+    meant = own or before[-1:] or told
+    name = part.preferred.lower()
+    if (by_its_name := _told(surfaces).fullmatch(name)) is not None:
+        meant = [by_its_name]
+    return _called(meant[0].group(), surfaces) if len(meant) == 1 else ()
+
+
+def same_control(one: str, other: str) -> bool:
+    """Tell whether two names can be of one control: "aileron cable" and "aileron wire", or where one says nothing."""
+    return not (one and other) or re.sub(rf" {_RUN}$", "", one) == re.sub(rf" {_RUN}$", "", other)
+
+
+@lru_cache(maxsize=8)
+def _told(surfaces: frozenset[str]) -> re.Pattern[str]:
+    """Return the pattern of a list of controls that one thing is said of: "the throttle and the mixture rod"."""
+    one = rf"(?:{_moved(surfaces)})s?(?: {_RUN})?"
+    return re.compile(rf"\b(?:{one}{_AND})*(?:{_moved(surfaces)}) {_RUN}\b", re.IGNORECASE)
+
+
+@lru_cache(maxsize=8)
+def _moved(surfaces: frozenset[str]) -> str:
+    return alternatives((*_MOVED, *surfaces))
+
+
+def _called(words: str, surfaces: frozenset[str]) -> tuple[str, ...]:
+    found = re.findall(rf"\b({_moved(surfaces)})s?(?: ({_RUN}))?(?![\w-])", words.lower())
+    last = next((run for _, run in reversed(found) if run), "control")
+    return tuple(dict.fromkeys(f"{moved} {(run or last).removesuffix('s')}" for moved, run in found))

@@ -1,0 +1,100 @@
+"""The fastenings of one joint and kind while they are added up: how many became what, and in which bags they are."""
+
+from dataclasses import dataclass, field
+from datetime import date
+
+from pipeline.hardware.part_numbers import find_part_numbers
+from pipeline.lists.bags import Emptied, TakenOut
+from pipeline.lists.logged import LoggedFact, same_side
+from pipeline.reading.fact import Place, Side
+from pipeline.records import Move
+
+
+@dataclass(eq=False)
+class Fastenings:
+    """A line while it is added up; ``number`` is its place among all lines."""
+
+    number: int
+    item: str | None
+    of: str
+    side: Side | None
+    place: tuple[Place, ...] | None
+    position: str = ""
+    numbers: dict[str, int] = field(default_factory=dict)
+    about: set[str] = field(default_factory=set)
+    uncounted: set[str] = field(default_factory=set)
+    bags: list[str] = field(default_factory=list)
+    part_numbers: list[str] = field(default_factory=list)
+    moves: list[Move] = field(default_factory=list)
+    adrift: bool = False  # bagged or found, and nobody said of what joint
+    explained: bool = False  # adrift, but as many as were explained in the entry to hold what it tells of
+    in_bag: tuple[int | None, date] | None = None  # as told again later
+    emptied: dict[str, date] = field(default_factory=dict)
+    came_along: bool = False  # bagged with what came off, and nobody spoke of undoing these
+
+    def tell(self, logged: LoggedFact, what: str, number: str, count: int | None, *, whole: bool = False) -> None:
+        """Add a fact: ``whole`` where it tells the number of all, which may have been told before one by one."""
+        if number:
+            if count is None:
+                self.uncounted.add(number)
+            else:
+                before = self.numbers.get(number, 0)
+                self.numbers[number] = max(before, count) if whole else before + count
+                if logged.fact.about:
+                    self.about.add(number)
+        told = what if count is None else f"{what} {count}"
+        self.moves.append(Move(on=logged.at.date(), what=told, entry=logged.entry))
+        self.take_part_numbers(logged)
+
+    def tell_again(self, logged: LoggedFact, count: int | None) -> None:
+        """Take in what is in its bag now: none came to it."""
+        self.in_bag = (count, logged.at.date())
+        what = "in the bag" if count is None else f"in the bag {count}"
+        self.moves.append(Move(on=logged.at.date(), what=what, entry=logged.entry))
+
+    def tell_empty(self, emptied: Emptied) -> None:
+        """Take in that one of its bags is empty."""
+        self.emptied[emptied.bag] = emptied.at.date()
+        self.moves.append(Move(on=emptied.at.date(), what="empty", entry=emptied.entry))
+
+    def tell_taken(self, taken: TakenOut, count: int, fitted: bool) -> None:
+        """Take in that some were taken out of its bag, and fitted where nobody counted them otherwise."""
+        self.moves.append(Move(on=taken.at.date(), what=f"out of the bag {count}", entry=taken.entry))
+        there = self.there()
+        if there is not None and there >= count:
+            self.in_bag = (there - count, taken.at.date())
+            if there == count and len(self.bags) == 1:
+                self.emptied[taken.bag] = taken.at.date()
+        if fitted:
+            self.numbers["fitted"] = self.numbers.get("fitted", 0) + count
+            self.moves.append(Move(on=taken.at.date(), what=f"fit {count}", entry=taken.entry))
+
+    def there(self) -> int | None:
+        """Return how many are in its bags, where that is known."""
+        if self.in_bag:
+            return self.in_bag[0]
+        return None if "bagged" in self.uncounted else self.numbers.get("bagged")
+
+    def take_part_numbers(self, logged: LoggedFact) -> None:
+        """Keep standard part numbers that were said in the same words, or in the sentence around them."""
+        for found in find_part_numbers(logged.around or logged.said):
+            if found.number not in self.part_numbers:
+                self.part_numbers.append(found.number)
+
+    def is_other_side_of(self, line: "Fastenings") -> bool:
+        """Tell whether it is the same joint, kind and place on the other side of the aircraft."""
+        same = (self.item, self.of, self.place, self.position) == (line.item, line.of, line.place, line.position)
+        return same and self.item is not None and not same_side(self.side, line.side)
+
+    def lacks(self, count: int | None) -> bool:
+        """Tell whether so many can be of those that were undone and are not bagged yet."""
+        undone, bagged = self.numbers.get("undone"), self.numbers.get("bagged", 0)
+        unknown = count is None or undone is None or "undone" in self.uncounted or "undone" in self.about
+        return unknown or count <= undone - bagged  # type: ignore[operator]
+
+    def open(self) -> bool:
+        """Tell whether some that were undone are not bagged yet, as far as the numbers tell."""
+        undone, bagged = self.numbers.get("undone", 0), self.numbers.get("bagged", 0)
+        if "undone" in self.uncounted:
+            return not self.bags
+        return undone > bagged and not ("bagged" in self.uncounted and self.bags)

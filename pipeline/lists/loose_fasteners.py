@@ -1,0 +1,68 @@
+"""What the words around loose fasteners tell of them: of which part they are, and how many there are in all."""
+
+import re
+from collections.abc import Sequence
+
+from pipeline.lists.holding import is_fastener
+from pipeline.lists.logged import LoggedFact, names_of
+from pipeline.lists.named_parts import NamedParts
+from pipeline.reading.fact import MarkedFact
+from pipeline.reading.numbers import Number, find_numbers
+from pipeline.reading.vocabulary import Vocabulary
+
+_ON_A_BOLT = frozenset({"nut", "castellated-nut", "anchor-nut", "washer", "split-pin", "locking-wire"})
+"""What comes off with a bolt, a screw or a stud that it is on. Source: common practice, no source."""
+
+_AND = re.compile(r"\s*,?\s*(?:and|plus)\s+(?:another |a further )?", re.IGNORECASE)
+_END = re.compile(r"\s*(?:$|[.,;:!?]|(?:in|from|out of|and (?:they|it|there))\b)", re.IGNORECASE)
+
+
+def part_named(logged: LoggedFact, of: str, vocabulary: Vocabulary, parts: NamedParts) -> str | None:
+    """Return the part that a sentence says fasteners are of, "the bolts of the port float"; None where it names none.
+
+    Args:
+        logged: the fact that tells of them.
+        of: their kind.
+        vocabulary: for the names of the kind.
+        parts: finds parts by their names.
+    """
+    names = names_of(of, vocabulary).lower()
+    found = parts.after(rf"(?:{names})s? (?:of|from|off|for)", logged.around or logged.said)
+    return found[0] if len(found) == 1 else None
+
+
+def goes_with(one: str, other: str) -> bool:
+    """Tell whether fasteners of two kinds come off together: a bolt and its nut."""
+    return one != other and bool({one, other} & _ON_A_BOLT)
+
+
+def in_all(logged: LoggedFact, here: Sequence[LoggedFact], vocabulary: Vocabulary) -> MarkedFact:
+    """Return a fact with the sum of its count and those joined to it: "36 screws and 40 screws" are 76.
+
+    Args:
+        logged: the fact, which has the count of one of them.
+        here: all facts of its entry: what another fact of them has counted is not added.
+        vocabulary: tells fasteners by their names.
+    """
+    fact = logged.fact
+    of = fact.of or fact.item
+    if fact.count is None or not is_fastener(of, vocabulary):
+        return fact
+    alike = [one for one in here if (one.fact.act, one.fact.item, one.around) == (fact.act, fact.item, logged.around)]
+    counts = _joined(logged.around or logged.said, names_of(str(of), vocabulary))
+    if len(alike) > 1 or len(counts) < 2 or fact.count not in counts:
+        return fact
+    return fact.model_copy(update={"count": sum(counts)})
+
+
+def _joined(words: str, names: str) -> list[int]:
+    """Return the counts of one kind that "and" joins, where nothing else is said of the last one."""
+    counted = re.compile(rf"\s+(?:new |old )?(?:{names})s?\b", re.IGNORECASE)
+    told: list[tuple[Number, int]] = []
+    for number in find_numbers(words):
+        noun = counted.match(words, number.end)
+        joined = not told or (_AND.fullmatch(words, told[-1][1], number.start) is not None)
+        if noun and number.value.denominator == 1:
+            told = [*told, (number, noun.end())] if joined else [(number, noun.end())]
+    last = told[-1][1] if told else 0
+    return [int(number.value) for number, _ in told] if _END.match(words, last) else []

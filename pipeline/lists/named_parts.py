@@ -1,0 +1,46 @@
+"""Which part some words name after others: what "under" or "the bolts of" is said of."""
+
+import re
+from functools import cache
+
+from pipeline.reading.vocabulary import Vocabulary
+
+_NO_PARTS = frozenset({"support-equipment", "fastener"})
+_BETWEEN = r"(?:(?:the|its|her|his|our|that|both|each|port|starboard|left|right|left-hand|right-hand)\s+)*"
+_LONGEST = 6
+"""Words of the longest name that is looked for."""
+
+
+class NamedParts:
+    """Finds parts of the aircraft by their names; lifting gear and fasteners are none."""
+
+    def __init__(self, vocabulary: Vocabulary) -> None:
+        """Take the names of all parts."""
+        parts = [part for part in vocabulary.parts if part.kind not in _NO_PARTS]
+        self._names = {name.lower(): part.notation for part in parts for name in (*part.alternatives, part.preferred)}
+
+    def after(self, lead: str, words: str) -> tuple[str, ...]:
+        """Return the parts that are named right after some words, in order, each by its longest name.
+
+        Args:
+            lead: a pattern for the words before, "under|beneath"; articles and sides may stand between.
+            words: what was said.
+        """
+        heard = words.lower()
+        found = (self._at_start(heard[one.end() :]) for one in _led_by(lead).finditer(heard))
+        return tuple(dict.fromkeys(part for part in found if part))
+
+    def _at_start(self, words: str) -> str | None:
+        said = re.match(rf"[\w'-]+(?: [\w'-]+){{0,{_LONGEST - 1}}}", words)
+        heard = said.group().split(" ") if said else []
+        for number in range(len(heard), 0, -1):
+            name = " ".join(heard[:number])
+            for one in (name, name.removesuffix("s"), name.removesuffix("es")):
+                if one in self._names:
+                    return self._names[one]
+        return None
+
+
+@cache
+def _led_by(lead: str) -> re.Pattern[str]:
+    return re.compile(rf"\b(?:{lead})\s+{_BETWEEN}")
