@@ -2,8 +2,8 @@
 
 from collections.abc import Iterable, Mapping
 
+from pipeline.english import listed, sentence, with_article
 from pipeline.records import ToDo
-from pipeline.writing.english import listed, sentence, with_article
 from pipeline.writing.supporters.chapters import MAIN_ACTS, SERVICES, is_bit
 from pipeline.writing.supporters.privacy import TELLS_OF_FINDINGS
 from pipeline.writing.supporters.sentences import ACTS, HANDLING, Forms, parts_listed

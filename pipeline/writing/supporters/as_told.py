@@ -37,14 +37,14 @@ def as_told(entry: EntryRecord, spoken: Spoken) -> EntryRecord:
 
 
 def _in_its_sentence(fact: FactRecord, at: datetime, read: Mapping[str, str]) -> FactRecord:
-    around = sentence_of(" ".join(read.get(one, "") for one in fact.utterances), fact.said)
+    whole = " ".join(read.get(one, "") for one in fact.utterances)
     lone = " " not in fact.said.strip()
+    around = sentence_of(whole, fact.said) if lone or fact.act in ("fit", "test") else ""
     changes: dict[str, object] = {"said": around} if lone and around else {}
     if fact.act == "fit" and not is_refitted(LoggedFact(at=at, entry="", fact=fact, said=fact.said, around=around)):
         changes["act"] = FASTEN
     if fact.act == "test" and not _TESTED.search(f"{fact.said} {around}"):
         changes["act"] = HANDLE
-    whole = " ".join(read.get(one, "") for one in fact.utterances)
     if fact.measure and fact.count is None and not fact.about and _ABOUT.search(whole):
         changes["about"] = True
     number = number_told(fact.said) if fact.side == "both" and fact.item in _ENGINES and not fact.count else None

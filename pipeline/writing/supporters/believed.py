@@ -4,13 +4,17 @@ A fact below this line is left out of every sentence, box, number and caption; i
 back, since what may be a finding or a place of storage is no safer for being unsure.
 """
 
+from datetime import datetime
+
+from pipeline.lists.logged import same_side
 from pipeline.reading.learnt.deciding import ONLY_RULES, SURE_FROM
-from pipeline.records import EntryRecord, FactRecord, PartEvent, Records
+from pipeline.records import EntryRecord, FactRecord, PartEvent, PartOff, Records
 from pipeline.writing.supporters.privacy import TELLS_OF_FINDINGS
 from pipeline.writing.supporters.taking_back import Spoken, is_settled, without_taken_back
 
 NOT_SURE = "not sure enough to be told before somebody has accepted the entry"
-_OFF_OR_ON = frozenset({"removed", "removed-again", "refitted", "replaced"})
+_OFF, _ON = frozenset({"removed", "removed-again"}), frozenset({"refitted", "replaced"})
+_OFF_OR_ON = _OFF | _ON
 # Doubts that leave open only on which side it was: the work may be told, the side not.
 _ONLY_THE_SIDE = ("by the rules on ", "it may be port", "it may be starboard", "it may be both")
 
@@ -44,15 +48,30 @@ def is_in_doubt(entry: EntryRecord, act: str, item: str | None) -> bool:
     return bool(own) and not any(believed(entry, fact) for fact in own)
 
 
-def sure_parts(records: Records) -> Records:
-    """Return records whose list of parts tells only of removals and refittings that may be told."""
+def sure_parts(records: Records, until: datetime) -> Records:
+    """Return records whose list of parts tells only of removals and refittings that may be told.
+
+    A part that may be back by then, though nobody is sure of it, is not told to be off either.
+
+    Args:
+        records: everything that the book holds.
+        until: no more counts than what was told by then.
+    """
     spoken = Spoken.of(records)
     entries = {one.id: one for one in records.entries}
+    maybe_on = [
+        (fact, entry.at)
+        for entry in records.entries
+        for fact in entry.facts
+        if (fact.act, fact.status) == ("fit", "done") and entry.at <= until and believed(entry, fact) is None
+    ]
 
     def may_be_told(event: PartEvent, item: str) -> bool:
-        entry = entries.get(event.entry) if event.what in _OFF_OR_ON else None
-        if entry is None:
+        if event.what not in _OFF_OR_ON:
             return True
+        entry = entries.get(event.entry)
+        if entry is None:  # of a day that nobody knows
+            return not event.entry
         facts = zip(entry.facts, without_taken_back(entry, spoken).facts, strict=True)
         own = [both for both in facts if (both[0].act, both[0].item) == (event.act, event.called or item)]
         # a drawing shows a side, so that must be sure as well
@@ -60,11 +79,21 @@ def sure_parts(records: Records) -> Records:
             (sure := believed(entry, left)) is not None and sure.side == fact.side for fact, left in own
         )
 
-    parts = tuple(
-        part.model_copy(update={"life": tuple(event for event in part.life if may_be_told(event, part.item))})
-        for part in records.lists.parts_off
-    )
+    def sure(part: PartOff) -> PartOff:
+        told = tuple(event for event in part.life if may_be_told(event, part.item))
+        off = max((event.on for event in told if event.what in _OFF), default=None)
+        doubted = (one.on for one in part.life if one not in told and one.what in _ON and one.on <= until.date())
+        said = (at.astimezone(until.tzinfo).date() for fact, at in maybe_on if _is_of(fact, part))
+        if off is not None and any(on >= off for on in (*doubted, *said)):
+            told = tuple(event for event in told if event.what not in _OFF)
+        return part.model_copy(update={"life": told})
+
+    parts = tuple(map(sure, records.lists.parts_off))
     return records.model_copy(update={"lists": records.lists.model_copy(update={"parts_off": parts})})
+
+
+def _is_of(fact: FactRecord, part: PartOff) -> bool:
+    return fact.item == part.item and same_side(fact.side, part.side)
 
 
 def _keeps_back(fact: FactRecord) -> bool:

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from pipeline.writing.english import listed, plural
+from pipeline.english import listed, plural
 from pipeline.writing.supporters.chapters import SERVICES
 from pipeline.writing.supporters.reasons import LOOKED_AT, Reasons
 from pipeline.writing.supporters.sentences import ACTS, Forms, parts_listed

@@ -1,6 +1,6 @@
 """Which photos the report shows: likely, sharp and well lit, spread over the story, no two of them alike."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -51,6 +51,7 @@ def choose(
     first: Sequence[str] = (),
     most: int = MOST_PICTURES,
     looks: Looks = unseen,
+    named: Collection[str] = (),
 ) -> tuple[tuple[Chosen, ...], ...]:
     """Choose photos for each section of the story.
 
@@ -65,6 +66,7 @@ def choose(
         most: how many photos at most, over all sections.
         looks: how photos look. One that is blurred, lost in the dark or burnt out is shown only where its group has
             no other; one that looks like a photo that is shown already is not shown.
+        named: those of ``first`` that a person named: they are taken however they look, and however likely they are.
 
     Returns:
         The chosen photos by section, each section's in the order in which they were taken.
@@ -74,8 +76,13 @@ def choose(
     plain = [_ranked(group, taken_at, looks) for section in sections for group in section if group.plain]
     picked: list[Chosen] = []
     for media in first:
+        if any(media == other.media for other in picked) or len(picked) >= most:
+            continue
+        if media in named:
+            picked += _as_named(media, sections, taken_at)
+            continue
         one = next((photo for photos in (*told, *plain) for photo in photos if photo.media == media), None)
-        if one is not None and len(picked) < most and _apart(one, picked, BURST_S):
+        if one is not None and _apart(one, picked, BURST_S):
             picked.append(one)
     _fill(picked, told, APART_S, most, homes, MOST_IN_ONE)
     _fill(picked, plain, APART_S, min(most, ENOUGH_PICTURES, len(picked) + MOST_PLAIN), homes, MOST_IN_ONE)
@@ -84,6 +91,17 @@ def choose(
         tuple(sorted((one for one in picked if homes[one.group] == index), key=lambda one: (one.at, one.media)))
         for index in range(len(sections))
     )
+
+
+def _as_named(
+    media: str, sections: Sequence[Sequence[Group]], taken_at: Mapping[str, datetime]
+) -> tuple[Chosen, ...]:
+    """Return a photo that a person named, in the first group that has it."""
+    groups = (group for section in sections for group in section)
+    found = (
+        Chosen(media, group.name, taken_at[media], p) for group in groups for one, p in group.photos if one == media
+    )
+    return tuple(found)[:1] if media in taken_at else ()
 
 
 def _fill(

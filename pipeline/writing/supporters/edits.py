@@ -14,17 +14,14 @@ from rapidfuzz import fuzz, process
 from pipeline.digests import digest_of
 from pipeline.mistyped import did_you_mean
 from pipeline.records import EntryRecord, MediaRecord, Records
-from pipeline.settings import Edits, ReportEdit, Settings
+from pipeline.settings import Edits, PictureEdit, ReportEdit, Settings
 from pipeline.values import Kind
 from pipeline.writing.supporters.asked import Asked
 from pipeline.writing.supporters.choosing import Looks
 from pipeline.writing.supporters.story import Paragraph, Picture, Section, Story
 from pipeline.writing.supporters.told import Told
-from pipeline.writing.supporters.withheld_text import plain, sentence_spans
+from pipeline.writing.supporters.withheld_text import WhyWithheld, plain, sentence_spans
 from pipeline.writing.terms import Terms
-
-Reasons = Callable[[str], tuple[str, ...]]
-"""Tells why a text may not go out; nothing where it may."""
 
 _NEAR = 60.0  # how alike, of 100, a sentence must be to be asked for
 _BEHIND = ("edits.toml",)
@@ -117,8 +114,23 @@ class Editor:
     @cached_property
     def let_out(self) -> frozenset[str]:
         """The photos that the editor has looked at, and lets out by name."""
-        wished = (one for one in self._edits.pictures if one.let_out and one.who.strip() and not one.leave_out)
-        return frozenset(media for one in wished if (media := self._photo(one.photo)))
+        wished = (one for one in self._edits.pictures if one.let_out and not one.leave_out)
+        return frozenset(
+            media for one in wished if not self._not_let_out_by(one) and (media := self._photo(one.photo))
+        )
+
+    def _not_let_out_by(self, one: PictureEdit) -> str:
+        """Return why a photo is not let out by whoever is said to have looked at it, "" where it is."""
+        who = one.who.strip()
+        if not who:
+            return f'{one.photo} is not let out: write who has looked at it, as who = "…".'
+        team = self._settings.people
+        named = {name.casefold() for person in team for name in (person.name, *person.also)}
+        if who.casefold() not in named:
+            return (
+                f"{one.photo} is not let out: {who} is not in [[people]] of book.toml. Write a whole name of those."
+            )
+        return ""
 
     def asked(self, terms: Terms, looks: Looks) -> Asked:
         """Return what is to be planned.
@@ -135,7 +147,7 @@ class Editor:
         pictures = (one.model_dump_json() for one in self._edits.pictures)
         return digest_of([self._wish.model_dump_json(), *pictures, *named])
 
-    def edited(self, story: Story, reasons: Reasons) -> tuple[Story, tuple[str, ...]]:
+    def edited(self, story: Story, reasons: WhyWithheld) -> tuple[Story, tuple[str, ...]]:
         """Return the story as the editor wants it, and what is to be told of what could not be done.
 
         Args:
@@ -152,13 +164,13 @@ class Editor:
 
     def _not_found(self) -> Iterator[str]:
         for one in self._edits.pictures:
-            if one.let_out and not one.who.strip():
-                yield f'{one.photo} is not let out: write who has looked at it, as who = "…".'
+            if one.let_out and (why := self._not_let_out_by(one)):
+                yield why
         for name in (self._wish.lead, *(one.photo for one in self._edits.pictures)):
             if name and (why := self._photos.called(name)[1]):
                 yield why
 
-    def _captioned(self, story: Story, reasons: Reasons, notes: list[str]) -> Story:
+    def _captioned(self, story: Story, reasons: WhyWithheld, notes: list[str]) -> Story:
         """Put the editor's captions to the pictures that are shown."""
         wished = {self._photo(one.photo): one for one in self._edits.pictures if one.caption.strip()}
 
@@ -171,7 +183,7 @@ class Editor:
                 return picture
             caption = " ".join(wish.caption.split())
             # who hears the page hears when it was taken, and what the editor says of it
-            return replace(picture, caption=caption, alt=f"{picture.alt.partition(': ')[0]}: {caption}")
+            return replace(picture, caption=caption, alt=f"{picture.alt.partition(': ')[0].rstrip('.')}: {caption}")
 
         shown = {one.media for one in story.pictures}
         taken = self._taken_then() - shown if wished else frozenset()
@@ -180,6 +192,11 @@ class Editor:
             for media, wish in wished.items()
             if media in taken and not wish.leave_out
         )
+        notes += (
+            f"{self._photos.name_of(one.media)} is let out, and no words tell what it shows: write a caption for it."
+            for one in story.pictures
+            if one.untold and one.media not in wished
+        )
         return each_picture(story, captioned)
 
     def _taken_then(self) -> frozenset[str]:
@@ -187,7 +204,7 @@ class Editor:
         media = (one for one in self._all.media if one.kind == Kind.PHOTO)
         return frozenset(one.id for one in media if first <= one.taken_at.astimezone(self._zone).date() <= last)
 
-    def _begun(self, story: Story, reasons: Reasons, notes: list[str]) -> Story:
+    def _begun(self, story: Story, reasons: WhyWithheld, notes: list[str]) -> Story:
         """Put the editor's headline, first paragraph and first picture in place."""
         wish = self._wish
         if wish.headline.strip():
@@ -195,13 +212,13 @@ class Editor:
                 notes.append(f"your headline is not in the report {self.name}{_why(why)}.")
             else:
                 story = replace(story, headline=" ".join(wish.headline.split()))
-        kept = []
-        for one in _sentences(wish.opening):
-            if why := reasons(one):
-                notes.append(f"“{one}” is not in the opening of the report {self.name}{_why(why)}.")
-            else:
-                kept.append(Told(one, _BEHIND))
-        story = replace(story, standfirst=tuple(kept)) if kept else story
+        opening = _sentences(wish.opening)
+        held = [(one, why) for one in opening if (why := reasons(one))]
+        for one, why in held:
+            # a paragraph with a hole may say something else than its writer meant
+            notes.append(f"your opening is not in the report {self.name}, for the sake of “{one}”{_why(why)}.")
+        if opening and not held:
+            story = replace(story, standfirst=tuple(Told(one, _BEHIND) for one in opening))
         return self._led(story, notes) if self.lead else story
 
     def _led(self, story: Story, notes: list[str]) -> Story:
@@ -236,7 +253,7 @@ class Editor:
             notes.append(f"the report {self.name} has no sentence “{wished[key]}”.{meant}")
         return changed
 
-    def _kept_back(self, text: str, reasons: Reasons) -> tuple[str, ...]:
+    def _kept_back(self, text: str, reasons: WhyWithheld) -> tuple[str, ...]:
         return tuple(dict.fromkeys(why for one in (text, *_sentences(text)) for why in reasons(one)))
 
     def _photo(self, name: str) -> str:

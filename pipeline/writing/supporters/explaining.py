@@ -2,8 +2,8 @@
 
 from collections.abc import Sequence
 
+from pipeline.english import running_number, with_article
 from pipeline.records import EntryRecord, FactRecord
-from pipeline.writing.english import running_number, with_article
 from pipeline.writing.supporters.chapters import holds, is_bit
 from pipeline.writing.supporters.sentences import fasteners, noun
 from pipeline.writing.supporters.steps import LARGE, Step

@@ -2,9 +2,9 @@
 
 from collections.abc import Iterable, Sequence
 
-from pipeline.records import EntryRecord, FactRecord
+from pipeline.english import in_words, month, plural, sentence
+from pipeline.records import EntryRecord, FactRecord, FindingLine
 from pipeline.settings import Released
-from pipeline.writing.english import in_words, plural, sentence
 from pipeline.writing.supporters.steps import part_named, sides_of
 from pipeline.writing.supporters.told import Told
 from pipeline.writing.supporters.withheld_findings import ReleasedFindings
@@ -20,6 +20,7 @@ _FOUND = {
 }  # fmt: skip
 _SINCE = {"repair": "repaired it", "treat": "treated it", "make": "made a new one"}
 _SINCE_MANY = {"repair": "repaired them", "treat": "treated them", "make": "made new ones"}
+_MENDED = {"repair": "repaired", "treat": "treated", "make": "made anew"}
 _GOOD = "sound"
 
 
@@ -53,6 +54,47 @@ def found(entries: Sequence[EntryRecord], released: Iterable[Released], terms: T
                 text = f"we found {finding_text(fact, terms)}{since}"
                 told.setdefault(text, Told(sentence(text), tuple(dict.fromkeys((entry.id, *where)))))
     return list(told.values())
+
+
+def mended(
+    entries: Sequence[EntryRecord],
+    lines: Iterable[FindingLine],
+    released: Iterable[Released],
+    terms: Terms,
+    told: Iterable[Told],
+) -> list[Told]:
+    """Return what was done in a period about findings that were told before and let out, each once.
+
+    Args:
+        entries: those of the period, in order.
+        lines: every finding of the book.
+        released: what somebody let out.
+        terms: the vocabulary.
+        told: what ``found`` tells of the period.
+    """
+    let_out = ReleasedFindings(tuple(released), terms)
+    own = {one.id: one for one in entries}
+    before = {one for each in told for one in each.behind}
+    made: dict[str, Told] = {}
+    for line in lines:
+        seen = FactRecord(
+            status="seen",
+            finding=line.finding,
+            item=line.item,
+            side=line.side,
+            said="",
+            utterances=(),
+            confidence=1.0,
+        )
+        if line.absent or not line.item or not is_told(seen, let_out):
+            continue
+        for move in line.done:
+            entry = own.get(move.entry)
+            facts = () if entry is None or move.entry in before or move.on <= line.on else entry.facts
+            if move.what in _MENDED and any((one.act, one.item) == (move.what, line.item) for one in facts):
+                text = f"we have {_MENDED[move.what]} what we found in {month(line.on)}: {finding_text(seen, terms)}"
+                made.setdefault(text, Told(sentence(text), (move.entry,)))
+    return list(made.values())
 
 
 def _since(fact: FactRecord, entries: Sequence[EntryRecord]) -> tuple[str, tuple[str, ...]]:

@@ -5,10 +5,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime, tzinfo
 
+from pipeline.english import plural, sentence
 from pipeline.records import EntryRecord, Records
 from pipeline.settings import Released
 from pipeline.values import Kind
-from pipeline.writing.english import plural, sentence
 from pipeline.writing.supporters.chapters import SERVICES, Chapter, area_of, in_words
 from pipeline.writing.supporters.choosing import MOST_PICTURES, Chosen, Group, Looks, choose
 from pipeline.writing.supporters.explaining import meaning_of
@@ -56,6 +56,7 @@ class _Candidates:
     entry_of: dict[str, EntryRecord] = field(default_factory=dict)
     p: dict[str, float] = field(default_factory=dict)
     area: dict[str, str] = field(default_factory=dict)
+    untold: set[str] = field(default_factory=set)
 
 
 class Illustrator:
@@ -129,8 +130,10 @@ class Illustrator:
             [Group(name, tuple(photos), plain=name.startswith(_PLAIN)) for name, photos in section.items()]
             for section in found.sections
         ]
-        wanted = [one for one in (lead, box, *sorted(self._let_out & found.about.keys())) if one]
-        chosen = choose(sections, self._taken_at, wanted, most, self._looks)
+        # what a person named goes before what the program would choose
+        named = sorted(self._let_out & found.about.keys(), key=lambda one: (one != lead, self._taken_at[one], one))
+        wanted = [one for one in (*named, lead, box) if one]
+        chosen = choose(sections, self._taken_at, wanted, most, self._looks, self._let_out)
         flat = sorted((one for section in chosen for one in section), key=lambda one: (one.at, one.media))
         of_work = [one for one in flat if not self._of_a_finding(found, one.media)]
         lead = lead if lead in {one.media for one in flat} else ((of_work or flat)[0].media if flat else "")
@@ -162,20 +165,22 @@ class Illustrator:
                 at = self._taken_at.get(link.media)
                 if at is None:
                     continue
-                why = "" if link.media in self._let_out else self._withheld.why(entry, at)
-                if why:
+                why = self._withheld.why(entry, at)
+                if why and link.media not in self._let_out:
                     kept_back.setdefault(why, []).append(self._names[link.media])
                     continue
-                subject = self._subject(entry, at)
+                # what the program would have kept in may show anything: its words do not tell what
+                subject = None if why else self._subject(entry, at)
                 is_found = subject is not None and bool(subject.found)
                 if not (findings if is_found else chapters):
                     continue
-                home = len(chapters) if is_found else self._home(subject, entry, chapters)
+                home = len(chapters) if is_found else self._home(subject, entry, chapters, untold=bool(why))
                 name = f"{self._theme(subject) if subject else f'{_PLAIN} {entry.id}'} {home}"
                 found.sections[home].setdefault(name, []).append((link.media, link.p))
                 found.about[link.media], found.entry_of[link.media] = subject, entry
                 found.p[link.media] = link.p
-                found.area[link.media] = "" if is_found else _in_words(chapters[home])
+                found.area[link.media] = "" if is_found or why else _in_words(chapters[home])
+                found.untold |= {link.media} if why else set()
             for why, names in kept_back.items():
                 number = len(names)
                 self._gate.keep_back(f"{number} {plural('photo', number)}: {', '.join(names)}", why, entry.id)
@@ -202,8 +207,13 @@ class Illustrator:
             return "services"
         return f"{subject.item} {'-'.join(subject.sides)}"
 
-    def _home(self, subject: Subject | None, entry: EntryRecord, chapters: Sequence[Chapter]) -> int:
-        """Return the chapter that a photo belongs in: that of its part, else of its entry, else of its day."""
+    def _home(self, subject: Subject | None, entry: EntryRecord, chapters: Sequence[Chapter], *, untold: bool) -> int:
+        """Return the chapter that a photo belongs in: that of its part, else of its entry, else of its day.
+
+        One of which nobody told what it shows is with the small jobs, if there are any.
+        """
+        if untold and chapters[-1].area == "small":
+            return len(chapters) - 1
         at = entry.at.astimezone(self._zone)
 
         def fit(chapter: Chapter) -> tuple[bool, bool, bool, float]:
@@ -268,17 +278,21 @@ class Illustrator:
             subject = found.about[one.media]
             local = one.at.astimezone(self._zone)
             when = at_time(local, self._days)
+            untold = one.media in found.untold
             texts = self._captions(
                 subject, found.area[one.media], local, when, self._meanwhile(found.entry_of[one.media])
             )
+            texts = [when, f"{when}, at {local:%H:%M:%S}"] if untold else texts
             caption = next((text for text in texts if text not in used), texts[-1])
             used.add(caption)
             slug = subject.item if subject is not None else "hangar"
-            alt = sentence(f"photograph, {when}: {self._seen(subject, found.area[one.media])}")
+            seen = "" if untold else f": {self._seen(subject, found.area[one.media])}"
+            alt = sentence(f"photograph, {when}{seen}")
             caption = sentence(caption)
             if not (self._gate.text(caption, "caption") and self._gate.text(alt, "text for a picture")):
                 continue
-            made[one.media] = Picture(one.media, f"{len(made) + number:02d}-{_file_letters(slug)}.jpg", caption, alt)
+            file = f"{len(made) + number:02d}-{_file_letters(slug)}.jpg"
+            made[one.media] = Picture(one.media, file, caption, alt, untold=untold)
         return made
 
     def _captions(self, subject: Subject | None, area: str, local: datetime, when: str, meanwhile: str) -> list[str]:

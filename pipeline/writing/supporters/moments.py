@@ -48,7 +48,7 @@ class Moments:
 
     def __init__(self, records: Records, terms: Terms) -> None:
         """Take everything that was said, and the names that parts go by."""
-        self._said = sorted(records.utterances, key=lambda one: (one.start_at, one.id))
+        self._said = sorted(records.utterances, key=lambda one: (one.start_at.timestamp(), one.id))
         self._by_id = {one.id: one for one in self._said}
         self._starts = [one.start_at for one in self._said]
         self._longest = max((one.end_at - one.start_at for one in self._said), default=timedelta(0))
@@ -112,7 +112,7 @@ class Moments:
     def _of(self, utterances: Iterable[str]) -> list[UtteranceRecord]:
         """Return what was said in these utterances, in order of time."""
         found = {one: self._by_id[one] for one in utterances if one in self._by_id}
-        return sorted(found.values(), key=lambda one: (one.start_at, one.id))
+        return sorted(found.values(), key=lambda one: (one.start_at.timestamp(), one.id))
 
     def _near(self, at: datetime) -> list[UtteranceRecord]:
         """Return all that can be around a moment, and little more: a book holds years of talk."""
@@ -159,7 +159,14 @@ def _names_of_one_part(terms: Terms) -> tuple[Mapping[str, str], re.Pattern[str]
         if preferred or len(notations) == 1:
             found[text] = (preferred or sorted(notations))[0]
     longest = sorted(found, key=lambda one: (-len(one), one))
-    return found, re.compile(rf"\b({'|'.join(map(re.escape, longest)) or '(?!)'})(e?s)?\b", re.IGNORECASE)
+    # "mounting bolts" are bolts, and no mounting
+    bolts = {
+        name.text.lower()
+        for name in terms.names()
+        if (part := terms.part(name.notation)) is not None and part.kind == "fastener"
+    }
+    no_bolt = rf"(?! (?:{'|'.join(map(re.escape, sorted(bolts)))})(?:e?s)?\b)" if bolts else ""
+    return found, re.compile(rf"\b({'|'.join(map(re.escape, longest)) or '(?!)'})(e?s)?\b{no_bolt}", re.IGNORECASE)
 
 
 def tells_of_a_finding(text: str) -> bool:

@@ -3,13 +3,13 @@
 from collections.abc import Iterable, Sequence
 from datetime import date, datetime
 
+from pipeline.english import capital, listed, sentence, weekday
 from pipeline.reading.fact import Side
 from pipeline.records import EntryRecord
-from pipeline.writing.english import capital, listed, sentence, weekday
 from pipeline.writing.supporters.as_told import FASTEN
 from pipeline.writing.supporters.chapters import area_of, in_words, is_told_by_name
 from pipeline.writing.supporters.past import Past
-from pipeline.writing.supporters.sentences import ACTS, Forms, noun, parts_listed, principal
+from pipeline.writing.supporters.sentences import ACTS, HANDLING, Forms, noun, parts_listed, principal
 from pipeline.writing.supporters.steps import (
     LARGE,
     Step,
@@ -260,8 +260,12 @@ def _was_off(step: Step, steps: Iterable[Step], past: Past) -> bool:
 
 
 def areas_of(steps: Sequence[Step], terms: Terms) -> list[str]:
-    """Return where the work was, in words, most of it first; what is nowhere in particular is left out."""
-    found = [area_of(step.item, terms) for step in steps]
+    """Return where the work was, in words, most of it first.
+
+    What is nowhere in particular is left out, and so is what was merely labelled, bagged, put away or photographed.
+    """
+    # labelling a cowling that lies in store is no work on the engine
+    found = [area_of(step.item, terms) for step in steps if step.act not in HANDLING]
     areas = sorted(set(found) - {"small"}, key=lambda area: (-found.count(area), found.index(area)))
     return [in_words(area, steps) for area in areas]
 

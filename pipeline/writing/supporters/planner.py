@@ -8,11 +8,11 @@ sentence carries what is behind it.
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
-from datetime import datetime, timedelta, tzinfo
+from datetime import datetime, time, timedelta, tzinfo
 
+from pipeline.english import capital, day_and_month, listed, sentence, span_of_days
 from pipeline.records import EntryRecord, FactRecord, ToDo
 from pipeline.writing.airframe_supporters import supporters_drawing
-from pipeline.writing.english import capital, day_and_month, listed, sentence, span_of_days
 from pipeline.writing.supporters.ahead import ahead
 from pipeline.writing.supporters.as_told import as_told
 from pipeline.writing.supporters.asked import Asked
@@ -20,7 +20,7 @@ from pipeline.writing.supporters.believed import NOT_SURE, believed, is_in_doubt
 from pipeline.writing.supporters.chapters import MAIN_ACTS, Chapter, biggest, chapters, tellable
 from pipeline.writing.supporters.earlier import past_of
 from pipeline.writing.supporters.explaining import explained, held_by, meaning_of
-from pipeline.writing.supporters.found import found
+from pipeline.writing.supporters.found import found, mended
 from pipeline.writing.supporters.illustrating import Illustrator, Pictures, Shown
 from pipeline.writing.supporters.moments import tells_of_a_finding
 from pipeline.writing.supporters.news import (
@@ -73,7 +73,7 @@ class Planner:
         spoken = Spoken.of(records)
         self._as_read = [
             as_told(entry, spoken)
-            for entry in sorted(records.entries, key=lambda one: (one.at, one.id))
+            for entry in sorted(records.entries, key=lambda one: (one.at.timestamp(), one.id))
             if entry.review != "rejected" and first <= self._local(entry.at).date() <= last
         ]
         self.entries = [told_by(entry) for entry in self._as_read]
@@ -138,11 +138,14 @@ class Planner:
     def drawing(self) -> tuple[Plot, ...]:
         """Return the aircraft as a drawing with what is away hatched, none where there is no such drawing."""
         end = self.days[-1] if self.days else self._last
-        sure = sure_parts(self._records)
-        svg, parts = supporters_drawing(sure, self._terms, end)
+        sure = sure_parts(self._records, datetime.combine(end, time.max, self._zone))
+        svg, parts, undrawn = supporters_drawing(sure, self._terms, end)
         if not parts:
             return ()
-        text = f"hatched is what was away from the aircraft on {day_and_month(end)}: {listed(parts)}"
+        # it does not claim to show all: small parts are not drawn, and of some nobody said enough
+        texts = [f"the hatched parts were away from the aircraft on {day_and_month(end)}: {listed(parts)}"]
+        if undrawn:
+            texts.append(f"{listed(undrawn)} {'was' if len(undrawn) == 1 else 'were'} away too, but not hatched")
         known = {step.item for step in self.off} | set(self.past.off)
         behind = tuple(
             dict.fromkeys(
@@ -152,8 +155,9 @@ class Planner:
                 if event.what in ("removed", "removed-again") and event.on <= end
             )
         )
-        lines = passed(self.gate, [Told(sentence(text), behind)], "the drawing") if known else ()
-        return (Plot("What is away now", svg, lines, beside=True),) if lines else ()
+        told_lines = [Told(sentence(text), behind) for text in texts]
+        lines = passed(self.gate, told_lines, "the drawing") if known else ()
+        return (Plot("Away from the aircraft", svg, lines, beside=True),) if lines else ()
 
     def pictures(self, explained_item: str) -> Pictures:
         """Return the pictures of the report."""
@@ -226,7 +230,10 @@ class Planner:
             shown, spare = (*spare, *pictures[index]), ()
             made.append(Section(chapter.heading, with_pictures(paragraphs, shown, self._terms), own))
         sections = self._finished(made, spare, number)
-        findings = passed(self.gate, found(self.entries, self._settings.released, self._terms), "findings")
+        released, lines = self._settings.released, self._records.lists.findings
+        news = found(self.entries, released, self._terms)
+        news += mended(self.entries, lines, released, self._terms, news)
+        findings = passed(self.gate, news, "findings")
         if findings:
             told = with_pictures([findings], pictures[-1], self._terms)
             sections.append(Section("What we found", told))

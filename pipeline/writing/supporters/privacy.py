@@ -18,6 +18,10 @@ __all__ = ["TELLS_OF_FINDINGS", "Gate", "Withheld", "inner_keys", "keep_fact"]
 TELLS_OF_FINDINGS = frozenset({"inspect", "measure", "test", "treat", "repair", "strip-finish"})
 
 
+# Of which the work itself is told, and only what came of it is not.
+_LOOKED_AT = frozenset({"inspect", "measure", "test"})
+
+
 class Gate:
     """Lets text through or keeps it back, and remembers what was kept."""
 
@@ -88,6 +92,11 @@ def keep_fact(fact: FactRecord, released: Sequence[Released] = ()) -> str:
     if fact.act in TELLS_OF_FINDINGS:
         return "work that tells of a finding that has not been released"
     return ""
+
+
+def tells_of_mending(fact: FactRecord) -> bool:
+    """Tell whether a fact tells of work that there would be none of without a finding."""
+    return fact.act in TELLS_OF_FINDINGS - _LOOKED_AT
 
 
 def inner_keys(fact: FactRecord) -> tuple[str, ...]:

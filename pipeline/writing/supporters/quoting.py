@@ -1,7 +1,7 @@
 """Sayings, letter for letter: those that a person let out, else one where everybody whose voice it may be agreed."""
 
 import re
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
 
 from pipeline.records import EntryRecord, FactRecord, Records, UtteranceRecord
@@ -10,13 +10,20 @@ from pipeline.writing.supporters.moments import tells_of_a_finding
 from pipeline.writing.supporters.privacy import Gate, inner_keys
 from pipeline.writing.supporters.steps import Step
 from pipeline.writing.supporters.story import Quote
+from pipeline.writing.supporters.withheld_text import WhyWithheld
 
 _FEWEST_WORDS = 6
 _MOST_WORDS = 24
 _SAYS_A_STORE = re.compile(r"\b(?:rack|shelf|box|bag|pallet|stand|tag|tagged|label|labelled)\b", re.IGNORECASE)
 STORED = "a storage place"
-Reasons = Callable[[str], tuple[str, ...]]
 _POINTS = re.compile(r"^(?:this|that|here|there|it|and|so|but|they|he|she|those|these)\b", re.IGNORECASE)
+BY = "one of the team, at the aircraft"
+# "this is Alex", "Alex here": who speaks; common practice, no source
+_SAYS_WHO = re.compile(
+    r"\b(?:[Tt]his is|[Tt]his's|I'm|I am|[Mm]y name is|[Mm]y name's) (?!\w+day\b)([A-Z][\w'-]+)"
+    r"|(?:^|[.!?,;:] )(?:(?:and|so|hello|hi|morning|okay|right),? )?([A-Z][\w'-]+)(?: [A-Z][\w'-]+)?"
+    r" (?:here|speaking|again|talking)(?=[.,;:!?]| and\b| with\b| on\b|$)"
+)
 
 
 def quotations(
@@ -37,7 +44,7 @@ def quotations(
 
 
 def why_held(
-    one: UtteranceRecord, facts: Iterable[FactRecord], told: Iterable[str], gate: Reasons
+    one: UtteranceRecord, facts: Iterable[FactRecord], told: Iterable[str], gate: WhyWithheld
 ) -> tuple[str, ...]:
     """Return why words would not be quoted though a person let them out; nothing where they would.
 
@@ -64,13 +71,14 @@ def _of_all(
     """Return the saying that tells most of what the report tells, None where none may be quoted.
 
     The records do not say whose voice it is. So nobody is quoted unless everybody of the team has agreed to be named,
-    and only with a name where the team is one person.
+    never by name, and out of no recording in which somebody is heard who is not of the team.
     """
     if not settings.people or not all(person.consent for person in settings.people):
         return None
     told_in = {entry for step in steps for entry in step.entries}
     items = {step.item for step in steps}
-    said = {one.id: one for one in records.utterances}
+    strangers = _with_strangers(records, settings)
+    said = {one.id: one for one in records.utterances if one.media not in strangers}
     found = []
     for order, entry in enumerate(entries):
         if entry.id not in told_in:
@@ -92,9 +100,22 @@ def _of_all(
     if not found:
         return None
     best = min(found, key=lambda each: (*each[:5], each[5].id))[5]
-    people = settings.people
-    by = f"{people[0].public_name}, {people[0].role}" if len(people) == 1 else "one of the team, at the aircraft"
-    return Quote(best.read, by, best.id)
+    return Quote(best.read, BY, best.id)
+
+
+def _with_strangers(records: Records, settings: Settings) -> frozenset[str]:
+    """Return the recordings in which somebody gives a name, or has one in the captions, that is not the team's."""
+    named = (name for person in settings.people for name in (person.name, *person.also))
+    team = {word.casefold() for name in named for word in re.findall(r"[\w'-]+", name)}
+
+    def is_strange(one: UtteranceRecord) -> bool:
+        given = (
+            name for text in (one.read, one.heard) for found in _SAYS_WHO.findall(text) for name in found if name
+        )
+        speaker = re.findall(r"[\w'-]+", one.speaker or "")
+        return any(word.casefold() not in team for word in (*given, *speaker))
+
+    return frozenset(one.media for one in records.utterances if is_strange(one))
 
 
 def sayings(records: Records, settings: Settings, days: tuple[date, date]) -> Iterator[UtteranceRecord]:
@@ -121,7 +142,7 @@ def _let_out(records: Records, settings: Settings, days: tuple[date, date], gate
         for why in reasons:
             gate.keep_back(one.words, why, "a quotation that was let out")
         if not reasons:
-            found.append((words.start_at, Quote(one.words, one.by or "one of the team, at the aircraft", words.id)))
+            found.append((words.start_at, Quote(one.words, one.by or BY, words.id)))
     return tuple(quote for _, quote in sorted(found, key=lambda each: (each[0], each[1].utterance)))
 
 

@@ -7,6 +7,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 from functools import cache
 from pathlib import Path
+from typing import NamedTuple
 
 from pipeline.errors import ItemFault
 from pipeline.intake.decoding import grey_pixels
@@ -48,28 +49,32 @@ def report_name(first: date, last: date) -> str:
     return f"{first:%Y-%m}" if whole else period_name(first, last)
 
 
-def make_report(
-    records: Records,
-    settings: Settings,
-    vocabulary: Terms,
-    out: Path,
-    first: date,
-    last: date,
-    makers: Makers,
-    name: str,
-    key: str = "",
-) -> tuple[Written, str]:
-    """Bring ``out/supporters/<name>/`` up to date with a period's facts.
+class ReportSources(NamedTuple):
+    """What reports are made from, and where they go.
 
     Args:
         records: everything that the book holds.
         settings: the team, what to withhold, and what the report is called.
-        vocabulary: terms and their explanations.
+        terms: the vocabulary, with explanations.
         out: the book's ``out`` folder.
-        first: the first day, in the book's time zone.
-        last: the last day.
         makers: make resized JPEGs without any tag, where the logbook has no viewing copy yet. One that carries a
             tag all the same is left out.
+    """
+
+    records: Records
+    settings: Settings
+    terms: Terms
+    out: Path
+    makers: Makers
+
+
+def make_report(book: ReportSources, first: date, last: date, name: str, key: str = "") -> tuple[Written, str]:
+    """Bring ``out/supporters/<name>/`` up to date with a period's facts.
+
+    Args:
+        book: what it is made from.
+        first: the first day, in the book's time zone.
+        last: the last day.
         name: the folder's name.
         key: goes into the name of the group that the files are in, unless the report has a fault or leans on the
             whole book; "" for none.
@@ -77,31 +82,14 @@ def make_report(
     Returns:
         What was done, and that group's name.
     """
-    editor = Editor(settings, records, name, first, last)
-    story = plan(editor.asked(vocabulary, looks_of_copies(out)))
-    return _place(story, editor, records, settings, vocabulary, out, makers, key)
+    editor = Editor(book.settings, book.records, name, first, last)
+    return _place(plan(editor.asked(book.terms, looks_of_copies(book.out))), editor, book, key)
 
 
-def bring_year(
-    records: Records, settings: Settings, vocabulary: Terms, out: Path, year: int, makers: Makers, key: str = ""
-) -> tuple[Written, str]:
-    """Bring ``out/supporters/<year>/`` up to date with a summary of a year.
-
-    Args:
-        records: everything that the book holds.
-        settings: the team, what to withhold, and what the report is called.
-        vocabulary: terms and their explanations.
-        out: the book's ``out`` folder.
-        year: the calendar year.
-        makers: as for ``make_report``.
-        key: as for ``make_report``.
-
-    Returns:
-        As ``make_report``.
-    """
-    editor = Editor(settings, records, f"{year}", date(year, 1, 1), date(year, 12, 31))
-    story = plan_year(editor.asked(vocabulary, looks_of_copies(out)))
-    return _place(story, editor, records, settings, vocabulary, out, makers, key)
+def bring_year(book: ReportSources, year: int, key: str = "") -> tuple[Written, str]:
+    """Bring ``out/supporters/<year>/`` up to date with a summary of a calendar year; as ``make_report``."""
+    editor = Editor(book.settings, book.records, f"{year}", date(year, 1, 1), date(year, 12, 31))
+    return _place(plan_year(editor.asked(book.terms, looks_of_copies(book.out))), editor, book, key)
 
 
 def looks_of_copies(out: Path) -> Looks:
@@ -118,28 +106,19 @@ def looks_of_copies(out: Path) -> Looks:
     return look
 
 
-def _place(
-    story: Story,
-    editor: Editor,
-    records: Records,
-    settings: Settings,
-    vocabulary: Terms,
-    out: Path,
-    makers: Makers,
-    key: str,
-) -> tuple[Written, str]:
+def _place(story: Story, editor: Editor, book: ReportSources, key: str) -> tuple[Written, str]:
     """Write a report that the last look at every file has passed; else none, and none of before stays."""
     folder = f"supporters/{editor.name}"
-    watch = Watch(settings, vocabulary, records)
+    watch = Watch(book.settings, book.terms, book.records)
     story, told = editor.edited(story, watch.reasons)
-    files, faults, _ = report_files(story, records, out, makers)
+    files, faults, _ = report_files(story, book.records, book.out, book.makers)
     public = let_out(files, watch)
     unwritten = ((f"{folder}/report.html", public.fault),) if public.fault else ()
     again = bool(faults or unwritten or told or story.leans_on_the_book or watch.leans_on_the_book)
     group = f"{folder} {key}" if key and not again else folder
     placed = {f"{folder}/{place}": content for place, content in public.files.items()}
-    by_hand = kept_beside(out, folder, placed)
-    done = place_files(out, group, placed)
+    by_hand = kept_beside(book.out, folder, placed)
+    done = place_files(book.out, group, placed)
     return Written(done.written, done.unchanged, done.removed, (*faults, *unwritten), (*told, *by_hand)), group
 
 

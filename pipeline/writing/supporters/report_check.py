@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from pipeline.records import Records
 from pipeline.settings import Settings
+from pipeline.writing.supporters.days_known import of_known_days
 from pipeline.writing.supporters.edits import Editor, Photos
 from pipeline.writing.supporters.planner import plan
 from pipeline.writing.supporters.public_files import let_out
@@ -48,7 +49,7 @@ def report_check(
         last: the last day.
         makers: make the pictures that have no viewing copy yet.
     """
-    editor = Editor(settings, records, report_name(first, last), first, last)
+    editor = Editor(settings, of_known_days(records), report_name(first, last), first, last)
     story = plan(editor.asked(vocabulary, looks_of_copies(out)))
     watch = Watch(settings, vocabulary, records)
     story, told = editor.edited(story, watch.reasons)

@@ -5,7 +5,7 @@ from collections import Counter
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from pipeline.writing.english import in_words, listed, plural, running_number, sentence
+from pipeline.english import in_words, listed, plural, running_number, sentence
 from pipeline.writing.supporters.privacy import Gate
 from pipeline.writing.supporters.told import Told
 from pipeline.writing.terms import Terms, term

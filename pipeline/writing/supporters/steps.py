@@ -5,10 +5,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime
 
+from pipeline.english import listed, plural, running_number, with_article
 from pipeline.reading.fact import Measure, Side
 from pipeline.reading.positions import position_told
 from pipeline.records import EntryRecord, FactRecord
-from pipeline.writing.english import listed, plural, running_number, with_article
 from pipeline.writing.terms import Terms, kind_and_zone, term
 
 # Parts that are news when they come off or are propped up, the largest first; common practice, no source.

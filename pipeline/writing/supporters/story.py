@@ -11,7 +11,8 @@ class Picture:
     """A picture of the report: the photo, its file's name in the folder, and what is said of it.
 
     ``width`` and ``height`` are in pixels, 0 until the file is made; ``source`` is where the page takes it from, its
-    place beside the page until it is put into the page itself.
+    place beside the page until it is put into the page itself. ``untold``: a person let it out, and no words
+    tell what it shows.
     """
 
     media: str
@@ -21,6 +22,7 @@ class Picture:
     width: int = 0
     height: int = 0
     source: str = ""
+    untold: bool = False
 
     @property
     def shape(self) -> float:

@@ -33,7 +33,7 @@ class Spoken:
     @classmethod
     def of(cls, records: Records) -> "Spoken":
         """Return what the records hold."""
-        said = sorted(records.utterances, key=lambda one: (one.media, one.start_at, one.id))
+        said = sorted(records.utterances, key=lambda one: (one.media, one.start_at.timestamp(), one.id))
         pairs = pairwise(said)
         after = {one.id: other.read for one, other in pairs if one.media == other.media}
         return cls({one.id: one.read for one in said}, after)

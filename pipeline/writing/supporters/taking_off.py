@@ -2,8 +2,8 @@
 
 from collections.abc import Sequence
 
+from pipeline.english import in_words, listed, plural, running_number
 from pipeline.reading.fact import Measure
-from pipeline.writing.english import in_words, listed, plural, running_number
 from pipeline.writing.supporters.chapters import (
     OFF_ACTS,
     SERVICES,

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from datetime import date
 
-from pipeline.writing.english import month
+from pipeline.english import month
 from pipeline.writing.supporters.caring import Carer
 from pipeline.writing.supporters.chapters import SERVICES, Chapter, area_of, in_words, is_bit
 from pipeline.writing.supporters.past import Past
@@ -109,7 +109,7 @@ class Teller:
                 told(
                     self._forms.next(
                         "fitted too",
-                        f"{names} went {'back ' if back else ''}on as well",
+                        f"{names} went {'back ' if back else ''}on too",
                         f"{names} {'are' if many else 'is'} {'back in place' if back else 'in place'} too",
                     ),
                     *others,
@@ -158,14 +158,14 @@ def labels(all_steps: Sequence[Step], terms: Terms) -> list[Told]:
     bagged.sort(key=lambda step: step.item)
     done = []
     if tagged:
-        parts = [part_named(step.item, (), terms) for step in tagged]
+        parts = [named(step, terms, sides=False) for step in tagged]
         done.append(f"labelled {parts[0] if len(set(parts)) == 1 else 'the parts'}")
     if bagged:
         done.append(f"bagged {parts_listed([part_named(step.item, (), terms) for step in bagged[:2]])}")
     if not done:
         return []
     text = " and ".join(done)
-    one = not bagged and len({part_named(step.item, (), terms) for step in tagged}) == 1
+    one = not bagged and len(tagged) == 1 and not is_many(tagged[0], terms)
     each = "it" if one else "each"
     return [told(f"we {text}, so that {each} can go back where it came from", *tagged, *bagged)]
 

@@ -3,8 +3,8 @@
 from collections import Counter
 from collections.abc import Sequence
 
+from pipeline.english import in_words, listed, plural
 from pipeline.settings import Person
-from pipeline.writing.english import in_words, listed, plural
 
 _PEOPLE_END_IN = (
     "er", "or", "ist", "man", "woman", "ian", "ice", "ant", "ent", "ee", "hand", "head", "chief", "lead",

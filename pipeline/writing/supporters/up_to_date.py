@@ -19,6 +19,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 from functools import cached_property
 from pathlib import Path
+from types import MappingProxyType
 
 from pydantic import BaseModel
 
@@ -27,10 +28,12 @@ from pipeline.records import EntryRecord, MediaRecord, Records, ToDo
 from pipeline.settings import Settings
 from pipeline.writing.made_from import made_by
 from pipeline.writing.supporters.changed_by_hand import kept_beside
+from pipeline.writing.supporters.days_known import of_known_days, told_of_unknown
 from pipeline.writing.supporters.edits import Editor, Photos, unknown_reports
 from pipeline.writing.supporters.public_files import PAGES_AND_TEXTS, remaining, texts_of
-from pipeline.writing.supporters.report import bring_year, make_report, period_name, report_name
+from pipeline.writing.supporters.report import ReportSources, bring_year, make_report, period_name, report_name
 from pipeline.writing.supporters.withheld import Watch
+from pipeline.writing.supporters.worked_out import kept_in
 from pipeline.writing.terms import Terms
 from pipeline.writing.viewing_copies import PICTURES, Makers, picture_copy
 from pipeline.writing.written_files import Written, files_in, groups, hash_of, place_files, written_hashes, written_in
@@ -51,7 +54,20 @@ class Period:
     last: date
 
 
-def bring_reports(records: Records, settings: Settings, terms: Terms, out: Path, makers: Makers) -> Written:
+def reports_as_they_read(out: Path) -> dict[str, str]:
+    """Return the SHA-256 of the text of each report that was written, by the name of its folder."""
+    texts = {name: hash_of(out / "supporters" / name / _TEXT) for name in _written_by_name(out)}
+    return {name: digest for name, digest in texts.items() if digest}
+
+
+def bring_reports(
+    records: Records,
+    settings: Settings,
+    terms: Terms,
+    out: Path,
+    makers: Makers,
+    as_read: Mapping[str, str] = MappingProxyType({}),
+) -> Written:
     """Bring every supporters' report up to date; those of periods in which nothing was done go.
 
     There is one for each calendar month in which something was done, and one for each period and year that somebody
@@ -62,17 +78,25 @@ def bring_reports(records: Records, settings: Settings, terms: Terms, out: Path,
         settings: the team, what to withhold, what has been released, and what the editor wants.
         terms: the vocabulary.
         out: the book's ``out`` folder.
-        makers: as for ``make_report``.
+        makers: as in ``ReportSources``.
+        as_read: how reports read when it was last told which read otherwise, as ``reports_as_they_read``; one that is
+            not among them, as it reads now.
 
     Returns:
         What was written, left and taken away, and what is to be told of it.
     """
+    with kept_in(out):
+        return _bring_all(ReportSources(records, settings, terms, out, makers), as_read)
+
+
+def _bring_all(sources: ReportSources, as_read: Mapping[str, str]) -> Written:
+    records, settings, _, out, _ = sources
     by_name = _written_by_name(out)
     asked = [one for name in by_name if (one := _asked(name)) is not None and not _is_of_a_month(one)]
-    book = _Book(records, settings, terms, out, asked)
+    book = _Book(sources, asked)
     done = Written()
     for period in (*book.months, *(one for one in asked if book.tells_of(one))):
-        done += _bring(book, period, by_name.pop(period.name, []), makers)
+        done += _bring(book, period, by_name.pop(period.name, []), as_read.get(period.name, ""))
     for name, before in by_name.items():
         done += _cleared(out, name, before)
     there = (found[1] for group in groups(out) if (found := _A_REPORT.match(group)))
@@ -80,6 +104,7 @@ def bring_reports(records: Records, settings: Settings, terms: Terms, out: Path,
         *unknown_reports(settings.edits, there),
         *_not_as_typed(settings, book.watch),
         *_left_by_hand(out, book.watch),
+        *told_of_unknown(records),
     )
     return _with_one_line(done + Written(told=told))
 
@@ -93,15 +118,15 @@ def bring_report(records: Records, settings: Settings, terms: Terms, out: Path, 
         terms: the vocabulary.
         out: the book's ``out`` folder.
         name: the folder's name: "2026-02" of a month, "2026" of a year, "2026-02-14-to-2026-02-15" of days.
-        makers: as for ``make_report``.
+        makers: as in ``ReportSources``.
 
     Returns:
         As ``bring_reports``.
     """
     asked = _asked(name)
-    book = _Book(records, settings, terms, out, [] if asked is None else [asked])
+    book = _Book(ReportSources(records, settings, terms, out, makers), [] if asked is None else [asked])
     period = asked or next((one for one in book.months if one.name == name), None)
-    done = Written() if period is None else _bring(book, period, _written_by_name(out).get(name, []), makers)
+    done = Written() if period is None else _bring(book, period, _written_by_name(out).get(name, []))
     if period is not None and asked is None:  # a second one of a month's days may be there from before
         last = period.last.replace(day=monthrange(period.last.year, period.last.month)[1])
         same = period_name(period.first.replace(day=1), last)
@@ -132,26 +157,24 @@ def _asked(name: str) -> Period | None:
     return None
 
 
-def _bring(book: "_Book", period: Period, before: Sequence[str], makers: Makers) -> Written:
+def _bring(book: "_Book", period: Period, before: Sequence[str], as_read: str = "") -> Written:
     """Leave a report as it is, or make it and clear what is no longer part of it."""
     until = book.until(period)
     key = book.key(period, until)
     wanted = f"supporters/{period.name} {key}"
+    text = book.page_of(period).with_name(_TEXT)
+    as_read = as_read or hash_of(text)
     if wanted in before and (places := book.standing(period, wanted)):
         done, kept = Written(unchanged=places), wanted
     else:
-        text = book.page_of(period).with_name(_TEXT)
-        read = hash_of(text)
-        records, settings, terms, out = book.told_by(until), book.settings, book.terms, book.out
         if _A_YEAR.fullmatch(period.name):
-            done, kept = bring_year(records, settings, terms, out, period.first.year, makers, key)
+            done, kept = bring_year(book.told_by(until), period.first.year, key)
         else:
-            days = period.first, period.last
-            done, kept = make_report(records, settings, terms, out, *days, makers, period.name, key)
-        if before and read and hash_of(text) != read:
-            done += Written(otherwise=(period.name,))
+            done, kept = make_report(book.told_by(until), period.first, period.last, period.name, key)
         if kept == wanted:  # later than every copy that it was made from, though its bytes may be what they were
             book.page_of(period).touch()
+    if before and as_read and hash_of(text) != as_read:
+        done += Written(otherwise=(period.name,))
     for group in before:
         if group != kept:
             done += place_files(book.out, group, {})
@@ -207,16 +230,16 @@ def _left_by_hand(out: Path, watch: Watch) -> Iterator[str]:
 class _Book:
     """What the reports are made from, sorted so that each period's part is soon found."""
 
-    def __init__(
-        self, records: Records, settings: Settings, terms: Terms, out: Path, asked: Sequence[Period] = ()
-    ) -> None:
+    def __init__(self, sources: ReportSources, asked: Sequence[Period] = ()) -> None:
         self._asked = asked
-        self.settings, self.terms, self.out = settings, terms, out
-        self._records = records
-        self._entries = sorted(records.entries, key=lambda one: (one.at, one.id))
+        records, settings, self.terms, self.out, _ = sources
+        records = of_known_days(records)
+        self._sources = sources._replace(records=records)
+        self.settings, self._records = settings, records
+        self._entries = sorted(records.entries, key=lambda one: (one.at.timestamp(), one.id))
         self._by_id = {one.id: one for one in self._entries}
         self._days = [one.at.astimezone(settings.zone).date() for one in self._entries]
-        self._said = sorted(records.utterances, key=lambda one: (one.start_at, one.id))
+        self._said = sorted(records.utterances, key=lambda one: (one.start_at.timestamp(), one.id))
         self._starts = [one.start_at for one in self._said]
         self._start_of = {one.id: one.start_at for one in self._said}
         self._media: dict[str, MediaRecord] = {one.id: one for one in records.media}
@@ -246,9 +269,10 @@ class _Book:
         taken = (self._media[one].taken_at for one in self._photos(own))
         return max((ends, *said, *taken)) + _TOLD_AROUND
 
-    def told_by(self, until: datetime) -> Records:
-        """Return the records with what was said by then: a report quotes nothing that was said later."""
-        return self._records.model_copy(update={"utterances": tuple(self._said[: self._number_said(until)])})
+    def told_by(self, until: datetime) -> ReportSources:
+        """Return what a report is made from, with what was said by then: it quotes nothing that was said later."""
+        said = tuple(self._said[: self._number_said(until)])
+        return self._sources._replace(records=self._records.model_copy(update={"utterances": said}))
 
     def key(self, period: Period, until: datetime) -> str:
         """Return the fingerprint of all that a month's report is made from, "" of a vocabulary that has none."""

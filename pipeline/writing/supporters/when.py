@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from datetime import date, datetime
 
-from pipeline.writing.english import day_and_month, in_words, listed, month, plural, weekday
+from pipeline.english import day_and_month, in_words, listed, month, plural, weekday
 
 _LONG_DAYS = 7
 

@@ -1,13 +1,13 @@
 """The watch: why a text may not go out to supporters. It knows the book, and nothing of how the report is planned."""
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
-from pathlib import PurePath
 
-from pipeline.records import Records
+from pipeline.records import MediaRecord, Records
 from pipeline.settings import FIRST_NAME, Person, Settings
+from pipeline.values import Clock
 from pipeline.writing.supporters.withheld_findings import ReleasedFindings
 from pipeline.writing.supporters.withheld_months import without_months
 from pipeline.writing.supporters.withheld_names import PARTICLES, Phrases, TeamNames, is_plain_word
@@ -221,21 +221,8 @@ class Watch:
         return filter(self._is_odd, there)
 
     @cached_property
-    def _files_by_run(self) -> dict[str, list[str]]:
-        """Names by the first run of letters and figures in each, "" for none: a book may hold many thousands."""
-        names: set[str] = set()
-        for one in () if self.records is None else self.records.media:
-            for path in (one.path, *one.other_paths):
-                name = path.replace("\\", "/").rpartition("/")[2]
-                names |= {plain(name), plain(PurePath(name).stem)}
-            names |= {plain(one.device), one.id.removeprefix("sha256:")}
-        names |= {plain(clock.device) for clock in (() if self.records is None else self.records.clocks)}
-        found: dict[str, list[str]] = {}
-        for name in sorted(names):
-            if len(name) >= _LEAST_OF_A_NAME:
-                run = _RUN.search(name.lower())
-                found.setdefault(run[0] if run else "", []).append(name)
-        return found
+    def _files_by_run(self) -> Mapping[str, Sequence[str]]:
+        return {} if self.records is None else _names_by_run(self.records.media, self.records.clocks)
 
     def _is_odd(self, name: str) -> bool:
         """Tell whether a name is more than plain words."""
@@ -254,6 +241,28 @@ class Watch:
             ends = range(_LEAST_OF_A_CAUTION, len(said) + 1)
             found |= {f" {' '.join(said[end - _LEAST_OF_A_CAUTION : end])} " for end in ends}
         return frozenset(found)
+
+
+@lru_cache(maxsize=1)
+def _names_by_run(media: Sequence[MediaRecord], clocks: Sequence[Clock]) -> Mapping[str, Sequence[str]]:
+    """Return the names of files and devices by the first run of letters and figures in each, "" for none.
+
+    A book may hold many thousands, and each of a report's watches asks for them.
+    """
+    names: set[str] = set()
+    for one in media:
+        for path in (one.path, *one.other_paths):
+            name = path.replace("\\", "/").rpartition("/")[2]
+            stem, dot, ending = name.rpartition(".")
+            names |= {plain(name), plain(stem if stem and dot and ending else name)}
+        names.add(one.id.removeprefix("sha256:"))
+    names |= {plain(device) for device in {one.device for one in media} | {one.device for one in clocks}}
+    found: dict[str, list[str]] = {}
+    for name in sorted(names):
+        if len(name) >= _LEAST_OF_A_NAME:
+            run = _RUN.search(name.lower())
+            found.setdefault(run[0] if run else "", []).append(name)
+    return found
 
 
 @lru_cache(maxsize=_VOCABULARIES)

@@ -99,6 +99,13 @@ class ReleasedFindings:
             for one in self._released
         )
 
+    def mends(self, fact: FactRecord) -> bool:
+        """Tell whether work that mends may be told: a finding of its part has been released."""
+        sides = (fact.side, "both")
+        return any(
+            one.item == fact.item and (not one.side or not fact.side or one.side in sides) for one in self._released
+        )
+
     def _covers(self, way: tuple[Released, frozenset[str], frozenset[str]], text: str, told: str) -> bool:
         one, items, findings = way
         if not any(re.search(rf"\b{re.escape(name)}(?:e?s)?\b", text) for name in items):

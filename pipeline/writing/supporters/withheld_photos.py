@@ -12,7 +12,7 @@ from pipeline.records import EntryRecord, FactRecord, UtteranceRecord
 from pipeline.settings import Released
 from pipeline.writing.supporters.found import is_told
 from pipeline.writing.supporters.moments import Moments, tells_of_a_finding
-from pipeline.writing.supporters.privacy import Gate
+from pipeline.writing.supporters.privacy import Gate, tells_of_mending
 from pipeline.writing.supporters.withheld import FINDING
 from pipeline.writing.supporters.withheld_findings import FindingWords, ReleasedFindings
 from pipeline.writing.supporters.withheld_text import sentence_spans
@@ -58,6 +58,7 @@ class WithheldPhotos:
         self._gate = gate
         self._released = ReleasedFindings(released, terms)
         self._words = FindingWords(terms)
+        self._glances: dict[tuple[str, datetime], tuple[str, list[UtteranceRecord], set[str]]] = {}
 
     def look_ahead(self, photos: Iterable[tuple[EntryRecord, datetime]]) -> None:
         """Read the words round many photos at once, which is far quicker than one by one and finds the same."""
@@ -80,6 +81,11 @@ class WithheldPhotos:
 
         Last those of the words whose findings have all been let out, by their ids.
         """
+        if (entry.id, at) not in self._glances:
+            self._glances[entry.id, at] = self._glance(entry, at)
+        return self._glances[entry.id, at]
+
+    def _glance(self, entry: EntryRecord, at: datetime) -> tuple[str, list[UtteranceRecord], set[str]]:
         said, before = self._round(entry, at), self._before(entry, at)
         if not self._told(entry, self._moments.spoken(entry, at)) and self._done(entry, before):
             said += before  # which then tell what it shows, and count like its own
@@ -90,7 +96,8 @@ class WithheldPhotos:
         seen = [*(fact for fact in facts if fact.status == "seen"), *self._seen_near(entry, at)]
         held = [fact for fact in seen if not self._released.holds(fact)]
         let_out = _behind(seen, entry) - _behind(held, entry)
-        faulty = bool(held) or any(self._may_be_faulty(one) for one in said if one.id not in let_out)
+        mended = any(tells_of_mending(fact) and not self._released.mends(fact) for fact in facts)
+        faulty = bool(held) or mended or any(self._may_be_faulty(one) for one in said if one.id not in let_out)
         return FAULTY if faulty else "", said, let_out
 
     def shown(self, entry: EntryRecord, at: datetime) -> FactRecord | None:

@@ -5,7 +5,7 @@ import binascii
 import html
 import re
 import unicodedata
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from functools import lru_cache
 from typing import NamedTuple
 from urllib.parse import unquote
@@ -37,6 +37,10 @@ _DIGIT_WORDS = {
     ))
     for word in words
 }  # fmt: skip
+
+
+WhyWithheld = Callable[[str], tuple[str, ...]]
+"""Tells why a text may not go out; nothing where it may."""
 
 
 class Word(NamedTuple):

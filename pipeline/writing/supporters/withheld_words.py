@@ -8,6 +8,8 @@ A line that begins with "+ " goes on with the one before it.
 import re
 from collections.abc import Iterator
 
+from pipeline.writing.supporters.withheld_troubles import MORE, TROUBLES
+
 _PLACE_FOR = {
     "@number": (
         r"(?:\d+[a-z]?|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|\w+teen|twenty|thirty|forty)"
@@ -59,6 +61,10 @@ _PLACE_FOR = {
     ),
     "@authority": (
         r"(?:inspectors?|surveyors?|examiners?|assessors?|authorit(?:y|ies)|ministry|(?:wo)?man from the \w+)"
+    ),
+    "@outhouse": (
+        r"(?:hangar|shed|container|workshop|office|lockers?|tool[\s-]?(?:box|chest|store)|van|car|stores?|place"
+        r"|building|cabin|barn|unit|garage|museum|shop|yard)"
     ),
     "@street": r"(?:road|street|lane|avenue|drive|close|crescent|terrace)",
 }
@@ -294,7 +300,7 @@ _WORDS = {
         she(?:'s| is| was) (?:late|always|never|leaving|not happy|retired|seventy|sixty|eighty)
     """,
     "a caution": r"""
-        caution|warnings?|danger(?:s|ous\w*)?|hazard\w*|beware|unsupported|near[\s-]miss\w*|accidents?
+        caution|warnings?|danger(?:s|ous\w*)?|hazard\w*|beware|unsupported
         (?:could|may|might|nearly|almost) (?:have )?(?:fall|fell|fallen|collapse|fail|swing|tip)(?:ed|d)?
         (?:with )?nothing (?:(?:is|was|recorded|as) )*(?:holding|supporting)|no support
         not (?:(?:been|yet) )*(?:independently )?inspected
@@ -351,7 +357,8 @@ def _lines(text: str) -> Iterator[str]:
 
 
 def _patterns() -> Iterator[tuple[str, re.Pattern[str]]]:
-    for why, text in _WORDS.items():
+    for why, own in (*_WORDS.items(), *TROUBLES.items()):
+        text = own + MORE.get(why, "")
         yield why, re.compile("|".join(rf"(?<!\w)(?:{line})(?!\w)" for line in _lines(text)), re.IGNORECASE)
     for why, text in _SHAPES.items():
         yield why, re.compile("|".join(_lines(text)))

@@ -5,8 +5,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 
+from pipeline.english import capital, day_and_month, in_words, listed, month, plural, running_number, sentence
 from pipeline.records import FindingLine, Records
-from pipeline.writing.english import capital, day_and_month, in_words, listed, month, plural, running_number, sentence
 from pipeline.writing.supporters.asked import Asked
 from pipeline.writing.supporters.chapters import is_told_by_name
 from pipeline.writing.supporters.choosing import MOST_PICTURES
@@ -164,7 +164,9 @@ def put_right(records: Records, year: int) -> tuple[Closed, ...]:
     What merely was not there any more, with no work told, is not among them. Nothing that was told in a later year
     counts: a summary stays what it was.
     """
-    return tuple(sorted(filter(None, (_closed(line, year) for line in records.lists.findings))))
+    known = {one.id for one in records.entries}
+    closed = (_closed(line, year) for line in records.lists.findings)
+    return tuple(sorted(one for one in closed if one is not None and one[1] in known))
 
 
 def _closed(line: FindingLine, year: int) -> Closed | None:

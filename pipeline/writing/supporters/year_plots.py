@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from pipeline.writing.english import month
+from pipeline.english import month
 
 # As wide as a phone shows it, so that its letters are as large there as those of the text beside it.
 _WIDE, _NAME, _FIGURE, _BAR, _APART = 320, 42, 34, 17, 9

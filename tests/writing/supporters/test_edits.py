@@ -11,7 +11,7 @@ from pipeline.writing.supporters.asked import Asked
 from pipeline.writing.supporters.choosing import unseen
 from pipeline.writing.supporters.edits import Editor, Photos, unknown_reports
 from pipeline.writing.supporters.planner import plan
-from pipeline.writing.supporters.report import make_report, report_name
+from pipeline.writing.supporters.report import ReportSources, make_report, report_name
 from pipeline.writing.supporters.story import Story
 from pipeline.writing.supporters.withheld import Watch
 from tests.writing.a_weekend import MAKERS, SATURDAY, SUNDAY, records, settings, vocabulary
@@ -48,7 +48,7 @@ def test_without_a_wish_the_report_is_as_it_was_and_nothing_is_told() -> None:
 
 def test_an_editors_caption_stands_under_the_picture_in_the_page_and_in_markdown(tmp_path: Path) -> None:
     own = _settings(PictureEdit(photo="photo-02.jpg", caption="Eight of us, and a lot of tea."))
-    make_report(records(), own, vocabulary(), tmp_path, SATURDAY.date(), SUNDAY.date(), MAKERS, NAME)
+    make_report(ReportSources(records(), own, vocabulary(), tmp_path, MAKERS), SATURDAY.date(), SUNDAY.date(), NAME)
     for file in ("report.html", "report-in-one.html", "report.md"):
         assert "Eight of us, and a lot of tea." in (tmp_path / "supporters" / NAME / file).read_text()
 
@@ -75,8 +75,12 @@ def test_a_photo_that_stays_in_is_let_out_by_somebody_with_a_name_who_has_looked
     before, _ = _edited(settings(), book)
     assert media not in {one.media for one in before.pictures}
     name = Photos(book).name_of(media)
-    story, told = _edited(_settings(PictureEdit(photo=name, let_out=True, who="Ted Marrack")), book)
-    assert media in {one.media for one in story.pictures} and told == ()
+    story, told = _edited(_settings(PictureEdit(photo=name, let_out=True, who=settings().people[0].name)), book)
+    assert media in {one.media for one in story.pictures}
+    assert len(told) == 1 and "write a caption for it" in told[0]
+    story, told = _edited(_settings(PictureEdit(photo=name, let_out=True, who="Zebedee")), book)
+    assert media not in {one.media for one in story.pictures}
+    assert any("Zebedee is not in [[people]]" in one for one in told)
     story, told = _edited(_settings(PictureEdit(photo=name, let_out=True)), book)
     assert media not in {one.media for one in story.pictures}
     assert any("write who has looked at it" in one for one in told)
@@ -172,12 +176,13 @@ def test_a_name_that_may_not_go_out_stays_in_wherever_an_editor_writes_it_and_th
     own = own.model_copy(update={"people": (*own.people, named)})
     story, told = _edited(own)
     assert "Harkaway" not in f"{story}"
-    assert [one.text for one in story.standfirst] == ["It was cold."]
+    assert story.standfirst == _edited(settings())[0].standfirst, "no paragraph with a hole"
     why = "(the name of Wilf Harkaway, who has not agreed to be named)"
     assert [one for one in told if why in one] == [
         f"edits.toml: the caption of photo-02.jpg is not in the report 2026-02 {why}.",
         f"edits.toml: your headline is not in the report 2026-02 {why}.",
-        f"edits.toml: “Wilf Harkaway made the tea.” is not in the opening of the report 2026-02 {why}.",
+        "edits.toml: your opening is not in the report 2026-02, for the sake of "
+        f"“Wilf Harkaway made the tea.” {why}.",
     ]
 
 

@@ -9,9 +9,9 @@ from functools import cache
 import pytest
 
 from pipeline.book import vocabulary_folders
+from pipeline.english import in_words, weekday
 from pipeline.reading.vocabulary import Vocabulary, load_vocabulary
 from pipeline.records import FindingLine, Move, Observation, Records, UnsureRecord
-from pipeline.writing.english import in_words, weekday
 from pipeline.writing.supporters.asked import Asked
 from pipeline.writing.supporters.planner import plan
 from pipeline.writing.supporters.story import Story

@@ -17,7 +17,7 @@ from pipeline.writing.supporters.asked import Asked
 from pipeline.writing.supporters.jpeg import carries_tags
 from pipeline.writing.supporters.planner import plan
 from pipeline.writing.supporters.public_files import let_out
-from pipeline.writing.supporters.report import make_report, report_html, report_markdown
+from pipeline.writing.supporters.report import ReportSources, make_report, report_html, report_markdown
 from pipeline.writing.supporters.story import Story
 from pipeline.writing.supporters.withheld import Watch
 from pipeline.writing.viewing_copies import Makers
@@ -374,7 +374,9 @@ def test_no_name_place_tag_store_or_finding_is_in_any_public_file(tmp_path: Path
             "supporters": settings().supporters.model_copy(update={"closing": "To Netherby Lock! Ask Oda Brackett."}),
         }
     )  # fmt: skip
-    make_report(planted, chosen, vocabulary(), tmp_path / "out", SATURDAY.date(), SUNDAY.date(), MAKERS, "2026")
+    make_report(
+        ReportSources(planted, chosen, vocabulary(), tmp_path / "out", MAKERS), SATURDAY.date(), SUNDAY.date(), "2026"
+    )
     public = [path for path in (tmp_path / "out" / "supporters" / "2026").rglob("*") if path.is_file()]
     assert len(public) > 8
     for path in public:
@@ -389,7 +391,12 @@ def test_no_name_place_tag_store_or_finding_is_in_any_public_file(tmp_path: Path
 
 
 def test_pictures_are_in_the_folder_and_carry_no_tag(tmp_path: Path) -> None:
-    make_report(records(), settings(), vocabulary(), tmp_path / "out", SATURDAY.date(), SUNDAY.date(), MAKERS, "2026")
+    make_report(
+        ReportSources(records(), settings(), vocabulary(), tmp_path / "out", MAKERS),
+        SATURDAY.date(),
+        SUNDAY.date(),
+        "2026",
+    )
     folder = tmp_path / "out" / "supporters" / "2026"
     page = read_page((folder / "report.html").read_text(encoding="utf-8"))
     sources = [image.attributes["src"] for image in page.all("img")]
@@ -399,7 +406,12 @@ def test_pictures_are_in_the_folder_and_carry_no_tag(tmp_path: Path) -> None:
 
 
 def test_the_page_in_one_file_holds_its_pictures_and_says_the_same(tmp_path: Path) -> None:
-    make_report(records(), settings(), vocabulary(), tmp_path / "out", SATURDAY.date(), SUNDAY.date(), MAKERS, "2026")
+    make_report(
+        ReportSources(records(), settings(), vocabulary(), tmp_path / "out", MAKERS),
+        SATURDAY.date(),
+        SUNDAY.date(),
+        "2026",
+    )
     folder = tmp_path / "out" / "supporters" / "2026"
     page = read_page((folder / "report.html").read_text(encoding="utf-8"))
     whole = read_page((folder / "report-in-one.html").read_text(encoding="utf-8"))
@@ -416,7 +428,12 @@ def test_a_picture_that_comes_with_tags_is_left_out(tmp_path: Path) -> None:
         return drawn_picture(path, longest_px) + b"<x:xmpmeta/>"
 
     makers = Makers(tagged, MAKERS.still, MAKERS.sound)
-    make_report(records(), settings(), vocabulary(), tmp_path / "out", SATURDAY.date(), SUNDAY.date(), makers, "2026")
+    make_report(
+        ReportSources(records(), settings(), vocabulary(), tmp_path / "out", makers),
+        SATURDAY.date(),
+        SUNDAY.date(),
+        "2026",
+    )
     folder = tmp_path / "out" / "supporters" / "2026"
     assert not (folder / "pictures").exists()
     assert not read_page((folder / "report.html").read_text(encoding="utf-8")).all("img")
