@@ -35,8 +35,6 @@ from pipeline.writing.written_files import Written
 _LONGEST_S = 300.0
 _DATABASE = ("book.db", "book.db-wal", "book.db-shm")
 _NOT_COMPARED = frozenset({*_DATABASE, "book.lock", UNDER_WAY, f"{UNDER_WAY}.new"})
-_SAID_ONCE = frozenset({"to_say"})
-"""Lines on what a run found otherwise than the one before: one that is killed found it, and said nothing of it."""
 
 
 def start(work: Callable[[], None]) -> int:
@@ -99,7 +97,7 @@ def _rows(home: Home) -> Iterator[tuple[str, str]]:
         for (table,) in db.execute("SELECT name FROM sqlite_schema WHERE type='table'").fetchall():
             if table == "last_run":  # its other column is made of places and file times
                 for (left,) in db.execute("SELECT left FROM last_run").fetchall():
-                    for key in sorted(json.loads(left).keys() - _SAID_ONCE):
+                    for key in sorted(json.loads(left)):
                         yield f"database: last_run, {key}", repr(json.loads(left)[key])
                 continue
             for row in sorted(map(repr, db.execute(f'SELECT * FROM "{table}"'))):

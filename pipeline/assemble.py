@@ -18,16 +18,16 @@ from pipeline.history.events import Event
 from pipeline.history.past import Past
 from pipeline.history.versions import ReadEntry
 from pipeline.known import Dates, Known
-from pipeline.lists.bags import Emptied, bags_emptied
+from pipeline.lists.bags import bags_emptied, taken_out
 from pipeline.lists.cautions import Cause, causes
 from pipeline.lists.disconnections import disconnections
 from pipeline.lists.fasteners import fasteners
 from pipeline.lists.finding_photos import FindingPhotos, words_told_in
 from pipeline.lists.findings import findings
 from pipeline.lists.holding_up import holding_up
-from pipeline.lists.lifting_gear import LiftingGear
 from pipeline.lists.logged import LoggedFact, sentence_of
 from pipeline.lists.parts_off import parts_off
+from pipeline.lists.positions import with_positions
 from pipeline.lists.slipped_sides import without_slipped_sides
 from pipeline.lists.to_do import to_do
 from pipeline.lists.way_back import way_back
@@ -338,14 +338,13 @@ def _facts_from(
 
 def _added_up(entries: Iterable[EntryRecord], utterances: Iterable[UtteranceRecord], bench: Bench) -> AddedUp:
     entries, read = tuple(entries), {one.id: one.read for one in utterances}
-    told = _logged(entries, read, bench)
+    text = {one.id: " ".join(read.get(said, "") for said in one.utterances) for one in entries}
+    told = with_positions(_logged(entries, read, bench), text)
     logged = without_slipped_sides(told, bench.vocabulary)
-    emptied = bags_emptied(
-        (one.id, one.at.astimezone(bench.settings.zone), " ".join(read.get(said, "") for said in one.utterances))
-        for one in entries
-        if one.review != "rejected"
-    )
-    lists = _lists(logged, emptied, bench)
+    said = [
+        (one.id, one.at.astimezone(bench.settings.zone), text[one.id]) for one in entries if one.review != "rejected"
+    ]
+    lists = _lists(logged, said, bench)
     return AddedUp(lists=lists, causes=causes(logged, lists.holding_up, bench.vocabulary))
 
 
@@ -378,14 +377,15 @@ def _logged(entries: Iterable[EntryRecord], read: Mapping[str, str], bench: Benc
     ]
 
 
-def _lists(logged: Sequence[LoggedFact], emptied: Sequence[Emptied], bench: Bench) -> Lists:
+def _lists(logged: Sequence[LoggedFact], said: Sequence[tuple[str, datetime, str]], bench: Bench) -> Lists:
     off = parts_off(logged, bench.vocabulary)
+    parted = disconnections(logged, bench.vocabulary)
     return Lists(
         parts_off=off,
-        fasteners=fasteners(logged, bench.vocabulary, emptied),
-        disconnections=disconnections(logged, bench.vocabulary),
+        fasteners=fasteners(logged, bench.vocabulary, bags_emptied(said), taken_out(said)),
+        disconnections=parted,
         findings=findings(logged, bench.vocabulary),
-        way_back=way_back(logged, bench.vocabulary, off),
+        way_back=way_back(logged, bench.vocabulary, off, parted),
         to_do=to_do(logged, bench.vocabulary),
-        holding_up=holding_up(logged, LiftingGear(bench.vocabulary), bench.vocabulary.is_a),
+        holding_up=holding_up(logged, bench.vocabulary),
     )

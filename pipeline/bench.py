@@ -99,6 +99,11 @@ class Bench:
         """The SHA-256 of what was learnt from marked notes, by which the reader reads too."""
         return digest_of(sha256_of(path) for path in sorted(shipped("learnt").iterdir()) if path.suffix != ".md")
 
+    def put_away(self) -> None:
+        """Let go of the engines, which take hundreds of megabytes; one that is asked for again is made again."""
+        for engine in ("_recogniser", "_leaning", "repairer", "reader"):
+            self.__dict__.pop(engine, None)
+
     def hear(self, samples: NDArray[float32]) -> Heard:
         """Hear one recording; may be called from several threads."""
         from pipeline.hearing.hear import hear

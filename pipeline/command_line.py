@@ -38,7 +38,8 @@ def _ends_in_exit_code(command: Callable[_P, ExitCode]) -> Callable[_P, None]:
             say(str(fault))
             code = fault.exit_code
         except KeyboardInterrupt:
-            say("Stopped. What was done is kept: run again to go on.")
+            goes_on = command in (running.demo, running.run)
+            say(f"Stopped.{' What was done is kept: run again to go on.' if goes_on else ''}")
             os._exit(ExitCode.PROGRAM_FAULT)  # at once: recordings in hand would go on being heard
         except BrokenPipeError:
             os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())

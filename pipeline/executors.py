@@ -6,6 +6,7 @@ own, so that whatever kills its process is found, and is set aside after two tri
 """
 
 import os
+import signal
 import traceback
 from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import (
@@ -136,6 +137,7 @@ def worked_with() -> Any:
 
 
 def _set_up(make: Callable[..., Any], arguments: tuple[Any, ...]) -> None:
+    signal.signal(signal.SIGINT, signal.SIG_IGN)  # the one that began it is interrupted too, and ends it
     Thread(target=_end_with_parent, daemon=True).start()
     _worked_with[:] = [make(*arguments)]
 

@@ -1,12 +1,12 @@
 """What was put away loose, as it was told last; and the words that name a place though no fact was read from them."""
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
-from datetime import date, tzinfo
+from datetime import date, datetime, tzinfo
 
-from pipeline.lists.bags import as_kept, bags_emptied
-from pipeline.lists.logged import alternatives, sentence_of
+from pipeline.lists.bags import TakenOut, as_kept, bags_emptied, taken_out
+from pipeline.lists.logged import alternatives, names_of, sentence_of
 from pipeline.reading.fact import Stowage
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.records import EntryRecord, FactRecord, Records
@@ -36,10 +36,13 @@ def loose_lines(
 ) -> Iterator[str]:
     """Yield where fasteners and the like are, of the facts that are asked for: as told last, and what before.
 
-    Where their bag was said to be empty since, that is told too; nothing where other things were put into it later.
+    What was said to be out of their bag since is told too, and that it is empty; nothing where other things were put
+    into it later.
     """
     told = list(_told(records, vocabulary, zone, is_asked))
-    emptied = _emptied(records, zone) if any(one.stowage.bag for one in told) else ()
+    bagged = any(one.stowage.bag for one in told)
+    emptied = _emptied(records, zone) if bagged else ()
+    taken = taken_out(_said(records)) if bagged else ()
     for at, one in enumerate(told):
         later = told[at + 1 :]
         bag = plain(one.stowage.bag or "")
@@ -50,7 +53,8 @@ def loose_lines(
             continue
         earlier = [other for other in told[:at] if _same(other, one)] if one.again else []
         before = "; ".join(f"{other.what}, told on {day_text(other.on)}" for other in earlier)
-        ended = f"; the bag was said to be empty on {day_text(empty)}" if empty else ""
+        ended = _out_since(one, taken, names_of(one.kind, vocabulary), zone)
+        ended += f"; the bag was said to be empty on {day_text(empty)}" if empty else ""
         yield (f"{one.text} (before: {before})" if before else one.text) + ended
 
 
@@ -122,7 +126,23 @@ def _same(one: _Told, other: _Told) -> bool:
 
 def _emptied(records: Records, zone: tzinfo) -> tuple[tuple[str, date], ...]:
     """Return the bags that were said to be empty, plainly written, each with the day, in order of time."""
+    return tuple((plain(one.bag), one.at.astimezone(zone).date()) for one in bags_emptied(_said(records)))
+
+
+def _out_since(one: _Told, taken: Iterable[TakenOut], names: str, zone: tzinfo) -> str:
+    """Return what was said to be out of a bag since something was put in: "; 36 were said to be out of it on …"."""
+    out = ""
+    for other in taken:
+        on = other.at.astimezone(zone).date()
+        alike = re.fullmatch(rf"(?:{names})s?", other.kind, re.IGNORECASE)
+        if alike and plain(other.bag) == plain(one.stowage.bag or "") and on > one.on:
+            out += f"; {other.number} were said to be out of it on {day_text(on)}"
+    return out
+
+
+def _said(records: Records) -> Iterator[tuple[str, datetime, str]]:
+    """Yield of every entry that counts its id, its instant and its words."""
     read = {one.id: one.read for one in records.utterances}
-    entries = [one for one in records.entries if one.review != "rejected"]
-    said = ((one.id, one.at, " ".join(read.get(id_, "") for id_ in one.utterances)) for one in entries)
-    return tuple((plain(one.bag), one.at.astimezone(zone).date()) for one in bags_emptied(said))
+    for one in records.entries:
+        if one.review != "rejected":
+            yield one.id, one.at, " ".join(read.get(id_, "") for id_ in one.utterances)

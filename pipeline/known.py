@@ -44,7 +44,7 @@ class Stills(Value):
     stills: tuple[Still, ...] = ()
 
 
-class Told(Value):
+class RecordingRead(Value):
     """What was said in one recording: its utterances, and their readings in the same order."""
 
     utterances: tuple[Utterance, ...]

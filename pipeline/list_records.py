@@ -28,6 +28,7 @@ class Question(Record):
     position: str = Field(default="", description='which engine, where no side tells: "nose", "inner", "number 3"')
     tag: str | None = None
     days: tuple[date, ...] = Field(default=(), description="the days that it turns on, in order")
+    numbers: tuple[int, ...] = Field(default=(), description="the numbers that it turns on")
     others: tuple[tuple[str, Side | None], ...] = Field(default=(), description="the other parts that it is about")
     entries: tuple[str, ...] = Field(default=(), description="the entries that it comes from")
 
@@ -144,6 +145,7 @@ class FindingLine(Record):
     item: str | None
     side: Side | None = None
     place: tuple[Place, ...] | None = None
+    position: str = Field(default="", description='which engine, where no side tells: "nose", "inner", "number 3"')
     finding: str
     absent: bool = Field(default=False, description="when it was last looked at, it was not there")
     grade: str | None = None
@@ -168,6 +170,7 @@ class FastenerLine(Record):
     item: str | None = Field(default=None, description="what they hold; none where nobody said")
     side: Side | None = None
     place: tuple[Place, ...] | None = None
+    position: str = Field(default="", description='which engine, where no side tells: "nose", "inner", "number 3"')
     of: str = Field(default="", description='kind of fastener; "" where only "the fastenings" were spoken of')
     expected: int | None = Field(default=None, ge=0)
     expected_about: bool = False
@@ -201,6 +204,8 @@ class DisconnectionLine(Record):
     item: str | None
     side: Side | None = None
     place: tuple[Place, ...] | None = None
+    position: str = Field(default="", description='which engine, where no side tells: "nose", "inner", "number 3"')
+    called: str = Field(default="", description="what a control was called by what it moves: throttle rod")
     parted_at: str = Field(default="", description="where it was parted, in the speaker's words: firewall")
     joint: str | None = Field(default=None, description="the joint or part at which it was parted")
     joint_inferred: bool = Field(default=False, description="from what else was told in the same entry")
@@ -239,6 +244,7 @@ class ToDo(Record):
     item: str | None = None
     side: Side | None = None
     place: tuple[Place, ...] | None = None
+    position: str = Field(default="", description='which engine, where no side tells: "nose", "inner", "number 3"')
     count: int | None = Field(default=None, ge=0, description="how many of ``of`` are still to be worked on")
     of: str | None = None
     words: str = Field(description="the sentence in which it was said")
@@ -250,7 +256,7 @@ class ToDo(Record):
     waits_for: tuple[WaitsFor, ...] = ()
 
 
-SupportQuestion = Literal["may-be-gone", "moved-on", "gear-moved", "came-off"]
+SupportQuestion = Literal["may-be-gone", "moved-on", "gear-moved", "came-off", "fitted-since", "never-told"]
 
 
 class SupportLine(Record):
@@ -259,6 +265,7 @@ class SupportLine(Record):
     item: str | None = Field(default=None, description="what stands on it or hangs from it")
     side: Side | None = None
     place: tuple[Place, ...] | None = None
+    position: str = Field(default="", description='which engine, where no side tells: "nose", "inner", "number 3"')
     by: tuple[str, ...] = Field(default=(), description="lifting gear that was named, as notations or plain words")
     how: Literal["support", "lift"] = "support"
     since: AwareDatetime
@@ -276,6 +283,8 @@ class WayBackStep(Record):
     item: str
     side: Side | None = None
     place: tuple[Place, ...] | None = None
+    position: str = Field(default="", description='which engine, where no side tells: "nose", "inner", "number 3"')
+    called: str = Field(default="", description="what a control was called by what it moves: throttle rod")
     joint: str = Field(default="", description="for what runs across a joint: the joint, or the part that came off")
     parted_at: str = Field(default="", description="where it was parted, in the speaker's words: firewall")
     assembly: str = Field(default="", description="the large part that it belongs to, '' for none")
@@ -326,6 +335,8 @@ class HoldPoint(Record):
     item: str | None = None
     side: Side | None = None
     place: tuple[Place, ...] | None = None
+    position: str = Field(default="", description='which engine, where no side tells: "nose", "inner", "number 3"')
+    called: str = Field(default="", description="what a control was called by what it moves: throttle rod")
     assembly: str = ""
     after: tuple[str, ...] = Field(default=(), description="steps that come first")
     before: tuple[str, ...] = Field(default=(), description="steps that wait for it")

@@ -63,6 +63,17 @@ def to_type(path: Path) -> str:
     return text if _NEEDS_NO_QUOTES.fullmatch(text) else f'"{text}"'
 
 
+def with_a_blank(path: Path) -> Path | None:
+    """Return the one path that goes on behind a blank where a path that is none ends: it was typed without quotes."""
+    if path.exists() or not path.name:
+        return None
+    try:
+        meant = [one for one in path.parent.iterdir() if one.name.startswith(f"{path.name} ")]
+    except OSError:
+        return None
+    return meant[0] if len(meant) == 1 else None
+
+
 def did_you_mean(name: str, known: Iterable[str]) -> str:
     """Return the end of a sentence on a name that there is not: what may have been meant, or all that there are."""
     names = sorted(set(known))
@@ -134,6 +145,23 @@ def _why_wrong(message: str) -> str:
 
 
 # Files of settings -----------------------------------------------------------------------------------------------
+
+
+def not_utf8(path: Path, raw: bytes, at: int) -> str:
+    """Return what to say of a file of settings that was saved in another code page than UTF-8.
+
+    Args:
+        path: the file.
+        raw: what it holds.
+        at: the number of the first byte that cannot be.
+    """
+    begins, ends = raw.rfind(b"\n", 0, at) + 1, raw.find(b"\n", at)
+    number = raw.count(b"\n", 0, at) + 1
+    line = raw[begins : ends if ends >= 0 else None].decode("cp1252", "replace").strip()
+    return (
+        f"{path}, line {number}: the letters of “{line}” are not saved as UTF-8. Open it in a "
+        "plain editor and save it with the encoding UTF-8: Notepad asks for it under Save as."
+    )
 
 
 def unreadable(path: Path, text: str, error: tomllib.TOMLDecodeError) -> str:

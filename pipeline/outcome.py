@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
@@ -12,13 +11,13 @@ from typing import Protocol
 from pipeline.book import Book
 from pipeline.errors import ExitCode
 from pipeline.hearing.device import Device
-from pipeline.records import MediaRecord, Records, SetAside
+from pipeline.intake.captions import UNREAD
+from pipeline.records import Records, SetAside
 from pipeline.unchanged import Left
-from pipeline.values import Clock, TimeSource
+from pipeline.values import Kind
+from pipeline.writing.waiting_photos import photos_waiting
 
 _MOST_NAMED = 3
-_BY_HAND = frozenset({TimeSource.EXIF, TimeSource.NAME, TimeSource.FILE})
-"""What dates a photo where its device's clock is set by hand, and is not known, or has shown an impossible date."""
 
 
 def told_of_away(book: Book, paths: Sequence[str]) -> tuple[str, ...]:
@@ -35,40 +34,26 @@ def told_of_away(book: Book, paths: Sequence[str]) -> tuple[str, ...]:
     )
 
 
-def told_of_waiting(book: Book, records: Records) -> tuple[str, ...]:
-    """Return a line for each device with photos that are placed nowhere and whose clock is not known, in order.
+def told_of_unread(records: Records) -> tuple[str, ...]:
+    """Return a line for each caption file of which words, or a date, were not taken in, in order of their paths."""
+    told = []
+    for one in sorted(records.media, key=lambda media: media.path):
+        unread = [flag.removeprefix(UNREAD) for flag in one.flags if flag.startswith(UNREAD)]
+        if one.kind is Kind.CAPTIONS and unread:
+            more = f" And {len(unread) - 1} more of it: see its day in the logbook." if len(unread) > 1 else ""
+            name = one.path.replace("\\", "/").rpartition("/")[2]
+            told.append(f"Not read in {name}: {unread[0]}{more}")
+    return tuple(told)
 
-    A device that sets its clock itself is passed over, and so is a photo that its own data date apart from the clock.
-    """
-    loose = {one.media for one in records.unplaced_photos}
-    fits: dict[str, list[Clock]] = {}
-    for clock in records.clocks:
-        fits.setdefault(clock.device, []).append(clock)
-    waiting = Counter(
-        one.device
-        for one in records.media
-        if one.id in loose
-        and one.device in fits
-        and one.time_source in _BY_HAND
-        and not _known(one, fits[one.device])
-    )
+
+def told_of_waiting(book: Book, records: Records) -> tuple[str, ...]:
+    """Return a line for each device with photos that wait for its clock, in order."""
     return tuple(
         f"{device}: {number:,} {'photo waits' if number == 1 else 'photos wait'} for its clock, which is not known. "
         f'Photograph "saidseen clock" with it, or write clock_offset_s under [devices."{device}"] in '
         f"{book.settings_file}"
-        for device, number in sorted(waiting.items())
+        for device, number in photos_waiting(records).items()
     )
-
-
-def _known(photo: MediaRecord, fits: Sequence[Clock]) -> bool:
-    """Tell whether the clock of a photo's device is known when it was taken."""
-
-    def beside_s(fit: Clock) -> float:
-        if fit.since is None or fit.until is None:
-            return 0.0
-        return max((fit.since - photo.shown_at).total_seconds(), (photo.shown_at - fit.until).total_seconds(), 0.0)
-
-    return min(fits, key=lambda fit: (beside_s(fit), not fit.sure)).sure
 
 
 class Progress(Protocol):

@@ -10,7 +10,7 @@ from zoneinfo import ZoneInfo
 
 from pipeline.bench import Bench
 from pipeline.dating.talk import Talk, talk_of
-from pipeline.known import Known, Task, Told
+from pipeline.known import Known, RecordingRead, Task
 from pipeline.matching.links import FAR_S, Matched, Shot, Spoken, match
 from pipeline.matching.passages import Passages
 from pipeline.matching.pointing import pointing_moments
@@ -41,7 +41,7 @@ class Timed(Value):
     said: tuple[SaidWhen, ...] = ()
 
 
-def timed(media: str, told: Told, passages: Passages) -> Timed:
+def timed(media: str, told: RecordingRead, passages: Passages) -> Timed:
     """Return one recording as far as time goes."""
     tagged: dict[str, list[str]] = {}
     for said in (said for passage in passages.passages for said in passage.facts):

@@ -8,7 +8,7 @@ from typing import Any
 from pipeline.bench import Bench
 from pipeline.hardware.part_numbers import PartNumber, describe, find_part_numbers
 from pipeline.history.versions import ReadEntry, WordsRead, with_version
-from pipeline.known import Known, Task, Told
+from pipeline.known import Known, RecordingRead, Task
 from pipeline.matching.passages import Passage, Passages, SaidFact, UnlistedPart
 from pipeline.records import (
     CorrectionRecord,
@@ -25,7 +25,7 @@ from pipeline.store import fingerprint
 from pipeline.values import Correction, Heard, Reading, Utterance, Value
 
 _LINK = ("media", "p", "why", "utterance", "label")
-_NOTHING_READ = Told(utterances=(), readings=())
+_NOTHING_READ = RecordingRead(utterances=(), readings=())
 
 
 class Said(Value):
@@ -66,7 +66,7 @@ def put_down_entries(known: Known, bench: Bench) -> Iterable[Task]:
     links: dict[str, list[tuple[str, dict[str, Any]]]] = {}
     for _, day in known.made["match"].each_plain():
         for link in day["links"]:
-            told = (link["utterance"] or None, link["label"] or None)
+            told = (link["utterance"], link["label"] or None)
             photo = dict(zip(_LINK, (link["photo"], link["p"], link["why"], *told), strict=True))
             links.setdefault(_beginning(link["passage"]), []).append((link["passage"], photo))
     for media in known.made["tell"]:
@@ -96,7 +96,7 @@ def _part_number(one: PartNumber) -> PartNumberRecord:
     )
 
 
-def _said(media: str, start: datetime, heard: Heard, told: Told = _NOTHING_READ) -> Said:
+def _said(media: str, start: datetime, heard: Heard, told: RecordingRead = _NOTHING_READ) -> Said:
     by, settings = heard.by, heard.settings
     return Said(
         model=f"{settings.get('model', '')} sha256:{settings.get('model_sha256', '')}" if by == "recogniser" else "",
@@ -129,7 +129,7 @@ def _correction(one: Correction) -> CorrectionRecord:
 
 
 def _entries(
-    start: datetime, photos: Iterable[tuple[str, Mapping[str, Any]]], told: Told, passages: Passages
+    start: datetime, photos: Iterable[tuple[str, Mapping[str, Any]]], told: RecordingRead, passages: Passages
 ) -> Entries:
     links: dict[str, list[PhotoLink]] = {}
     for passage, photo in photos:

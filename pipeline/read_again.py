@@ -9,7 +9,7 @@ from pipeline.bench import Bench
 from pipeline.book import Book
 from pipeline.errors import WrongCommand
 from pipeline.history.seen import past_now
-from pipeline.known import Told
+from pipeline.known import RecordingRead
 from pipeline.matching.passages import tell
 from pipeline.records import EntryRecord, FactRecord
 from pipeline.store import Store
@@ -52,7 +52,7 @@ def read_again(book: Book, entry: EntryRecord, words: Mapping[str, str]) -> Read
         raise WrongCommand(
             f"{book.folder} has nothing to read {entry.id} from. Run it first: saidseen run {book.folder}"
         )
-    told = Told.model_validate_json(held.value)
+    told = RecordingRead.model_validate_json(held.value)
     stands = past_now(book).stands().values()
     read = {said.id: said.read for one in stands if one.read.entry.media == entry.media for said in one.read.words}
     read |= words

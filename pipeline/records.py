@@ -200,7 +200,10 @@ class PhotoLink(Record):
     media: Id
     p: float = Field(ge=0, le=1, description="probability that it belongs here")
     why: tuple[str, ...]
-    utterance: str | None = Field(default=None, description="the words it rests on most; null: a person placed it")
+    utterance: str | None = Field(
+        default=None,
+        description='the words it rests on most, or "" where that is not clear; null: a person placed it',
+    )
     label: str | None = Field(default=None, description="the tag in the picture that those words read out")
 
 

@@ -5,12 +5,12 @@ from datetime import datetime, tzinfo
 from pathlib import Path, PurePath
 from typing import Any
 
+from pipeline.english import day_and_month
 from pipeline.history.events import Act
 from pipeline.history.placings import Placings
 from pipeline.records import EntryRecord, MediaRecord
 from pipeline.spans import span_text
 from pipeline.values import Kind
-from pipeline.writing.english import day_and_month
 
 _WORTH_TELLING_S = 60.0
 _MOST_NAMED = 3
@@ -57,7 +57,7 @@ def told_of_replaced(made: Sequence[Act], media: Sequence[MediaRecord], zone: tz
     """
     placings = Placings.of(made)
     at = {one.on: _at(held) for one in made for held in (one.before, one.after) if one.act == "read" and held}
-    names = {one.id: PurePath(one.path).name for one in media}
+    names = {one.id: PurePath(one.path).name for one in media if one.id in placings.lost}
     told = sorted(
         (names[photo], before, now)
         for photo, before in placings.lost.items()

@@ -24,12 +24,13 @@ from pipeline.history.past import Past, Playing
 from pipeline.history.recording import made_since
 from pipeline.history.releases import with_releases
 from pipeline.intake.seen import Seen, look_around
-from pipeline.outcome import Choices, Outcome, Progress, Silence, told_of_away, told_of_waiting
+from pipeline.outcome import Choices, Outcome, Progress, Silence, told_of_away, told_of_unread, told_of_waiting
 from pipeline.search import index
 from pipeline.settings import Settings
-from pipeline.store import Made, Store, digest_of
+from pipeline.store import Store, digest_of
 from pipeline.unchanged import Left, Surroundings, as_left, forget, left_by, remember
 from pipeline.uncollected import collected_afterwards, uncollected
+from pipeline.unsaid import all_said, stood
 from pipeline.working import Work
 
 if TYPE_CHECKING:  # the engines take seconds to import, and a run with nothing new needs none of them
@@ -102,8 +103,11 @@ def run(
         work.outcome.upgraded = upgraded
         work.outcome.nothing_in = seen.nothing_in
         _work(work, seen, now, stages)
-        if work.settled and work.outcome.left:
-            remember(store, around.state(), work.outcome.left)
+        state = around.state()
+        with store.at_once():
+            if work.settled and work.outcome.left:
+                remember(store, state, work.outcome.left)
+            all_said(store)
         return work.outcome
 
 
@@ -125,6 +129,7 @@ def _worker(
 def _work(work: Work, seen: Seen, now: datetime, stages: Sequence[Stage] | None) -> None:
     """Do the stages, put the records together, and write them."""
     from pipeline.known import DATE, WHOLE_BOOK
+    from pipeline.writing.supporters.up_to_date import reports_as_they_read
     from pipeline.writing.write import write_book
 
     book, bench, outcome = work.book, work.bench, work.outcome
@@ -137,19 +142,28 @@ def _work(work: Work, seen: Seen, now: datetime, stages: Sequence[Stage] | None)
             f"({bench.settings.time.book_starts}, in {book.settings_file}). Set the clock right, or that date."
         )
     dated = work.store.latest(DATE, WHOLE_BOOK)
+    dates = stood(work.store, "dates", dated.value or "" if dated else "")
     gathered = _gathered(work, seen, no_earlier_than(playing.latest, now), stages)
     results, only_today = {name: len(made) for name, made in gathered.made.items()}, bool(gathered.dates.only_on)
     past = playing.past()
     outcome.records = records = _records(work, gathered, past, history, now)
-    outcome.redated = _redated(dated, gathered, records, book.out)
-    acts = past.acts
-    del dated, gathered, past, playing, history  # a large book holds enough while it is written
+    outcome.redated = _redated(dates, gathered, records, book.out)
+    settings = with_releases(bench.settings, past.acts)
+    del dated, dates, gathered, past, playing, history  # a large book holds enough while it is written
     work.progress.begin("Writing the book", 0, "")
-    written = write_book(records, with_releases(bench.settings, acts), bench.vocabulary, book.out)
+    reports = reports_as_they_read(book.out)
+    as_read = {name: stood(work.store, f"report {name}", digest) for name, digest in reports.items()}
+    written = write_book(records, settings, bench.vocabulary, book.out, as_read=as_read)
     outcome.written = len(written.written)
     outcome.copies_missing = written.faults
-    index(work.store, records, bench.vocabulary)
-    to_say = (*told_of_away(book, outcome.away), *told_of_waiting(book, records), *written.told)
+    with uncollected():
+        index(work.store, records, bench.vocabulary)
+    to_say = (
+        *told_of_away(book, outcome.away),
+        *told_of_unread(records),
+        *told_of_waiting(book, records),
+        *written.told,
+    )
     outcome.left = left_by(records, outcome.set_aside, results, now, only_today=only_today, to_say=to_say)
 
 
@@ -163,21 +177,22 @@ def _gathered(work: Work, seen: Seen, now: datetime, stages: Sequence[Stage] | N
         known = Known(files=work.take_in(seen), now=now)
         for stage in stages or STAGES:
             known = work.do(stage, known)
+    work.bench.put_away()  # a large book is put together and written beside nothing else
     work.progress.begin("Adding up", 0, "")
     with uncollected():
         return gather(known, work.book.folder.absolute())
 
 
-def _redated(before: Made | None, gathered: Gathered, records: Records, out: Path) -> str:
-    """Return the line on what the last run had dated otherwise, "" where nothing is."""
+def _redated(before: str, gathered: Gathered, records: Records, out: Path) -> str:
+    """Return the line on what stands at another time than before, "" where nothing does."""
     from pipeline.known import DATE, WHOLE_BOOK
     from pipeline.redated import told_of_redated
     from pipeline.writing.timeline_places import PAGE
 
     now = gathered.made[DATE].digests.get(WHOLE_BOOK) if DATE in gathered.made else None
-    if before is None or before.value is None or digest_of(before.value) == now:
+    if not before or digest_of(before) == now:
         return ""
-    then = {one["media"]: datetime.fromisoformat(one["at"]) for one in from_json(before.value)["dated"]}
+    then = {one["media"]: datetime.fromisoformat(one["at"]) for one in from_json(before)["dated"]}
     return told_of_redated(then, records.media, records.entries, out / PAGE)
 
 
@@ -195,7 +210,9 @@ def _records(work: Work, gathered: Gathered, past: Past, history: chain.Chain, n
     digests = gathered.made["enter"].digests
     noted = frozenset() if work.again else noted_at(work.store, history, digests)
     made = made_since(past, records.media, read_entries(entered), records.book.program, noted)
-    work.outcome.replaced = told_of_replaced(made, records.media, work.bench.settings.zone)
+    replaced = told_of_replaced(made, records.media, work.bench.settings.zone)
+    unsaid = stood(work.store, "placings", replaced)
+    work.outcome.replaced = " ".join(dict.fromkeys(filter(None, (unsaid, replaced))))
     try:
         added = chain.append(work.book.history_file, made, now, history)
         note_at(work.store, chain.head_after(history, added), digests)

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from pipeline.reading.fact import Stowage
+from pipeline.reading.numbers import find_numbers
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.records import Records
 from pipeline.store import Store
@@ -74,7 +75,7 @@ def _rows(records: Records, vocabulary: Vocabulary) -> Iterator[_Row]:
                 told = (names, fact.side or "", fact.tag or "", _kept(fact.stowage))
                 facts_of.setdefault(utterance, []).append(" ".join(told))
     for one in records.utterances:
-        also = " ".join([one.heard, *facts_of.get(one.id, ())])
+        also = " ".join([one.heard, *facts_of.get(one.id, ()), *_figures(one.read)])
         at = f"{one.start_at.isoformat()} {one.id}"
         yield "speech", entry_of.get(one.id, ""), one.start_at.date().isoformat(), at, one.read, also
     for part in records.lists.parts_off:
@@ -84,6 +85,12 @@ def _rows(records: Records, vocabulary: Vocabulary) -> Iterator[_Row]:
         last = part.life[-1]
         tags = " ".join(part.former_tags)
         yield "part", last.entry, last.on.isoformat(), "", said, f"{_names(vocabulary, part.item)} {tags}"
+
+
+def _figures(text: str) -> Iterator[str]:
+    """Yield the whole numbers that a text tells in words, in figures: "bay two" is found as "bay 2" too."""
+    numbers = (one for one in find_numbers(text) if one.digits and not text[one.start : one.end].isdigit())
+    return (number.digits for number in numbers)
 
 
 def _kept(stowage: Stowage | None) -> str:
@@ -100,15 +107,30 @@ def _names(vocabulary: Vocabulary, notation: str) -> str:
 def find(store: Store, words: Sequence[str], most: int = 50) -> list[Hit]:
     """Return what holds all the words, best first, parts before speech.
 
-    A part is found by any of its names. Words are matched by their stems, so "bolt" finds "bolts".
+    A part is found by any of its names. Words are matched by their stems, so "bolt" finds "bolts". A number is found
+    in words and in figures.
     """
     known = store.connection.execute("SELECT 1 FROM sqlite_master WHERE name='words'").fetchone()
-    asked = [token for word in words for token in re.findall(r"\w+", word)]
-    if not known or not asked:
+    query = _query(" ".join(words))
+    if not known or not query:
         return []
-    query = " ".join(f'"{token}"' for token in asked)
     rows = store.connection.execute(
         "SELECT kind, id, day, text FROM words WHERE words MATCH ? ORDER BY kind, rank, day, id, at, text LIMIT ?",
         (query, most),
     )
     return [Hit(*row) for row in rows]
+
+
+def _query(asked: str) -> str:
+    """Return what is asked for in the words of the index: all of its words, numbers also as figures."""
+    found, at = [], 0
+    for number in find_numbers(asked):
+        told = asked[number.start : number.end]
+        if number.digits and not told.isdigit():
+            found += [_all_of(asked[at : number.start]), f'("{number.digits}" OR ({_all_of(told)}))']
+            at = number.end
+    return " AND ".join(one for one in (*found, _all_of(asked[at:])) if one)
+
+
+def _all_of(text: str) -> str:
+    return " AND ".join(f'"{token}"' for token in re.findall(r"\w+", text))

@@ -11,7 +11,7 @@ from zoneinfo import ZoneInfo
 from pydantic import BaseModel, Field, ValidationError, field_validator
 
 from pipeline.errors import WrongCommand
-from pipeline.mistyped import to_type, unreadable, wrong_setting
+from pipeline.mistyped import not_utf8, to_type, unreadable, with_a_blank, wrong_setting
 from pipeline.values import Value
 
 FIRST_NAME: Literal["first name"] = "first name"
@@ -258,6 +258,8 @@ def read_settings(path: Path, edits: Path | None = None) -> Settings:
 def _no_book(folder: Path) -> str:
     """Say that a folder is no book: beginners give the folder of their photos where the book belongs."""
     told = f"{folder} is not a book: it has no book.toml."
+    if meant := with_a_blank(folder):
+        return f"{told} Put quotation marks around a name with a blank in it: {to_type(meant)}"
     if folder.is_dir() and next(folder.iterdir(), None) is not None:
         return (
             f"{told} If it holds your photos and recordings, make a book beside it, and give the folder to that: "
@@ -266,8 +268,11 @@ def _no_book(folder: Path) -> str:
     return f"{told} Make one with: saidseen new {to_type(folder)}"
 
 
-def _not_read(path: Path, error: Exception) -> WrongCommand:
-    return WrongCommand(f"{path}: cannot be read ({error}). Save it as UTF-8 text.")
+def _not_read(path: Path, error: OSError | UnicodeDecodeError) -> WrongCommand:
+    if isinstance(error, OSError):
+        why = (error.strerror or "unknown reason").lower()
+        return WrongCommand(f"{path}: cannot be read ({why}). Check that you may open it.")
+    return WrongCommand(not_utf8(path, error.object, error.start))
 
 
 def _checked(path: Path, text: str, model: type[_M]) -> _M:

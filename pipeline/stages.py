@@ -20,7 +20,7 @@ from pipeline.hearing.stretches import LONGEST_S, joined, stretches
 from pipeline.hearing.utterances import cut
 from pipeline.intake.captions import read_captions
 from pipeline.intake.decoding import codes_in, look, sound_blocks, still
-from pipeline.known import DATE, LOOK, WHOLE_BOOK, Dates, Known, Stage, Still, Stills, Task, Told
+from pipeline.known import DATE, LOOK, WHOLE_BOOK, Dates, Known, RecordingRead, Stage, Still, Stills, Task
 from pipeline.matching.links import Matched
 from pipeline.matching.passages import Passages, tell
 from pipeline.matching.pointing import pointing_moments
@@ -48,7 +48,7 @@ def _look_at(path: str) -> Probe:
     return look(Path(path))
 
 
-_CAPTIONS = "captions with voices"  # what is taken from a caption file: it is read again where that changes
+_CAPTIONS = "captions with voices and all paragraphs"  # what is taken from a caption file
 
 
 def _hear(known: Known, bench: Bench) -> Iterable[Task]:
@@ -113,14 +113,14 @@ def _captions_beside(known: Known) -> dict[str, str]:
 
 def _stills(known: Known, bench: Bench) -> Iterable[Task]:
     for film in known.media(Kind.FILM):
-        told: Told | None = known.made["read"].get(film.id)
+        told: RecordingRead | None = known.made["read"].get(film.id)
         if told and film.probe.width_px:
             moments = _still_moments(told, film.probe.duration_s or 0.0)
             key, make = fingerprint(film.id, moments), partial(_take_stills, film, moments)
             yield Task(film.id, key, make, path=film.path, reads=(film,))
 
 
-def _still_moments(told: Told, duration_s: float) -> tuple[float, ...]:
+def _still_moments(told: RecordingRead, duration_s: float) -> tuple[float, ...]:
     """Return the seconds at which the speaker points, a moment after the words, at least five seconds apart."""
     moments: list[float] = []
     for utterance in told.utterances:
@@ -217,14 +217,14 @@ def _words_heard(heard: Heard) -> float:
     return sum(len(segment.words) for segment in heard.segments)
 
 
-def _repair(media: str, bench: Bench, heard: Heard) -> Told:
+def _repair(media: str, bench: Bench, heard: Heard) -> RecordingRead:
     utterances = cut(heard, media)
     if heard.by == "captions":  # a person has checked the words
-        return Told(utterances=utterances, readings=tuple(_as_heard(one) for one in utterances))
+        return RecordingRead(utterances=utterances, readings=tuple(_as_heard(one) for one in utterances))
     from pipeline.hearing.corrected import read_utterance
 
     readings = (read_utterance(one, bench.repairer) for one in utterances)
-    return Told(utterances=utterances, readings=tuple(readings))
+    return RecordingRead(utterances=utterances, readings=tuple(readings))
 
 
 def _as_heard(utterance: Utterance) -> Reading:
@@ -241,7 +241,7 @@ def _terms_from(known: Known, bench: Bench) -> Sequence[object]:
     return bench.vocabulary.fingerprint, known.made["read"].digest
 
 
-def _seen(bench: Bench, told: Told) -> TermsSeen:
+def _seen(bench: Bench, told: RecordingRead) -> TermsSeen:
     return TermsSeen(fingerprint=bench.vocabulary.seen_from(" ".join(reading.read for reading in told.readings)))
 
 
@@ -255,25 +255,27 @@ def _told_from(known: Known, bench: Bench) -> Sequence[object]:
     return bench.learnt, known.made["read"].digest, known.made["terms"].digest
 
 
-def _words_told(told: Told, seen: TermsSeen) -> float:
+def _words_told(told: RecordingRead, seen: TermsSeen) -> float:
     return sum(len(utterance.words) for utterance in told.utterances)
 
 
-def _tell_one(media: str, bench: Bench, told: Told, seen: TermsSeen) -> Passages:
+def _tell_one(media: str, bench: Bench, told: RecordingRead, seen: TermsSeen) -> Passages:
     return tell(media, told.utterances, told.readings, bench.reader.read_note)
 
 
 STAGES: tuple[Stage, ...] = (
-    Stage(LOOK, 2, "Looking at each file", "files", Probe, _look),
+    Stage(LOOK, 3, "Looking at each file", "files", Probe, _look),
     Stage("hear", 5, "Hearing what was said", "s of sound", Heard, _hear, threads=True, made_from=_heard_from),
-    Stage("read", 2, "Reading the trade's words", "words", Told, _read, processes=True, made_from=_read_from),
+    Stage(
+        "read", 3, "Reading the trade's words", "words", RecordingRead, _read, processes=True, made_from=_read_from
+    ),
     Stage("stills", 1, "Taking stills from film", "films", Stills, _stills),
     Stage("codes", 1, "Reading codes in photos", "photos", Codes, _codes, threads=True),
     Stage("terms", 2, "Looking up the trade's words", "recordings", TermsSeen, _terms, made_from=_terms_from),
-    Stage("tell", 11, "Reading the facts", "words", Passages, _tell, processes=True, made_from=_told_from),
+    Stage("tell", 12, "Reading the facts", "words", Passages, _tell, processes=True, made_from=_told_from),
     Stage("time", 2, "Finding what tells of the time", "recordings", Timed, _time, made_from=_timed_from),
-    Stage(DATE, 5, "Setting the clocks", "files", Dates, _date),
-    Stage("match", 4, "Placing the photos", "photos", Matched, place),
+    Stage(DATE, 6, "Setting the clocks", "files", Dates, _date),
+    Stage("match", 5, "Placing the photos", "photos", Matched, place),
     Stage("say", 1, "Putting down what was said", "recordings", Said, put_down_speech, made_from=speech_from),
     Stage("enter", 3, "Putting down the entries", "recordings", Entries, put_down_entries),
 )

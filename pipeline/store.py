@@ -10,7 +10,7 @@ import hashlib
 import json
 import sqlite3
 from collections.abc import Iterable, Iterator, Mapping
-from contextlib import closing
+from contextlib import closing, contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 from types import TracebackType
@@ -177,6 +177,13 @@ class Store:
         """The SQLite connection, for the search index, which has its own tables."""
         return self._db
 
+    @contextmanager
+    def at_once(self) -> Iterator[None]:
+        """Keep all that is changed meanwhile, or none of it where it is cut short."""
+        with self._db:
+            self._db.execute("BEGIN")
+            yield
+
     # Files -----------------------------------------------------------------------------------------------------
 
     def remember_folders(self, paths: Iterable[str]) -> None:
@@ -202,8 +209,7 @@ class Store:
 
     def keep_file(self, file: FileSeen, media: str) -> None:
         """Keep that the file holds this media; what the path held before stays known, but as not current."""
-        with self._db:
-            self._db.execute("BEGIN")
+        with self.at_once():
             self._db.execute("UPDATE files SET current=0 WHERE path=?", (file.path,))
             self._db.execute(
                 "INSERT OR REPLACE INTO files VALUES (?,?,?,?,1)", (file.path, media, file.size, file.modified_ns)

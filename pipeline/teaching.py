@@ -20,7 +20,7 @@ from pipeline.hearing.repair import Repairer
 from pipeline.history.chain import append
 from pipeline.history.events import Act, Event
 from pipeline.history.seen import need_reason, past_now, person_of
-from pipeline.known import Told
+from pipeline.known import RecordingRead
 from pipeline.matching.passages import Passages, SaidFact, tell
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.records import FactRecord, Records
@@ -115,7 +115,7 @@ class _Trial:
         held, heard, told_before = (store.latest(stage, media) for stage in ("read", "hear", "tell"))
         if held is None or held.value is None or heard is None or heard.value is None:
             return
-        told = Told.model_validate_json(held.value)
+        told = RecordingRead.model_validate_json(held.value)
         after = told.readings
         if json.loads(heard.value)["by"] != "captions":  # of captions, a person has checked the words
             after = tuple(map(self._reading, told.utterances, told.readings))

@@ -8,6 +8,8 @@ import gc
 from collections.abc import Iterator
 from contextlib import contextmanager
 
+_SELDOM = 100_000  # new values: a page of a day is made from fewer
+
 
 @contextmanager
 def uncollected() -> Iterator[None]:
@@ -20,6 +22,19 @@ def uncollected() -> Iterator[None]:
         gc.freeze()
         if was_on:
             gc.enable()
+
+
+@contextmanager
+def seldom_collected() -> Iterator[None]:
+    """Look for cycles only now and then, and not in what is there already: what fills templates makes some."""
+    usual = gc.get_threshold()
+    gc.freeze()
+    gc.set_threshold(_SELDOM, *usual[1:])
+    try:
+        yield
+    finally:
+        gc.set_threshold(*usual)
+        gc.unfreeze()
 
 
 @contextmanager

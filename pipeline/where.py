@@ -6,13 +6,13 @@ from dataclasses import dataclass
 from datetime import tzinfo
 from difflib import get_close_matches
 
+from pipeline.english import listed
 from pipeline.kept_loose import LOOSE, is_there, is_to_check, loose_lines, plain, words_that_name
 from pipeline.lists.logged import same_side
 from pipeline.reading.fact import Side, Stowage
 from pipeline.reading.positions import position_told
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.records import FactRecord, PartOff, Records
-from pipeline.writing.english import listed
 from pipeline.writing.part_wording import day_text, part_name, where_text
 from pipeline.writing.standing_wording import parted_at_text
 from pipeline.writing.wording import part_text, stowage_text
@@ -210,7 +210,9 @@ def _otherwise_told(
             at = parted_at_text(line, vocabulary)
             where_parted = f" at the {at}" if at else ""
             on = day_text(line.disconnected_on) if line.disconnected_on else ""
-            called = part_text(item, line.side, line.place, vocabulary, article=False)
+            called = part_text(
+                item, line.side, line.place, vocabulary, article=False, position=line.position, called=line.called
+            )
             yield f"{called}: disconnected{where_parted} on {on}, and nobody said that it came off"
     elif known is not None and known.kind in LOOSE:
         yield f"{name}: nobody said where"

@@ -1,6 +1,7 @@
 """The commands, as a person types them."""
 
 import json
+import sys
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -267,3 +268,39 @@ def test_what_was_carried_on_is_an_object_in_the_records_and_older_pairs_are_sti
     assert json.loads(fact.model_dump_json())["inferred"] == {"side": "so"}
     pairs = {**fact.model_dump(mode="json"), "inferred": [["side", "so"]]}
     assert FactRecord.model_validate(pairs) == FactRecord.model_validate_json(fact.model_dump_json()) == fact
+
+
+@pytest.mark.parametrize(("name", "goes_on"), [("run", True), ("check", False)])
+def test_who_stops_a_command_is_told_in_one_line_and_to_run_again_only_what_goes_on(name, goes_on, monkeypatch):
+    def stopped(*_):
+        raise KeyboardInterrupt
+
+    def ended(code):
+        raise SystemExit(code)
+
+    monkeypatch.setattr("pipeline.commands.running.Book", stopped)
+    monkeypatch.setattr("pipeline.evidence.seal_command.check", stopped)
+    monkeypatch.setattr("pipeline.command_line.os._exit", ended)
+    assert command(name, "winter").exit_code == 1
+    told = command(name, "winter").stderr
+    assert told.startswith("Stopped.") and len(told.splitlines()) == 1
+    assert ("run again to go on" in told) is goes_on
+
+
+def test_who_stops_the_program_while_it_is_loaded_is_told_in_one_line(monkeypatch, capsys):
+    from pipeline import __main__
+
+    class Loading:
+        def find_spec(self, name, *_):
+            if name == "pipeline.command_line":
+                raise KeyboardInterrupt
+
+    def ended(code):
+        raise SystemExit(code)
+
+    monkeypatch.delitem(sys.modules, "pipeline.command_line")
+    monkeypatch.setattr("sys.meta_path", [Loading(), *sys.meta_path])
+    monkeypatch.setattr("pipeline.__main__.os._exit", ended)
+    with pytest.raises(SystemExit):
+        __main__.main()
+    assert capsys.readouterr().err == "Stopped.\n"

@@ -54,6 +54,11 @@ def never_set_up():
     os.kill(os.getpid(), signal.SIGKILL)
 
 
+def asked_to_stop():
+    os.kill(os.getpid(), signal.SIGINT)
+    return "goes on"
+
+
 def results(executor, works):
     done = [(work.name, result) for work, result in executor.results(works)]
     assert sorted(name for name, _ in done) == sorted(work.name for work in works), "each once"
@@ -146,3 +151,8 @@ def test_other_processes_end_when_the_one_that_began_them_is_killed(tmp_path):
         for process in (parent.pid, *filter(runs, workers)):
             os.kill(process, signal.SIGKILL)
         parent.wait()
+
+
+def test_process_leaves_it_to_the_one_that_began_it_to_stop_it():
+    works = [Work("1", asked_to_stop), Work("2", partial(doubled, 2))]
+    assert results(Processes(1, (int, ("2",))), works) == {"1": "goes on", "2": 4}

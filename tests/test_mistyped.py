@@ -171,3 +171,42 @@ def test_help_is_had_by_every_usual_word_and_names_no_type_of_a_programmer():
     for command in typer.main.get_command(app).commands:
         shown = typed(command, "--help").stdout
         assert not re.search(r"<\w|list\[|\bbool\b|\[x>|\bstr\b", shown), shown
+
+
+def test_a_name_with_a_blank_typed_without_quotes_is_told_with_its_quotes(tmp_path):
+    meant = tmp_path / "Große Hangar photos"
+    meant.mkdir()
+    assert CliRunner().invoke(app, ["new", str(tmp_path / "book")]).exit_code == 0
+    for words in ((tmp_path / "Große", "Hangar", "photos"), (tmp_path / "book", tmp_path / "Große", "Hangar")):
+        result = CliRunner().invoke(app, ["run", *map(str, words)])
+        assert result.exit_code == 2
+        assert f'quotation marks around a name with a blank in it: "{meant}"' in result.stderr
+
+
+def test_settings_saved_in_another_code_page_are_told_with_their_line_and_how_to_save_them(tmp_path):
+    file = tmp_path / "book.toml"
+    file.write_bytes('[aircraft]\nname = "Zaunkönig"\n'.encode("cp1252"))
+    with pytest.raises(WrongCommand) as told:
+        read_settings(file)
+    assert str(told.value).startswith(f"{file}, line 2: ") and "Zaunkönig" in str(told.value)
+    assert "UTF-8" in str(told.value) and "codec" not in str(told.value)
+
+
+def test_a_model_typed_wrong_is_told_though_there_is_nothing_to_hear(tmp_path):
+    assert CliRunner().invoke(app, ["new", str(tmp_path / "book")]).exit_code == 0
+    result = CliRunner().invoke(app, ["run", str(tmp_path / "book"), "--model", "bas"])
+    assert result.exit_code == 2 and "bas" in result.stderr
+
+
+def test_review_of_a_folder_that_is_no_book_says_that_it_is_none(tmp_path):
+    result = CliRunner().invoke(app, ["review", str(tmp_path / "nobook"), "--no-browser"])
+    assert result.exit_code == 2 and "is not a book" in result.stderr
+
+
+@pytest.mark.parametrize(
+    ("typed", "told"), [((), True), (("--zone", "GMT"), True), (("--zone", "America/Toronto"), False)]
+)
+def test_a_new_book_tells_its_zone_unless_a_place_was_named(typed, told, tmp_path):
+    result = CliRunner().invoke(app, ["new", str(tmp_path / "book"), *typed])
+    assert result.exit_code == 0
+    assert ("Its time zone is" in result.stderr) is told

@@ -5,7 +5,8 @@ from pathlib import Path
 from typing import cast
 
 from pipeline.book import Book
-from pipeline.outcome import told_of_waiting
+from pipeline.intake.captions import UNREAD
+from pipeline.outcome import told_of_unread, told_of_waiting
 from pipeline.records import MediaRecord, Records, UnplacedPhoto
 from pipeline.values import Clock, Kind, TimeSource
 
@@ -34,3 +35,18 @@ def test_device_whose_clock_is_not_known_is_named_with_its_photos_and_what_to_do
     )
     placed = cast(Records, records.model_copy(update={"unplaced_photos": ()}))
     assert told_of_waiting(book, placed) == ()
+
+
+def test_caption_file_of_which_words_were_not_read_is_named_with_what_to_write() -> None:
+    note = _photo(1, "").model_copy(
+        update={
+            "kind": Kind.CAPTIONS,
+            "path": "../Hangar photos/note.vtt",
+            "flags": ("Only the day is known.", f"{UNREAD}'The fin is off.' has no usable time.", f"{UNREAD}more"),
+        }
+    )
+    whole = note.model_copy(update={"id": "x", "flags": ("Only the day is known.",)})
+    (line,) = told_of_unread(Records.model_construct(media=(note, whole)))
+    assert line == (
+        "Not read in note.vtt: 'The fin is off.' has no usable time. And 1 more of it: see its day in the logbook."
+    )

@@ -69,3 +69,25 @@ def test_speech_is_found_by_the_bag_and_the_tag_that_it_tells_in_whatever_words(
     with Store(tmp_path / "book.db") as store:
         index(store, book.model_copy(update={"entries": (changed, *book.entries[1:])}), vocabulary())
         assert [hit.entry for hit in find(store, ["bag", "11"])] == [first.id]
+
+
+def _says(text: str) -> Records:
+    book = records()
+    first = book.utterances[0].model_copy(update={"read": text, "heard": text})
+    return book.model_copy(update={"utterances": (first, *book.utterances[1:])})
+
+
+@pytest.mark.parametrize("said", ["The engine is in bay seventeen.", "The engine is in bay 17."])
+@pytest.mark.parametrize("asked", [["bay", "seventeen"], ["bay 17"], ["seventeen", "bay"]])
+def test_number_is_found_in_words_and_in_figures(tmp_path: Path, said: str, asked: list[str]) -> None:
+    with Store(tmp_path / "book.db") as store:
+        index(store, _says(said), vocabulary())
+        assert [hit.text for hit in find(store, asked)] == [said]
+        assert find(store, ["bay", "eighteen"]) == []
+
+
+def test_number_of_several_words_is_found_by_them_and_by_its_figures(tmp_path: Path) -> None:
+    with Store(tmp_path / "book.db") as store:
+        index(store, _says("Panel two had thirty-six screws."), vocabulary())
+        for asked in (["thirty-six", "screws"], ["36 screws"], ["thirty", "six"]):
+            assert len(find(store, asked)) == 1, asked

@@ -126,6 +126,8 @@ def test_only_people_of_the_book_teach_and_nothing_twice(book, run):  # noqa: F8
 
 
 def test_command_tells_first_and_teaches_only_when_told_to(book, run):  # noqa: F811
+    told = command("vocab", "teach", book.folder, "grommit ladle", "rudder", "--who", BEA, "--yes")
+    assert told.exit_code == 2 and told.stdout == "" and "needs a reason" in told.stderr
     told = command("vocab", "teach", book.folder, "grommit ladle", "rudder", "--who", BEA)
     assert told.exit_code == 0, told.stderr
     assert "grommit ladle's off" in told.stdout and "→  “The port rudder's off" in told.stdout

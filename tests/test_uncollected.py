@@ -4,7 +4,7 @@ import gc
 
 import pytest
 
-from pipeline.uncollected import collected_afterwards, uncollected
+from pipeline.uncollected import collected_afterwards, seldom_collected, uncollected
 
 
 def test_collector_is_off_while_values_are_made_and_on_again_whatever_happens():
@@ -32,4 +32,13 @@ def test_what_was_left_out_is_looked_at_again_afterwards():
         with uncollected():
             pass
         assert gc.get_freeze_count()
+    assert not gc.get_freeze_count()
+
+
+def test_collector_that_looks_seldom_looks_as_often_as_before_afterwards():
+    usual = gc.get_threshold()
+    with seldom_collected():
+        assert gc.isenabled()
+        assert gc.get_threshold()[0] > usual[0]
+    assert gc.get_threshold() == usual
     assert not gc.get_freeze_count()

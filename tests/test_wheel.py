@@ -127,7 +127,7 @@ def test_the_wheel_says_its_version_python_and_licence_and_has_the_one_command(w
     assert licence.read_bytes() == (ROOT / "LICENSE").read_bytes()
     (entry,) = unpacked.glob("*.dist-info/entry_points.txt")
     command = entry.read_text(encoding="utf-8").split()
-    assert command == ["[console_scripts]", "saidseen", "=", "pipeline.command_line:main"]
+    assert command == ["[console_scripts]", "saidseen", "=", "pipeline.__main__:main"]
 
 
 def test_a_program_that_has_the_wheel_alone_opens_each_folder_that_came_with_it(unpacked, tmp_path):

@@ -160,6 +160,12 @@ def test_bag_is_told_as_it_was_told_last_with_what_was_told_before():
         assert asked_of(empty, words).lines == (f"{told}; the bag was said to be empty on 16 February 2026",)
 
 
+def test_what_is_out_of_its_bag_since_is_told():
+    book = said_book(TWELVE, ("The cover is on, ten screws out of bag three.", []))
+    told = "12 screws: in bag 3, told on 14 February 2026; 10 were said to be out of it on 15 February 2026"
+    assert asked_of(book, "bag 3").lines == (told,)
+
+
 def test_place_that_was_spoken_of_is_never_said_not_to_have_been_told_of():
     answer = asked_of(said_book(("The four instruments are in box two.", [])), "box 2")
     assert answer.lines == ()

@@ -6,7 +6,7 @@ Every camera photographs the card and every recorder hears the words, so each de
 import re
 from datetime import UTC, datetime, timedelta, timezone
 
-from pipeline.writing.english import in_words, month, weekday
+from pipeline.english import in_words, month, weekday
 
 _CARD = re.compile(
     r"(?:CLOCK +)?"

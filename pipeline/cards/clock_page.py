@@ -11,9 +11,9 @@ from socketserver import ThreadingTCPServer
 
 from pipeline.cards.clock_card import card_text, card_words
 from pipeline.cards.qr_code import qr_svg
+from pipeline.english import long_date
 from pipeline.errors import WrongCommand
 from pipeline.settings import known_zone
-from pipeline.writing.english import long_date
 from pipeline.writing.pages import page
 
 _HERE = "127.0.0.1"

@@ -4,12 +4,10 @@ import re
 from collections.abc import Iterable, Sequence
 
 from pipeline.cards.qr_code import QUIET_MODULES, modules_across, qr_svg
-from pipeline.writing.typesetting import pdf
+from pipeline.writing.typesetting import PAPERS, pdf
 
 CODE_MM = 30.0
 """How wide a code is, its quiet zone left out: a photo of 12 million pixels from 1.5 m still shows it."""
-PAPERS = {"a4": "a4", "letter": "us-letter"}
-"""The papers that labels are set on, and typst's names for them."""
 STANDING = "Working record. Certifies nothing."
 _NAME_FITS = 40
 _NUMBER = re.compile(r"([A-Z]{1,2})-([0-9]{1,9})")

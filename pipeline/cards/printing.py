@@ -9,9 +9,10 @@ from pathlib import Path
 from pydantic import ValidationError
 
 from pipeline.book import Book
-from pipeline.cards.labels import PAPERS, highest_number, label_number, label_sheet
+from pipeline.cards.labels import highest_number, label_number, label_sheet
 from pipeline.errors import WrongCommand
 from pipeline.records import Records
+from pipeline.writing.typesetting import PAPERS
 from pipeline.writing.written_files import write_file
 
 _MOST = 99_999  # a tag is read from speech with five figures at most
@@ -27,7 +28,7 @@ class Printing:
 
 
 def print_labels(
-    book: Book, count: int, *, first: int | None = None, prefix: str = "P", paper: str = "a4", to: Path | None = None
+    book: Book, count: int, *, first: int | None = None, prefix: str = "", paper: str = "a4", to: Path | None = None
 ) -> Printing:
     """Set labels as a PDF file and remember their numbers, so that none comes twice.
 
@@ -36,21 +37,22 @@ def print_labels(
         count: how many labels.
         first: the first number; without it, the one after the highest that was printed before or is tagged in the
             book.
-        prefix: one or two letters, also with the hyphen that follows them on a label.
+        prefix: one or two letters, also with the hyphen that follows them on a label; "" for those that all labels
+            of the book have, else P.
         paper: "a4" or "letter".
         to: the file to write; without it, one in the book's ``out/labels``, named for its numbers.
 
     Raises:
         WrongCommand: the prefix, the paper or the numbers cannot be; the file cannot be written.
     """
-    prefix, size = prefix.upper().removesuffix("-"), paper.lower()
+    printed, tags = _read_printed(book.labels_file), tuple(_tags(book))
+    prefix, size = (prefix or _prefix_of(printed, tags)).upper().removesuffix("-"), paper.lower()
     if not re.fullmatch("[A-Z]{1,2}", prefix):
         raise WrongCommand(f"--prefix {prefix}: a label's number begins with one or two letters, A to Z.")
     if size not in PAPERS:
         raise WrongCommand(f"--paper {paper}: there is no such paper. Use {' or '.join(PAPERS)}.")
-    printed = _read_printed(book.labels_file)
     before = printed.get(prefix, 0)
-    start = first or max(before, highest_number(_tags(book), prefix)) + 1
+    start = first or max(before, highest_number(tags, prefix)) + 1
     last = start + count - 1
     if last > _MOST:
         raise WrongCommand(
@@ -69,6 +71,12 @@ def print_labels(
             f"{file} cannot be written ({error.strerror}). Choose another file with --to, or free some room."
         ) from error
     return Printing(numbers, file, start <= before)
+
+
+def _prefix_of(printed: Iterable[str], tags: Iterable[str]) -> str:
+    """Return the letters that all printed labels have, or else all tags that were read out; P for neither."""
+    letters = set(printed) or {one.partition("-")[0] for one in tags if re.fullmatch("[A-Z]{1,2}-[0-9]+", one)}
+    return letters.pop() if len(letters) == 1 else "P"
 
 
 def _tags(book: Book) -> Iterable[str]:

@@ -13,7 +13,9 @@ def labels(
     book: BookFolder,
     count: Annotated[int, Argument(metavar="N", min=1, max=1000, help="How many.", show_default=False)],
     first: Annotated[int | None, Option("--from", min=1, help="First number.", show_default="the next")] = None,
-    prefix: Annotated[str, Option(help="One or two letters that each number begins with.")] = "P",
+    prefix: Annotated[
+        str, Option(help="One or two letters that each number begins with.", show_default="the book's, else P")
+    ] = "",
     paper: Annotated[str, Option(help="a4 or letter.")] = "a4",
     to: Annotated[Path | None, Option(metavar="FILE", help="PDF.", show_default="in the book's out/")] = None,
 ) -> ExitCode:

@@ -182,7 +182,9 @@ def review(
         if not no_browser:
             webbrowser.open(address)
 
-    opened = OpenBook(Book(book), now)
+    made = Book(book)
+    made.settings()  # a folder that is no book is told of as one, not as a book without records
+    opened = OpenBook(made, now)
     serve(opened, port, who, ready)
     left = f" To write {opened.unwritten} acts into the pages: saidseen run {to_type(book)}"
     say(f"The page is closed.{left if opened.unwritten else ''}")

@@ -2,6 +2,7 @@
 
 import json
 import os
+import re
 import sys
 from collections.abc import Iterable
 from contextlib import nullcontext
@@ -14,9 +15,13 @@ from pipeline.commands.typed import Argument, BookFolder, Option, messages, now,
 from pipeline.demo import lay_out_demo
 from pipeline.errors import ExitCode, WrongCommand
 from pipeline.hearing.device import Device
+from pipeline.hearing.models import refuse_unknown_model
 from pipeline.mistyped import to_type
 from pipeline.progress import Shown
 from pipeline.settings import known_zone
+
+_PLACE = re.compile("[A-Z][A-Za-z]+/(?!GMT)[A-Z]")
+"""A zone that is called by where it is; "GMT" and "Etc/GMT+1" put no clock forward."""
 
 
 def demo(
@@ -49,10 +54,13 @@ def _where_to_look(book: Book) -> Iterable[tuple[str, Path]]:
 def new(
     book: BookFolder,
     aircraft: Annotated[str, Option(help="What the team calls the aircraft.")] = "Our aircraft",
-    zone: Annotated[str, Option(help="Where the hangar is, as an IANA time zone name.")] = "Europe/London",
+    zone: Annotated[
+        str, Option(help="Where the hangar is, as an IANA time zone name.", show_default="Europe/London")
+    ] = "",
     type_pack: Annotated[str, Option(help="A vocabulary folder that knows this aircraft's type.")] = "",
 ) -> ExitCode:
     """Make a book: a folder with its settings."""
+    asked, zone = bool(zone), zone or "Europe/London"
     try:
         known_zone(zone)
     except ValueError as error:
@@ -61,6 +69,11 @@ def new(
     made = new_book(book, now().date(), aircraft=aircraft, zone=zone, type_pack=type_pack)
     made.vocabulary(made.settings())
     print(f"Made {made.settings_file}: read it and change what you need.")
+    if not asked or not _PLACE.match(zone):
+        say(
+            f"Its time zone is {zone}: cameras are read by the clocks there, with summer time as they have it. If "
+            f'the hangar is elsewhere, write zone = "America/Toronto", or what it is, into {made.settings_file}.'
+        )
     print(f"Then: saidseen run {to_type(book)} YOUR-MEDIA-FOLDER")
     return ExitCode.DONE
 
@@ -114,6 +127,8 @@ def _run(
     from pipeline.runner import Choices, Silence
     from pipeline.runner import run as run_book
 
+    if model:
+        refuse_unknown_model(model)
     watched = not quiet and sys.stderr.isatty()
     before = set_aside_before(book)
     choices = Choices(model=model, jobs=jobs or os.cpu_count() or 1, again=again, cluster=cluster, device=device)

@@ -1,5 +1,7 @@
 """The commands that seal a book and prove it: seal, check."""
 
+import os
+import re
 import sys
 from collections.abc import Iterable
 from contextlib import AbstractContextManager, nullcontext
@@ -9,8 +11,10 @@ from typing import Annotated
 from pipeline.book import Book
 from pipeline.commands.opened import upgrade_if_older
 from pipeline.commands.typed import Argument, BookFolder, Option, messages, now, say
-from pipeline.errors import ExitCode
+from pipeline.errors import ExitCode, WrongCommand
 from pipeline.progress import Shown
+
+_DRIVE = re.compile(r"[A-Za-z]:(?:[\\/]|$)")
 
 
 def seal(
@@ -27,12 +31,25 @@ def seal(
     """Pack the originals and the record as a bag that shows any later change, and print its seal."""
     from pipeline.evidence.seal_command import seal_and_tell
 
+    refuse_drive_letter(to)
     upgrade_if_older(Book(book))
     with _progress() as shown:
         told = seal_and_tell(
             Book(book), to, now(), who=who, without_missing=without_missing, plain_names=plain_names, progress=shown
         )
-    return _tell(told.results, told.messages, told.exit_code)
+    code = _tell(told.results, told.messages, told.exit_code)
+    if to.is_dir() and to.stat().st_dev == book.stat().st_dev:
+        say(f"{to} is on the same drive as the book and is lost with it: copy it to another one.")
+    return code
+
+
+def refuse_drive_letter(to: Path, *, on_windows: bool = os.name == "nt") -> None:
+    """Raise WrongCommand for a drive as Windows names it where it would become a folder of that name."""
+    if not on_windows and _DRIVE.match(str(to)):
+        raise WrongCommand(
+            f"{to} is how Windows names a drive. Name the folder that the drive has here, like /Volumes/STICK/sealed "
+            "or /media/STICK/sealed."
+        )
 
 
 def check(

@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 
 from pipeline.book import Book
 from pipeline.commands.opened import from_here
+from pipeline.english import plural
 from pipeline.mistyped import to_type
-from pipeline.writing.english import plural
 from pipeline.writing.plain_text import cell
 
 if TYPE_CHECKING:  # they take a while to import
@@ -53,9 +53,11 @@ def came_to(book: Book, left: "Left") -> str:
             f"{book.folder} holds no photo and no recording yet. Give it some: saidseen run {to_type(book.folder)} "
             "FOLDER"
         )
+    media = f"{left.media:,} photos and recordings" if left.media > 1 else "1 photo or recording"
+    placed = f"{left.photos_placed} {plural('photo', left.photos_placed)}"
     return (
-        f"{left.media} photos and recordings, {left.entries} logbook {plural('entry', left.entries)}, "
-        f"{left.facts} {plural('fact', left.facts)}, {left.photos_placed} photos placed and {left.photos_not_placed} "
+        f"{media}, {left.entries} logbook {plural('entry', left.entries)}, "
+        f"{left.facts} {plural('fact', left.facts)}, {placed} placed and {left.photos_not_placed} "
         f"not. Written to {book.out}."
     )
 
@@ -74,8 +76,11 @@ def what_to_see_to(book: Book, outcome: "Outcome", left: "Left", before: Listed)
         yield f"There is nothing to take in in {place}: no photo, no sound, no film. Is it the right folder?"
     yield from left.to_say
     new = [one for one in left.told if (cell(one.path), cell(one.why)) not in before]
+    by_reason: dict[str, list[str]] = {}
     for aside in new:
-        yield f"Set aside: {from_here(aside.path, book)}: {aside.why}"
+        by_reason.setdefault(aside.why, []).append(from_here(aside.path, book))
+    for why, paths in by_reason.items():
+        yield f"Set aside: {', '.join(paths)}: {why}"
     if old := len(left.told) - len(new):
         many = f"{old} {'more ' if new else ''}{plural('file', old)} {'is' if old == 1 else 'are'}"
         yield f"{many} set aside as before: {book.out / 'set-aside.csv'}"

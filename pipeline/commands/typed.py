@@ -54,8 +54,10 @@ class Commands(TyperGroup):
     ) -> Any:
         """Do what was typed, and end the program with its exit code."""
         typed = list(sys.argv[1:] if args is None else args)
-        if typed[:1] == ["help"]:
+        if typed and typed[0].lower() == "help":
             typed = [*typed[1:], "--help"]
+        elif typed and typed[0].lower() == "-v":
+            typed = ["--version"]
         try:
             code = super().main(typed, _PROGRAM, complete_var, False, windows_expand_args, **extra)
         except _WrongUse as fault:

@@ -37,7 +37,10 @@ def vocab_add(
     chapter: Annotated[str, Option(help="Its system chapter.", show_default="the broader part's")] = "",
     paired: Annotated[bool, Option("--paired", help="There is a port and a starboard one.")] = False,
 ) -> ExitCode:
-    """Add a part to the book's own vocabulary; the next run reads everything again with it."""
+    """Add a part to the book's own vocabulary; the next run reads everything again with it.
+
+    A name of the part that it belongs to ("elevator cable" of the control cable) becomes the new part's.
+    """
     from pipeline.trade.adding import NewPart, add_part
 
     made = Book(book)
@@ -60,9 +63,12 @@ def vocab_teach(
 ) -> ExitCode:
     """Tell what a word, heard wrong and put right, would change in the book, and teach it the word."""
     from pipeline.commands.opened import records_of
+    from pipeline.history.seen import need_reason
     from pipeline.history_commands import taught
 
     made = Book(book)
+    if yes:
+        need_reason(why, "A lesson")  # before all that it changes is told
     for line in taught(made, records_of(made), (heard, means, part), who, now(), why, yes=yes):
         show(line)
     if yes:

@@ -5,9 +5,10 @@ from dataclasses import replace
 from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
+from pipeline.dating.clock_reasons import NOBODY
 from pipeline.dating.device_clock import WORTH_MOVING_S, DeviceClock
-from pipeline.dating.devices import NOBODY, NOTHING_TOLD, Devices, TellsOfTime, recordings_beside
-from pipeline.dating.tracks import AGREES_S
+from pipeline.dating.devices import NOTHING_TOLD, Devices, TellsOfTime, recordings_beside
+from pipeline.dating.lines import AGREES_S
 from pipeline.dating.zones import local, seconds
 from pipeline.spans import clock_text, span_text
 from pipeline.values import Clock, Dated, Media, TimeSource

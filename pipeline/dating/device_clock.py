@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from itertools import accumulate, pairwise
 
-from pipeline.dating.tracks import Track
+from pipeline.dating.lines import Track
 from pipeline.dating.zones import seconds
 from pipeline.values import Clock
 
@@ -43,7 +43,7 @@ class DeviceClock:
 
         Such a photo comes after the last that tells of one fit and before the first that tells of the next, and not
         so soon after the one or before the other that there was hardly time for it. A clock that was left alone when
-        the zone's clocks changed was not set anew.
+        the zone's clocks changed was not set anew, and of one that began anew it is known where.
         """
         index = self.order.get(media)
         if index is None:
@@ -51,7 +51,7 @@ class DeviceClock:
         own = bisect_right(self._lasts, index)
         tracks = [track for _, track in self.fits[max(0, own - 1) : own + 2] if track is not None]
         for before, after in pairwise(tracks):
-            if before.firm[1] < index < after.firm[0] and not after.untouched:
+            if before.firm[1] < index < after.firm[0] and not (after.untouched or after.anew):
                 edge = before.firm[1] if index < after.first else after.firm[0]
                 beside_s = abs(self._time_s[index] - self._time_s[edge])
                 whole_s = self._time_s[after.firm[0]] - self._time_s[before.firm[1]]

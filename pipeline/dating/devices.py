@@ -13,30 +13,24 @@ from zoneinfo import ZoneInfo
 import numpy as np
 from pydantic import Field
 
-from pipeline.dating.device_clock import WORTH_MOVING_S, DeviceClock
+from pipeline.dating.clock_reasons import alone, as_clock, least_worth_moving_s
+from pipeline.dating.device_clock import DeviceClock
 from pipeline.dating.ends import stamped_on_stopping
-from pipeline.dating.events import Event, Fixed
-from pipeline.dating.pattern import FEWEST_ANCHORS, Prior, Speech, together
+from pipeline.dating.events import CARD, GPS, TOLD, Event, Fixed
+from pipeline.dating.lives import follow_each_life
+from pipeline.dating.offsets import Prior
+from pipeline.dating.pattern import Speech, together
 from pipeline.dating.recorders import Camera, Recorder, Recording, Settled, joined_speech, settle
 from pipeline.dating.sources import NETWORK_SET, WALL_CLOCK, Reading, date_by, own_clock, readings_of, time_limits
 from pipeline.dating.spoken_times import CARD_ERROR_S
 from pipeline.dating.talk import Talk
-from pipeline.dating.tracks import BY_PEOPLE, ENDING, LABELS, POINTING, SURE_MARGIN, Track, follow
-from pipeline.dating.zones import change_between, instant, seconds
-from pipeline.values import Clock, Codes, Dated, Kind, Media, TimeSource, Value
-from pipeline.writing.english import day_and_month
+from pipeline.dating.zones import seconds
+from pipeline.values import Codes, Dated, Kind, Media, TimeSource, Value
 
-NOBODY = "Nobody"
-"""Begins the last of a clock's reasons, where it was left as it was as the zone's clocks were changed."""
-_GPS, _CARD, _TOLD = "GPS times", "clock cards", "spoken times"
 _CARD_SEEN_ERROR_S = 1.5
 _NOT_SPEECH_S = 600.0  # speech dated worse than this sets no clock
 _NUMBER = re.compile(r"^(.*?)(\d{2,5})\D*$")
 _MOST_STEPS_BACK = 3
-_UNCLEAR_S = 5.0
-_LEAST_BY_PEOPLE_S = 10.0  # so late people may press the shutter, or so early
-_PEOPLE = " Such a clock sets itself, and so few seconds may be how late people press the shutter: nothing was moved."
-_HABIT_S = 4.0  # by which one person presses the shutter later than another
 _AS_TOLD_S = 43_200.0  # a clock that was told outright was as far out half a day before and after
 
 
@@ -137,6 +131,11 @@ class Devices:
         """The earliest and the latest instant that anything in the book may have."""
         return time_limits(self.zone, self.book_starts, self.now)
 
+    @property
+    def _possible(self) -> tuple[float, float]:
+        """The same in seconds since 1970."""
+        return seconds(self.limits[0]), seconds(self.limits[1])
+
     def card_at(self, media: str) -> datetime | None:
         """Return the time of the clock card that a photo shows, if it shows one."""
         codes = self.told.codes.get(media)
@@ -179,7 +178,7 @@ class Devices:
         if not any(map(self._tells, media)):
             return Outright()
         order, events = self._events(device)
-        tracks = follow(events, joined_speech(()), self._prior(media))
+        tracks = follow_each_life(events, joined_speech(()), self._prior(media), self._possible)
         offsets = {}
         for track in (one for one in tracks if one.sure):
             since_s, until_s = (events[at].shown_s for at in track.firm)
@@ -221,23 +220,22 @@ class Devices:
         """Fit one device's clock."""
         found, stamps = self.recorders.get(device), self._stamps(device)
         if device in self.pinned:
-            return _alone(device, self.pinned[device], True, "Set in the book's settings.", stamps)
+            return alone(device, self.pinned[device], True, "Set in the book's settings.", stamps)
         if found is not None and found.sure:
             why = "Photos stand with its words only then, and the cameras' clocks speak for it."
-            return _alone(device, found.offset_s, True, why, stamps, found.anchors)
+            return alone(device, found.offset_s, True, why, stamps, found.anchors)
         order, events = self._events(device)
         prior = self._prior(self.media.get(device, ()))
-        tracks = follow(events, self._speech_of_others(device), prior)
+        tracks = follow_each_life(events, self._speech_of_others(device), prior, self._possible)
         if not tracks:
             why = "Nothing tells how far it is out."
             if found is not None:
                 why = (
                     "Nothing tells how far it is out. It is taken as right, and cameras are set by what it recorded."
                 )
-            return _alone(device, 0.0, False, why, stamps)
-        by_people = prior == Prior.network_set() and {kind for one in tracks for kind, _ in one.kinds} <= BY_PEOPLE
-        least_s = _LEAST_BY_PEOPLE_S if by_people else WORTH_MOVING_S
-        fits = tuple((_as_clock(device, one, events, self.zone, stamps, least_s), one) for one in tracks)
+            return alone(device, 0.0, False, why, stamps)
+        least_s = least_worth_moving_s(prior, tracks)
+        fits = tuple((as_clock(device, one, events, self.zone, stamps, least_s), one) for one in tracks)
         shown_s = [one.shown_s for one in events]
         return DeviceClock(fits, {name: index for index, name in enumerate(order)}, shown_s, least_s)
 
@@ -272,9 +270,9 @@ class Devices:
             plain, codes, fixed = self.plain[one.id], self.told.codes.get(one.id), []
             if plain.source is TimeSource.GPS and plain.at not in fixes:  # a fix repeated tells only once
                 fixes.add(plain.at)
-                fixed.append(Fixed(_GPS, seconds(plain.at), 1.0, stale=True))
+                fixed.append(Fixed(GPS, seconds(plain.at), 1.0, stale=True))
             if codes is not None and codes.card_at is not None:
-                fixed.append(Fixed(_CARD, seconds(codes.card_at), _CARD_SEEN_ERROR_S, decides=True))
+                fixed.append(Fixed(CARD, seconds(codes.card_at), _CARD_SEEN_ERROR_S, decides=True))
             tags = codes.tags if codes is not None else ()
             found.append((one.id, Event(shown[one.id], tags=tags, fixed=tuple(fixed), zone_s=self._zone_s(one.id))))
         counted = _numbered(photos, shown)
@@ -291,7 +289,7 @@ class Devices:
         for at_s, said in talk.times:
             shown = own.at + timedelta(seconds=at_s)
             card = said.error_s <= CARD_ERROR_S
-            fixed = Fixed(_CARD if card else _TOLD, seconds(said.near(shown)), said.error_s, decides=card)
+            fixed = Fixed(CARD if card else TOLD, seconds(said.near(shown)), said.error_s, decides=card)
             yield Event(seconds(shown), photo=False, fixed=(fixed,), zone_s=self._zone_s(media.id))
 
     def _zone_s(self, media: str) -> float | None:
@@ -313,82 +311,6 @@ class Devices:
         if not recordings:
             return ""
         return "end" if any(self.ends.get(one.id) for one in recordings) else "start"
-
-
-def _alone(device: str, offset_s: float, sure: bool, why: str, stamps: str, anchors: int = 0) -> DeviceClock:
-    clock = Clock(device=device, offset_s=round(offset_s, 3), anchors=anchors, sure=sure, why=why, stamps=stamps)
-    return DeviceClock(((clock, None),), {})
-
-
-def _as_clock(
-    device: str, track: Track, events: Sequence[Event], zone: ZoneInfo, stamps: str, least_s: float
-) -> Clock:
-    shown = [one.shown_s for one in events[track.first : track.last]]
-    left_alone = track.sure and WORTH_MOVING_S <= abs(track.offset_s) < least_s
-    why = _why(track, events, zone) + (_PEOPLE if left_alone else "")
-    if not track.sure and track.anchors < FEWEST_ANCHORS:  # so few agree with one offset or another by chance
-        track = replace(track, offset_s=0.0, drift_s_per_day=0.0, kinds=(), spread_s=0.0, error_s=0.0)
-    return Clock(
-        device=device,
-        offset_s=round(track.offset_s, 3),
-        drift_s_per_day=round(track.drift_s_per_day, 3),
-        anchors=track.anchors,
-        spread_s=round(track.spread_s, 3),
-        error_s=round(max(track.error_s, _habit_s(track)), 3),
-        sure=track.sure,
-        why=why,
-        since=instant(min(shown), zone),
-        until=instant(max(shown), zone),
-        stamps=stamps,
-        untouched=track.untouched,
-    )
-
-
-def _habit_s(track: Track) -> float:
-    """Return how much of a small offset may be how late people press the shutter, where only they tell of it."""
-    small = {kind for kind, _ in track.kinds} <= BY_PEOPLE and abs(track.offset_s) < _LEAST_BY_PEOPLE_S
-    return min(abs(track.offset_s), _HABIT_S) if track.sure and small else 0.0
-
-
-def _why(track: Track, events: Sequence[Event], zone: ZoneInfo) -> str:
-    own = events[slice(*track.whole)]
-    agree = dict(track.kinds)
-    told = []
-    for kind in (_CARD, _GPS, _TOLD):
-        there = len({one.true_s for event in own for one in event.fixed if one.kind == kind})
-        if there:
-            told.append(f"{agree.get(kind, 0)} of {there} {kind} agree with it")
-    if POINTING in agree:
-        told.append(f"{agree[POINTING]} of {sum(one.photo for one in own)} photos come just after words that point")
-    if ENDING in agree:
-        told.append(f"{agree[ENDING]} of {sum(one.photo for one in own)} photos come just as a sentence has ended")
-    if LABELS in agree:
-        labels = agree[LABELS]
-        told.append(f"{labels} label{'s' * (labels != 1)} photographed as the number was read out")
-    evidence = "; ".join(told)
-    evidence = (
-        f"{evidence[:1].upper()}{evidence[1:]}." if evidence else "Nothing that it took or heard tells the time."
-    )
-    if track.sure:
-        about = (
-            f" The second is not clear: it may be {track.error_s:.0f} s off." if track.error_s > _UNCLEAR_S else ""
-        )
-        return evidence + about + (_left_alone(track, events, zone) if track.untouched else "")
-    rivals = track.anchors >= FEWEST_ANCHORS and track.margin < SURE_MARGIN
-    also = " Another offset fits nearly as well." if rivals else ""
-    return f"{evidence}{also} That is not enough to be sure, so that nothing was moved."
-
-
-def _left_alone(track: Track, events: Sequence[Event], zone: ZoneInfo) -> str:
-    """Say that a clock was left as it was when the clocks changed before a track."""
-    before, after = (instant(events[at].shown_s, zone) for at in (track.first - 1, track.first))
-    changed = change_between(before, after, zone)
-    if changed is None:
-        return f" {NOBODY} changed it when the clocks changed, and it ran on as it was."
-    day = f"{day_and_month(changed)} {changed.year}"
-    if (before.utcoffset() or timedelta(0)) > (after.utcoffset() or timedelta(0)):
-        return f" {NOBODY} put it back when the clocks went back on {day}: it ran on as it was."
-    return f" {NOBODY} put it forward when the clocks went forward on {day}: it ran on as it was."
 
 
 def _numbered(photos: Sequence[Media], shown: Mapping[str, float]) -> dict[str, int]:

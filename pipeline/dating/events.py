@@ -20,6 +20,9 @@ _ENOUGH_NEAR_WORDS = 2000
 
 Indices = NDArray[np.int64]
 
+GPS, CARD, TOLD = "GPS times", "clock cards", "spoken times"
+"""What gives the true time of an event outright."""
+
 
 @dataclass(frozen=True)
 class Fixed:
@@ -77,9 +80,9 @@ class Evidence:
 
     def part(self, first: int, last: int) -> "Evidence":
         """Return the same of the events from one to before another."""
-        return self._of_these(np.arange(first, last))
+        return self.these(np.arange(first, last))
 
-    def _of_these(self, rows: Indices) -> "Evidence":
+    def these(self, rows: Indices) -> "Evidence":
         """Return the same of the events at these places, which are in order."""
         places = np.array([index for index, _ in self.telling], dtype=np.int64)
         now = np.searchsorted(rows, places)
@@ -105,7 +108,7 @@ class Evidence:
         wanted[self.photos] = False
         wanted[self.photos[:: near // _ENOUGH_NEAR_WORDS]] = True
         wanted[[index for index, _ in self.telling]] = True
-        return self._of_these(np.flatnonzero(wanted))
+        return self.these(np.flatnonzero(wanted))
 
     def showing_less(self, by_s: Times) -> "Evidence":
         """Return the same as if the device had shown so much less at each event."""
@@ -127,7 +130,7 @@ class Evidence:
         matters = np.zeros(len(self.shown), dtype=np.bool_)
         matters[self.photos] = near_speech(self.shown[self.photos] - offset_s, self.said, more_s, by_ends)
         matters[self.labels] = matters[self.fixed_in_arrays[0]] = True
-        return self if matters.all() else self._of_these(np.flatnonzero(matters))
+        return self if matters.all() else self.these(np.flatnonzero(matters))
 
     def in_reach(self, offsets: Times, more_s: float) -> Indices:
         """Return the places of the photos that have a word near that points, at these offsets or a little beside."""

@@ -26,18 +26,14 @@ LAG_S = 1.8
 _SELDOM_LAG_S, _SELDOM_SPREAD_S, _SELDOM = 0.8, 3.5, 0.3
 _EARLIEST_S, _LATEST_S = -8.0, 10.0
 _TAIL_S = 4.0  # a photo taken just after the words still belongs to them
-_END_LAG_S, _END_SPREAD_S, _END_EARLIEST_S = 1.3, 0.9, -1.0  # the shutter after the end of a sentence
+END_LAG_S, _END_SPREAD_S, _END_EARLIEST_S = 1.3, 0.9, -1.0  # the shutter after the end of a sentence
 _NEIGHBOURS = 3
 LABEL_ERROR_S = 15.0
 """How far a label's photo and its number being read out lie apart (one sigma)."""
 _TAG_GAIN = 0.8
-_AGREE_S = 4.0
 FEWEST_ANCHORS = 4
 CLEARLY = 0.35
 """How likely a photo must be of a pointing word to count as an anchor."""
-_MOST_PAIRS = 2_000_000
-_MOST_PAIRS_NEAR = 500_000
-_FULLEST = 4000
 
 
 @dataclass(frozen=True)
@@ -190,7 +186,7 @@ def _after_ends(at: Times, said: Speech) -> tuple[Rows, Times]:
 def _ended_density(lags: Times, said: Speech, habit: Habit) -> Times:
     """Return how likely the ends of sentences make photos so long after them, against an even spread."""
     scale = habit.ended * DAY_S * said.days / max(1, len(said.ends)) / (_END_SPREAD_S * np.sqrt(2 * np.pi))
-    density: Times = scale * np.exp(-0.5 * ((lags - _END_LAG_S) / _END_SPREAD_S) ** 2)
+    density: Times = scale * np.exp(-0.5 * ((lags - END_LAG_S) / _END_SPREAD_S) ** 2)
     return density
 
 
@@ -301,7 +297,7 @@ def ending_shares(at: Times, said: Speech, habit: Habit) -> tuple[Rows, Times, T
         return np.empty(0, dtype=np.int64), np.empty(0), np.empty(0), np.empty(0)
     rows, lags = _after_ends(at, said)
     shares = _ended_density(lags, said, habit) / np.exp(gains(at[rows], said, habit))
-    return rows, lags - _END_LAG_S, shares / _END_SPREAD_S**2, shares
+    return rows, lags - END_LAG_S, shares / _END_SPREAD_S**2, shares
 
 
 def tag_gains(at: Times, seen: Sequence[Sequence[str]], said: Speech) -> Times:
@@ -334,120 +330,3 @@ def label_lags(at: Times, seen: Sequence[Sequence[str]], said: Speech) -> list[t
         if abs(nearest) <= 3 * LABEL_ERROR_S:
             found.append((row, nearest))
     return found
-
-
-def likely_offsets(photos: Times, said: Speech, most: int, prior: "Prior") -> Times:
-    """Return the clock offsets (shown less true, in seconds) at which most photos stand just after pointing words.
-
-    Every photo is held against every pointing word; offsets at which many pairs agree within 4 s are candidates. Of
-    photos beyond two million pairs an even part is taken.
-    """
-    marks = _marks(said)
-    if not len(marks) or not len(photos):
-        return np.empty(0)
-    step = max(1, int(np.ceil(len(photos) * len(marks) / _MOST_PAIRS)))
-    return _peaks(np.sort((photos[::step, None] - marks[None, :]).ravel()), most, prior)
-
-
-def offsets_near(photos: Times, said: Speech, around: Times, within_s: float, most: int, prior: "Prior") -> Times:
-    """Return the same, but only offsets within so many seconds of some others; quick where there is much speech.
-
-    Of photos beyond half a million pairs around one of them an even part is taken.
-    """
-    return _near_marks(photos, _marks(said), around, within_s, most, prior)
-
-
-def offsets_by_ends(photos: Times, said: Speech, around: Times, within_s: float, most: int, prior: "Prior") -> Times:
-    """Return the same of offsets at which most photos stand just after the end of a sentence."""
-    return _near_marks(photos, said.ends + (_END_LAG_S - LAG_S), around, within_s, most, prior)
-
-
-def _near_marks(photos: Times, marks: Times, around: Times, within_s: float, most: int, prior: "Prior") -> Times:
-    away = []
-    for offset_s in around:
-        first = np.searchsorted(marks, photos - offset_s - within_s - LAG_S)
-        counts = np.searchsorted(marks, photos - offset_s + within_s - LAG_S) - first
-        step = max(1, int(np.ceil(counts.sum() / _MOST_PAIRS_NEAR)))
-        first, counts = first[::step], counts[::step]
-        mark = np.repeat(first - (np.cumsum(counts) - counts), counts)
-        mark += np.arange(len(mark))
-        away.append(np.repeat(photos[::step], counts))
-        away[-1] -= marks[mark]
-    return _peaks(np.unique(np.concatenate(away)), most, prior) if away else np.empty(0)
-
-
-def _marks(said: Speech) -> Times:
-    return np.sort(np.concatenate([said.points, np.array([when for when, _ in said.tags], dtype=np.float64)]))
-
-
-def _peaks(away: Times, most: int, prior: "Prior") -> Times:
-    """Return the offsets near which most of the differences (s, in order) lie, those likely beforehand first."""
-    away = away - LAG_S
-    counts = np.searchsorted(away, away + _AGREE_S, side="right") - np.arange(len(away))
-    # The prior is dear to work out: only for the fullest places, and for those where a clock of the kind may well be.
-    full = _largest(counts, _FULLEST)
-    usual = [
-        np.arange(*np.searchsorted(away, (at - 3 * prior.scale_s, at + 3 * prior.scale_s))) for at, _ in prior.centres
-    ]
-    worthy = np.unique(np.concatenate([full, *usual]))
-    middles = away[worthy] + _AGREE_S / 2
-    worth = 2.0 * counts[worthy] + prior.log_density(middles)
-    found: list[float] = []
-    for index in np.argsort(-worth, kind="stable")[: 40 * most]:
-        if all(abs(middles[index] - other) > _AGREE_S for other in found):
-            found.append(float(middles[index]))
-            if len(found) == most:
-                break
-    return np.array(found)
-
-
-def _largest(counts: Rows, most: int) -> Rows:
-    """Return the places of the largest numbers, so many at most; of equal ones those that come first."""
-    if len(counts) <= most:
-        return np.arange(len(counts))
-    least = np.partition(counts, -most)[-most]
-    above = np.flatnonzero(counts > least)
-    return np.concatenate([above, np.flatnonzero(counts == least)[: most - len(above)]])
-
-
-@dataclass(frozen=True)
-class Prior:
-    """How likely a clock is to be out by so much before any evidence.
-
-    ``scale_s`` is how far off a clock of its kind usually is. It may be right to about that much; or that much and
-    whole hours (summer time, another zone), or whole days; or anything, the likelier the smaller.
-
-    Source: common practice, no source.
-    """
-
-    scale_s: float
-    right: float
-    hour: float
-    anything: float
-
-    @staticmethod
-    def hand_set() -> "Prior":
-        """Return the prior of a clock that somebody once set, and nobody may have put forward in spring."""
-        return Prior(scale_s=60.0, right=0.6, hour=0.16, anything=0.08)
-
-    @staticmethod
-    def network_set() -> "Prior":
-        """Return the prior of a clock that sets itself over a network and knows its zone."""
-        return Prior(scale_s=3.0, right=0.98, hour=0.001, anything=0.004)
-
-    def log_density(self, offset_s: Times) -> Times:
-        """Return the natural logarithm of the density, per second."""
-        total = self.anything / (2 * (np.abs(offset_s) + 60.0) * np.log(1e7))
-        for centre_s, share in self.centres:
-            away = (offset_s - centre_s) / self.scale_s
-            total = total + share / (np.pi * self.scale_s * (1 + away**2))
-        density: Times = np.log(total)
-        return density
-
-    @cached_property
-    def centres(self) -> list[tuple[float, float]]:
-        """List (offset, share) around which a clock of the kind may be."""
-        hours = [(hours * 3600.0, self.hour / 2 if hours == 1 else self.hour / 26) for hours in range(1, 15)]
-        hours += [(hours * 3600.0, self.hour / 100) for hours in (0.5, 3.5, 4.5, 5.5, 5.75, 9.5, 10.5)]
-        days = [(days * DAY_S, self.hour / 5 / days) for days in (1, 2, 3, 7, 30, 31, 365)]
-        return [(0.0, self.right), *((sign * at, share) for at, share in (*hours, *days) for sign in (-1, 1))]

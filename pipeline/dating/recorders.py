@@ -13,16 +13,15 @@ from functools import cached_property
 
 import numpy as np
 
+from pipeline.dating.offsets import Prior, likely_offsets
 from pipeline.dating.pattern import (
     CLEARLY,
     DAY_S,
     FEWEST_ANCHORS,
     USUAL_HABIT,
-    Prior,
     Speech,
     Times,
     gains,
-    likely_offsets,
     pointing_shares,
     speech,
     together,

@@ -64,7 +64,8 @@ class Reading:
 def date_media(media: Media, zone: ZoneInfo, book_starts: date, now: datetime, marks_end: bool = False) -> Dated:
     """Say when a piece of media was made, from the best source whose date is possible.
 
-    When no date is possible, the one nearest to the book's time is given, flagged, with an error of ten years.
+    When no date is possible, the one nearest to the book's time is given, flagged, with an error of ten years; what
+    is surely older than the book keeps its own date, with the same error.
 
     Args:
         media: what is dated. A still of a film is dated like any photo here; ``clocks.date_all`` knows its film.
@@ -80,11 +81,16 @@ def date_by(media: Media, readings: Sequence[Reading], zone: ZoneInfo, earliest:
     """Say the same by what dates the media (``readings_of``), where nothing is believed outside these limits."""
     own = own_clock(readings)
     flags: list[str] = []
-    for reading in chain(readings, map(_file_reading, [media], [zone])):  # the file's own time only if it must be
+    older = _surely_older(readings, earliest)
+    at_last = map(_file_reading, [media] if older is None else [], [zone])  # the file's own time only if it must be
+    for reading in chain(readings, at_last):
         doubt = why_impossible(reading, earliest, latest)
         if doubt is None:
             return _dated(media, reading, own, (*flags, *reading.flags, *_disagreement(media, reading, readings)))
         flags.append(doubt)
+    if older is not None:
+        flags.append("If it belongs in the book, set book_starts in book.toml earlier.")
+        return _dated(media, replace(older, error_s=NOBODY_KNOWS_S), own, tuple(flags))
     nearest = min(
         [*readings, _file_reading(media, zone)], key=lambda reading: _distance_s(reading.at, earliest, latest)
     )
@@ -130,6 +136,16 @@ def why_impossible(reading: Reading, earliest: datetime, latest: datetime) -> st
     if reading.at > latest:
         return f"Its {said}, {shown}, is in the future; it was not believed."
     return None
+
+
+def _surely_older(readings: Sequence[Reading], earliest: datetime) -> Reading | None:
+    """Return the reading by which media is older than the book, and not its clock wrong; None where there is none.
+
+    A clock that knows its offset was set over a network or by satellites: it is not lost. Such media is somebody's
+    holidays, or the book starts too late; the file's own time would make a day of their copying.
+    """
+    sure = (one for one in readings if one.source in (TimeSource.GPS, TimeSource.EXIF_OFFSET))
+    return next((one for one in sure if one.at < earliest and not _is_reset(one)), None)
 
 
 def _is_reset(reading: Reading) -> bool:

@@ -12,6 +12,7 @@ from pipeline.dating.pattern import DAY_S, Times
 
 _SET_ANEW, _AT_A_BREAK, _BREAK_S = -8.0, 3.0, 600.0
 STEP_S_PER_DAY = 30.0
+USUAL_DRIFT_S_PER_DAY = 6.0
 _STEP_S, _STEP = 2.0, -1.0
 
 

@@ -5,10 +5,11 @@ from dataclasses import replace
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
+from pipeline.english import long_date
 from pipeline.evidence.differences import Difference, Kind
 from pipeline.records import EntryRecord, MediaRecord, Records
 from pipeline.values import Kind as MediaKind
-from pipeline.writing.english import long_date
+from pipeline.writing.dated_by import day_known, time_told
 
 _CALLED = {
     MediaKind.PHOTO: "the photo",
@@ -49,7 +50,8 @@ def _text(media: MediaRecord, entries: Iterable[EntryRecord], zone: ZoneInfo) ->
     there = list(_entries_of(media.id, entries))
     named = ", ".join(there[:_MOST_ENTRIES]) + (" and more" if len(there) > _MOST_ENTRIES else "")
     behind = f", in {named}" if there else ""
-    return f"{_CALLED[media.kind]} of {long_date(at.date())}, {at:%H:%M}{behind}"
+    day = f" of {long_date(at.date())}" if day_known(media) else ""
+    return f"{_CALLED[media.kind]}{day}, {time_told(media, f'{at:%H:%M}')}{behind}"
 
 
 def _entries_of(media: str, entries: Iterable[EntryRecord]) -> Iterator[str]:

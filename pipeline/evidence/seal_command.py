@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True)
-class Told:
+class CommandOutcome:
     """Lines for standard output, lines for messages, and how the command ends."""
 
     results: tuple[str, ...]
@@ -45,7 +45,7 @@ def seal_and_tell(
     without_missing: bool = False,
     plain_names: bool = False,
     progress: "Progress | None" = None,
-) -> Told:
+) -> CommandOutcome:
     """Seal a book, put the page of its seal beside the bag, and note the sealing in the book's history.
 
     Raises:
@@ -61,7 +61,7 @@ def seal_and_tell(
         try:
             sealed = seal_book(book, to, now, SealChoices(without_missing, plain_names), Meter(progress))
         except NotSealed as fault:
-            return Told(tuple(map(difference_line, fault.differences)), (str(fault),), fault.exit_code)
+            return CommandOutcome(tuple(map(difference_line, fault.differences)), (str(fault),), fault.exit_code)
         after = {"bag": sealed.bag.name, "seal": sealed.seal}
         if not (sealed.already and _noted(book, after)):
             by = who or f"saidseen {pipeline.__version__}"
@@ -70,7 +70,9 @@ def seal_and_tell(
     text = seal_page(sealed.bag.name, sealed.seal, settings.aircraft.name, Bag(sealed.bag).info)
     write_file(page, text.encode())
     code = ExitCode.SOME_SET_ASIDE if sealed.lacking else ExitCode.DONE
-    return Told((str(sealed.bag), *seal_lines(sealed.bag.name, sealed.seal)), tuple(_messages(sealed, page)), code)
+    return CommandOutcome(
+        (str(sealed.bag), *seal_lines(sealed.bag.name, sealed.seal)), tuple(_messages(sealed, page)), code
+    )
 
 
 def _noted(book: Book, after: dict[str, str]) -> bool:
@@ -93,16 +95,16 @@ def _messages(sealed: Sealed, page: Path) -> list[str]:
 
 def check_and_tell(
     place: Path, expect: str = "", *, as_json: bool = False, progress: "Progress | None" = None
-) -> Told:
+) -> CommandOutcome:
     """Check a book, a bag or a folder of bags, and tell every difference; raises WrongCommand."""
     checked = check(place, expect, Meter(progress))
     messages = tuple(verdict(str(place), checked, bool(expect)))
     if as_json:
-        return Told((json.dumps(checked_json(checked), indent=2),), messages, _code(checked))
+        return CommandOutcome((json.dumps(checked_json(checked), indent=2),), messages, _code(checked))
     results = [difference_line(one) for one in checked.differences]
     for name, seal in checked.seals:
         results += seal_lines(name, seal) if seal else []
-    return Told(tuple(results), messages, _code(checked))
+    return CommandOutcome(tuple(results), messages, _code(checked))
 
 
 def _code(checked: Checked) -> ExitCode:

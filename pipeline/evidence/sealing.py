@@ -8,6 +8,7 @@ from datetime import datetime
 from pathlib import Path
 
 from pipeline.book import Book
+from pipeline.english import plural
 from pipeline.errors import ExitCode, RunFault, WrongCommand
 from pipeline.evidence.bag_check import check_bag, worst_first
 from pipeline.evidence.bag_reading import Bag, bags_in, looks_like_a_bag
@@ -26,7 +27,6 @@ from pipeline.history.releasing import settings_for_supporters
 from pipeline.mistyped import to_type
 from pipeline.records import Records
 from pipeline.settings import Settings
-from pipeline.writing.english import plural
 from pipeline.writing.history_words import event_lines
 
 _NOT_PLAIN = re.compile(r"[^A-Za-z0-9]+")

@@ -9,20 +9,29 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from pipeline.errors import ItemFault
-from pipeline.values import TimeClue, TimeSource, Value
+from pipeline.intake.written_time import written_time
+from pipeline.values import TimeClue, Value
 
 _MOST_BYTES = 10_000_000
 _LONGEST_S = 24 * 3600.0
 _MOST_LETTERS, _LETTERS_A_SECOND = 1000, 100  # a fast speaker says 25: common practice, no source
 _CLOCK = r"(?:(\d{1,4}):)?(\d{1,2}):(\d{1,2})[.,](\d{1,3})"
-_TIMES = re.compile(rf"\s*{_CLOCK}\s*-+>\s*{_CLOCK}(?:\s.*)?")
+_EXACT_TIMES = re.compile(rf"\s*{_CLOCK}\s*-+>\s*{_CLOCK}(?:\s.*)?")
+# People write "10:00 --> 10:20" too: minutes and seconds, whatever stands behind them.
+_HAND_CLOCK = _CLOCK.replace("[.,](\\d{1,3})", "(?:[.,](\\d{1,3}))?")
+_TIMES = re.compile(rf"\s*{_HAND_CLOCK}\s*-+>\s*{_HAND_CLOCK}(?:\s.*)?")
 _ARROW = re.compile(r"-+>")
 _TAG = re.compile(r"</?(?:c|i|b|u|v|lang|ruby|rt|font)(?:[. ][^<>]*)?>|<[\d:.]+>|\{\\[^{}]*\}", re.IGNORECASE)
 _VOICE = re.compile(r"<v(?:\.[^<>\s]*)*\s+([^<>]+)>", re.IGNORECASE)
 _AND = " and "
-_TAKEN = re.compile(
-    r"NOTE\s+taken\s+(\d{4}-\d{2}-\d{2})[T ](\d{2}:\d{2}(?::\d{2}(?:[.]\d{1,9})?)?)\s*(Z|[+-]\d{2}:?\d{2})?\s*"
-)
+_MARK = "\ufeff"
+_NOTE = re.compile(r"NOTE(?::|\s|$)")
+_TAKEN = re.compile(r"(?:NOTE:?\s+(?i:taken)\b|(?i:note:?\s+taken)(?=:?\s+\d)):?\s*(.*)")
+_NO_WORDS = frozenset({"STYLE", "REGION"})  # Source: W3C WebVTT, 4.1: they stand before the first cue
+_ENDS_A_SENTENCE = (".", "!", "?", '."', ".\u201d")
+_LIKE = "00:00.000 --> 00:20.000"
+UNREAD = "Not read: "
+"""How a remark begins that tells of words, or of a date, that stand in the file and were not taken in."""
 
 
 class Cue(Value):
@@ -69,6 +78,7 @@ def caption_text(raw: bytes) -> str:
             text = raw.decode("utf-8-sig")
         except UnicodeDecodeError:
             text = raw.decode("cp1252", "replace")
+    text = text.lstrip(_MARK)  # files that were joined have a second one
     return text.replace("\r\n", "\n").replace("\r", "\n").replace("\x00", "\ufffd")
 
 
@@ -77,27 +87,64 @@ def looks_like_captions(text: str) -> str | None:
     if re.match(r"WEBVTT(?:[ \t\n]|$)", text):
         return "text/vtt"
     lines = [line for line in text.split("\n")[:20] if line.strip()][:2]
-    return "application/x-subrip" if any(_TIMES.fullmatch(line) for line in lines) else None
+    return "application/x-subrip" if any(_EXACT_TIMES.fullmatch(line) for line in lines) else None
 
 
 def parse_captions(text: str) -> Captions:
     """Read the cues out of a caption file's text. Nothing is raised for bad content.
 
-    Cues whose times are no times, or that end before they start, are dropped with a remark. A cue that runs into the
-    next is ended where that starts, and cues of the same start are joined, so that no word is lost. One
-    that holds far more than can be said in its time is left out with a remark.
+    Words without a time of their own, behind an empty line, go on with the cue before them; before any cue there is
+    only a remark of them. Cues whose times are no times, or that end before they start, are dropped with a remark. A
+    cue that runs into the next is ended where that starts, and cues of the same start are joined, so that no word is
+    lost. One that holds far more than can be said in its time is left out with a remark.
     """
     cues: list[Cue] = []
     remarks: list[str] = []
     taken: TimeClue | None = None
-    for block in _blocks(text):
-        if block[0].startswith("NOTE"):
-            taken = taken or _taken(block[0], remarks)
-            continue
-        cue = _cue(block, remarks)
-        if cue is not None:
-            cues.append(cue)
+    for block in _passages(text):
+        at = _at_times(block)
+        before = [line.strip() for line in (block if at is None else block[:at])]
+        taken = taken or next((clue for line in before if (clue := _taken(line, remarks)) is not None), None)
+        if at is not None:
+            cue = _cue(block[at], block[at + 1 :], remarks)
+            cues += [cue] if cue is not None else []
+        elif not _is_heading(block[0]) and (words := _plain(" ".join(block))):
+            remarks.append(f"{UNREAD}'{words[:60]}' stands before the first time like {_LIKE}.")
     return Captions(cues=_in_order(cues, remarks), taken=taken, remarks=tuple(remarks))
+
+
+def _passages(text: str) -> Iterator[list[str]]:
+    """Yield what belongs together: a heading or a note, or the lines of one cue with all words up to the next."""
+    cue: list[str] = []
+    for block in _blocks(text):
+        at = _at_times(block)
+        if at is None:
+            if not cue or _is_heading(block[0]):
+                yield block
+            elif not all(line.strip().isdigit() for line in block):  # a number alone is that of the next cue
+                cue += block
+            continue
+        before = block[:at]
+        if cue and before and not _is_heading(before[0]):
+            # One line may be what the cue is called; a sentence is said, and so is what stands above the last line.
+            cue += before if before[-1].rstrip().endswith(_ENDS_A_SENTENCE) else before[:-1]
+            before = []
+        if cue:
+            yield cue
+        cue = [*before, *block[at:]]
+    if cue:
+        yield cue
+
+
+def _is_heading(line: str) -> bool:
+    """Tell whether what a block begins with makes it one without words: the head, a note, a style, a region."""
+    line = line.strip()
+    return line.startswith("WEBVTT") or line in _NO_WORDS or any(one.match(line) for one in (_NOTE, _TAKEN))
+
+
+def _at_times(block: Sequence[str]) -> int | None:
+    """Return which line of a block gives its times, or tries to; None where none does."""
+    return next((index for index, line in enumerate(block) if _ARROW.search(line)), None)
 
 
 def _blocks(text: str) -> Iterator[list[str]]:
@@ -119,30 +166,24 @@ def _blocks(text: str) -> Iterator[list[str]]:
 
 
 def _taken(line: str, remarks: list[str]) -> TimeClue | None:
+    """Read "NOTE taken 2026-02-14T10:15:00"; None where a line is no such note, or gives no day that can be read."""
     match = _TAKEN.fullmatch(line)
     if match is None:
-        if re.match(r"NOTE\s+taken\b", line):
-            remarks.append(f"'{line[:60]}' gives no date and time that can be read.")
         return None
-    day, clock, offset = match.groups()
-    if offset is not None:
-        offset = "+00:00" if offset == "Z" else f"{offset[:3]}:{offset[-2:]}"
-    wall = f"{day}T{clock}" if clock.count(":") == 2 else f"{day}T{clock}:00"
-    return TimeClue(source=TimeSource.NOTE, wall=wall, offset=offset, error_s=1.0 if clock.count(":") == 2 else 60.0)
+    clue = written_time(match[1])
+    if clue is None:
+        remarks.append(f"{UNREAD}'{line[:60]}'. Write the day and the time like NOTE taken 2026-02-14T10:15:00.")
+    return clue
 
 
-def _cue(block: Sequence[str], remarks: list[str]) -> Cue | None:
-    at = next((index for index, line in enumerate(block) if _ARROW.search(line)), None)
-    if at is None:
-        return None  # the heading, a style, a region
-    match = _TIMES.fullmatch(block[at])
-    said = _plain(" ".join(block[at + 1 :]))
+def _cue(times: str, lines: Sequence[str], remarks: list[str]) -> Cue | None:
+    match = _TIMES.fullmatch(times)
+    said = _plain(" ".join(lines))
     start_s, end_s = (_seconds(match.groups()[:4]), _seconds(match.groups()[4:])) if match else (0.0, 0.0)
     if match is None or not start_s < end_s <= _LONGEST_S:
-        remarks.append(f"The caption '{said[:60]}' has no usable time ({block[at].strip()[:40]}) and was left out.")
+        remarks.append(f"{UNREAD}'{said[:60]}' has no usable time ({times.strip()[:40]}). Write one like {_LIKE}.")
         return None
-    speaker = _speaker(block[at + 1 :])
-    return Cue(start_s=start_s, end_s=end_s, text=said, speaker=speaker) if said else None
+    return Cue(start_s=start_s, end_s=end_s, text=said, speaker=_speaker(lines)) if said else None
 
 
 def _speaker(lines: Sequence[str]) -> str:
@@ -183,7 +224,7 @@ def _in_order(cues: Sequence[Cue], remarks: list[str]) -> tuple[Cue, ...]:
     ]
     if len(sayable) < len(ordered):
         remarks.append(
-            f"{len(ordered) - len(sayable)} of its captions hold far more than anybody says in their time, and were "
-            "left out. Check their times."
+            f"{UNREAD}{len(ordered) - len(sayable)} of its captions hold far more than anybody says in their time, "
+            "and were left out. Check their times."
         )
     return tuple(sayable)

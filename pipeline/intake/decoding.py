@@ -217,6 +217,7 @@ class _Child:
             stdout=subprocess.PIPE,
             env={**os.environ, **_one_thread(), "PYTHONPATH": _python_path()},
             creationflags=getattr(subprocess, "CREATE_NO_WINDOW", 0),
+            process_group=0 if os.name == "posix" else None,  # Ctrl-C is for this process alone, which ends it
         )
         assert self._process.stdin is not None
         assert self._process.stdout is not None

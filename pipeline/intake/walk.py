@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from pipeline.errors import ItemFault, WrongCommand
+from pipeline.mistyped import to_type, with_a_blank
 from pipeline.values import FileSeen, Value
 
 _BLOCK_BYTES = 1 << 17  # stays in a core's cache until it is hashed, and costs little to make for each file
@@ -61,7 +62,10 @@ def walk(paths: Sequence[Path]) -> Iterator[FileSeen | SetAsidePath]:
     roots = [_absolute(Path(path)) for path in paths]
     for given, root in zip(paths, roots, strict=True):
         if not root.exists():
-            raise WrongCommand(f"There is no file or folder '{given}': check how it is spelled.")
+            told = f"There is no file or folder '{given}': check how it is spelled."
+            if meant := with_a_blank(Path(given)):
+                told += f" Put quotation marks around a name with a blank in it: {to_type(meant)}"
+            raise WrongCommand(told)
     return _each_once(sorted(roots))
 
 

@@ -13,6 +13,7 @@ FAR_S = 900.0
 """A photo whose time may be out by more is placed nowhere, and words further away than this are not considered."""
 
 _SURE_ENOUGH = 0.5
+_SENTENCE_CLEAR = 0.6  # how likely the very words must be to be named: a photo may stand with the passage alone
 _POINTING_FROM_S, _POINTING_TO_S = -5.0, 15.0
 _NEARBY_S = 8.0
 
@@ -55,8 +56,8 @@ class Spoken(Value):
 class Link(Value):
     """A photo with a passage. ``p`` is the probability that they belong together.
 
-    ``utterance`` are the words of the passage that it rests on most, ``label`` the number that these read out and
-    whose label the photo shows.
+    ``utterance`` are the words of the passage that it rests on most, "" where it is not clear which of them it is of;
+    ``label`` is the number that these read out and whose label the photo shows.
     """
 
     photo: str
@@ -176,14 +177,15 @@ def _placed(group: Sequence[Shot], shares: Shares, spoken: Sequence[Spoken]) -> 
     for shot, chances, words in zip(group, by_passage, best, strict=True):
         passage = min(chances, key=lambda name, chances=chances: (-chances[name], name), default="")  # type: ignore[misc]
         if passage and chances[passage] >= _SURE_ENOUGH:
-            rests_on = spoken[words[passage][1]]
+            chance, index = words[passage]
+            clear = chance >= _SENTENCE_CLEAR or bool(_read_out(shot, spoken[index]))
             placed[shot.media] = Link(
                 photo=shot.media,
                 passage=passage,
                 p=round(chances[passage], 3),
-                why=_why(shot, rests_on),
-                utterance=rests_on.utterance,
-                label=_read_out(shot, rests_on),
+                why=_why(shot, spoken[index]) if clear else _why_unclear(shot, spoken, passage),
+                utterance=spoken[index].utterance if clear else "",
+                label=_read_out(shot, spoken[index]),
             )
         else:
             placed[shot.media] = Loose(photo=shot.media, why=_why_loose(shot, spoken, chances))
@@ -207,6 +209,16 @@ def _why(shot: Shot, words: Spoken) -> tuple[str, ...]:
     points = f'the words point: "{min(near)[1]}"' if near else ""
     label = f"it shows the label {tag}, which the words read out" if tag else ""
     return tuple(reason for reason in (label, time if gap_s < FAR_S else "", points, shot.moved_why) if reason)
+
+
+def _why_unclear(shot: Shot, spoken: Sequence[Spoken], passage: str) -> tuple[str, ...]:
+    """Say why a photo stands with a passage, where it is not clear which of its sentences the photo is of."""
+    own = [words for words in spoken if words.passage == passage]
+    nearest = min(own, key=lambda words: (_gap_s(shot.at, words), words.start))
+    gap_s = round(_gap_s(shot.at, nearest))
+    side = "before" if shot.at < nearest.start else "after"
+    time = f"taken {span_text(gap_s)} {side} words of this talk" if gap_s else "taken during this talk"
+    return tuple(reason for reason in (f"{time}; of which words is not clear", shot.moved_why) if reason)
 
 
 def _read_out(shot: Shot, words: Spoken) -> str:

@@ -33,6 +33,7 @@ _ON_TIME, _LATE, _BEFORE = 0.80, 0.10, 0.10  # photos of pointing words: soon af
 _TAIL_S, _TAIL, _LEAD_S, _LEAD = 3.0, 0.7, 1.5, 0.1
 _PAUSE_S = 6.0  # so long a pause is still within talk
 _BURST, _BURST_S = 0.4, 2.0  # more photos that follow one at once, and how soon
+_BREAKS_OFF_S = 3.0  # a photo so much later, words having ended since, is of these and not one more of the same
 _ANSWERED = 0.7  # by how much a pointing word that a photo has answered calls for others less
 _TAG_RATE = 0.05
 _HOURS_S = 3600.0  # a label is photographed within hours of its number being read out, or else at another occasion
@@ -144,6 +145,8 @@ class _Pairs:
     kind: Indices
     talk: Numbers
     """For each photo at each step, whether talk goes on then: 1, and less and less before and after it."""
+    since: Numbers
+    """For each photo at each step, 1 where nothing that was said ended between the one before and it, else 0."""
 
     @staticmethod
     def of(photos: Photos, words: Words) -> "_Pairs":
@@ -173,6 +176,7 @@ class _Pairs:
             ),
             kind=np.repeat(np.arange(3), [len(spoken[0]), len(moments[0]), len(tagged)]),
             talk=_beside_talk(at, words),
+            since=_nothing_ended_since(at, words),
         )
 
     def shares(self, rates: _Rates, taken: Numbers) -> _Weighed:
@@ -190,28 +194,34 @@ class _Pairs:
         at_step = np.exp(likely - np.logaddexp.reduce(likely))
         share = ((rate / total[self.photo]) * at_step).sum(1)
         nothing = (rates.stray / total * at_step).sum(1)
-        share, nothing, more = self._in_bursts(share, nothing, (total * at_step).sum(1), rates.burst)
+        share, nothing, more = self._in_bursts(
+            share, nothing, (total * at_step).sum(1), self._follows(at_step, rates.burst)
+        )
         answered = _totals(self.point[called], share[called], len(self.words.point_at))
         return _Weighed(share, nothing, answered, more)
 
     def _in_bursts(
-        self, share: Numbers, nothing: Numbers, total: Numbers, burst: float
+        self, share: Numbers, nothing: Numbers, total: Numbers, follows: Numbers
     ) -> tuple[Numbers, Numbers, float]:
         """Let a photo that follows another at once share in what that one is of; the number of such comes last."""
         share, nothing = share.copy(), nothing.copy()
         first = np.searchsorted(self._by_photo[0], np.arange(len(nothing) + 1))
         order = self._by_photo[1]
-        gaps = np.diff(self.photos.at, prepend=-np.inf)
         more = 0.0
-        for at in np.flatnonzero(gaps <= 4 * _BURST_S):
-            follows = burst / _BURST_S * np.exp(-gaps[at] / _BURST_S)
-            part = follows / (follows + total[at])
+        for at in np.flatnonzero(follows):
+            part = follows[at] / (follows[at] + total[at])
             more += part
             before = {self._of(pair): float(share[pair]) for pair in order[first[at - 1] : first[at]]}
             for pair in order[first[at] : first[at + 1]]:
                 share[pair] = (1 - part) * share[pair] + part * before.get(self._of(pair), 0.0)
             nothing[at] = (1 - part) * nothing[at] + part * nothing[at - 1]
         return share, nothing, more
+
+    def _follows(self, at_step: Numbers, burst: float) -> Numbers:
+        """Return for each photo how many a second may follow the one before it at once, being of the same thing."""
+        gaps = np.diff(self.photos.at, prepend=-np.inf)
+        follows = np.where(gaps <= 4 * _BURST_S, burst / _BURST_S * np.exp(-gaps / _BURST_S), 0.0)
+        return np.where(gaps > _BREAKS_OFF_S, follows * (self.since * at_step).sum(1), follows)
 
     def _of(self, pair: int) -> tuple[int, int, int]:
         """Return what a pair's photo may be of: the kind of pair, the utterance, the pointing word."""
@@ -290,6 +300,13 @@ def _beside_talk(at: Numbers, words: Words) -> Numbers:
     after = at - np.append(-np.inf, latest[ends])[turn]
     density: Numbers = np.where(after > 0, np.maximum(_lead(before), _tail(after)), 1.0)
     return density
+
+
+def _nothing_ended_since(at: Numbers, words: Words) -> Numbers:
+    """Return, for each photo at each step, 1 where nothing ended between the photo before and it, else 0."""
+    ended = np.searchsorted(np.sort(words.end), at, side="right")
+    since: Numbers = np.append(np.zeros((1, at.shape[1])), np.diff(ended, axis=0) == 0, axis=0)[: len(at)]
+    return since
 
 
 def _lead(before: Numbers) -> Numbers:

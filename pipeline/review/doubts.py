@@ -2,8 +2,8 @@
 
 from collections.abc import Iterator, Mapping
 
+from pipeline.english import plural
 from pipeline.records import EntryRecord, MediaRecord, UtteranceRecord
-from pipeline.writing.english import plural
 from pipeline.writing.matters import Matter
 from pipeline.writing.speech import LIKELY
 

@@ -11,13 +11,6 @@ from pipeline.reading.vocabulary import Vocabulary
 from pipeline.records import FactRecord
 from pipeline.writing.terms import term
 
-STATUSES = (
-    ("done", "Work done"),
-    ("seen", "Seen"),
-    ("not-done", "Not done"),
-    ("planned", "To do"),
-    ("explained", "How it goes"),
-)
 SIDES = (("port", "port"), ("starboard", "starboard"), ("both", "both sides"))
 SCHEMES = tuple((one, one) for one in ("frame", "station", "rib", "stringer", "spar", "bay", "longeron"))
 GRADES = tuple((one, one) for one in ("light", "moderate", "heavy"))

@@ -18,7 +18,7 @@ from pipeline.history.past import Past, past_of
 from pipeline.history.releases import Thing, with_releases
 from pipeline.history.releasing import keep_in, release
 from pipeline.history.seen import Seen
-from pipeline.known import Told
+from pipeline.known import RecordingRead
 from pipeline.mistyped import to_type
 from pipeline.read_again import ReadAgain, read_again
 from pipeline.reading.vocabulary import Vocabulary
@@ -143,7 +143,7 @@ class OpenBook:
             made = store.latest("read", media)
         if made is None or made.value is None:
             return {}
-        return {one.id: one.words for one in Told.model_validate_json(made.value).utterances}
+        return {one.id: one.words for one in RecordingRead.model_validate_json(made.value).utterances}
 
     def write_pages(self) -> int:
         """Write ``out/`` anew with all that was decided, and return how many files changed.

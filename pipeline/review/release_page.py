@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime
 from functools import cached_property
 
+from pipeline.english import capital
 from pipeline.errors import WrongCommand
 from pipeline.history.events import Event
 from pipeline.history.past import Past
@@ -13,7 +14,6 @@ from pipeline.reading.vocabulary import Vocabulary
 from pipeline.records import EntryRecord, FindingLine, Records, UtteranceRecord
 from pipeline.settings import FIRST_NAME, Settings
 from pipeline.writing.decision_wording import when
-from pipeline.writing.english import capital
 from pipeline.writing.supporters.quoting import sayings, why_held
 from pipeline.writing.supporters.withheld import Watch
 from pipeline.writing.wording import part_text

@@ -1,30 +1,23 @@
-"""The review pages, served: what is shown at which address, and where each form leads."""
+"""The review pages, served: which page is at which address, and where each form leads."""
 
-import threading
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from pathlib import Path
 
 from starlette.applications import Starlette
 from starlette.requests import Request
-from starlette.responses import FileResponse, HTMLResponse, PlainTextResponse, RedirectResponse, Response
+from starlette.responses import FileResponse, PlainTextResponse, RedirectResponse, Response
 from starlette.routing import Route
 
 from pipeline.errors import RunFault, WrongCommand
 from pipeline.history.seen import ChangedSince
 from pipeline.mistyped import nobody_called, to_type
-from pipeline.reading.fact import MarkedFact
 from pipeline.review.doing import ACTS, Done, Fields, accept_all, do, place_in, place_photo, whole_number, why_in
-from pipeline.review.fact_form import GRADES, SCHEMES, SIDES, STATUSES, form_of, names_of
 from pipeline.review.guard import Guard, Session
 from pipeline.review.media_files import media_answer
 from pipeline.review.open_book import OpenBook
-from pipeline.review.release_page import Releases
-from pipeline.review.teach_page import lesson_in, part_name, taught_words
-from pipeline.review.views import Views
-from pipeline.settings import Person
+from pipeline.review.shown_pages import ShownPages
+from pipeline.review.teach_page import lesson_in
 from pipeline.shipped import shipped
-from pipeline.writing.decision_wording import NO_RELEASE
-from pipeline.writing.pages import page
 
 _LOOKS = {
     "logbook.css": ("logbook/logbook.css", "text/css"),
@@ -55,35 +48,30 @@ def review_app(book: OpenBook, port: int, token: str, who: str = "") -> Guard:
     return Guard(_Pages(book).app(), port, token, who)
 
 
-class _Pages:
-    def __init__(self, book: OpenBook) -> None:
-        self._book = book
-        self._lock = threading.Lock()
-        self._made: tuple[object, Views] | None = None
-
+class _Pages(ShownPages):
     def app(self) -> Starlette:
         made = Starlette(
             routes=[
-                Route("/", self._days),
-                Route("/who", self._who),
+                Route("/", self.days),
+                Route("/who", self.who),
                 Route("/who", self._choose, methods=["POST"]),
-                Route("/day/{day}", self._day),
+                Route("/day/{day}", self.day),
                 Route("/day/{day}/accept-all", self._accept_all, methods=["POST"]),
                 Route("/day/{day}/photo", self._place_photo, methods=["POST"]),
-                Route("/entry/{entry}", self._entry),
-                Route("/entry/{entry}/read-again", self._read_again),
+                Route("/entry/{entry}", self.entry),
+                Route("/entry/{entry}/read-again", self.read_again),
                 Route("/entry/{entry}/{what}", self._act, methods=["POST"]),
                 Route("/undo", self._undo, methods=["POST"]),
                 Route("/write", self._write, methods=["POST"]),
-                Route("/writing", self._writing),
-                Route("/teach", self._teach_form),
+                Route("/writing", self.writing),
+                Route("/teach", self.teach_form),
                 Route("/teach", self._teach, methods=["POST"]),
-                Route("/teach/look", self._teach_look, methods=["POST"]),
-                Route("/release", self._release),
+                Route("/teach/look", self.teach_look, methods=["POST"]),
+                Route("/release", self.release),
                 Route("/release", self._say_of, methods=["POST"]),
-                Route("/release/{day}", self._release_day),
+                Route("/release/{day}", self.release_day),
                 Route("/release/{day}", self._say_of, methods=["POST"]),
-                Route("/photo/{name}", self._photo),
+                Route("/photo/{name}", self.photo),
                 Route("/media/{name}", self._media),
                 Route("/look/{name}", self._look),
             ],
@@ -92,198 +80,29 @@ class _Pages:
         made.router.redirect_slashes = False  # a redirect would hand an address of the client's making back
         return made
 
-    def _views(self) -> Views:
-        """Return what the pages show of the book as it stands, made anew only where it has changed."""
-        with self._lock:
-            records = self._book.records()
-            if self._made is None or self._made[0] is not records:
-                book = self._book
-                views = Views(records, book.past, book.vocabulary, book.settings, book.spoken)
-                self._made = (records, views)
-            return self._made[1]
-
-    def _releases(self, views: Views) -> Releases:
-        return Releases(views.records, self._book.past, self._book.vocabulary, self._book.settings)
-
-    # Pages -----------------------------------------------------------------------------------------------------
-
-    def _days(self, request: Request) -> Response:
-        return self._shown(request, "review/days.html", lambda views: {"days": views.days})
-
-    def _day(self, request: Request) -> Response:
-        def values(views: Views) -> dict[str, object] | None:
-            day = views.day(request.path_params["day"])
-            return None if day is None else {"day": day}
-
-        return self._shown(request, "review/day.html", values)
-
-    def _entry(self, request: Request) -> Response:
-        def values(views: Views) -> dict[str, object] | None:
-            entry = views.entry(request.path_params["entry"])
-            if entry is None:
-                return None
-            vocabulary = self._book.vocabulary
-            who = request.state.session.who
-            me = next((one for one in self._book.settings.people if one.name == who), Person(name=who))
-            return {
-                "entry": entry,
-                "told_at": entry.place(request.state.session.at),
-                "names": names_of(vocabulary),
-                "me": me,
-                "may_sign": [(one, one) for one in me.may_sign],
-                "no_release": NO_RELEASE,
-                "empty": form_of(MarkedFact(status="done"), vocabulary),
-                "statuses": STATUSES,
-                "sides": SIDES,
-                "schemes": SCHEMES,
-                "grades": GRADES,
-            }
-
-        return self._shown(request, "review/entry.html", values)
-
-    def _photo(self, request: Request) -> Response:
-        """Show a photo that stands in no entry, with the entries of a day: its clock may have the wrong one."""
-
-        def values(views: Views) -> dict[str, object] | None:
-            found = views.loose_photo(request.path_params["name"])
-            if found is None:
-                return None
-            days, chosen = views.days_to_choose(found[0].day, request.query_params.get("day", ""))
-            return {"day": found[0], "photo": found[1], "days": days, "chosen": chosen}
-
-        return self._shown(request, "review/place-photo.html", values)
-
-    def _read_again(self, request: Request) -> Response:
-        """Show what is read in an entry's words; nothing is changed by that."""
-        name = request.path_params["entry"]
-
-        def values(views: Views) -> dict[str, object] | None:
-            shown = views.entry(name)
-            return None if shown is None else {"entry": shown, "again": self._book.read_again(views.entries[name])}
-
-        try:
-            return self._shown(request, "review/read-again.html", values)
-        except WrongCommand as fault:
-            request.state.session.told = ("fault", str(fault), "")
-            return RedirectResponse(f"/entry/{name}", 303)
-
-    def _who(self, request: Request) -> Response:
-        return self._shown(request, "review/who.html", lambda views: {}, ask=False)
-
-    def _writing(self, request: Request) -> Response:
-        going = self._book.is_writing()
-        values = {"going": going, "writing": self._book.writing}
-        return self._shown(request, "review/writing.html", lambda views: values)
-
-    def _teach_form(self, request: Request) -> Response:
-        given = {key: request.query_params.get(key, "")[:200] for key in ("heard", "means", "entry")}
-        return self._shown(request, "review/teach.html", lambda views: self._teaching(views, given))
-
-    def _teach_look(self, request: Request) -> Response:
-        """Show what a lesson would change; nothing is changed by that."""
-        given = {key: value[:200] for key, value in request.state.form}
-        try:
-            lesson = lesson_in(given, self._book.vocabulary)
-            changes = self._book.changes_of(lesson)
-        except RunFault as fault:
-            request.state.session.told = ("fault", str(fault), "")
-            return self._shown(request, "review/teach.html", lambda views: self._teaching(views, given))
-        return self._shown(
-            request,
-            "review/teach-look.html",
-            lambda views: {
-                "lesson": lesson,
-                "part": part_name(lesson, self._book.vocabulary),
-                "changes": changes,
-                "entry": given.get("entry", ""),
-                "called": views.called,
-                "state": self._book.state,
-            },
-        )
-
-    def _teaching(self, views: Views, given: Mapping[str, str]) -> dict[str, object]:
-        entry = given.get("entry", "")
-        return {
-            "given": {key: given.get(key, "") for key in ("heard", "means", "part")},
-            "entry": entry if entry in views.entries else "",
-            "names": names_of(self._book.vocabulary),
-            "taught": taught_words(self._book.past),
-        }
-
-    def _release(self, request: Request) -> Response:
-        return self._shown(request, "review/release.html", self._released)
-
-    def _released(self, views: Views) -> dict[str, object]:
-        days = tuple(one for one in views.days if one.known)
-        return {"out": self._releases(views), "days": days, "may": self._may_release}
-
-    def _release_day(self, request: Request) -> Response:
-        def values(views: Views) -> dict[str, object] | None:
-            day = views.day(request.path_params["day"])
-            out = self._releases(views)
-            may = {"out": out, "may": self._may_release}
-            return None if day is None else {**may, "day": day, "said": out.said_on(day.day)}
-
-        return self._shown(request, "review/release-day.html", values)
-
-    @property
-    def _may_release(self) -> tuple[str, ...]:
-        return tuple(one.name for one in self._book.settings.people if one.may_release)
-
-    def _shown(
-        self,
-        request: Request,
-        template: str,
-        values: Callable[[Views], Mapping[str, object] | None],
-        ask: bool = True,
-    ) -> Response:
-        session: Session = request.state.session
-        if ask and not session.who:
-            return RedirectResponse("/who", 303)
-        views = self._views()
-        found = values(views)
-        if found is None:
-            return PlainTextResponse("There is no such page. Go back to the days.\n", 404)
-        told, undo = session.told, session.undo
-        session.told, session.undo, session.at = ("", "", ""), (), ""
-        text = page(
-            template,
-            book=views.records.book,
-            who=session.who,
-            people=self._book.settings.people,
-            csrf=session.csrf,
-            told=told,
-            undo=undo,
-            here=request.url.path,
-            unwritten=self._book.unwritten,
-            going_on=self._book.is_writing(),
-            **{"told_at": "", **found},
-        )
-        return HTMLResponse(text.encode("utf-8", "backslashreplace"))
-
     # Acts ------------------------------------------------------------------------------------------------------
 
     def _choose(self, request: Request) -> Response:
         session, told = request.state.session, dict(request.state.form)
         given = (told.get("typed") or told.get("who") or "").strip()
-        for person in self._book.settings.people:
+        for person in self.book.settings.people:
             if given.casefold() in (name.casefold() for name in (person.name, *person.also)):
                 session.who = person.name
                 return RedirectResponse("/", 303)
-        text = nobody_called(given, (one.name for one in self._book.settings.people))
+        text = nobody_called(given, (one.name for one in self.book.settings.people))
         session.told = ("fault", text if given else "Choose who you are.", "")
         return RedirectResponse("/who", 303)
 
     def _act(self, request: Request) -> Response:
         name, what = request.path_params["entry"], request.path_params["what"]
-        views = self._views()
+        views = self.views()
         entry = views.entries.get(name)
         if entry is None or what not in ACTS:
             return PlainTextResponse("There is no such page. Go back to the days.\n", 404)
         back = f"/entry/{entry.id}"
 
         def act(fields: Fields, who: str) -> Done:
-            return do(what, self._book, views, entry, fields, who)
+            return do(what, self.book, views, entry, fields, who)
 
         def after(done: Done) -> str:
             if done.at:
@@ -297,32 +116,30 @@ class _Pages:
         return self._done(request, act, back, after)
 
     def _accept_all(self, request: Request) -> Response:
-        return self._done(
-            request, lambda fields, who: accept_all(self._book, fields, who), self._back_to_day(request)
-        )
+        return self._done(request, lambda fields, who: accept_all(self.book, fields, who), self._back_to_day(request))
 
     def _place_photo(self, request: Request) -> Response:
-        views = self._views()
+        views = self.views()
 
         def act(fields: Fields, who: str) -> Done:
-            return place_photo(self._book, views, fields, who)
+            return place_photo(self.book, views, fields, who)
 
         # a day that was there for this photo alone is there no more
         return self._done(request, act, self._back_to_day(request), lambda done: self._back_to_day(request))
 
     def _back_to_day(self, request: Request) -> str:
-        day = self._views().day(request.path_params["day"])
+        day = self.views().day(request.path_params["day"])
         return "/" if day is None else f"/day/{day.day}"
 
     def _undo(self, request: Request) -> Response:
-        views = self._views()
+        views = self.views()
         told = dict(request.state.form)
 
         def undo(fields: Fields, who: str) -> Done:
             why = told.get("why", "").strip() or "done by mistake"
             numbers = [value.rpartition("|") for key, value in fields if key == "undo"]
             for on, _, number in numbers:
-                self._book.withdraw(on, int(number) if number.isascii() and number.isdigit() else 0, who, why)
+                self.book.withdraw(on, int(number) if number.isascii() and number.isdigit() else 0, who, why)
             return Done("Taken back. It stays in the history that it was done.")
 
         back = told.get("entry", "")
@@ -330,39 +147,39 @@ class _Pages:
 
     def _write(self, request: Request) -> Response:
         session: Session = request.state.session
-        self._book.begin_writing()
-        if self._book.is_writing(_PATIENCE_S):
+        self.book.begin_writing()
+        if self.book.is_writing(_PATIENCE_S):
             return RedirectResponse("/writing", 303)
-        session.told = ("done", self._book.writing, "")
+        session.told = ("done", self.book.writing, "")
         return RedirectResponse("/", 303)
 
     def _teach(self, request: Request) -> Response:
         told = dict(request.state.form)
 
         def act(fields: Fields, who: str) -> Done:
-            if told.get("state") != self._book.state:
+            if told.get("state") != self.book.state:
                 raise WrongCommand("The book has changed since you saw what this would change. Look again.")
-            made = self._book.teach(lesson_in(told, self._book.vocabulary), who, why_in(fields))
+            made = self.book.teach(lesson_in(told, self.book.vocabulary), who, why_in(fields))
             return Done(
-                f"Taught. The next run reads the whole book with it: saidseen run {to_type(self._book.book.folder)}",
+                f"Taught. The next run reads the whole book with it: saidseen run {to_type(self.book.book.folder)}",
                 ((made.on, made.n),),
             )
 
         entry = told.get("entry", "")
-        after = f"/entry/{entry}" if entry in self._views().entries else "/teach"
+        after = f"/entry/{entry}" if entry in self.views().entries else "/teach"
         return self._done(request, act, "/teach", lambda done: after)
 
     def _say_of(self, request: Request) -> Response:
-        views, told = self._views(), dict(request.state.form)
+        views, told = self.views(), dict(request.state.form)
         day = views.day(request.path_params.get("day", ""))
 
         def act(fields: Fields, who: str) -> Done:
-            releases = self._releases(views)
+            releases = self.releases(views)
             thing = releases.thing_called(told.get("thing", ""), told.get("words", ""), told.get("by", ""))
             out = told.get("act") == "out"
             if out and (held := releases.why_held(thing)):
                 raise WrongCommand(f"Every report would hold these words back: {'; '.join(held)}. Nothing was done.")
-            made = self._book.say_of(thing, whole_number(told.get("seen", "")), who, why_in(fields), out=out)
+            made = self.book.say_of(thing, whole_number(told.get("seen", "")), who, why_in(fields), out=out)
             return Done("It may go out." if out else "It is kept in.", ((made.on, made.n),))
 
         return self._done(request, act, "/release" if day is None else f"/release/{day.day}")
@@ -393,7 +210,7 @@ class _Pages:
     # Files -----------------------------------------------------------------------------------------------------
 
     def _media(self, request: Request) -> Response:
-        return media_answer(self._views().media, request.path_params["name"], Path(self._book.book.out))
+        return media_answer(self.views().media, request.path_params["name"], Path(self.book.book.out))
 
     def _look(self, request: Request) -> Response:
         found = _LOOKS.get(request.path_params["name"])

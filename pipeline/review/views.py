@@ -4,24 +4,24 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 
+from pipeline.english import capital, long_date
 from pipeline.history.answers import last_answer
 from pipeline.history.past import Past
 from pipeline.history.seen import Seen
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.records import Caution, EntryRecord, MediaRecord, Records
 from pipeline.review.doubts import doubts_of
-from pipeline.review.fact_form import STATUSES, FactForm, form_of
+from pipeline.review.fact_form import FactForm, form_of
 from pipeline.review.media_files import SOUNDS
 from pipeline.review.words import Words, words_of
 from pipeline.settings import Answer, Settings
 from pipeline.values import HeardWord
-from pipeline.writing.dated_by import day_known
-from pipeline.writing.day_pages import percent
+from pipeline.writing.dated_by import day_known, time_told
+from pipeline.writing.day_pages import file_name, percent
 from pipeline.writing.decision_wording import decision_text, read_otherwise, signature_told
-from pipeline.writing.english import capital, long_date
 from pipeline.writing.matters import Matter, matters
 from pipeline.writing.titles import entry_title
-from pipeline.writing.wording import fact_text, part_text
+from pipeline.writing.wording import STATUS_HEADINGS, fact_text, part_text
 
 _NO_DAY = date.min
 
@@ -178,7 +178,7 @@ def _unspoken(media: str) -> Mapping[str, Sequence[HeardWord]]:
     return {}
 
 
-_HEADINGS = dict(STATUSES)
+_HEADINGS = dict(STATUS_HEADINGS)
 
 
 class Views:
@@ -251,7 +251,7 @@ class Views:
             start_s=record.start_s,
             end_s=record.end_s,
             words=tuple(
-                words_of(self._said[one], self._clock(self._said[one].start_at), spoken.get(one, ()))
+                words_of(self._said[one], self._clock(self._said[one].start_at), self._terms, spoken.get(one, ()))
                 for one in record.utterances
                 if one in self._said
             ),
@@ -294,7 +294,7 @@ class Views:
             photo = self._media[one.media]
             at = photo.taken_at.astimezone(self._zone)
             loose.setdefault(at.date() if day_known(photo) else _NO_DAY, []).append(
-                Loose(_hex(one.media), self._clock(at), one.why)
+                Loose(_hex(one.media), self._time_of(photo), one.why)
             )
         return tuple(
             Day(
@@ -340,7 +340,7 @@ class Views:
         one = self._media[media]
         return Photo(
             id=_hex(media),
-            clock=self._clock(one.taken_at),
+            clock=self._time_of(one),
             device=one.device,
             why=f"{likely}: {'; '.join(why)}",
             flags=tuple(flag for flag in one.flags if "corrected" not in flag),
@@ -349,6 +349,12 @@ class Views:
     def _advice(self, caution: Caution) -> Advice:
         last = last_answer(self._past.acts, answer_to(caution, "", ""))
         return Advice(caution, 0 if last is None else last.n, "" if last is None else last.who)
+
+    def _time_of(self, photo: MediaRecord) -> str:
+        """Return when a photo was taken; its name with what is not known, where there is no hour to tell it by."""
+        clock = self._clock(photo.taken_at)
+        told = time_told(photo, clock)
+        return clock if told == clock else f"{file_name(photo.path)} ({told})"
 
     def _clock(self, at: datetime) -> str:
         return f"{at.astimezone(self._zone):%H:%M:%S}"

@@ -3,8 +3,11 @@
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
+from pipeline.errors import WrongCommand
+from pipeline.reading.vocabulary import Vocabulary
 from pipeline.records import CorrectionRecord, UtteranceRecord
 from pipeline.review.lit import Run, replaced, runs, spoken_words
+from pipeline.trade.lessons import lesson_of
 from pipeline.values import HeardWord
 from pipeline.writing.speech import Piece, pieces
 
@@ -53,12 +56,13 @@ class Words:
         return self.heard != self.read or any(one.piece.unsure for one in self.pieces)
 
 
-def words_of(said: UtteranceRecord, clock: str, heard: Sequence[HeardWord] = ()) -> Words:
+def words_of(said: UtteranceRecord, clock: str, vocabulary: Vocabulary, heard: Sequence[HeardWord] = ()) -> Words:
     """Return an utterance as the page shows it.
 
     Args:
         said: the utterance.
         clock: when it was said.
+        vocabulary: what lessons are offered is what it would take.
         heard: its words with their seconds, none where they are not known.
     """
     cut = pieces(said)
@@ -71,8 +75,21 @@ def words_of(said: UtteranceRecord, clock: str, heard: Sequence[HeardWord] = ())
         read=said.read,
         pieces=tuple(_shown(said.read, cut if cut is not None else (Piece(said.read),), heard)),
         choices=tuple(choices(said)),
-        lessons=replaced(said.heard, said.read, _MOST_TAUGHT) if not said.corrections else (),
+        lessons=tuple(lessons(said, vocabulary)),
     )
+
+
+def lessons(said: UtteranceRecord, vocabulary: Vocabulary) -> Iterator[tuple[str, str]]:
+    """Yield what a person put right, as (heard, meant), that the vocabulary would take as a lesson."""
+    put_right = () if said.corrections else replaced(said.heard, said.read, _MOST_TAUGHT)
+    for heard, means in put_right:
+        if any(mark in heard + means for mark in ",.;:!?"):
+            continue  # more than one thing was put right
+        try:
+            lesson_of(vocabulary, heard, means)
+        except WrongCommand:
+            continue
+        yield heard, means
 
 
 def _shown(read: str, cut: Iterable[Piece], heard: Sequence[HeardWord]) -> Iterator[Shown]:

@@ -2,11 +2,11 @@
 
 from collections.abc import Iterable, Mapping
 
+from pipeline.english import listed, plural
 from pipeline.lists.cautions import Cause
 from pipeline.records import AnswerRecord, Caution
 from pipeline.settings import Answer
 from pipeline.trade.entries import Rule
-from pipeline.writing.english import listed, plural
 from pipeline.writing.terms import Terms, term
 from pipeline.writing.wording import part_text, place_text
 
@@ -48,7 +48,9 @@ def _text(rule: Rule, cause: Cause, terms: Terms) -> str:
         return rule.text
     place = cause.place if cause.place is not None else cause.first.fact.place
     named = {
-        "part": part_text(cause.item, cause.side, cause.place, terms) if cause.item else place_text(place),
+        "part": part_text(cause.item, cause.side, cause.place, terms, position=cause.position)
+        if cause.item
+        else place_text(place),
         "work": _work(cause, terms),
         "missing": _missing(rule, cause, terms),
         "place": place_text(place),
@@ -62,7 +64,7 @@ def _text(rule: Rule, cause: Cause, terms: Terms) -> str:
 def _work(cause: Cause, terms: Terms) -> str:
     """Return what was done, as it follows "before": "bolts of the transport joint were undone"."""
     fact = cause.first.fact
-    part = part_text(fact.item, fact.side, None, terms)
+    part = part_text(fact.item, fact.side, None, terms, position=cause.first.position)
     done = term(terms, str(fact.act))
     if fact.act in ("undo", "drill-out"):
         of = fact.of if fact.of not in (None, "person", fact.item) else None

@@ -6,7 +6,8 @@ from datetime import date, tzinfo
 
 from markupsafe import Markup
 
-from pipeline.lists.airframe import STATES, Airframe, State, Thing, Told, airframe, days_work
+from pipeline.english import capital
+from pipeline.lists.airframe import STATES, Airframe, DatedFact, State, Thing, airframe, days_work
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.records import EntryRecord, Records
 from pipeline.writing.airframe_views import Drawing, views
@@ -21,7 +22,6 @@ from pipeline.writing.airframe_words import (
     zone_text,
 )
 from pipeline.writing.airframe_zooms import Zoom, zooms
-from pipeline.writing.english import capital
 from pipeline.writing.pages import page
 from pipeline.writing.terms import Terms
 from pipeline.writing.wording import part_text
@@ -42,7 +42,7 @@ class Link:
 
 
 @dataclass(frozen=True)
-class Line:
+class ThingLine:
     """One thing in words; ``number`` is its mark's on the drawing, 0 for none; ``first``: of those of one mark."""
 
     state: State
@@ -65,7 +65,7 @@ class Zone:
     counts: Mapping[State, int]
     worst: str
     counted: bool
-    lines: tuple[Line, ...]
+    lines: tuple[ThingLine, ...]
 
 
 @dataclass(frozen=True)
@@ -142,9 +142,9 @@ def _with_outlines(terms: Terms) -> Vocabulary | None:
     return terms if isinstance(terms, Vocabulary) else None
 
 
-def _told(entries: Iterable[EntryRecord], zone: tzinfo) -> list[Told]:
+def _told(entries: Iterable[EntryRecord], zone: tzinfo) -> list[DatedFact]:
     return [
-        Told(entry.at.astimezone(zone).date(), entry.id, fact)
+        DatedFact(entry.at.astimezone(zone).date(), entry.id, fact)
         for entry in entries
         if entry.review != "rejected"
         for fact in entry.facts
@@ -201,9 +201,9 @@ def _zones(
     return tuple(made)
 
 
-def _line(thing: Thing, terms: Terms, number: int, first: bool, links: Mapping[str, Link]) -> Line:
+def _line(thing: Thing, terms: Terms, number: int, first: bool, links: Mapping[str, Link]) -> ThingLine:
     found = [links[one] for one in thing.entries if one in links]
-    return Line(
+    return ThingLine(
         state=thing.state,
         name=STATE_NAMES[thing.state],
         hollow=thing.since,

@@ -26,7 +26,7 @@ _FIRST: tuple[State, ...] = ("found", "open", "off", "done")
 
 
 @dataclass(frozen=True)
-class Line:
+class DrawnOutline:
     """An outline as drawn: its path, and how it looks."""
 
     path: str
@@ -74,8 +74,8 @@ class Drawing:
     view: View
     width: float
     height: float
-    under: tuple[Line, ...]
-    over: tuple[Line, ...]
+    under: tuple[DrawnOutline, ...]
+    over: tuple[DrawnOutline, ...]
     ticks: tuple[Tick, ...]
     marks: tuple[Mark, ...]
     supports: tuple[tuple[float, float, float], ...]
@@ -210,12 +210,12 @@ class _Sheet:
         tip = [aft for aft, across in own if abs(across) > out - 10]
         return self.x((min(tip) + max(tip)) / 2)
 
-    def _line(self, one: Drawn) -> Line:
+    def _line(self, one: Drawn) -> DrawnOutline:
         places = [f"{self.x(aft):g} {self.y(across):g}" for aft, across in points_of(one)]
         kind = one.outline.kind
         closed = "" if kind == "line" else "Z"
         look = f"{kind} off" if one.off else f"{kind} open" if self._is_open(one) else kind
-        return Line(f"M{'L'.join(places)}{closed}", look)
+        return DrawnOutline(f"M{'L'.join(places)}{closed}", look)
 
     def _is_open(self, one: Drawn) -> bool:
         return one.outline.kind == "line" and any(

@@ -2,8 +2,8 @@
 
 from collections.abc import Iterable, Sequence
 
+from pipeline.english import capital, listed
 from pipeline.lists.airframe import STATES, Airframe, State, Thing
-from pipeline.writing.english import capital, listed
 from pipeline.writing.standing_wording import ZONES, finding_name
 from pipeline.writing.terms import Terms, term
 from pipeline.writing.wording import act_words, counted, part_text
@@ -32,7 +32,9 @@ def zone_text(zone: str) -> str:
 
 def thing_text(thing: Thing, terms: Terms) -> str:
     """Return one thing as a line without a full stop: "Port fin", "Crack in frame 23, worked on since"."""
-    part = part_text(thing.item, thing.side, thing.place, terms, article=False)
+    part = part_text(
+        thing.item, thing.side, thing.place, terms, article=False, position=thing.position, called=thing.called
+    )
     if thing.state == "open":
         return capital(_open_text(thing, part, terms))
     if thing.state == "found":

@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+from pipeline.english import listed
 from pipeline.lists.airframe import STATES, Airframe, Thing
 from pipeline.lists.airframe_spots import Spots
 from pipeline.reading.fact import Side
@@ -10,7 +11,6 @@ from pipeline.reading.vocabulary import Vocabulary
 from pipeline.trade.entries import StationPoint
 from pipeline.writing.airframe_views import WIDTH_PX, Glyph
 from pipeline.writing.airframe_words import counts_of, thing_text
-from pipeline.writing.english import listed
 from pipeline.writing.terms import Terms, term
 from pipeline.writing.wording import part_text
 

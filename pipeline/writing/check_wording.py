@@ -3,8 +3,8 @@
 from collections.abc import Iterator, Sequence
 from typing import Any
 
+from pipeline.english import plural
 from pipeline.evidence.differences import NOT_LOOKED_AT, Checked, Difference, Kind
-from pipeline.writing.english import plural
 from pipeline.writing.plain_text import visible
 
 _SAID = {
@@ -30,6 +30,8 @@ def difference_line(one: Difference) -> str:
     """Return one difference as a line: what, which file, which hash, what was expected and what was found."""
     path = f"{one.within}/{one.path}" if one.within else one.path
     said = [f"{_SAID[one.kind]}: {_shown(path)}"]
+    if one.kind is Kind.AWAY:  # nothing was found to hold against its hash, which the JSON has
+        return said[0] + (f". {visible(one.why)}" if one.why else "")
     if one.algorithm:
         said.append(_HASHES.get(one.algorithm, one.algorithm))
     if one.expected:

@@ -1,10 +1,11 @@
-"""What gave a piece of media its time, in words, and whether that tells the day."""
+"""What gave a piece of media its time, in words, and whether that tells the day and the hour."""
 
 from pipeline.records import MediaRecord
 from pipeline.values import TimeSource
 
 DAY_UNKNOWN_S = 86_400.0
 """Of media whose time may be out by more nobody knows the day: they make none of the logbook's."""
+_HOUR_UNKNOWN_S = 10_800.0
 
 DATED_BY = {
     TimeSource.PINNED: "the clock setting of the book",
@@ -24,3 +25,10 @@ DATED_BY = {
 def day_known(media: MediaRecord) -> bool:
     """Tell whether it is known on which day a piece of media was made."""
     return media.time_error_s <= DAY_UNKNOWN_S
+
+
+def time_told(media: MediaRecord, clock: str) -> str:
+    """Return a time of day as ``clock`` has it, or what is not known of it: nothing is named surer than it is."""
+    if not day_known(media):
+        return "not dated"
+    return clock if media.time_error_s <= _HOUR_UNKNOWN_S else "hour not known"

@@ -8,6 +8,7 @@ from typing import TypeVar
 
 from markupsafe import Markup
 
+from pipeline.english import capital, long_date, minutes, utc_offset
 from pipeline.records import (
     BookRecord,
     Caution,
@@ -25,7 +26,7 @@ from pipeline.settings import Person
 from pipeline.spans import span_text
 from pipeline.writing.airframe_page import day_drawing
 from pipeline.writing.asked_for import ASKED_FOR, WORK, asks_for_a_record
-from pipeline.writing.dated_by import DATED_BY, day_known
+from pipeline.writing.dated_by import DATED_BY, day_known, time_told
 from pipeline.writing.day_views import (
     DayView,
     EntryView,
@@ -37,7 +38,6 @@ from pipeline.writing.day_views import (
     SpeechView,
 )
 from pipeline.writing.decision_wording import NO_RELEASE, acts_on, read_otherwise
-from pipeline.writing.english import capital, long_date
 from pipeline.writing.entry_about import Speakers, about, named
 from pipeline.writing.pages import page
 from pipeline.writing.photo_captions import photo_caption
@@ -45,7 +45,7 @@ from pipeline.writing.speech import Piece, pieces
 from pipeline.writing.terms import Terms
 from pipeline.writing.titles import entry_title
 from pipeline.writing.viewing_copies import Links, from_second
-from pipeline.writing.wording import fact_text
+from pipeline.writing.wording import STATUS_HEADINGS, fact_text
 
 __all__ = [
     "DayView",
@@ -65,13 +65,6 @@ __all__ = [
 FOLDER = "logbook"
 _NO_DAY = date.min  # under which photos are kept of which nobody knows the day
 _T = TypeVar("_T")
-_STATUS_HEADINGS = (
-    ("done", "Work done"),
-    ("seen", "Seen"),
-    ("not-done", "Not done"),
-    ("planned", "To do"),
-    ("explained", "How it goes"),
-)
 _KEY_WORDS = {"item": "part", "of": "what was counted"}
 _PREFIXES = ("To do: ", "Not done: ", "How: ")
 _HARDLY_OFF_S = 60
@@ -161,18 +154,18 @@ class Logbook:
             id=entry.id,
             at=at,
             clock=f"{at:%H:%M:%S}",
-            offset=_offset(at),
+            offset=utc_offset(at),
             title=entry_title(entry, self._terms),
             facts=tuple(
                 (heading, tuple(_fact_view(fact, text) for fact, text in texts if fact.status == status))
-                for status, heading in _STATUS_HEADINGS
+                for status, heading in STATUS_HEADINGS
                 if any(fact.status == status for fact in entry.facts)
             ),
             speech=tuple(self._speech(one) for one in speech),
             photos=tuple(self._entry_photo(entry, link, texts) for link in entry.photos),
             source=self._source(media),
             sound=from_second(sound, entry.start_s, entry.end_s),
-            from_to=f"{_minutes(entry.start_s)} to {_minutes(entry.end_s)}",
+            from_to=f"{minutes(entry.start_s)} to {minutes(entry.end_s)}",
             review=entry.review,
             work="; ".join(text for fact, text in texts if fact.status == "done"),
             cautions=tuple(one for one in self._records.cautions if entry.id in one.entries),
@@ -199,7 +192,7 @@ class Logbook:
         at = self._local(media.taken_at)
         still = media.still_of is not None
         corrected = _corrected(media)
-        clock = f"{at:%H:%M:%S}" if day_known(media) else "not dated"
+        clock = time_told(media, f"{at:%H:%M:%S}")
         return PhotoView(
             picture=self._links.to_picture(media.id, FOLDER),
             original=self._links.to_original(media, FOLDER),
@@ -207,7 +200,7 @@ class Logbook:
             hash=media.id,
             clock=clock,
             device=media.device,
-            alt=f"{'Still from a film' if still else 'Photo'}{' at' * day_known(media)} {clock}, {about}",
+            alt=f"{'Still from a film' if still else 'Photo'}{' at' * clock[:1].isdigit()} {clock}, {about}",
             percent="" if p is None else percent(p),
             moved="" if any("clock" in one for one in why) else moved(media.moved_s),
             why=why,
@@ -232,7 +225,7 @@ class Logbook:
     def _silence(self, one: NotUnderstood) -> SilenceView:
         media = self._media[one.media]
         link = from_second(self._links.to_sound(media, FOLDER), one.start_s, one.end_s)
-        where = f"{file_name(media.path)}, {_minutes(one.start_s)} to {_minutes(one.end_s)}"
+        where = f"{file_name(media.path)}, {minutes(one.start_s)} to {minutes(one.end_s)}"
         return SilenceView(
             clock=f"{self._local(self._silence_at(one)):%H:%M:%S}",
             where=where,
@@ -357,16 +350,6 @@ def _fact_view(fact: FactRecord, text: str) -> FactView:
         text = text.removeprefix(prefix)
     inferred = "; ".join(f"{_KEY_WORDS.get(key, key)} ({why})" for key, why in fact.inferred)
     return FactView(capital(text), inferred, "; ".join(fact.check))
-
-
-def _offset(at: datetime) -> str:
-    shown = f"{at:%z}"
-    return f"{shown[:3]}:{shown[3:5]}"
-
-
-def _minutes(at_s: float) -> str:
-    minutes, left = divmod(int(at_s), 60)
-    return f"{minutes}:{left:02d}"
 
 
 def file_name(path: str) -> str:

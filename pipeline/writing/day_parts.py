@@ -15,6 +15,30 @@ from pipeline.writing.dated_by import day_known
 
 _T = TypeVar("_T")
 _K = TypeVar("_K", bound=Hashable)
+_NOT_OF_WORDS = ("media", "clocks", "unplaced_speech", "not_understood", "unplaced_photos")
+_OF_WORDS = ("utterances", "entries", "unlisted", "cautions")
+
+
+def lists_alone(records: Records) -> Records:
+    """Return what the registers may look at: the lists, and the files that were set aside."""
+    return records.model_copy(update={**dict.fromkeys(_NOT_OF_WORDS, ()), **dict.fromkeys(_OF_WORDS, ())})
+
+
+def without_photos(records: Records) -> Records:
+    """Return what pages may look at that tell of words alone, so that most of them stand when a photo comes in.
+
+    An entry that a person decided on or signed has its photos: they are part of what was decided.
+    """
+    bare = {"photos": (), "version": ""}
+    entries = (one if one.decided or one.signed else one.model_copy(update=bare) for one in records.entries)
+    findings = tuple(one.model_copy(update={"photos": ()}) for one in records.lists.findings)
+    return records.model_copy(
+        update={
+            **dict.fromkeys(_NOT_OF_WORDS, ()),
+            "entries": tuple(entries),
+            "lists": records.lists.model_copy(update={"findings": findings}),
+        }
+    )
 
 
 class DayParts:

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 
 from pipeline.records import Caution
-from pipeline.writing.decision_wording import Told
+from pipeline.writing.decision_wording import ActInWords
 from pipeline.writing.register_page import Link
 from pipeline.writing.speech import Piece
 
@@ -98,7 +98,7 @@ class EntryView:
     who_told: str = ""
     named: tuple[str, ...] = ()
     within: str = ""
-    acts: tuple[Told, ...] = ()
+    acts: tuple[ActInWords, ...] = ()
     otherwise: str = ""
     signed: bool = False
     asks: bool = True

@@ -4,8 +4,8 @@ from collections.abc import Mapping, Sequence
 from datetime import datetime, tzinfo
 from typing import NamedTuple
 
+from pipeline.english import day_and_month, listed, plural, sentence
 from pipeline.records import DecisionRecord, EntryRecord, FactRecord, SignatureRecord, UtteranceRecord
-from pipeline.writing.english import day_and_month, listed, plural, sentence
 from pipeline.writing.terms import Terms
 from pipeline.writing.wording import fact_text
 
@@ -31,16 +31,16 @@ _CHANGED = {
 NO_RELEASE = "A name here stands for what is named beside it, and for no more: it certifies and releases nothing."
 
 
-class Told(NamedTuple):
+class ActInWords(NamedTuple):
     """One act of a person in words; ``doubt`` is what takes from it, "" for nothing."""
 
     text: str
     doubt: str = ""
 
 
-def acts_on(entry: EntryRecord, zone: tzinfo) -> tuple[Told, ...]:
+def acts_on(entry: EntryRecord, zone: tzinfo) -> tuple[ActInWords, ...]:
     """Return what people decided on an entry and signed, in the order of the history."""
-    told = [(one.number, Told(decision_text(one, zone))) for one in entry.decided]
+    told = [(one.number, ActInWords(decision_text(one, zone))) for one in entry.decided]
     told += [(one.number, signature_told(one, zone)) for one in entry.signed]
     return tuple(one for _, one in sorted(told))
 
@@ -52,10 +52,10 @@ def decision_text(one: DecisionRecord, zone: tzinfo) -> str:
     return sentence(f"{_ACTS[one.act]}{what} by {one.who}, {when(one.at, zone)} (number {one.number}){why}")
 
 
-def signature_told(one: SignatureRecord, zone: tzinfo) -> Told:
+def signature_told(one: SignatureRecord, zone: tzinfo) -> ActInWords:
     """Return who put their name to an entry, for what, when and how; and why that may count no more."""
     text = f"{one.who}, for “{one.reason}”, {when(one.at, zone)} (number {one.number}; {_PROOF[one.proof]})."
-    return Told(f"Name put to it: {text}", _CHANGED[one.changed_by])
+    return ActInWords(f"Name put to it: {text}", _CHANGED[one.changed_by])
 
 
 def when(at: datetime, zone: tzinfo) -> str:

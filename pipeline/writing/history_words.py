@@ -7,13 +7,13 @@ from itertools import groupby
 from pathlib import PurePath
 from typing import Any
 
+from pipeline.english import day_and_month, plural
 from pipeline.history.decisions import Standing
 from pipeline.history.events import Event
 from pipeline.history.placings import Placings
 from pipeline.history.versions import ReadEntry, from_json
 from pipeline.records import FactRecord
 from pipeline.writing.decision_wording import differences, when
-from pipeline.writing.english import day_and_month, plural
 from pipeline.writing.plain_text import visible
 from pipeline.writing.terms import Terms
 from pipeline.writing.titles import entry_title

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, tzinfo
 
+from pipeline.english import long_date
 from pipeline.records import Caution, EntryRecord, Records
 from pipeline.spans import clock_text
 from pipeline.values import Clock
@@ -12,7 +13,6 @@ from pipeline.writing.captions import caption_name, captioned
 from pipeline.writing.dated_by import day_known
 from pipeline.writing.day_pages import file_name
 from pipeline.writing.day_views import AdviceView
-from pipeline.writing.english import long_date
 from pipeline.writing.logbook_pdf_period import volumes
 from pipeline.writing.pages import page
 from pipeline.writing.register_page import Link

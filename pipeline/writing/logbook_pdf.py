@@ -14,6 +14,7 @@ from functools import cached_property
 from pathlib import Path, PurePath
 
 from pipeline.digests import digest_of
+from pipeline.english import span_of_days
 from pipeline.errors import ItemFault
 from pipeline.records import Records
 from pipeline.settings import Settings
@@ -22,7 +23,6 @@ from pipeline.writing.asked_for import ASKED_FOR, WORK
 from pipeline.writing.captions import caption_files
 from pipeline.writing.day_pages import Logbook
 from pipeline.writing.day_views import DayView
-from pipeline.writing.english import span_of_days
 from pipeline.writing.logbook_pdf_entries import EntrySetter, short_hash
 from pipeline.writing.logbook_pdf_period import Periods, Volume, volumes
 from pipeline.writing.logbook_pdf_pictures import PRINT_PX, print_picture, state_of
@@ -30,7 +30,7 @@ from pipeline.writing.logbook_pdf_registers import appendices, check_sheets
 from pipeline.writing.logbook_pdf_text import printable_values as printable
 from pipeline.writing.made_from import MadeFrom, made_with
 from pipeline.writing.terms import Terms
-from pipeline.writing.typesetting import archival_pdf, setting_key
+from pipeline.writing.typesetting import PAPERS, archival_pdf, setting_key
 from pipeline.writing.viewing_copies import PICTURES, Links, Makers, picture_copy
 from pipeline.writing.written_files import (
     Written,
@@ -44,7 +44,6 @@ from pipeline.writing.written_files import (
 
 FOLDER = "logbook"
 TEMPLATE = "logbook.typ"
-PAPERS = {"a4": "a4", "letter": "us-letter"}
 STANDING = (
     "A working record, made from what was said and photographed. It certifies nothing and releases nothing to "
     "service. The aircraft’s approved data, the local rules and the people authorised to certify come first, always."  # noqa: RUF001

@@ -3,10 +3,10 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import asdict
 
+from pipeline.english import capital
 from pipeline.records import Records
 from pipeline.writing.day_views import DayView, EntryView, PhotoView, SilenceView, SourceView, SpeechView
 from pipeline.writing.decision_wording import NO_RELEASE
-from pipeline.writing.english import capital
 from pipeline.writing.history_words import REVIEWS
 from pipeline.writing.plain_text import cut_short
 from pipeline.writing.register_page import Link

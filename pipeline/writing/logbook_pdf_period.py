@@ -78,7 +78,7 @@ class _Load(NamedTuple):
 
 
 class _Day(NamedTuple):
-    """A day on which something happened, how much, and what happened on it, in order."""
+    """A day on which something happened, how much, and what happened on it."""
 
     day: date
     whole: _Load
@@ -118,7 +118,8 @@ def _parts(whole: _Day, name: str) -> Iterator[Volume]:
         yield Volume(name, whole.day, whole.day)
         return
     parts: list[_Load] = []
-    for _, together in groupby(whole.loads, lambda one: one.at):
+    loads = sorted(whole.loads, key=lambda one: one.at.timestamp())
+    for _, together in groupby(loads, lambda one: one.at):
         more = _all(together)
         if parts and _fits(_all((parts[-1], more)), IN_A_DAY):
             parts[-1] = _all((parts[-1], more))
@@ -142,10 +143,7 @@ def _by_day(records: Records, zone: tzinfo) -> list[_Day]:
     by_day: dict[date, list[_Load]] = {}
     for one in loads:
         by_day.setdefault(one.at.astimezone(zone).date(), []).append(one)
-    return [
-        _Day(day, _all(by_day[day]), sorted(by_day[day], key=lambda one: one.at.timestamp()))
-        for day in sorted(by_day)
-    ]
+    return [_Day(day, _all(by_day[day]), by_day[day]) for day in sorted(by_day)]
 
 
 def _filed_at(records: Records) -> dict[str, datetime]:
@@ -316,17 +314,16 @@ class _Lines(NamedTuple):
         return self.by_any if volume.alone else self.by_last
 
 
-def _entries_in(value: object) -> Iterator[str]:
+def _entries_in(record: Record) -> Iterator[str]:
     """Return the entries that a line names, in itself or in what it holds."""
-    if isinstance(value, Record):
-        for name in type(value).model_fields:
-            held = getattr(value, name)
-            if name == "entry" and isinstance(held, str):
-                yield held
-            elif name == "entries" and isinstance(held, tuple):
-                yield from held
-            else:
-                yield from _entries_in(held)
-    elif isinstance(value, tuple):
-        for one in value:
-            yield from _entries_in(one)
+    for name, held in record.__dict__.items():
+        if isinstance(held, Record):
+            yield from _entries_in(held)
+        elif isinstance(held, tuple):
+            for one in held:
+                if isinstance(one, Record):
+                    yield from _entries_in(one)
+                elif name == "entries":
+                    yield one
+        elif name == "entry" and held is not None:
+            yield held

@@ -6,11 +6,12 @@ from pathlib import Path
 from pipeline.book import Book
 from pipeline.errors import ItemFault, WrongCommand
 from pipeline.records import Records
-from pipeline.writing.logbook_pdf import FOLDER, PAPERS, LogbookSetter
+from pipeline.writing.logbook_pdf import FOLDER, LogbookSetter
 from pipeline.writing.logbook_pdf_period import Volume
+from pipeline.writing.records_file import records_json
 from pipeline.writing.supporters.report import period_name
+from pipeline.writing.typesetting import PAPERS
 from pipeline.writing.viewing_copies import CAREFUL
-from pipeline.writing.write import records_json
 from pipeline.writing.written_files import write_file
 
 

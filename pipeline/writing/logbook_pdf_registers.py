@@ -10,12 +10,11 @@ from pipeline.values import Clock
 from pipeline.writing.captions import captioned
 from pipeline.writing.dated_by import DATED_BY
 from pipeline.writing.plain_text import cut_short
-from pipeline.writing.register_page import Line, Link, register_lines
+from pipeline.writing.register_page import Link, RegisterLine, register_lines
 from pipeline.writing.standing_sections import NOTES
 from pipeline.writing.terms import Terms
 from pipeline.writing.to_settle import groups_to_settle
-from pipeline.writing.way_back_page import Circle, Sheet, way_back_sheets
-from pipeline.writing.way_back_page import Line as StepLine
+from pipeline.writing.way_back_page import Circle, Sheet, SheetLine, way_back_sheets
 from pipeline.writing.way_back_words import AUTHORISED
 
 _MOST_LINKS = 6
@@ -93,7 +92,7 @@ def _row(
     }
 
 
-def _register_row(line: Line) -> dict[str, object]:
+def _register_row(line: RegisterLine) -> dict[str, object]:
     return _row(line.cells, asks=line.questions, group=line.group, links=line.entries)
 
 
@@ -195,7 +194,7 @@ def _sheet(sheet: Sheet) -> dict[str, object]:
     return {"title": sheet.title, "left": left, "lines": [_step(one) for one in sheet.lines]}
 
 
-def _step(line: StepLine) -> dict[str, object]:
+def _step(line: SheetLine) -> dict[str, object]:
     whys = [f"After {one.first.text}: {one.why}" for one in line.whys if one.why]
     after = ", ".join(one.first.text for one in line.whys if not one.why)
     return {

@@ -57,6 +57,11 @@ class MadeFrom:
         untouched = max(info.st_mtime_ns, info.st_ctime_ns) < self._looked_at_ns
         return untouched or hash_of(self._out / place) == digest
 
+    def standing(self, made_from: str) -> tuple[str, ...]:
+        """Return all files that were made from what has this fingerprint, none if any of them does not stand."""
+        made = [place for place, known in self._known.items() if made_from and known.startswith(f"{made_from} ")]
+        return tuple(made) if all(self.stands(place, made_from) for place in made) else ()
+
     def note(self, place: str, made_from: str) -> None:
         """Note what a file is made from that stands, or is written before ``keep``."""
         self._noted[place] = made_from

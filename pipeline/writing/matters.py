@@ -6,16 +6,17 @@ Any list hands in its questions by having ``questions`` in its lines: values of 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
+from pipeline.english import sentence
 from pipeline.reading.fact import Place, Side
 from pipeline.records import FastenerLine, LineQuestion, Question, Record, Records
 from pipeline.writing.decision_wording import read_otherwise
-from pipeline.writing.english import sentence
 from pipeline.writing.part_wording import question_text
 from pipeline.writing.said_matters import said_matters
 from pipeline.writing.standing_wording import fasteners_text
 from pipeline.writing.standing_wording import question_text as line_question_text
 from pipeline.writing.support_wording import question_text as support_question
-from pipeline.writing.terms import Terms
+from pipeline.writing.terms import Terms, kind_and_zone
+from pipeline.writing.waiting_photos import photos_waiting
 from pipeline.writing.wording import fact_text
 
 # The most pressing first: what may hurt somebody, then what loses a part, then what makes a number doubtful, then
@@ -25,6 +26,8 @@ _PRESSING = {
     "holding-up": 1,
     "which-was-connected": 1,
     "off-with-some-left": 1,
+    "some-still-off": 1,
+    "fast-while-off": 1,
     "one-tag-two-parts": 2,
     "tag-read-elsewhere": 2,
     "not-stowed": 3,
@@ -37,10 +40,14 @@ _PRESSING = {
     "read-otherwise": 4,
     "changed-since-signed": 4,
     "takes-back": 4,
+    "clock": 4,
     "unlisted": 4,
     "to-check": 8,
 }
 _OTHERWISE = 5
+# Of two that press alike, what a wrong answer would cost: a control or a support more than a bag of screws.
+_COSTS = dict.fromkeys(("controls", "control-surface", "support-equipment", "fuel"), 0) | {"fastener": 2}
+_USUAL_COST = 1
 _AROUND = 50  # letters
 
 
@@ -68,7 +75,7 @@ class Matter:
 
 
 def matters(records: Records, terms: Terms) -> tuple[Matter, ...]:
-    """Return all that is to be settled, each once, the most pressing first and then in order of time.
+    """Return all that is to be settled, each once: the most pressing first, then the dearest, then in order of time.
 
     A fact that a person has accepted, amended or rejected is not to be checked again, nor is a caution that somebody
     has answered.
@@ -79,18 +86,32 @@ def matters(records: Records, terms: Terms) -> tuple[Matter, ...]:
         *_decided_upon(records, terms),
         *_to_check(records, terms),
         *(Matter(kind, text, entries, item) for kind, text, entries, item in said_matters(records)),
+        *_clocks(records),
     ]
     when = {entry.id: number for number, entry in enumerate(records.entries)}
     found = list(dict.fromkeys(found))
-    return tuple(
-        sorted(found, key=lambda one: (one.pressing, min((when.get(id_, 0) for id_ in one.entries), default=0)))
-    )
+
+    def turn(one: Matter) -> tuple[int, int, int]:
+        costs = _COSTS.get(kind_and_zone(terms, one.item)[0], _USUAL_COST)
+        return one.pressing, costs, min((when.get(id_, 0) for id_ in one.entries), default=0)
+
+    return tuple(sorted(found, key=turn))
 
 
 def _cautions(records: Records) -> Iterator[Matter]:
     for one in records.cautions:
         if one.answer is None:
             yield Matter("caution", one.text, one.entries, one.item, one.side, one.place, why=one.reason)
+
+
+def _clocks(records: Records) -> Iterator[Matter]:
+    for device, number in photos_waiting(records).items():
+        wait = "photo waits" if number == 1 else "photos wait"
+        text = (
+            f"{number:,} {wait} for the clock of {device}, which is not known. Photograph the clock card with it "
+            "(saidseen clock), or write what its clock shows too much into the settings."
+        )
+        yield Matter("clock", text, ())
 
 
 def _of_lists(records: Records, terms: Terms) -> Iterator[Matter]:
@@ -111,7 +132,7 @@ def _of_lists(records: Records, terms: Terms) -> Iterator[Matter]:
 def _of_line(line: Record, kind: str, text: str) -> Matter:
     """Return a question about a line of any list, as far as that line names a part."""
     item, side, place, tag = (getattr(line, name, None) for name in ("item", "side", "place", "tag"))
-    return Matter(kind, text, _entries(line), item, side, place, tag)
+    return Matter(kind, text, _entries(line), item, side, place, tag, position=getattr(line, "position", ""))
 
 
 def _asked(question: Question, terms: Terms) -> Matter:

@@ -3,8 +3,8 @@
 from collections.abc import Sequence
 from datetime import date
 
+from pipeline.english import capital, day_and_month, listed
 from pipeline.records import Held, PartEvent, PartOff, Question
-from pipeline.writing.english import capital, day_and_month, listed
 from pipeline.writing.measures import measure_text
 from pipeline.writing.terms import Terms, term
 from pipeline.writing.wording import counted, finding_text, part_text, place_text, stowage_text
@@ -74,9 +74,13 @@ def question_text(question: Question, terms: Terms) -> str:
     days = [day_text(day) for day in question.days]
     first, last = (days[0], days[-1]) if days else ("a day that is not known",) * 2
     others = listed([part_text(item, side, None, terms) for item, side in question.others])
+    left = question.numbers[0] if question.numbers else 0
     texts = {
+        "some-still-off": f"Several came off on {first}. After what was said to be back on {last}, {left} "
+        f"{'is' if left == 1 else 'are'} still off.",
         "not-stowed": f"It came off on {first}: nobody said where it is kept.",
         "moved-not-stowed": f"It was moved on {first}: nobody said where to.",
+        "fast-while-off": f"It was tightened or locked on {last}, but nobody said that it is on again. Is it?",
         "not-removed": "It is stowed or tagged, but nobody said when it came off.",
         "removed-twice": f"It was said to come off on {first} and again on {last}, and nobody said that it was "
         "refitted between. Was one of them another part?",

@@ -6,8 +6,8 @@ A false caption is worse than none, so a photo of one label never stands over wo
 from collections.abc import Mapping, Sequence
 from datetime import datetime, timedelta
 
+from pipeline.english import listed, plural
 from pipeline.records import EntryRecord, FactRecord, MediaRecord, PhotoLink, UtteranceRecord
-from pipeline.writing.english import listed, plural
 from pipeline.writing.plain_text import cut_short
 
 _SHOWN = ("seen", "done")
@@ -27,7 +27,8 @@ def photo_caption(
     """Return a caption: what was seen or done by the words that the link rests on, else these words themselves.
 
     A photo of a label that these words do not read out has its label's number alone. Where a person placed it, the
-    words nearest to it stand there, if they were said about then. "" where other words had come in between.
+    words nearest to it stand there, if they were said about then. "" where other words had come in between, or where
+    it is not clear of which words it is.
 
     Args:
         media: the photo.
@@ -38,6 +39,8 @@ def photo_caption(
     """
     if media.labels and link.label is None:
         return f"{plural('Label', len(media.labels))} {listed(list(media.labels))}"
+    if link.utterance == "":
+        return ""
     said = [utterances[one] for one in entry.utterances if one in utterances]
     if not said:
         return "; ".join(text for _, text in texts[:_MOST])

@@ -3,12 +3,11 @@
 import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date
 from itertools import repeat
 
+from pipeline.english import capital, short_date
 from pipeline.records import FindingLine, PartOff, Records, SupportLine
 from pipeline.writing import standing_sections as sections
-from pipeline.writing.english import capital, month
 from pipeline.writing.pages import page
 from pipeline.writing.part_wording import condition_text, entries_of, held_text, part_name, question_text, tag_text
 from pipeline.writing.said_matters import unlisted
@@ -30,7 +29,7 @@ class Link:
 
 
 @dataclass(frozen=True)
-class Line:
+class RegisterLine:
     """One line of a register: its cells, what is to be asked, its entries, and the heading that it stands under."""
 
     cells: tuple[str, ...]
@@ -56,7 +55,7 @@ def registers_page(records: Records, terms: Terms, entries: Mapping[str, Link]) 
     )
 
 
-Register = tuple[str, str, tuple[str, ...], list[Line]]
+Register = tuple[str, str, tuple[str, ...], list[RegisterLine]]
 """A register: its name, its title, its columns, its lines."""
 
 
@@ -65,8 +64,8 @@ def register_lines(records: Records, terms: Terms, entries: Mapping[str, Link]) 
     lists = records.lists
     known = repeat(terms)
 
-    def drawn(lines: Iterable[sections.Section]) -> list[Line]:
-        return [Line(one.cells, one.questions, _links(one.entries, entries), one.group) for one in lines]
+    def drawn(lines: Iterable[sections.Section]) -> list[RegisterLine]:
+        return [RegisterLine(one.cells, one.questions, _links(one.entries, entries), one.group) for one in lines]
 
     return (
         (
@@ -98,17 +97,17 @@ def register_lines(records: Records, terms: Terms, entries: Mapping[str, Link]) 
     )
 
 
-def _part_off(one: PartOff, terms: Terms, entries: Mapping[str, Link]) -> Line:
+def _part_off(one: PartOff, terms: Terms, entries: Mapping[str, Link]) -> RegisterLine:
     replaced = one.state == "replaced"
-    return Line(
+    return RegisterLine(
         (
             capital(part_name(one, terms)) + (" (the old one)" if replaced else ""),
-            _day(one.removed_on),
+            short_date(one.removed_on),
             held_text(one.held, terms),
             tag_text(one),
             stowage_text(one.stowage),
             condition_text(one.life),
-            f"replaced {_day(one.replaced_on)}" if replaced else _day(one.refitted_on),
+            f"replaced {short_date(one.replaced_on)}" if replaced else short_date(one.refitted_on),
         ),
         tuple(question_text(each, terms) for each in one.questions),
         _links(entries_of(one), entries),
@@ -119,9 +118,10 @@ def _findings(lines: Iterable[FindingLine], terms: Terms) -> list[sections.Secti
     return [sections.finding_line(one, _LEADS_ON.sub("", found_text(one)), terms) for one in lines]
 
 
-def _support(one: SupportLine, terms: Terms, entries: Mapping[str, Link]) -> Line:
-    return Line(
-        (supported_text(one, terms), gear_text(one, terms), _day(one.since.date()), ended_text(one, _day)),
+def _support(one: SupportLine, terms: Terms, entries: Mapping[str, Link]) -> RegisterLine:
+    since = short_date(one.since.date())
+    return RegisterLine(
+        (supported_text(one, terms), gear_text(one, terms), since, ended_text(one, short_date)),
         tuple(support_question(each) for each in one.questions),
         _links([move.entry for move in one.moves], entries),
     )
@@ -129,7 +129,3 @@ def _support(one: SupportLine, terms: Terms, entries: Mapping[str, Link]) -> Lin
 
 def _links(ids: Sequence[str], entries: Mapping[str, Link]) -> tuple[Link, ...]:
     return tuple(entries[one] for one in dict.fromkeys(ids) if one in entries)
-
-
-def _day(day: date | None) -> str:
-    return "" if day is None else f"{day.day} {month(day)[:3]} {day.year}"

@@ -24,9 +24,10 @@ from pipeline.records import (
 from pipeline.writing.part_wording import attached_text, condition_text, entries_of, held_text, question_text
 from pipeline.writing.plain_text import cell
 from pipeline.writing.standing_registers import disconnection_rows, fastener_rows, finding_rows, to_do_rows
+from pipeline.writing.standing_wording import name_text
 from pipeline.writing.support_wording import gear_text
 from pipeline.writing.support_wording import question_text as support_question
-from pipeline.writing.terms import Terms, term
+from pipeline.writing.terms import Terms
 from pipeline.writing.wording import act_words, part_text, place_text, stowage_text
 
 
@@ -113,7 +114,7 @@ def holding_up(lines: Iterable[SupportLine], terms: Terms) -> bytes:
         header,
         (
             (
-                term(terms, line.item) if line.item else "",
+                name_text(line, terms),
                 line.item,
                 line.side,
                 place_text(line.place),

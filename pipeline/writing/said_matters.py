@@ -3,9 +3,9 @@
 import re
 from collections.abc import Iterator, Mapping
 
+from pipeline.english import day_and_month
 from pipeline.lists.logged import sentence_of
 from pipeline.records import EntryRecord, Records, UtteranceRecord
-from pipeline.writing.english import day_and_month
 
 _SAID_BEFORE = r"(?:I|we) (?:said|told|put down|reported|called|gave)\b"
 _EARLIER = (

@@ -5,8 +5,8 @@ from datetime import date
 from markupsafe import Markup
 
 from pipeline.cards.qr_code import qr_svg
+from pipeline.english import long_date
 from pipeline.writing.check_wording import seal_rows
-from pipeline.writing.english import long_date
 from pipeline.writing.pages import page
 
 

@@ -7,7 +7,7 @@ from pipeline.records import DisconnectionLine, FastenerLine, FindingLine, ToDo
 from pipeline.writing import standing_wording as words
 from pipeline.writing.measures import measure_text
 from pipeline.writing.terms import Terms, term
-from pipeline.writing.wording import act_words, counted, place_text
+from pipeline.writing.wording import act_words, counted, part_text, place_text
 
 Rows = tuple[Sequence[str], list[Sequence[object]]]
 _NUMBERS = ("undone", "drilled_out", "bagged", "fitted", "tightened", "missing", "broken")
@@ -24,7 +24,7 @@ def fastener_rows(lines: Iterable[FastenerLine], terms: Terms) -> Rows:
         about = [*(["expected"] if line.expected_about else []), *line.about]
         rows.append(
             (
-                term(terms, line.item) if line.item else "",
+                words.name_text(line, terms),
                 line.item,
                 line.side,
                 place_text(line.place),
@@ -54,7 +54,7 @@ def disconnection_rows(lines: Iterable[DisconnectionLine], terms: Terms) -> Rows
               "entries", "questions"]  # fmt: skip
     rows: list[Sequence[object]] = [
         (
-            term(terms, line.item) if line.item else "",
+            part_text(line.item, None, None, terms, article=False, position=line.position, called=line.called),
             line.item,
             line.side,
             place_text(line.place),
@@ -91,7 +91,7 @@ def finding_rows(lines: Iterable[FindingLine], terms: Terms) -> Rows:
         rows.append(
             (
                 line.seen[-1].on if line.seen else line.on,
-                term(terms, line.item) if line.item else "",
+                words.name_text(line, terms),
                 line.item,
                 line.side,
                 place_text(line.place),
@@ -128,7 +128,7 @@ def to_do_rows(lines: Iterable[ToDo], terms: Terms) -> Rows:
             line.said_on,
             line.status.replace("-", " ") + (f", left undone on {line.owed_since}" if line.owed_since else ""),
             words.work_text(line, terms),
-            term(terms, line.item) if line.item else "",
+            words.name_text(line, terms),
             line.item,
             line.side,
             place_text(line.place),

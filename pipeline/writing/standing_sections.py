@@ -1,13 +1,12 @@
 """Lines of the registers' page for fasteners, disconnections, findings and owed work."""
 
 from collections.abc import Sequence
-from datetime import date
 from typing import NamedTuple
 
+from pipeline.english import capital, short_date
 from pipeline.lists.findings import where
 from pipeline.records import DisconnectionLine, FastenerLine, FindingLine, ToDo
 from pipeline.writing import standing_wording as words
-from pipeline.writing.english import capital, month
 from pipeline.writing.measures import measure_text
 from pipeline.writing.terms import Terms
 from pipeline.writing.wording import part_text
@@ -69,10 +68,10 @@ def disconnection_line(line: DisconnectionLine, terms: Terms) -> Section:
         (
             words.service_text(line, terms),
             words.parted_at_text(line, terms),
-            short_day(line.disconnected_on),
-            words.blank_text(line, short_day(line.blanked_on)),
+            short_date(line.disconnected_on),
+            words.blank_text(line, short_date(line.blanked_on)),
             tag,
-            short_day(line.connected_on),
+            short_date(line.connected_on),
             words.second_inspection_text(line),
         ),
         tuple(words.question_text(one) for one in line.questions),
@@ -88,18 +87,19 @@ def finding_line(line: FindingLine, found: str, terms: Terms) -> Section:
         found: its name as the register has it, without the words that lead on to the part.
         terms: the vocabulary.
     """
-    before = [words.observation_text(one, line.finding, short_day(one.on)) for one in line.seen[:-1]]
+    before = [words.observation_text(one, line.finding, short_date(one.on)) for one in line.seen[:-1]]
     last = line.seen[-1].on if line.seen else line.on
     published = words.published_grade(line).partition(":")[0]
     differs = published and published != line.grade
     return Section(
         (
-            capital(part_text(line.item, line.side, line.place, terms, article=False)) or "(part not named)",
-            short_day(last),
+            capital(part_text(line.item, line.side, line.place, terms, article=False, position=line.position))
+            or "(part not named)",
+            short_date(last),
             f"{found} (published guidance says \u201c{published}\u201d)" if differs else found,
             ", ".join(measure_text(each) for each in line.measure or ()),
             "; ".join(before),
-            words.follow_up_text(line, [short_day(move.on) for move in line.done], terms),
+            words.follow_up_text(line, [short_date(move.on) for move in line.done], terms),
         ),
         tuple(words.question_text(one) for one in line.questions),
         words.entries_of_finding(line),
@@ -109,7 +109,7 @@ def finding_line(line: FindingLine, found: str, terms: Terms) -> Section:
 
 def _left_undone(line: ToDo) -> str:
     if line.owed_since:
-        return f" (left undone on {short_day(line.owed_since)})"
+        return f" (left undone on {short_date(line.owed_since)})"
     return " (left undone)" if line.status == "not-done" else ""
 
 
@@ -118,7 +118,7 @@ def to_do_line(line: ToDo, terms: Terms) -> Section:
     return Section(
         (
             words.work_text(line, terms) + _left_undone(line),
-            short_day(line.said_on),
+            short_date(line.said_on),
             words.age_text(line.age_days),
             "; ".join(words.waits_text(one, terms) for one in line.waits_for),
             f"\u201c{line.words}\u201d",
@@ -131,8 +131,3 @@ def to_do_line(line: ToDo, terms: Terms) -> Section:
 def grouped(lines: Sequence[Section]) -> list[Section]:
     """Leave headings out where all lines stand under one: it would tell nothing."""
     return [line._replace(group="") for line in lines] if len({line.group for line in lines}) < 2 else list(lines)
-
-
-def short_day(day: date | None) -> str:
-    """Return "14 Feb 2026", "" for none."""
-    return "" if day is None else f"{day.day} {month(day)[:3]} {day.year}"

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from datetime import date
 
+from pipeline.english import capital, day_and_month, listed, plural
 from pipeline.lists.findings import nobody_followed_up
 from pipeline.lists.severity import CORROSION_GRADES
 from pipeline.records import (
@@ -12,10 +13,10 @@ from pipeline.records import (
     LineQuestion,
     Move,
     Observation,
+    SupportLine,
     ToDo,
     WaitsFor,
 )
-from pipeline.writing.english import capital, day_and_month, listed, plural
 from pipeline.writing.measures import measure_text
 from pipeline.writing.terms import Terms, term
 from pipeline.writing.wording import FINDINGS, act_words, counted, finding_text, part_text
@@ -40,6 +41,7 @@ QUESTIONS = {
     "more-than-expected": "{0} {what} are out, but {1} were expected. Was something told twice?",
     "off-with-some-left": "The part is off; never said to be undone: {0} of {1} {what}.",
     "not-bagged": "Undone and not said to be bagged: {0} of {1} {what}.",
+    "fewer-back": "Said to be back: only {0} of {1} {what}.",
     "more-bagged-than-undone": "Bagged: {0} {what}; said to be undone: only {1}.",
     "bagged-not-undone": "Bagged, and nobody said undone: {0} {what}.",
     "to-account-for": "{0} of {1} {what} still to be accounted for: the part is off, and no bag was told of.",
@@ -79,11 +81,16 @@ def fasteners_text(line: FastenerLine, terms: Terms) -> str:
     return plural(term(terms, line.of)) if line.of else "fastenings"
 
 
+def name_text(line: FastenerLine | FindingLine | SupportLine | ToDo, terms: Terms) -> str:
+    """Return what a line is of, without its side and place: "rudder", "outer engine"; "" where nobody said."""
+    return part_text(line.item, None, None, terms, article=False, position=line.position)
+
+
 def joint_text(line: FastenerLine, terms: Terms) -> str:
     """Return what the fasteners hold: "Port wing joint"."""
     if line.item is None:
         return "(joint not named)"
-    return capital(part_text(line.item, line.side, line.place, terms, article=False))
+    return capital(part_text(line.item, line.side, line.place, terms, article=False, position=line.position))
 
 
 def expected_text(line: FastenerLine) -> str:
@@ -128,7 +135,10 @@ def service_text(line: DisconnectionLine, terms: Terms) -> str:
     """Return a service with its side and place: "Port fuel line"."""
     if line.item is None:
         return "(service not named)"
-    name = capital(part_text(line.item, line.side, line.place, terms, article=False))
+    part = part_text(
+        line.item, line.side, line.place, terms, article=False, position=line.position, called=line.called
+    )
+    name = capital(part)
     return f"{name} ({line.count})" if line.count else name
 
 
@@ -223,7 +233,7 @@ def group_text(line: FindingLine, place: str) -> str:
 
 def work_text(line: ToDo, terms: Terms) -> str:
     """Return what is still to be done, with its number: "Drill out 1 screw of the port wing tip"."""
-    part = part_text(line.item, line.side, line.place, terms)
+    part = part_text(line.item, line.side, line.place, terms, position=line.position)
     if line.count is not None and line.of and line.of != line.item:
         part = " of ".join(filter(None, (counted(line.count, line.of, terms), part)))
     elif line.count is not None and line.of:

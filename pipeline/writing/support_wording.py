@@ -3,8 +3,8 @@
 from collections.abc import Callable
 from datetime import date
 
+from pipeline.english import capital, listed, plural
 from pipeline.records import SupportLine, SupportQuestion
-from pipeline.writing.english import capital, listed, plural
 from pipeline.writing.terms import Terms, term
 from pipeline.writing.wording import act_words, part_text, place_text
 
@@ -13,12 +13,18 @@ _QUESTIONS: dict[SupportQuestion, str] = {
     "moved-on": "It was moved: nobody said what it stands on since.",
     "came-off": "It came off since, and nobody said what it stands on now.",
     "gear-moved": "Gear like this was taken away or moved, and nobody said from where: check what stands there.",
+    "fitted-since": "It was fitted since, and nobody said that it no longer hangs there: check what holds it.",
+    "never-told": "It was said to be taken away, and nobody had said that it was put there: check what stands there.",
 }
 
 
 def supported_text(line: SupportLine, terms: Terms) -> str:
     """Return what is held up, with its side and place: "Rear fuselage at frame 12"."""
-    part = part_text(line.item, line.side, line.place, terms, article=False) if line.item else place_text(line.place)
+    part = (
+        part_text(line.item, line.side, line.place, terms, article=False, position=line.position)
+        if line.item
+        else place_text(line.place)
+    )
     return capital(part) or "(part not named)"
 
 

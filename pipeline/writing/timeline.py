@@ -4,10 +4,10 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, tzinfo
 
+from pipeline.english import long_date, short_date
 from pipeline.records import Records
-from pipeline.writing.english import long_date
 from pipeline.writing.pages import page
-from pipeline.writing.timeline_days import Day, Days, short_date
+from pipeline.writing.timeline_days import Day, Days
 from pipeline.writing.timeline_drawing import draw
 from pipeline.writing.timeline_list import DayList, Row, row_id
 from pipeline.writing.timeline_marks import Drawing

@@ -8,7 +8,6 @@ from datetime import UTC, date, datetime, timedelta, tzinfo
 from pipeline.records import EntryRecord, MediaRecord, NotUnderstood, PhotoLink, Records, UtteranceRecord
 from pipeline.values import Kind
 from pipeline.writing.dated_by import day_known
-from pipeline.writing.english import month
 from pipeline.writing.timeline_moves import Move, Moves
 
 NOT_DRAWN_S = 900.0
@@ -136,16 +135,16 @@ def days_of(records: Records, zone: tzinfo, move_of: MoveOf | None = None) -> Da
     return Days(days, _in_order(undated.uncertain))
 
 
-_Happening = Photo | Words | Running | Unheard
+Happening = Photo | Words | Running | Unheard
 
 
 @dataclass
 class _Pile:
-    drawn: list[_Happening] = field(default_factory=list)
-    uncertain: list[_Happening] = field(default_factory=list)
+    drawn: list[Happening] = field(default_factory=list)
+    uncertain: list[Happening] = field(default_factory=list)
 
 
-def _in_order(pile: Iterable[_Happening]) -> Happened:
+def _in_order(pile: Iterable[Happening]) -> Happened:
     # by the instant, not by what a clock shows: on the night on which clocks go back, an hour comes twice
     ordered = sorted(
         pile, key=lambda one: (one.at.timestamp(), one.media.id, one.said.id if isinstance(one, Words) else "")
@@ -158,7 +157,7 @@ def _in_order(pile: Iterable[_Happening]) -> Happened:
     )
 
 
-def _everything(records: Records, zone: tzinfo, move_of: MoveOf) -> Iterable[_Happening]:
+def _everything(records: Records, zone: tzinfo, move_of: MoveOf) -> Iterable[Happening]:
     media = {one.id: one for one in records.media}
     stands: dict[str, list[tuple[EntryRecord, PhotoLink]]] = defaultdict(list)
     entry_of: dict[str, EntryRecord] = {}
@@ -206,20 +205,3 @@ def _two_offsets(day: date, zone: tzinfo) -> bool:
 def name_of(path: str) -> str:
     """Return a file's name, without its folders."""
     return path.replace("\\", "/").rsplit("/", 1)[-1]
-
-
-def minutes(at_s: float) -> str:
-    """Return a place in a recording: "4:05"."""
-    whole, left = divmod(int(at_s), 60)
-    return f"{whole}:{left:02d}"
-
-
-def short_date(day: date) -> str:
-    """Return "14 Feb 2026"."""
-    return f"{day.day} {month(day)[:3]} {day.year}"
-
-
-def offset_text(at: datetime) -> str:
-    """Return an instant's offset as it is written: "+01:00"."""
-    shown = f"{at:%z}"
-    return f"{shown[:3]}:{shown[3:5]}"

@@ -8,23 +8,14 @@ from datetime import datetime, tzinfo
 from itertools import groupby, pairwise
 from typing import TypeVar
 
+from pipeline.english import minutes, short_date, utc_offset
 from pipeline.records import EntryRecord
 from pipeline.spans import span_text
 from pipeline.values import Kind
 from pipeline.writing.day_pages import percent
 from pipeline.writing.drawn_time import MINUTE_S, Band, DrawnTime, minute_of, spread
 from pipeline.writing.plain_text import cut_short
-from pipeline.writing.timeline_days import (
-    Day,
-    Photo,
-    Running,
-    Unheard,
-    Words,
-    minutes,
-    name_of,
-    offset_text,
-    short_date,
-)
+from pipeline.writing.timeline_days import Day, Photo, Running, Unheard, Words, name_of
 from pipeline.writing.timeline_lanes import Lanes
 from pipeline.writing.timeline_marks import (
     Drawing,
@@ -146,7 +137,7 @@ class _Draughtsman:
             if not band.shortened:
                 at = datetime.fromtimestamp(band.from_s, tz=self._zone)
                 told = fresh or at.minute % _TOLD_EVERY_MIN == 0
-                offset = offset_text(at) if told and self._day.two_offsets else ""
+                offset = utc_offset(at) if told and self._day.two_offsets else ""
                 yield Rule(round(band.top, 1), f"{at:%H:%M}" if told else "", offset, at.minute == 0)
             fresh = band.shortened
 

@@ -4,24 +4,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import tzinfo
 
+from pipeline.english import minutes, short_date, utc_offset
 from pipeline.records import EntryRecord, MediaRecord, PhotoLink, Records
 from pipeline.spans import span_text
 from pipeline.writing.dated_by import DATED_BY
 from pipeline.writing.day_pages import FOLDER as LOGBOOK
 from pipeline.writing.day_pages import percent
 from pipeline.writing.plain_text import cut_short
-from pipeline.writing.timeline_days import (
-    NO_ENTRY,
-    Happened,
-    Photo,
-    Running,
-    Unheard,
-    Words,
-    minutes,
-    name_of,
-    offset_text,
-    short_date,
-)
+from pipeline.writing.timeline_days import NO_ENTRY, Happened, Happening, Photo, Running, Unheard, Words, name_of
 from pipeline.writing.timeline_marks import Gap
 from pipeline.writing.timeline_moves import Move
 from pipeline.writing.viewing_copies import Links, from_second, relative
@@ -29,8 +19,6 @@ from pipeline.writing.viewing_copies import Links, from_second, relative
 _QUOTED_COLUMNS = 48
 _WORTH_TELLING_S = 60.0
 _NOBODY_KNOWS_S = 366 * 86_400.0
-
-_Happening = Photo | Words | Running | Unheard
 
 
 @dataclass(frozen=True)
@@ -112,7 +100,7 @@ class DayList:
         for one in _merged(happened):
             while left and left[0].to_s <= one.at.timestamp():
                 made.append(Row(kind="gap", text=left.pop(0).text))
-            made.append(self._row(one, f"{one.at:%H:%M:%S}" + (f" {offset_text(one.at)}" if with_offset else "")))
+            made.append(self._row(one, f"{one.at:%H:%M:%S}" + (f" {utc_offset(one.at)}" if with_offset else "")))
         return tuple(made)
 
     def uncertain(self, happened: Happened) -> tuple[Row, ...]:
@@ -121,7 +109,7 @@ class DayList:
             self._row(one, f"perhaps {short_date(one.at)} {one.at:%H:%M}", doubtful=True) for one in _merged(happened)
         )
 
-    def _row(self, one: _Happening, clock: str, doubtful: bool = False) -> Row:
+    def _row(self, one: Happening, clock: str, doubtful: bool = False) -> Row:
         base = Row(at=one.at.isoformat(timespec="milliseconds"), clock=clock, device=one.media.device, id=row_id(one))
         if isinstance(one, Words):
             return self._words(one, base)
@@ -209,7 +197,7 @@ class DayList:
         )
 
 
-def _merged(happened: Happened) -> list[_Happening]:
+def _merged(happened: Happened) -> list[Happening]:
     """Put all in order of time; at one instant a recording starts before its first words, and words before photos."""
     ranks = ((0, happened.runs), (1, happened.words), (2, happened.unheard), (3, happened.photos))
     every = [(one.at.timestamp(), rank, one.media.id, row_id(one), one) for rank, ones in ranks for one in ones]

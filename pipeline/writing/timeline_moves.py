@@ -3,11 +3,11 @@
 from dataclasses import dataclass
 from datetime import datetime, tzinfo
 
+from pipeline.english import day_and_month, plural
 from pipeline.records import MediaRecord, Records
 from pipeline.spans import span_text
 from pipeline.values import Clock, TimeSource
 from pipeline.writing.dated_by import DATED_BY
-from pipeline.writing.english import day_and_month, plural
 
 WORTH_TELLING_S = 2.0
 """Devices and people differ by a second or so: less is no move."""

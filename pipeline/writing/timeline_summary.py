@@ -5,12 +5,12 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, tzinfo
 
+from pipeline.english import capital, listed, minutes, month, plural, short_date
 from pipeline.records import Records
 from pipeline.spans import clock_text, span_text
 from pipeline.values import Clock, Kind
 from pipeline.writing.dated_by import DATED_BY
-from pipeline.writing.english import capital, listed, month, plural
-from pipeline.writing.timeline_days import Day, Days, Happened, Photo, Running, Words, minutes, name_of, short_date
+from pipeline.writing.timeline_days import Day, Days, Happened, Photo, Running, Words, name_of
 from pipeline.writing.timeline_list import row_id
 from pipeline.writing.timeline_moves import WORTH_TELLING_S, Move, far_text, way_text
 

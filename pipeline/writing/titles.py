@@ -2,8 +2,8 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 
+from pipeline.english import capital, listed, plural
 from pipeline.records import EntryRecord, FactRecord
-from pipeline.writing.english import capital, listed, plural
 from pipeline.writing.terms import Terms, belongs_to, kind_and_zone, term
 
 _MOST = 3

@@ -4,8 +4,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import tzinfo
 
+from pipeline.english import capital
 from pipeline.records import Records
-from pipeline.writing.english import capital
 from pipeline.writing.matters import Matter, matters
 from pipeline.writing.pages import page
 from pipeline.writing.register_page import Link
@@ -20,9 +20,11 @@ _KINDS = {
     "read-otherwise": "Read otherwise",
     "changed-since-signed": "Changed since signed",
     "unlisted": "In no list",
+    "clock": "Which clock?",
     "takes-back": "Taken back",
     "not-stowed": "Where is it?",
     "moved-not-stowed": "Where is it?",
+    "some-still-off": "Not all are back",
     "one-tag-two-parts": "Which tag?",
     "tag-read-elsewhere": "Which tag?",
     **dict.fromkeys(
@@ -32,6 +34,7 @@ _KINDS = {
             "off-with-some-left",
             "not-bagged",
             "more-bagged-than-undone",
+            "fewer-back",
             "bagged-not-undone",
             "to-account-for",
         ),
@@ -39,6 +42,11 @@ _KINDS = {
     ),
     "holding-up": "Does it stand?",
 }
+
+
+_FIRST = 1
+"""What presses so much comes first, wherever it is: what may hurt somebody, or leaves a joint or a control open."""
+_FIRST_GROUP = "first"
 
 
 @dataclass(frozen=True)
@@ -65,7 +73,7 @@ class Group:
 
 
 def to_settle_page(records: Records, terms: Terms, zone: tzinfo) -> str:
-    """Return the page: matters by part of the aircraft, the most pressing part first, each with its entries.
+    """Return the page: what presses most, then matters by part of the aircraft, each with its entries.
 
     Args:
         records: everything that the book holds.
@@ -81,15 +89,21 @@ def to_settle_page(records: Records, terms: Terms, zone: tzinfo) -> str:
 
 
 def groups_to_settle(records: Records, terms: Terms, links: Mapping[str, Link]) -> tuple[Group, ...]:
-    """Return all that is to be settled, by part of the aircraft; ``links`` lead to the entries by their ids."""
+    """Return all that is to be settled: what presses most, wherever it is, then the rest by part of the aircraft.
+
+    ``links`` lead to the entries by their ids.
+    """
     return _groups(matters(records, terms), terms, links)
 
 
 def _groups(found: Sequence[Matter], terms: Terms, links: Mapping[str, Link]) -> tuple[Group, ...]:
     by_zone: dict[str, list[Matter]] = {}
     for matter in found:
+        if matter.pressing <= _FIRST:
+            by_zone.setdefault(_FIRST_GROUP, []).append(matter)
+            continue
         by_zone.setdefault(kind_and_zone(terms, matter.item)[1] or "any", []).append(matter)
-    order = [*ZONES, *sorted(set(by_zone) - set(ZONES))]
+    order = [_FIRST_GROUP, *ZONES, *sorted(set(by_zone) - {_FIRST_GROUP, *ZONES})]
     zones = sorted(by_zone, key=lambda name: (by_zone[name][0].pressing, order.index(name)))
     groups, number = [], 0
     for name in zones:
@@ -97,7 +111,8 @@ def _groups(found: Sequence[Matter], terms: Terms, links: Mapping[str, Link]) ->
         for matter in by_zone[name]:
             number += 1
             rows.append(_row(number, matter, terms, links))
-        groups.append(Group(name, ZONES.get(name, capital(name)), tuple(rows)))
+        title = "First of all" if name == _FIRST_GROUP else ZONES.get(name, capital(name))
+        groups.append(Group(name, title, tuple(rows)))
     return tuple(groups)
 
 

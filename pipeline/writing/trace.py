@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any
 from urllib.parse import quote
 
+from pipeline.english import long_date
 from pipeline.errors import WrongCommand
 from pipeline.history.events import Event
 from pipeline.history.past import about
@@ -19,8 +20,7 @@ from pipeline.records import EntryRecord, FactRecord, MediaRecord, Records, Utte
 from pipeline.spans import span_text
 from pipeline.writing.dated_by import DATED_BY
 from pipeline.writing.day_pages import percent
-from pipeline.writing.decision_wording import Told, acts_on, read_otherwise
-from pipeline.writing.english import long_date
+from pipeline.writing.decision_wording import ActInWords, acts_on, read_otherwise
 from pipeline.writing.history_words import REVIEWS, event_lines
 from pipeline.writing.pages import page
 from pipeline.writing.plain_text import visible
@@ -83,7 +83,7 @@ class Trace:
     start_s: float
     end_s: float
     photos: tuple[FileTrace, ...]
-    acts: tuple[Told, ...]
+    acts: tuple[ActInWords, ...]
     otherwise: str
     events: tuple[str, ...]
 

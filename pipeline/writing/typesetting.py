@@ -22,6 +22,8 @@ Standard = Literal["a-3a", "ua-1"]
 _UNTIL_FORGOTTEN = 11
 _PREFIX = "saidseen-setting-"
 _SURELY_LEFT_S = 86_400
+PAPERS = {"a4": "a4", "letter": "us-letter"}
+"""The papers that labels and logbooks are set on, and typst's names for them."""
 ARCHIVAL: tuple[Standard, ...] = ("a-3a", "ua-1")
 
 

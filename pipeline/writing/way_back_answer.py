@@ -3,14 +3,16 @@
 import difflib
 from collections.abc import Sequence
 
+from pipeline.english import listed
 from pipeline.errors import WrongCommand
 from pipeline.lists.logged import same_side
 from pipeline.lists.way_back import before
 from pipeline.reading.fact import Side
+from pipeline.reading.positions import position_told, same_position
 from pipeline.records import WayBack, WayBackStep
-from pipeline.writing.english import listed
-from pipeline.writing.terms import Terms, term
+from pipeline.writing.terms import Terms
 from pipeline.writing.way_back_words import AUTHORISED, done_text, hold_text, notes_of, step_text
+from pipeline.writing.wording import part_text
 
 _SIDES: dict[str, Side] = {"port": "port", "left": "port", "starboard": "starboard", "right": "starboard"}
 _MOST_NEAR = 5
@@ -32,12 +34,14 @@ def way_back_answer(way: WayBack, terms: Terms, item: str, side: Side | None) ->
     words = words[1:] if words[:1] == ["the"] else words
     if words and words[0] in _SIDES and len(words) > 1:
         side, words = side or _SIDES[words[0]], words[1:]
-    name = " ".join(words)
-    parts = _parts_called(terms, name)
+    position = position_told(" ".join(words), side)
+    parts, called = _parts_called(terms, " ".join(words), position)
     steps = [step for step in way.steps if step.item in parts and same_side(step.side, side)]
+    steps = [step for step in steps if not position or step.position == position]
+    steps = [step for step in steps if step.called == called] or steps
     wanted = [step for step in steps if step.act in ("fit", "close")] or steps
     if not wanted:
-        what = " or ".join(f"the {side or ''} {term(terms, part)}".replace("  ", " ") for part in parts)
+        what = " or ".join(part_text(part, side, None, terms, position=position) for part in parts)
         return [f"Nobody said that {what} came off: nothing stands in the way, as far as the book knows."]
     lines: list[str] = []
     for step in wanted:
@@ -58,15 +62,17 @@ def side_called(word: str) -> Side | None:
     return _SIDES[word.lower()]
 
 
-def _parts_called(terms: Terms, name: str) -> list[str]:
-    """Return the parts that a name may stand for."""
+def _parts_called(terms: Terms, name: str, position: str) -> tuple[list[str], str]:
+    """Return the parts that a name may stand for, and that name: "outer engine" is "engine" where no part has it."""
     names = {one.text.lower(): one for one in terms.names() if terms.part(one.notation) is not None}
+    if position and name not in names:
+        name = next((name[at:] for at in range(len(name)) if name[at:] in names and name[at - 1 : at] == " "), name)
     found = {one.notation for one in terms.names() if one.text.lower() == name and terms.part(one.notation)}
     notation = name.replace(" ", "-")
     if terms.part(notation) is not None:
         found.add(notation)
     if found:
-        return sorted(found)
+        return sorted(found), name
     near = difflib.get_close_matches(name, sorted(names), n=_MOST_NEAR, cutoff=0.6)
     hint = f"Near names: {listed(near)}." if near else "No name is near it."
     raise WrongCommand(f"No part is called '{name}'. {hint} A new name: saidseen vocab add BOOK NAME")
@@ -108,7 +114,8 @@ def _not_yet_connected(way: WayBack, terms: Terms, step: WayBackStep) -> list[st
     follows |= {edge.after for edge in way.edges if edge.before in follows and not edge.left_out}
     lines = []
     for one in way.steps if step.act == "fit" else ():
-        if one.act != "connect" or one.done_on is not None or not same_side(one.side, step.side):
+        alike = same_side(one.side, step.side) and same_position((one.side, one.position), (step.side, step.position))
+        if one.act != "connect" or one.done_on is not None or not alike:
             continue
         if one.id in follows:
             lines.append(f"After it: {_step_line(one, terms)}")

@@ -41,7 +41,7 @@ class Why:
 
 
 @dataclass(frozen=True)
-class Line:
+class SheetLine:
     """One line of a check sheet: a step, or a hold point."""
 
     id: str
@@ -62,7 +62,7 @@ class Sheet:
 
     id: str
     title: str
-    lines: tuple[Line, ...]
+    lines: tuple[SheetLine, ...]
     left: int
 
 
@@ -132,11 +132,11 @@ class _Sheets:
             )
         return sheets
 
-    def _line(self, one: str) -> Line:
+    def _line(self, one: str) -> SheetLine:
         return self._step(self._steps[one]) if one in self._steps else self._hold(self._holds[one])
 
-    def _step(self, step: WayBackStep) -> Line:
-        return Line(
+    def _step(self, step: WayBackStep) -> SheetLine:
+        return SheetLine(
             id=step.id,
             number=self._numbers[step.id],
             text=step_text(step, self._terms),
@@ -151,8 +151,8 @@ class _Sheets:
         first = Link(f"#{before.id}", f"{self._numbers[before.id]}")
         return Why(first, reason_text(strongest(edge.reasons), before, after, self._terms))
 
-    def _hold(self, hold: HoldPoint) -> Line:
-        return Line(
+    def _hold(self, hold: HoldPoint) -> SheetLine:
+        return SheetLine(
             id=hold.id,
             number=self._numbers[hold.id],
             text=hold_text(hold, self._terms),

@@ -1,11 +1,10 @@
 """The way back in plain English: what each step is, why it stands where it does, and what a hold point asks for."""
 
 from collections.abc import Sequence
-from datetime import date
 
+from pipeline.english import capital, listed, short_date
 from pipeline.reading.fact import Side
 from pipeline.records import Held, HoldPoint, WayBack, WayBackReason, WayBackStep
-from pipeline.writing.english import capital, listed, month
 from pipeline.writing.terms import Terms, term
 from pipeline.writing.wording import counted, part_text, stowage_text
 
@@ -46,7 +45,7 @@ AUTHORISED = "To be inspected by a person who is authorised."
 
 def step_text(step: WayBackStep, terms: Terms) -> str:
     """Return "Connect the port control cable at the wing joint"."""
-    text = f"{_ORDERS[step.act]} {part_text(step.item, step.side, step.place, terms)}"
+    text = f"{_ORDERS[step.act]} {_part(step, terms)}"
     if step.parted_at:
         text += f" at the {step.parted_at}"
     elif step.joint and step.joint != step.item and step.act != "secure":
@@ -58,18 +57,22 @@ def thing_text(step: WayBackStep, terms: Terms) -> str:
     """Return "the port control cable at the wing joint"."""
     joint = step.parted_at or (term(terms, step.joint) if step.joint else "")
     at = f" at the {joint}" if step.act == "connect" and joint else ""
-    return part_text(step.item, step.side, step.place, terms) + at
+    return _part(step, terms) + at
+
+
+def _part(step: WayBackStep | HoldPoint, terms: Terms) -> str:
+    return part_text(step.item, step.side, step.place, terms, position=step.position, called=step.called)
 
 
 def undone_text(step: WayBackStep, terms: Terms) -> str:
     """Return "the port aileron came off", with the day where it is known."""
-    on = f" on {short_day(step.undone_on)}" if step.undone_on else ""
+    on = f" on {short_date(step.undone_on)}" if step.undone_on else ""
     return f"{thing_text(step, terms)} {_UNDONE[step.act]}{on}"
 
 
 def done_text(step: WayBackStep) -> str:
     """Return "Told as fitted on 1 Mar 2027", "" where it is not done."""
-    return f"Told as {_DONE[step.act]} on {short_day(step.done_on)}" if step.done_on else ""
+    return f"Told as {_DONE[step.act]} on {short_date(step.done_on)}" if step.done_on else ""
 
 
 def notes_of(step: WayBackStep, terms: Terms) -> tuple[str, ...]:
@@ -100,7 +103,7 @@ def held_text(held: Held, terms: Terms) -> str:
 
 def hold_text(hold: HoldPoint, terms: Terms) -> str:
     """Return "Leak test: the port hydraulic line"."""
-    what = part_text(hold.item, hold.side, hold.place, terms)
+    what = _part(hold, terms)
     return f"{hold.name}: {what}" if what else hold.name
 
 
@@ -138,11 +141,6 @@ def reason_text(reason: WayBackReason, before: WayBackStep, after: WayBackStep, 
             else f"{first} may lie behind {then}, which closes it in.",
         }[reason.kind]
     )
-
-
-def short_day(day: date | None) -> str:
-    """Return "14 Feb 2026", "" for none."""
-    return "" if day is None else f"{day.day} {month(day)[:3]} {day.year}"
 
 
 def strongest(reasons: Sequence[WayBackReason]) -> WayBackReason:

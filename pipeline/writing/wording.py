@@ -8,9 +8,9 @@ from collections.abc import Sequence
 from itertools import groupby
 from typing import NamedTuple
 
+from pipeline.english import capital, listed, plural
 from pipeline.reading.fact import Place, Side, Stowage
 from pipeline.records import FactRecord
-from pipeline.writing.english import capital, listed, plural
 from pipeline.writing.measures import measure_text
 from pipeline.writing.terms import Terms, term
 
@@ -57,6 +57,14 @@ ACTS: dict[str, ActWords] = {
     "held-by": ActWords("held by", "held by"),
 }
 
+STATUS_HEADINGS = (
+    ("done", "Work done"),
+    ("seen", "Seen"),
+    ("not-done", "Not done"),
+    ("planned", "To do"),
+    ("explained", "How it goes"),
+)
+"""Statuses in the order in which facts are shown by them, each with its heading."""
 FASTENER_ACTS = frozenset({"undo", "drill-out", "fit", "tighten", "lock"})
 UNDONE_THEMSELVES = frozenset((
     "bolt", "nut", "castellated-nut", "split-pin", "taper-pin", "clevis-pin", "rivet", "screw", "anchor-nut",
@@ -127,11 +135,13 @@ def part_text(
     article: bool = True,
     many: bool = False,
     position: str = "",
+    called: str = "",
 ) -> str:
     """Return a part with its side and place: "the port longeron at frame 15", "" where nothing is known.
 
     Args:
         position: which engine, where its words told: "nose", "number 3".
+        called: a narrower name that was said, which the vocabulary does not tell apart: "throttle rod".
         article: put "the" before a part that has no number of its own ("stringer 5" never gets one).
         many: name more than one of it.
     """
@@ -142,7 +152,7 @@ def part_text(
     if own is not None:
         places.remove(own)
     places = [one for one in places if not (one.scheme == "spar" and item == f"{one.at}-spar")]
-    name, numbered = _numbered(term(terms, item), own)
+    name, numbered = _numbered(called or term(terms, item), own)
     if (many or side == "both") and not numbered:
         name = plural(name)
     sides = {"port": "port ", "starboard": "starboard ", "both": "port and starboard ", None: ""}[side]
@@ -165,7 +175,7 @@ def stowage_text(stowage: Stowage | None) -> str:
         ("in bag {}", stowage.bag),
         ("on pallet {}", stowage.pallet),
         ("on stand {}", stowage.stand),
-        ("in the {}", stowage.room),
+        ("in {}" if (stowage.room or "").startswith("bay ") else "in the {}", stowage.room),
     )
     return ", ".join(form.format(value) for form, value in shown if value is not None)
 

@@ -1,26 +1,26 @@
 """Everything under ``out/``, written from values: records, logbook, timeline, registers, captions, copies, report."""
 
-import gc
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from datetime import date
 from functools import partial
 from pathlib import Path
-from typing import Any
-
-from pydantic import BaseModel
-from pydantic_core import to_json
+from types import MappingProxyType
 
 from pipeline.digests import digest_of
 from pipeline.errors import ItemFault
 from pipeline.records import MediaRecord, Records
 from pipeline.settings import Settings
+from pipeline.uncollected import seldom_collected
 from pipeline.values import Kind
 from pipeline.writing.airframe_page import airframe_files
 from pipeline.writing.day_files import DayFiles, encoded
 from pipeline.writing.day_pages import FOLDER as LOGBOOK
+from pipeline.writing.day_parts import lists_alone, without_photos
 from pipeline.writing.logbook_index import day_lines, entry_links, index_page
 from pipeline.writing.logbook_pdf import bring_logbooks
 from pipeline.writing.made_from import MadeFrom, made_with
+from pipeline.writing.records_file import PLACE as RECORDS
+from pipeline.writing.records_file import RecordsFile
 from pipeline.writing.register_page import registers_page
 from pipeline.writing.registers import register_files
 from pipeline.writing.supporters.public_files import ReportHeldBack
@@ -28,7 +28,7 @@ from pipeline.writing.supporters.report import report_name
 from pipeline.writing.supporters.up_to_date import bring_report, bring_reports
 from pipeline.writing.terms import Terms
 from pipeline.writing.timeline import timeline_files
-from pipeline.writing.timeline_days import Days, days_of
+from pipeline.writing.timeline_days import days_of
 from pipeline.writing.to_settle import PAGE, to_settle_page
 from pipeline.writing.viewing_copies import CAREFUL, LONGEST_PX, Links, Makers, wanted_copies
 from pipeline.writing.way_back_page import way_back_files
@@ -44,7 +44,6 @@ from pipeline.writing.written_files import (
 )
 
 _BOOK = "book"
-_NESTED = (dict, list)
 _COPIES = f"copies at {LONGEST_PX} px, 1"
 
 
@@ -55,6 +54,7 @@ def write_book(
     out: Path,
     makers: Makers = CAREFUL,
     progress: Callable[[str], None] = lambda place: None,
+    as_read: Mapping[str, str] = MappingProxyType({}),
 ) -> Written:
     """Bring everything under ``out/`` up to date with the records; files whose content is the same stay as they are.
 
@@ -66,15 +66,13 @@ def write_book(
         makers: make viewing and listening copies; asked only for copies that are not there yet, and for the photos
             of a logbook that is set anew.
         progress: told the place of each copy that is made, and of each logbook that is set as PDF.
+        as_read: as for ``bring_reports``.
 
     Returns:
         What was written, left and removed, and the copies that could not be made.
     """
-    gc.freeze()  # else Python walks over the whole book again and again to see what of it could be thrown away
-    try:
-        return _write(records, settings, vocabulary, out, makers, progress)
-    finally:
-        gc.unfreeze()
+    with seldom_collected():
+        return _write(records, settings, vocabulary, out, makers, progress, as_read)
 
 
 def _write(
@@ -84,57 +82,80 @@ def _write(
     out: Path,
     makers: Makers,
     progress: Callable[[str], None],
+    as_read: Mapping[str, str],
 ) -> Written:
     clear_unfinished(out)
     standing = MadeFrom(out)
     copied = _bring_copies(records, out, makers, progress)
     here = frozenset(copied.written) | frozenset(copied.unchanged)
-    done = copied + _bring_pages(records, settings, vocabulary, out, Links.for_records(records, out, here), standing)
-    done += bring_reports(records, settings, vocabulary, out, makers)
-    done += bring_logbooks(records, settings, vocabulary, out, makers, records_json, progress, standing)
+    file = RecordsFile(records, out)
+    links = Links.for_records(records, out, here)
+    done = copied + _bring_pages(records, settings, vocabulary, out, links, standing, file)
+    done += bring_reports(records, settings, vocabulary, out, makers, as_read)
+    done += bring_logbooks(records, settings, vocabulary, out, makers, file.part, progress, standing)
     standing.keep()
     return done
 
 
 def _bring_pages(
-    records: Records, settings: Settings, terms: Terms, out: Path, links: Links, standing: MadeFrom
+    records: Records,
+    settings: Settings,
+    terms: Terms,
+    out: Path,
+    links: Links,
+    standing: MadeFrom,
+    file: RecordsFile,
 ) -> Written:
     """Bring the records, registers and pages up to date; what they are worked out from is let go of in the end."""
     days = days_of(records, settings.zone)
     of_days = DayFiles(records, days, terms, links, settings.zone, settings.people)
-    kept, coming = _standing(of_days, standing, made_with(settings, terms))
-    long = _long_files(records, of_days.logbook, settings, terms)
-    return place_files(out, _BOOK, _files(records, days, settings, terms, links), kept, coming, long)
-
-
-def _files(records: Records, days: Days, settings: Settings, terms: Terms, links: Links) -> dict[str, bytes]:
-    """Return the files that tell of the whole book and are soon made, by their places in ``out/``."""
-    zone = settings.zone
-    pages = {
-        **timeline_files(records, days, links, zone),
-        **way_back_files(records, terms, zone),
-        **airframe_files(records, terms, zone),
-        PAGE: to_settle_page(records, terms, zone),
+    whole = made_with(settings, terms)
+    kept, coming = _standing(of_days, standing, whole)
+    files = {place: encoded(text) for place, text in timeline_files(records, days, links, settings.zone).items()}
+    for name, told, make in _of_words(records, settings, terms):
+        made_from = digest_of([whole, name, told.model_dump_json()]) if whole else ""
+        places = standing.standing(made_from)
+        made = {} if places else make(told)
+        files |= made
+        kept = kept.union(places)
+        for place in (*places, *made):
+            standing.note(place, made_from)
+    long: dict[str, Pieces] = {
+        f"{LOGBOOK}/index.html": partial(_index, records, of_days.logbook, settings, terms),
+        RECORDS: file.pieces,
     }
-    return {**register_files(records, terms), **{place: encoded(text) for place, text in pages.items()}}
+    done = place_files(out, _BOOK, files, kept, coming, long)
+    file.keep()
+    return done
 
 
-def _long_files(records: Records, logbook: Sequence[date], settings: Settings, terms: Terms) -> Mapping[str, Pieces]:
-    """Return what makes the files that grow with every entry and every word of the book, by their places."""
+def _index(records: Records, logbook: Sequence[date], settings: Settings, terms: Terms) -> Iterable[bytes]:
     zone = settings.zone
-    entries = entry_links(records, zone)
+    lines = day_lines(records, terms, zone, logbook)
+    yield encoded(index_page(records, terms, lines, entry_links(records, zone), zone))
 
-    def index() -> Iterable[bytes]:
-        yield encoded(index_page(records, terms, day_lines(records, terms, zone, logbook), entries, zone))
 
-    def registers() -> Iterable[bytes]:
-        yield encoded(registers_page(records, terms, entries))
+_Made = Callable[[Records], Mapping[str, bytes]]
 
-    return {
-        f"{LOGBOOK}/index.html": index,
-        f"{LOGBOOK}/registers.html": registers,
-        "records.json": partial(_pieces, records),
-    }
+
+def _of_words(records: Records, settings: Settings, terms: Terms) -> Iterable[tuple[str, Records, _Made]]:
+    """Yield what tells of the whole book's words and lists: its name, all that it may look at, and what makes it.
+
+    Most of it stands when a photo comes in.
+    """
+    zone = settings.zone
+
+    def pages(told: Records) -> Mapping[str, bytes]:
+        made = {
+            **way_back_files(told, terms, zone),
+            **airframe_files(told, terms, zone),
+            f"{LOGBOOK}/registers.html": registers_page(told, terms, entry_links(told, zone)),
+            PAGE: to_settle_page(told, terms, zone),
+        }
+        return {place: encoded(text) for place, text in made.items()}
+
+    yield "lists", lists_alone(records), lambda told: register_files(told, terms)
+    yield "pages", without_photos(records), pages
 
 
 def _standing(days: DayFiles, standing: MadeFrom, whole: str) -> tuple[frozenset[str], Coming]:
@@ -198,46 +219,6 @@ def _page_of(done: Written, out: Path, name: str, tell: Callable[[str], None]) -
         if where == place:
             raise ReportHeldBack(why)
     return out / place
-
-
-def records_json(records: Records) -> bytes:
-    """Return ``records.json``: keys sorted, UTF-8, a newline at the end.
-
-    Raises:
-        pydantic_core.PydanticSerializationError: the records are not what their schema says.
-    """
-    return b"".join(_pieces(records))
-
-
-def _pieces(records: Records) -> Iterator[bytes]:
-    """Yield the JSON of the records, record by record: a book of some years has a hundred megabytes."""
-    fields = {field.serialization_alias or name: name for name, field in type(records).model_fields.items()}
-    before = b"{"
-    for key in sorted(fields):
-        yield b'%s\n "%s": ' % (before, key.encode())
-        value = getattr(records, fields[key])
-        if not isinstance(value, tuple):
-            yield _indented(value, b"\n ")
-        elif value:
-            yield from (b"%s\n  %s" % (b"," if at else b"[", _indented(one, b"\n  ")) for at, one in enumerate(value))
-            yield b"\n ]"
-        else:
-            yield b"[]"
-        before = b","
-    yield b"\n}\n"
-
-
-def _indented(value: object, newline: bytes) -> bytes:
-    plain = value
-    if isinstance(value, BaseModel):
-        plain = _sorted(value.model_dump(mode="json", by_alias=True, exclude_none=True, warnings="error"))
-    return to_json(plain, indent=1).replace(b"\n", newline)  # Python itself indents slowly
-
-
-def _sorted(plain: Any) -> Any:
-    if isinstance(plain, dict):
-        return {key: _sorted(one) if isinstance(one, _NESTED) else one for key, one in sorted(plain.items())}
-    return [_sorted(one) if isinstance(one, _NESTED) else one for one in plain]
 
 
 def _bring_copies(records: Records, out: Path, makers: Makers, progress: Callable[[str], None]) -> Written:

@@ -35,6 +35,14 @@ def test_labels_prints_where_they_lie_and_how_to_print_them(book):
     assert json.loads((book / "labels.json").read_text()) == {"highest": {"P": 8}}
 
 
+def test_labels_go_on_with_the_letters_that_all_labels_of_the_book_have(book):
+    assert command("labels", book, 2, "--prefix", "D", "--from", 101).exit_code == 0
+    assert "D-0101-to" not in command("labels", book, 2).stdout
+    assert json.loads((book / "labels.json").read_text()) == {"highest": {"D": 104}}
+    assert command("labels", book, 1, "--prefix", "B").exit_code == 0
+    assert Path(command("labels", book, 1).stdout.strip()).name == "P-0001.pdf"
+
+
 def test_labels_takes_first_number_prefix_paper_and_file(book, tmp_path):
     sheet = tmp_path / "bags.pdf"
     result = command("labels", book, 1, "--from", 41, "--prefix", "B", "--paper", "letter", "--to", sheet)

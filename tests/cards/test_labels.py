@@ -10,7 +10,7 @@ from pipeline.cards import labels as label_module
 from pipeline.cards.labels import highest_number, label_number, label_sheet
 from pipeline.cards.printing import print_labels
 from pipeline.errors import WrongCommand
-from pipeline.writing.write import records_json
+from pipeline.writing.records_file import records_json
 from tests.writing.a_weekend import records
 
 

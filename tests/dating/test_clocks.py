@@ -390,3 +390,26 @@ def test_clock_that_began_at_new_year_is_believed_by_one_label_read_out_and_two_
     (clock,) = [one for one in clocks if one.device == "Tarnbeck Two"]
     assert clock.sure and clock.offset_s == pytest.approx(began_s, abs=3)
     assert all(abs((one.at - AT).total_seconds() - at) < 3 for one, at in zip(dates[1:], taken_s, strict=True))
+
+
+def _life(day: int, number: int, minutes):
+    """Return photos of a camera without a battery, whose clock begins in 2015 as it is switched on at eight."""
+    began_s = (datetime(2015, 1, 1, tzinfo=UTC) - AT).total_seconds() - day * DAY * 60.0 + 7200
+    return [_photo(day * DAY + at, began_s, name=f"P10100{number + n:02}.JPG") for n, at in enumerate(minutes)]
+
+
+def test_clock_card_dates_its_own_life_of_a_camera_that_begins_anew_each_time_and_no_other():
+    before, own, after = _life(0, 1, (40, 41, 42)), _life(7, 4, (10, 11, 12)), _life(14, 7, (95, 96))
+    card_at = AT + timedelta(days=7, minutes=11)
+    dates, clocks = _date_told([*before, *own, *after], codes={own[1].id: Codes(card_at=card_at)})
+    assert [one.sure for one in clocks] == [False, True, False]
+    assert [one.at for one in dates[3:6]] == [card_at + timedelta(minutes=n) for n in (-1, 0, 1)]
+    assert {one.source for one in (*dates[:3], *dates[6:])} == {S.FILE}
+
+
+def test_clock_card_is_believed_of_a_camera_whose_clock_is_years_out():
+    photos = _life(7, 4, (10, 11, 12))
+    card_at = AT + timedelta(days=7, minutes=11)
+    dates, (clock,) = _date_told(photos, codes={photos[1].id: Codes(card_at=card_at)})
+    assert clock.sure
+    assert [one.at for one in dates] == [card_at + timedelta(minutes=n) for n in (-1, 0, 1)]

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from pipeline.dating.pattern import Prior
+from pipeline.dating.offsets import Prior
 from pipeline.dating.recorders import Camera, Recorder, Recording, settle
 from pipeline.dating.talk import Talk
 

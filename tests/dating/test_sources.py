@@ -107,6 +107,17 @@ def test_when_no_date_is_possible_the_nearest_is_given_with_an_error_of_years():
     assert "No date that it gives is possible" in found.flags[-1]
 
 
+def test_photo_that_a_network_clock_dates_before_the_book_is_not_moved_to_the_day_of_its_copying():
+    older = clue(S.EXIF_OFFSET, "2024-07-03T11:20:05", "+01:00")
+    found = _date(piece(older, modified=datetime(2026, 6, 1, tzinfo=UTC)))
+    assert (found.at, found.source) == (datetime(2024, 7, 3, 10, 20, 5, tzinfo=UTC), S.EXIF_OFFSET)
+    assert found.error_s == NOBODY_KNOWS_S and found.moved_s == 0
+    assert "before the book starts" in found.flags[0] and "book_starts" in found.flags[-1]
+    reset = clue(S.EXIF_OFFSET, "2015-01-01T00:00:41", "+00:00")
+    assert _date(piece(reset, modified=datetime(2026, 6, 1, tzinfo=UTC))).source is S.FILE
+    assert _date(piece(older, name="2026-02-14 10.21.00.jpg")).source is S.NAME
+
+
 def test_a_container_time_that_marks_the_end_is_moved_back_by_the_length():
     media = piece(CONTAINER, kind=Kind.RECORDING, duration_s=180.0)
     assert _date(media).at == datetime(2026, 2, 14, 10, 18, tzinfo=UTC)

@@ -9,7 +9,8 @@ from hypothesis import strategies as st
 
 from pipeline.dating import events
 from pipeline.dating.events import Event, Evidence, Fixed
-from pipeline.dating.pattern import USUAL_HABIT, Prior, speech
+from pipeline.dating.offsets import Prior
+from pipeline.dating.pattern import USUAL_HABIT, speech
 from pipeline.dating.tracks import follow
 from pipeline.dating.ways import likeliest, steps_s
 

@@ -1,4 +1,4 @@
-"""How well made days are put together again: ``python -m tests.days.evaluate [DAYS] [FIRST_SEED]``.
+"""How well made days are put together again: ``python -m tests.days.evaluate [DAYS] [FIRST_SEED] [KIND]``.
 
 Days on which one of the cameras took fewer than eight photos of what somebody pointed at, or on which fewer than one
 pointing word in seven was photographed, count apart: there may be too little to tell its clock by.
@@ -9,7 +9,7 @@ import time
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from tests.days.made_days import Days, make_days
+from tests.days.made_days import SENTENCES, Days, make_days
 from tests.days.played import Score, play
 
 SURE = 0.9
@@ -32,6 +32,8 @@ class Sum:
     offsets: list[float] = field(default_factory=list)
     anchors: list[int] = field(default_factory=list)  # of each clock that was said to be sure
     wrong_hours: int = 0
+    named: int = 0
+    named_right: int = 0
 
     def add(self, score: Score) -> None:
         """Add one score."""
@@ -45,18 +47,22 @@ class Sum:
         self.unsure_days += score.unsure > 0
         self.offsets += score.offsets_s
         self.anchors += [clock.anchors for clock in score.clocks if clock.sure]
+        self.named += sum(named for named, _ in score.sentences)
+        self.named_right += sum(right for _, right in score.sentences)
         self.wrong_hours += sum(offset_s > 600 for offset_s in score.offsets_s)
 
 
 def enough(days: Days) -> bool:
     """Tell whether the days hold enough to tell every camera's clock by."""
+    if days.kind == SENTENCES:
+        return sum(one.camera == "camera" for one in days.taken) >= _FEWEST
     of_points = [one for one in days.taken if one.of is not None and days.said[one.of].point_s is not None]
     each = [sum(one.camera == camera for one in of_points) for camera in {one.camera for one in days.taken}]
     points = sum(one.point_s is not None for one in days.said)
     return bool(each) and min(each) >= _FEWEST and len(of_points) >= _SHARE * points
 
 
-def evaluate(seeds: Sequence[int]) -> tuple[Sum, Sum, Sum, dict[float, tuple[int, int]]]:
+def evaluate(seeds: Sequence[int], kind: str = "") -> tuple[Sum, Sum, Sum, dict[float, tuple[int, int]]]:
     """Return the figures of days with enough to go by, of the others, of the plain rule, and how sure was right.
 
     The last is by tenths of probability: how many links were said to be so sure, and how many of them were right.
@@ -64,7 +70,7 @@ def evaluate(seeds: Sequence[int]) -> tuple[Sum, Sum, Sum, dict[float, tuple[int
     told, little, plain = Sum(), Sum(), Sum()
     sureness: dict[float, tuple[int, int]] = {}
     for seed in seeds:
-        days = make_days(seed)
+        days = make_days(seed, kind)
         score = play(days)
         (told if enough(days) else little).add(score)
         if enough(days):
@@ -81,7 +87,7 @@ def main(arguments: Sequence[str]) -> int:
     number = int(arguments[0]) if arguments else 200
     first = int(arguments[1]) if len(arguments) > 1 else 0
     began = time.monotonic()
-    told, little, plain, sureness = evaluate(range(first, first + number))
+    told, little, plain, sureness = evaluate(range(first, first + number), arguments[2] if len(arguments) > 2 else "")
     for name, one in (
         ("enough to go by", told),
         ("little to go by", little),
@@ -90,6 +96,9 @@ def main(arguments: Sequence[str]) -> int:
         print(
             f"{name:31} {one.days:4} days  {one.photos:6} photos  right {one.right / max(1, one.photos):.4f}  "
             f"strays linked {one.strays_linked} of {one.strays}  sure and wrong {one.sure_wrong} of {one.sure}"
+        )
+        print(
+            f"    utterances named: {one.named}, right {one.named_right} ({one.named_right / max(1, one.named):.3f})"
         )
     far = sum(offset_s > RIGHT_TO_S for offset_s in told.offsets)
     print(

@@ -82,9 +82,16 @@ class _Habit:
 KINDS = ("right", "seconds", "minutes", "hour", "hours", "day", "restart", "drift", "set-anew", "hour-and-minutes")
 
 
+SENTENCES = "sentences"
+"""Days of people who say a sentence every seven seconds or so, point at nothing, and photograph after each; a kind of
+its own, never drawn."""
+
+
 def make_days(seed: int, kind: str = "", days: int = 0) -> Days:
     """Make one or several days; ``kind`` says how the first camera's clock is wrong (drawn where it is "")."""
     draw = random.Random(seed)
+    if kind == SENTENCES:
+        return _of_sentences(draw, days or draw.randint(1, 6))
     made = Days(kind=kind or KINDS[seed % len(KINDS)])
     days = days or (draw.randint(2, 6) if made.kind in ("drift", "set-anew") else draw.choice((1, 1, 1, 2, 3)))
     people = draw.choice((1, 1, 2))
@@ -176,6 +183,40 @@ def _session(
     end_s = last_s + draw.uniform(0.5, 3)
     stamp_s = made.shown_s(recorder, end_s if recorder in made.ends else start_s)
     made.recorded.append(Recorded(recorder, start_s, end_s, stamp_s))
+
+
+def _of_sentences(draw: random.Random, days: int) -> Days:
+    """Make days weeks apart, on each of which some notes of a few sentences are spoken, each of them photographed."""
+    made = Days(kind=SENTENCES)
+    apart, cameras = draw.choice((1, 7, 7, 14)), ["camera"] if draw.random() < 0.5 else ["camera", "phone"]
+    hour_s = draw.choice((0, 1, 1, -1)) * 3600
+    made.offsets["camera"] = [(0.0, hour_s + draw.uniform(-40, 40), draw.choice((0.0, draw.gauss(0, 1.5))))]
+    for device in ("phone", "recorder"):
+        made.offsets[device] = [(-1e12, draw.gauss(0, 0.5), 0.0)]
+    lag_s, pause_s, shoots = draw.uniform(0.8, 1.9), draw.uniform(2.2, 3.4), draw.uniform(0.6, 1.0)
+    for day in range(0, days * apart, apart):
+        at_s = day * DAY_S + draw.uniform(8.5, 10.5) * 3600
+        for _ in range(draw.randint(1, 4)):
+            at_s = _note(draw, made, draw.choice(cameras), at_s, (lag_s, pause_s, shoots))
+            at_s += draw.uniform(600, 7200)
+    _strays(draw, made, cameras, 1)
+    made.taken.sort(key=lambda one: (one.true_s, one.camera))
+    return made
+
+
+def _note(draw: random.Random, made: Days, camera: str, at_s: float, habit: tuple[float, float, float]) -> float:
+    """Speak one note; return when it has ended."""
+    (lag_s, pause_s, shoots), number, start_s = habit, len(made.recorded), at_s
+    at_s += draw.uniform(0.5, 1.5)
+    for _ in range(draw.randint(3, 6)):
+        end_s = at_s + draw.uniform(1.5, 7)
+        point_s = draw.uniform(at_s, end_s) if draw.random() < 0.08 else None
+        made.said.append(Said(number, at_s, end_s, point_s))
+        if draw.random() < shoots:
+            _take(made, camera, end_s + max(0.2, draw.gauss(lag_s, 0.25)), len(made.said) - 1)
+        at_s = end_s + draw.uniform(pause_s - 0.2, pause_s + 0.2)
+    made.recorded.append(Recorded("recorder", start_s, at_s, made.shown_s("recorder", start_s)))
+    return at_s
 
 
 def _take(made: Days, camera: str, true_s: float, of: int | None) -> None:

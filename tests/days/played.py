@@ -23,13 +23,15 @@ class Score:
     """How one set of days came out.
 
     ``links`` are (probability, right, true utterance or None) of every photo that was linked; ``offsets_s`` are how
-    far the fitted offset was out at each photo of a clock said to be sure.
+    far the fitted offset was out at each photo of a clock said to be sure. ``sentences`` are, of each photo of
+    something that was linked, whether the very utterance was named and whether that was right.
     """
 
     photos: int = 0
     strays: int = 0
     links: list[tuple[float, bool, bool]] = field(default_factory=list)
     offsets_s: list[float] = field(default_factory=list)
+    sentences: list[tuple[bool, bool]] = field(default_factory=list)
     unsure: int = 0
     clocks: tuple[Clock, ...] = ()
     ends_right: int = 0
@@ -85,6 +87,7 @@ def play(days: Days, *, by_plain_time: bool = False) -> Score:
     spoken, of_utterance = _spoken(days, recordings, at)
     score = Score(clocks=clocks)
     linked: dict[str, tuple[str, float]] = {}
+    named: dict[str, str] = {}
     if by_plain_time:
         linked = _nearest(photos, spoken, days)
     else:
@@ -98,6 +101,7 @@ def play(days: Days, *, by_plain_time: bool = False) -> Score:
             last = max(shot.at for shot in shots) + timedelta(seconds=FAR_S)
             matched = match(shots, [words for words in spoken if words.end >= first and words.start <= last])
             linked |= {link.photo: (link.passage, link.p) for link in matched.links}
+            named |= {link.photo: link.utterance for link in matched.links}
     sure = {clock.device for clock in clocks if clock.sure}
     for media, taken in zip(photos, days.taken, strict=True):
         score.photos += taken.of is not None
@@ -105,6 +109,8 @@ def play(days: Days, *, by_plain_time: bool = False) -> Score:
         if media.id in linked:
             passage, p = linked[media.id]
             score.links.append((p, taken.of is not None and passage == of_utterance[taken.of], taken.of is None))
+            if media.id in named and taken.of is not None:
+                score.sentences.append((bool(named[media.id]), named[media.id] == str(taken.of)))
         if media.probe.device in sure:
             score.offsets_s.append(abs((at[media.id].at - FIRST_DAY).total_seconds() - taken.true_s))
         else:
@@ -153,6 +159,7 @@ def _spoken(days: Days, recordings: list[Media], at: dict) -> tuple[list[Spoken]
                 error_s=at[media.id].error_s,
                 points=points,
                 recorder=media.probe.device,
+                utterance=str(index),
             )
         )
     return found, passage_of

@@ -3,7 +3,7 @@
 import pytest
 
 from tests.days.evaluate import RIGHT_TO_S, enough, evaluate
-from tests.days.made_days import KINDS, make_days
+from tests.days.made_days import KINDS, SENTENCES, make_days
 from tests.days.played import play
 
 
@@ -32,6 +32,13 @@ def test_clocks_said_to_be_sure_are_right_to_two_seconds_and_whole_hours_are_nev
     for within_s, share in ((RIGHT_TO_S, 0.85), (2 * RIGHT_TO_S, 0.97)):  # people differ in how soon they press
         assert sum(offset_s <= within_s for offset_s in told.offsets) >= share * len(told.offsets)
     assert told.wrong_hours <= 0.002 * len(told.offsets)  # a stray or two about the moment at which a clock was set
+
+
+def test_photos_after_each_of_many_sentences_stand_with_the_right_one_or_say_that_it_is_not_clear():
+    told, *_ = evaluate(range(600, 616), SENTENCES)
+    assert told.right >= 0.97 * told.photos
+    assert told.named >= 0.85 * told.photos
+    assert told.named_right >= 0.95 * told.named
 
 
 def plenty(kind: str, days: int = 0):

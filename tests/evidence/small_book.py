@@ -11,7 +11,7 @@ from pipeline.history.events import Act
 from pipeline.records import BookRecord, MediaRecord, Records
 from pipeline.store import Store
 from pipeline.values import FileSeen
-from pipeline.writing.write import records_json
+from pipeline.writing.records_file import records_json
 from pipeline.writing.written_files import place_files
 
 NOW = datetime(2026, 3, 1, 12, tzinfo=UTC)

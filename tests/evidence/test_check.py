@@ -288,6 +288,7 @@ def test_check_ends_in_3_where_originals_are_away_and_2_where_there_is_nothing_t
     result = command("check", book.folder)
     assert result.exit_code == 3
     assert result.stdout.count("not here, so not checked") == len(MEDIA)
+    assert "SHA-256" not in result.stdout  # nothing was found to hold against it
     (tmp_path / "empty").mkdir()
     assert command("check", tmp_path / "empty").exit_code == 2
     assert command("check", tmp_path / "nowhere").exit_code == 2

@@ -1,11 +1,14 @@
 """A real run, sealed and checked: what a run writes is what a check expects."""
 
 from datetime import UTC, datetime, timedelta
+from pathlib import Path
 
 import pytest
 from typer.testing import CliRunner
 
 from pipeline.command_line import app
+from pipeline.commands.sealing import refuse_drive_letter
+from pipeline.errors import WrongCommand
 from pipeline.evidence.check import check
 from tests.small_media import make_captions, make_photo
 
@@ -36,7 +39,9 @@ def test_every_file_of_a_run_is_known_by_its_hash_and_a_second_run_changes_nothi
 
 
 def test_a_book_is_sealed_and_sealed_again_after_another_photo(home):
-    assert command("seal", home / "winter", home / "bags").exit_code == 0
+    first = command("seal", home / "winter", home / "bags")
+    assert first.exit_code == 0
+    assert f"{home / 'bags'} is on the same drive as the book" in first.stderr
     make_photo(home / "media/IMG_2.jpg", TEN + timedelta(seconds=9), seed=2)
     assert command("run", home / "winter", "--quiet").exit_code == 0
     second = command("seal", home / "winter", home / "bags")
@@ -46,3 +51,11 @@ def test_a_book_is_sealed_and_sealed_again_after_another_photo(home):
     assert checked.differences == ()
     assert len(checked.seals) == 2
     assert check(home / "winter").differences == ()
+
+
+def test_drive_as_windows_names_it_is_no_folder_beside_the_book_elsewhere():
+    for to in (r"E:\sealed", "E:/sealed", "e:"):
+        with pytest.raises(WrongCommand, match="how Windows names a drive"):
+            refuse_drive_letter(Path(to), on_windows=False)
+        refuse_drive_letter(Path(to), on_windows=True)
+    refuse_drive_letter(Path("sealed"), on_windows=False)

@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pipeline.errors import ItemFault
-from pipeline.intake.captions import caption_text, looks_like_captions, parse_captions, read_captions
+from pipeline.intake.captions import UNREAD, caption_text, looks_like_captions, parse_captions, read_captions
 from pipeline.values import TimeSource
 
 VTT = """WEBVTT
@@ -90,6 +90,50 @@ def test_a_text_is_only_taken_for_captions_when_it_starts_like_them():
     assert looks_like_captions("WEBVTT") == "text/vtt"
     assert looks_like_captions("Notes on the tail\n\n\n00:00:01,000 --> 00:00:02,000\n") == "application/x-subrip"
     assert looks_like_captions("One\nTwo\nThree\n00:00:01,000 --> 00:00:02,000\n") is None
+
+
+def test_every_paragraph_of_a_written_passage_is_in_its_cue():
+    found = parse_captions(
+        "WEBVTT\n\nNOTE taken 2026-02-14T10:15:00\n\n00:00.000 --> 00:20.000\nThe elevator is off.\n\n"
+        "The tailplane came off too, eight bolts.\n\nSTYLE\n\nAll of it is on rack two.\n"
+        "00:30.000 --> 00:40.000\nLunch.\n"
+    )
+    assert [cue.text for cue in found.cues] == [
+        "The elevator is off. The tailplane came off too, eight bolts. All of it is on rack two.",
+        "Lunch.",
+    ]
+    assert found.remarks == ()
+
+
+def test_what_a_cue_is_called_and_its_number_are_no_words_of_the_cue_before():
+    text = (
+        "1\n\n00:00:01,000 --> 00:00:02,000\none\n\n2\n\n00:00:02,000 --> 00:00:03,000\ntwo\n\n"
+        "the end\n00:00:03,000 --> 00:00:04,000\nthree\n"
+    )
+    assert [cue.text for cue in parse_captions(text).cues] == ["one", "two", "three"]
+
+
+def test_words_above_the_first_time_are_told():
+    found = parse_captions("WEBVTT\n\nThe fin is off.\n\n00:01.000 --> 00:02.000\nSix bolts.\n")
+    assert [cue.text for cue in found.cues] == ["Six bolts."]
+    assert len(found.remarks) == 1 and found.remarks[0].startswith(UNREAD) and "The fin is off." in found.remarks[0]
+
+
+@pytest.mark.parametrize("head", ["WEBVTT\n", "WEBVTT\n\n"])
+@pytest.mark.parametrize("gap", ["\n", "\n\n"])
+def test_note_taken_counts_with_or_without_the_empty_lines_about_it_and_its_cue_too(head, gap):
+    found = parse_captions(f"{head}NOTE taken 2026-02-14T10:15:00{gap}00:00.000 --> 00:20.000\nThe cowling is off.\n")
+    assert found.taken is not None and found.taken.wall == "2026-02-14T10:15:00"
+    assert [cue.text for cue in found.cues] == ["The cowling is off."]
+
+
+def test_times_without_thousandths_are_minutes_and_seconds():
+    found = parse_captions("WEBVTT\n\n10:00 --> 10:20\nThe spinner is off.\n\n1:02:03 --> 1:02:04.5\nLunch.\n")
+    assert [(cue.start_s, cue.end_s) for cue in found.cues] == [(600.0, 620.0), (3723.0, 3724.5)]
+
+
+def test_two_byte_order_marks_are_none():
+    assert looks_like_captions(caption_text(b"\xef\xbb\xbf\xef\xbb\xbfWEBVTT\n\n")) == "text/vtt"
 
 
 _line = st.one_of(

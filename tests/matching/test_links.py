@@ -17,7 +17,7 @@ def shot(name, seconds, error_s=1.0, **more):
     return Shot(media=name, at=at(seconds), error_s=error_s, **more)
 
 
-def words(passage, start, end, points=()):
+def words(passage, start, end, points=(), utterance=""):
     return Spoken(
         passage=passage,
         recording="r",
@@ -27,6 +27,7 @@ def words(passage, start, end, points=()):
         end_s=end,
         error_s=0.5,
         points=tuple((at(second), "here you can see") for second in points),
+        utterance=utterance,
     )
 
 
@@ -42,6 +43,15 @@ def test_words_that_point_win_over_words_as_near():
     (link,) = match([shot("p", 12)], spoken).links
     assert link.passage == "b"
     assert 'the words point: "here you can see"' in link.why
+
+
+def test_photo_that_may_be_of_either_of_two_sentences_stands_with_their_talk_and_says_that_this_is_not_clear():
+    spoken = [words("a", start, start + 4, utterance=f"u{start}") for start in (0, 7, 14)]
+    matched = match([shot("clear", 5), shot("either", 13.0, error_s=30.0)], spoken)
+    clear, either = matched.links
+    assert (clear.utterance, clear.why) == ("u0", ("taken 1 s after these words",))
+    assert either.utterance == "" and either.passage == "a"
+    assert either.why == ("taken 1 s before words of this talk; of which words is not clear",)
 
 
 def test_photo_with_no_words_near_is_left_loose_with_the_reason():

@@ -54,6 +54,13 @@ def test_photo_at_once_after_another_is_of_the_same_thing():
     assert [best(shares, n)[0] for n in range(4)] == [0, 0, 0, 0]
 
 
+def test_photo_as_a_sentence_has_ended_is_of_that_and_not_one_more_of_the_sentence_before():
+    said = words((0, 6), (8.8, 13), (15.8, 18), (20.8, 24.5))
+    (shares,) = weigh([photos(7.2, 14.2, 19.2, 25.7)], said)
+    assert [best(shares, n)[0] for n in range(4)] == [0, 1, 2, 3]
+    assert min(best(shares, n)[1] for n in range(4)) > 0.7
+
+
 def test_camera_stays_with_whoever_it_was_with_all_day():
     spans = [(100.0 * n, 100.0 * n + 8) for n in range(9) for _ in (0, 1)]
     said = words(*spans, points=[(n, spans[n][0] + 2) for n in range(18)], recorders=[0, 1] * 9)

@@ -16,7 +16,7 @@ from pipeline.records import Records
 from pipeline.writing.captions import caption_files
 from pipeline.writing.logbook_pdf import LogbookSetter
 from pipeline.writing.logbook_pdf_period import volumes
-from pipeline.writing.write import records_json
+from pipeline.writing.records_file import records_json
 from tests.writing.a_weekend import MAKERS, records, settings, vocabulary
 from tests.writing.reading_pdf import attached, elements, metadata, opened
 

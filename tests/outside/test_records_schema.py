@@ -7,7 +7,7 @@ import pytest
 from jsonschema import Draft202012Validator, ValidationError
 
 from pipeline.records import records_schema
-from pipeline.writing.write import records_json
+from pipeline.writing.records_file import records_json
 from tests.writing.a_weekend import records
 
 

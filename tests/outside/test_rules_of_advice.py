@@ -12,7 +12,6 @@ import pytest
 
 from pipeline.lists.cautions import causes
 from pipeline.lists.holding_up import holding_up
-from pipeline.lists.lifting_gear import LiftingGear
 from pipeline.lists.logged import LoggedFact, sentence_of
 from pipeline.reading.reader import Reader
 from pipeline.reading.vocabulary import Vocabulary, load_vocabulary
@@ -38,7 +37,7 @@ def advised(reader: Reader, trainer: Vocabulary, *notes: str) -> set[str]:
             said = text[slice(*fact.words)]
             around = sentence_of(text, said)
             facts.append(LoggedFact(at=at, entry=f"e-{number}", fact=fact, said=said, around=around))
-    lines = holding_up(facts, LiftingGear(trainer), trainer.is_a)
+    lines = holding_up(facts, trainer)
     return {cause.rule for cause in causes(facts, lines, trainer)}
 
 

@@ -55,7 +55,7 @@ def test_drawing_is_as_of_the_last_day_of_the_report():
 
 @pytest.mark.parametrize(("pack", "until"), [("", LAST), ("crew-trainer", date(2025, 9, 1))])
 def test_without_outline_or_before_anything_came_off_there_is_no_drawing(pack, until):
-    assert supporters_drawing(strip(), vocabulary(pack), until) == ("", ())
+    assert supporters_drawing(strip(), vocabulary(pack), until) == ("", (), ())
 
 
 def test_drawing_asks_for_nothing_and_takes_the_colours_of_its_page():

@@ -15,8 +15,8 @@ from pipeline.writing.decision_wording import NO_RELEASE
 from pipeline.writing.logbook_pdf import STANDING, LogbookSetter, bring_logbooks
 from pipeline.writing.logbook_pdf_period import Volume, volumes
 from pipeline.writing.logbook_pdf_text import printable
+from pipeline.writing.records_file import records_json
 from pipeline.writing.viewing_copies import Links, Makers, picture_copy
-from pipeline.writing.write import records_json
 from pipeline.writing.written_files import hash_of, write_file, written_hashes
 from tests.writing.a_weekend import (
     MAKERS,

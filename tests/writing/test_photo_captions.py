@@ -101,6 +101,10 @@ def test_photo_that_a_person_placed_far_from_every_word_has_no_caption() -> None
     assert _caption(500) == ""
 
 
+def test_photo_of_which_it_is_not_clear_with_which_words_it_goes_has_no_caption_of_any() -> None:
+    assert _caption(5.0) and _caption(5.0, utterance="") == ""
+
+
 def test_photo_between_words_goes_with_those_that_were_just_said() -> None:
     assert _caption(16) == "Crack, aileron hinge"
     assert _caption(19.5) == "“Next week we'll have the flap off.”"

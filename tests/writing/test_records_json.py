@@ -3,7 +3,7 @@
 import json
 
 from pipeline.records import Records
-from pipeline.writing.write import records_json
+from pipeline.writing.records_file import records_json
 from tests.writing.a_weekend import records
 
 

@@ -2,9 +2,21 @@
 
 from datetime import date
 
-from pipeline.records import Caution, FastenerLine, LineQuestion, Lists, Move, PartOff, Question, Records
+from pipeline.records import (
+    Caution,
+    DisconnectionLine,
+    FastenerLine,
+    LineQuestion,
+    Lists,
+    Move,
+    PartOff,
+    Question,
+    Records,
+    UnplacedPhoto,
+)
+from pipeline.values import Clock, TimeSource
 from pipeline.writing.matters import Matter, matters
-from pipeline.writing.to_settle import to_settle_page
+from pipeline.writing.to_settle import groups_to_settle, to_settle_page
 from tests.writing.a_weekend import looked_at, records, settings, vocabulary
 from tests.writing.reading_pages import Element, read_page
 from tests.writing.test_day_pages import _hostile
@@ -133,3 +145,43 @@ def test_who_has_signed_anew_is_not_asked_again() -> None:
         entry = first.model_copy(update={"signed": signed})
         found = matters(records().model_copy(update={"entries": (entry, *others)}), vocabulary())
         assert len([one for one in found if one.kind == "changed-since-signed"]) == asked
+
+
+def test_what_may_hurt_somebody_stands_in_one_group_before_all_parts_of_the_aircraft() -> None:
+    book = _doubtful(records())
+    asked = LineQuestion(kind="which-was-connected", days=(date(2026, 2, 14),))
+    cable = DisconnectionLine(item="control-cable", questions=(asked,))
+    book = book.model_copy(update={"lists": book.lists.model_copy(update={"disconnections": (cable,)})})
+    first, *rest = groups_to_settle(book, vocabulary(), {})
+    assert (first.title, [row.kind for row in first.rows]) == ("First of all", ["Advice", "Question"])
+    assert rest and not any(row.pressing for group in rest for row in group.rows)
+
+
+def test_of_doubts_one_on_a_control_comes_before_one_on_a_bag_of_bolts() -> None:
+    first = records().entries[0]
+    doubted = [
+        first.facts[0].model_copy(update={"item": item, "side": None, "check": ("likely, not sure",)})
+        for item in ("bolt", "aileron", "control-cable")
+    ]
+    entry = first.model_copy(update={"facts": tuple(doubted), "review": "unread"})
+    book = Records(book=records().book, entries=(entry,))
+    items = [one.item for one in matters(book, vocabulary()) if one.kind == "to-check"]
+    assert items == ["aileron", "control-cable", "bolt"]
+
+
+def test_photos_that_wait_for_a_clock_are_to_be_settled() -> None:
+    clock = Clock(device="Spare camera", offset_s=0, spread_s=0, anchors=0, sure=False, why="")
+    at = records().media[0].taken_at
+    photo = (
+        records()
+        .media[0]
+        .model_copy(
+            update={"id": "sha256:loose", "device": "Spare camera", "time_source": TimeSource.FILE, "taken_at": at}
+        )
+    )
+    loose = UnplacedPhoto(media=photo.id, why="its day is not known")
+    book = Records(book=records().book, media=(photo,), clocks=(clock,), unplaced_photos=(loose,))
+    (asked,) = matters(book, vocabulary())
+    assert asked.kind == "clock"
+    assert asked.text.startswith("1 photo waits for the clock of Spare camera, which is not known.")
+    assert matters(book.model_copy(update={"unplaced_photos": ()}), vocabulary()) == ()

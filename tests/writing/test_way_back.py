@@ -16,9 +16,9 @@ from pipeline.lists.way_back import way_back
 from pipeline.reading.fact import Fact, Stowage
 from pipeline.reading.vocabulary import Vocabulary, load_vocabulary
 from pipeline.records import BookRecord, EntryRecord, Lists, Records
+from pipeline.writing.records_file import records_json
 from pipeline.writing.way_back_answer import side_called, way_back_answer
 from pipeline.writing.way_back_page import way_back_files
-from pipeline.writing.write import records_json
 from tests.writing.reading_pages import read_page
 from tests.writing.test_day_pages import HOSTILE
 
@@ -205,3 +205,35 @@ def test_answer_tells_what_is_connected_once_the_part_is_on_and_what_may_belong_
     assert "After it: Connect the port fuel line at the engine mount." in answer
     assert "Disconnected on the same day, and nobody said for what: Connect the port control rod." in answer
     assert not any("starboard control rod" in one for one in answer)
+
+
+def test_service_that_the_register_holds_open_is_not_on_already(vocabulary):
+    facts = [
+        _done(1, "disconnect", "control-cable", "both"),
+        _done(2, "disconnect", "control-cable"),
+        _done(30, "connect", "control-cable"),
+    ]
+    way = way_back(facts, vocabulary)
+    lines = [one for one in way.steps if one.item == "control-cable"]
+    assert [(one.done_on, one.questions) for one in lines] == [(None, ("which-connected",))] * 3
+    answer = "\n".join(way_back_answer(way, vocabulary, "control cable", None))
+    assert "on already" not in answer
+    assert answer.count("nobody can tell which. Look at it.") == 3
+
+
+def test_engine_is_asked_for_by_its_position_and_a_control_by_its_own_name(vocabulary):
+    def off(hour: int, where: str) -> LoggedFact:
+        words = f"The starboard {where} engine is off"
+        return _done(hour, "remove", "engine", "starboard").model_copy(update={"said": words, "around": words})
+
+    rods = _done(3, "disconnect", "engine-control-rod").model_copy(
+        update={"around": "The throttle rod and the mixture rod are disconnected", "said": "throttle rod"}
+    )
+    way = way_back([off(1, "outer"), off(2, "inner"), rods], vocabulary)
+    outer = way_back_answer(way, vocabulary, "the starboard outer engine", None)
+    assert [line for line in outer if "starboard inner engine:" in line] == []
+    assert any("the starboard outer engine" in line.lower() for line in outer)
+    mixture = "\n".join(way_back_answer(way, vocabulary, "mixture rod", None))
+    assert "onnect the mixture rod" in mixture
+    assert "throttle rod" not in mixture
+    assert "the port outer engine came off" in way_back_answer(way, vocabulary, "port outer engine", None)[0]

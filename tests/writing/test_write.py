@@ -8,8 +8,9 @@ import pytest
 from pipeline.errors import ItemFault
 from pipeline.records import Records
 from pipeline.writing import written_files
+from pipeline.writing.records_file import records_json
 from pipeline.writing.viewing_copies import Makers
-from pipeline.writing.write import records_json, write_book, write_report
+from pipeline.writing.write import write_book, write_report
 from pipeline.writing.written_files import place_files
 from tests.writing.a_weekend import MAKERS, SATURDAY, SUNDAY, drawn_picture, records, settings, vocabulary
 from tests.writing.reading_pages import read_page

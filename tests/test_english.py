@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pipeline.writing.english import in_words, listed, plural, sentence, span_of_days, with_article
+from pipeline.english import in_words, listed, plural, sentence, span_of_days, with_article
 
 
 @pytest.mark.parametrize(

@@ -1,7 +1,7 @@
-"""English as it is written: plurals, a or an, lists, numbers in words, dates. No locale is asked."""
+"""English as it is written: plurals, a or an, lists, numbers in words, dates and times. No locale is asked."""
 
 from collections.abc import Sequence
-from datetime import date
+from datetime import date, datetime
 
 _IRREGULAR = {
     "person": "people",
@@ -109,6 +109,23 @@ def month(day: date) -> str:
 def long_date(day: date) -> str:
     """Return "Saturday 14 February 2026"."""
     return f"{weekday(day)} {day_and_month(day)} {day.year}"
+
+
+def short_date(day: date | None) -> str:
+    """Return "14 Feb 2026", "" for none."""
+    return "" if day is None else f"{day.day} {month(day)[:3]} {day.year}"
+
+
+def utc_offset(at: datetime) -> str:
+    """Return an instant's offset as it is written: "+01:00"."""
+    shown = f"{at:%z}"
+    return f"{shown[:3]}:{shown[3:5]}"
+
+
+def minutes(at_s: float) -> str:
+    """Return a place in a recording: "4:05"."""
+    whole, left = divmod(int(at_s), 60)
+    return f"{whole}:{left:02d}"
 
 
 def span_of_days(first: date, last: date) -> str:
