@@ -18,7 +18,7 @@ from pipeline.reading.parse import tag_words_and_people
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.store import Store
 from pipeline.values import FileSeen
-from pipeline.writing.supporters import worked_out
+from pipeline.writing.supporters import withheld_strangers
 from tests.browsing import chromium, opened  # noqa: F401 - one for all tests: a second one cannot be begun
 from tests.originals_guard import Guard, guarding
 
@@ -80,7 +80,7 @@ def _what_every_run_makes_again_is_made_once() -> Iterator[None]:
     with pytest.MonkeyPatch.context() as patch:
         for module, name in ((note_reader, "reader_of"), (corrected, "repairer_of"), (corrected, "leaning_of")):
             patch.setattr(module, name, _once_a_vocabulary(getattr(module, name)))
-        patch.setattr(worked_out, "tag_words_and_people", _tagged_once())
+        patch.setattr(withheld_strangers, "tag_words_and_people", _tagged_once())
         patch.setattr(bench, "sha256_of", _hashed_once())
         yield
 

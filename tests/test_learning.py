@@ -57,7 +57,7 @@ def test_joined_notes_are_all_there_in_order_and_still_told_at_their_places(text
 
 def test_marked_notes_have_known_items_and_tell_each_fact_by_words_of_their_text(reader):
     ids = []
-    parts = {part.notation for part in reader.vocabulary.parts}
+    parts = {part.notation for part in reader.vocabulary.parts} | {one.notation for one in reader.vocabulary.counted}
     for path in NOTES:
         for line in path.read_text(encoding="utf-8").splitlines():
             note = json.loads(line)

@@ -105,7 +105,6 @@ def test_file_of_the_numbers_is_no_media(book):
     [
         ({"prefix": "ABC"}, "one or two letters"),
         ({"prefix": "É"}, "one or two letters"),
-        ({"prefix": ""}, "one or two letters"),
         ({"paper": "a5"}, "Use a4 or letter"),
         ({"first": 99_999}, "five figures at most"),
     ],

@@ -33,7 +33,6 @@ from pipeline.writing.supporters.edits import Editor, Photos, unknown_reports
 from pipeline.writing.supporters.public_files import PAGES_AND_TEXTS, remaining, texts_of
 from pipeline.writing.supporters.report import ReportSources, bring_year, make_report, period_name, report_name
 from pipeline.writing.supporters.withheld import Watch
-from pipeline.writing.supporters.worked_out import kept_in
 from pipeline.writing.terms import Terms
 from pipeline.writing.viewing_copies import PICTURES, Makers, picture_copy
 from pipeline.writing.written_files import Written, files_in, groups, hash_of, place_files, written_hashes, written_in
@@ -85,12 +84,7 @@ def bring_reports(
     Returns:
         What was written, left and taken away, and what is to be told of it.
     """
-    with kept_in(out):
-        return _bring_all(ReportSources(records, settings, terms, out, makers), as_read)
-
-
-def _bring_all(sources: ReportSources, as_read: Mapping[str, str]) -> Written:
-    records, settings, _, out, _ = sources
+    sources = ReportSources(records, settings, terms, out, makers)
     by_name = _written_by_name(out)
     asked = [one for name in by_name if (one := _asked(name)) is not None and not _is_of_a_month(one)]
     book = _Book(sources, asked)

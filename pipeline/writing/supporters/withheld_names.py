@@ -4,12 +4,12 @@ import re
 from collections.abc import Iterable, Iterator, Sequence
 from functools import lru_cache
 
+from pipeline.hearing.frequency import zipf
 from pipeline.hearing.phones import phones, sounds_like
 from pipeline.reading.parse import Token, tag_words
 from pipeline.settings import FIRST_NAME, Person
 from pipeline.writing.supporters.first_names import ALSO_WORDS, NAMES, SHORT_FORMS
 from pipeline.writing.supporters.withheld_text import Word, digits, plain, squeezed
-from pipeline.writing.supporters.worked_out import zipf
 
 PARTICLES = frozenset({"the", "and", "van", "von", "der", "den", "del", "old", "big", "young", "little", "of", "de"})
 _MOST_PIECES = 5

@@ -8,11 +8,11 @@ name and is no plain word.
 import re
 from collections.abc import Iterable, Iterator, Sequence
 
-from pipeline.reading.parse import Token
+from pipeline.hearing.frequency import zipf
+from pipeline.reading.parse import Token, tag_words_and_people
 from pipeline.writing.supporters.first_names import ALSO_WORDS, NAMES
 from pipeline.writing.supporters.withheld_names import is_plain_word, is_told_of
 from pipeline.writing.supporters.withheld_text import Word, words
-from pipeline.writing.supporters.worked_out import Tagged, tagged, zipf
 
 # Capitals that name nobody: days, months, feasts, peoples, makers of tools and materials.
 _NOBODY = frozenset(
@@ -63,11 +63,12 @@ class Strangers:
         """Take what is known already."""
         self._known = known | _NOBODY
         self._team = team
-        self._tagged: dict[str, Tagged] = {}
+        self._tagged: dict[str, tuple[tuple[Token, ...], tuple[tuple[int, int], ...]]] = {}
 
     def look_ahead(self, texts: Iterable[str]) -> None:
         """Tag many plain texts at once, which is far quicker than one by one and finds the same."""
-        self._tagged.update(tagged(one for one in map(_bare, texts) if one not in self._tagged))
+        new = [one for one in dict.fromkeys(map(_bare, texts)) if one not in self._tagged]
+        self._tagged.update(zip(new, tag_words_and_people(new), strict=True) if new else ())
 
     def found_in(self, text: str) -> tuple[str, ...]:
         """Return the names of strangers in a plain text, in order, each once."""

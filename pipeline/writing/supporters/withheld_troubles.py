@@ -149,7 +149,7 @@ MORE = {
           + |thousands?|penn\w+
           + |pounds?|bob|coppers)
         (?:good|fair|bad|better|cheap|special|decent) deal(?= (?:on|for|from|with))|discount\w*
-        bargains?|(?:knocked|took|taken|got|had|gave us)(?: us)? (?:an? |one )?(?:third|quarter|half|fifth
+        bargains?(?! hunt)|(?:knocked|took|taken|got|had|gave us)(?: us)? (?:an? |one )?(?:third|quarter|half|fifth
           + |tenth|tenner
           + |bit|few \w+) off(?= (?:for|the (?:price|bill)|us)|\W*$)
         half[\s-]price|at (?:cost|trade) price|on the cheap|on tick|a good price|haggl\w+

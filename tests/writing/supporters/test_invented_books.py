@@ -269,7 +269,10 @@ def _finding(*seen: tuple[str, bool], done: Sequence[str] = (), item: str = "fin
 
 def _winter_with(*lines: FindingLine) -> Records:
     records = a_winter().records
-    return records.model_copy(update={"lists": records.lists.model_copy(update={"findings": lines})})
+    bare = records.entries[0].model_copy(update={"facts": (), "utterances": (), "photos": ()})
+    told = [bare.model_copy(update={"id": one.entry}) for line in lines for one in line.seen]
+    lists = records.lists.model_copy(update={"findings": lines})
+    return records.model_copy(update={"entries": (*records.entries, *told), "lists": lists})
 
 
 PUT_RIGHT = (

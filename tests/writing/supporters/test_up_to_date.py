@@ -62,9 +62,7 @@ def _write(
 
 
 def _contents(out: Path) -> dict[str, bytes]:
-    """Return what was written, but for the list of what was worked out on the way: it tells of runs before too."""
-    files = (one for one in sorted(out.rglob("*")) if one.is_file() and one.name != ".worked-out.json")
-    return {f"{one.relative_to(out)}": one.read_bytes() for one in files}
+    return {f"{one.relative_to(out)}": one.read_bytes() for one in sorted(out.rglob("*")) if one.is_file()}
 
 
 def test_a_book_that_grew_month_by_month_holds_the_same_bytes_as_one_made_in_one_go(tmp_path: Path) -> None:
