@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from pipeline.reading.bagged import is_named, taken_from, with_bags
 from pipeline.reading.bays import in_a_bay
+from pipeline.reading.counted_each import of_both
 from pipeline.reading.fact import Fact
 from pipeline.reading.learnt.deciding import RULE, by_rules_only
 from pipeline.reading.lexicon import Lexicon
@@ -15,7 +16,9 @@ from pipeline.reading.shared_counts import added_up, shared_out
 from pipeline.reading.sides_said import SidesSaid
 from pipeline.reading.slots import emptied
 from pipeline.reading.standing import CONSUMED
+from pipeline.reading.stays_there import without_what_stays
 from pipeline.reading.supports import UNDER_IT, also_under, gear_away, stands_on_gear
+from pipeline.reading.told_in_short import covered, too_by_then
 
 _HEAVY = ("powerplant", "structure", "control-surface", "undercarriage")  # kinds of parts that no line is taken for
 
@@ -32,12 +35,14 @@ def held_to(lexicon: Lexicon, one: ReadByRule, read: Sequence[Fact]) -> list[Fac
     """
     sides = SidesSaid(lexicon, one.pieces)
     facts = [sides.held_to(fact) for fact in read if not (_forbidden(fact, one) or _of_what_is_spent(fact, one))]
+    facts = without_what_stays(lexicon, one, covered(lexicon, one, facts))
     facts = _supported(lexicon, put_right(lexicon, one, facts), one)
     facts += [*_let_down(facts, one), *_cracks(facts, one)]
     facts = _worn(lexicon, facts, one)
     facts += [*_parted(facts, one), *_taken_off(lexicon, facts, one)]
     kept = in_a_bay(lexicon, one, with_bags(lexicon, one, _with_tags(facts, one)))
-    return added_up(one, shared_out(one, kept))
+    kept = too_by_then(one, added_up(one, shared_out(one, kept)))
+    return [sides.of_all(fact) for fact in of_both(one, kept)]
 
 
 def _forbidden(fact: Fact, one: ReadByRule) -> bool:

@@ -426,7 +426,8 @@ def _ends(pieces: Sequence[Piece], clause: Clause, at: int) -> bool:
     if before not in ("on", "in"):
         return not (before in ("off", "out") and low in ("a", "an"))
     back = at - 2 >= clause.first and pieces[at - 2].low == "back"
-    return back or low in _AFTER_STATE
+    too = low == "too" or (low == "as" and at + 1 < clause.last and pieces[at + 1].low == "well")
+    return back or too or low in _AFTER_STATE
 
 
 def _off_the_ground(lows: Sequence[str], at: int) -> bool:

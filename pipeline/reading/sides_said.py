@@ -17,6 +17,7 @@ class SidesSaid:
 
     def __init__(self, lexicon: Lexicon, pieces: Sequence[Piece]) -> None:
         self._lexicon = lexicon
+        self._pieces = pieces
         self._ends = [piece.end for piece in pieces if piece.ends_sentence]
         self._said: list[tuple[int, str, str]] = []
         for at, piece in enumerate(pieces):
@@ -42,6 +43,17 @@ class SidesSaid:
         inferred = tuple(one for one in fact.inferred if one[0] != "side")
         why = f"{side} was said of the {item.replace('-', ' ')}"
         return fact.model_copy(update={"side": None, "inferred": inferred, "doubts": (*doubts, why)})
+
+    def of_all(self, fact: Fact) -> Fact:
+        """Return the fact, with a doubt where one side was carried on to all of them: "cleaned all the cowlings"."""
+        own = [p for p in self._pieces if self._sentence(p.start) == self._sentence(fact.words[0])]
+        if fact.side not in ("port", "starboard") or any(piece.kind == "side" for piece in own):
+            return fact
+        for at, piece in enumerate(own):
+            lows = [before.low for before in own[max(0, at - 3) : at] if before.low not in ("of", "the", "our")]
+            if piece.plural and piece.sense("part") == fact.item and lows[-1:] == ["all"]:
+                return fact.model_copy(update={"doubts": (*fact.doubts, f"all of them: not only {fact.side}?")})
+        return fact
 
     def _sentence(self, character: int) -> int:
         return bisect_left(self._ends, character + 1)

@@ -138,6 +138,8 @@ def as_fact(told: Told, opinion: Opinion, unseen: Collection[str] = ()) -> Fact:
     read = opinion.nearest(told.piece, told.told, told.item)
     if read is not None and not told.side and read.fact.side in unseen:
         told = told._replace(side=read.fact.side or "", rivals=())
+    if read is not None and read.fact.status != told.status and _opposite(read.fact.side or "", told.side):
+        read = None  # "the port elevator is on, the starboard one is not yet": told of the other one
     agreed = read is not None and _key_of(read.fact) == _key(told)
     values: dict[str, object] = {
         "status": told.status,
