@@ -201,7 +201,7 @@ def _time_whole(measuring: Measuring, whole: Home, to: Path) -> None:
 
 def _under_way(home: Home) -> str:
     done = home.folder / UNDER_WAY
-    return list(STEPS)[int(done.read_text(encoding="ascii")) if done.exists() else 0]
+    return [*STEPS, "the end"][int(done.read_text(encoding="ascii")) if done.exists() else 0]
 
 
 def kill_at_points(measuring: Measuring, most: int, only: Sequence[str]) -> None:
