@@ -9,8 +9,8 @@ from pipeline.reading.fact import Fact
 from pipeline.reading.learnt.deciding import RULE, by_rules_only
 from pipeline.reading.lexicon import Lexicon
 from pipeline.reading.never_read_so import put_right
-from pipeline.reading.nouns import PREPOSITIONS
-from pipeline.reading.pieces import DETERMINERS, Piece
+from pipeline.reading.nouns import only_where
+from pipeline.reading.pieces import Piece
 from pipeline.reading.reader import ReadByRule
 from pipeline.reading.shared_counts import added_up, shared_out
 from pipeline.reading.sides_said import SidesSaid
@@ -71,14 +71,7 @@ def _of_what_is_spent(fact: Fact, one: ReadByRule) -> bool:
         return False
     start, end = one.sentence(fact.words[0])
     own = [at for at, p in enumerate(one.pieces) if start <= p.start < end and p.sense("part") == fact.item]
-    return bool(fact.act) or all(_after_where(one, at) for at in own)
-
-
-def _after_where(one: ReadByRule, at: int) -> bool:
-    step = at - 1
-    while step >= 0 and one.pieces[step].low in DETERMINERS:
-        step -= 1
-    return step >= 0 and one.pieces[step].low in PREPOSITIONS
+    return bool(fact.act) or all(only_where(one.pieces, at) for at in own)
 
 
 def _cracks(facts: Sequence[Fact], one: ReadByRule) -> Iterator[Fact]:

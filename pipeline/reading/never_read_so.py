@@ -6,7 +6,7 @@ from typing import NamedTuple
 from pipeline.reading.fact import Fact
 from pipeline.reading.learnt.deciding import RULE, by_rules_only
 from pipeline.reading.lexicon import Lexicon
-from pipeline.reading.nouns import PREPOSITIONS
+from pipeline.reading.nouns import only_where
 from pipeline.reading.pieces import BE, DETERMINERS, HAVE, Piece
 from pipeline.reading.reader import ReadByRule
 from pipeline.reading.supports import only_if
@@ -111,14 +111,7 @@ def _only_where(lexicon: Lexicon, one: ReadByRule, fact: Fact) -> bool:
     start, end = one.sentence(fact.words[0])
     things = [at for at, p in enumerate(one.pieces) if start <= p.start < end and p.kind == "thing"]
     own = [at for at in things if one.pieces[at].sense("part") == fact.item]
-    return all(_after_where(one.pieces, at) for at in own)
-
-
-def _after_where(pieces: Sequence[Piece], at: int) -> bool:
-    step = at - 1
-    while step >= 0 and (pieces[step].low in DETERMINERS or pieces[step].tag == "JJ"):
-        step -= 1
-    return step >= 0 and pieces[step].low in PREPOSITIONS
+    return all(only_where(one.pieces, at, past_tags=("JJ",)) for at in own)
 
 
 def _gone_from(one: ReadByRule, before: Sequence[Fact], fact: Fact) -> Fact:

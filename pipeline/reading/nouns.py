@@ -1,6 +1,6 @@
 """What stands beside a noun and belongs to it: its number, its side, its preposition, "both" after it."""
 
-from collections.abc import Sequence
+from collections.abc import Container, Sequence
 
 from pipeline.reading.forms import word_set
 from pipeline.reading.pieces import DETERMINERS, Piece
@@ -19,6 +19,20 @@ _BESIDE = {
     "of": word_set("aft forward ahead outboard inboard abaft astern clear short"),
     "to": word_set("next close adjacent nearest"),
 }
+
+
+def only_where(pieces: Sequence[Piece], at: int, past_tags: Container[str] = ()) -> bool:
+    """Tell whether a noun stands after a preposition: "on the cradle" only says where.
+
+    Args:
+        pieces: of the text.
+        at: where the noun stands.
+        past_tags: tags of words that may stand between, beside articles and the like.
+    """
+    step = at - 1
+    while step >= 0 and (pieces[step].low in DETERMINERS or pieces[step].tag in past_tags):
+        step -= 1
+    return step >= 0 and pieces[step].low in PREPOSITIONS
 
 
 def compound(piece: Piece) -> bool:
