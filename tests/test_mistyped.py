@@ -173,9 +173,11 @@ def test_help_is_had_by_every_usual_word_and_names_no_type_of_a_programmer():
         assert not re.search(r"<\w|list\[|\bbool\b|\[x>|\bstr\b", shown), shown
 
 
-def test_a_name_with_a_blank_typed_without_quotes_is_told_with_its_quotes(tmp_path):
+def test_a_name_with_a_blank_typed_without_quotes_is_told_with_its_quotes(tmp_path, monkeypatch):
     meant = tmp_path / "Große Hangar photos"
     meant.mkdir()
+    (tmp_path / "A").mkdir()
+    monkeypatch.chdir(tmp_path / "A")  # "Hangar" would be here, before "Große" in the order of names
     assert CliRunner().invoke(app, ["new", str(tmp_path / "book")]).exit_code == 0
     for words in ((tmp_path / "Große", "Hangar", "photos"), (tmp_path / "book", tmp_path / "Große", "Hangar")):
         result = CliRunner().invoke(app, ["run", *map(str, words)])

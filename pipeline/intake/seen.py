@@ -1,9 +1,9 @@
 """What there is to take in: every file in the places that a run looks in, but for what books keep for themselves."""
 
-from collections.abc import Iterable, Sequence
+import os
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from functools import cache
-from os.path import dirname
 from pathlib import Path
 
 from pipeline.book import books_above, own_files
@@ -27,22 +27,21 @@ class Seen:
         return tuple(place for place in there if next(walk([Path(place)]), None) is None)
 
 
-def look_around(paths: Sequence[Path], earlier: Iterable[str]) -> Seen:
+def look_around(paths: Sequence[Path], earlier: Collection[str]) -> Seen:
     """Walk the given paths, and those of earlier runs that are there.
 
     Raises:
         WrongCommand: one of the given paths does not exist.
     """
-    given = {str(path.absolute()) for path in paths}
-    places = sorted({*given, *earlier})
-    found = list(walk([Path(place) for place in places if place in given or Path(place).exists()]))
+    given = tuple(dict.fromkeys(str(path.absolute()) for path in paths))  # the first that is missing is told first
+    found = list(walk([Path(place) for place in (*given, *filter(os.path.exists, earlier))]))
     files = [one for one in found if isinstance(one, FileSeen)]
     in_book = cache(lambda folder: bool(books_above(Path(folder))))
-    in_books = (Path(one.path) for one in files if in_book(dirname(one.path)))  # noqa: PTH120 - quicker
+    in_books = (Path(one.path) for one in files if in_book(os.path.dirname(one.path)))  # noqa: PTH120 - quicker
     own = {str(path) for path in own_files(in_books)}
     return Seen(
         tuple(sorted(given)),
-        tuple(places),
+        tuple(sorted({*given, *earlier})),
         tuple(file for file in files if file.path not in own),
         tuple(one for one in found if isinstance(one, SetAsidePath)),
     )
