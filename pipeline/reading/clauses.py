@@ -17,6 +17,7 @@ _LEAD_IN = _SUBJECTS | word_set(
 _POINTING = word_set("that those this these it them one ones both")
 _NEGATING = word_set("neither nor either about")
 _BINDING = PREPOSITIONS | DETERMINERS | {"both", "that"}
+_ONLY_IF = word_set("if when once until till unless before after whether")
 _STILL = word_set("got gotta need needs to have has want wants")
 _GOING = word_set("off out in up down away on")
 _ENDS = word_set(". ? ! ;")
@@ -341,3 +342,12 @@ class _Splitter:
                 if follows is None or follows.kind == "mark" or follows.low in JOINERS | {"of"}:
                     return True
         return False
+
+
+def only_if(pieces: Sequence[Piece], at: int) -> bool:
+    """Tell whether a condition stands before a piece, in its part of the sentence: "once the hoist is away"."""
+    while at > 0 and pieces[at - 1].kind != "mark":
+        at -= 1
+        if pieces[at].low in _ONLY_IF:
+            return True
+    return False

@@ -13,10 +13,12 @@ from pipeline.reading.pieces import BE, BEFORE_VERB, DETERMINERS, DO, HAVE, MODA
 from pipeline.reading.tags import tag_at
 
 _SHELF_NAMES = word_set("top bottom middle lower upper first second third fourth left right")
-_OWN_NAMES = word_set("loft container shed workshop cupboard")
+_OWN_NAMES = word_set(
+    "loft container shed workshop cupboard annexe annex office lock-up lockup mezzanine cellar basement garage "
+    "carport stores cage attic lean-to"
+)
 _INTO = word_set("in into to")
 _RANKS = word_set("upper lower outer inner top bottom front rear main")
-_STARTS = ("", ",", ".", "no", "about", "sorry", "well", "to", "of", "is", "it")
 _FULL = word_set("good full clear whole bare mere solid")
 _PENDING_UNIT = word_set("deep wide long across thick apart")
 
@@ -157,9 +159,8 @@ class Cutter:
         if length == 2 and room and line.low(at - 1) in ("the", "our", "in", "into"):
             name = " ".join(token.low for token in line.tokens[at : at + 2])
             return line.piece("stow", at, at + 2, stow=("room", name)), at + 2
-        if line.low(at - 1) not in ("the", "our", "in", "into", ",") or not line.tokens[at].tag.startswith(
-            ("N", "J", "VBG")
-        ):
+        named = line.tokens[at].tag.startswith(("N", "J", "VBG")) or line.low(at) == "far"
+        if line.low(at - 1) not in ("the", "our", "in", "into", ",") or not named:
             return None
         if line.low(at).endswith("ing") and line.low(at + 1) in ("bay", "area"):  # "the degreasing bay"
             return line.piece("stow", at, at + 2, stow=("room", f"{line.low(at)} {line.low(at + 1)}")), at + 2
@@ -167,9 +168,10 @@ class Cutter:
             word = line.nouns[at + size] if at + size < len(line.nouns) else ""
             _length, senses = self._lexicon.names.longest([word], 0)
             if any(sense.kind == "storage" and sense.notation in self._named_stores for sense in senses):
-                if line.tokens[at + size].low != word:
+                before = {token.tag for token in line.tokens[at : at + size]}
+                if line.tokens[at + size].low != word or before & {"IN", "TO", "CC"}:
                     return None
-                name = " ".join(token.low for token in line.tokens[at : at + size + 1])
+                name = line.text[line.tokens[at].start : line.tokens[at + size].end].lower()
                 return line.piece("stow", at, at + size + 1, stow=("room", name)), at + size + 1
         return None
 
@@ -206,7 +208,7 @@ class Cutter:
             if line.low(unit[1]) == "and" and extra and 0 < extra[0].value < 1 and value.denominator == 1:
                 return Measure(value=float(value + extra[0].value), unit=unit[0]), extra[1]
             return Measure(value=float(value), unit=unit[0]), unit[1]
-        if line.low(at) in ("inch", "foot") and line.low(at + 1) == "and" and line.low(at - 1) in _STARTS:
+        if line.low(at) in ("inch", "foot") and line.low(at + 1) == "and" and at - 1 not in line.numbers:
             extra = line.numbers.get(at + 2)
             if extra and 0 < extra[0].value < 1:  # "inch and three quarters"
                 return Measure(value=float(1 + extra[0].value), unit="in" if line.low(at) == "inch" else "ft"), extra[

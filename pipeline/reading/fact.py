@@ -1,12 +1,13 @@
 """A fact: one thing that an engineer would want in the logbook, with the words that it came from."""
 
-from typing import Literal
+from typing import Literal, get_args
 
 from pipeline.values import Value
 
 Status = Literal["done", "planned", "explained", "not-done", "seen"]
 Side = Literal["port", "starboard", "both"]
 Scheme = Literal["frame", "station", "rib", "stringer", "spar", "bay", "longeron"]
+SCHEMES = frozenset(get_args(Scheme))
 
 
 class Place(Value):

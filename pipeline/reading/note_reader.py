@@ -5,7 +5,7 @@ from itertools import islice
 from pathlib import Path
 
 from pipeline.reading.fact import Fact
-from pipeline.reading.laws import held_to
+from pipeline.reading.laws.order import held_to
 from pipeline.reading.learnt.prepared import prepare
 from pipeline.reading.learnt.second import Learnt
 from pipeline.reading.reader import NoteRead, ReadByRule, Reader, ReadsNotes

@@ -3,8 +3,8 @@
 from collections.abc import Sequence
 from dataclasses import replace
 
-from pipeline.reading.fact import Place
-from pipeline.reading.forms import word_set
+from pipeline.reading.fact import SCHEMES, Place
+from pipeline.reading.forms import singular, word_set
 from pipeline.reading.pieces import Piece
 
 _CLOCK = word_set("o'clock am pm thirty fifteen forty percent")
@@ -40,6 +40,9 @@ def _numbered(pieces: Sequence[Piece], piece: Piece, following: str) -> Piece:
             return replace(piece, kind="place", number=None, places=(place,), senses=listed.senses)
     if pieces[-1].low not in ("number", "no"):
         return _place_again(pieces, piece, following)
+    if singular(following) in SCHEMES:  # "number two rib"
+        place = Place.model_validate({"scheme": singular(following), "at": piece.digits})
+        return replace(piece, kind="place", number=None, places=(place,))
     named = [before for before in pieces if any(place.at == piece.digits for place in before.places)]
     for before in reversed([*pieces[-4:], *named]):
         if before.sense("places"):

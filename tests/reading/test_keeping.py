@@ -42,6 +42,9 @@ def test_rooms_have_numbers_and_letters_too(reader: Reader) -> None:
     assert kept(reader, "The engine is on stand 2 in room B.") == [("engine", {"stand": "2", "room": "B"})]
     assert kept(reader, "The fin's in room 3.") == [("fin", {"room": "3"})]
     assert kept(reader, "The fin's in the radio room.") == [("fin", {"room": "radio room"})]
+    assert kept(reader, "I've put the control column in room 2.") == [("control-column", {"room": "2"})]
+    assert kept(reader, "The fin's in the annexe.") == [("fin", {"room": "annexe"})]
+    assert kept(reader, "The rudder's gone to the joiner's shop.") == [("rudder", {"room": "joiner's shop"})]
 
 
 def test_both_after_a_plural_is_both_sides(reader: Reader) -> None:

@@ -96,3 +96,16 @@ def test_part_that_is_said_first_is_what_was_put_away(note_reader: NoteReader) -
     facts = note_reader.read("The keel needs a doubler. The corroded bolt I've put in box seven.")
     stored = {fact.item: fact.confidence for fact in facts if fact.act == "store"}
     assert max(stored, key=lambda item: stored[item]) == "bolt"
+
+
+def test_not_yet_of_the_next_sentence_throws_no_doubt_on_this_one(note_reader: NoteReader) -> None:
+    text = "The port elevator is on as well, four bolts. The starboard elevator is not on yet."
+    on, off = note_reader.read(text)
+    assert (on.status, on.act, on.side, on.count, on.doubts) == ("done", "fit", "port", 4, ())
+    assert (off.status, off.act, off.side) == ("not-done", "fit", "starboard")
+
+
+def test_throttle_cable_is_no_cable_of_a_control_surface(note_reader: NoteReader) -> None:
+    assert [_told(fact) for fact in note_reader.read("The port throttle cable is disconnected.")] == [
+        ("done", "disconnect", "throttle-cable", "port")
+    ]

@@ -1,17 +1,24 @@
 """What a number without a noun may tell: "washers, nine", "left 62 pounds, right 48", "18 needs another coat"."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from typing import get_args
 
 from pipeline.reading.fact import Measure, Place, Scheme
 from pipeline.reading.forms import word_set
 from pipeline.reading.pieces import Piece
 
-_SCHEMES = frozenset(get_args(Scheme))
-_UP_TO = ("to", "through", "and")
+_BY_NUMBER: tuple[Scheme, ...] = ("frame", "station", "rib", "stringer", "bay", "longeron")
+_UP_TO = word_set("to through thru and till until")
+_ON_THE_WAY = word_set("back out along on up down across forward aft clear right all the way over")
+NUMBERED = word_set("number no no.")
+_ORDINALS = {"first": "1", "second": "2", "third": "3", "fourth": "4", "fifth": "5", "sixth": "6", "seventh": "7"}
 _ONE = word_set("one first second third fourth fifth sixth seventh eighth ninth tenth last other")
 _TWO = word_set("both pair")
 _LAST = 2  # units or schemes that were said last
+_TOLD_BY = {  # units that go without saying: "oil pressure eighty", "torqued 180"
+    **dict.fromkeys(("pressure", "pressure-tested", "psi", "gauge", "pumped"), "psi"),
+    **dict.fromkeys(("torque", "torqued"), "lbf·ft"),
+}
+_NO_UNIT = word_set("in ins m")  # words, unless a number stands before them
 
 
 def whole_numbers(pieces: Sequence[Piece]) -> Mapping[int, int]:
@@ -28,46 +35,104 @@ def counted_alone(piece: Piece) -> int:
 
 
 def sizes_as_before(pieces: Sequence[Piece]) -> Iterator[tuple[Piece, Measure]]:
-    """Yield what each bare number may measure: so many of the units that were said before it."""
+    """Yield what each bare number may measure: so many of the units that were said before it, or of the next one."""
     units = _LastSaid()
-    for piece in pieces:
+    unsaid = dict.fromkeys(unit for piece in pieces for word in piece.low.split() if (unit := _TOLD_BY.get(word)))
+    for at, piece in enumerate(pieces):
         units.add(measure.unit for measure in piece.measures)
         if piece.kind == "number" and piece.number is not None:
-            for unit in units.last():
+            for unit in dict.fromkeys([*units.last(), *_next_unit(pieces, at), *unsaid]):
                 yield piece, Measure(value=float(piece.number), unit=unit)
+        if "psi" in unsaid:  # "twelve pounds" of pressure
+            for measure in piece.measures:
+                if measure.unit == "lb":
+                    yield piece, Measure(value=measure.value, unit="psi")
+
+
+def _next_unit(pieces: Sequence[Piece], at: int) -> list[str]:
+    """Return the unit that is said next: "10 and 12 mm", "0.501, 0.502. Inches"."""
+    for piece in pieces[at + 1 :]:
+        if piece.measures:
+            return [piece.measures[0].unit]
+        if piece.low not in _NO_UNIT and (unit := piece.sense("units")):
+            return [unit]
+    return []
 
 
 def places_as_before(pieces: Sequence[Piece]) -> Iterator[tuple[Piece, Piece, Place]]:
     """Yield the places that bare numbers may be, each with its first and last piece.
 
-    "Ribs 12 to 15. 13 is cracked." The scheme is one that was said before; two places of one may be the ends of a
-    range.
+    "Ribs 12 to 15. 13 is cracked." The scheme is one that was said before, or the first one if none was; two places
+    of one may be the ends of a range: "from frame 6 back to frame 11".
     """
     schemes = _LastSaid()
     for at, piece in enumerate(pieces):
-        schemes.add(place.scheme for place in piece.places)
-        schemes.add(s.notation for s in piece.senses if s.kind in ("part", "places") and s.notation in _SCHEMES)
-        after = pieces[at + 2] if at + 2 < len(pieces) and pieces[at + 1].low in _UP_TO else piece
-        (scheme, first), (other, last) = _end(piece), _end(after)
-        if not first or _counts(pieces, at):
+        schemes.add(_schemes_of(piece))
+        (scheme, first) = _end(pieces, at)
+        to = _other_end(pieces, at)
+        if not first or (piece.low == "one" and piece.kind == "word" and not to):
             continue
-        for one in [scheme] if scheme else schemes.last():
+        (other, last) = _end(pieces, to) if to else (None, "")
+        numbered = _numbered(pieces, at)
+        if not (scheme or numbered) and _counts(pieces, at):
+            continue
+        for one in [scheme or numbered] if scheme or numbered else schemes.last() or _first_scheme(pieces):
             if not scheme:
                 yield piece, piece, Place(scheme=one, at=first)
-            if after is not piece and last and other in ("", one):
-                yield piece, after, Place(scheme=one, at=f"{first}-{last}")
+            if last and last != first and other in (None, one):
+                yield piece, pieces[to], Place(scheme=one, at=f"{first}-{last}")
+
+
+def _schemes_of(piece: Piece) -> list[Scheme]:
+    """Return the schemes that a piece names, of those that have numbers."""
+    named = {sense.notation for sense in piece.senses if sense.kind in ("part", "places")}
+    named |= {place.scheme for place in piece.places}
+    return [scheme for scheme in _BY_NUMBER if scheme in named]
+
+
+def _first_scheme(pieces: Sequence[Piece]) -> list[Scheme]:
+    """Return the scheme that is said first: "14 and 19, both frames"."""
+    return next(([found[0]] for piece in pieces if (found := _schemes_of(piece))), [])
+
+
+def _other_end(pieces: Sequence[Piece], at: int) -> int:
+    """Return where the other end of a range stands that begins with a piece, 0 where none does."""
+    if at + 2 < len(pieces) and pieces[at + 1].low == "and":
+        return at + 2
+    after = at + 1
+    while after < len(pieces) and pieces[after].low in _ON_THE_WAY:
+        after += 1
+    if after >= len(pieces) or pieces[after].low not in _UP_TO:
+        return 0
+    after += 1
+    while after < len(pieces) and pieces[after].low in _ON_THE_WAY:
+        after += 1
+    return after if after < len(pieces) else 0
+
+
+def _numbered(pieces: Sequence[Piece], at: int) -> Scheme | None:
+    """Return the scheme of what a number stands before: "number two rib", "the second stringer"."""
+    if at + 1 >= len(pieces) or not (pieces[at].low in _ORDINALS or (at and pieces[at - 1].low in NUMBERED)):
+        return None
+    return next(iter(_schemes_of(pieces[at + 1])), None)
 
 
 def _counts(pieces: Sequence[Piece], at: int) -> bool:
-    """Tell whether a number says how many: "at frame 18, and one trestle" names no frame 1."""
-    return pieces[at].kind == "number" and at + 1 < len(pieces) and pieces[at + 1].kind == "thing"
+    """Tell whether a number says how many: "at frame 18, and one trestle" names no frame 1, nor does "18 of them"."""
+    following = pieces[at + 1] if at + 1 < len(pieces) else None
+    return (
+        pieces[at].kind == "number" and following is not None and (following.kind == "thing" or following.low == "of")
+    )
 
 
-def _end(piece: Piece) -> tuple[str, str]:
-    """Return the scheme and number of a single numbered place, ("", number) of a whole number, else empty texts."""
+def _end(pieces: Sequence[Piece], at: int) -> tuple[Scheme | None, str]:
+    """Return the scheme and number of a single numbered place, (None, number) of a number alone, else (None, "")."""
+    piece = pieces[at]
     if len(piece.places) == 1 and piece.places[0].at.isdigit():
         return piece.places[0].scheme, piece.places[0].at
-    return "", piece.digits if piece.kind == "number" and piece.digits.isdigit() else ""
+    if piece.kind == "number" and piece.digits.isdigit():
+        return None, piece.digits
+    return None, _ORDINALS.get(piece.low, "") if _numbered(pieces, at) else "1" if piece.low == "one" else ""
 
 
 class _LastSaid:

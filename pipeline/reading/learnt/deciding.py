@@ -7,6 +7,7 @@ from pipeline.reading.fact import Fact, Measure, Place, Stowage
 from pipeline.reading.learnt.heads import Told
 from pipeline.reading.learnt.opinion import Opinion, Read
 from pipeline.reading.learnt.prepared import Count, Filler, Kept
+from pipeline.reading.spans import overlap
 
 KEPT_FROM = 0.27
 SECOND_FROM = 0.6  # for a further part of which the same is told by the same words
@@ -124,7 +125,7 @@ def _of_another_part(told: Told, other: Told) -> bool:
 
 def _by_the_same_name(told: Told, other: Told) -> bool:
     """Tell whether the parts of two readings are read from the same words."""
-    return told.named[0] < other.named[1] and other.named[0] < told.named[1]
+    return overlap(told.named, other.named)
 
 
 def as_fact(told: Told, opinion: Opinion, unseen: Collection[str] = ()) -> Fact:

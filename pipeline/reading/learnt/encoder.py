@@ -8,6 +8,8 @@ from typing import Any, NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from pipeline.reading.spans import overlap
+
 Floats = NDArray[np.float32]
 
 LONGEST = 300  # word pieces; a longer stretch is read as far as that
@@ -23,7 +25,7 @@ class Tokens(NamedTuple):
 
     def within(self, start: int, end: int) -> tuple[int, int] | None:
         """Return the word pieces (first, one after the last) of some characters, None where they are not here."""
-        own = [at for at, (first, last) in enumerate(self.spans) if first < last and first < end and last > start]
+        own = [at for at, span in enumerate(self.spans) if span[0] < span[1] and overlap(span, (start, end))]
         return (own[0], own[-1] + 1) if own else None
 
 

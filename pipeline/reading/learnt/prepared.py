@@ -1,15 +1,24 @@
 """A note made ready for the learnt reading: what each word may be, what may be the item, what may fill the slots."""
 
 from collections.abc import Collection, Iterator, Sequence
+from itertools import pairwise
 from typing import NamedTuple
 
 from pipeline.reading.fact import Measure, Place
-from pipeline.reading.forms import singular
-from pipeline.reading.learnt.bare_numbers import counted_alone, places_as_before, sizes_as_before, whole_numbers
+from pipeline.reading.forms import singular, word_set
+from pipeline.reading.learnt.bare_numbers import (
+    NUMBERED,
+    counted_alone,
+    places_as_before,
+    sizes_as_before,
+    whole_numbers,
+)
+from pipeline.reading.learnt.left_unsaid import names_left_unsaid, stores_left_unsaid, tags_left_unsaid
 from pipeline.reading.lexicon import Lexicon, Sense
 from pipeline.reading.phrases import Phrase, find_phrases
 from pipeline.reading.pieces import Piece
 from pipeline.reading.sizes import sizes
+from pipeline.reading.spans import within
 from pipeline.reading.unlisted import Unlisted
 
 KINDS = (
@@ -23,7 +32,11 @@ STATUSES = ("done", "planned", "explained", "not-done")
 SIDES = ("", "port", "starboard", "both")
 SLOTS = ("place", "measure", "count", "stowage", "tag", "grade")
 
-_NEAR, _AFTER, _NEAREST = 16, 4, 3  # pieces before and after a bare number, and parts among them, that it may count
+_NEAR, _AFTER, _NEAREST = 24, 4, 4  # pieces before and after a bare number, and parts among them, that it may count
+
+_REST = word_set("rest remaining others other left except bar but")
+_OF_EACH = word_set("each side both every")
+_OVAL = "elongated-hole"
 
 LONGEST = 130  # pieces of a note that is read in one go
 FRESH, BEFORE = 60, 60  # pieces of a longer one that are read together, and of what came before for them
@@ -120,7 +133,8 @@ def prepare(
 
 def _inside(mention: Mention, unlisted: Sequence[Unlisted]) -> bool:
     short = mention.features[FEATURES.index("short")]
-    return bool(short) and any(one.start <= mention.start and mention.end <= one.end for one in unlisted)
+    named = (mention.start, mention.end)
+    return bool(short) and any(within(named, (one.start, one.end)) for one in unlisted)
 
 
 def _stretches(pieces: Sequence[Piece]) -> Iterator[tuple[int, int, int]]:
@@ -246,42 +260,76 @@ def _fillers(lexicon: Lexicon, pieces: Sequence[Piece], phrases: Sequence[Phrase
         found += [Filler(piece.start, piece.end, "measure", measure) for measure in measures]
     found += [Filler(p.start, p.end, "measure", measure, own=False) for p, measure in sizes_as_before(pieces)]
     found += [Filler(p.start, end.end, "place", place, own=False) for p, end, place in places_as_before(pieces)]
+    found += [Filler(p.start, p.end, "place", place, own=False) for p, place in names_left_unsaid(pieces)]
+    found += [Filler(p.start, p.end, "stowage", Kept(*at), own=False) for p, at in stores_left_unsaid(pieces)]
+    found += [Filler(p.start, p.end, "tag", tag, own=False) for p, tag in tags_left_unsaid(pieces)]
     return [*found, *_counts(lexicon, pieces, phrases)]
 
 
 def _counts(lexicon: Lexicon, pieces: Sequence[Piece], phrases: Sequence[Phrase]) -> list[Filler]:
     """Return the counts that may be meant: each number with its own noun, or with a counted noun or part near it."""
     nouns = list(dict.fromkeys(sense.notation for p in pieces for sense in p.senses if sense.kind == "counted"))
-    named = list(dict.fromkeys(p.item for p in phrases if p.item))
+    nouns += ["hole"] if "hole" not in nouns and any(_OVAL in _tells(lexicon, p) for p in pieces) else []
+    nouns += ["nut-and-bolt"] if {"nut", "bolt"} <= {*nouns} and "nut-and-bolt" not in nouns else []
     found: dict[tuple[int, int, int, str], Filler] = {}
+    told = (
+        *_counted_by_name(pieces, phrases, nouns),
+        *_people(pieces),
+        *_counted_nearby(lexicon, pieces, nouns),
+        *_sums(pieces, nouns),
+    )
+    for filler in told:
+        if isinstance(filler.value, Count):
+            found.setdefault((filler.start, filler.end, filler.value.number, filler.value.of), filler)
+    return list(found.values())
 
-    def add(start: int, end: int, count: Count, own: bool, said: bool, implied: bool = False) -> None:
-        filler = Filler(start, end, "count", count, own, said, implied)
-        found.setdefault((start, end, count.number, count.of), filler)
 
+def _counted_by_name(pieces: Sequence[Piece], phrases: Sequence[Phrase], nouns: Sequence[str]) -> Iterator[Filler]:
+    """Yield the counts of phrases: "four bolts", "the pin", "both" of what is named elsewhere."""
+    named = list(dict.fromkeys(p.item for p in phrases if p.item))
     for phrase in phrases:
         own = phrase.counted or phrase.item
         count = 2 if phrase.side == "both" and phrase.count is None else phrase.count
         count = 1 if count is None and phrase.counted and not phrase.plural else count
-        if count:
-            for of in [own] if own else [*nouns, *named]:
-                span = (pieces[phrase.first].start, pieces[phrase.last - 1].end)
-                add(*span, Count(count, of, phrase.about), bool(own), phrase.count is not None, phrase.implied)
+        start, end = pieces[phrase.first].start, pieces[phrase.last - 1].end
+        said = phrase.count is not None
+        for of in [own] if own else [*nouns, *named]:
+            if count:
+                counts = Count(count, of, phrase.about)
+                yield Filler(start, end, "count", counts, bool(own), said, phrase.implied)
+
+
+def _people(pieces: Sequence[Piece]) -> Iterator[Filler]:
+    """Yield two people for each "Tess and me", "me and the lad"."""
+    for first, second in pairwise(pieces):
+        if {first.low, second.low} == {"me", "and"}:
+            yield Filler(first.start, second.end, "count", Count(2, "person", False), own=False, said=False)
+
+
+def _counted_nearby(lexicon: Lexicon, pieces: Sequence[Piece], nouns: Sequence[str]) -> Iterator[Filler]:
+    """Yield what bare numbers may count of the parts near them, and one for each "number three is bent"."""
     numbers = whole_numbers(pieces)
-    told = set(numbers.values())
     for at, piece in enumerate(pieces):
         number = numbers.get(at) or counted_alone(piece)
-        if number:
-            for of in [*(() if at in numbers else nouns), *_parts_near(lexicon, pieces, at)]:
-                add(piece.start, piece.end, Count(number, of, False), False, True)
+        near = _parts_near(lexicon, pieces, at) if number else ()
+        for of in [*nouns, *near] if number and at not in numbers else near:
+            yield Filler(piece.start, piece.end, "count", Count(number, of, False), own=False)
+        for of in near if at and pieces[at - 1].low in NUMBERED else ():
+            yield Filler(piece.start, piece.end, "count", Count(1, of, False), own=False, said=False)
+
+
+def _sums(pieces: Sequence[Piece], nouns: Sequence[str]) -> Iterator[Filler]:
+    """Yield what numbers may come to with the others that were said: added, taken away, so many times."""
+    numbers, words = whole_numbers(pieces), {piece.low for piece in pieces}
+    told = set(numbers.values())
     for at, value in numbers.items():
-        piece = pieces[at]
         counts = {value, *(value * times for times in told if 1 < times < 5), *(value + more for more in told)}
-        counts |= {value * 2} if any(p.low in ("each", "side", "both", "every") for p in pieces) else set()
+        counts |= {value * 2} if words & _OF_EACH else set()
+        counts |= {more - value for more in told if more > value} if words & _REST else set()
         for count in sorted(counts) if value < 100 else [value]:
             for of in nouns:
-                add(piece.start, piece.end, Count(count, of, False), False, count == value)
-    return list(found.values())
+                counted = Count(count, of, False)
+                yield Filler(pieces[at].start, pieces[at].end, "count", counted, own=False, said=count == value)
 
 
 def _parts_near(lexicon: Lexicon, pieces: Sequence[Piece], at: int) -> list[str]:

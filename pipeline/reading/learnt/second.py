@@ -12,6 +12,7 @@ from pipeline.reading.learnt.encoder import Encoder, Tokens
 from pipeline.reading.learnt.heads import Heads
 from pipeline.reading.learnt.opinion import Opinion, Read
 from pipeline.reading.learnt.prepared import Prepared
+from pipeline.reading.spans import overlap
 
 
 class Learnt:
@@ -48,7 +49,7 @@ def _opinion(facts: Sequence[Fact], tokens: Tokens) -> Opinion:
     found = []
     first, last = tokens.spans[0][0], max(end for _, end in tokens.spans)
     for fact in facts:
-        if fact.words[0] >= last or fact.words[1] <= first:
+        if not overlap(fact.words, (first, last)):
             continue  # of a long note most facts are elsewhere
         if within := tokens.within(*fact.words):
             found.append(Read(within[0], within[1] - 1, fact.act or fact.finding or "", fact))

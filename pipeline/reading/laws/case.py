@@ -1,0 +1,60 @@
+"""A case: all by which the laws judge the facts of one note; and what a law is."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from pipeline.reading.fact import Fact
+from pipeline.reading.lexicon import Lexicon
+from pipeline.reading.pieces import Piece
+from pipeline.reading.reader import ReadByRule
+from pipeline.reading.spans import Span, holds
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """What the facts of one note are judged by: the vocabulary's ``lexicon``, and what the ``rules`` read in it."""
+
+    lexicon: Lexicon
+    rules: ReadByRule
+
+    @property
+    def pieces(self) -> tuple[Piece, ...]:
+        """The pieces of the text."""
+        return self.rules.pieces
+
+    @property
+    def by_rules(self) -> tuple[Fact, ...]:
+        """The facts that the rules read."""
+        return self.rules.note.facts
+
+    def sentence(self, fact: Fact) -> Span:
+        """Return the sentence in which the words of a fact begin."""
+        return self.rules.sentence(fact.words[0])
+
+    def since_sentence_before(self, fact: Fact) -> Span:
+        """Return the sentence before that of a fact; an empty span where there is none."""
+        start, _end = self.sentence(fact)
+        return self.rules.sentence(max(0, start - 1))[0], start
+
+    def together(self, one: Fact, other: Fact) -> bool:
+        """Tell whether two facts are told in one sentence."""
+        return self.sentence(one) == self.sentence(other)
+
+    def own(self, fact: Fact) -> list[int]:
+        """Return which pieces are in the sentence of a fact."""
+        sentence = self.sentence(fact)
+        return [at for at, piece in enumerate(self.pieces) if holds(sentence, piece.start)]
+
+    def own_pieces(self, fact: Fact) -> list[Piece]:
+        """Return the pieces in the sentence of a fact."""
+        return [self.pieces[at] for at in self.own(fact)]
+
+    def names_part_of(self, fact: Fact) -> bool:
+        """Tell whether the sentence of a fact names its part, by a name of its own or a short one."""
+        shorts = self.lexicon.shorts
+        own = self.own_pieces(fact)
+        return any(p.sense("part") == fact.item or fact.item in shorts.get(p.sense("short"), ()) for p in own)
+
+
+Law = Callable[[Case, Sequence[Fact]], list[Fact]]
+"""From a case and the facts of its note so far to those that may stand: fewer, put right, or more."""

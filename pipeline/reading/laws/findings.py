@@ -1,0 +1,149 @@
+"""Findings: what was mended is not seen anew, what is cured is no more there, and where it is not known is asked."""
+
+from collections.abc import Iterator, Sequence
+from typing import NamedTuple
+
+from pipeline.reading.clauses import only_if
+from pipeline.reading.fact import Fact
+from pipeline.reading.laws.case import Case
+from pipeline.reading.learnt.deciding import by_rules_only
+from pipeline.reading.pieces import BE, HAVE, Piece
+from pipeline.reading.spans import holds
+
+NOT_NAMED = "the part was not named"  # a doubt
+
+_MENDS = ("repair", "clean", "treat", "weld", "paint", "prime")
+_NO_MORE = ("more", "longer", "anymore")
+_CURED = ("cured", "stopped", "gone", "fixed", "cleared", "sorted")
+_BY_NOW = ("been", "now", "all", "completely", "finally")
+_AS_FAR = 10  # pieces from a finding to what was done to it
+
+
+class _Mended(NamedTuple):
+    finding: str
+    start: int
+    end: int
+    cured: bool
+
+    def tells(self, fact: Fact) -> bool:
+        """Tell whether the words of a fact begin in these."""
+        return holds((self.start, self.end), fact.words[0])
+
+
+def without_what_was_mended(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts; what its sentence says was mended is not seen anew: "the crack is stop drilled"."""
+    mended = list(_mended(case.pieces))
+    return [fact for fact in facts if not (_is_mended(fact, mended) and _was_mended(case, facts, fact))]
+
+
+def _is_mended(fact: Fact, mended: Sequence[_Mended]) -> bool:
+    told = any(one.finding == fact.finding and one.tells(fact) for one in mended)
+    return told and not fact.measure and not fact.absent
+
+
+def _was_mended(case: Case, facts: Sequence[Fact], fact: Fact) -> bool:
+    return any(
+        other.act in _MENDS
+        and other.status == "done"
+        and other.item == fact.item
+        and other.words[1] > fact.words[0]
+        and case.together(other, fact)
+        for other in facts
+    )
+
+
+def gone_where_cured(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts; what is cured is not there: "the oil leak on the starboard engine is cured"."""
+    mended = list(_mended(case.pieces))
+    found = []
+    for fact in facts:
+        cured = fact.finding and not fact.absent and any(one.cured and one.tells(fact) for one in mended)
+        found.append(fact.model_copy(update={"absent": True}) if cured else fact)
+    return found
+
+
+def on_neither_end(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts; what was found between two ribs has no part: it is on neither of them."""
+    return [fact if fact.absent and fact.item else _between(case, fact) for fact in facts]
+
+
+def _between(case: Case, fact: Fact) -> Fact:
+    range_of = any(place.scheme == fact.item and "-" in place.at for place in fact.place or ())
+    if not fact.finding or not range_of:
+        return fact
+    own = (other for other in case.by_rules if other.finding == fact.finding and case.together(other, fact))
+    return _without_part(fact) if any(other.item is None for other in own) else fact
+
+
+def gone_from_where_it_was(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts; what is no more there is so of the part on which it was seen: "there's no leak any more"."""
+    found: list[Fact] = []
+    for fact in facts:
+        found.append(_gone_from(case, found, fact) if fact.absent and fact.item else fact)
+    return found
+
+
+def _gone_from(case: Case, before: Sequence[Fact], fact: Fact) -> Fact:
+    start, _end = case.sentence(fact)
+    own = case.own_pieces(fact)
+    seen = [f for f in before if f.finding == fact.finding and f.item and not f.absent and f.words[0] < start]
+    if any(p.kind == "thing" and (p.sense("part") or p.sense("short")) for p in own):
+        return fact
+    if not seen:
+        earlier = case.since_sentence_before(fact)
+        near = any(holds(earlier, p.start) and p.sense("part") == fact.item for p in case.pieces)
+        known = any(p.low in _NO_MORE for p in own)
+        return fact if near or not known else _without_part(fact).model_copy(update={"place": None})
+    if any(other.item == fact.item for other in seen):
+        return fact
+    why = tuple(pair for pair in fact.inferred if pair[0] not in ("item", "side"))
+    told = {"item": seen[-1].item, "side": seen[-1].side, "place": None}
+    return fact.model_copy(update=told | {"inferred": (*why, ("item", "where it was seen"))})
+
+
+def _without_part(fact: Fact) -> Fact:
+    told = {"item": None, "side": None, "inferred": (), "doubts": (*fact.doubts, NOT_NAMED)}
+    return fact.model_copy(update=told)
+
+
+def with_what_was_cured(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts, with what the rules read as there and was forgotten, though its words say that it is gone."""
+    mended = [one for one in _mended(case.pieces) if one.cured]
+    told = {(fact.finding, case.sentence(fact)) for fact in facts}
+    found = list(facts)
+    for fact in case.by_rules:
+        gone = any(one.finding == fact.finding and one.start < fact.words[1] <= one.end for one in mended)
+        if gone and fact.item and (fact.finding, case.sentence(fact)) not in told:
+            found.append(by_rules_only(fact.model_copy(update={"absent": True})))
+    return found
+
+
+def _mended(pieces: Sequence[Piece]) -> Iterator[_Mended]:
+    """Yield each finding that is the subject of a passive: "the crack in the top cowling is stop drilled"."""
+    for at, piece in enumerate(pieces):
+        finding = piece.sense("finding-noun")
+        if piece.kind != "finding" or not finding or not _is_known(pieces, at):
+            continue
+        for step in range(at + 1, min(at + _AS_FAR, len(pieces))):
+            if pieces[step].kind in ("mark", "finding") or pieces[step].low in ("and", "but", "that", "which"):
+                break
+            if pieces[step].kind == "aux":
+                if pieces[step].low in BE | HAVE:
+                    cured = _is_cured(pieces, step + 1) and not only_if(pieces, at)
+                    yield _Mended(finding, piece.start, pieces[step].end, cured)
+                break
+
+
+def _is_cured(pieces: Sequence[Piece], at: int) -> bool:
+    """Tell whether "cured" or "gone" comes next: not "not cured", "nearly gone", "to be fixed" or "being fixed"."""
+    while at < len(pieces) and pieces[at].low in _BY_NOW:
+        at += 1
+    return at < len(pieces) and pieces[at].low in _CURED
+
+
+def _is_known(pieces: Sequence[Piece], at: int) -> bool:
+    """Tell whether a finding is spoken of as one that is known: "the crack", "that small dent"."""
+    step = at - 1
+    while step >= 0 and pieces[step].tag in ("JJ", "NN") and pieces[step].kind in ("word", "grade"):
+        step -= 1
+    return step >= 0 and pieces[step].low in ("the", "that", "this", "those", "these", "both")

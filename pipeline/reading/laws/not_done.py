@@ -1,0 +1,106 @@
+"""Work that only seems to be told: denied, still to come, coming back from elsewhere, or owed to nobody."""
+
+from collections.abc import Iterator, Sequence
+
+from pipeline.reading.fact import Fact
+from pipeline.reading.forms import word_set
+from pipeline.reading.laws.case import Case
+from pipeline.reading.learnt.deciding import RULE
+from pipeline.reading.lexicon import Lexicon
+from pipeline.reading.pieces import DETERMINERS, Piece
+from pipeline.reading.reader import ReadByRule
+from pipeline.reading.spans import Span, holds, overlap, within
+
+_TAKES_OFF = ("remove", "separate", "undo")
+_PARTS = (*_TAKES_OFF, "disconnect")
+_KEEPERS = word_set("stand rack bench shelf trestle trestles trolley cradle pallet jack jacks floor blocks")
+_GLUES = word_set("glue bond stick varnish laminate")
+_ANY = word_set("one ones rest lot other others thing things bit bits whole")  # may stand for the part itself
+_AS_FAR = 6  # pieces from "left" to "on"
+
+
+def without_what_was_not_done(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts without those of the learnt reading that go against what the rules say beyond doubt.
+
+    They say done what was not, or not yet, or not by us; planned what a part only might do; or removed what was taken
+    off its trestles.
+    """
+    return [fact for fact in facts if fact.rule != RULE or not _forbidden(case.rules, fact)]
+
+
+def _forbidden(rules: ReadByRule, fact: Fact) -> bool:
+    barred = {"done": rules.not_done, "planned": rules.supposed}.get(fact.status, ())
+    let_down = fact.act == "remove" and any(holds(stretch, fact.words[0]) for stretch in rules.let_down)
+    return let_down or any(within(fact.words, stretch) for stretch in barred)
+
+
+def without_what_comes_back(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts; what comes back from elsewhere comes off nothing: "the propeller comes back next week"."""
+    back = list(_comes_back(case.pieces))
+    return [fact for fact in facts if fact.act not in _PARTS or not _told_in(fact, back)]
+
+
+def _comes_back(pieces: Sequence[Piece]) -> Iterator[Span]:
+    """Yield the characters that tell that something comes back from elsewhere, off nothing."""
+    for at, piece in enumerate(pieces):
+        after = [one.low for one in pieces[at + 1 : at + 4]]
+        if piece.verb == "come" and "back" in after[:2] and not {"off", "out", "apart"} & set(after):
+            yield piece.start, pieces[at + 1 + after.index("back")].end
+
+
+def without_what_stays(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts, without work that seems owed and is not.
+
+    What is "still on its stand" came off already. Where the clamps were left on the ribs, the ribs owe nothing.
+    """
+    kept = list(_still_kept(case.lexicon, case.pieces))
+    others = list(_left_on(case))
+    return [fact for fact in facts if fact.status != "not-done" or not (_off(fact, kept) or _told_in(fact, others))]
+
+
+def _off(fact: Fact, kept: Sequence[Span]) -> bool:
+    return fact.act in _TAKES_OFF and _told_in(fact, kept)
+
+
+def _told_in(fact: Fact, stretches: Sequence[Span]) -> bool:
+    return any(overlap(fact.words, stretch) for stretch in stretches)
+
+
+def _still_kept(lexicon: Lexicon, pieces: Sequence[Piece]) -> Iterator[Span]:
+    """Yield the characters of each "still on its stand"."""
+    for at, piece in enumerate(pieces[:-2]):
+        if piece.low != "still" or pieces[at + 1].low not in ("on", "in"):
+            continue
+        step = at + 2
+        while step < len(pieces) - 1 and (pieces[step].low in DETERMINERS or pieces[step].tag in ("JJ", "CD")):
+            step += 1
+        gear = lexicon.part_kind.get(pieces[step].sense("part")) == "support-equipment"
+        if gear or pieces[step].kind == "stow" or any(word in _KEEPERS for word in pieces[step].low.split()):
+            yield piece.start, pieces[step].end
+
+
+def _left_on(case: Case) -> Iterator[Span]:
+    """Yield the characters of "left the clamps on", where what was left is no part of the aircraft."""
+    pieces = case.pieces
+    for at, piece in enumerate(pieces[:-2]):
+        if piece.low not in ("left", "leave", "leaving") or piece.kind == "side":
+            continue
+        for step in range(at + 2, min(at + _AS_FAR, len(pieces))):
+            if pieces[step].kind in ("verb", "aux", "mark", "stow"):
+                break
+            if pieces[step].low in ("on", "in"):
+                if _is_no_part(case, at, step):
+                    yield piece.start, pieces[step].end
+                break
+
+
+def _is_no_part(case: Case, at: int, particle: int) -> bool:
+    """Tell whether what is named between "left" and "on" is no part, or a clamp that only holds while glue sets."""
+    noun, between = case.pieces[particle - 1], case.pieces[at + 1 : particle]
+    if between[0].low not in DETERMINERS or any(piece.kind in ("side", "place") for piece in between):
+        return False
+    if noun.kind == "thing" and (noun.sense("counted") or noun.sense("part")) == "clamp":
+        sentence = case.rules.sentence(case.pieces[at].start)
+        return any(holds(sentence, piece.start) and piece.verb in _GLUES for piece in case.pieces)
+    plain = all(piece.kind == "word" for piece in between)
+    return plain and noun.tag in ("NN", "NNS") and noun.low not in _ANY and noun.low not in case.lexicon.shorts

@@ -1,0 +1,76 @@
+"""The laws in the order in which the facts of a note are held to them."""
+
+from collections.abc import Sequence
+
+from pipeline.reading.fact import Fact
+from pipeline.reading.laws import (
+    bags,
+    counts,
+    counts_unsaid,
+    findings,
+    forgotten,
+    misread,
+    not_done,
+    places,
+    sides,
+    supports,
+)
+from pipeline.reading.laws.case import Case, Law
+from pipeline.reading.lexicon import Lexicon
+from pipeline.reading.reader import ReadByRule
+
+LAWS: tuple[Law, ...] = (
+    # What may not stand goes first, so that nothing after it leans on it.
+    not_done.without_what_was_not_done,  # the first of all laws: a rumour of work is worse than work forgotten
+    bags.without_what_an_empty_bag_keeps,  # before what is in bags is told of the fasteners
+    misread.without_what_is_used_up,  # glue and paint are no parts, whatever else holds of them
+    sides.within_one_assembly,  # before parts are compared with their sides
+    misread.covered_with_fabric,  # a blanked part becomes its new fabric: from here on acts and parts are as meant
+    not_done.without_what_stays,  # work owed to nobody
+    not_done.without_what_comes_back,  # work on what is elsewhere
+    findings.without_what_was_mended,  # while all repairs of the sentence are there to show it
+    misread.without_gear_stood_on,  # before supports: the cradle holds something up and is not put away itself
+    supports.without_place_of_another,  # while the surer telling is there to show it
+    # What stands is put right.
+    findings.gone_where_cured,  # before the next two, which ask whether a finding is there
+    findings.on_neither_end,  # before the next, which looks for the part on which a finding was seen
+    findings.gone_from_where_it_was,  # once it is known what is gone, and of which parts the findings before are
+    misread.of_its_fasteners,  # before numbers are added up, which asks of what they are
+    places.ranges_as_one,  # once no other place is taken away
+    misread.torque_in_its_units,  # of nothing before it, and nothing leans on it
+    # What is forgotten is added, each kind where others of its sentence are known.
+    findings.with_what_was_cured,  # once it is known what is told as gone: not twice
+    supports.with_all_supports,  # before all else that is added: what held up is asked of what was read alone
+    supports.with_what_was_let_down,  # after the supports that it ends
+    forgotten.with_cracks,  # before wear, which is added only where its sentence tells nothing else
+    forgotten.with_wear,  # before parts off, which are not connected where their sentence tells something else
+    forgotten.with_parts_off,  # after all that may tell what its words tell
+    forgotten.with_tags,  # once every fact is there that may carry one; before bags, which copy facts without tags
+    bags.bags_of_fasteners,  # after tags: what becomes fasteners keeps no tag of theirs to look for
+    places.in_a_bay,  # once what is in bags is known: what has no other place
+    counts.shared_out,  # numbers once all facts of the sentence are there
+    counts.added_up,  # after sharing out: a sum told is no sum to be shared
+    forgotten.with_what_is_listed,  # after numbers: what is listed has none of its own
+    counts.of_both,  # once no number is one of several: what is doubled is compared with none of them
+    counts_unsaid.of_fasteners,  # before the next, which asks what was counted before
+    counts_unsaid.more_of_them,  # before numbers are asked for by their sides
+    counts_unsaid.without_numbers_said_before,  # once no fact borrows a number any more
+    counts_unsaid.on_both_sides,  # before sums, of which it may be a part
+    counts_unsaid.altogether,  # the last of numbers
+    sides.asked_of_all,  # the last: a doubt of every side that is left
+)
+"""Each holds what its name says; why it stands where it does is beside it."""
+
+
+def held_to(lexicon: Lexicon, rules: ReadByRule, read: Sequence[Fact]) -> list[Fact]:
+    """Return the facts of one note that may stand: those read, held to the laws, and what they forgot.
+
+    Args:
+        lexicon: of the vocabulary.
+        rules: what the rules read.
+        read: the facts that the two readings together gave.
+    """
+    case, facts = Case(lexicon, rules), list(read)
+    for law in LAWS:
+        facts = law(case, facts)
+    return facts

@@ -1,0 +1,16 @@
+"""What a bag holds, and what it does not."""
+
+from pipeline.reading.note_reader import NoteReader
+
+
+def test_empty_bag_keeps_nothing(note_reader: NoteReader) -> None:
+    facts = note_reader.read("The compass is back and it's in the panel, three screws, so bag three is empty now.")
+    assert not [fact for fact in facts if fact.stowage]
+
+
+def test_bag_holds_what_was_left_in_it_and_not_what_went_back(note_reader: NoteReader) -> None:
+    text = (
+        "We've refitted the altimeter and the rev counter and put the screws back. "
+        "Nine screws are back in, and three are left in bag three."
+    )
+    assert [(fact.count, fact.of) for fact in note_reader.read(text) if fact.act == "bag"] == [(3, "screw")]

@@ -1,0 +1,54 @@
+"""Numbers of which the noun or the sum was left unsaid."""
+
+import pytest
+
+from pipeline.reading.note_reader import NoteReader
+
+
+def _counted(note_reader: NoteReader, text: str, act: str) -> list[tuple[int | None, str | None]]:
+    return [(fact.count, fact.of) for fact in note_reader.read(text) if fact.act == act]
+
+
+def test_what_is_undone_is_counted_in_bolts_and_not_in_joints(note_reader: NoteReader) -> None:
+    text = "Starboard wing joint. Of the ten bolts on the front spar, six are undone and four are still to do."
+    assert (6, "bolt") in _counted(note_reader, text, "undo")
+    assert "wing-joint" not in {of for _, of in _counted(note_reader, text, "undo")}
+
+
+def test_another_six_at_another_place_are_of_the_same_fasteners(note_reader: NoteReader) -> None:
+    text = (
+        "i undid the screws on the inspection panel under the right wing there were ten at rib 4 and another six at "
+        "rib 7 and then it came off"
+    )
+    assert _counted(note_reader, text, "undo") == [(10, "screw"), (6, "screw")]
+
+
+def test_what_is_still_to_do_is_of_the_same_fasteners(note_reader: NoteReader) -> None:
+    text = "Port wing joint. Of the ten bolts on the front spar, six are undone and four are still to do."
+    assert _counted(note_reader, text, "undo") == [(6, "bolt"), (4, "bolt")]
+
+
+def test_holes_that_are_oval_are_counted_as_holes(note_reader: NoteReader) -> None:
+    text = "Gauged the six bolt holes in the port rear spar. Three of them are oval."
+    found = [(fact.count, fact.of) for fact in note_reader.read(text) if fact.finding == "elongated-hole"]
+    assert found == [(3, "hole")]
+
+
+def test_what_is_put_away_has_no_number_of_a_sentence_before(note_reader: NoteReader) -> None:
+    text = "Took four oxygen bottles out of bay 2. They are in the gas store."
+    assert _counted(note_reader, text, "store") == [(None, None)]
+    assert _counted(note_reader, "Took the oxygen bottles out. Four of them are in the gas store.", "store") == [
+        (4, "oxygen-bottle")
+    ]
+
+
+@pytest.mark.parametrize(
+    ("text", "count"),
+    [
+        ("Both fairings are off, four screws, two a side.", 4),
+        ("The fin fairings are held by six screws a side, twelve altogether.", 12),
+    ],
+)
+def test_sums_are_told_once(note_reader: NoteReader, text: str, count: int) -> None:
+    facts = [fact for fact in note_reader.read(text) if fact.of == "screw"]
+    assert [fact.count for fact in facts] == [count]

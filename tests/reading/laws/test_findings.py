@@ -1,0 +1,55 @@
+"""Findings that were mended or cured."""
+
+from typing import Any
+
+import pytest
+
+from pipeline.reading.note_reader import NoteReader
+
+
+def _keys(note_reader: NoteReader, text: str) -> list[tuple[Any, ...]]:
+    return [(fact.status, fact.act or fact.finding, fact.item, fact.side) for fact in note_reader.read(text)]
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "The crack in the top cowling is stop drilled and patched.",
+        "The dent in the port float is dressed out.",
+        "The corrosion on the keel member is cleaned off.",
+    ],
+)
+def test_finding_that_was_mended_is_not_seen_anew(note_reader: NoteReader, text: str) -> None:
+    told = _keys(note_reader, text)
+    assert {status for status, _, _, _ in told} == {"done"}
+    assert {act for _, act, _, _ in told} <= {"repair", "clean"}
+
+
+def test_new_crack_is_seen_though_it_was_repaired_at_once(note_reader: NoteReader) -> None:
+    told = _keys(note_reader, "There was a crack in the top cowling. We've repaired it.")
+    assert ("seen", "crack", "cowling", None) in told
+
+
+def test_leak_that_is_cured_is_no_more_there(note_reader: NoteReader) -> None:
+    (leak,) = note_reader.read("The oil leak on the starboard outer engine is cured.")
+    assert (leak.finding, leak.absent, leak.item, leak.side) == ("leak", True, "engine", "starboard")
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "The oil leak on the starboard engine is not cured.",
+        "The oil leak on the starboard engine isn't fixed yet.",
+        "The oil leak on the starboard engine is nearly gone.",
+        "The oil leak on the starboard engine has to be fixed.",
+        "The oil leak on the starboard engine will be fixed tomorrow.",
+        "If the oil leak on the starboard engine is cured, we'll run it.",
+    ],
+)
+def test_leak_that_is_not_cured_is_not_gone(note_reader: NoteReader, text: str) -> None:
+    assert not [fact for fact in note_reader.read(text) if fact.absent]
+
+
+def test_leak_that_is_gone_is_not_told_of_another_part(note_reader: NoteReader) -> None:
+    text = "Six screws went back into the port access panel. The tyre is flat. There's no oil leak any more."
+    assert [fact.item for fact in note_reader.read(text) if fact.finding == "leak"] in ([], [None])

@@ -1,0 +1,79 @@
+"""What the rules read that is never lost."""
+
+from typing import Any
+
+import pytest
+
+from pipeline.reading.note_reader import NoteReader
+
+
+def _keys(note_reader: NoteReader, text: str) -> list[tuple[Any, ...]]:
+    return [(fact.status, fact.act or fact.finding, fact.item, fact.side) for fact in note_reader.read(text)]
+
+
+@pytest.mark.parametrize(
+    ("text", "item", "tag"),
+    [
+        ("The axle tag is D-0101.", "axle", "D-0101"),
+        ("Axle off, axle tag D0101.", "axle", "D-0101"),
+        ("The port magneto came off. Tag D-01-04.", "magneto", "D-0104"),
+        ("The rudder, P-0142, has a dent in the leading edge.", "rudder", "P-0142"),
+        ("Aileron off, P-0311. Tag on the elevator is P-0312.", "elevator", "P-0312"),
+    ],
+)
+def test_tag_that_is_read_out_is_on_its_part(note_reader: NoteReader, text: str, item: str, tag: str) -> None:
+    assert [fact.item for fact in note_reader.read(text) if fact.tag == tag] == [item]
+
+
+def test_two_tags_of_a_pair_are_both_kept(note_reader: NoteReader) -> None:
+    facts = note_reader.read("Both flying wires are off. They're tag-d, 0102 and D, 0103.")
+    assert sorted(fact.tag for fact in facts if fact.tag) == ["D-0102", "D-0103"]
+
+
+def test_crack_without_a_part_is_kept_and_asked_about(note_reader: NoteReader) -> None:
+    (crack,) = note_reader.read("Between ribs 3 and 4 we found a crack, 12 mm.")
+    assert (crack.finding, crack.item, [place.at for place in crack.place or ()]) == ("crack", None, ["3-4"])
+    assert [(one.value, one.unit) for one in crack.measure or ()] == [(12.0, "mm")]
+    assert crack.doubts
+
+
+def test_crack_beside_a_garbled_part_is_kept(note_reader: NoteReader) -> None:
+    text = "I've looked at the front spar and the new joint has opened at 3.7. There's a crack 16 mm long here."
+    (crack,) = [fact for fact in note_reader.read(text) if fact.finding == "crack"]
+    assert crack.doubts or "item" in dict(crack.inferred)
+
+
+def test_whole_part_that_is_off_is_not_lost_in_talk(note_reader: NoteReader) -> None:
+    text = (
+        "The starboard float is off, six bolts, in bag three. "
+        "The starboard outer engine is off, four bolts, in bag four."
+    )
+    assert ("done", "remove", "engine", "starboard") in _keys(note_reader, text)
+    assert ("done", "remove", "float", "starboard") in _keys(note_reader, text)
+
+
+def test_worn_pin_is_kept_where_its_sentence_tells_nothing_else(note_reader: NoteReader) -> None:
+    (fact,) = note_reader.read("The hinge pin is worn.")
+    assert (fact.finding, fact.item) == ("wear", "pin")
+
+
+def test_battery_that_is_connected_is_not_lost(note_reader: NoteReader) -> None:
+    text = "The starboard outer engine is out. The starboard battery is connected."
+    assert ("done", "connect", "battery", "starboard") in _keys(note_reader, text)
+
+
+def test_part_listed_with_its_hour_came_off_too(note_reader: NoteReader) -> None:
+    told = _keys(note_reader, "We got both spinners off this morning, and both propellers by lunch.")
+    assert ("done", "remove", "propeller", "both") in told
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "We will have both spinners off tomorrow, and both propellers by lunch.",
+        "We got both spinners off this morning, and both propellers by lunch tomorrow.",
+        "We didn't get both spinners off this morning, and both propellers by lunch.",
+    ],
+)
+def test_part_listed_with_work_to_come_is_not_done(note_reader: NoteReader, text: str) -> None:
+    assert ("done", "remove", "propeller", "both") not in _keys(note_reader, text)

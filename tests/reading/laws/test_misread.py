@@ -1,0 +1,44 @@
+"""Words that are easily read as what they do not tell."""
+
+from typing import Any
+
+import pytest
+
+from pipeline.reading.note_reader import NoteReader
+
+
+def _keys(note_reader: NoteReader, text: str) -> list[tuple[Any, ...]]:
+    return [(fact.status, fact.act or fact.finding, fact.item, fact.side) for fact in note_reader.read(text)]
+
+
+def test_glue_is_not_what_is_repaired_or_broken(note_reader: NoteReader) -> None:
+    text = (
+        "I've cleaned out the old casein glue at rib seven, and scarfed in a new piece of spruce. "
+        "The test piece broke in the wood and not in the glue, so that's good. Then I'll inspect it."
+    )
+    told = _keys(note_reader, text)
+    assert [act for _, act, item, _ in told if item == "casein-glue"] == ["clean"]
+
+
+def test_feet_are_no_torque(note_reader: NoteReader) -> None:
+    (fact,) = [
+        f for f in note_reader.read("The engine is in, four bolts, torque to 60 foot downs.") if f.act == "tighten"
+    ]
+    assert fact.measure is None
+    assert "60 ft is no torque: 60 what?" in fact.doubts
+    (fact,) = note_reader.read("The engine bolts are torqued to 60 foot pounds.")
+    assert [(one.value, one.unit) for one in fact.measure or ()] == [(60, "lbf·ft")]
+
+
+def test_new_bolts_of_a_part_make_no_new_part(note_reader: NoteReader) -> None:
+    (fact,) = note_reader.read("The bolts of the starboard float have been replaced by six new ones.")
+    assert (fact.act, fact.item, fact.count, fact.of) == ("fit", "float", 6, "bolt")
+
+
+@pytest.mark.parametrize("text", ["We covered the rudder with new fabric.", "We covered the rudder in new linen."])
+def test_what_is_covered_with_fabric_has_new_fabric_and_is_not_blanked(note_reader: NoteReader, text: str) -> None:
+    assert _keys(note_reader, text) == [("done", "fit", "wing-fabric", None)]
+
+
+def test_what_is_covered_with_a_sheet_is_covered_up(note_reader: NoteReader) -> None:
+    assert ("done", "blank", "rudder", None) in _keys(note_reader, "We covered the rudder with a sheet.")

@@ -1,0 +1,105 @@
+"""Work that only seems to be told: let down, supposed, coming back from elsewhere, or owed to nobody."""
+
+from typing import Any
+
+import pytest
+
+from pipeline.reading.fact import Fact
+from pipeline.reading.laws.case import Case
+from pipeline.reading.laws.not_done import without_what_stays
+from pipeline.reading.learnt.deciding import RULE
+from pipeline.reading.note_reader import NoteReader
+from pipeline.reading.reader import Reader
+
+
+def _keys(note_reader: NoteReader, text: str) -> list[tuple[Any, ...]]:
+    return [(fact.status, fact.act or fact.finding, fact.item, fact.side) for fact in note_reader.read(text)]
+
+
+def _owed(act: str, item: str, words: tuple[int, int]) -> Fact:
+    return Fact(status="not-done", act=act, item=item, side="starboard", words=words, rule=RULE)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "The starboard engine is still on its stand.",
+        "The starboard engine is still on the two trestles.",
+        "The starboard engine is still in the cradle.",
+    ],
+)
+def test_part_that_is_still_on_its_stand_is_not_owed_off(note_reader: NoteReader, text: str) -> None:
+    reader = Reader(note_reader.vocabulary)
+    (one,) = reader.read_by_rule([(text, ())])
+    owed = _owed("remove", "engine", (24, 32))
+    assert without_what_stays(Case(reader.lexicon, one), [owed]) == []
+
+
+def test_part_that_is_still_on_is_owed_off(note_reader: NoteReader) -> None:
+    told = [(fact.status, fact.act, fact.item) for fact in note_reader.read("The cowling is still on.")]
+    assert told == [("not-done", "remove", "cowling")]
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "We glued the ribs into the port elevator and left the clamps on.",
+        "We glued eleven ribs into the port elevator and left the clamps on.",
+        "We repaired the port elevator and left the weights on.",
+    ],
+)
+def test_clamps_left_on_what_was_glued_owe_nothing(note_reader: NoteReader, text: str) -> None:
+    assert [fact for fact in note_reader.read(text) if fact.status == "not-done"] == []
+
+
+@pytest.mark.parametrize(
+    ("text", "owed"),
+    [
+        ("We took the leading edge off and left the pitot head on.", ("remove", "pitot-head")),
+        ("We took the port aileron off and left the bolts in.", ("undo", "aileron")),
+    ],
+)
+def test_part_or_fasteners_left_on_are_not_undone(note_reader: NoteReader, text: str, owed: tuple[str, str]) -> None:
+    assert owed in [(fact.act, fact.item) for fact in note_reader.read(text) if fact.status == "not-done"]
+
+
+@pytest.mark.parametrize(
+    ("text", "lowered"),
+    [
+        ("We refitted the port wheel and took her off the jacks.", ("done", "lower", "fuselage", None)),
+        ("The port aileron is fitted, so we've taken it off the trestles.", ("done", "lower", "aileron", "port")),
+        ("She's off the trestles and on her own wheels.", ("done", "lower", "fuselage", None)),
+        ("We're going to take her off the jacks tomorrow.", ("planned", "lower", "fuselage", None)),
+    ],
+)
+def test_what_is_taken_off_its_support_is_let_down_and_not_removed(
+    note_reader: NoteReader, text: str, lowered: tuple[Any, ...]
+) -> None:
+    told = _keys(note_reader, text)
+    assert lowered in told
+    assert "remove" not in [act for _, act, _, _ in told]
+
+
+def test_part_of_which_gear_is_only_a_name_is_removed(note_reader: NoteReader) -> None:
+    assert _keys(note_reader, "We took the spinner off the port prop.") == [("done", "remove", "spinner", "port")]
+
+
+@pytest.mark.parametrize("text", ["The fin should come off easily.", "It should lift straight out."])
+def test_what_only_should_come_is_no_plan(note_reader: NoteReader, text: str) -> None:
+    assert _keys(note_reader, text) == []
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "The propeller comes back on the fourteenth of November.",
+        "The propeller is coming back next week.",
+        "The bracing wires come back from the plater on Friday.",
+    ],
+)
+def test_what_comes_back_from_elsewhere_is_not_to_be_removed(note_reader: NoteReader, text: str) -> None:
+    assert "remove" not in [act for _, act, _, _ in _keys(note_reader, text)]
+
+
+def test_what_comes_off_next_week_is_planned(note_reader: NoteReader) -> None:
+    assert _keys(note_reader, "The float comes off next week.") == [("planned", "remove", "float", None)]

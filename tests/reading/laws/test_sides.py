@@ -1,0 +1,40 @@
+"""Which parts a side that was said is carried on to."""
+
+from typing import Any
+
+from pipeline.reading.note_reader import NoteReader
+
+
+def _keys(note_reader: NoteReader, text: str) -> list[tuple[Any, ...]]:
+    return [(fact.status, fact.act or fact.finding, fact.item, fact.side) for fact in note_reader.read(text)]
+
+
+def test_side_carries_on_within_one_assembly_only(note_reader: NoteReader) -> None:
+    facts = {fact.item: fact for fact in note_reader.read("The port rudder is off. The main spar looks sound.")}
+    assert facts["rudder"].side == "port"
+    assert facts["front-spar"].side is None
+    facts = {fact.item: fact for fact in note_reader.read("Port magneto's on. Prop's on, eight bolts.")}
+    assert facts["propeller"].side is None
+    assert ("done", "remove", "flap", "port") in _keys(note_reader, "Port aileron's off. The flap's off too.")
+
+
+def test_left_and_right_are_both_told(note_reader: NoteReader) -> None:
+    told = _keys(note_reader, "Left aileron off, right aileron off.")
+    assert [side for _, _, _, side in told] == ["port", "starboard"]
+
+
+def test_both_side_cowlings_are_two_of_one_engine(note_reader: NoteReader) -> None:
+    text = "Starboard outer engine. The top cowling is off, and both side cowlings are off."
+    assert {side for _, act, _, side in _keys(note_reader, text) if act == "remove"} == {"starboard"}
+
+
+def test_battery_takes_no_side_from_an_engine(note_reader: NoteReader) -> None:
+    text = "The starboard outer engine is in, four bolts. The fuel pump is connected. The battery is connected."
+    sides = {fact.item: fact.side for fact in note_reader.read(text)}
+    assert (sides["fuel-pump"], sides["battery"]) == ("starboard", None)
+
+
+def test_side_that_is_carried_on_to_all_of_them_is_to_be_checked(note_reader: NoteReader) -> None:
+    told = note_reader.read("The port engine is off. Then we labelled all the cowlings.")
+    (cowlings,) = [fact for fact in told if fact.item == "cowling"]
+    assert cowlings.side is None or cowlings.doubts
