@@ -8,7 +8,7 @@ _IRREGULAR = {
     "nut and bolt": "nuts and bolts",
     "ft": "ft",
 }
-_SAME_IN_PLURAL = ("wiring", "locking wire", "sealant", "primer", "perspex")
+_SAME_IN_PLURAL = ("wiring", "locking wire", "sealant", "primer", "perspex", "beaching gear", "landing gear")
 _SOUNDS_LIKE_A_VOWEL = ("hour", "honest", "heir", "8", "11", "18", "80")
 _SOUNDS_LIKE_A_CONSONANT = ("uni", "use", "usu", "eu", "one", "once", "ubi")
 _LETTERS_SAID_WITH_A_VOWEL = "AEFHILMNORSX"

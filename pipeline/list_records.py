@@ -26,6 +26,7 @@ class Question(Record):
     side: Side | None = None
     place: tuple[Place, ...] | None = None
     position: str = Field(default="", description='which engine, where no side tells: "nose", "inner", "number 3"')
+    called: str = Field(default="", description='what a cable or a rod was called by: "elevator cable"')
     tag: str | None = None
     days: tuple[date, ...] = Field(default=(), description="the days that it turns on, in order")
     numbers: tuple[int, ...] = Field(default=(), description="the numbers that it turns on")
@@ -96,6 +97,7 @@ class PartOff(Record):
     side: Side | None = None
     place: tuple[Place, ...] | None = None
     position: str = Field(default="", description='which engine, where no side tells: "nose", "inner", "number 3"')
+    called: str = Field(default="", description='what a cable or a rod was called by: "elevator cable"')
     tag: str | None = None
     former_tags: tuple[str, ...] = Field(default=(), description="tags that were corrected; they still name it")
     state: Literal["on", "off", "refitted", "replaced", "unknown"] = Field(
@@ -110,6 +112,7 @@ class PartOff(Record):
     )
     held: tuple[Held, ...] = ()
     stowage: Stowage | None = None
+    kept_in_words: str = Field(default="", description="the words that tell where it is, where no list has the place")
     stowed_on: date | None = Field(default=None, description="since when it is kept there")
     moved_on: date | None = Field(default=None, description="when it was moved from there, and nobody said where to")
     life: tuple[PartEvent, ...] = ()
@@ -292,6 +295,7 @@ class WayBackStep(Record):
     held: tuple[Held, ...] = ()
     tag: str | None = None
     stowage: Stowage | None = None
+    kept_in_words: str = Field(default="", description="as in parts off")
     blanked: bool = False
     done_on: date | None = Field(default=None, description="when somebody said that it is done again")
     questions: tuple[str, ...] = Field(default=(), description='what nobody told, by name: "locking-not-told"')

@@ -28,6 +28,10 @@ _YES_OR_NO = re.compile(r"(?:yes|no|on|off|true|false)\b", re.IGNORECASE)
 _DAY = re.compile(r"\d{4}-\d{2}-\d{2}")
 _OTHER_DAY = re.compile(r"(\d{1,2})[./-](\d{1,2})[./-](\d{4})")
 _OF_DAYS = frozenset({"book_starts", "on"})
+_OF_MANY = frozenset(
+    {"people", "answers", "released", "pictures", "reports"}
+)  # blocks that a file may have several of
+_CURLY = re.compile("[\u201c\u201d\u201e\u2018\u2019]")
 _NO_COMMAND = re.compile(r"No such command '([^']*)'")
 _NO_OPTION = re.compile(r"No such option:? '?([^\s']*)")
 _LIMIT = re.compile(r"(greater|less) than or equal to ([\d.-]+)")
@@ -138,7 +142,10 @@ def _why_wrong(message: str) -> str:
     if limit := _LIMIT.search(message):
         return f"write {limit[2]} or {'more' if limit[1] == 'greater' else 'less'}."
     if too_many := re.search(r"unexpected extra argument\S* \((.*)\)", message):
-        return f"nothing more may follow, and there is: {too_many[1]}."
+        return (
+            f"nothing more may follow, and there is: {too_many[1]}. Put quotation marks round what has a blank in "
+            'it, like "Crew Trainer".'
+        )
     if wanting := re.search(r"'(.*)' requires", message):
         return f"something must follow {wanting[1]}."
     return message.removeprefix("Value error, ").rstrip(".") + "."
@@ -176,6 +183,9 @@ def unreadable(path: Path, text: str, error: tomllib.TOMLDecodeError) -> str:
 
 def _why_unreadable(line: str, error: str) -> str:
     setting = _SETTING.match(line)
+    many = re.fullmatch(r"\[\[?(\w+)\]\]?", line)
+    if many is not None and many[1] in _OF_MANY:
+        return f"before each of {many[1]} stands [[{many[1]}]], with two brackets on either side: one has too few."
     if "twice" in error:
         return f"the block {line} is there twice. Put what is under both under one."
     if "overwrite" in error:
@@ -190,6 +200,9 @@ def _why_unreadable(line: str, error: str) -> str:
 def _why_no_value(name: str, value: str) -> str:
     if not value:
         return f'nothing stands after {name} =. Write what it is, or take the line out; nothing at all is "".'
+    if _CURLY.search(value[0] + value.lstrip("[ ")[:1]):
+        straight = _CURLY.sub('"', value)
+        return f"{name} = {value}: its quotation marks are curly. Type straight ones: {name} = {straight}."
     if name in _OF_DAYS:
         return f"{name} = {value}: write {_EXAMPLES[date]}."
     if _YES_OR_NO.match(value):

@@ -15,7 +15,7 @@ from pipeline.intake.captions import UNREAD
 from pipeline.records import Records, SetAside
 from pipeline.unchanged import Left
 from pipeline.values import Kind
-from pipeline.writing.waiting_photos import photos_waiting
+from pipeline.writing.waiting_photos import photos_waiting, shows_long_past
 
 _MOST_NAMED = 3
 
@@ -48,12 +48,17 @@ def told_of_unread(records: Records) -> tuple[str, ...]:
 
 def told_of_waiting(book: Book, records: Records) -> tuple[str, ...]:
     """Return a line for each device with photos that wait for its clock, in order."""
-    return tuple(
-        f"{device}: {number:,} {'photo waits' if number == 1 else 'photos wait'} for its clock, which is not known. "
-        f'Photograph "saidseen clock" with it, or write clock_offset_s under [devices."{device}"] in '
-        f"{book.settings_file}"
-        for device, number in photos_waiting(records).items()
-    )
+    anew = shows_long_past(records)
+    told = []
+    for device, number in photos_waiting(records).items():
+        why = "shows a day long past: it begins anew" if device in anew else "is not known"
+        when = ", each time that it is switched on" if device in anew else ""
+        told.append(
+            f"{device}: {number:,} {'photo waits' if number == 1 else 'photos wait'} for its clock, which {why}. "
+            f'Photograph "saidseen clock" with it{when}, or write clock_offset_s under [devices."{device}"] in '
+            f"{book.settings_file}"
+        )
+    return tuple(told)
 
 
 class Progress(Protocol):

@@ -80,8 +80,9 @@ def _rows(records: Records, vocabulary: Vocabulary) -> Iterator[_Row]:
         yield "speech", entry_of.get(one.id, ""), one.start_at.date().isoformat(), at, one.read, also
     for part in records.lists.parts_off:
         kept = _kept(part.stowage)
-        name = " ".join(word for word in (part.side, vocabulary.preferred(part.item)) if word)
-        said = f"{name}{f' ({part.tag})' if part.tag else ''}: {kept or _NOT_KEPT[part.state]}"
+        words = f"\u201c{part.kept_in_words}\u201d" if part.kept_in_words else ""
+        name = " ".join(word for word in (part.side, part.position, vocabulary.preferred(part.item)) if word)
+        said = f"{name}{f' ({part.tag})' if part.tag else ''}: {kept or words or _NOT_KEPT[part.state]}"
         last = part.life[-1]
         tags = " ".join(part.former_tags)
         yield "part", last.entry, last.on.isoformat(), "", said, f"{_names(vocabulary, part.item)} {tags}"

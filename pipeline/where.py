@@ -23,6 +23,9 @@ _ASKING = frozenset((
 ))  # fmt: skip
 _TAG = re.compile(r"\b([a-z]{1,2})[ -]?(\d{2,})\b")
 _MOST_NEAR = 3
+_CARRIED = ("bag", "box")
+_OF_THE_PLACE = frozenset({"where", "wheres", "is", "s", "the", "kept", "now"})
+_NOWHERE = "nobody said where it is kept"
 _STILL_ON = "on the aircraft as far as is told"
 _SIDES: dict[str, Side] = {"port": "port", "starboard": "starboard"}
 
@@ -48,7 +51,8 @@ def where(records: Records, vocabulary: Vocabulary, zone: tzinfo, words: Sequenc
     tag = next((found for found in _TAG.finditer(text) if found.group(1) not in _ASKING), None)
     kept = _stowage_asked(text, records, vocabulary)
     if kept:
-        return _kept_there(records, vocabulary, zone, *kept)
+        itself = [word for word in text.split() if word not in _OF_THE_PLACE][:1] == [kept[0]]
+        return _kept_there(records, vocabulary, zone, *kept, itself=itself)
     if tag:
         return _tagged(records, vocabulary, tag.group(1), tag.group(2))
     return _named(records, vocabulary, zone, text)
@@ -79,16 +83,17 @@ def _stowage_asked(text: str, records: Records, vocabulary: Vocabulary) -> tuple
         if words.notation not in Stowage.model_fields:
             continue
         for word in words.words:
-            found = re.search(rf"\b{re.escape(word.lower())} (?:no |number )?(\w+)\b", text)
-            if found and words.notation != "room" and _is_a_number(found.group(1)):
+            found = re.search(rf"\b{re.escape(word.lower())} (?:no |number )?(\w+)\b(?P<more>.*)", text)
+            if found and words.notation != "room" and _is_a_number(found.group(1), last=not found["more"]):
                 return words.notation, found.group(1)
     rooms = {stowage.room for stowage in _stowages(records) if stowage.room}
     room = next((one for one in sorted(rooms, key=len, reverse=True) if f" {one.lower()} " in f" {text} "), None)
     return ("room", room) if room else None
 
 
-def _is_a_number(word: str) -> bool:
-    return bool(re.fullmatch(r"[a-z]?\d+[a-z]?|[a-z]", word)) and word != "a"
+def _is_a_number(word: str, *, last: bool) -> bool:
+    """Tell whether a word is the number or the letter of a place: "rack a" is one, "rack a month ago" is none."""
+    return bool(re.fullmatch(r"[a-z]?\d+[a-z]?|[a-z]", word)) and (word != "a" or last)
 
 
 def _stowages(records: Records) -> Iterator[Stowage]:
@@ -96,12 +101,25 @@ def _stowages(records: Records) -> Iterator[Stowage]:
     yield from (fact.stowage for entry in records.entries for fact in entry.facts if fact.stowage)
 
 
-def _kept_there(records: Records, vocabulary: Vocabulary, zone: tzinfo, kind: str, which: str) -> Answer:
+def _kept_there(
+    records: Records, vocabulary: Vocabulary, zone: tzinfo, kind: str, which: str, *, itself: bool
+) -> Answer:
     parts = [part for part in records.lists.parts_off if is_there(part.stowage, kind, which)]
     lines = [_line(part, vocabulary, records) for part in parts]
     lines += loose_lines(records, vocabulary, zone, lambda fact: is_there(fact.stowage, kind, which))
     nothing = "" if lines else _nothing_there(records, vocabulary, zone, kind, which)
-    return Answer(tuple(dict.fromkeys(lines)), nothing)
+    place = _itself(records, kind, which) if itself and lines else ()
+    return Answer((*place, *dict.fromkeys(lines)), nothing)
+
+
+def _itself(records: Records, kind: str, which: str) -> tuple[str, ...]:
+    """Return where a bag or a box is itself: on a rack, in a room; none for what stands in the hangar anyhow."""
+    if kind not in _CARRIED:
+        return ()
+    parts = (stowage for stowage in _stowages(records) if is_there(stowage, kind, which))
+    outside = [one.model_copy(update=dict.fromkeys(_CARRIED, None)) for one in parts]
+    told = [text for text in map(stowage_text, outside) if text]
+    return (f"{kind} {which.upper()}: {told[-1] if told else _NOWHERE}. In it:",)
 
 
 def _nothing_there(records: Records, vocabulary: Vocabulary, zone: tzinfo, kind: str, which: str) -> str:
@@ -139,6 +157,9 @@ def _named(records: Records, vocabulary: Vocabulary, zone: tzinfo, text: str) ->
     if not asked:
         return Answer((), "Say what to look for: a part, a tag, or a rack, box or bag with its number.")
     items = _items(" ".join(asked), vocabulary)
+    there = [part for part in records.lists.parts_off if f" {' '.join(asked)} " in f" {_plain_words(part)} "]
+    if there and (not items or len(asked) > 2 or all(_is_gear(item, vocabulary) for item in items)):
+        return Answer(tuple(_line(part, vocabulary, records) for part in there))
     if not items:
         names = {name.text.lower() for name in vocabulary.names() if name.list == "parts"}
         return Answer((), f'No part is called "{" ".join(asked)}".{_near(" ".join(asked), names)}')
@@ -156,6 +177,16 @@ def _named(records: Records, vocabulary: Vocabulary, zone: tzinfo, text: str) ->
     lines = [_line(part, vocabulary, records) for part in found]
     lines += _not_told_off(records, vocabulary, zone, items, side, found)
     return Answer(tuple(dict.fromkeys(lines)))
+
+
+def _plain_words(part: PartOff) -> str:
+    """Return the words in which it was said where a part is, without case and signs."""
+    return " ".join(re.findall(r"[\w-]+", part.kept_in_words.lower().replace("'", " ")))
+
+
+def _is_gear(item: str, vocabulary: Vocabulary) -> bool:
+    part = vocabulary.part(item)
+    return part is not None and part.kind == "support-equipment"
 
 
 def _not_told_off(

@@ -103,7 +103,7 @@ def test_report_check_lists_what_is_left_out_and_why_and_writes_nothing(run_book
     before = sorted(run_book[0].rglob("*"))
     result = command("report-check", run_book[0])
     assert result.exit_code == 0, result.stderr
-    assert result.stdout.splitlines()[0] == "because it is\tleft out\twhere"
+    assert result.stdout.splitlines()[0] == "reason\tleft out\twhere"
     assert "for the editor alone" in result.stderr
     assert sorted(run_book[0].rglob("*")) == before
 

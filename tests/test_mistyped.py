@@ -21,6 +21,10 @@ WRONG = [
     (TEAM + "consent = yes", "line 7: consent = yes: write consent = true, in small letters and without quotes."),
     (TEAM + "consent = No  # not asked", "line 7: consent = No: write consent = false"),
     (TEAM + 'consent = "maybe"', 'line 7: consent = "maybe" of Priya Lomax: write true or false'),
+    (TEAM + "role = “fitter”", 'line 7: role = “fitter”: its quotation marks are curly. Type straight ones: role'),
+    (TEAM + "also = [“Lex”, “Al”]", 'its quotation marks are curly. Type straight ones: also = ["Lex", "Al"].'),
+    (TEAM.replace("[[people]]", "[people]", 1) + "[[people]]", "line 5: before each of people stands [[people]]"),
+    ('[people]\nname = "A"\n[people]\nname = "B"', "before each of people stands [[people]], with two brackets"),
     (TEAM + "also = [3]", "line 7: also = 3 of Priya Lomax: write words in quotes"),
     (TEAM + "may_sign = \"all\"", 'line 7: may_sign = "all" of Priya Lomax: write a list, like may_sign = ["first"'),
     (TIME + '[[people]]\nrole = "fitter"', "line 3: name is missing in the 1st [[people]]."),
@@ -109,6 +113,7 @@ def test_settings_without_a_file_for_the_editor_have_no_wishes_and_wishes_are_no
         ("vocab chck", "saidseen vocab: there is no command chck. Did you mean check?"),
         ("run", "saidseen run: BOOK is missing: the book's folder."),
         ("schema too much", "nothing more may follow, and there is: too much."),
+        ("new BOOK --aircraft Crew Trainer", 'Put quotation marks round what has a blank in it, like "Crew'),
     ],
 )  # fmt: skip
 def test_what_is_typed_wrong_on_the_command_line_is_told_in_one_line_with_what_is_right(
@@ -168,8 +173,8 @@ def test_help_is_had_by_every_usual_word_and_names_no_type_of_a_programmer():
     whole = typed("--help").stdout
     assert typed("-h").stdout == typed("help").stdout == whole
     assert typed("help", "run").stdout == typed("run", "--help").stdout
-    for command in typer.main.get_command(app).commands:
-        shown = typed(command, "--help").stdout
+    for command in ("", *typer.main.get_command(app).commands):
+        shown = typed(*command.split(), "--help").stdout
         assert not re.search(r"<\w|list\[|\bbool\b|\[x>|\bstr\b", shown), shown
 
 

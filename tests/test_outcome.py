@@ -50,3 +50,17 @@ def test_caption_file_of_which_words_were_not_read_is_named_with_what_to_write()
     assert line == (
         "Not read in note.vtt: 'The fin is off.' has no usable time. And 1 more of it: see its day in the logbook."
     )
+
+
+def test_of_a_clock_that_begins_anew_it_is_told_that_one_card_is_not_enough() -> None:
+    old = _photo(1, "Quellmark Slate", TimeSource.FILE).model_copy(
+        update={"shown_at": datetime(2012, 1, 1, tzinfo=UTC), "moved_s": 445_600_000}
+    )
+    records = Records.model_construct(
+        media=(old,),
+        unplaced_photos=(UnplacedPhoto(media=old.id, why="its time is too uncertain"),),
+        clocks=(Clock(device=old.device, offset_s=0),),
+    )
+    (line,) = told_of_waiting(Book(Path("winter")), records)
+    assert "which shows a day long past: it begins anew. " in line
+    assert 'Photograph "saidseen clock" with it, each time that it is switched on, or write' in line

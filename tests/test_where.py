@@ -16,6 +16,8 @@ from pipeline.records import BookRecord, EntryRecord, FactRecord, Lists, Records
 from pipeline.where import where
 
 SATURDAY = datetime(2026, 2, 14, 10, tzinfo=UTC)
+BAG_3 = Stowage(bag="3")
+FIN_AND_BAG = Stowage(rack="2", bag="3")
 VOCABULARY = load_vocabulary(vocabulary_folders("crew-trainer"))
 FACTS = (
     Fact(status="done", act="remove", item="rudder", side="port", tag="P-0142"),
@@ -89,6 +91,34 @@ def test_other_one_of_a_pair_is_told_too():
     assert len(ask("what is in the paint store").lines) == 2
 
 
+def test_bag_that_is_asked_for_itself_is_told_first_with_where_it_is():
+    book = said_book(
+        ("Twelve screws in bag 3.", [(Fact(status="done", act="bag", count=12, of="screw", stowage=BAG_3), ())]),
+        ("Bag 3 with the fin on rack 2.", [(Fact(status="done", act="store", item="fin", stowage=FIN_AND_BAG), ())]),
+    )
+    assert asked_of(book, "where is bag 3").lines[0] == "bag 3: on rack 2. In it:"
+    assert asked_of(book, "what is in bag 3").lines[0].startswith("fin: on rack 2, in bag 3")
+
+
+def test_rack_that_has_a_letter_is_a_rack():
+    book = said_book(
+        ("Fin on rack A.", [(Fact(status="done", act="store", item="fin", stowage=Stowage(rack="A")), ())])
+    )
+    assert asked_of(book, "what's on rack A?").lines[0].startswith("fin: on rack A")
+    assert "No part is called" in asked_of(book, "a rack a long way off").advice
+
+
+def test_place_that_no_list_has_is_found_by_its_words():
+    gone = Fact(status="done", act="remove", item="elevator", side="port")
+    moved = Fact(status="done", act="move", item="elevator", side="port")
+    book = said_book(
+        ("Port elevator off.", [(gone, ())]), ("The elevator's been shifted to the loft.", [(moved, ())])
+    )
+    told = "port elevator: as it was said on 15 February 2026: “The elevator's been shifted to the loft.”"
+    assert asked_of(book, "loft").lines == (told,)
+    assert asked_of(book, "elevator").lines[0] == told
+
+
 def test_near_names_tags_and_racks_are_offered_where_nothing_fits():
     assert ask("ruder").lines == ()
     assert "Did you mean rudder" in ask("ruder").advice
@@ -154,7 +184,7 @@ NINE_LEFT = ("Three are back in, and nine are left in bag three.", [(screws(9), 
 
 def test_bag_is_told_as_it_was_told_last_with_what_was_told_before():
     told = "9 screws: in bag 3, told on 15 February 2026 (before: 12 screws, told on 14 February 2026)"
-    for words in ("bag 3", "screws"):
+    for words in ("what is in bag 3", "screws"):
         assert asked_of(said_book(TWELVE, NINE_LEFT), words).lines == (told,)
         empty = said_book(TWELVE, NINE_LEFT, ("All back in, so bag three is empty now.", []))
         assert asked_of(empty, words).lines == (f"{told}; the bag was said to be empty on 16 February 2026",)
@@ -163,7 +193,7 @@ def test_bag_is_told_as_it_was_told_last_with_what_was_told_before():
 def test_what_is_out_of_its_bag_since_is_told():
     book = said_book(TWELVE, ("The cover is on, ten screws out of bag three.", []))
     told = "12 screws: in bag 3, told on 14 February 2026; 10 were said to be out of it on 15 February 2026"
-    assert asked_of(book, "bag 3").lines == (told,)
+    assert asked_of(book, "bag 3").lines[1:] == (told,)
 
 
 def test_place_that_was_spoken_of_is_never_said_not_to_have_been_told_of():

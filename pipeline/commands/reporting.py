@@ -59,7 +59,7 @@ def report_check(
     records = records_of(made)
     period = _months_whole(*_period(book, records, settings.zone, first, last), asked=bool(first or last))
     checked = check(records, settings, made.vocabulary(settings), made.out, *period, CAREFUL)
-    show_columns(("because it is", "left out", "where"), check_lines(checked))
+    show_columns(("reason", "left out", "where"), check_lines(checked))
     if checked.pictures:
         show_columns(("picture in the report", "its photo", "caption"), checked.pictures)
     say("This list is for the editor alone: it names what must not go out.")

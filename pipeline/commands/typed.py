@@ -1,7 +1,7 @@
 """What may be typed and what is told on stderr: the one module that knows the engine of the command line."""
 
 import sys
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from datetime import UTC, datetime
 from functools import partial
 from pathlib import Path
@@ -38,10 +38,14 @@ class Commands(TyperGroup):
     def get_command(self, ctx: Any, cmd_name: str) -> Any:
         """Return a command by its name; its help tells what may be typed, not in which type of value it is kept."""
         found: Any = super().get_command(ctx, cmd_name)
-        for param in found.get_params(ctx) if found is not None else ():
-            param.display_type_rich = partial(_kind_shown, param)
-            param._get_number_range_help_str = lambda: None
+        _in_plain_kinds(found.get_params(ctx) if found is not None else ())
         return found
+
+    def get_params(self, ctx: Any) -> list[Any]:
+        """Return what may be typed before a command, as ``get_command`` shows what may be typed after it."""
+        own = super().get_params(ctx)
+        _in_plain_kinds(own)
+        return own
 
     def main(
         self,
@@ -68,6 +72,12 @@ class Commands(TyperGroup):
         if not standalone_mode:
             return code
         sys.exit(code if isinstance(code, int) else 0)
+
+
+def _in_plain_kinds(params: Iterable[Any]) -> None:
+    for param in params:
+        param.display_type_rich = partial(_kind_shown, param)
+        param._get_number_range_help_str = lambda: None
 
 
 def _kind_shown(param: Any, ctx: Any) -> str:

@@ -87,6 +87,10 @@ def _messages(sealed: Sealed, page: Path) -> list[str]:
     else:
         stay = f"; {sealed.carried} stay in earlier bags, which must be kept with it" if sealed.carried else ""
         told.append(f"{sealed.files} files are in the bag{stay}.")
+    if not sealed.originals:
+        told.append(
+            "The book holds no photo and no recording yet: the bag shows its settings and pages, and no work."
+        )
     told += warnings(sealed.not_on_windows)
     told.append(f"Copy the seal into a bound book, or print or send {page}: it shows whether the bag is this one.")
     told.append(f"To check it, with all bags beside it: saidseen check {to_type(sealed.bag.parent)}")

@@ -47,7 +47,8 @@ class Sealed:
     """A bag and its seal. ``already`` says that nothing was new, so that no bag was written.
 
     ``lacking`` are originals that it does not hold, ``doubts`` signatures that are not good, which no run can mend,
-    ``not_on_windows`` paths that Windows cannot hold with why, ``carried`` how many files stay in earlier bags.
+    ``not_on_windows`` paths that Windows cannot hold with why, ``carried`` how many files stay in earlier bags,
+    ``originals`` how many photos and recordings the book has.
     """
 
     bag: Path
@@ -58,6 +59,7 @@ class Sealed:
     lacking: tuple[Difference, ...] = ()
     not_on_windows: tuple[tuple[str, str], ...] = ()
     doubts: tuple[Difference, ...] = ()
+    originals: int = 0
 
 
 @dataclass(frozen=True)
@@ -95,7 +97,7 @@ def seal_book(
     new = NewBag(group_of(book), settings_for_supporters(book), gathered, earlier, now, records)
     last = new.nothing_new()
     if last is not None:
-        return Sealed(last.folder, last.seal, 0, already=True, lacking=lacking, doubts=doubts)
+        return Sealed(last.folder, last.seal, 0, already=True, lacking=lacking, doubts=doubts, originals=len(settled))
     if (to / new.name).exists():
         raise WrongCommand(f"{to / new.name} is there already and is no bag. Move it away, or name another folder.")
     contents = new.contents()
@@ -104,7 +106,7 @@ def seal_book(
     paths = [*contents.copies, *contents.written]
     warnings = tuple(windows_warnings(paths))
     files = len(Bag(to / new.name).found.files)  # as a check counts them: those that list the others too
-    return Sealed(to / new.name, seal, files, len(new.carried.files), False, lacking, warnings, doubts)
+    return Sealed(to / new.name, seal, files, len(new.carried.files), False, lacking, warnings, doubts, len(settled))
 
 
 def _may_hold_bags(book: Book, to: Path) -> None:

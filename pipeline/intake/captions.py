@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from pipeline.errors import ItemFault
-from pipeline.intake.written_time import written_time
+from pipeline.intake.written_time import why_no_time, written_time
 from pipeline.values import TimeClue, Value
 
 _MOST_BYTES = 10_000_000
@@ -172,7 +172,11 @@ def _taken(line: str, remarks: list[str]) -> TimeClue | None:
         return None
     clue = written_time(match[1])
     if clue is None:
-        remarks.append(f"{UNREAD}'{line[:60]}'. Write the day and the time like NOTE taken 2026-02-14T10:15:00.")
+        why = why_no_time(match[1])
+        remarks.append(
+            f"{UNREAD}'{line[:60]}'. {why}{' ' if why else ''}Write the day and the time like "
+            "NOTE taken 2026-02-14T10:15:00."
+        )
     return clue
 
 

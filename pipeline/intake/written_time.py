@@ -4,6 +4,7 @@ How days are written: common practice, no source.
 """
 
 import re
+from calendar import monthrange
 from collections.abc import Mapping
 from datetime import datetime
 
@@ -31,6 +32,7 @@ _CLOCK = re.compile(
 )
 _WHOLE_MONTHS = ("january", "february", "march", "april", "may", "june", "july", "august", "september", "october",
     "november", "december", "sept")  # fmt: skip
+_IN_FIGURES = re.compile(r"\d{1,2}[/.-]\d{1,2}[/.-](?:\d{4}|\d{2})\b")
 _HALF_DAY_S, _HALF_HOUR_S = 43_200.0, 1800.0
 
 
@@ -44,8 +46,7 @@ def written_time(text: str) -> TimeClue | None:
         text: all that was written.
     """
     text = " ".join(text.split())
-    found = next((match for pattern in _DAYS if (match := pattern.match(text))), None)
-    month = _month(found["month"]) if found else 0
+    found, month = _day_in(text)
     if found is None or not month:
         return None
     rest = text[found.end() :]
@@ -65,6 +66,30 @@ def written_time(text: str) -> TimeClue | None:
         offset=_offset(clock["offset"]) if clock else None,
         error_s=_error_s(clock),
     )
+
+
+def why_no_time(text: str) -> str:
+    """Return why ``written_time`` tells no instant, as a sentence: "There is no 31 Feb 2026.", "" for none.
+
+    Args:
+        text: all that was written.
+    """
+    text = " ".join(text.split())
+    if _IN_FIGURES.match(text):
+        return "In figures alone, a day is read only with its year first."
+    found, month = _day_in(text)
+    if found is None or not month:
+        return ""
+    year, day = int(found["year"]), int(found["day"])
+    if not (1 <= month <= 12 and 1 <= day <= 31 and year and day <= monthrange(year, month)[1]):
+        return f"There is no {found[0].rstrip()}."
+    return f"{text[found.end() :].lstrip(' ,T')} is no time of day." if text[found.end() :].strip() else ""
+
+
+def _day_in(text: str) -> tuple[re.Match[str] | None, int]:
+    """Return the day that a text begins with, and its month (0 for none)."""
+    found = next((match for pattern in _DAYS if (match := pattern.match(text))), None)
+    return found, _month(found["month"]) if found else 0
 
 
 def _month(text: str) -> int:

@@ -3,20 +3,28 @@
 import re
 from functools import lru_cache
 
+from pipeline.lists.known_parts import KnownParts
 from pipeline.lists.logged import LoggedFact, alternatives
 from pipeline.reading.vocabulary import Vocabulary
 
 _MOVED = (
     "throttle", "mixture", "pitch", "propeller", "prop", "boost", "cut-off", "cut off", "cowl gill", "cowl flap",
     "carburettor heat", "trim", "trim tab", "tab", "brake", "tail wheel", "rudder trim", "elevator trim",
-    "aileron trim", "aileron", "rudder", "elevator", "flap",
+    "aileron trim", "aileron", "rudder", "elevator", "flap", "fire bottle", "fire extinguisher", "hand brake",
+    "handbrake", "parking brake", "starter", "choke", "tow release", "fuel cock",
 )  # fmt: skip
 """What a control's cable or rod moves, as it is called by. Source: common practice, no source."""
+_SURFACE = "control-surface"
+_NO_FLIGHT_CONTROL = (
+    "brake", "hand brake", "handbrake", "parking brake", "fire bottle", "fire extinguisher", "starter", "choke",
+    "tow release", "fuel cock",
+)  # fmt: skip
+"""Of these, what is moved by a cable like the flight controls' and is none of them."""
 _RUN = r"(?:(?:control|operating|balance) )?(?:cable|wire|rod|push[- ]?rod|tube|chain|linkage|link|run|control)s?"
 _AND = r"(?:,? and |, )(?:the )?(?:(?:port|starboard) )?"
 
 
-def controls_called(logged: LoggedFact, vocabulary: Vocabulary) -> tuple[str, ...]:
+def controls_called(logged: LoggedFact, vocabulary: KnownParts) -> tuple[str, ...]:
     """Return what the cables or rods of a fact were called by what they move, in the order said.
 
     ("throttle rod", "mixture rod") for "disconnected the throttle rod and the mixture rod"; () where nobody said. The
@@ -29,7 +37,7 @@ def controls_called(logged: LoggedFact, vocabulary: Vocabulary) -> tuple[str, ..
     part = vocabulary.part(logged.fact.item or "")
     if part is None or part.kind != "controls":
         return ()
-    surfaces = frozenset(one.preferred.lower() for one in vocabulary.parts if one.kind == "control-surface")
+    surfaces = frozenset(one.preferred.lower() for one in vocabulary.parts if one.kind == _SURFACE)
     sentence = logged.around or logged.said
     start = max(0, sentence.find(logged.said))
     end = start + len(logged.said)
@@ -46,6 +54,31 @@ def controls_called(logged: LoggedFact, vocabulary: Vocabulary) -> tuple[str, ..
 def same_control(one: str, other: str) -> bool:
     """Tell whether two names can be of one control: "aileron cable" and "aileron wire", or where one says nothing."""
     return not (one and other) or re.sub(rf" {_RUN}$", "", one) == re.sub(rf" {_RUN}$", "", other)
+
+
+def is_no_flight_control(called: str) -> bool:
+    """Tell whether a cable or rod is called by something that flies nothing: "fire bottle cable"."""
+    return any(called.startswith(f"{moved} ") for moved in _NO_FLIGHT_CONTROL)
+
+
+def may_cross(called: str, joint: str, vocabulary: Vocabulary) -> bool:
+    """Tell whether a cable or rod of that name can run across a joint: an elevator's does not cross an aileron's.
+
+    Args:
+        called: as told by ``controls_called``; "" can be any.
+        joint: the part, or the joint of another name, that is parted there.
+        vocabulary: for which parts are control surfaces, and where they are.
+    """
+    at = vocabulary.part(joint)
+    if not called or at is None:
+        return True
+    moved = next(
+        (one for one in vocabulary.parts if one.kind == _SURFACE and called.startswith(f"{one.preferred.lower()} ")),
+        None,
+    )
+    if at.kind == _SURFACE:
+        return at == moved
+    return moved is None or {moved.zone, at.zone} != {"wing", "tail"}
 
 
 @lru_cache(maxsize=8)

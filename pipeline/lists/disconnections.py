@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
-from pipeline.lists.controls_called import controls_called, same_control
+from pipeline.lists.controls_called import controls_called, is_no_flight_control, same_control
 from pipeline.lists.logged import LoggedFact, in_order, position_of, same_place, same_side, sides
 from pipeline.lists.parted_at import is_another_end, joint_called, parted_at
 from pipeline.lists.positions import several_told
@@ -91,11 +91,18 @@ def _take_in(lines: list[DisconnectionLine], told: _Told, here: Sequence[LoggedF
     elif fact.act == "blank":
         _blank(lines, told, vocabulary)
     elif fact.act == "tag" or fact.tag:
-        _change(lines, _open(lines, told, vocabulary), told, tag=fact.tag, tagged_on=on)
+        _change(
+            lines, _itself(lines, _open(lines, told, vocabulary), fact, service), told, tag=fact.tag, tagged_on=on
+        )
     elif fact.act in ("inspect", "test") and service:
         for index in _of(lines, told, vocabulary):
             if lines[index].connected_on:
                 _change(lines, [index], told)
+
+
+def _itself(lines: Sequence[DisconnectionLine], known: Sequence[int], fact: MarkedFact, service: bool) -> list[int]:
+    """Return the lines of what a fact names: an engine's tag is not its pipes', and to fit it connects none."""
+    return [index for index in known if service or fact.item is None or lines[index].item == fact.item]
 
 
 def _part(lines: list[DisconnectionLine], told: _Told, here: Sequence[LoggedFact], vocabulary: Vocabulary) -> None:
@@ -140,7 +147,7 @@ def _line(told: _Told, vocabulary: Vocabulary) -> DisconnectionLine:
         place=fact.place,
         position=told.position,
         called=told.called,
-        inspect_independently=inspected_again(fact.item, vocabulary),
+        inspect_independently="" if is_no_flight_control(told.called) else inspected_again(fact.item, vocabulary),
         moves=(told.logged.move,),
     )
 
@@ -184,6 +191,8 @@ def _connect(lines: list[DisconnectionLine], told: _Told, here: Sequence[LoggedF
     """Close the line that was connected; where nobody can say which, ask: a wrong guess would hide an open one."""
     fact = told.fact
     known = _open(lines, told, vocabulary)
+    if fact.act == "fit":
+        known = _itself(lines, known, fact, is_service(fact.item, vocabulary))
     known = [index for index in known if lines[index].item == fact.item] or known
     known = _said_at(lines, known, parted_at(told.logged), vocabulary) or known
     closed: dict[int, bool] = {}

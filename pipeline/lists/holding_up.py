@@ -3,7 +3,7 @@
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from datetime import datetime
-from itertools import product
+from itertools import accumulate, product
 from typing import Literal
 
 from pipeline.lists.lifting_gear import LiftingGear
@@ -11,7 +11,7 @@ from pipeline.lists.logged import LoggedFact, in_order, position_of, same_place,
 from pipeline.lists.named_parts import NamedParts
 from pipeline.lists.positions import several_told
 from pipeline.lists.swaps import Which, which_one
-from pipeline.reading.fact import MarkedFact, Place
+from pipeline.reading.fact import MarkedFact, Place, Side
 from pipeline.reading.positions import same_position
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.records import SupportLine, SupportQuestion
@@ -19,6 +19,7 @@ from pipeline.records import SupportLine, SupportQuestion
 _GONE = frozenset({"remove", "move", "lower", "store"})
 # What hangs from gear of these kinds alone does not stand on anything; common practice, no source.
 _HANGING = frozenset({"hoist", "sling", "spreader-bar", "crane", "gantry", "strop"})
+_OTHER_SIDE: dict[Side | None, Side] = {"port": "starboard", "starboard": "port"}
 _PUT = frozenset({"support", "fit", "connect"})
 _FASTENING = ("tighten", "lock")
 # "The trestle under frame 12 has come away" is about a support, and tells that it is there no longer.
@@ -28,6 +29,7 @@ _MAY_TELL_OF_LEAVING = re.compile(
     re.IGNORECASE,
 )
 _UNDER = "under|underneath|beneath|below"
+_NEXT_CLAUSE = re.compile(r"(?<=[,;])(?= )|(?= (?:and|but|then) (?:we|i|they|he|she|it|there)\b)", re.IGNORECASE)
 _ONTO = re.compile(r"\bon(?:to)?\b", re.IGNORECASE)
 
 
@@ -70,7 +72,16 @@ def holding_up(facts: Iterable[LoggedFact], vocabulary: Vocabulary) -> tuple[Sup
 
 
 def _gear_named(gear: LiftingGear, logged: LoggedFact) -> tuple[str, ...]:
-    return gear.named_in(logged.said) or gear.named_in(logged.around)
+    """Return the gear that a fact's own words name, else those of its clause, else those of its sentence."""
+    return gear.named_in(logged.said) or gear.named_in(_clause_of(logged)) or gear.named_in(logged.around)
+
+
+def _clause_of(logged: LoggedFact) -> str:
+    """Return the part of a sentence between commas and new verbs that holds a fact's own words."""
+    at = logged.around.find(logged.said)
+    clauses = _NEXT_CLAUSE.split(logged.around) if at >= 0 else []
+    ends = accumulate(len(clause) for clause in clauses)
+    return next((clause for clause, end in zip(clauses, ends, strict=True) if at < end), "")
 
 
 def held_up_at(lines: Iterable[SupportLine], moment: datetime) -> tuple[SupportLine, ...]:
@@ -257,6 +268,9 @@ def _end(
 ) -> None:
     for index, line in [(index, line) for index, line in _open(lines) if meant(line)]:
         lines[index] = _ended(line, logged, ask)
+        if line.side == "both" and logged.fact.side in _OTHER_SIDE:  # what is under the other side stays there
+            lines.append(line.model_copy(update={"side": _OTHER_SIDE[logged.fact.side]}))
+            lines[index] = lines[index].model_copy(update={"side": logged.fact.side})
 
 
 def _ended(line: SupportLine, logged: LoggedFact, ask: SupportQuestion | None = None) -> SupportLine:

@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterable, Sequence
 from datetime import datetime
 
+from pipeline.lists.known_parts import KnownParts
 from pipeline.lists.services import is_service
 from pipeline.reading.fact import MarkedFact, Place, Side
 from pipeline.reading.positions import engines_named, position_meant
@@ -53,7 +54,7 @@ def sentence_of(text: str, said: str) -> str:
     return text[start:stop].strip()
 
 
-def position_of(logged: LoggedFact, vocabulary: Vocabulary) -> str:
+def position_of(logged: LoggedFact, vocabulary: KnownParts) -> str:
     """Return which engine a fact is of ("nose", "outer", "number 3"), "" where nobody said or it is of no engine.
 
     Its own words count before those of its sentence, and these before the engine that was being talked of. A pipe or
@@ -68,6 +69,7 @@ def position_of(logged: LoggedFact, vocabulary: Vocabulary) -> str:
     sentence = logged.around or logged.said
     before, own, after = sentence.partition(logged.said)
     named = engines_named(own or logged.said) or engines_named(before)[-1:] or engines_named(after)
+    named = named or engines_named(sentence)  # the fact's words may begin in the middle of the engine's name
     if named:
         return position_meant(named, logged.fact.side)
     return logged.position if of_the_engine else ""

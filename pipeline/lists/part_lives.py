@@ -6,8 +6,9 @@ from datetime import date
 from typing import Literal
 
 from pipeline.lists.logged import LoggedFact
+from pipeline.lists.place_in_words import place_in_words, tells_of_leaving
 from pipeline.lists.refitted import is_refitted
-from pipeline.lists.some_back import number_told
+from pipeline.lists.some_back import number_taken, number_told
 from pipeline.reading.fact import MarkedFact, Place, Side, Stowage
 from pipeline.records import Held, PartEvent, PartEventKind
 
@@ -45,6 +46,7 @@ class Life:
     side: Side | None
     place: tuple[Place, ...] | None
     position: str = ""
+    called: str = ""  # of a cable or a rod, by what it moves
     tag: str | None = None
     former_tags: list[str] = field(default_factory=list)
     state: State = "unknown"
@@ -64,6 +66,7 @@ class Life:
     explained: list[Held] = field(default_factory=list)
     attached_to: tuple[str, ...] = ()
     stowage: Stowage | None = None
+    kept_in_words: str = ""
     stowed_on: date | None = None
     moved_on: date | None = None
     moved_in: str = ""
@@ -75,6 +78,11 @@ class Life:
         return self.ever_off or self.ever_kept or self.state == "refitted"
 
     @property
+    def is_kept(self) -> bool:
+        """Tell whether somebody said where it is, be it in words that no list has."""
+        return self.stowage is not None or bool(self.kept_in_words)
+
+    @property
     def entries(self) -> tuple[str, ...]:
         """Return the entries that tell of it, in order."""
         return tuple(dict.fromkeys(event.entry for event in self.life))
@@ -84,21 +92,24 @@ def replace(part: Life, logged: LoggedFact) -> Life:
     """Tell a part that another one was fitted in its place, and return that other one: nothing is told of it yet."""
     part.state, part.replaced_on, part.again_on = "replaced", logged.at.date(), None
     part.life.append(PartEvent(on=logged.at.date(), what="replaced", entry=logged.entry, act=logged.fact.act))
-    return Life(part.item, part.side, part.place, part.position, made=True)
+    return Life(part.item, part.side, part.place, part.position, part.called, made=True)
 
 
-def live(part: Life, logged: LoggedFact, *, takes_tag: bool = True, inferred: str = "") -> None:
+def live(
+    part: Life, logged: LoggedFact, *, takes_tag: bool = True, connected: bool = False, inferred: str = ""
+) -> None:
     """Take one fact into the life of the part that it tells of.
 
     Args:
         part: is changed.
         logged: done, seen, or not taken off.
         takes_tag: a tag that the fact tells is the part's from then on.
+        connected: it is a pipe, a cable or a rod, which is on again once it is connected.
         inferred: why the fact is taken to be of this part, where its words do not say so.
     """
     fact, on = logged.fact, logged.at.date()
     stowage, tag = part.stowage, part.tag
-    what = _what(part, logged)
+    what: PartEventKind = "refitted" if connected and part.state == "off" else _what(part, logged)
     if fact.status in ("done", "seen"):
         if takes_tag:
             _tagged(part, fact)
@@ -180,7 +191,7 @@ def _off_or_on(part: Life, logged: LoggedFact, what: PartEventKind) -> None:
     if part.state == "replaced":
         part.removed_on = part.removed_on or (on if fact.act == "remove" else None)
     elif fact.act == "remove" and fact.status == "done":
-        number = fact.count if fact.of == fact.item else None
+        number = number_taken(logged)
         told_before = part.number_off or 0 if part.state == "off" else 0
         part.number_off = max(number or 0, told_before) or None
         if part.state == "off" and on != part.removed_on and part.again_on is None:
@@ -196,6 +207,7 @@ def _off_or_on(part: Life, logged: LoggedFact, what: PartEventKind) -> None:
         part.number_off = None
         part.state, part.refitted_on = "refitted", on
         part.stowage, part.stowed_on, part.moved_on, part.again_on = None, None, None, None
+        part.kept_in_words = ""
     if fact.act in _UNDOING or (fact.act == "remove" and fact.status == "done"):
         part.held += held_of(fact, "undone", logged.entry)
 
@@ -208,9 +220,14 @@ def _left_off(part: Life, logged: LoggedFact) -> int:
 
 def _kept(part: Life, logged: LoggedFact) -> None:
     fact, on = logged.fact, logged.at.date()
-    if fact.stowage is None and fact.act == "move" and part.stowage and not _told_of(part, logged.entry):
+    words = place_in_words(logged)
+    left = tells_of_leaving(logged) if words else fact.act == "move"
+    if fact.stowage is None and left and part.stowage and not _told_of(part, logged.entry):
         part.stowage, part.stowed_on = None, None
         part.moved_on, part.moved_in = on, logged.entry
+    if words and part.stowage is None:
+        part.kept_in_words, part.stowed_on, part.moved_on = words, on, None
+        _put_away(part)
     if fact.stowage is None or fact.act not in _STOWING:
         return
     stowage = fact.stowage
@@ -218,7 +235,11 @@ def _kept(part: Life, logged: LoggedFact) -> None:
         stowage = stowage.model_copy(update={"bag": part.stowage.bag})  # what is in a bag goes where the bag goes
     if stowage != part.stowage:
         part.stowage, part.stowed_on = stowage, on
-    part.moved_on = None
+    part.moved_on, part.kept_in_words = None, ""
+    _put_away(part)
+
+
+def _put_away(part: Life) -> None:
     part.ever_kept = True
     if part.state in ("on", "refitted"):
         part.state, part.refitted_on = "unknown", None  # kept somewhere, and nobody said that it came off

@@ -81,9 +81,9 @@ def questions(
 
 def _of_one(part: Life) -> Iterator[Question]:
     if part.state == "off" and part.removed_on:
-        if part.stowage is None and part.moved_on:
+        if not part.is_kept and part.moved_on:
             yield _question("moved-not-stowed", part, (part.moved_on,), (part.moved_in,))
-        elif part.stowage is None:
+        elif not part.is_kept:
             yield _question("not-stowed", part, (part.removed_on,), (part.removed_in,))
         if part.some_back_on and part.number_off:
             between = (part.removed_on, part.some_back_on)
@@ -93,8 +93,8 @@ def _of_one(part: Life) -> Iterator[Question]:
             yield _question("fast-while-off", part, tuple(one.on for one in fast), tuple(one.entry for one in fast))
         if part.again_on:
             yield _question("removed-twice", part, (part.removed_on, part.again_on), (part.removed_in, part.again_in))
-    elif part.state == "replaced" and part.stowage is None and part.removed_on and part.replaced_on:
-        if part.removed_on < part.replaced_on:  # what came off as the new one was fitted is often thrown away
+    elif part.state == "replaced" and part.removed_on and part.replaced_on:
+        if not part.is_kept and part.removed_on < part.replaced_on:  # else it is often thrown away
             yield _question("not-stowed", part, (part.removed_on,), (part.removed_in,))
     elif part.state == "unknown":
         kept = [event for event in part.life if event.stowage or event.tag]
@@ -161,6 +161,7 @@ def _question(
         side=part.side,
         place=part.place,
         position=part.position,
+        called=part.called,
         tag=part.tag,
         days=days,
         others=tuple(others),

@@ -3,11 +3,13 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
+from pipeline.lists.controls_called import controls_called, same_control
 from pipeline.lists.how_many import how_many
 from pipeline.lists.logged import LoggedFact, in_order, position_of, same_place, same_side, sides
 from pipeline.lists.part_lives import Life, held_of, live, replace
 from pipeline.lists.part_questions import BothSides, TagReading, questions
 from pipeline.lists.positions import several_told
+from pipeline.lists.services import is_service
 from pipeline.lists.swaps import is_new_one, told_as_old, which_one
 from pipeline.lists.usual_joints import joints_between, usual_joint
 from pipeline.reading.fact import MarkedFact, Side
@@ -63,27 +65,30 @@ class _Parts:
             fact = logged.fact
         own = _of_each_side(fact)
         for side in sides(fact.side):
-            self._take_in(logged.model_copy(update={"fact": own}), own, side)
+            for called in controls_called(logged, self.vocabulary) or ("",):
+                self._take_in(logged.model_copy(update={"fact": own}), own, side, called)
 
-    def _take_in(self, logged: LoggedFact, fact: MarkedFact, side: Side | None) -> None:
+    def _take_in(self, logged: LoggedFact, fact: MarkedFact, side: Side | None, called: str) -> None:
         if fact.act == "held-by" and fact.status == "explained":
-            part = self._part_of(logged, fact, side)
+            part = self._part_of(logged, fact, side, called)
             if part is not None:
                 part.explained += held_of(fact, "explained", logged.entry)
             return
         left_on = fact.status == "not-done" and fact.act == "remove"
         if fact.status not in ("done", "seen") and not left_on:
             return
-        part = self._part_of(logged, fact, side)
+        part = self._part_of(logged, fact, side, called)
         if fact.tag:
             self.readings.append(TagReading(fact.tag, part, logged.entry, logged.at.date(), given=fact.act == "tag"))
         if part is not None:
             part.side, part.place = part.side or side, part.place or fact.place
             part.position = part.position or position_of(logged, self.vocabulary)
+            part.called = part.called or called
             inferred = _ONLY_ONE if self._is_guessed(part, logged, side) else ""
-            live(part, logged, takes_tag=self._takes_tag(part, fact), inferred=inferred)
+            connected = fact.act == "connect" and is_service(fact.item, self.vocabulary)
+            live(part, logged, takes_tag=self._takes_tag(part, fact), connected=connected, inferred=inferred)
 
-    def _part_of(self, logged: LoggedFact, fact: MarkedFact, side: Side | None) -> Life | None:
+    def _part_of(self, logged: LoggedFact, fact: MarkedFact, side: Side | None, called: str) -> Life | None:
         """Return the part that a fact tells of, a new one where there is none yet; None: nobody can say which."""
         tagged = self._by_tag(logged, fact, side)
         if tagged is not None:
@@ -93,13 +98,13 @@ class _Parts:
         old = self._replaced(logged, side)
         if old is not None:
             return old
-        part = self._by_name(logged, fact, side)
+        part = self._by_name(logged, fact, side, called)
         if part is not None and self._is_changed_for(part, logged):
             part = replace(part, logged)
             self.lives.append(part)
             self.named[part.item].append(part)
         if part is None:
-            part = Life(fact.item, side, fact.place, position_of(logged, self.vocabulary))
+            part = Life(fact.item, side, fact.place, position_of(logged, self.vocabulary), called)
             self.lives.append(part)
             self.named.setdefault(part.item, []).append(part)
         return part
@@ -152,13 +157,14 @@ class _Parts:
             and same_position((part.side, part.position), (side, position_of(logged, self.vocabulary)))
         )
 
-    def _by_name(self, logged: LoggedFact, fact: MarkedFact, side: Side | None) -> Life | None:
+    def _by_name(self, logged: LoggedFact, fact: MarkedFact, side: Side | None, called: str) -> Life | None:
         position = position_of(logged, self.vocabulary)
         fitting = [
             part
             for part in self.named.get(str(fact.item), ())
             if part.state != "replaced"
             and same_side(part.side, side)
+            and same_control(part.called, called)
             and same_place(part.place, fact.place)
             and same_position((part.side, part.position), (side, position))
         ]
@@ -230,6 +236,7 @@ class _Parts:
             side=part.side,
             place=part.place,
             position=part.position,
+            called=part.called,
             tag=part.tag,
             former_tags=tuple(part.former_tags),
             state=part.state,
@@ -240,6 +247,7 @@ class _Parts:
             attached_by="undone" if attached else "usual" if usual[0] else "",
             held=held,
             stowage=part.stowage,
+            kept_in_words=part.kept_in_words,
             stowed_on=part.stowed_on,
             moved_on=part.moved_on,
             life=tuple(part.life),

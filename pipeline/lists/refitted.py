@@ -25,6 +25,7 @@ _ON_WHAT_CARRIES_IT = re.compile(
     rf"(?!(?:[\w-]+ ){{0,3}}{_PUT_DOWN}\b)[^.,;]*,",
     re.IGNORECASE,
 )
+_BACK_IN = r"\bback in\b(?=\s*(?:[,.;:]|$|and\b|with\b))"
 _FITTED_WITH = re.compile(
     r"\b(?:(?:re-?)?fit(?:ted)?|re-?installed|back in|put\b[^.,;]*\bback|riveted|bolted|screwed|hung)\b[^.;]*"
     r"(?:,|\bwith\b|\busing\b|\bby\b)",
@@ -49,7 +50,9 @@ def is_refitted(logged: LoggedFact) -> bool:
     noun = str(fact.of).rpartition("-")[2]
     found = re.search(rf"\b{re.escape(noun)}s?\b", sentence[start:], re.IGNORECASE)
     if found is None:  # the fasteners come in another sentence
-        return _ON_AGAIN.search(sentence[start:]) is not None
+        part = re.escape(str(fact.item).rpartition("-")[2])
+        back_in = re.search(rf"\b{part}s?\b[^.,;]*{_BACK_IN}", sentence, re.IGNORECASE)
+        return back_in is not None or _ON_AGAIN.search(sentence[start:]) is not None
     before, after = sentence[start : start + found.start()], sentence[start + found.end() :]
     if _ON_AGAIN.search(before) or _ON_WHAT_CARRIES_IT.search(before):
         return True

@@ -1,5 +1,6 @@
 """Which parts are services and controls, which lines must not stay open, and what is inspected a second time."""
 
+from pipeline.lists.known_parts import KnownParts
 from pipeline.reading.vocabulary import Vocabulary
 
 _SERVICES = {
@@ -28,7 +29,7 @@ it, is for the aircraft's manuals and local rules. Source: common practice, no s
 vocabulary (FAA JASC code table)."""
 
 
-def is_service(notation: str | None, vocabulary: Vocabulary) -> bool:
+def is_service(notation: str | None, vocabulary: KnownParts) -> bool:
     """Tell whether a part is a pipe, cable, rod or wire that connects one part of the aircraft with another."""
     part = vocabulary.part(notation or "")
     return part is not None and part.notation.rpartition("-")[2] in _SERVICES.get(part.kind, frozenset())

@@ -27,5 +27,20 @@ def number_told(logged: LoggedFact) -> int | None:
         named = re.split(_AND, found[1])
         if all(len(find_numbers(one)) == 1 for one in named):
             return len(named)
-    named_alone = re.search(rf"\b{noun}\b", words) and not re.search(rf"\b(?:{noun}s|all|both|every|each)\b", words)
-    return 1 if named_alone else None
+    return 1 if _named_alone(words, noun) else None
+
+
+def number_taken(logged: LoggedFact) -> int | None:
+    """Return how many of its part came off by the fact's number; one where its words name a single one.
+
+    ("Starboard aileron's off. Three, sorry": three of what is not told, and it is no three ailerons.)
+    """
+    fact = logged.fact
+    if fact.of != fact.item or fact.count is None:
+        return None
+    words, noun = (logged.around or logged.said).lower(), re.escape(str(fact.item).rpartition("-")[2])
+    return 1 if _named_alone(words, noun) and not find_numbers(words) else fact.count
+
+
+def _named_alone(words: str, noun: str) -> bool:
+    return bool(re.search(rf"\b{noun}\b", words)) and not re.search(rf"\b(?:{noun}s|all|both|every|each)\b", words)

@@ -102,6 +102,7 @@ def _record(step: Step, id_: str, vocabulary: Vocabulary) -> WayBackStep:
         held=step.held,
         tag=step.tag,
         stowage=step.stowage,
+        kept_in_words=step.kept_in_words,
         blanked=step.blanked,
         done_on=step.done_on,
         questions=step.questions,

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime
 from typing import Literal
 
-from pipeline.lists.controls_called import controls_called
+from pipeline.lists.controls_called import controls_called, may_cross
 from pipeline.lists.logged import LoggedFact, in_order, position_of, same_place, same_side, sides
 from pipeline.lists.parted_at import is_another_end, parted_at
 from pipeline.reading.fact import Place, Side, Stowage
@@ -56,6 +56,7 @@ class Step:
     held: tuple[Held, ...] = ()
     tag: str | None = None
     stowage: Stowage | None = None
+    kept_in_words: str = ""
     blanked: bool = False
     done_on: date | None = None
     questions: tuple[Question, ...] = ()
@@ -105,7 +106,11 @@ def steps_of(
         for turn, logged in enumerate(ordered)
         if logged.fact.status == "done" and _is_of_the_aircraft(vocabulary, logged.fact.item)
     ]
-    fits = [_fit(line, done) for line in off if line.removed_on or (line.stowage and line.state == "unknown")]
+    fits = [
+        _fit(line, done)
+        for line in off
+        if line.removed_on or ((line.stowage or line.kept_in_words) and line.state == "unknown")
+    ]
     fits, closes = _with_opened(fits, done, vocabulary)
     connects = _undone(done, "connect", vocabulary, merged=False)
     secures = _secures(_undone(done, "secure", vocabulary), fits, vocabulary)
@@ -131,9 +136,11 @@ def _fit(line: PartOff, done: Sequence[Done]) -> Step:
         side=line.side,
         place=line.place,
         position=line.position,
+        called=line.called,
         held=line.held,
         tag=line.tag,
         stowage=line.stowage,
+        kept_in_words=line.kept_in_words,
         done_on=line.refitted_on or line.replaced_on,
         entries=tuple(dict.fromkeys(event.entry for event in line.life)),
     )
@@ -291,7 +298,7 @@ def _with_joint(step: Step, parted: Sequence[Step], vocabulary: Vocabulary) -> S
     """Say across which joint a service runs: of those that list it, the first to part after it was freed."""
     best: tuple[bool, int, str] | None = None
     for joint in vocabulary.joints:
-        if step.item not in joint.services:
+        if step.item not in joint.services or not may_cross(step.called, joint.part, vocabulary):
             continue
         for other in parted:
             if not step.is_alongside(other) or not (

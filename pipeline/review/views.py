@@ -19,6 +19,7 @@ from pipeline.values import HeardWord
 from pipeline.writing.dated_by import day_known, time_told
 from pipeline.writing.day_pages import file_name, percent
 from pipeline.writing.decision_wording import decision_text, read_otherwise, signature_told
+from pipeline.writing.fact_names import names_told
 from pipeline.writing.matters import Matter, matters
 from pipeline.writing.titles import entry_title
 from pipeline.writing.wording import STATUS_HEADINGS, fact_text, part_text
@@ -322,9 +323,11 @@ class Views:
         )
 
     def _facts(self, entry: EntryRecord) -> Iterable[FactLine]:
-        for number, fact in enumerate(entry.facts):
+        read = {one: self._said[one].read for one in entry.utterances if one in self._said}
+        names = names_told(entry, read, self._terms)
+        for number, (fact, name) in enumerate(zip(entry.facts, names, strict=True)):
             carried = tuple(f"{key} was carried on ({why})" for key, why in fact.inferred)
-            text = fact_text(fact, self._terms)
+            text = fact_text(fact, self._terms, name)
             for prefix in ("To do: ", "Not done: ", "How: "):
                 text = text.removeprefix(prefix)
             text = text[:1].upper() + text[1:]

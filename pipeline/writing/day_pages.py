@@ -39,6 +39,7 @@ from pipeline.writing.day_views import (
 )
 from pipeline.writing.decision_wording import NO_RELEASE, acts_on, read_otherwise
 from pipeline.writing.entry_about import Speakers, about, named
+from pipeline.writing.fact_names import names_told
 from pipeline.writing.pages import page
 from pipeline.writing.photo_captions import photo_caption
 from pipeline.writing.speech import Piece, pieces
@@ -91,6 +92,7 @@ class Logbook:
         self._zone = zone
         self._media = {media.id: media for media in records.media}
         self._utterances = {utterance.id: utterance for utterance in records.utterances}
+        self._read = {one.id: one.read for one in records.utterances}
         self._people = people
         self._speakers = Speakers(records.utterances, people)
         self._entries_of = _by_day(records.entries, lambda one: self._local(one.at).date())
@@ -146,7 +148,8 @@ class Logbook:
     def _entry(self, entry: EntryRecord) -> EntryView:
         at = self._local(entry.at)
         media = self._media[entry.media]
-        texts = [(fact, fact_text(fact, self._terms)) for fact in entry.facts]
+        names = names_told(entry, self._read, self._terms)
+        texts = [(fact, fact_text(fact, self._terms, name)) for fact, name in zip(entry.facts, names, strict=True)]
         sound = self._links.to_sound(media, FOLDER)
         speech = tuple(self._utterances[one] for one in entry.utterances if one in self._utterances)
         who, who_told = self._speakers.until(entry.media, entry.end_s)

@@ -10,6 +10,7 @@ from pipeline.english import sentence
 from pipeline.reading.fact import Place, Side
 from pipeline.records import FastenerLine, LineQuestion, Question, Record, Records
 from pipeline.writing.decision_wording import read_otherwise
+from pipeline.writing.fact_names import names_told
 from pipeline.writing.part_wording import question_text
 from pipeline.writing.said_matters import said_matters
 from pipeline.writing.standing_wording import fasteners_text
@@ -67,6 +68,7 @@ class Matter:
     tag: str | None = None
     why: str = ""
     position: str = ""
+    called: str = ""
 
     @property
     def pressing(self) -> int:
@@ -132,7 +134,8 @@ def _of_lists(records: Records, terms: Terms) -> Iterator[Matter]:
 def _of_line(line: Record, kind: str, text: str) -> Matter:
     """Return a question about a line of any list, as far as that line names a part."""
     item, side, place, tag = (getattr(line, name, None) for name in ("item", "side", "place", "tag"))
-    return Matter(kind, text, _entries(line), item, side, place, tag, position=getattr(line, "position", ""))
+    position, called = getattr(line, "position", ""), getattr(line, "called", "")
+    return Matter(kind, text, _entries(line), item, side, place, tag, position=position, called=called)
 
 
 def _asked(question: Question, terms: Terms) -> Matter:
@@ -145,6 +148,7 @@ def _asked(question: Question, terms: Terms) -> Matter:
         question.place,
         question.tag,
         position=question.position,
+        called=question.called,
     )
 
 
@@ -158,12 +162,25 @@ def _entries(line: Record) -> tuple[str, ...]:
 def _to_check(records: Records, terms: Terms) -> Iterator[Matter]:
     read = {one.id: one.read for one in records.utterances}
     for entry in records.entries:
-        for fact in entry.facts if entry.review == "unread" else ():
+        doubted = entry.review == "unread" and any(fact.check for fact in entry.facts)
+        names = names_told(entry, read, terms) if doubted else ()
+        for fact, name in zip(entry.facts, names, strict=False):
             if fact.check:
                 said = _in_context(fact.said, " ".join(read.get(one, "") for one in fact.utterances))
-                text = f"{sentence(fact_text(fact, terms))} Said: \u201c{said}\u201d"
+                text = f"{sentence(fact_text(fact, terms, name))} Said: \u201c{said}\u201d"
                 why = "; ".join(fact.check)
-                yield Matter("to-check", text, (entry.id,), fact.item, fact.side, fact.place, fact.tag, why)
+                yield Matter(
+                    "to-check",
+                    text,
+                    (entry.id,),
+                    fact.item,
+                    fact.side,
+                    fact.place,
+                    fact.tag,
+                    why,
+                    position=name.position,
+                    called=name.called,
+                )
 
 
 def _decided_upon(records: Records, terms: Terms) -> Iterator[Matter]:

@@ -12,7 +12,8 @@ from pipeline.writing.wording import counted, finding_text, part_text, place_tex
 
 def part_name(part: PartOff, terms: Terms, *, article: bool = False) -> str:
     """Return a part with its side and place: "port rudder"."""
-    return part_text(part.item, part.side, part.place, terms, article=article, position=part.position)
+    position, called = part.position, part.called
+    return part_text(part.item, part.side, part.place, terms, article=article, position=position, called=called)
 
 
 def day_text(day: date) -> str:
@@ -36,10 +37,15 @@ def condition_text(life: Sequence[PartEvent]) -> str:
     return "; ".join(dict.fromkeys(_condition(event) for event in life if event.what == "finding"))
 
 
+def kept_text(part: PartOff) -> str:
+    """Return where a part is kept, in the speaker's words where no list has the place; "" where nobody said."""
+    return stowage_text(part.stowage) or (f"“{part.kept_in_words}”" if part.kept_in_words else "")
+
+
 def where_text(part: PartOff) -> str:
     """Return where a part is, as a clause: "on rack 3 since 14 February 2026", "refitted on 1 March 2026"."""
     if part.state == "replaced" and part.replaced_on:
-        kept = stowage_text(part.stowage) or "nobody said where it is kept"
+        kept = kept_text(part) or "nobody said where it is kept"
         since = f" since {day_text(part.stowed_on)}" if part.stowage and part.stowed_on else ""
         return f"replaced by another one on {day_text(part.replaced_on)}: {kept}{since}"
     if part.state == "refitted" and part.refitted_on:
@@ -48,6 +54,9 @@ def where_text(part: PartOff) -> str:
     kept = stowage_text(part.stowage)
     if kept:
         return f"{kept} since {day_text(part.stowed_on)}" if part.stowed_on else kept
+    if part.kept_in_words:
+        said = f" on {day_text(part.stowed_on)}" if part.stowed_on else ""
+        return f"as it was said{said}: “{part.kept_in_words}”"
     if part.moved_on:
         return f"moved on {day_text(part.moved_on)}, nobody said where to"
     if part.state == "off" and part.removed_on:
@@ -70,7 +79,9 @@ def entries_of(part: PartOff) -> tuple[str, ...]:
 
 def question_text(question: Question, terms: Terms) -> str:
     """Return a question of the list of parts as one or two sentences; a kind without words of its own is named."""
-    part = part_text(question.item, question.side, question.place, terms, position=question.position)
+    part = part_text(
+        question.item, question.side, question.place, terms, position=question.position, called=question.called
+    )
     days = [day_text(day) for day in question.days]
     first, last = (days[0], days[-1]) if days else ("a day that is not known",) * 2
     others = listed([part_text(item, side, None, terms) for item, side in question.others])

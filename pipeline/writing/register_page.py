@@ -9,13 +9,20 @@ from pipeline.english import capital, short_date
 from pipeline.records import FindingLine, PartOff, Records, SupportLine
 from pipeline.writing import standing_sections as sections
 from pipeline.writing.pages import page
-from pipeline.writing.part_wording import condition_text, entries_of, held_text, part_name, question_text, tag_text
+from pipeline.writing.part_wording import (
+    condition_text,
+    entries_of,
+    held_text,
+    kept_text,
+    part_name,
+    question_text,
+    tag_text,
+)
 from pipeline.writing.said_matters import unlisted
 from pipeline.writing.standing_wording import found_text
 from pipeline.writing.support_wording import ended_text, gear_text, supported_text
 from pipeline.writing.support_wording import question_text as support_question
 from pipeline.writing.terms import Terms
-from pipeline.writing.wording import stowage_text
 
 _LEADS_ON = re.compile(r":$| (?:in|on|from)$")  # "No cracks in": the part stands in a cell of its own
 
@@ -105,7 +112,7 @@ def _part_off(one: PartOff, terms: Terms, entries: Mapping[str, Link]) -> Regist
             short_date(one.removed_on),
             held_text(one.held, terms),
             tag_text(one),
-            stowage_text(one.stowage),
+            kept_text(one),
             condition_text(one.life),
             f"replaced {short_date(one.replaced_on)}" if replaced else short_date(one.refitted_on),
         ),

@@ -21,14 +21,21 @@ from pipeline.records import (
     SupportLine,
     ToDo,
 )
-from pipeline.writing.part_wording import attached_text, condition_text, entries_of, held_text, question_text
+from pipeline.writing.part_wording import (
+    attached_text,
+    condition_text,
+    entries_of,
+    held_text,
+    kept_text,
+    question_text,
+)
 from pipeline.writing.plain_text import cell
 from pipeline.writing.standing_registers import disconnection_rows, fastener_rows, finding_rows, to_do_rows
 from pipeline.writing.standing_wording import name_text
 from pipeline.writing.support_wording import gear_text
 from pipeline.writing.support_wording import question_text as support_question
 from pipeline.writing.terms import Terms
-from pipeline.writing.wording import act_words, part_text, place_text, stowage_text
+from pipeline.writing.wording import act_words, part_text, place_text
 
 
 def register_files(records: Records, terms: Terms) -> dict[str, bytes]:
@@ -67,14 +74,14 @@ def parts_off(lines: Iterable[PartOff], terms: Terms) -> bytes:
         header,
         (
             (
-                part_text(line.item, None, None, terms, article=False, position=line.position),
+                part_text(line.item, None, None, terms, article=False, position=line.position, called=line.called),
                 line.item,
                 line.side,
                 place_text(line.place),
                 line.tag,
                 line.removed_on,
                 held_text(line.held, terms),
-                stowage_text(line.stowage),
+                kept_text(line),
                 condition_text(line.life),
                 line.refitted_on,
                 " ".join(entries_of(line)),

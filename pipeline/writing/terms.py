@@ -3,29 +3,7 @@
 from collections.abc import Sequence
 from typing import Protocol
 
-
-class PartLike(Protocol):
-    """A part of the vocabulary, as far as writing looks at it."""
-
-    @property
-    def kind(self) -> str:
-        """What sort of part: "structure", "controls", "fastener"."""
-        ...
-
-    @property
-    def zone(self) -> str:
-        """Where on the aircraft: "wing", "tail", "gear"."""
-        ...
-
-    @property
-    def broader(self) -> str:
-        """The notation of the part that it belongs to, "" for none."""
-        ...
-
-    @property
-    def chapter(self) -> str:
-        """Its system chapter, two figures, "" for none."""
-        ...
+from pipeline.lists.known_parts import PartLike
 
 
 class ChapterLike(Protocol):
@@ -73,6 +51,11 @@ class Terms(Protocol):
 
     def part(self, notation: str) -> PartLike | None:
         """Return the part of this notation, None where it is not a part's."""
+        ...
+
+    @property
+    def parts(self) -> Sequence[PartLike]:
+        """Every part that the vocabulary knows."""
         ...
 
     @property

@@ -242,7 +242,8 @@ def _by(moves_s: Sequence[float]) -> str:
         return way_text(moves_s[0])
     if low * high > 0:
         near, far = sorted((low, high), key=abs)
-        return f"{far_text(near)} to {way_text(far)}"
+        alike = far_text(near) == far_text(far)  # "over 14 years" both
+        return way_text(far) if alike else f"{far_text(near)} to {way_text(far)}"
     return f"{way_text(low)} to {way_text(high)}"
 
 
@@ -251,7 +252,7 @@ def _clocks(records: Records, moved: Sequence[tuple[Group, int | None]], zone: t
     seen: Counter[str] = Counter()
     for place, clock in enumerate(records.clocks):
         seen[clock.device] += not clock.untouched
-        turns = [f"setting {seen[clock.device]} of {fits[clock.device]}"] if fits[clock.device] > 1 else []
+        turns = [f"stretch {seen[clock.device]} of {fits[clock.device]}"] if fits[clock.device] > 1 else []
         turns += ["left as it was when the clocks changed"] if clock.untouched else []
         effects = [f"{group.what} moved {group.by}" for group, of in moved if of == place]
         yield ClockView(
@@ -260,10 +261,16 @@ def _clocks(records: Records, moved: Sequence[tuple[Group, int | None]], zone: t
             turn=", ".join(turns),
             was=_was(clock),
             sure=clock.sure,
-            effect="; ".join(effects) or "nothing moved",
+            effect="; ".join(effects) or _without_clock(clock, moved),
             facts=tuple(_facts(clock, zone)),
             why=capital(clock.why),
         )
+
+
+def _without_clock(clock: Clock, moved: Sequence[tuple[Group, int | None]]) -> str:
+    """Say what became of the media of a clock by which nothing was moved: they may stand elsewhere all the same."""
+    others = [group for group, of in moved if of is None and group.device == clock.device]
+    return "; ".join(f"{group.what} moved {group.by}, not by this clock" for group in others) or "nothing moved"
 
 
 def _was(clock: Clock) -> str:

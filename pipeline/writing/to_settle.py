@@ -117,7 +117,9 @@ def _groups(found: Sequence[Matter], terms: Terms, links: Mapping[str, Link]) ->
 
 
 def _row(number: int, matter: Matter, terms: Terms, links: Mapping[str, Link]) -> Row:
-    part = capital(part_text(matter.item, matter.side, matter.place, terms, article=False, position=matter.position))
+    position, called = matter.position, matter.called
+    named = part_text(matter.item, matter.side, matter.place, terms, article=False, position=position, called=called)
+    part = capital(named)
     return Row(
         number=number,
         kind=_KINDS.get(matter.kind, "Question"),

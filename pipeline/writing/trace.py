@@ -21,6 +21,7 @@ from pipeline.spans import span_text
 from pipeline.writing.dated_by import DATED_BY
 from pipeline.writing.day_pages import percent
 from pipeline.writing.decision_wording import ActInWords, acts_on, read_otherwise
+from pipeline.writing.fact_names import FactNames, names_told
 from pipeline.writing.history_words import REVIEWS, event_lines
 from pipeline.writing.pages import page
 from pipeline.writing.plain_text import visible
@@ -125,13 +126,14 @@ def trace_of(entry: EntryRecord, records: Records, events: Sequence[Event], term
     said = {one.id: one for one in records.utterances}
     at = entry.at.astimezone(zone)
     behind = {entry.id, entry.media, *(link.media for link in entry.photos)}
+    names = names_told(entry, {one: said[one].read for one in entry.utterances if one in said}, terms)
     return Trace(
         id=entry.id,
         title=entry_title(entry, terms),
         at=f"{long_date(at.date())}, {at:%H:%M:%S}",
         review=REVIEWS[entry.review],
         version=entry.version,
-        facts=tuple(_fact(one, said, terms) for one in entry.facts),
+        facts=tuple(_fact(one, name, said, terms) for one, name in zip(entry.facts, names, strict=True)),
         words=tuple(_words(said[one], zone) for one in entry.utterances if one in said),
         sound=_file(media[entry.media]),
         seconds=f"{entry.start_s:.2f} s to {entry.end_s:.2f} s",
@@ -150,7 +152,7 @@ def _behind(events: Sequence[Event], entry: str, files: set[str]) -> list[Event]
     return [one for one in events if one.n in there or one.on in files]
 
 
-def _fact(fact: FactRecord, said: dict[str, UtteranceRecord], terms: Terms) -> FactTrace:
+def _fact(fact: FactRecord, name: FactNames, said: dict[str, UtteranceRecord], terms: Terms) -> FactTrace:
     keys = fact.model_dump(
         mode="json", exclude_none=True, exclude={"said", "utterances", "rule", "confidence", "check", "inferred"}
     )
@@ -160,7 +162,7 @@ def _fact(fact: FactRecord, said: dict[str, UtteranceRecord], terms: Terms) -> F
     told += [f"{key} inferred: {why}" for key, why in fact.inferred]
     told += [f"to check: {one}" for one in fact.check]
     return FactTrace(
-        printed=fact_text(fact, terms),
+        printed=fact_text(fact, terms, name),
         keys=", ".join(f"{key}: {_value(value)}" for key, value in keys.items()),
         read_by="; ".join(told),
         said=fact.said,

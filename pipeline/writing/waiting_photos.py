@@ -1,13 +1,16 @@
 """Photos that are placed nowhere because nobody knows what their device's clock shows."""
 
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from datetime import timedelta
 
 from pipeline.records import MediaRecord, Records
 from pipeline.values import Clock, TimeSource
 
 _BY_HAND = frozenset({TimeSource.EXIF, TimeSource.NAME, TimeSource.FILE})
 """What dates a photo where its device's clock is set by hand, and is not known, or has shown an impossible date."""
+_LONG_PAST = timedelta(days=366)
+"""So long ago that nobody has merely set a clock wrong: a clock that lost its power shows the day it was made for."""
 
 
 def photos_waiting(records: Records) -> Mapping[str, int]:
@@ -15,19 +18,25 @@ def photos_waiting(records: Records) -> Mapping[str, int]:
 
     A device that sets its clock itself is passed over, and so is a photo that its own data date apart from the clock.
     """
+    return dict(sorted(Counter(one.device for one in _waiting(records)).items()))
+
+
+def shows_long_past(records: Records) -> frozenset[str]:
+    """Return the devices of which every photo that waits shows a day long past: their clocks begin anew."""
+    waiting = list(_waiting(records))
+    shown = {one.device for one in waiting if one.taken_at - one.shown_at < _LONG_PAST}
+    return frozenset(one.device for one in waiting) - shown
+
+
+def _waiting(records: Records) -> Iterator[MediaRecord]:
     loose = {one.media for one in records.unplaced_photos}
     fits: dict[str, list[Clock]] = {}
     for clock in records.clocks:
         fits.setdefault(clock.device, []).append(clock)
-    waiting = Counter(
-        one.device
-        for one in records.media
-        if one.id in loose
-        and one.device in fits
-        and one.time_source in _BY_HAND
-        and not _known(one, fits[one.device])
-    )
-    return dict(sorted(waiting.items()))
+    for one in records.media:
+        waits = one.id in loose and one.device in fits and one.time_source in _BY_HAND
+        if waits and not _known(one, fits[one.device]):
+            yield one
 
 
 def _known(photo: MediaRecord, fits: Sequence[Clock]) -> bool:

@@ -82,6 +82,8 @@ def notes_of(step: WayBackStep, terms: Terms) -> tuple[str, ...]:
         kept = stowage_text(step.stowage)
         if kept:
             notes.append(f"Kept {kept}.")
+        elif step.kept_in_words and step.done_on is None:
+            notes.append(f"Kept, as it was said: “{step.kept_in_words}”")
         elif step.done_on is None:
             notes.append("Nobody said where it is kept.")
         if step.tag:

@@ -11,6 +11,7 @@ from typing import NamedTuple
 from pipeline.english import capital, listed, plural
 from pipeline.reading.fact import Place, Side, Stowage
 from pipeline.records import FactRecord
+from pipeline.writing.fact_names import AS_LISTED, FactNames
 from pipeline.writing.measures import measure_text
 from pipeline.writing.terms import Terms, term
 
@@ -112,18 +113,31 @@ def act_words(act: str) -> ActWords:
     return ACTS.get(act, ActWords(f"{plain}:", f"{plain}:"))
 
 
-def fact_text(fact: FactRecord, terms: Terms) -> str:
-    """Return one fact as a line of the logbook, without a full stop."""
+def fact_text(fact: FactRecord, terms: Terms, names: FactNames = AS_LISTED) -> str:
+    """Return one fact as a line of the logbook, without a full stop.
+
+    Args:
+        fact: what was told.
+        terms: the vocabulary.
+        names: what the words call its part beyond that: which engine, which control, and whether several.
+    """
     if fact.status == "seen":
-        return _seen(fact, terms)
+        return _seen(fact, terms, names)
     if fact.act is None:
-        return capital(part_text(fact.item, fact.side, fact.place, terms))
+        return capital(_part(fact, terms, names))
     if fact.status == "done":
-        return capital(_clause(act_words(fact.act).past, fact, terms))
+        return capital(_clause(act_words(fact.act).past, fact, terms, names))
     if fact.act == "held-by":
-        return f"How: {_held_by(fact, terms)}"
-    order = _clause(act_words(fact.act).order, fact, terms)
+        return f"How: {_held_by(fact, terms, names)}"
+    order = _clause(act_words(fact.act).order, fact, terms, names)
     return {"planned": "To do: ", "not-done": "Not done: ", "explained": "How: "}[fact.status] + order
+
+
+def _part(fact: FactRecord, terms: Terms, names: FactNames, *, article: bool = True) -> str:
+    position, called, many = names
+    return part_text(
+        fact.item, fact.side, fact.place, terms, article=article, many=many, position=position, called=called
+    )
 
 
 def part_text(
@@ -202,9 +216,9 @@ def finding_text(finding: str, *, absent: bool = False, grade: str | None = None
     return capital(f"{grade} {seen}" if grade else seen) + number
 
 
-def _seen(fact: FactRecord, terms: Terms) -> str:
+def _seen(fact: FactRecord, terms: Terms, names: FactNames) -> str:
     finding = fact.finding or "looked at"
-    part = part_text(fact.item, fact.side, fact.place, terms, article=False)
+    part = _part(fact, terms, names, article=False)
     own_count = fact.count if fact.of in (None, "hole", fact.item) else None
     head = finding_text(finding, absent=bool(fact.absent), grade=fact.grade, count=own_count)
     if head.endswith(":") and fact.count is not None and fact.of is not None:
@@ -221,11 +235,11 @@ def _seen(fact: FactRecord, terms: Terms) -> str:
     return (joined.rstrip(" :") if not part else joined) + _measures(fact, before=", ") + _tag(fact)
 
 
-def _clause(verb: str, fact: FactRecord, terms: Terms) -> str:
+def _clause(verb: str, fact: FactRecord, terms: Terms, names: FactNames) -> str:
     people = ""
     if fact.count is not None and fact.of == "person":
         people = f", with {counted(fact.count, 'person', terms, about=bool(fact.about))}"
-    whole = f"{verb} {_object(fact, terms)}".rstrip()
+    whole = f"{verb} {_object(fact, terms, names)}".rstrip()
     whole += _stowed(fact)
     before = " to " if fact.act == "tighten" else ", "
     return whole + _measures(fact, before=before) + people + _tag(fact)
@@ -241,13 +255,13 @@ def _stowed(fact: FactRecord) -> str:
     return {"move": f" to {bare}", "lower": f" onto {bare}"}.get(str(fact.act), f" {stowed}")
 
 
-def _object(fact: FactRecord, terms: Terms) -> str:
-    part = part_text(fact.item, fact.side, fact.place, terms)
+def _object(fact: FactRecord, terms: Terms, names: FactNames) -> str:
+    part = _part(fact, terms, names)
     if fact.count is None or fact.of is None or fact.of == "person":
         if fact.item is None:
             return f"(part not named){' ' + part if part else ''}"
         if fact.item in UNDONE_THEMSELVES:
-            return part_text(fact.item, fact.side, fact.place, terms, many=True)
+            return _part(fact, terms, names._replace(many=True))
         if fact.act in ("undo", "drill-out"):
             return f"the fastenings of {part}"
         return part
@@ -257,16 +271,16 @@ def _object(fact: FactRecord, terms: Terms) -> str:
         return f"{number}{side}{_places_text(list(fact.place or ()))}"
     if fact.act in FASTENER_ACTS:
         if fact.side == "both":
-            single = part_text(fact.item, None, fact.place, terms)
+            single = part_text(fact.item, None, fact.place, terms, position=names.position, called=names.called)
             return f"{number} at {single}, both sides"
         return f"{number} at {part}"
     return f"{part} ({number})"
 
 
-def _held_by(fact: FactRecord, terms: Terms) -> str:
-    part = part_text(fact.item, fact.side, None, terms) or "it"
+def _held_by(fact: FactRecord, terms: Terms, names: FactNames) -> str:
+    part = _part(fact.model_copy(update={"place": None}), terms, names) or "it"
     where = _places_text(list(fact.place or ()))
-    verb = "are" if fact.side == "both" else "is"
+    verb = "are" if fact.side == "both" or names.many else "is"
     if fact.count is None or fact.of is None:
         return f"how {part} {verb} held{where}"
     return f"{part} {verb} held by {counted(fact.count, fact.of, terms, about=bool(fact.about))}{where}"

@@ -327,3 +327,13 @@ def test_a_killed_seal_leaves_nothing_that_looks_like_a_bag_and_the_next_one_is_
     sealed = seal_book(book, tmp_path / "bags", NOW)
     assert [path.name for path in (tmp_path / "bags").iterdir()] == [sealed.bag.name]
     assert not check(tmp_path / "bags").differences
+
+
+def test_sealing_a_book_without_any_media_says_so(tmp_path):
+    empty = "The book holds no photo and no recording yet"
+    assert any(
+        line.startswith(empty)
+        for line in seal_and_tell(small_book(tmp_path / "one", {}), tmp_path / "a", NOW).messages
+    )
+    told = seal_and_tell(small_book(tmp_path / "two"), tmp_path / "b", NOW).messages
+    assert not any(line.startswith(empty) for line in told)

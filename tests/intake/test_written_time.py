@@ -1,6 +1,6 @@
 import pytest
 
-from pipeline.intake.written_time import written_time
+from pipeline.intake.written_time import why_no_time, written_time
 
 
 @pytest.mark.parametrize(
@@ -40,3 +40,20 @@ def test_offset_is_read_with_or_without_its_colon(written: str, offset: str) -> 
 )  # fmt: skip
 def test_what_may_be_another_day_or_is_none_is_not_guessed(written: str) -> None:
     assert written_time(written) is None
+
+
+@pytest.mark.parametrize(
+    ("written", "why"),
+    [
+        ("31 Feb 2026 10:15", "There is no 31 Feb 2026."),
+        ("2026-13-05 10:15", "There is no 2026-13-05."),
+        ("29 February 2026", "There is no 29 February 2026."),
+        ("3/7/2026 10:15", "In figures alone, a day is read only with its year first."),
+        ("14.02.26", "In figures alone, a day is read only with its year first."),
+        ("5 Sept 2026 after lunch", "after lunch is no time of day."),
+        ("2026-09-05 25:00", "25:00 is no time of day."),
+        ("on Saturday", ""),
+    ],
+)
+def test_whoever_wrote_a_day_that_cannot_be_read_is_told_why(written: str, why: str) -> None:
+    assert written_time(written) is None and why_no_time(written) == why

@@ -245,6 +245,18 @@ def test_open_line_is_a_caution_until_it_is_blanked_or_joined_again(item):
     assert of_rule("blank-open-lines", opened, told(2, "blank", item, side="starboard")) != []
 
 
+def test_drive_and_pump_have_no_dial_to_glow():
+    for item in ("tachometer-drive", "vacuum-pump"):
+        assert of_rule("radium-dials", told(1, "remove", item)) == []
+
+
+def test_line_that_was_blanked_was_freed():
+    blanked = told(0, "blank", "fuel-line", side="port"), told(1, "remove", "outer-wing", side="port")
+    assert all("fuel" not in one.text for one in of_rule("services-before-parting", *blanked))
+    looked_at = told(0, "inspect", "fuel-line", side="port"), told(1, "remove", "outer-wing", side="port")
+    assert any("fuel lines" in one.text for one in of_rule("services-before-parting", *looked_at))
+
+
 @pytest.mark.parametrize(
     ("rule", "fact"),
     [

@@ -371,3 +371,20 @@ def test_one_of_two_pipes_connected_closes_no_line_of_two():
     two = logged(done("connect", "wiring-loom", count=2, of="wiring-loom"), day=9, entry="e-2")
     assert lines(facts + one)[0].connected_on is None
     assert lines(facts + two)[0].connected_on is not None
+
+
+def test_engines_tag_and_its_fitting_are_not_its_pipes():
+    oil_line = part("oil-line", "powerplant", "79", broader="engine")
+    vocabulary = Vocabulary(parts=(part("engine", "powerplant", "71"), oil_line))
+    parted = logged(done("disconnect", "oil-line"))
+    engine = logged(done("remove", "engine", tag="T-0120"), done("fit", "engine"), day=1, entry="e-2")
+    (line,) = disconnections(parted + engine, vocabulary)
+    assert (line.tag, line.tagged_on, line.connected_on) == (None, None, None)
+    assert {move.entry for move in line.moves} == {"e-1"}
+
+
+def test_cable_that_flies_nothing_is_no_flight_control():
+    bottle = logged(done("disconnect", "control-cable"), around="Fire bottle cable disconnected.")
+    elevator = logged(done("disconnect", "control-cable"), around="Elevator cable disconnected.", entry="e-2")
+    lines = disconnections(bottle + elevator, VOCABULARY)
+    assert [line.inspect_independently for line in lines] == ["", "flight controls"]

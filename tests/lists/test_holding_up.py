@@ -242,3 +242,17 @@ def test_inner_engine_that_is_set_down_leaves_the_outer_one_hanging():
         ("outer", None),
         ("inner", at_hour(2)),
     ]
+
+
+def test_gear_is_that_of_the_clause_in_which_the_support_is_told():
+    words = "She's on the beaching gear, chocked, and we've put a trestle under each wing float."
+    (line,) = lines_of(told(0, "support", "float", said="put", around=words, side="both"))
+    assert line.by == ("trestle",)
+
+
+def test_side_that_is_lifted_leaves_the_support_under_the_other():
+    under_both = told(0, "support", "float", said="a trestle under each", side="both")
+    lines = lines_of(under_both, told(1, "lift", "float", said="slung it", side="port"))
+    standing = [(line.side, line.by) for line in lines if line.until is None and line.how == "support"]
+    assert standing == [("starboard", ("trestle",))]
+    assert [(line.side, line.until) for line in lines if line.until] == [("port", at_hour(1))]

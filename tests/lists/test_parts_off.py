@@ -13,6 +13,7 @@ from pipeline.lists.logged import LoggedFact
 from pipeline.lists.parts_off import parts_off
 from pipeline.reading.fact import Fact, Measure, Place, Stowage
 from pipeline.reading.vocabulary import load_vocabulary
+from pipeline.writing.part_wording import where_text
 
 SATURDAY = datetime(2026, 2, 14, 10, tzinfo=UTC)
 VOCABULARY = load_vocabulary(vocabulary_folders("crew-trainer"))
@@ -593,3 +594,61 @@ def test_what_came_off_and_was_changed_later_is_still_asked_for_and_what_was_cha
     facts = told(done("remove", "elevator", "port"))
     facts += [one.model_copy(update={"said": "fitted a new elevator"}) for one in told(new)]
     assert [kinds(part) for part in off(facts)] == [[], []]
+
+
+def said(words, fact, day=0):
+    """One entry of one fact in the words of its sentence."""
+    at = SATURDAY + timedelta(days=day)
+    return LoggedFact(at=at, entry=f"e-{day}", fact=fact, said=words, around=words)
+
+
+def test_part_that_was_sent_away_is_told_in_the_speakers_words():
+    away = "Sent the propeller away to the shop for overhaul."
+    (part,) = off([*days(done("remove", "propeller", stowage=RACK)), said(away, done("store", "propeller"), day=1)])
+    assert (part.stowage, part.kept_in_words, part.stowed_on, kinds(part)) == (None, away, date(2026, 2, 15), [])
+    assert where_text(part) == f"as it was said on 15 February 2026: “{away}”"
+
+
+def test_place_that_no_list_has_is_kept_until_another_is_told():
+    first = said("The elevator's been shifted to the loft.", done("move", "elevator", "port"), day=1)
+    second = said("It's on rack 3.", done("store", "elevator", "port", stowage=RACK), day=2)
+    (part,) = off([*days(done("remove", "elevator", "port")), first, second])
+    assert (part.stowage, part.kept_in_words) == (RACK, "")
+
+
+def test_stored_without_any_place_is_still_asked():
+    (part,) = off([*days(done("remove", "fin")), said("The fin's stored.", done("store", "fin"), day=1)])
+    assert (part.kept_in_words, kinds(part)) == ("", ["not-stowed"])
+
+
+def test_engine_that_is_back_in_is_refitted_when_its_bolts_come_in_the_next_sentence():
+    fact = done("fit", "engine", count=4, of="bolt")
+    (part,) = off([*days(done("remove", "engine")), said("The engine's back in.", fact, day=1)])
+    assert (part.state, kinds(part)) == ("refitted", [])
+    (part,) = off([*days(done("remove", "engine")), said("Back in, all four.", fact, day=1)])
+    assert part.state == "off"
+
+
+def test_oil_line_that_came_off_is_on_again_once_it_is_connected():
+    (part,) = off(days(done("remove", "oil-line", "port"), done("connect", "oil-line", "port")))
+    assert (part.state, kinds(part)) == ("refitted", [])
+    (part,) = off(days(done("remove", "engine"), done("connect", "engine")))
+    assert part.state == "off"
+
+
+def test_number_of_parts_whose_words_name_a_single_one_is_no_number_of_them():
+    gone = said("Starboard aileron's off as well.", done("remove", "aileron", "starboard", count=3, of="aileron"))
+    back = said("The aileron's back on, three bolts.", done("fit", "aileron", "starboard", count=3, of="bolt"), day=1)
+    (part,) = off([gone, back])
+    assert (part.state, kinds(part)) == ("refitted", [])
+
+
+def test_cables_that_are_called_otherwise_are_lines_of_their_own():
+    bottle = said("Fire bottle cable off.", done("remove", "control-cable"))
+    elevator = said("Elevator cable off and on rack 3.", done("remove", "control-cable", stowage=RACK), day=1)
+    again = said("The elevator cable is back on.", done("fit", "control-cable"), day=2)
+    lines = off([bottle, elevator, again])
+    assert [(line.called, line.state) for line in lines] == [
+        ("fire bottle cable", "off"),
+        ("elevator cable", "refitted"),
+    ]

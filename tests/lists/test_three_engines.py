@@ -194,3 +194,9 @@ def test_engine_that_was_talked_of_is_that_of_a_sentence_that_names_none():
     skin = told(0, "The propeller is off.", "done", "remove", "skin", "starboard")
     (elsewhere,) = with_positions((skin,), {"e-0": text})
     assert position_of(elsewhere, VOCABULARY) == ""
+
+
+def test_engine_is_known_where_the_words_of_a_fact_begin_in_the_middle_of_its_name():
+    drained = told(0, "three engine, oil drained", "done", "drain", "engine")
+    drained = drained.model_copy(update={"around": "Number three engine, oil drained, five gallons."})
+    assert position_of(drained, VOCABULARY) == "number 3"

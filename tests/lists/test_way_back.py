@@ -9,6 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from pipeline.book import vocabulary_folders
+from pipeline.lists.controls_called import may_cross
 from pipeline.lists.logged import LoggedFact
 from pipeline.lists.reassembly_order import all_before, in_reassembly_order, without_detours
 from pipeline.lists.way_back import before, way_back
@@ -348,3 +349,16 @@ def test_line_told_of_on_another_day_without_a_joint_is_another_connection(vocab
     assert len([one for one in way_back(facts, vocabulary).steps if one.act == "connect"]) == 2
     same_day = [spoken("Fuel line's disconnected.", 1), spoken("Fuel line's disconnected.", 3)]
     assert len([one for one in way_back(same_day, vocabulary).steps if one.act == "connect"]) == 1
+
+
+def test_elevator_cable_runs_across_no_aileron_joint():
+    vocabulary = load_vocabulary(vocabulary_folders(""))
+    for called, joint, may in (
+        ("elevator cable", "aileron", False),
+        ("elevator cable", "tailplane", True),
+        ("aileron cable", "aileron", True),
+        ("aileron cable", "tail-wheel", False),
+        ("fire bottle cable", "rudder", False),
+        ("", "aileron", True),
+    ):
+        assert may_cross(called, joint, vocabulary) == may, (called, joint)

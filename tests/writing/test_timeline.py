@@ -8,7 +8,7 @@ from xml.etree import ElementTree
 import pytest
 
 from pipeline.records import Records
-from pipeline.values import Kind
+from pipeline.values import Clock, Kind
 from pipeline.writing.timeline_days import NOT_DRAWN_S, Words, days_of
 from pipeline.writing.timeline_list import row_id
 from pipeline.writing.timeline_moves import Moves, far_text
@@ -125,8 +125,8 @@ def test_both_fits_of_one_device_are_shown_with_what_each_moved() -> None:
     front = read_page(_files(odd_days())["timeline.html"])
     fits = [one.text for one in front.all("section") if one.attributes["class"] == "clockfit"]
     assert len(fits) == len(odd_days().clocks)
-    assert "set camera setting 1 of 2 2 h fast 2 photos moved 2 h earlier 6 of 6 clock cards agree" in fits[3]
-    assert "set camera setting 2 of 2 40 s slow 2 photos moved 40 s later 8 of 9 spoken times agree" in fits[4]
+    assert "set camera stretch 1 of 2 2 h fast 2 photos moved 2 h earlier 6 of 6 clock cards agree" in fits[3]
+    assert "set camera stretch 2 of 2 40 s slow 2 photos moved 40 s later 8 of 9 spoken times agree" in fits[4]
     assert "gained 12 s a day" in fits[0] and "57 s to 1 min 2 s earlier" in fits[0]
     assert "the end of a recording" in fits[1]
     assert "not enough to tell" in fits[2] and "nothing moved" in fits[2] and "Perhaps 31 s more" in fits[2]
@@ -345,3 +345,16 @@ def test_every_shape_of_the_drawing_is_in_its_key() -> None:
         each for each in key.all("ul") if each.attributes.get("class") == "key"
     ).everything()}  # fmt: skip
     assert {"bar", "bracket", "nowords", "run", "mark", "shown", "tie", "tie weak", "tear", "ring"} <= shapes
+
+
+def test_photos_that_their_own_clock_did_not_date_are_not_called_unmoved_and_two_alike_are_no_range() -> None:
+    book = odd_days()
+    (reset,) = (one for one in book.media if one.path.endswith("reset.jpg"))
+    again = reset.model_copy(update={"id": a_weekend.media_id("reset-2.jpg"), "path": "reset-2.jpg",
+                                     "moved_s": reset.moved_s + 300.0})  # fmt: skip
+    clock = Clock(device=reset.device, offset_s=0.0, why="Nothing that it took or heard tells the time.")
+    both = book.model_copy(update={"media": (*book.media, again), "clocks": (*book.clocks, clock)})
+    front = read_page(_files(both)["timeline.html"])
+    fits = [one.text for one in front.all("section") if one.attributes["class"] == "clockfit"]
+    assert "2 photos moved over 16 years later, not by this clock" in fits[-1]
+    assert "over 16 years to over 16 years" not in _files(both)["timeline.html"]

@@ -14,6 +14,8 @@ FASTEN = "fasten"
 """The act of a fact that tells of fasteners alone: "fitted the new exhaust studs" fits no exhaust."""
 HANDLE = "handle"
 """The act of a fact that was read as a test, where nobody said so: "turned it over by hand" is no test run."""
+DOPE = "dope"
+"""The act of a fact that was read as paint, where dope was spoken of: it draws the cloth tight."""
 
 _ENGINES = frozenset({"engine", "propeller"})
 _ABOUT = re.compile(
@@ -22,6 +24,7 @@ _ABOUT = re.compile(
     re.IGNORECASE,
 )
 _TESTED = re.compile(r"\b(?:re-?)?(?:test|tri(?:ed|al)|try|check|ran|run|runs|running)(?:s|ed|ing)?\b", re.IGNORECASE)
+_DOPED = re.compile(r"\b(?:re-?)?dop(?:e|ed|es|ing)\b", re.IGNORECASE)
 
 
 def as_told(entry: EntryRecord, spoken: Spoken) -> EntryRecord:
@@ -47,6 +50,8 @@ def _in_its_sentence(fact: FactRecord, at: datetime, read: Mapping[str, str]) ->
         changes["act"] = HANDLE
     if fact.measure and fact.count is None and not fact.about and _ABOUT.search(whole):
         changes["about"] = True
+    if fact.act == "paint" and _DOPED.search(fact.said):
+        changes["act"] = DOPE
     number = number_told(fact.said) if fact.side == "both" and fact.item in _ENGINES and not fact.count else None
     if number is not None:  # "all three propellers" are not both
         changes |= {"side": None, "count": number, "of": fact.item}

@@ -15,6 +15,7 @@ from pipeline.writing.supporters.taking_back import Spoken, is_settled, without_
 NOT_SURE = "not sure enough to be told before somebody has accepted the entry"
 _OFF, _ON = frozenset({"removed", "removed-again"}), frozenset({"refitted", "replaced"})
 _OFF_OR_ON = _OFF | _ON
+_OPPOSITE = {"fit": "remove", "remove": "fit"}
 # Doubts that leave open only on which side it was: the work may be told, the side not.
 _ONLY_THE_SIDE = ("by the rules on ", "it may be port", "it may be starboard", "it may be both")
 
@@ -23,10 +24,29 @@ def believed(entry: EntryRecord, fact: FactRecord) -> FactRecord | None:
     """Return a fact as it may be told, without its side where that is in doubt; None where it may not be told."""
     # what the rules alone read is believed where they are as often right as the rest; it was said in plain words
     doubts = [why for why in fact.check if why != ONLY_RULES]
-    if is_settled(entry) or (not doubts and fact.confidence >= SURE_FROM):
+    if is_settled(entry):
+        return fact
+    if _may_be_the_opposite(entry, fact):
+        return None
+    if not doubts and fact.confidence >= SURE_FROM:
         return fact
     of_the_side = all(why.startswith(_ONLY_THE_SIDE) for why in doubts)
     return fact.model_copy(update={"side": None}) if of_the_side and fact.confidence >= SURE_FROM else None
+
+
+def _may_be_the_opposite(entry: EntryRecord, fact: FactRecord) -> bool:
+    """Tell whether the same entry has the part come off, where this has it go on, and nobody is sure of that.
+
+    "The struts are out, bolts back in their own fittings": one of the two was misread, and it may be the sure one.
+    """
+    opposite = _OPPOSITE.get(fact.act or "")
+    return fact.status == "done" and any(
+        (one.act, one.item, one.status) == (opposite, fact.item, "done")
+        and same_side(one.side, fact.side)
+        and (one.check or one.confidence < SURE_FROM)
+        for one in entry.facts
+        if opposite is not None
+    )
 
 
 def told_by(entry: EntryRecord) -> EntryRecord:

@@ -11,7 +11,7 @@ from pipeline.writing.supporters.told import Told, told
 from pipeline.writing.terms import Terms, kind_and_zone, term
 
 # In the order in which such work is told.
-_CARE = ("open", "inspect", "clean", "prime", "paint", "make", "connect", "tighten", "lock", "test", "blank")
+_CARE = ("open", "inspect", "clean", "prime", "paint", "dope", "make", "connect", "tighten", "lock", "test", "blank")
 _PIPES = frozenset({"hydraulic", "pneumatic", "fuel", "instruments", "oxygen"})
 _MOST_PARTS = 4
 _MOST_JOBS = 8
@@ -63,6 +63,8 @@ class Carer:
         passive = f"{parts} {'were' if many else 'was'} {done}"
         if acts == ("paint",):
             passive = f"{parts} got a coat of paint"
+        elif acts == ("dope",):
+            passive = f"{parts} got a coat of dope"
         elif acts == ("prime",):
             passive = f"{parts} got a coat of primer"
         elif acts == ("open",):

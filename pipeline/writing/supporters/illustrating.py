@@ -25,7 +25,7 @@ from pipeline.writing.terms import Terms, kind_and_zone
 _LEAD_WITHIN_S = 60.0
 _SHOWN_AT_WORK = frozenset({
     "support", "drain", "disconnect", "separate", "inspect", "test", "lift", "lower",
-    "clean", "prime", "paint", "undo", "drill-out",
+    "clean", "prime", "paint", "dope", "undo", "drill-out",
     "make", "fit", "connect", "tighten", "lock", "open", "move",
 })  # fmt: skip
 _PLAIN = "plain"

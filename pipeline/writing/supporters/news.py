@@ -32,7 +32,7 @@ _MOST_NAMED = 6  # the big part of a chapter and those that came off with it
 _MOST_BIG = 3
 _QUIET = "News from the hangar"
 # Work that makes the first lines, in the order in which it is told.
-_FIRST_LINES = ("remove", "fit", "paint", "prime", "inspect", "test", "clean", "make")
+_FIRST_LINES = ("remove", "fit", "paint", "dope", "prime", "inspect", "test", "clean", "make")
 
 
 def went_back_on(step: Step, steps: Iterable[Step]) -> bool:
@@ -55,7 +55,7 @@ def biggest_of(steps: Sequence[Step], off: Step | None) -> Step | None:
     on = min(fits, key=lambda step: (_size(step), -step.until.timestamp()), default=None)
     if off is not None and off.item in LARGE:
         return off if on is None or (_size(off), on.until) <= (_size(on), off.until) else on
-    for act in ("fit", "paint", "remove", "prime", "make", "inspect", "test", "clean"):
+    for act in ("fit", "paint", "dope", "remove", "prime", "make", "inspect", "test", "clean"):
         own = [step for step in steps if step.act == act and (act == "remove" or step.item in LARGE)]
         if own:
             return off if act == "remove" and off is not None else min(own, key=_size)
@@ -73,8 +73,8 @@ def headline(big: Step | None, steps: Sequence[Step], past: Past, terms: Terms) 
     if big.act == "fit":
         back = "back " if not big.new and _was_off(big, steps, past) else ""
         return capital(f"{part} {'go' if many else 'goes'} {back}on")
-    if big.act == "paint":
-        return f"A coat of paint for {part}"
+    if big.act in ("paint", "dope"):
+        return f"A coat of {big.act} for {part}"
     if big.act == "inspect":
         looked = areas_of([step for step in steps if step.act == "inspect"], terms)
         return f"A look over {looked[0] if len(looked) == 1 and looked[0] != 'the body' else part}"

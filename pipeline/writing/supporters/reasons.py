@@ -22,6 +22,7 @@ _REASONS: tuple[tuple[str, Container[str] | None, str, str], ...] = (
     ("remove", {"float"}, "float off", "a float lives in the wet, so it is one of the first things to look at"),
     ("remove", {"fuel-tank"}, "tank off", "a tank that is out can be seen from every side"),
     ("paint", None, "paint", "paint is what keeps the weather out"),
+    ("dope", None, "dope", "dope draws the cloth tight and seals it"),
     ("prime", None, "prime", "primer goes on first, so that the paint has something to hold on to"),
     ("clean", None, "clean", "nobody can judge a part under a coat of dirt, so the cleaning comes first"),
     ("test", None, "looked at", "what we saw is in the logbook, for the engineers to judge"),

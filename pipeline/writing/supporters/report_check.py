@@ -1,6 +1,7 @@
 """What a supporters' report leaves out and why: for the editor alone, and never a file among those that go out."""
 
-from collections.abc import Sequence
+from collections import Counter
+from collections.abc import Iterator, Sequence
 from datetime import date
 from pathlib import Path
 from typing import NamedTuple
@@ -12,7 +13,7 @@ from pipeline.writing.supporters.edits import Editor, Photos
 from pipeline.writing.supporters.planner import plan
 from pipeline.writing.supporters.public_files import let_out
 from pipeline.writing.supporters.report import looks_of_copies, report_files, report_name
-from pipeline.writing.supporters.withheld import Watch, Withheld
+from pipeline.writing.supporters.withheld import STRANGER, Watch, Withheld
 from pipeline.writing.terms import Terms
 from pipeline.writing.viewing_copies import Makers
 
@@ -64,9 +65,22 @@ def report_check(
 
 def check_lines(checked: Checked) -> Sequence[tuple[str, str, str]]:
     """Return the lines of the list as (why, what, where), what is alike together, the most frequent reason last."""
-    number = {why: sum(one.why == why for one in checked.withheld) for why in {one.why for one in checked.withheld}}
-    rows = sorted(enumerate(checked.withheld), key=lambda one: (number[one[1].why], one[1].why, one[0]))
-    return [(one.why, " ".join(one.what.split()), one.where) for _, one in rows]
+    lines = [(one.why, " ".join(one.what.split()), one.where) for one in _names_together(checked.withheld)]
+    number = Counter(why for why, _, _ in lines)
+    return sorted(lines, key=lambda line: (number[line[0]], line[0]))
+
+
+def _names_together(withheld: Sequence[Withheld]) -> Iterator[Withheld]:
+    """Yield what was withheld, the strangers of one text as one: "St Bridget's" is two words, and one name."""
+    names: dict[tuple[str, str], list[str]] = {}
+    for one in withheld:
+        if one.why.startswith(STRANGER):
+            names.setdefault((one.what, one.where), []).append(one.why.removeprefix(STRANGER))
+    for one in withheld:
+        if not one.why.startswith(STRANGER):
+            yield one
+        elif own := names.pop((one.what, one.where), None):
+            yield Withheld(one.what, f"{STRANGER}{', '.join(own)}", one.where)
 
 
 def _said(records: Records, settings: Settings, watch: Watch, first: date, last: date) -> list[Withheld]:

@@ -36,6 +36,7 @@ ACTS: dict[str, Said] = {
     "clean": Said("cleaned {}", "cleaning {}", "clean {}", "cleaned"),
     "prime": Said("primed {}", "priming {}", "prime {}", "primed"),
     "paint": Said("painted {}", "painting {}", "paint {}", "painted"),
+    "dope": Said("doped {}", "doping {}", "dope {}", "doped"),
     "make": Said("made {}", "making {}", "make {}", "made"),
     "fit": Said("fitted {}", "fitting {}", "fit {}", "fitted"),
     "connect": Said("joined up {}", "joining up {}", "join up {}", "joined up"),

@@ -107,13 +107,13 @@ def steps(told: Iterable[tuple[EntryRecord, FactRecord, datetime]], terms: Terms
             new = replace(new, counts=(), number=0)
         counted.add(same)
         made[key] = _joined(made[key], new) if key in made else new
-    many = {step.item for step in made.values() if step.number > 1}
+    many = {step.item for step in made.values() if step.number > 1 or step.several}
     made = {key: _as_many(step) if step.item in many else step for key, step in made.items()}
     return tuple(sorted(_hands_added(made).values(), key=lambda step: step.at))
 
 
 def _as_many(step: Step) -> Step:
-    """Take work on a part that goes unnamed to be on all of those that were counted elsewhere."""
+    """Take work on a part that goes unnamed to be on all of those that were counted or told as many elsewhere."""
     lone = step.number == 0 and not step.sides and step.unnamed
     return replace(step, several=True) if lone else step
 
@@ -231,12 +231,13 @@ def _is_new(fact: FactRecord, terms: Terms) -> bool:
 
 
 def _said_as_many(fact: FactRecord, terms: Terms) -> bool:
-    """Tell whether the words of a fact name several of its part: "flying wires are off"."""
+    """Tell whether the words of a fact name several of its part: "flying wires are off", "every cable end"."""
     if kind_and_zone(terms, fact.item)[0] == "fastener":
         return False
     noun = term(terms, str(fact.item)).split()[-1]
     many = plural(noun)
-    return many != noun and re.search(rf"\b{re.escape(many)}\b", fact.said, re.IGNORECASE) is not None
+    named = rf"\b(?:{re.escape(many)}|(?:every|each)(?: of the)?(?: \w+)? {re.escape(noun)})\b"
+    return many != noun and re.search(named, fact.said, re.IGNORECASE) is not None
 
 
 def _joined(old: Step, new: Step) -> Step:

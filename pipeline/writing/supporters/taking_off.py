@@ -193,8 +193,8 @@ class TakingOff:
         if not with_it:
             return []
         names = self._names(with_it, main)
-        many = len(with_it) > 1 or is_many(with_it[0], self._terms)
-        text = self._forms.next("with it", f"{names} came off as well", f"{names} {'are' if many else 'is'} off too")
+        # never "is off": it may have gone on again, and nobody was sure enough of that to tell it
+        text = self._forms.next("with it", f"{names} came off as well", f"{names} came off too")
         return [told(text, *with_it)]
 
     def _loose(self, chapter: Chapter) -> list[Told]:

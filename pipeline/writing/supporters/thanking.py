@@ -10,13 +10,16 @@ _PEOPLE_END_IN = (
     "er", "or", "ist", "man", "woman", "ian", "ice", "ant", "ent", "ee", "hand", "head", "chief", "lead",
 )  # fmt: skip
 
+# Everybody is one: told of each, it would be said over and over, and told of some, the others would not seem to be.
+_EVERYBODY = "volunteer"
+
 
 def thanks(people: Sequence[Person]) -> str:
     """Return the thanks to a team without a full stop, "" where nobody is listed.
 
     A role that only one of those without consent has is not told: whoever knows the team would know who it is.
     """
-    named = [f"{one.public_name} ({one.role})" for one in people if one.public_name]
+    named = [_named(one) for one in people if one.public_name]
     others = Counter(one.role for one in people if not one.public_name)
     groups = {role: number for role, number in others.items() if number > 1 and role.endswith(_PEOPLE_END_IN)}
     shared = [f"our {in_words(number)} {plural(role)}" for role, number in groups.items()]
@@ -24,3 +27,7 @@ def thanks(people: Sequence[Person]) -> str:
     rest = "everyone else in the team" if named or shared else "everyone in the team"
     thanked = [*named, *shared, *([rest] if left else [])]
     return f"thank you to {listed(thanked)}" if thanked else ""
+
+
+def _named(one: Person) -> str:
+    return one.public_name if one.role == _EVERYBODY else f"{one.public_name} ({one.role})"

@@ -18,6 +18,7 @@ from pipeline.writing.supporters.withheld_words import CLAIM, CLAIMS, HARMLESS, 
 from pipeline.writing.terms import Terms, term
 
 FINDING = "a finding that has not been released"
+STRANGER = "a name that is not in the team's list: "
 _LEAST_OF_A_CAUTION = 6  # words in a row that make a text part of a caution
 _VOCABULARIES = 4  # of which is kept what a watch needs to know: each report has three watches
 _LEAST_OF_A_NAME = 5  # letters of a file's name that could not stand for anything else
@@ -96,7 +97,7 @@ class Watch:
             yield from self._of_the_book(bare)
             rest = self._without_agreed(self._without_typed(one))
             strangers = self._strangers.found_in(without_months(rest))
-            yield from (f"a name that is not in the team's list: {name}" for name in strangers)
+            yield from (f"{STRANGER}{name}" for name in strangers)
             yield from self._of_wording(rest)
             if rest != bare and CLAIMS.search(HARMLESS.sub("", bare)):
                 yield CLAIM

@@ -121,10 +121,8 @@ def _months(
 
 
 def _month_told(own: Planner, terms: Terms, whole: Planner) -> tuple[list[Told], Number | None]:
-    """Tell a month in a sentence or two, each month in another form."""
+    """Tell a month in a sentence or two; how many days it had stands with the drawing of them."""
     clauses = big_groups(own.steps, own.biggest, terms)
-    count = len(own.days_at_work)
-    days = f"{running_number(count)} {plural('day', count)}"
     name = month(own.days[0]) if own.days else ""
     if not own.steps:
         return [], None
@@ -135,13 +133,7 @@ def _month_told(own: Planner, terms: Terms, whole: Planner) -> tuple[list[Told],
         return [told(text, *own.steps)], None
     done = listed([said(act, parts, terms, own.past, own.steps) for act, parts in clauses[:2]])
     steps = [step for _, parts in clauses[:2] for step in parts]
-    text = whole.forms.next(
-        "month",
-        f"in {name} we {done}",
-        f"in {name} there were {days} of work, and we {done}" if count > 1 else f"in {name} we {done}",
-        f"in {name}, with {days} at work, we {done}",
-    )
-    made = [told(text, *steps)]
+    made = [told(whole.forms.next("month", f"in {name} we {done}", f"we {done}"), *steps)]
     for act, parts in clauses[2:4]:
         made.append(
             told(f"we {said(act, parts, terms, own.past, own.steps)}", *parts, other=_passive(act, parts, terms))
@@ -252,14 +244,23 @@ def _parts_drawn(
             busiest = _busiest(count)
             where = f"in {busiest[0]}" if len(busiest) == 1 else f"in each of {listed(busiest)}"
             others = ", more than in any other month" if len(busiest) < sum(map(bool, count.values())) else ""
-            others = others if compared else ""
             text = f"{running_number(count[most])} {plural('part', count[most])} {way} {where}{others}"
+            if not compared:
+                text = _each_month(count, way)
             if compared and sum(count.values()) == count[most]:
                 every = {1: "one part", 2: "both parts"}.get(count[most], f"all {running_number(count[most])} parts")
                 text = f"{every} that {way} did so in {_month(most)}"
             lines.append(Told(sentence(text), entries[most]))
     drawn = months_drawn("Parts off and on in each month", bars, *span)
     return Plot("Parts off and on", drawn, tuple(lines)) if bars else None
+
+
+def _each_month(count: Mapping[int, int], way: str) -> str:
+    """Return "three parts came off in November and four in December"."""
+    months = [number for number in sorted(count) if count[number]]
+    first, *rest = [f"{running_number(count[number])} in {_month(number)}" for number in months]
+    parts = plural("part", count[months[0]])
+    return listed([first.replace(" in ", f" {parts} {way} in "), *rest])
 
 
 def _put_right_drawn(closed: Sequence[Closed], span: tuple[int, int]) -> Plot | None:

@@ -7,7 +7,7 @@ from datetime import date
 from pipeline.english import month
 
 # As wide as a phone shows it, so that its letters are as large there as those of the text beside it.
-_WIDE, _NAME, _FIGURE, _BAR, _APART = 320, 42, 34, 17, 9
+_WIDE, _NAME, _FIGURE, _BAR, _APART = 320, 86, 34, 17, 9
 _FILLS = ("#4c6310", "#b0752a")
 
 
@@ -37,8 +37,8 @@ def months_drawn(title: str, bars: Sequence[Bars], since: int = 1, until: int = 
     ]
     for number in range(since, until + 1):
         top = (number - since) * row + _APART / 2
-        name = month(date(2000, number, 1))[:3]
-        parts.append(_letters(0, top + row / 2 - _APART / 2, name))
+        # in full: "Jan" alone is a name as well, and would be taken out as a stranger's
+        parts.append(_letters(0, top + row / 2 - _APART / 2, month(date(2000, number, 1))))
         for index, one in enumerate(bars):
             if count := one.count.get(number, 0):
                 parts += _bar(index, count, (_WIDE - _NAME - _FIGURE) * count / most, top + index * _BAR)

@@ -132,10 +132,10 @@ def test_a_year_too_begins_with_the_picture_that_the_editor_wants_of_those_that_
 @pytest.mark.parametrize(
     "wish",
     [
-        "The brake unit is off too.",
-        "the brake unit is off too",
-        "The *brake* unit  is off too\\.",
-        "Two gallons of hydraulic oil. The brake unit is off too.",
+        "The brake unit came off too.",
+        "the brake unit came off too",
+        "The *brake* unit  came off too\\.",
+        "Two gallons of hydraulic oil. The brake unit came off too.",
         "What is a flap?",
         "Over a weekend in February, we took the port outer wing, main undercarriage and flap off the aircraft.",
     ],
@@ -148,7 +148,7 @@ def test_a_sentence_that_is_left_out_goes_however_it_was_copied(wish: str) -> No
     if wish.startswith("What is"):
         assert story.explained is None
     elif wish.startswith("Two gallons"):
-        assert gone == ["The brake unit is off too."]
+        assert gone == ["The brake unit came off too."]
         assert len(told) == 1 and "has no sentence “Two gallons of hydraulic oil.”. Did you mean" in told[0]
     else:
         assert len(gone) == 1 and told == ()
@@ -158,10 +158,10 @@ def test_a_sentence_that_is_left_out_goes_however_it_was_copied(wish: str) -> No
 
 
 def test_a_sentence_that_is_not_there_is_told_with_the_one_that_may_be_meant() -> None:
-    story, told = _edited(_settings(leave_out=["The brake units are off too."]))
+    story, told = _edited(_settings(leave_out=["The brake units came off too."]))
     assert told == (
-        "edits.toml: the report 2026-02 has no sentence “The brake units are off too.”. Did you mean “The brake unit "
-        "is off too.”?",
+        "edits.toml: the report 2026-02 has no sentence “The brake units came off too.”. Did you mean “The brake "
+        "unit came off too.”?",
     )
     assert _texts(story) == _texts(_edited(settings())[0])
 

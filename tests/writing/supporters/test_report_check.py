@@ -1,6 +1,7 @@
 from pathlib import Path
 
-from pipeline.writing.supporters.report_check import check_lines, report_check
+from pipeline.writing.supporters.report_check import Checked, check_lines, report_check
+from pipeline.writing.supporters.withheld import Withheld
 from tests.writing.a_weekend import MAKERS, SATURDAY, SUNDAY, vocabulary
 from tests.writing.supporters.secret_book import secret_records, secret_settings
 
@@ -34,3 +35,10 @@ def test_lines_of_one_reason_stand_together_and_rare_reasons_first(tmp_path: Pat
     runs = [why for at, why in enumerate(reasons) if at == 0 or reasons[at - 1] != why]
     assert len(runs) == len(set(runs))
     assert [reasons.count(why) for why in runs] == sorted(reasons.count(why) for why in runs)
+
+
+def test_the_strangers_of_one_sentence_are_told_in_one_line() -> None:
+    said = "Mr Tolliver from the Gazette came by."
+    checked = Checked(tuple(Withheld(said, f"a name that is not in the team's list: {one}", "e-1")
+                            for one in ("Tolliver", "Gazette")), "")  # fmt: skip
+    assert check_lines(checked) == [("a name that is not in the team's list: Tolliver, Gazette", said, "e-1")]

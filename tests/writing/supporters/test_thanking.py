@@ -33,3 +33,10 @@ def test_nobody_listed_is_nobody_thanked() -> None:
 
 def test_a_first_name_alone_is_told_where_no_more_was_agreed() -> None:
     assert "Bea (" in thanks([BEA.model_copy(update={"consent": "first name"})])
+
+
+def test_what_everybody_is_is_not_said_of_each() -> None:
+    two = [Person(name=one, consent=True) for one in ("Bea Linnet", "Odo Finch")]
+    assert thanks(two) == "thank you to Bea Linnet and Odo Finch"
+    with_a_role = Person(name="Ida Pell", role="strip leader", consent=True)
+    assert thanks([*two[:1], with_a_role]) == "thank you to Bea Linnet and Ida Pell (strip leader)"

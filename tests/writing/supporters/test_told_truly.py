@@ -13,7 +13,9 @@ from pipeline.records import DecisionRecord, Records
 from pipeline.writing.supporters.asked import Asked
 from pipeline.writing.supporters.believed import NOT_SURE
 from pipeline.writing.supporters.planner import plan
+from pipeline.writing.supporters.public_text import page_left
 from pipeline.writing.supporters.story import Story
+from pipeline.writing.supporters.withheld import Watch
 from pipeline.writing.supporters.year import plan_year
 from tests.writing.supporters.invented_books import InventedBook, Told, done, made_book, said_to
 
@@ -362,3 +364,62 @@ def test_a_month_that_came_before_believes_no_more_than_its_own_report() -> None
     settings = made_book("Packet", "Packet", {FIRST: [later]}).settings
     story = plan(Asked(records, settings, _vocabulary(), date(2026, 2, 1), date(2026, 2, 28)))
     assert "again" not in _words(story)
+
+
+OUT = "Port interplane struts out. Tagged. Bolts back in their own fittings."
+
+
+@pytest.mark.parametrize("unsure", ["remove", "fit"])
+def test_of_a_part_that_one_entry_takes_off_and_puts_on_neither_is_told_unless_both_are_sure(unsure: str) -> None:
+    facts = [
+        done(act, "interplane-strut", "port", confidence=0.75 if act == unsure else 0.95)
+        | ({"check": ("likely, not sure: 75 in 100",)} if act == unsure else {})
+        for act in ("remove", "fit")
+    ]
+    assert "strut" not in _words(_report([RUDDER, _one(OUT, *facts)])).lower()
+    both = [done(act, "interplane-strut", "port", confidence=0.95) for act in ("remove", "fit")]
+    assert "strut" in _words(_report([RUDDER, _one(OUT, *both)])).lower()
+
+
+def test_what_came_off_is_never_told_to_be_off_still() -> None:
+    days = [[_one("The wing's off.", done("remove", "outer-wing", "port"))],
+            [_one("The aileron's off.", done("remove", "aileron", "port"))]]  # fmt: skip
+    for first in range(1, 5):
+        book = made_book("Packet", "Packet", {FIRST.replace(month=first) + timedelta(days=7 * n): own
+                                              for n, own in enumerate(days)})  # fmt: skip
+        story = plan(Asked(book.records, book.settings, _vocabulary(), book.first, book.last))
+        assert "off too" not in _words(story).replace("came off too", "")
+
+
+def test_every_cable_is_many_and_so_is_what_them_stands_for() -> None:
+    labelled = _one("Labelled every cable end in the tail bay.", done("tag", "control-cable"))
+    assert "We labelled the control cables," in _words(_report([RUDDER, labelled]))
+    joined = _one("Connected the rudder cables.", done("connect", "control-cable"))
+    looked = _one("Checked them for sense.", done("inspect", "control-cable"))
+    assert "the control cable." not in _words(_report([RUDDER, joined, looked]))
+
+
+def test_linen_that_was_doped_was_not_painted() -> None:
+    doped = _one("Irish linen, doped twice.", done("paint", "wing-fabric"))
+    told = _words(_report([doped])).lower()
+    assert "paint" not in told and "dope" in told
+    painted = _one("The fabric is painted.", done("paint", "wing-fabric"))
+    assert "paint" in _words(_report([painted])).lower()
+
+
+def test_every_month_of_a_year_that_is_drawn_keeps_its_name() -> None:
+    book = made_book("Packet", "Packet", {FIRST: [RUDDER]})
+    watch = Watch(book.settings, _vocabulary())
+    for plot in _year(book).plots:
+        assert ">January</text>" in page_left(plot.svg, watch.reasons).text
+
+
+def test_a_year_tells_how_many_days_a_month_had_once_and_the_parts_of_each_month() -> None:
+    unsure = _one("The fin's off.", done("remove", "fin", confidence=0.6))
+    months = {FIRST: [RUDDER], FIRST + timedelta(days=1): [unsure],
+              FIRST + timedelta(days=31): [_one("The tailplane's off.", done("remove", "tailplane"))]}  # fmt: skip
+    story = _year(made_book("Packet", "Packet", months))
+    assert story.plots[0].lines[0].text == "Days at work were two in January and one in February."
+    assert story.plots[1].lines[0].text == "One part came off in January and one in February."
+    assert all("days of work" not in one.text and "days at work" not in one.text
+               for part in story.sections for each in part.paragraphs for one in each.sentences)  # fmt: skip

@@ -1,0 +1,51 @@
+"""What lists and pages need of the vocabulary's parts."""
+
+from collections.abc import Sequence
+from typing import Protocol
+
+
+class PartLike(Protocol):
+    """A part of the vocabulary, as far as lists and pages look at it."""
+
+    @property
+    def notation(self) -> str:
+        """By which it is known everywhere: "control-cable"."""
+        ...
+
+    @property
+    def preferred(self) -> str:
+        """The term that the trade prefers: "control cable"."""
+        ...
+
+    @property
+    def kind(self) -> str:
+        """What sort of part: "structure", "controls", "fastener"."""
+        ...
+
+    @property
+    def zone(self) -> str:
+        """Where on the aircraft: "wing", "tail", "gear"."""
+        ...
+
+    @property
+    def broader(self) -> str:
+        """The notation of the part that it belongs to, "" for none."""
+        ...
+
+    @property
+    def chapter(self) -> str:
+        """Its system chapter, two figures, "" for none."""
+        ...
+
+
+class KnownParts(Protocol):
+    """Looks parts up by their notation."""
+
+    def part(self, notation: str) -> PartLike | None:
+        """Return the part of this notation, None where it is not a part's."""
+        ...
+
+    @property
+    def parts(self) -> Sequence[PartLike]:
+        """Every part that the vocabulary knows."""
+        ...
