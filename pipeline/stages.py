@@ -264,7 +264,7 @@ def _tell_one(media: str, bench: Bench, told: RecordingRead, seen: TermsSeen) ->
 
 
 STAGES: tuple[Stage, ...] = (
-    Stage(LOOK, 3, "Looking at each file", "files", Probe, _look),
+    Stage(LOOK, 4, "Looking at each file", "files", Probe, _look),
     Stage("hear", 5, "Hearing what was said", "s of sound", Heard, _hear, threads=True, made_from=_heard_from),
     Stage(
         "read", 3, "Reading the trade's words", "words", RecordingRead, _read, processes=True, made_from=_read_from
@@ -272,7 +272,7 @@ STAGES: tuple[Stage, ...] = (
     Stage("stills", 1, "Taking stills from film", "films", Stills, _stills),
     Stage("codes", 1, "Reading codes in photos", "photos", Codes, _codes, threads=True),
     Stage("terms", 2, "Looking up the trade's words", "recordings", TermsSeen, _terms, made_from=_terms_from),
-    Stage("tell", 12, "Reading the facts", "words", Passages, _tell, processes=True, made_from=_told_from),
+    Stage("tell", 13, "Reading the facts", "words", Passages, _tell, processes=True, made_from=_told_from),
     Stage("time", 2, "Finding what tells of the time", "recordings", Timed, _time, made_from=_timed_from),
     Stage(DATE, 6, "Setting the clocks", "files", Dates, _date),
     Stage("match", 5, "Placing the photos", "photos", Matched, place),

@@ -17,6 +17,8 @@ def test_notes_that_nothing_was_tuned_on_are_read_as_they_were_marked() -> None:
         assert total.keys.precision >= 0.88
         assert total.status.precision >= 0.97
         assert total.on_empty <= 3
+        assert total.slots["place"].f1 >= 0.8
+        assert total.slots["count"].f1 >= 0.85
 
 
 def test_rules_alone_read_the_better_part() -> None:

@@ -37,8 +37,8 @@ def kept(readings: Sequence[Told]) -> list[Told]:
         ):
             taken.append(told)
         else:
-            rivals = (*taken[likelier[0]].rivals, told.item.replace("-", " "))
-            taken[likelier[0]] = taken[likelier[0]]._replace(rivals=rivals)
+            rivals = dict.fromkeys((*taken[likelier[0]].rivals, told.item.replace("-", " ")))
+            taken[likelier[0]] = taken[likelier[0]]._replace(rivals=tuple(rivals))
     return sorted(_one_part_a_tag(taken), key=lambda one: one.piece)
 
 

@@ -329,11 +329,11 @@ class _Note:
         """
         on = self._sentence(filler.start) - self._sentence(self.tokens.spans[piece][0])
         astray = filler.slot == "place" and (on > 0 or (on < 0 and status not in ("done", "seen")))
-        if astray or (filler.implied and status == "explained"):
+        if astray or (filler.implied and status == "explained") or (filler.slot == "tag" and not filler.own):
             return _FILLED_SURELY_FROM
         if filler.slot == "place" and on < 0:
             return _CARRIED_FROM
-        return _FILLED_FROM if filler.own else _FILLED_FROM_AFAR
+        return _FILLED_FROM if filler.own or filler.slot == "measure" else _FILLED_FROM_AFAR
 
     def _sentence(self, character: int) -> int:
         return bisect_right(self.sentence_ends, character)
