@@ -1,14 +1,15 @@
 """All that the stages made, put together as the book's records."""
 
 import os
-from collections.abc import Callable, Container, Iterable, Mapping, Sequence
+from collections.abc import Container, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from functools import lru_cache
 from pathlib import Path, PurePath
-from typing import Any
+from typing import Any, Self, TypedDict
 
 import pipeline
+from pipeline.adding_up import AddedUp, Once, added_up
 from pipeline.bench import Bench
 from pipeline.digests import digest_of
 from pipeline.history.answers import answers_in
@@ -18,21 +19,9 @@ from pipeline.history.events import Event
 from pipeline.history.past import Past
 from pipeline.history.versions import ReadEntry
 from pipeline.known import Dates, Known
-from pipeline.lists.bags import bags_emptied, taken_out
-from pipeline.lists.cautions import Cause, causes
-from pipeline.lists.disconnections import disconnections
-from pipeline.lists.fasteners import fasteners
-from pipeline.lists.finding_photos import FindingPhotos, words_told_in
-from pipeline.lists.findings import findings
-from pipeline.lists.holding_up import holding_up
-from pipeline.lists.logged import LoggedFact, sentence_of
-from pipeline.lists.parts_off import parts_off
-from pipeline.lists.positions import with_positions
-from pipeline.lists.slipped_sides import without_slipped_sides
-from pipeline.lists.to_do import to_do
-from pipeline.lists.way_back import way_back
+from pipeline.lists.finding_photos import FindingPhotos
 from pipeline.placing import NO_CODES
-from pipeline.putting_down import Entries, Said, part_numbers
+from pipeline.putting_down import Entries, SaidInRecording, part_numbers
 from pipeline.records import (
     BookRecord,
     Caution,
@@ -48,7 +37,7 @@ from pipeline.records import (
 )
 from pipeline.results import Results
 from pipeline.store import fingerprint
-from pipeline.values import Codes, Dated, Kind, Media, TimeSource, Value
+from pipeline.values import Codes, Dated, Kind, Media, TimeSource
 from pipeline.writing.advice import cautions
 from pipeline.writing.made_from import made_by
 
@@ -60,39 +49,26 @@ _NO_FACT = "no fact was read from it, and no photo goes with it"
 _TAKEN_OUT = "a person took it out of an entry"
 
 
-class AddedUp(Value):
-    """What the facts add up to: the lists, and what sets off the rules.
-
-    The photos of a finding stand here as the words that they stand with. So nothing in it changes with a photo.
-    """
-
-    lists: Lists
-    causes: tuple[Cause, ...]
-
-
-Once = Callable[[str, Callable[[], AddedUp]], AddedUp]
-"""Gives what was added up from the same before, by its fingerprint; else adds up, and keeps that."""
-
-
 @dataclass(frozen=True)
 class Gathered:
     """What of the stages' values the records are put together from: less than is known, so that the rest can go.
 
     ``starts`` says when each recording began of which something was heard, by its id. ``loose`` are the photos that
-    fitted nothing.
+    fitted nothing. ``home`` is the book's folder, from which paths are told where they can be.
     """
 
     media: tuple[MediaRecord, ...]
-    said: Mapping[str, Said]
+    said: Mapping[str, SaidInRecording]
     starts: Mapping[str, datetime]
     loose: tuple[UnplacedPhoto, ...]
     dates: Dates
     made: Mapping[str, Results[Any]]
+    home: Path
 
 
 def gather(known: Known, home: Path) -> Gathered:
-    """Gather what the records are put together from; paths are told from ``home`` where they can be."""
-    said: dict[str, Said] = dict(known.made["say"].each())
+    """Gather what the records are put together from, given the book's folder."""
+    said: dict[str, SaidInRecording] = dict(known.made["say"].each())
     codes: dict[str, Codes] = dict(known.made["codes"].each_but(NO_CODES)) if "codes" in known.made else {}
     return Gathered(
         media=(
@@ -104,7 +80,61 @@ def gather(known: Known, home: Path) -> Gathered:
         loose=tuple(_loose(known)),
         dates=known.dates.model_copy(update={"dated": ()}),
         made=known.made,
+        home=home,
     )
+
+
+class _Fields(TypedDict):
+    """The fields of the records that people's decisions change, but for the photos that fitted nothing."""
+
+    utterances: tuple[UtteranceRecord, ...]
+    entries: tuple[EntryRecord, ...]
+    unplaced_speech: tuple[UnplacedSpeech, ...]
+    cautions: tuple[Caution, ...]
+    lists: Lists
+
+
+@dataclass(frozen=True)
+class _Decided:
+    """A book's entries and words as people left them; ``utterances`` in order of time."""
+
+    entries: tuple[EntryRecord, ...]
+    utterances: tuple[UtteranceRecord, ...]
+    media: Sequence[MediaRecord]
+    bench: Bench
+
+    @classmethod
+    def of(
+        cls,
+        stands: Iterable[Standing],
+        said: Iterable[UtteranceRecord],
+        media: Sequence[MediaRecord],
+        bench: Bench,
+    ) -> Self:
+        """Return what of the entries and of what was said is of media that the book holds."""
+        there, people = {one.id for one in media}, bench.settings.people
+        entries = tuple(entry_record(one, people, there) for one in stands if one.read.entry.media in there)
+        utterances = tuple(sorted((one for one in said if one.media in there), key=_said_at))
+        return cls(entries, utterances, media, bench)
+
+    def added_up(self) -> AddedUp:
+        """Add up the lists."""
+        return added_up(self.entries, self.utterances, self.bench)
+
+    def fields(self, added: AddedUp, acts: Sequence[Event], whys: Mapping[str, str]) -> _Fields:
+        """Return them as the records hold them; ``whys`` says why speech is in no entry, where that is known."""
+        in_entries = {utterance for entry in self.entries for utterance in entry.utterances}
+        return _Fields(
+            utterances=self.utterances,
+            entries=tuple(sorted(self.entries, key=_begun_at)),
+            unplaced_speech=tuple(
+                UnplacedSpeech(utterance=one.id, why=whys.get(one.id, _NO_FACT))
+                for one in self.utterances
+                if one.id not in in_entries
+            ),
+            cautions=_advice(added, acts, self.bench),
+            lists=_with_photos(added.lists, self.entries, self.media),
+        )
 
 
 def assemble(
@@ -112,7 +142,6 @@ def assemble(
     bench: Bench,
     entered: Sequence[Entries],
     set_aside: Sequence[SetAside],
-    home: Path,
     once: Once,
     acts: Sequence[Event] = (),
 ) -> Records:
@@ -125,7 +154,6 @@ def assemble(
         bench: for the settings and the vocabulary.
         entered: every recording's entries as the program reads them.
         set_aside: files that could not be used.
-        home: the book's folder, from which paths are told where they can be.
         once: see ``Once``.
         acts: what people decided and signed, from the book's history.
     """
@@ -133,34 +161,22 @@ def assemble(
     machine = {one.entry.id: one for one in read_entries(entered)}
     stands = as_decided(machine, acts)
     there = {one.id for one in media}
-    entries = [
-        entry_record(one, bench.settings.people, there) for one in stands.values() if one.read.entry.media in there
-    ]
-    in_entries = {utterance for entry in entries for utterance in entry.utterances}
-    spoken = utterances_as_decided(
-        (one for recording in said.values() for one in recording.utterances), stands.values(), part_numbers
-    )
-    utterances = sorted((one for one in spoken if one.media in there), key=_said_at)
+    heard = (one for recording in said.values() for one in recording.utterances)
+    decided = _Decided.of(stands.values(), utterances_as_decided(heard, stands.values(), part_numbers), media, bench)
     made_from = _facts_from(gathered, bench, [one for one in machine if one not in stands], stands.values(), there)
-    added = once(made_from, lambda: _added_up(entries, utterances, bench))
+    left = photos_left(gathered.loose, decided.entries, machine)
     return Records(
         book=_book(said.values(), bench),
         media=tuple(sorted(media, key=_taken_at)),
         clocks=gathered.dates.clocks,
-        utterances=tuple(utterances),
-        entries=tuple(sorted(entries, key=_begun_at)),
-        unplaced_speech=tuple(
-            UnplacedSpeech(utterance=one.id, why=_NO_FACT) for one in utterances if one.id not in in_entries
-        ),
         not_understood=tuple(one for recording in said.values() for one in recording.not_understood),
         unlisted=tuple(_unlisted(entered)),
-        unplaced_photos=tuple(sorted(photos_left(gathered.loose, entries, machine), key=lambda one: one.media)),
+        unplaced_photos=tuple(sorted(left, key=_of_media)),
         set_aside=(
-            *(SetAside(path=_from_home(one.path, home), why=one.why) for one in set_aside),
+            *(SetAside(path=_from_home(one.path, gathered.home), why=one.why) for one in set_aside),
             *(SetAside(path=one, why=_RECORDING_AWAY) for one in stands if stands[one].read.entry.media not in there),
         ),
-        cautions=_advice(added, acts, bench),
-        lists=_with_photos(added.lists, entries, media),
+        **decided.fields(once(made_from, decided.added_up), acts, {}),
     )
 
 
@@ -176,36 +192,18 @@ def decided_anew(records: Records, past: Past, bench: Bench) -> Records:
         bench: for the settings and the vocabulary.
     """
     stands = past.stands()
-    there = {one.id for one in records.media}
-    entries = [
-        entry_record(one, bench.settings.people, there) for one in stands.values() if one.read.entry.media in there
-    ]
     said = utterances_as_decided(records.utterances, stands.values(), part_numbers, undecided=True)
-    utterances = sorted((one for one in said if one.media in there), key=_said_at)
-    in_entries = {utterance for entry in entries for utterance in entry.utterances}
+    decided = _Decided.of(stands.values(), said, records.media, bench)
     whys = {one.utterance: one.why for one in records.unplaced_speech}
-    loose = {one.media: one for one in photos_left(records.unplaced_photos, entries, past.machine)}
-    placed = {link.media for entry in entries for link in entry.photos}
+    loose = {one.media: one for one in photos_left(records.unplaced_photos, decided.entries, past.machine)}
+    placed = {link.media for entry in decided.entries for link in entry.photos}
     left = [
         loose.get(one.id, UnplacedPhoto(media=one.id, why=_TAKEN_OUT))
         for one in records.media
         if one.kind == Kind.PHOTO and one.id not in placed
     ]
-    added = _added_up(entries, utterances, bench)
-    return records.model_copy(
-        update={
-            "utterances": tuple(utterances),
-            "entries": tuple(sorted(entries, key=_begun_at)),
-            "unplaced_speech": tuple(
-                UnplacedSpeech(utterance=one.id, why=whys.get(one.id, _NO_FACT))
-                for one in utterances
-                if one.id not in in_entries
-            ),
-            "unplaced_photos": tuple(sorted(left, key=lambda one: one.media)),
-            "cautions": _advice(added, past.acts, bench),
-            "lists": _with_photos(added.lists, entries, records.media),
-        }
-    )
+    fields = decided.fields(decided.added_up(), past.acts, whys)
+    return records.model_copy(update={**fields, "unplaced_photos": tuple(sorted(left, key=_of_media))})
 
 
 # Instants as seconds: Python compares two datetimes of other time zones a good deal slower.
@@ -223,12 +221,16 @@ def _begun_at(one: EntryRecord) -> tuple[float, str]:
     return one.at.timestamp(), one.id
 
 
+def _of_media(one: UnplacedPhoto) -> str:
+    return one.media
+
+
 def read_entries(entered: Iterable[Entries]) -> list[ReadEntry]:
     """Return every entry as the program reads it, with its words, before any decision of a person."""
     return [entry for recording in entered for entry in recording.entries]
 
 
-def _book(said: Iterable[Said], bench: Bench) -> BookRecord:
+def _book(said: Iterable[SaidInRecording], bench: Bench) -> BookRecord:
     models = sorted({one.model for one in said if one.model})
     return BookRecord(
         title=bench.settings.supporters.title,
@@ -256,7 +258,7 @@ def _folder_from_home(folder: str, home: Path) -> str | None:
         return None
 
 
-def _media(media: Media, dated: Dated, said: Said | None, codes: Codes | None, home: Path) -> MediaRecord:
+def _media(media: Media, dated: Dated, said: SaidInRecording | None, codes: Codes | None, home: Path) -> MediaRecord:
     changed = () if media.held else ("the file has changed since it was taken in; this is what it held then",)
     return MediaRecord(
         id=media.id,
@@ -336,18 +338,6 @@ def _facts_from(
     return digest_of([*whole, fingerprint(said, gone, decided)])
 
 
-def _added_up(entries: Iterable[EntryRecord], utterances: Iterable[UtteranceRecord], bench: Bench) -> AddedUp:
-    entries, read = tuple(entries), {one.id: one.read for one in utterances}
-    text = {one.id: " ".join(read.get(said, "") for said in one.utterances) for one in entries}
-    told = with_positions(_logged(entries, read, bench), text)
-    logged = without_slipped_sides(told, bench.vocabulary)
-    said = [
-        (one.id, one.at.astimezone(bench.settings.zone), text[one.id]) for one in entries if one.review != "rejected"
-    ]
-    lists = _lists(logged, said, bench)
-    return AddedUp(lists=lists, causes=causes(logged, lists.holding_up, bench.vocabulary))
-
-
 def _advice(added: AddedUp, acts: Sequence[Event], bench: Bench) -> tuple[Caution, ...]:
     answers = (*answers_in(acts), *bench.settings.answers)
     return cautions(added.causes, bench.vocabulary.rules, answers, bench.vocabulary)
@@ -358,34 +348,3 @@ def _with_photos(lists: Lists, entries: Iterable[EntryRecord], media: Iterable[M
     photos = FindingPhotos(entries, media)
     shown = [line.model_copy(update={"photos": photos.of(line)}) for line in lists.findings]
     return lists.model_copy(update={"findings": tuple(shown)})
-
-
-def _logged(entries: Iterable[EntryRecord], read: Mapping[str, str], bench: Bench) -> list[LoggedFact]:
-    """Return the facts that count in the lists: those of every entry that no person has rejected."""
-    return [
-        LoggedFact(
-            at=entry.at.astimezone(bench.settings.zone),
-            entry=entry.id,
-            fact=fact,
-            said=fact.said,
-            photos=words_told_in(entry.id, fact.utterances),  # see ``AddedUp``
-            around=sentence_of(" ".join(read.get(one, "") for one in fact.utterances), fact.said),
-        )
-        for entry in entries
-        if entry.review != "rejected"
-        for fact in entry.facts
-    ]
-
-
-def _lists(logged: Sequence[LoggedFact], said: Sequence[tuple[str, datetime, str]], bench: Bench) -> Lists:
-    off = parts_off(logged, bench.vocabulary)
-    parted = disconnections(logged, bench.vocabulary)
-    return Lists(
-        parts_off=off,
-        fasteners=fasteners(logged, bench.vocabulary, bags_emptied(said), taken_out(said)),
-        disconnections=parted,
-        findings=findings(logged, bench.vocabulary),
-        way_back=way_back(logged, bench.vocabulary, off, parted),
-        to_do=to_do(logged, bench.vocabulary),
-        holding_up=holding_up(logged, bench.vocabulary),
-    )

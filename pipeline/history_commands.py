@@ -25,28 +25,30 @@ from pipeline.writing.trace import entry_called, id_called, trace_lines, trace_o
 from pipeline.writing.written_files import write_file
 
 
-def decided(
-    book: Book,
-    records: Records,
-    entry: str,
-    who: str,
-    now: datetime,
-    *,
-    accept: bool,
-    reject: bool,
-    back: int | None,
-    why: str,
-    version: str,
-) -> int:
+@dataclass(frozen=True)
+class AtWork:
+    """A person at work on a book and its records: who, when, and the reason that they give."""
+
+    book: Book
+    records: Records
+    who: str
+    now: datetime
+    why: str = ""
+
+    def seen(self, entry: str) -> Seen:
+        """Return an entry, by its id or how that begins, as the pages show it; raises WrongCommand."""
+        return Seen.of(entry_called(self.records, entry))
+
+
+def decided(by: AtWork, entry: str, *, accept: bool, reject: bool, back: int | None, version: str) -> int:
     """Decide on an entry or take back what was decided; return its number in the history. Raises WrongCommand."""
     if accept + reject + (back is not None) != 1:
         raise WrongCommand("Say one of --accept, --reject and --withdraw N.")
-    found = entry_called(records, entry)
+    seen = by.seen(entry)
     if back is not None:
-        return acts.withdraw(book, found.id, back, who, now, why).n
-    seen = Seen.of(found)
+        return acts.withdraw(by.book, seen.entry, back, by.who, by.now, by.why).n
     seen = Seen(seen.entry, version or seen.version, seen.decision)
-    return acts.decide(book, seen, "accept" if accept else "reject", who, now, why).n
+    return acts.decide(by.book, seen, "accept" if accept else "reject", by.who, by.now, by.why).n
 
 
 @dataclass(frozen=True)
@@ -58,13 +60,9 @@ class Amended:
 
 
 def amended(
-    book: Book,
-    records: Records,
+    by: AtWork,
     entry: str,
-    who: str,
-    now: datetime,
     *,
-    why: str,
     facts_file: Path | None,
     words: Sequence[str],
     photos: Sequence[str] | None,
@@ -72,7 +70,7 @@ def amended(
     from_words: bool = False,
 ) -> Amended:
     """Amend an entry; ``words`` are "utterance=text", ``from_words`` reads the facts in the words. WrongCommand."""
-    found = entry_called(records, entry)
+    book, found = by.book, entry_called(by.records, entry)
     change = acts.Change(
         facts=None if facts_file is None else _facts(facts_file),
         words=dict(_word(one) for one in words) if words else None,
@@ -91,7 +89,7 @@ def amended(
         change, told = _read_again(book, found, change)
     elif change.words is not None and facts_file is None:
         told = tuple(_facts_stay(book, found, change.words))
-    return Amended(acts.amend(book, Seen.of(found), change, who, now, why).n, told)
+    return Amended(acts.amend(book, Seen.of(found), change, by.who, by.now, by.why).n, told)
 
 
 def _read_again(book: Book, entry: EntryRecord, change: acts.Change) -> tuple[acts.Change, tuple[str, ...]]:
@@ -132,26 +130,22 @@ def _put_back(book: Book, entry: str, change: acts.Change) -> Iterator[str]:
         yield "To have the facts read from the words as a person put them right: take this back, then --read-again"
 
 
-def cut_anew(
-    book: Book, records: Records, entry: str, who: str, now: datetime, *, why: str, before: str, join: str
-) -> int:
+def cut_anew(by: AtWork, entry: str, *, before: str, join: str) -> int:
     """Split an entry or join it with another, and return the number in the history; raises WrongCommand."""
     if bool(before) == bool(join):
         raise WrongCommand("Say one of --before UTTERANCE, to split the entry there, and --join ENTRY.")
-    seen = Seen.of(entry_called(records, entry))
+    seen = by.seen(entry)
     if before:
-        return cutting.split(book, seen, before, who, now, why).n
-    return cutting.join(book, seen, Seen.of(entry_called(records, join)), who, now, why).n
+        return cutting.split(by.book, seen, before, by.who, by.now, by.why).n
+    return cutting.join(by.book, seen, by.seen(join), by.who, by.now, by.why).n
 
 
-def signed(
-    book: Book, records: Records, entries: Sequence[str], who: str, reason: str, now: datetime, key: Path | None
-) -> tuple[int, ...]:
+def signed(by: AtWork, entries: Sequence[str], reason: str, key: Path | None) -> tuple[int, ...]:
     """Sign entries as the pages show them, and return the numbers in the history; raises WrongCommand."""
-    if not (entries and who and reason):
+    if not (entries and by.who and reason):
         raise WrongCommand('Say which entries, --who NAME and --for "what you sign for".')
-    seen = [Seen.of(entry_called(records, one)) for one in dict.fromkeys(entries)]
-    return tuple(one.n for one in acts.sign(book, seen, who, reason, now, key))
+    seen = [by.seen(one) for one in dict.fromkeys(entries)]
+    return tuple(one.n for one in acts.sign(by.book, seen, by.who, reason, by.now, key))
 
 
 def told(book: Book, entry: str, on: date | None, first: bool) -> tuple[list[str], tuple[Break, ...]]:
@@ -187,26 +181,21 @@ def _entries(events: Sequence[Event]) -> Iterator[str]:
             yield str(one.after.get("other", ""))
 
 
-def taught(
-    book: Book, records: Records, words: tuple[str, str, str], who: str, now: datetime, why: str, *, yes: bool
-) -> Iterator[str]:
+def taught(by: AtWork, words: tuple[str, str, str], *, yes: bool) -> Iterator[str]:
     """Yield what a lesson would change in a book and then, where ``yes``, teach it and yield its number.
 
     Args:
-        book: one that was run.
-        records: its records.
+        by: who teaches it.
         words: what was heard, what is meant, and the part that this is a name of, "" for none.
-        who: the person.
-        now: the present instant.
-        why: the reason.
         yes: whether it is to be taught.
 
     Raises:
         WrongCommand: the lesson cannot be, or the book does not list the person.
     """
-    person_of(book, who)
+    book = by.book
+    person_of(book, by.who)
     lesson = lesson_of(book.vocabulary(book.settings()), *words)
-    changes = changes_of(book, records, lesson)
+    changes = changes_of(book, by.records, lesson)
     for place in changes.places:
         yield visible(f"{place.entry or 'in no entry'}  “{place.before}”  →  “{place.after}”")
         if place.decided:
@@ -217,7 +206,7 @@ def taught(
     if not changes.places and not changes.facts:
         yield "Nothing in this book would change: it is for what is said from now on."
     if yes:
-        yield f"Noted in the history as number {teach(book, lesson, who, now, why).n}."
+        yield f"Noted in the history as number {teach(book, lesson, by.who, by.now, by.why).n}."
 
 
 def traced(book: Book, records: Records, entry: str, page: Path | None) -> Iterator[str]:

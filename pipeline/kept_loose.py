@@ -13,11 +13,16 @@ from pipeline.records import EntryRecord, FactRecord, Records
 from pipeline.writing.part_wording import day_text
 from pipeline.writing.wording import counted, part_text, stowage_text
 
+_TAG = r"((?:[a-z]{1,2}-?)?\d+|\w+)"
+_TAGS = re.compile(
+    rf"\b(?:tag|label)(?:s|ged|led)? (?:no\.? |numbers? |with )?{_TAG}(?:\s?(?:to|through|up to|-|\u2013)\s?{_TAG})?",
+    re.IGNORECASE,
+)
 LOOSE = ("fastener", "material", "support-equipment")
 
 
 @dataclass(frozen=True)
-class _Told:
+class _PutAway:
     what: str
     stowage: Stowage
     on: date
@@ -70,6 +75,22 @@ def words_that_name(
                 yield said.start_at.astimezone(zone).date(), sentence_of(said.read, found.group())
 
 
+def words_that_name_tag(records: Records, zone: tzinfo, tag: str) -> Iterator[tuple[date, str]]:
+    """Yield the sentences that name a tag, alone or within a range ("tags 4 to 9"), with the day of each."""
+    asked = _lettered(tag)
+    for said in records.utterances:
+        for found in _TAGS.finditer(said.read):
+            low, high = (_lettered(found.group(one) or found.group(1)) for one in (1, 2))
+            if asked and low and high and asked[0] == low[0] == high[0] and low[1] <= asked[1] <= high[1]:
+                yield said.start_at.astimezone(zone).date(), sentence_of(said.read, found.group())
+
+
+def _lettered(tag: str) -> tuple[str, int] | None:
+    """Return the letters and the number of a tag: ("p", 142) for "P-0142", None where it is none."""
+    found = re.fullmatch(r"([a-z]*)0*(\d+)", plain(as_kept(tag)))
+    return (found.group(1), int(found.group(2))) if found else None
+
+
 def is_there(stowage: Stowage | None, kind: str, which: str) -> bool:
     """Tell whether something is kept in that rack, box or bag."""
     held = getattr(stowage, kind) if stowage else None
@@ -83,13 +104,14 @@ def plain(text: str) -> str:
 
 def _told(
     records: Records, vocabulary: Vocabulary, zone: tzinfo, is_asked: Callable[[FactRecord], bool]
-) -> Iterator[_Told]:
+) -> Iterator[_PutAway]:
     again = {
         (move.entry, line.of)
         for line in records.lists.fasteners
         for move in line.moves
         if move.what.startswith("in the bag")
     }
+    joints = _joints(records, vocabulary)
     for entry in records.entries:
         for fact in entry.facts:
             known = vocabulary.part(fact.item or "")
@@ -98,14 +120,29 @@ def _told(
                 continue
             if is_asked(fact):
                 kind = str(fact.of if fact.of != "person" and fact.of else fact.item)
-                yield _Told(
-                    what=_what(fact, vocabulary),
+                yield _PutAway(
+                    what=_what(fact, vocabulary) + joints.get((entry.id, kind, plain(fact.stowage.bag or "")), ""),
                     stowage=fact.stowage,
                     on=entry.at.astimezone(zone).date(),
                     kind=kind,
                     again=(entry.id, kind) in again,
                     to_check=is_to_check(entry, fact),
                 )
+
+
+def _joints(records: Records, vocabulary: Vocabulary) -> dict[tuple[str, str, str], str]:
+    """Return of what the fasteners are that an entry bags, " of the starboard door", by entry, kind and bag.
+
+    Only where the register of fasteners knows it of one joint alone.
+    """
+    found: dict[tuple[str, str, str], set[str]] = {}
+    for line in records.lists.fasteners:
+        joint = part_text(line.item, line.side, line.place, vocabulary, position=line.position)
+        for move in line.moves if line.item else ():
+            if move.what.startswith("bag"):
+                for bag in line.bags:
+                    found.setdefault((move.entry, str(line.of), plain(bag)), set()).add(f" of {joint}")
+    return {key: texts.pop() for key, texts in found.items() if len(texts) == 1}
 
 
 def is_to_check(entry: EntryRecord, fact: FactRecord) -> bool:
@@ -117,10 +154,14 @@ def _what(fact: FactRecord, vocabulary: Vocabulary) -> str:
     of = fact.of or fact.item
     number = fact.count if of != "person" else None
     what = counted(number, of, vocabulary, about=bool(fact.about)) if number is not None and of else ""
-    return what or part_text(fact.item, fact.side, None, vocabulary, article=False) or "something not named"
+    known = vocabulary.part(fact.item or "")
+    many = known is not None and known.kind == "fastener"
+    return (
+        what or part_text(fact.item, fact.side, None, vocabulary, article=False, many=many) or "something not named"
+    )
 
 
-def _same(one: _Told, other: _Told) -> bool:
+def _same(one: _PutAway, other: _PutAway) -> bool:
     return (one.kind, one.stowage) == (other.kind, other.stowage)
 
 
@@ -129,7 +170,7 @@ def _emptied(records: Records, zone: tzinfo) -> tuple[tuple[str, date], ...]:
     return tuple((plain(one.bag), one.at.astimezone(zone).date()) for one in bags_emptied(_said(records)))
 
 
-def _out_since(one: _Told, taken: Iterable[TakenOut], names: str, zone: tzinfo) -> str:
+def _out_since(one: _PutAway, taken: Iterable[TakenOut], names: str, zone: tzinfo) -> str:
     """Return what was said to be out of a bag since something was put in: "; 36 were said to be out of it on …"."""
     out = ""
     for other in taken:

@@ -149,6 +149,7 @@ class FindingLine(Record):
     side: Side | None = None
     place: tuple[Place, ...] | None = None
     position: str = Field(default="", description='which engine, where no side tells: "nose", "inner", "number 3"')
+    called: str = Field(default="", description='what a small part was called after another: "canopy seal"')
     finding: str
     absent: bool = Field(default=False, description="when it was last looked at, it was not there")
     grade: str | None = None
@@ -248,6 +249,7 @@ class ToDo(Record):
     side: Side | None = None
     place: tuple[Place, ...] | None = None
     position: str = Field(default="", description='which engine, where no side tells: "nose", "inner", "number 3"')
+    called: str = Field(default="", description='what a cable or a rod was called by: "elevator cable"')
     count: int | None = Field(default=None, ge=0, description="how many of ``of`` are still to be worked on")
     of: str | None = None
     words: str = Field(description="the sentence in which it was said")

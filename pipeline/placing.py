@@ -9,9 +9,9 @@ from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from pipeline.bench import Bench
-from pipeline.dating.talk import Talk, talk_of
+from pipeline.dating.talk import TimedTalk, talk_of
 from pipeline.known import Known, RecordingRead, Task
-from pipeline.matching.links import FAR_S, Matched, Shot, Spoken, match
+from pipeline.matching.links import FAR_S, Matched, Shot, TimedUtterance, match
 from pipeline.matching.passages import Passages
 from pipeline.matching.pointing import pointing_moments
 from pipeline.results import Given
@@ -37,7 +37,7 @@ class SaidWhen(Value):
 class Timed(Value):
     """One recording as far as time goes: what it tells of the time, and its utterances in order."""
 
-    talk: Talk
+    talk: TimedTalk
     said: tuple[SaidWhen, ...] = ()
 
 
@@ -74,9 +74,9 @@ class Recorded:
     start: datetime
     error_s: float
 
-    def spoken(self, said: SaidWhen) -> Spoken:
+    def spoken(self, said: SaidWhen) -> TimedUtterance:
         """Return one of its utterances in real time."""
-        return Spoken(
+        return TimedUtterance(
             passage=said.passage,
             recording=self.media,
             start=self.at(said.start_s),

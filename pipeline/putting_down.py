@@ -28,7 +28,7 @@ _LINK = ("media", "p", "why", "utterance", "label")
 _NOTHING_READ = RecordingRead(utterances=(), readings=())
 
 
-class Said(Value):
+class SaidInRecording(Value):
     """What was said in one recording: by which model it was heard ("" where a person wrote it), and each utterance.
 
     ``remarks`` tell of sound that was lost.
@@ -96,9 +96,9 @@ def _part_number(one: PartNumber) -> PartNumberRecord:
     )
 
 
-def _said(media: str, start: datetime, heard: Heard, told: RecordingRead = _NOTHING_READ) -> Said:
+def _said(media: str, start: datetime, heard: Heard, told: RecordingRead = _NOTHING_READ) -> SaidInRecording:
     by, settings = heard.by, heard.settings
-    return Said(
+    return SaidInRecording(
         model=f"{settings.get('model', '')} sha256:{settings.get('model_sha256', '')}" if by == "recogniser" else "",
         remarks=heard.remarks,
         utterances=tuple(_utterance(*one, start) for one in zip(told.utterances, told.readings, strict=True)),

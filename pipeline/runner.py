@@ -23,7 +23,7 @@ from pipeline.history.clock import no_earlier_than, set_back
 from pipeline.history.past import Past, Playing
 from pipeline.history.recording import made_since
 from pipeline.history.releases import with_releases
-from pipeline.intake.seen import Seen, look_around
+from pipeline.intake.seen import Walked, look_around
 from pipeline.outcome import Choices, Outcome, Progress, Silence, told_of_away, told_of_unread, told_of_waiting
 from pipeline.search import index
 from pipeline.settings import Settings
@@ -126,7 +126,7 @@ def _worker(
     return Work(book, store, made, choices, progress)
 
 
-def _work(work: Work, seen: Seen, now: datetime, stages: Sequence[Stage] | None) -> None:
+def _work(work: Work, seen: Walked, now: datetime, stages: Sequence[Stage] | None) -> None:
     """Do the stages, put the records together, and write them."""
     from pipeline.known import DATE, WHOLE_BOOK
     from pipeline.writing.supporters.up_to_date import reports_as_they_read
@@ -167,7 +167,7 @@ def _work(work: Work, seen: Seen, now: datetime, stages: Sequence[Stage] | None)
     outcome.left = left_by(records, outcome.set_aside, results, now, only_today=only_today, to_say=to_say)
 
 
-def _gathered(work: Work, seen: Seen, now: datetime, stages: Sequence[Stage] | None) -> Gathered:
+def _gathered(work: Work, seen: Walked, now: datetime, stages: Sequence[Stage] | None) -> Gathered:
     """Do the stages, and gather what the records are put together from."""
     from pipeline.assemble import gather
     from pipeline.known import Known
@@ -199,14 +199,15 @@ def _redated(before: str, gathered: Gathered, records: Records, out: Path) -> st
 @uncollected()
 def _records(work: Work, gathered: Gathered, past: Past, history: chain.Chain, now: datetime) -> Records:
     """Put the records together, and bring the history up to date with them."""
-    from pipeline.assemble import AddedUp, assemble, read_entries
+    from pipeline.adding_up import AddedUp
+    from pipeline.assemble import assemble, read_entries
     from pipeline.history.noted import note_at, noted_at
     from pipeline.redated import told_of_replaced
 
     work.outcome.set_aside.sort(key=lambda aside: (aside.path, aside.why))
     entered = [one for _, one in gathered.made["enter"].each()]
-    once, home = partial(work.once, "lists", AddedUp), work.book.folder.absolute()
-    records = assemble(gathered, work.bench, entered, work.outcome.set_aside, home, once, past.acts)
+    once = partial(work.once, "lists", AddedUp)
+    records = assemble(gathered, work.bench, entered, work.outcome.set_aside, once, past.acts)
     digests = gathered.made["enter"].digests
     noted = frozenset() if work.again else noted_at(work.store, history, digests)
     made = made_since(past, records.media, read_entries(entered), records.book.program, noted)
@@ -221,7 +222,7 @@ def _records(work: Work, gathered: Gathered, past: Past, history: chain.Chain, n
     return records
 
 
-def _as_before(book: Book, left: Left, seen: Seen) -> Outcome:
+def _as_before(book: Book, left: Left, seen: Walked) -> Outcome:
     """Return the outcome of a run that found nothing to do."""
     return Outcome(
         book.out,

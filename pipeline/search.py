@@ -28,7 +28,7 @@ _NOT_KEPT = {
 
 
 @dataclass(frozen=True)
-class Hit:
+class SearchHit:
     """Something found: "speech" or "part", its entry's id ("" if it is in none), its day, and its words."""
 
     kind: str
@@ -105,7 +105,7 @@ def _names(vocabulary: Vocabulary, notation: str) -> str:
     return notation if part is None else " ".join((part.preferred, *part.alternatives))
 
 
-def find(store: Store, words: Sequence[str], most: int = 50) -> list[Hit]:
+def find(store: Store, words: Sequence[str], most: int = 50) -> list[SearchHit]:
     """Return what holds all the words, best first, parts before speech.
 
     A part is found by any of its names. Words are matched by their stems, so "bolt" finds "bolts". A number is found
@@ -119,7 +119,7 @@ def find(store: Store, words: Sequence[str], most: int = 50) -> list[Hit]:
         "SELECT kind, id, day, text FROM words WHERE words MATCH ? ORDER BY kind, rank, day, id, at, text LIMIT ?",
         (query, most),
     )
-    return [Hit(*row) for row in rows]
+    return [SearchHit(*row) for row in rows]
 
 
 def _query(asked: str) -> str:

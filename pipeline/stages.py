@@ -25,7 +25,7 @@ from pipeline.matching.links import Matched
 from pipeline.matching.passages import Passages, tell
 from pipeline.matching.pointing import pointing_moments
 from pipeline.placing import NO_CODES, Timed, place, timed
-from pipeline.putting_down import Entries, Said, put_down_entries, put_down_speech, speech_from
+from pipeline.putting_down import Entries, SaidInRecording, put_down_entries, put_down_speech, speech_from
 from pipeline.results import Given, Results
 from pipeline.settings import Settings
 from pipeline.store import fingerprint
@@ -272,11 +272,13 @@ STAGES: tuple[Stage, ...] = (
     Stage("stills", 1, "Taking stills from film", "films", Stills, _stills),
     Stage("codes", 1, "Reading codes in photos", "photos", Codes, _codes, threads=True),
     Stage("terms", 2, "Looking up the trade's words", "recordings", TermsSeen, _terms, made_from=_terms_from),
-    Stage("tell", 13, "Reading the facts", "words", Passages, _tell, processes=True, made_from=_told_from),
+    Stage("tell", 14, "Reading the facts", "words", Passages, _tell, processes=True, made_from=_told_from),
     Stage("time", 2, "Finding what tells of the time", "recordings", Timed, _time, made_from=_timed_from),
     Stage(DATE, 6, "Setting the clocks", "files", Dates, _date),
     Stage("match", 5, "Placing the photos", "photos", Matched, place),
-    Stage("say", 1, "Putting down what was said", "recordings", Said, put_down_speech, made_from=speech_from),
+    Stage(
+        "say", 1, "Putting down what was said", "recordings", SaidInRecording, put_down_speech, made_from=speech_from
+    ),
     Stage("enter", 3, "Putting down the entries", "recordings", Entries, put_down_entries),
 )
 """Take in, then these in order, then add up and write (see ``pipeline.runner``).

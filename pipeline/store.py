@@ -94,7 +94,7 @@ class Made:
     fault: str | None
 
 
-class Kept(NamedTuple):
+class KeptDigest(NamedTuple):
     """The same without the value: only its digest, None where the item was set aside."""
 
     key: str
@@ -194,14 +194,6 @@ class Store:
         """Return every file and folder that any run was given, sorted."""
         return tuple(row[0] for row in self._db.execute("SELECT path FROM folders ORDER BY path"))
 
-    def media_of(self, file: FileSeen) -> str | None:
-        """Return the id of the media that this very file held when it was last read; None if it is new or changed."""
-        row = self._db.execute(
-            "SELECT media FROM files WHERE path=? AND size=? AND modified_ns=? AND current=1",
-            (file.path, file.size, file.modified_ns),
-        ).fetchone()
-        return None if row is None else str(row[0])
-
     def current(self) -> dict[str, tuple[int, int]]:
         """Return size and time of every file as it was when it was last read, by path."""
         rows = self._db.execute("SELECT path, size, modified_ns FROM files WHERE current=1")
@@ -237,10 +229,10 @@ class Store:
         ).fetchone()
         return None if row is None else Made(*row)
 
-    def kept(self, stage: str) -> dict[str, Kept]:
+    def kept(self, stage: str) -> dict[str, KeptDigest]:
         """Return what is kept of all that a stage made, by item, without reading a value."""
         rows = self._db.execute("SELECT item, key, digest, fault FROM made WHERE stage=?", (stage,))
-        return {item: Kept(*more) for item, *more in rows}
+        return {item: KeptDigest(*more) for item, *more in rows}
 
     def digests(self, stage: str) -> dict[str, str]:
         """Return the digest of each value that a stage made, by item, in order."""

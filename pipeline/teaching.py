@@ -19,7 +19,7 @@ from pipeline.hearing.heard_text import name_words
 from pipeline.hearing.repair import Repairer
 from pipeline.history.chain import append
 from pipeline.history.events import Act, Event
-from pipeline.history.seen import need_reason, past_now, person_of
+from pipeline.history.seen import acting, need_reason
 from pipeline.known import RecordingRead
 from pipeline.matching.passages import Passages, SaidFact, tell
 from pipeline.reading.vocabulary import Vocabulary
@@ -31,7 +31,7 @@ from pipeline.writing.wording import fact_text
 
 
 @dataclass(frozen=True)
-class Place:
+class ReadOtherwise:
     """One utterance that would be read otherwise; ``decided``: a decision on it stands, and is asked again."""
 
     utterance: str
@@ -54,7 +54,7 @@ class Facts:
 class Changes:
     """All that a lesson would change in a book."""
 
-    places: tuple[Place, ...] = ()
+    places: tuple[ReadOtherwise, ...] = ()
     facts: tuple[Facts, ...] = ()
 
 
@@ -89,9 +89,7 @@ def teach(book: Book, lesson: Lesson, who: str, now: datetime, why: str) -> Even
         BookInUse, HistoryChanged: as the acts.
     """
     need_reason(why, "Teaching")
-    with book.locked():
-        past_now(book)
-        person_of(book, who)
+    with acting(book, who):
         file, line = add_lesson(book.vocabulary_folder, book.vocabulary(book.settings()), lesson)
         after = {**lesson._asdict(), "file": f"vocab/{file.name}", "line": line}
         return append(book.history_file, [Act(who, "teach", lesson.heard, None, after, why)], now)[-1]
@@ -101,7 +99,7 @@ class _Trial:
     """Reads recordings again with a lesson, and gathers what comes out otherwise."""
 
     def __init__(self, records: Records, before: Vocabulary, bench: Bench, lesson: Lesson) -> None:
-        self.places: list[Place] = []
+        self.places: list[ReadOtherwise] = []
         self.facts: list[Facts] = []
         self._before, self._bench = before, bench
         self._heard = name_words(lesson.heard)
@@ -122,7 +120,7 @@ class _Trial:
         for said, old, new in zip(told.utterances, told.readings, after, strict=True):
             if old.read != new.read:
                 entry = self._entry_of.get(said.id, "")
-                self.places.append(Place(said.id, entry, old.read, new.read, said.id in self._decided))
+                self.places.append(ReadOtherwise(said.id, entry, old.read, new.read, said.id in self._decided))
         if told_before is not None and told_before.value is not None and self._tells_otherwise(told.readings, after):
             again = tell(media, told.utterances, after, self._bench.reader.read_note)
             self.facts += self._differences(Passages.model_validate_json(told_before.value), again)

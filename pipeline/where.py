@@ -7,7 +7,7 @@ from datetime import tzinfo
 from difflib import get_close_matches
 
 from pipeline.english import listed
-from pipeline.kept_loose import LOOSE, is_there, is_to_check, loose_lines, plain, words_that_name
+from pipeline.kept_loose import LOOSE, is_there, is_to_check, loose_lines, plain, words_that_name, words_that_name_tag
 from pipeline.lists.logged import same_side
 from pipeline.reading.fact import Side, Stowage
 from pipeline.reading.positions import position_told
@@ -22,6 +22,7 @@ _ASKING = frozenset((
     "now", "it", "did", "we", "put", "off",
 ))  # fmt: skip
 _TAG = re.compile(r"\b([a-z]{1,2})[ -]?(\d{2,})\b")
+_NUMBERED_TAG = re.compile(r"\b(?:tag|label) (?:no |number )?(\d+)\b")
 _MOST_NEAR = 3
 _CARRIED = ("bag", "box")
 _OF_THE_PLACE = frozenset({"where", "wheres", "is", "s", "the", "kept", "now"})
@@ -31,14 +32,14 @@ _SIDES: dict[str, Side] = {"port": "port", "starboard": "starboard"}
 
 
 @dataclass(frozen=True)
-class Answer:
+class WhereAnswer:
     """The lines that answer, or none; then what to tell instead, with names that are near."""
 
     lines: tuple[str, ...]
     advice: str = ""
 
 
-def where(records: Records, vocabulary: Vocabulary, zone: tzinfo, words: Sequence[str]) -> Answer:
+def where(records: Records, vocabulary: Vocabulary, zone: tzinfo, words: Sequence[str]) -> WhereAnswer:
     """Answer "where is the port rudder?", "P-0142", "what is on rack 3?" from what was told.
 
     Args:
@@ -53,8 +54,10 @@ def where(records: Records, vocabulary: Vocabulary, zone: tzinfo, words: Sequenc
     if kept:
         itself = [word for word in text.split() if word not in _OF_THE_PLACE][:1] == [kept[0]]
         return _kept_there(records, vocabulary, zone, *kept, itself=itself)
-    if tag:
-        return _tagged(records, vocabulary, tag.group(1), tag.group(2))
+    numbered = _NUMBERED_TAG.search(text)
+    if tag or numbered:
+        asked = f"{tag.group(1).upper()}-{tag.group(2)}" if tag else str(numbered and numbered.group(1))
+        return _tagged(records, vocabulary, zone, asked)
     return _named(records, vocabulary, zone, text)
 
 
@@ -103,13 +106,13 @@ def _stowages(records: Records) -> Iterator[Stowage]:
 
 def _kept_there(
     records: Records, vocabulary: Vocabulary, zone: tzinfo, kind: str, which: str, *, itself: bool
-) -> Answer:
+) -> WhereAnswer:
     parts = [part for part in records.lists.parts_off if is_there(part.stowage, kind, which)]
     lines = [_line(part, vocabulary, records) for part in parts]
     lines += loose_lines(records, vocabulary, zone, lambda fact: is_there(fact.stowage, kind, which))
     nothing = "" if lines else _nothing_there(records, vocabulary, zone, kind, which)
     place = _itself(records, kind, which) if itself and lines else ()
-    return Answer((*place, *dict.fromkeys(lines)), nothing)
+    return WhereAnswer((*place, *dict.fromkeys(lines)), nothing)
 
 
 def _itself(records: Records, kind: str, which: str) -> tuple[str, ...]:
@@ -123,7 +126,7 @@ def _itself(records: Records, kind: str, which: str) -> tuple[str, ...]:
 
 
 def _nothing_there(records: Records, vocabulary: Vocabulary, zone: tzinfo, kind: str, which: str) -> str:
-    place = stowage_text(Stowage(**{kind: which}))
+    place = stowage_text(Stowage(**{kind: which.upper() if len(which) == 1 else which}))
     before = [
         part for part in records.lists.parts_off if any(is_there(event.stowage, kind, which) for event in part.life)
     ]
@@ -140,29 +143,33 @@ def _nothing_there(records: Records, vocabulary: Vocabulary, zone: tzinfo, kind:
     return f"Nothing was told to be {place}.{told}"
 
 
-def _tagged(records: Records, vocabulary: Vocabulary, letters: str, digits: str) -> Answer:
-    asked = f"{letters.upper()}-{digits}"
+def _tagged(records: Records, vocabulary: Vocabulary, zone: tzinfo, asked: str) -> WhereAnswer:
     parts = records.lists.parts_off
     for tags_of in (lambda part: [part.tag], lambda part: part.former_tags):
         found = [part for part in parts if any(tag and plain(tag) == plain(asked) for tag in tags_of(part))]
         if found:
-            return Answer(tuple(_line(part, vocabulary, records) for part in found))
+            return WhereAnswer(tuple(_line(part, vocabulary, records) for part in found))
+    said = [f"{day_text(on)}: \u201c{text}\u201d" for on, text in words_that_name_tag(records, zone, asked)]
+    if said:
+        return WhereAnswer(
+            (), f"No part is known by tag {asked}, but it was spoken of. {' '.join(dict.fromkeys(said))}"
+        )
     tags = {tag for part in parts for tag in (part.tag, *part.former_tags) if tag}
-    return Answer((), f"No part carries the tag {asked}.{_near(asked, tags)}")
+    return WhereAnswer((), f"No part carries the tag {asked}.{_near(asked, tags)}")
 
 
-def _named(records: Records, vocabulary: Vocabulary, zone: tzinfo, text: str) -> Answer:
+def _named(records: Records, vocabulary: Vocabulary, zone: tzinfo, text: str) -> WhereAnswer:
     side, rest = _side(text, vocabulary)
     asked = [word for word in rest.split() if word not in _ASKING]
     if not asked:
-        return Answer((), "Say what to look for: a part, a tag, or a rack, box or bag with its number.")
+        return WhereAnswer((), "Say what to look for: a part, a tag, or a rack, box or bag with its number.")
     items = _items(" ".join(asked), vocabulary)
     there = [part for part in records.lists.parts_off if f" {' '.join(asked)} " in f" {_plain_words(part)} "]
     if there and (not items or len(asked) > 2 or all(_is_gear(item, vocabulary) for item in items)):
-        return Answer(tuple(_line(part, vocabulary, records) for part in there))
+        return WhereAnswer(tuple(_line(part, vocabulary, records) for part in there))
     if not items:
         names = {name.text.lower() for name in vocabulary.names() if name.list == "parts"}
-        return Answer((), f'No part is called "{" ".join(asked)}".{_near(" ".join(asked), names)}')
+        return WhereAnswer((), f'No part is called "{" ".join(asked)}".{_near(" ".join(asked), names)}')
     parts = [part for part in records.lists.parts_off if same_side(part.side, side)]
     found = [part for part in parts if part.item in items]
     found = found or [part for part in parts if any(vocabulary.is_a(part.item, item) for item in items)]
@@ -170,13 +177,13 @@ def _named(records: Records, vocabulary: Vocabulary, zone: tzinfo, text: str) ->
     if position:
         found = [part for part in found if part.position == position]
         name = part_text(items[0], side, None, vocabulary, article=False, position=position)
-        return Answer(
+        return WhereAnswer(
             tuple(_line(part, vocabulary, records) for part in found),
             "" if found else f"Nothing is told of the {name}.",
         )
     lines = [_line(part, vocabulary, records) for part in found]
     lines += _not_told_off(records, vocabulary, zone, items, side, found)
-    return Answer(tuple(dict.fromkeys(lines)))
+    return WhereAnswer(tuple(dict.fromkeys(lines)))
 
 
 def _plain_words(part: PartOff) -> str:

@@ -17,12 +17,12 @@ from typing import TYPE_CHECKING, Any, TypeVar
 from pipeline.book import Book
 from pipeline.errors import ItemFault, RunFault
 from pipeline.executors import Does, InTurn, Processes, Threads
-from pipeline.intake.seen import Seen
+from pipeline.intake.seen import Walked
 from pipeline.intake.walk import WHILE_READ, hash_file, is_as_seen
 from pipeline.outcome import Choices, Outcome, Progress
 from pipeline.records import SetAside
 from pipeline.results import Results, digests_of, values_of
-from pipeline.store import Kept, Store, fingerprint, key_of
+from pipeline.store import KeptDigest, Store, fingerprint, key_of
 from pipeline.uncollected import uncollected
 from pipeline.values import FileSeen, Kind, Media, Probe, Value
 
@@ -83,7 +83,7 @@ class Work:
     # Taking in -------------------------------------------------------------------------------------------------
 
     @uncollected()
-    def take_in(self, seen: Seen) -> dict[str, Media]:
+    def take_in(self, seen: Walked) -> dict[str, Media]:
         """Take in what the walk found; return every piece of media by id."""
         for one in seen.aside:
             self.set_aside(one.path, one.why)
@@ -197,11 +197,11 @@ class Work:
                 digests[task.item] = made.digest
         return undone, digests, aside
 
-    def _stands(self, stage: Stage, task: Task, kept: Kept | None, known: Known) -> Kept | None:
+    def _stands(self, stage: Stage, task: Task, kept: KeptDigest | None, known: Known) -> KeptDigest | None:
         """Return what is kept of a task if it stands: it is of the same key, or cannot be made again."""
         media = known.files.get(task.item)
         if task.reads and media is not None and not media.held:
-            return kept or Kept("", None, _CHANGED)
+            return kept or KeptDigest("", None, _CHANGED)
         # What was made of an original that is lost, or away on a stick, stands: it cannot be made again.
         if self.again and all(Path(one.path).exists() for one in task.reads):
             return None

@@ -31,12 +31,13 @@ hypothesis.settings.load_profile("without deadline")
 
 # Begun first, the longest first, so that at the end no worker is left alone with one of them.
 LONG = (
-    "test_demo.py", "browser/test_access.py", "reading/test_never_done.py", "test_runner.py",
-    "cluster/test_cluster.py", "faults/test_killed.py", "days/test_days.py", "review/test_more_in_a_browser.py",
-    "review/test_in_a_browser.py", "test_no_network.py", "faults/test_soak.py",
-    "writing/supporters/test_planted_secrets.py", "browser/test_pages.py", "faults/test_disk.py",
-    "evidence/test_tampering.py", "outside/test_word_errors.py", "reading/test_notes.py",
-    "history/test_history_of_a_run.py",
+    "test_demo.py", "writing/supporters/test_planted_secrets.py", "days/test_days.py", "browser/test_access.py",
+    "reading/test_never_done.py", "test_runner.py", "review/test_in_a_browser.py", "faults/test_killed.py",
+    "review/test_more_in_a_browser.py", "test_no_network.py", "cluster/test_cluster.py",
+    "writing/supporters/test_up_to_date.py", "writing/supporters/test_public_files.py", "faults/test_disk.py",
+    "intake/test_parsers_hold.py", "faults/test_soak.py", "outside/test_word_errors.py", "reading/test_notes.py",
+    "writing/supporters/test_withheld.py", "test_little_again.py", "browser/test_pages.py",
+    "evidence/test_tampering.py", "writing/test_standing_pages.py",
 )  # fmt: skip
 
 

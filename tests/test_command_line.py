@@ -104,8 +104,15 @@ def test_report_check_lists_what_is_left_out_and_why_and_writes_nothing(run_book
     result = command("report-check", run_book[0])
     assert result.exit_code == 0, result.stderr
     assert result.stdout.splitlines()[0] == "reason\tleft out\twhere"
-    assert "for the editor alone" in result.stderr
+    assert "This list of report 2026-02 is for the editor alone" in result.stderr
     assert sorted(run_book[0].rglob("*")) == before
+
+
+def test_report_check_knows_the_summary_of_a_year(run_book):
+    result = command("report-check", run_book[0], "--year", "2026")
+    assert result.exit_code == 0, result.stderr
+    assert "This list of report 2026 is" in result.stderr and 'what you want of report = "2026"' in result.stderr
+    assert command("report-check", run_book[0], "--year", "2026", "--to", "2026-02-01").exit_code == 2
 
 
 def test_logbook_prints_where_it_lies_and_is_a_pdf(run_book, tmp_path):

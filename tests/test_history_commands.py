@@ -140,7 +140,8 @@ def test_a_new_key_prints_the_line_for_the_settings_and_says_to_keep_the_file(bo
 def test_the_history_shows_the_record_as_first_made_and_as_it_stood_on_a_day(book):
     first = command("history", book, "--first-made").stdout
     assert "(as first made)" in first and "The port rudder's off, three bolts." in first
-    assert command("history", book, "--on", "2020-01-01").stdout == ""
+    early = command("history", book, "--on", "2020-01-01")
+    assert early.stdout == "" and "By 2020-01-01 the book had no such entry" in early.stderr
     now = command("history", book, "--on", "2999-01-01").stdout
     assert "(amended)" in now and "Other." in now
     everything = command("history", book).stdout

@@ -6,12 +6,13 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
-from pipeline import assemble
-from pipeline.book import new_book
+from pipeline import adding_up
+from pipeline.book import Book, new_book
 from pipeline.runner import Choices, run
 from pipeline.stages import STAGES
 from pipeline.store import Store
 from pipeline.working import Work
+from tests.made_once import MadeOnce
 from tests.small_media import make_captions, make_photo, make_sound
 from tests.test_runner import ToldWhatToHear, contents
 
@@ -37,18 +38,23 @@ PRAGMA user_version=1;
 """
 
 
-@pytest.fixture
-def book(tmp_path):
-    """A book of three days, each with a note, a recording and two photos, run once."""
-    made = new_book(tmp_path / "book", NOW.date(), aircraft="Crew Trainer")
+@pytest.fixture(scope="module")
+def _run_once(tmp_path_factory):
+    home = tmp_path_factory.mktemp("three-days")
     for day in range(DAYS):
         at = TEN + timedelta(days=day)
-        make_captions(tmp_path / "media" / f"note{day}.vtt", at)
-        make_sound(tmp_path / "media" / f"{at:%Y%m%d}_143000.wav", seconds=3 + day)
-        make_photo(tmp_path / "media" / f"IMG_{day}1.jpg", at + timedelta(seconds=6), seed=2 * day)
-        make_photo(tmp_path / "media" / f"IMG_{day}2.jpg", at + timedelta(hours=3), seed=2 * day + 1)
-    go(made)
-    return made
+        make_captions(home / "media" / f"note{day}.vtt", at)
+        make_sound(home / "media" / f"{at:%Y%m%d}_143000.wav", seconds=3 + day)
+        make_photo(home / "media" / f"IMG_{day}1.jpg", at + timedelta(seconds=6), seed=2 * day)
+        make_photo(home / "media" / f"IMG_{day}2.jpg", at + timedelta(hours=3), seed=2 * day + 1)
+    go(new_book(home / "book", NOW.date(), aircraft="Crew Trainer"))
+    return MadeOnce.of(home)
+
+
+@pytest.fixture
+def book(_run_once, originals):
+    """A book of three days, each with a note, a recording and two photos, run once."""
+    return Book(_run_once.again(originals) / "book")
 
 
 def go(book, **choices):
@@ -162,8 +168,8 @@ def test_book_of_the_program_before_is_read_again_and_gives_the_same(book):
 def _adding(monkeypatch):
     """Count how often the lists are added up."""
     counted = []
-    really = assemble.parts_off
-    monkeypatch.setattr(assemble, "parts_off", lambda *given: counted.append(1) or really(*given))
+    really = adding_up.parts_off
+    monkeypatch.setattr(adding_up, "parts_off", lambda *given: counted.append(1) or really(*given))
     return counted
 
 

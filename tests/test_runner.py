@@ -48,7 +48,10 @@ def book(tmp_path):
 
 @pytest.fixture
 def media(tmp_path):
-    folder = tmp_path / "media"
+    return note_and_photos(tmp_path / "media")
+
+
+def note_and_photos(folder):
     make_captions(folder / "note.vtt", TEN)
     make_photo(folder / "IMG_1.jpg", TEN + timedelta(seconds=6))
     make_photo(folder / "IMG_2.jpg", TEN + timedelta(hours=5), seed=2)
@@ -310,7 +313,7 @@ def test_run_killed_at_any_moment_and_started_again_ends_with_the_same_records(t
         make_captions(media / f"note{number}.vtt", TEN + timedelta(minutes=number))
         make_photo(media / f"IMG_{number}.jpg", TEN + timedelta(minutes=number, seconds=6), seed=number)
     whole = new_book(tmp_path / "whole", NOW.date())
-    assert start_command(whole, media).wait() == ExitCode.DONE
+    assert run(whole, [media], datetime.now(UTC)).exit_code is ExitCode.DONE
     killed = new_book(tmp_path / "killed", NOW.date())
     results = results_kept(whole)
     for kept in (1, results // 2, results - 8, results):

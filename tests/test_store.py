@@ -46,9 +46,9 @@ def test_results_survive_closing_without_a_goodbye(tmp_path):
 def test_file_that_changed_is_no_longer_known_but_its_former_content_is_remembered(tmp_path):
     with Store(tmp_path / "book.db") as store:
         store.keep_file(seen(), "sha256:old")
-        assert store.media_of(seen()) == "sha256:old"
-        assert store.media_of(seen(modified_ns=6)) is None
+        assert store.current() == {seen().path: (seen().size, seen().modified_ns)}
         store.keep_file(seen(modified_ns=6), "sha256:new")
+        assert store.current() == {seen().path: (seen().size, 6)}
         assert [(media, current) for media, _, current in store.files()] == [
             ("sha256:new", True),
             ("sha256:old", False),

@@ -2,40 +2,60 @@
 
 import pytest
 
+from pipeline.book import Book, new_book
 from pipeline.errors import WrongCommand
 from pipeline.history.acts import Change, amend, withdraw
 from pipeline.history.chain import read
 from pipeline.history.seen import Seen
 from pipeline.reading.vocabulary import load_vocabulary
+from pipeline.records import Records
 from pipeline.teaching import changes_of, teach
 from pipeline.trade.check import check_vocabulary
 from pipeline.trade.lessons import lesson_of, with_lesson
+from tests.made_once import MadeOnce
 from tests.small_media import make_sound
 from tests.test_command_line import command
-from tests.test_runner import NOW, ToldWhatToHear, book, go, media  # noqa: F401
+from tests.test_runner import NOW, ToldWhatToHear, go, note_and_photos
 
 BEA = "Bea Linnet"
 _PEOPLE = f'\n[[people]]\nname = "{BEA}"\n'
+_WORDS = "The port grommit ladle's off, three bolts. The fin's off too."
+
+
+@pytest.fixture(scope="module")
+def _run_once(tmp_path_factory):
+    home = tmp_path_factory.mktemp("teaching")
+    made = new_book(home / "book", NOW.date(), aircraft="Crew Trainer")
+    made.settings_file.write_text(made.settings_file.read_text() + _PEOPLE)
+    make_sound(note_and_photos(home / "media") / "20260214_151500.wav")
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(ToldWhatToHear, "words", _WORDS)
+        go(made, home / "media")
+    return MadeOnce.of(home)
 
 
 @pytest.fixture
-def run(book, media, monkeypatch):  # noqa: F811
-    """The records of a book in which a word was heard wrong, that no repair finds."""
-    monkeypatch.setattr(ToldWhatToHear, "words", "The port grommit ladle's off, three bolts. The fin's off too.")
-    make_sound(media / "20260214_151500.wav")
-    book.settings_file.write_text(book.settings_file.read_text() + _PEOPLE)
-    return go(book, media).records
+def book(_run_once, originals, monkeypatch):
+    """A book in which a word was heard wrong, that no repair finds."""
+    monkeypatch.setattr(ToldWhatToHear, "words", _WORDS)
+    return Book(_run_once.again(originals) / "book")
+
+
+@pytest.fixture
+def run(book):
+    """The records of that book."""
+    return Records.model_validate_json((book.out / "records.json").read_bytes())
 
 
 def said(records):
     return next(one for one in records.utterances if "grommit" in one.heard)
 
 
-def lesson(book, *words):  # noqa: F811
+def lesson(book, *words):
     return lesson_of(book.vocabulary(book.settings()), *words)
 
 
-def test_what_is_told_to_change_is_what_the_next_run_changes(book, run):  # noqa: F811
+def test_what_is_told_to_change_is_what_the_next_run_changes(book, run):
     assert said(run).read == said(run).heard
     taught = lesson(book, "grommit ladle", "rudder")
     told = changes_of(book, run, taught)
@@ -59,7 +79,7 @@ def test_what_is_told_to_change_is_what_the_next_run_changes(book, run):  # noqa
     )
 
 
-def test_a_name_of_the_teams_own_is_taught_for_a_part(book, run):  # noqa: F811
+def test_a_name_of_the_teams_own_is_taught_for_a_part(book, run):
     taught = lesson(book, "grommit ladle", "grommet ladle", "rudder")
     told = changes_of(book, run, taught)
     assert [one.after for one in told.places] == ["The port grommet ladle's off, three bolts."]
@@ -71,7 +91,7 @@ def test_a_name_of_the_teams_own_is_taught_for_a_part(book, run):  # noqa: F811
     assert [one.alternatives for one in with_it.parts] == [one.alternatives for one in of_files.parts]
 
 
-def test_what_a_person_has_decided_is_asked_again_and_not_changed(book, run):  # noqa: F811
+def test_what_a_person_has_decided_is_asked_again_and_not_changed(book, run):
     entry = next(one for one in run.entries if said(run).id in one.utterances)
     amend(book, Seen.of(entry), Change(words={said(run).id: "Another thing."}), BEA, NOW, "so it is")
     records = go(book).records
@@ -82,7 +102,7 @@ def test_what_a_person_has_decided_is_asked_again_and_not_changed(book, run):  #
     assert again.now_read is not None and again.facts == entry.facts
 
 
-def test_a_lesson_is_taken_back_with_its_line_and_stays_in_the_history(book, run):  # noqa: F811
+def test_a_lesson_is_taken_back_with_its_line_and_stays_in_the_history(book, run):
     before = book.vocabulary(book.settings())
     made = teach(book, lesson(book, "grommit ladle", "rudder"), BEA, NOW, "as I hear it")
     teach(book, lesson(book, "wing nut hinge", "aileron"), BEA, NOW, "as I hear it")
@@ -109,12 +129,12 @@ def test_a_lesson_is_taken_back_with_its_line_and_stays_in_the_history(book, run
         (("a b c d e f g", "rudder"), "more than"),
     ],
 )
-def test_what_cannot_be_taught_is_refused_with_the_reason(book, words, why):  # noqa: F811
+def test_what_cannot_be_taught_is_refused_with_the_reason(book, words, why):
     with pytest.raises(WrongCommand, match=why):
         lesson(book, *words)
 
 
-def test_only_people_of_the_book_teach_and_nothing_twice(book, run):  # noqa: F811
+def test_only_people_of_the_book_teach_and_nothing_twice(book, run):
     with pytest.raises(WrongCommand, match="lists nobody"):
         teach(book, lesson(book, "gizmo", "rudder"), "Nobody", NOW, "x")
     with pytest.raises(WrongCommand, match="needs a reason"):
@@ -125,7 +145,7 @@ def test_only_people_of_the_book_teach_and_nothing_twice(book, run):  # noqa: F8
         lesson(book, "Gizmo", "fin")
 
 
-def test_command_tells_first_and_teaches_only_when_told_to(book, run):  # noqa: F811
+def test_command_tells_first_and_teaches_only_when_told_to(book, run):
     told = command("vocab", "teach", book.folder, "grommit ladle", "rudder", "--who", BEA, "--yes")
     assert told.exit_code == 2 and told.stdout == "" and "needs a reason" in told.stderr
     told = command("vocab", "teach", book.folder, "grommit ladle", "rudder", "--who", BEA)

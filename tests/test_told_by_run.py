@@ -9,6 +9,7 @@ from typer.testing import CliRunner
 
 from pipeline.book import Book
 from pipeline.command_line import app
+from tests.made_once import MadeOnce
 from tests.small_media import make_captions, make_photo
 
 TEN = datetime(2026, 2, 14, 10, tzinfo=UTC)
@@ -18,15 +19,20 @@ def command(*words):
     return CliRunner().invoke(app, [str(word) for word in words])
 
 
+@pytest.fixture(scope="module")
+def _run_once(tmp_path_factory):
+    home = tmp_path_factory.mktemp("told")
+    make_captions(home / "media" / "note.vtt", TEN)
+    make_photo(home / "media" / "IMG_1.jpg", TEN + timedelta(seconds=6))
+    make_photo(home / "media" / "IMG_2.jpg", TEN + timedelta(seconds=9), seed=2)
+    assert command("new", home / "winter").exit_code == 0
+    assert command("run", home / "winter", home / "media").exit_code == 0
+    return MadeOnce.of(home)
+
+
 @pytest.fixture
-def book(tmp_path):
-    folder, media = tmp_path / "winter", tmp_path / "media"
-    make_captions(media / "note.vtt", TEN)
-    make_photo(media / "IMG_1.jpg", TEN + timedelta(seconds=6))
-    make_photo(media / "IMG_2.jpg", TEN + timedelta(seconds=9), seed=2)
-    assert command("new", folder).exit_code == 0
-    assert command("run", folder, media).exit_code == 0
-    return folder
+def book(_run_once, originals):
+    return _run_once.again(originals) / "winter"
 
 
 def test_an_original_that_was_moved_away_is_told_on_each_run_until_it_is_back(book):

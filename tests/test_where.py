@@ -221,3 +221,27 @@ def test_both_parts_of_a_swap_are_told():
         "compass (P-0105): replaced by another one on 14 February 2026: in box 6 since 14 February 2026",
         "compass: on the aircraft: fitted on 14 February 2026",
     )
+
+
+def test_fasteners_in_a_bag_are_told_with_what_they_hold():
+    off = Fact(status="done", act="remove", item="rudder", side="port", count=12, of="screw")
+    book = said_book(("The port rudder is off, twelve screws, in bag three.", [(off, ()), (screws(12), ())]))
+    told = "12 screws of the port rudder: in bag 3, told on 14 February 2026"
+    assert asked_of(book, "bag 3").lines[1:] == (told,)
+
+
+def test_a_rack_that_has_a_letter_is_told_with_its_capital():
+    assert ask("rack", "a").advice.startswith("Nothing was told to be on rack A.")
+
+
+def test_a_numbered_tag_is_found_on_its_part_and_in_the_words_that_tell_a_range():
+    tagged = Fact(status="done", act="tag", item="rudder", side="port", tag="2")
+    book = said_book(
+        ("Rudder has tag 2.", [(Fact(status="done", act="remove", item="rudder", side="port"), ()), (tagged, ())]),
+        ("I put tags 4 to 9 on the six panels.", []),
+    )
+    assert asked_of(book, "where is tag 2").lines[0].startswith("port rudder (2): ")
+    spoken = asked_of(book, "tag 5")
+    assert spoken.lines == ()
+    assert "15 February 2026: \u201cI put tags 4 to 9 on the six panels.\u201d" in spoken.advice
+    assert asked_of(book, "tag 10").advice.startswith("No part carries the tag 10.")

@@ -3,7 +3,7 @@
 import webbrowser
 from datetime import datetime
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 from pipeline.book import Book
 from pipeline.commands.opened import records_of
@@ -11,9 +11,12 @@ from pipeline.commands.typed import Argument, BookFolder, Option, day_option, no
 from pipeline.errors import ExitCode
 from pipeline.mistyped import to_type
 
+if TYPE_CHECKING:
+    from pipeline.history_commands import AtWork
+
 EntryId = Annotated[str, Argument(metavar="ENTRY", help="An entry's id, or how it begins.", show_default=False)]
 Who = Annotated[str, Option("--who", metavar="NAME", help="Your name, as book.toml has it.")]
-Why = Annotated[str, Option("--why", metavar="TEXT", help="Why: it stays in the history.")]
+Why = Annotated[str, Option("--why", metavar="TEXT", help="The reason; it stays in the history.")]
 
 
 def decide(
@@ -32,21 +35,8 @@ def decide(
     """Accept or reject an entry, or take back what you decided; nothing is ever overwritten."""
     from pipeline.history_commands import decided
 
-    made = Book(book)
-    made.settings()
-    number = decided(
-        made,
-        records_of(made),
-        entry,
-        who,
-        now(),
-        accept=accept,
-        reject=reject,
-        back=back,
-        why=why,
-        version=version,
-    )
-    return _noted(book, number)
+    by = _at_work(book, who, why)
+    return _noted(book, decided(by, entry, accept=accept, reject=reject, back=back, version=version))
 
 
 def amend(
@@ -73,19 +63,12 @@ def amend(
     """Put an entry's facts, words or photos right; what it said before stays in the history."""
     from pipeline.history_commands import amended
 
-    made = Book(book)
-    made.settings()
-    photos = () if no_photos else photo or None
     done = amended(
-        made,
-        records_of(made),
+        _at_work(book, who, why),
         entry,
-        who,
-        now(),
-        why=why,
         facts_file=facts_file,
         words=words or (),
-        photos=photos,
+        photos=() if no_photos else photo or None,
         as_read=as_read,
         from_words=read_again,
     )
@@ -105,9 +88,7 @@ def cut(
     """Split an entry before one of its utterances, or join it with its neighbour in the recording."""
     from pipeline.history_commands import cut_anew
 
-    made = Book(book)
-    made.settings()
-    return _noted(book, cut_anew(made, records_of(made), entry, who, now(), why=why, before=before, join=join))
+    return _noted(book, cut_anew(_at_work(book, who, why), entry, before=before, join=join))
 
 
 def sign(
@@ -128,7 +109,7 @@ def sign(
         print(f'key = "{make_key(new_key)}"')
         say(f"Put this line under your name in {made.settings_file}. Keep {new_key}: whoever has it can sign as you.")
         return ExitCode.DONE
-    numbers = signed(made, records_of(made), entries or [], who, reason, now(), key)
+    numbers = signed(_at_work(book, who), entries or [], reason, key)
     how = "with your key" if key else "as a typed name, which proves no more than that somebody typed it"
     say(f"Signed {how}. It stands for “{reason}” and no more: it is no release to service.")
     return _noted(book, *numbers)
@@ -147,6 +128,8 @@ def history(
     lines, breaks = told(made, entry, on.date() if on else None, first_made)
     for line in lines:
         print(line)
+    if on and not lines:
+        say(f"By {on.date()} the book had no such entry: the history tells when each was taken in and read.")
     for one in breaks:
         say(f"{made.history_file}, {one.where}: {one.what}")
     return ExitCode.CHECK_FAILED if any(not one.torn for one in breaks) else ExitCode.DONE
@@ -189,6 +172,14 @@ def review(
     left = f" To write {opened.unwritten} acts into the pages: saidseen run {to_type(book)}"
     say(f"The page is closed.{left if opened.unwritten else ''}")
     return ExitCode.DONE
+
+
+def _at_work(folder: Path, who: str, why: str = "") -> "AtWork":
+    from pipeline.history_commands import AtWork
+
+    book = Book(folder)
+    book.settings()  # a folder that is no book is told of as one, not as a book without records
+    return AtWork(book, records_of(book), who, now(), why)
 
 
 def _noted(book: Path, *numbers: int) -> ExitCode:

@@ -12,14 +12,16 @@ from pipeline.errors import ExitCode, WrongCommand
 from pipeline.mistyped import to_type
 from pipeline.records import Records
 
+AYear = Annotated[
+    int | None, Option("--year", min=1900, max=2999, show_default=False, help="A year's summary instead.")
+]
+
 
 def report(
     book: BookFolder,
     first: Annotated[datetime | None, day_option("--from", "The first day to report.")] = None,
     last: Annotated[datetime | None, day_option("--to", "The last day to report.")] = None,
-    year: Annotated[
-        int | None, Option("--year", min=1900, max=2999, show_default=False, help="A year's summary instead.")
-    ] = None,
+    year: AYear = None,
 ) -> ExitCode:
     """Write the supporters' report for a period; without dates, for the whole book; or a year's summary."""
     from pipeline.history.releasing import settings_for_supporters
@@ -29,9 +31,7 @@ def report(
     settings = settings_for_supporters(made)
     records = records_of(made)
     if year is not None:
-        if first or last:
-            raise WrongCommand("--year is for a whole year. Leave it out, or leave --from and --to out.")
-        _period(book, records, settings.zone, datetime(year, 1, 1), datetime(year, 12, 31))  # noqa: DTZ001
+        _whole_year(book, records, settings.zone, year, asked_for_days=bool(first or last))
         with made.locked():
             print(write_year(records, settings, made.vocabulary(settings), made.out, year, tell=say))
         return ExitCode.DONE
@@ -46,8 +46,9 @@ def report_check(
     book: BookFolder,
     first: Annotated[datetime | None, day_option("--from", "The first day.")] = None,
     last: Annotated[datetime | None, day_option("--to", "The last day.")] = None,
+    year: AYear = None,
 ) -> ExitCode:
-    """List what the supporters' report of a period leaves out and why: for the editor alone."""
+    """List what a supporters' report leaves out and why, without dates the newest: for the editor alone."""
     from pipeline.columns import show_columns
     from pipeline.history.releasing import settings_for_supporters
     from pipeline.writing.supporters.report_check import check_lines
@@ -57,12 +58,18 @@ def report_check(
     made = Book(book)
     settings = settings_for_supporters(made)
     records = records_of(made)
-    period = _months_whole(*_period(book, records, settings.zone, first, last), asked=bool(first or last))
-    checked = check(records, settings, made.vocabulary(settings), made.out, *period, CAREFUL)
+    days = _period(book, records, settings.zone, first, last)
+    if year is not None:
+        days = _whole_year(book, records, settings.zone, year, asked_for_days=bool(first or last))
+    elif not (first or last):
+        days = _months_whole(days[1], days[1], asked=False)
+    checked = check(records, settings, made.vocabulary(settings), made.out, *days, CAREFUL, year=year is not None)
     show_columns(("reason", "left out", "where"), check_lines(checked))
     if checked.pictures:
         show_columns(("picture in the report", "its photo", "caption"), checked.pictures)
-    say("This list is for the editor alone: it names what must not go out.")
+    say(f"This list of report {checked.name} is for the editor alone: it names what must not go out.")
+    if not (first or last or year):
+        say("Of an earlier report: --from DATE --to DATE; of a year's summary: --year YEAR.")
     say(f'To change the report, write into {made.edits_file} what you want of report = "{checked.name}".')
     for line in checked.told:
         say(line)
@@ -103,6 +110,13 @@ def _period(
     if not any(period[0] <= day <= period[1] for day in days):
         raise WrongCommand(f"{book} has no entries from {period[0]} to {period[1]}. It has {days[0]} to {days[-1]}.")
     return period
+
+
+def _whole_year(book: Path, records: Records, zone: tzinfo, year: int, *, asked_for_days: bool) -> tuple[date, date]:
+    """Return the first and the last day of a year of which the book has entries."""
+    if asked_for_days:
+        raise WrongCommand("--year is for a whole year. Leave it out, or leave --from and --to out.")
+    return _period(book, records, zone, datetime(year, 1, 1), datetime(year, 12, 31))  # noqa: DTZ001
 
 
 def _months_whole(first: date, last: date, *, asked: bool) -> tuple[date, date]:

@@ -58,18 +58,18 @@ def vocab_teach(
     means: Annotated[str, Argument(metavar="MEANT", help="What was said.")],
     who: Annotated[str, Option("--who", metavar="NAME", help="Your name, as book.toml has it.")],
     part: Annotated[str, Option(help="The notation of the part that this is a new name of.")] = "",
-    why: Annotated[str, Option("--why", metavar="TEXT", help="Why: it stays in the history.")] = "",
+    why: Annotated[str, Option("--why", metavar="TEXT", help="The reason; it stays in the history.")] = "",
     yes: Annotated[bool, Option("--yes", help="Teach it; without this, only tell what it would change.")] = False,
 ) -> ExitCode:
     """Tell what a word, heard wrong and put right, would change in the book, and teach it the word."""
     from pipeline.commands.opened import records_of
     from pipeline.history.seen import need_reason
-    from pipeline.history_commands import taught
+    from pipeline.history_commands import AtWork, taught
 
     made = Book(book)
     if yes:
         need_reason(why, "A lesson")  # before all that it changes is told
-    for line in taught(made, records_of(made), (heard, means, part), who, now(), why, yes=yes):
+    for line in taught(AtWork(made, records_of(made), who, now(), why), (heard, means, part), yes=yes):
         show(line)
     if yes:
         say(f"To read everything again with it: saidseen run {book}")

@@ -6,7 +6,7 @@ from datetime import timedelta
 from zoneinfo import ZoneInfo
 
 from pipeline.dating.device_clock import WORTH_MOVING_S, DeviceClock
-from pipeline.dating.events import CARD, GPS, TOLD, Event
+from pipeline.dating.events import CARD, GPS, TOLD, ClockEvent
 from pipeline.dating.lines import BY_PEOPLE, ENDING, LABELS, POINTING, SURE_MARGIN, Track
 from pipeline.dating.offsets import Prior
 from pipeline.dating.pattern import FEWEST_ANCHORS
@@ -38,7 +38,7 @@ def least_worth_moving_s(prior: Prior, tracks: Sequence[Track]) -> float:
 
 
 def as_clock(
-    device: str, track: Track, events: Sequence[Event], zone: ZoneInfo, stamps: str, least_s: float
+    device: str, track: Track, events: Sequence[ClockEvent], zone: ZoneInfo, stamps: str, least_s: float
 ) -> Clock:
     """Return one stretch of a device's clock as the record has it; ``least_s`` is what is worth moving for."""
     shown = [one.shown_s for one in events[track.first : track.last]]
@@ -68,7 +68,7 @@ def _habit_s(track: Track) -> float:
     return min(abs(track.offset_s), _HABIT_S) if track.sure and small else 0.0
 
 
-def _why(track: Track, events: Sequence[Event], zone: ZoneInfo) -> str:
+def _why(track: Track, events: Sequence[ClockEvent], zone: ZoneInfo) -> str:
     own = events[slice(*track.whole)]
     agree = dict(track.kinds)
     told = []
@@ -97,7 +97,7 @@ def _why(track: Track, events: Sequence[Event], zone: ZoneInfo) -> str:
     return f"{evidence}{also} That is not enough to be sure, so that nothing was moved."
 
 
-def _left_alone(track: Track, events: Sequence[Event], zone: ZoneInfo) -> str:
+def _left_alone(track: Track, events: Sequence[ClockEvent], zone: ZoneInfo) -> str:
     """Say that a clock was left as it was when the clocks changed before a track."""
     before, after = (instant(events[at].shown_s, zone) for at in (track.first - 1, track.first))
     changed = change_between(before, after, zone)

@@ -16,14 +16,14 @@ from pydantic import Field
 from pipeline.dating.clock_reasons import alone, as_clock, least_worth_moving_s
 from pipeline.dating.device_clock import DeviceClock
 from pipeline.dating.ends import stamped_on_stopping
-from pipeline.dating.events import CARD, GPS, TOLD, Event, Fixed
+from pipeline.dating.events import CARD, GPS, TOLD, ClockEvent, Fixed
 from pipeline.dating.lives import follow_each_life
 from pipeline.dating.offsets import Prior
 from pipeline.dating.pattern import Speech, together
-from pipeline.dating.recorders import Camera, Recorder, Recording, Settled, joined_speech, settle
-from pipeline.dating.sources import NETWORK_SET, WALL_CLOCK, Reading, date_by, own_clock, readings_of, time_limits
+from pipeline.dating.recorders import Camera, Recorder, RecorderSettled, Recording, joined_speech, settle
+from pipeline.dating.sources import NETWORK_SET, WALL_CLOCK, ClueReading, date_by, own_clock, readings_of, time_limits
 from pipeline.dating.spoken_times import CARD_ERROR_S
-from pipeline.dating.talk import Talk
+from pipeline.dating.talk import TimedTalk
 from pipeline.dating.zones import seconds
 from pipeline.values import Codes, Dated, Kind, Media, TimeSource, Value
 
@@ -37,7 +37,7 @@ _AS_TOLD_S = 43_200.0  # a clock that was told outright was as far out half a da
 class TellsOfTime(Value):
     """What recordings and photos tell of time, by the media's id."""
 
-    talks: Mapping[str, Talk] = Field(default_factory=dict)
+    talks: Mapping[str, TimedTalk] = Field(default_factory=dict)
     codes: Mapping[str, Codes] = Field(default_factory=dict)
 
 
@@ -66,7 +66,7 @@ class Devices:
     told: TellsOfTime
     plain: Mapping[str, Dated]
     """Each piece of media as it is dated without knowing its device's clock."""
-    owns: Mapping[str, Reading | None]
+    owns: Mapping[str, ClueReading | None]
     """What its device's clock showed; None where it showed nothing."""
     media: Mapping[str, tuple[Media, ...]]
     """The media of each device that showed a time, by the device's name."""
@@ -74,7 +74,7 @@ class Devices:
     """The recordings whose time is good enough to set clocks by, by device; "" where that is not known."""
     ends: Mapping[str, bool]
     """Whether a container's time marks the end of a recording, by its id, where something tells."""
-    recorders: Mapping[str, Settled]
+    recorders: Mapping[str, RecorderSettled]
 
     @staticmethod
     def of(
@@ -103,7 +103,7 @@ class Devices:
         return replace(whole, recorders={name: found for name, found in settled.items() if name})
 
     def _read(self, media: Sequence[Media], ends: Mapping[str, bool]) -> "Devices":
-        owns: dict[str, Reading | None] = {}
+        owns: dict[str, ClueReading | None] = {}
         plain: dict[str, Dated] = {}
         for one in media:
             readings = readings_of(one, self.zone, ends.get(one.id, False))
@@ -260,12 +260,12 @@ class Devices:
             return seconds(self.plain[recording.id].at)
         return seconds(own.at) - known_s
 
-    def _events(self, device: str) -> tuple[list[str], list[Event]]:
+    def _events(self, device: str) -> tuple[list[str], list[ClockEvent]]:
         """Return what tells of a device's clock, in order, with the media that each event comes from."""
         shown = {one.id: self._shown_s(one.id) for one in self._photos(device)}
         photos = sorted(self._photos(device), key=lambda one: (shown[one.id], one.id))
         fixes: set[datetime] = set()
-        found: list[tuple[str, Event]] = []
+        found: list[tuple[str, ClockEvent]] = []
         for one in photos:
             plain, codes, fixed = self.plain[one.id], self.told.codes.get(one.id), []
             if plain.source is TimeSource.GPS and plain.at not in fixes:  # a fix repeated tells only once
@@ -274,14 +274,16 @@ class Devices:
             if codes is not None and codes.card_at is not None:
                 fixed.append(Fixed(CARD, seconds(codes.card_at), _CARD_SEEN_ERROR_S, decides=True))
             tags = codes.tags if codes is not None else ()
-            found.append((one.id, Event(shown[one.id], tags=tags, fixed=tuple(fixed), zone_s=self._zone_s(one.id))))
+            found.append(
+                (one.id, ClockEvent(shown[one.id], tags=tags, fixed=tuple(fixed), zone_s=self._zone_s(one.id)))
+            )
         counted = _numbered(photos, shown)
         found.sort(key=lambda pair: counted.get(pair[0], 0))
         spoken = [(one.id, event) for one in self.media.get(device, ()) for event in self._spoken(one)]
         whole = _each_before_what_is_later(sorted(spoken, key=lambda pair: pair[1].shown_s), found)
         return [one for one, _ in whole], [event for _, event in whole]
 
-    def _spoken(self, media: Media) -> Iterator[Event]:
+    def _spoken(self, media: Media) -> Iterator[ClockEvent]:
         """Yield the times of day that are told in a recording."""
         talk, own = self.told.talks.get(media.id), self.owns[media.id]
         if talk is None or own is None:
@@ -290,7 +292,7 @@ class Devices:
             shown = own.at + timedelta(seconds=at_s)
             card = said.error_s <= CARD_ERROR_S
             fixed = Fixed(CARD if card else TOLD, seconds(said.near(shown)), said.error_s, decides=card)
-            yield Event(seconds(shown), photo=False, fixed=(fixed,), zone_s=self._zone_s(media.id))
+            yield ClockEvent(seconds(shown), photo=False, fixed=(fixed,), zone_s=self._zone_s(media.id))
 
     def _zone_s(self, media: str) -> float | None:
         """Return the zone's offset by which the wall clock of its device was read; None where that gave its own."""
@@ -332,10 +334,10 @@ def _numbered(photos: Sequence[Media], shown: Mapping[str, float]) -> dict[str, 
 
 
 def _each_before_what_is_later(
-    some: Sequence[tuple[str, Event]], others: Iterable[tuple[str, Event]]
-) -> list[tuple[str, Event]]:
+    some: Sequence[tuple[str, ClockEvent]], others: Iterable[tuple[str, ClockEvent]]
+) -> list[tuple[str, ClockEvent]]:
     """Return the others in their order, and each of some, which are in order, before the first shown later."""
-    merged: list[tuple[str, Event]] = []
+    merged: list[tuple[str, ClockEvent]] = []
     next_one = 0
     for other in others:
         while next_one < len(some) and other[1].shown_s > some[next_one][1].shown_s:
@@ -345,7 +347,7 @@ def _each_before_what_is_later(
     return [*merged, *some[next_one:]]
 
 
-def _by_container(own: Reading | None) -> bool:
+def _by_container(own: ClueReading | None) -> bool:
     return own is not None and own.source is TimeSource.CONTAINER
 
 

@@ -6,7 +6,7 @@ from datetime import UTC, datetime
 from itertools import pairwise
 from zoneinfo import ZoneInfo
 
-from pipeline.dating.sources import Reading, readings_of
+from pipeline.dating.sources import ClueReading, readings_of
 from pipeline.values import Kind, Media, TimeSource
 
 _SHORTEST_S = 10.0  # start and end of a shorter recording are too near each other to tell
@@ -25,7 +25,7 @@ def stamped_on_stopping(media: Sequence[Media], zone: ZoneInfo) -> dict[str, boo
 
     Source: common practice, no source; ISO/IEC 14496-12 leaves open which of the two ``creation_time`` is.
     """
-    groups: dict[str, list[tuple[Media, Reading]]] = defaultdict(list)
+    groups: dict[str, list[tuple[Media, ClueReading]]] = defaultdict(list)
     for one in media:
         reading = _stamp(one, zone)
         if reading is not None:
@@ -39,14 +39,14 @@ def stamped_on_stopping(media: Sequence[Media], zone: ZoneInfo) -> dict[str, boo
     return told
 
 
-def _stamp(media: Media, zone: ZoneInfo) -> Reading | None:
+def _stamp(media: Media, zone: ZoneInfo) -> ClueReading | None:
     stamped = any(clue.source is TimeSource.CONTAINER for clue in media.probe.clues)
     if media.probe.kind not in (Kind.RECORDING, Kind.FILM) or not stamped:
         return None
     return next((one for one in readings_of(media, zone) if one.source is TimeSource.CONTAINER), None)
 
 
-def _vote(media: Media, reading: Reading) -> str:
+def _vote(media: Media, reading: ClueReading) -> str:
     length_s = media.probe.duration_s
     if length_s is None or length_s < _SHORTEST_S:
         return ""
@@ -58,7 +58,7 @@ def _vote(media: Media, reading: Reading) -> str:
     return "start" if abs(after_s - length_s) <= _CLOSE_S else ""
 
 
-def _overlaps(group: Sequence[tuple[Media, Reading]]) -> list[str]:
+def _overlaps(group: Sequence[tuple[Media, ClueReading]]) -> list[str]:
     votes = []
     stamps = sorted((reading.at, one.probe.duration_s or 0.0) for one, reading in group)
     for (before, before_s), (after, after_s) in pairwise(stamps):

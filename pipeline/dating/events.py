@@ -40,7 +40,7 @@ class Fixed:
 
 
 @dataclass(frozen=True)
-class Event:
+class ClockEvent:
     """Something that happened when the device showed ``shown_s``: a photo, or words that say what time it is.
 
     ``zone_s`` is the zone's offset from UTC (s) by which a wall clock was read; None where the device gave its own.
@@ -61,14 +61,14 @@ class Evidence:
     zone's offset (s) by which the device's wall clock was read.
     """
 
-    telling: tuple[tuple[int, Event], ...]
+    telling: tuple[tuple[int, ClockEvent], ...]
     said: Speech
     shown: Times
     counts: Times
     zone: Times
 
     @staticmethod
-    def of(events: Sequence[Event], said: Speech) -> "Evidence":
+    def of(events: Sequence[ClockEvent], said: Speech) -> "Evidence":
         """Put events into arrays."""
         counts, last = [], -np.inf
         for one in events:
@@ -224,12 +224,12 @@ class Evidence:
         return [one.tags for _, one in self._labelled]
 
     @cached_property
-    def _labelled(self) -> list[tuple[int, Event]]:
+    def _labelled(self) -> list[tuple[int, ClockEvent]]:
         read_out = self.said.read_out
         return [(index, one) for index, one in self.telling if any(tag in read_out for tag in one.tags)]
 
 
-def _zones(events: Sequence[Event]) -> Times:
+def _zones(events: Sequence[ClockEvent]) -> Times:
     """Return the zone's offset at each event; where the device gave its own, that of the event before."""
     zone_s = next((one.zone_s for one in events if one.zone_s is not None), 0.0)
     zones = []

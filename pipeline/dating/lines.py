@@ -98,41 +98,65 @@ class Track:
         return self.offset_s + self.drift_s_per_day * (shown_s - self.middle_s) / DAY_S
 
 
-def fit(
-    own: Evidence,
-    part: Evidence,
-    states: Times,
-    path: Times,
-    speaks: Times,
-    habit: Habit,
-    prior: Prior,
-    first: int,
-) -> tuple[Track, list[int]]:
+@dataclass(frozen=True)
+class ClockStretch:
+    """What a line is fitted to.
+
+    ``own`` are the events of the stretch, the first of which is ``first`` among the device's; ``path`` is the
+    likeliest offset at each. ``part`` is an even part of them, by which the offsets in ``states`` are compared:
+    ``speaks`` is how much it speaks for each.
+    """
+
+    own: Evidence
+    part: Evidence
+    path: Times
+    states: Times
+    speaks: Times
+    habit: Habit
+    prior: Prior
+    first: int
+
+    @property
+    def middle_s(self) -> float:
+        """What the device showed in its middle."""
+        return float((self.own.shown.min() + self.own.shown.max()) / 2)
+
+    @property
+    def about_s(self) -> float:
+        """About how far the clock was out in it."""
+        return float(np.median(self.path))
+
+    @property
+    def last(self) -> int:
+        """The event before which it ends."""
+        return self.first + len(self.path)
+
+
+def fit(stretch: ClockStretch) -> tuple[Track, list[int]]:
     """Fit one stretch with a straight line, and say how sure it is against every other state.
 
-    What is told by comparing is told by an even ``part`` of the stretch, as ``speaks`` is; the line is then moved to
-    where all of it speaks most for it.
+    The line that its ``part`` speaks most for is moved to where all of it does.
 
     Returns the events that agree with it, too, counted from the stretch's first.
     """
-    middle_s = float((own.shown.min() + own.shown.max()) / 2)
-    about_s = float(np.median(path))
-    lines = Lines.of(part, middle_s, about_s, habit, prior) if habit.ended else None
-    line, spoken = _best_line(own, part, middle_s, about_s, habit, prior, lines)
+    own, habit, prior, middle_s = stretch.own, stretch.habit, stretch.prior, stretch.middle_s
+    lines = Lines.of(stretch.part, middle_s, stretch.about_s, habit, prior) if habit.ended else None
+    line, spoken = _best_line(stretch, lines)
     offsets = line.offset_s + line.drift * (own.shown - middle_s) / DAY_S
     agreeing = agreeing_with(own, offsets, habit)
     away = np.array([one.apart_s for one in agreeing])
     expected_s = float(np.median([one.error_s for one in agreeing])) if agreeing else 0.0
     best = spoken + float(prior.log_density(np.array([line.offset_s]))[0])
-    apart = np.abs(states[:, None] - np.unique(np.round(offsets))[None]).min(1)
-    margin, error_s = _how_sure(best, speaks + prior.log_density(states), apart, expected_s, len(agreeing))
+    apart = np.abs(stretch.states[:, None] - np.unique(np.round(offsets))[None]).min(1)
+    others = stretch.speaks + prior.log_density(stretch.states)
+    margin, error_s = _how_sure(best, others, apart, expected_s, len(agreeing))
     if lines is not None:
         error_s = max(error_s, lines.out_s(line.offset_s, line.drift))
     track = Track(
-        first=first,
-        last=first + len(path),
-        whole=(first, first + len(path)),
-        firm=(first, first + len(path) - 1),
+        first=stretch.first,
+        last=stretch.last,
+        whole=(stretch.first, stretch.last),
+        firm=(stretch.first, stretch.last - 1),
         middle_s=middle_s,
         offset_s=line.offset_s,
         drift_s_per_day=line.drift,
@@ -146,20 +170,13 @@ def fit(
     return track, [one.event for one in agreeing]
 
 
-def _best_line(
-    own: Evidence,
-    part: Evidence,
-    middle_s: float,
-    offset_s: float,
-    habit: Habit,
-    prior: Prior,
-    lines: Lines | None,
-) -> "tuple[_Line, float]":
+def _best_line(stretch: ClockStretch, lines: Lines | None) -> "tuple[_Line, float]":
     """Return a stretch's line, level or with a drift that is worth it, and how much its ``part`` speaks for it."""
-    line = _line(part, middle_s, offset_s, None, habit)
+    own, part, middle_s, habit = stretch.own, stretch.part, stretch.middle_s, stretch.habit
+    line = _line(part, middle_s, stretch.about_s, None, habit)
     span_days = float(np.ptp(own.shown)) / DAY_S
     if span_days * DAY_S >= _LONG_ENOUGH_S:
-        starts = [lines.best] if lines else _sloping(part, middle_s, line.offset_s, prior)
+        starts = [lines.best] if lines else _sloping(part, middle_s, line.offset_s, stretch.prior)
         sloped = max((_line(part, middle_s, *start, habit) for start in starts), key=lambda one: one.worth)
         if sloped.worth > line.worth + _DRIFT_COSTS and abs(sloped.drift) * span_days > _LEAST_RUN_S:
             line = sloped

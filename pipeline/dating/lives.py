@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
-from pipeline.dating.events import Event
+from pipeline.dating.events import ClockEvent
 from pipeline.dating.lines import Track
 from pipeline.dating.offsets import Prior
 from pipeline.dating.pattern import Speech
@@ -20,7 +20,7 @@ _NOBODY_KNOWS_S = 3600.0
 
 
 def follow_each_life(
-    events: Sequence[Event], said: Speech, prior: Prior, possible: tuple[float, float]
+    events: Sequence[ClockEvent], said: Speech, prior: Prior, possible: tuple[float, float]
 ) -> tuple[Track, ...]:
     """Follow a device's clock through each of its lives by itself.
 
@@ -55,12 +55,12 @@ def _later(track: Track, by: int) -> Track:
     )
 
 
-def _edges(events: Sequence[Event], earliest_s: float) -> list[int]:
+def _edges(events: Sequence[ClockEvent], earliest_s: float) -> list[int]:
     """Return where each life begins among the events, and where the last one ends."""
     return [0, *_begins(events, earliest_s), len(events)] if events else []
 
 
-def _begins(events: Sequence[Event], earliest_s: float) -> Iterator[int]:
+def _begins(events: Sequence[ClockEvent], earliest_s: float) -> Iterator[int]:
     shown = [one.shown_s for one in events]
     anew = any(after < min(before, earliest_s) for before, after in pairwise(shown))
     for at, (before, after) in enumerate(pairwise(shown), 1):

@@ -26,7 +26,7 @@ from pipeline.dating.pattern import (
     speech,
     together,
 )
-from pipeline.dating.talk import Talk
+from pipeline.dating.talk import TimedTalk
 
 _ENDS_UNLESS_TOLD = 0.35  # how many recorders stamp the end
 _ENDS_MARGIN = 3.0
@@ -45,7 +45,7 @@ class Recording:
 
     stamp_s: float
     length_s: float
-    talk: Talk
+    talk: TimedTalk
 
 
 @dataclass(frozen=True)
@@ -102,7 +102,7 @@ class Camera:
 
 
 @dataclass(frozen=True)
-class Settled:
+class RecorderSettled:
     """What was found of a recorder: whether it stamps the end, what it showed less the true time, if that is sure.
 
     ``anchors`` counts the photos that come just after its words that point.
@@ -114,7 +114,7 @@ class Settled:
     anchors: int = 0
 
 
-def joined_speech(talks: Iterable[tuple[Talk, float]]) -> Speech:
+def joined_speech(talks: Iterable[tuple[TimedTalk, float]]) -> Speech:
     """Put the talk of several recordings, each with the true time at which it starts, into one."""
     points: list[float] = []
     spans: list[tuple[float, float]] = []
@@ -126,14 +126,14 @@ def joined_speech(talks: Iterable[tuple[Talk, float]]) -> Speech:
     return speech(points, spans, tags)
 
 
-def settle(recorders: Mapping[str, Recorder], cameras: Sequence[Camera]) -> dict[str, Settled]:
+def settle(recorders: Mapping[str, Recorder], cameras: Sequence[Camera]) -> dict[str, RecorderSettled]:
     """Settle every recorder.
 
     To begin with, all stamps mark starts and all clocks that nothing tells of are right. Then whichever one change of
     one recorder makes everything most likely is made, and the next, until none is worth it.
     """
     everything = _Everything.of(recorders, [camera.busiest() for camera in cameras])
-    settled = {name: Settled(bool(one.ends), one.offset_s or 0.0) for name, one in recorders.items()}
+    settled = {name: RecorderSettled(bool(one.ends), one.offset_s or 0.0) for name, one in recorders.items()}
     open_ones = [name for name, one in recorders.items() if one.ends is None or (one.named and one.offset_s is None)]
     for _ in range(2 * len(open_ones) if cameras else 0):
         changes = [change for name in open_ones for change in everything.changes(name, settled)]
@@ -163,7 +163,9 @@ class _Everything:
         }
         return _Everything(recorders, cameras, away)
 
-    def changes(self, name: str, settled: Mapping[str, Settled]) -> Iterator[tuple[float, str, Settled]]:
+    def changes(
+        self, name: str, settled: Mapping[str, RecorderSettled]
+    ) -> Iterator[tuple[float, str, RecorderSettled]]:
         """Yield what else a recorder may be, and how much likelier that makes all than it must to be believed."""
         one, now = self.recorders[name], settled[name]
         unmoved = [replace(now, ends=ends) for ends in one.stamps]
@@ -176,7 +178,7 @@ class _Everything:
         for ends in one.stamps:
             for offset_s in self._offsets(name, ends):
                 if abs(offset_s - now.offset_s) >= _LEAST_S:
-                    way = Settled(ends, offset_s, True)
+                    way = RecorderSettled(ends, offset_s, True)
                     yield self._worth({**settled, name: way}) - max(worth.values()) - _OFFSET_MARGIN, name, way
 
     def _offsets(self, name: str, ends: bool) -> list[float]:
@@ -187,7 +189,7 @@ class _Everything:
                 found += [-float(one) for one in self.away[place, name, ends]]
         return found
 
-    def _worth(self, settled: Mapping[str, Settled]) -> float:
+    def _worth(self, settled: Mapping[str, RecorderSettled]) -> float:
         """Return how likely (natural logarithm) all is; what is the same however the recorders are is left out."""
         total = 0.0
         for name, one in self.recorders.items():
@@ -198,7 +200,7 @@ class _Everything:
         said = {name: one.speech(settled[name].ends, settled[name].offset_s) for name, one in self.recorders.items()}
         return total + sum(self._camera_worth(place, said, settled) for place in range(len(self.cameras)))
 
-    def counted(self, name: str, settled: Mapping[str, Settled]) -> Settled:
+    def counted(self, name: str, settled: Mapping[str, RecorderSettled]) -> RecorderSettled:
         """Return what was found of a recorder with its anchors; it is not sure with too few of them."""
         found = settled[name]
         if not found.sure:
@@ -210,15 +212,15 @@ class _Everything:
                 offsets = np.zeros(1) if seen.right else self._offsets_of(place, settled)
                 anchors += max(_agreeing(seen.shown_s - offset_s, heard) for offset_s in offsets)
         sure = anchors >= FEWEST_ANCHORS
-        return Settled(found.ends, found.offset_s if sure else 0.0, sure, anchors)
+        return RecorderSettled(found.ends, found.offset_s if sure else 0.0, sure, anchors)
 
-    def _offsets_of(self, place: int, settled: Mapping[str, Settled]) -> Times:
+    def _offsets_of(self, place: int, settled: Mapping[str, RecorderSettled]) -> Times:
         others = [(name, way) for name, way in settled.items() if name != self.cameras[place].device]
         rough = [self.away[place, name, way.ends] + way.offset_s for name, way in others]
         offsets: Times = (np.concatenate([*rough, np.zeros(1)])[:, None] + _FINE_S).ravel()
         return offsets
 
-    def _camera_worth(self, place: int, said: Mapping[str, Speech], settled: Mapping[str, Settled]) -> float:
+    def _camera_worth(self, place: int, said: Mapping[str, Speech], settled: Mapping[str, RecorderSettled]) -> float:
         """Return how well a camera's photos fit what one recorder heard, or all of them if that is clearly better.
 
         Photos of what one recorder heard fall under others' words by chance, here more and there less.

@@ -48,7 +48,7 @@ NOBODY_KNOWS_S = 10 * 365.25 * 86_400
 
 
 @dataclass(frozen=True, slots=True)
-class Reading:
+class ClueReading:
     """One clue, read: the instant at which the media starts by it, and how far off that may be.
 
     ``wall`` is what the source itself shows, for messages; ``flags`` say what had to be assumed.
@@ -77,7 +77,9 @@ def date_media(media: Media, zone: ZoneInfo, book_starts: date, now: datetime, m
     return date_by(media, readings_of(media, zone, marks_end), zone, *time_limits(zone, book_starts, now))
 
 
-def date_by(media: Media, readings: Sequence[Reading], zone: ZoneInfo, earliest: datetime, latest: datetime) -> Dated:
+def date_by(
+    media: Media, readings: Sequence[ClueReading], zone: ZoneInfo, earliest: datetime, latest: datetime
+) -> Dated:
     """Say the same by what dates the media (``readings_of``), where nothing is believed outside these limits."""
     own = own_clock(readings)
     flags: list[str] = []
@@ -98,7 +100,7 @@ def date_by(media: Media, readings: Sequence[Reading], zone: ZoneInfo, earliest:
     return _dated(media, replace(nearest, error_s=NOBODY_KNOWS_S), own, tuple(flags))
 
 
-def readings_of(media: Media, zone: ZoneInfo, marks_end: bool = False) -> tuple[Reading, ...]:
+def readings_of(media: Media, zone: ZoneInfo, marks_end: bool = False) -> tuple[ClueReading, ...]:
     """Return everything that dates the media but for the file's own time, best first."""
     clues = list(media.probe.clues)
     names = sorted({basename(file.path) for file in media.files})  # noqa: PTH119 - quicker, for 100,000 files
@@ -111,7 +113,7 @@ def readings_of(media: Media, zone: ZoneInfo, marks_end: bool = False) -> tuple[
     return tuple(kept)
 
 
-def own_clock(readings: Sequence[Reading]) -> Reading | None:
+def own_clock(readings: Sequence[ClueReading]) -> ClueReading | None:
     """Return what the device's own clock said, believable or not; None where it says nothing."""
     return next((reading for reading in readings if reading.source in _OWN_CLOCK), None)
 
@@ -122,7 +124,7 @@ def time_limits(zone: ZoneInfo, book_starts: date, now: datetime) -> tuple[datet
     return starts - timedelta(days=1), now.astimezone(UTC) + timedelta(days=1)
 
 
-def why_impossible(reading: Reading, earliest: datetime, latest: datetime) -> str | None:
+def why_impossible(reading: ClueReading, earliest: datetime, latest: datetime) -> str | None:
     """Return a sentence that says why a date cannot be right, or None where it can.
 
     A clock that lost its power starts again at the first of January of the year in which it was made, or at which its
@@ -138,7 +140,7 @@ def why_impossible(reading: Reading, earliest: datetime, latest: datetime) -> st
     return None
 
 
-def _surely_older(readings: Sequence[Reading], earliest: datetime) -> Reading | None:
+def _surely_older(readings: Sequence[ClueReading], earliest: datetime) -> ClueReading | None:
     """Return the reading by which media is older than the book, and not its clock wrong; None where there is none.
 
     A clock that knows its offset was set over a network or by satellites: it is not lost. Such media is somebody's
@@ -148,14 +150,14 @@ def _surely_older(readings: Sequence[Reading], earliest: datetime) -> Reading | 
     return next((one for one in sure if one.at < earliest and not _is_reset(one)), None)
 
 
-def _is_reset(reading: Reading) -> bool:
+def _is_reset(reading: ClueReading) -> bool:
     if reading.source not in _OWN_CLOCK and reading.source is not TimeSource.FILE:
         return False
     shown = reading.wall
     return shown[5:10] == "01-01" and shown[11:13] == "00" and int(shown[:4]) in _RESET_YEARS
 
 
-def _read(clue: TimeClue, media: Media, zone: ZoneInfo, marks_end: bool) -> Reading | None:
+def _read(clue: TimeClue, media: Media, zone: ZoneInfo, marks_end: bool) -> ClueReading | None:
     instant = wall_at_offset(clue.wall, clue.offset, zone) if clue.offset else wall_in_zone(clue.wall, zone)
     if instant is None:
         return None
@@ -173,7 +175,7 @@ def _read(clue: TimeClue, media: Media, zone: ZoneInfo, marks_end: bool) -> Read
     ends = clue.marks_end or (marks_end and clue.source is TimeSource.CONTAINER)
     if ends and media.probe.duration_s:
         at = _earlier(at, media.probe.duration_s, zone)
-    return Reading(source=clue.source, at=at, error_s=error_s, wall=clue.wall, flags=tuple(flags))
+    return ClueReading(source=clue.source, at=at, error_s=error_s, wall=clue.wall, flags=tuple(flags))
 
 
 def _odd_offset(at: datetime, clue: TimeClue) -> list[str]:
@@ -183,7 +185,7 @@ def _odd_offset(at: datetime, clue: TimeClue) -> list[str]:
     return [f"The camera was set to {clue.offset}, but the book's place had {there} then."]
 
 
-def _file_reading(media: Media, zone: ZoneInfo) -> Reading:
+def _file_reading(media: Media, zone: ZoneInfo) -> ClueReading:
     """Read the file's own time: the oldest of its copies. Sound and film are written until they end."""
     modified_ns = min(file.modified_ns for file in media.files)
     try:
@@ -193,7 +195,7 @@ def _file_reading(media: Media, zone: ZoneInfo) -> Reading:
     there = local(at, zone)
     if media.probe.kind in (Kind.RECORDING, Kind.FILM) and media.probe.duration_s:
         at = _earlier(at, media.probe.duration_s, zone)
-    return Reading(
+    return ClueReading(
         source=TimeSource.FILE,
         at=local(at, zone),
         error_s=_MAY_BE_OUT_S[TimeSource.FILE],
@@ -209,7 +211,7 @@ def _earlier(at: datetime, by_s: float, zone: ZoneInfo) -> datetime:
         return at
 
 
-def _disagreement(media: Media, chosen: Reading, readings: Sequence[Reading]) -> tuple[str, ...]:
+def _disagreement(media: Media, chosen: ClueReading, readings: Sequence[ClueReading]) -> tuple[str, ...]:
     """Say where the file's name gives another time than the source that was believed."""
     name = next((reading for reading in readings if reading.source is TimeSource.NAME), None)
     if name is None or chosen.source in (TimeSource.NAME, TimeSource.FILE):
@@ -221,7 +223,7 @@ def _disagreement(media: Media, chosen: Reading, readings: Sequence[Reading]) ->
     return (f"Its name says {named}, but its {_SAID[chosen.source]} is {shown}.",)
 
 
-def _dated(media: Media, chosen: Reading, own: Reading | None, flags: tuple[str, ...]) -> Dated:
+def _dated(media: Media, chosen: ClueReading, own: ClueReading | None, flags: tuple[str, ...]) -> Dated:
     shown_at = own.at if own is not None else chosen.at
     return Dated(
         media=media.id,

@@ -8,7 +8,7 @@ from pipeline.reading.tags import tags_in
 from pipeline.values import HeardWord, Reading, Utterance, Value
 
 
-class Talk(Value):
+class TimedTalk(Value):
     """One recording, as far as time goes; seconds are from its start.
 
     ``spans`` are when somebody speaks, ``points`` when words point at something seen, ``tags`` which tag is read out
@@ -27,7 +27,7 @@ def talk_of(
     utterances: Sequence[Utterance],
     readings: Sequence[Reading],
     tagged: Mapping[str, Sequence[str]],
-) -> Talk:
+) -> TimedTalk:
     """Return what a recording tells of time.
 
     Args:
@@ -45,7 +45,7 @@ def talk_of(
         found = {*tags_in(reading.read), *tagged.get(utterance.id, ())}
         tags += [(middle_s, tag) for tag in sorted(found)]
         times += [(_said_at(utterance, reading.read, one.start), one) for one in spoken_times(reading.read)]
-    return Talk(
+    return TimedTalk(
         media=media,
         spans=tuple((one.start_s, one.end_s) for one in utterances),
         points=tuple(points),

@@ -16,8 +16,8 @@ from itertools import pairwise
 
 import numpy as np
 
-from pipeline.dating.events import Event, Evidence, Indices
-from pipeline.dating.lines import SURE_MARGIN, Track, agreeing_with, counted, decides, fit
+from pipeline.dating.events import ClockEvent, Evidence, Indices
+from pipeline.dating.lines import SURE_MARGIN, ClockStretch, Track, agreeing_with, counted, decides, fit
 from pipeline.dating.offsets import Prior, likely_offsets, offsets_by_ends, offsets_near
 from pipeline.dating.pattern import AT_ENDS, DAY_S, HABITS, USUAL_HABIT, Habit, Speech, Times
 from pipeline.dating.ways import likeliest, steps_s
@@ -35,7 +35,7 @@ _BY_ENDS_S, _MOST_BY_ENDS = 240.0, 8
 _ENOUGH, _FAR_MORE = 1 / 2, 1.75  # of the photos; times
 
 
-def follow(events: Sequence[Event], said: Speech, prior: Prior) -> tuple[Track, ...]:
+def follow(events: Sequence[ClockEvent], said: Speech, prior: Prior) -> tuple[Track, ...]:
     """Follow a device's clock.
 
     Args:
@@ -98,7 +98,7 @@ def _followed(evidence: Evidence, prior: Prior, habits: Sequence[Habit]) -> tupl
         part = own.even_part(offsets[None])
         alone = len(cuts) == 2 and not more_s.any() and some is evidence and part is own
         speaks = (told if alone else part.speaks_for(states, habits)).max(0)
-        track, agreeing = fit(own, part, states, offsets, speaks, habit, prior, first)
+        track, agreeing = fit(ClockStretch(own, part, offsets, states, speaks, habit, prior, first))
         tracks += _parts(track, agreeing, more_s)
     return tuple(tracks)
 

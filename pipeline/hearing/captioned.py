@@ -6,7 +6,7 @@ from typing import Protocol
 from pipeline.values import Heard, HeardSegment, HeardWord
 
 
-class Cue(Protocol):
+class TimedLine(Protocol):
     """A timed line of a caption file."""
 
     @property
@@ -26,7 +26,7 @@ class Cue(Protocol):
         """Whose voice it is said to be, "" where it is not."""
 
 
-def from_captions(cues: Sequence[Cue]) -> Heard:
+def from_captions(cues: Sequence[TimedLine]) -> Heard:
     """Take a transcript that a person made or checked as what was heard.
 
     Args:
@@ -39,7 +39,7 @@ def from_captions(cues: Sequence[Cue]) -> Heard:
     return Heard(by="captions", duration_s=max((cue.end_s for cue in cues), default=0.0), segments=segments)
 
 
-def _segment(cue: Cue) -> HeardSegment:
+def _segment(cue: TimedLine) -> HeardSegment:
     texts = cue.text.split()
     per_character_s = (cue.end_s - cue.start_s) / (sum(map(len, texts)) + len(texts) - 1)
     words, at = [], 0

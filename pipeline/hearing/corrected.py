@@ -16,7 +16,7 @@ REPAIRED_LISTS = ("parts", "counted")
 RARE, SHORTEST_RARE = 3.8, 6
 
 
-class _Line(Line):
+class _HeardLine(Line):
     heard: str
 
 
@@ -95,7 +95,7 @@ def correct_lines(lines: Iterable[str], repairer: Repairer, source: str = "the f
     Raises:
         WrongCommand: a line is not of that form; the message names it.
     """
-    for given in read_json_lines(lines, _Line, source):
+    for given in read_json_lines(lines, _HeardLine, source):
         repaired = repairer.repair(given.heard)
         corrections = [
             {

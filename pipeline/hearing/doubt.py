@@ -8,7 +8,7 @@ from collections.abc import Sequence
 
 from pipeline.hearing.frequency import rarest_zipf
 from pipeline.hearing.gaps import voice_under
-from pipeline.hearing.merge import Kept
+from pipeline.hearing.merge import KeptWord
 from pipeline.hearing.phones import sounds_like
 from pipeline.hearing.recogniser import SAMPLES
 from pipeline.hearing.utterances import said_in_s
@@ -40,7 +40,7 @@ WEIGHTS: dict[str, float] = {
 
 
 def with_chances(
-    kept: Sequence[Kept], looks: tuple[HeardSegment | None, HeardSegment | None], voice: SAMPLES
+    kept: Sequence[KeptWord], looks: tuple[HeardSegment | None, HeardSegment | None], voice: SAMPLES
 ) -> tuple[HeardWord, ...]:
     """Give each word of a merged chunk its chance of being wrong.
 
@@ -56,7 +56,7 @@ def with_chances(
 
 
 def evidence_of(
-    kept: Sequence[Kept], looks: tuple[HeardSegment | None, HeardSegment | None], voice: SAMPLES
+    kept: Sequence[KeptWord], looks: tuple[HeardSegment | None, HeardSegment | None], voice: SAMPLES
 ) -> list[dict[str, float]]:
     """Measure what speaks for and against each word, by the names that the weights have."""
     means = [look.mean_log_probability if look else -1.5 for look in looks]

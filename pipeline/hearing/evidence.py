@@ -44,7 +44,7 @@ POOR = 0.7  # mean probability of a text's words
 
 
 @dataclass(frozen=True)
-class Name:
+class SoundedName:
     """A name that may be read: as text, in plain words, as its phones, and how common its rarest word is.
 
     ``is_counted`` is True for the plural of a name of things that are counted more than others.
@@ -59,7 +59,7 @@ class Name:
 
 
 @dataclass(frozen=True)
-class Heard:
+class HeardText:
     """A heard text with what is known about it.
 
     ``known`` are the known names in it as (first word, word after the last, how much it tells of the trade).
@@ -83,7 +83,7 @@ class Heard:
 class Window:
     """Words ``start`` to ``end`` (exclusive) of a heard text."""
 
-    heard: Heard
+    heard: HeardText
     start: int
     end: int
     plain: tuple[str, ...]
@@ -95,7 +95,7 @@ class Window:
         return self.heard.words[self.start : self.end]
 
 
-def evidence(window: Window, name: Name, zipf: Callable[[str], float]) -> dict[str, float]:
+def evidence(window: Window, name: SoundedName, zipf: Callable[[str], float]) -> dict[str, float]:
     """Gather the evidence for reading a name in a window.
 
     Args:
@@ -139,7 +139,7 @@ def chance(found: Mapping[str, float], weights: Mapping[str, float] = WEIGHTS) -
     return weighing.chance(found, weights)
 
 
-def reasons(window: Window, name: Name, found: Mapping[str, float], zipf: Callable[[str], float]) -> list[str]:
+def reasons(window: Window, name: SoundedName, found: Mapping[str, float], zipf: Callable[[str], float]) -> list[str]:
     """Say in words what speaks for a repair."""
     said = [f'sounds like "{name.text}" ({found["sound"]:.0%})']
     rarest = min([word for word in window.plain if word not in name.words] or window.plain, key=zipf)
@@ -162,7 +162,7 @@ def reasons(window: Window, name: Name, found: Mapping[str, float], zipf: Callab
     return said
 
 
-def _likeness(window: Window, name: Name) -> dict[str, float]:
+def _likeness(window: Window, name: SoundedName) -> dict[str, float]:
     sound = phones_alike(window.sound, name.sound)
     return {
         "sound": sound,
@@ -176,7 +176,7 @@ def _likeness(window: Window, name: Name) -> dict[str, float]:
     }
 
 
-def _neighbours(window: Window, name: Name) -> dict[str, float]:
+def _neighbours(window: Window, name: SoundedName) -> dict[str, float]:
     near = beside = 0.0
     for _, weight, away in _known_near(window):
         near += weight
@@ -246,7 +246,7 @@ def _is_capital(window: Window) -> bool:
     return window.start > 0 and window.words[0].joined and window.heard.text[window.words[0].start].isupper()
 
 
-def _recogniser(heard: Heard, window: Window) -> dict[str, float]:
+def _recogniser(heard: HeardText, window: Window) -> dict[str, float]:
     if not heard.probabilities:
         return {"no probabilities": 1.0, "doubt": 0.0, "trust": 0.0}
     lowest = min(heard.probabilities[word.token] for word in window.words)
@@ -257,7 +257,7 @@ def _recogniser(heard: Heard, window: Window) -> dict[str, float]:
     }
 
 
-def _other_look(heard: Heard, window: Window, name: Name) -> dict[str, float]:
+def _other_look(heard: HeardText, window: Window, name: SoundedName) -> dict[str, float]:
     unknown = {
         "no other look": 1.0,
         "other look differs": 0.0,

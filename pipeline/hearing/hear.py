@@ -7,7 +7,7 @@ from itertools import groupby
 from pipeline.hearing.doubt import with_chances
 from pipeline.hearing.gaps import voice_under, wordless
 from pipeline.hearing.leaning import MOST_NAMES, Leaning
-from pipeline.hearing.merge import Kept, merge, text_of
+from pipeline.hearing.merge import KeptWord, merge, text_of
 from pipeline.hearing.recogniser import RATE_HZ, SAMPLES, Group, Recogniser, find_voice
 from pipeline.values import Heard, HeardSegment, HeardWord, NotUnderstood
 
@@ -68,7 +68,7 @@ def look_twice(group: Group, leaning: Leaning) -> list[Looks]:
     return list(zip(first, second, strict=True))
 
 
-def kept_of(looks: Looks, leaning: Leaning, voice: SAMPLES) -> tuple[tuple[Kept, ...], tuple[NotUnderstood, ...]]:
+def kept_of(looks: Looks, leaning: Leaning, voice: SAMPLES) -> tuple[tuple[KeptWord, ...], tuple[NotUnderstood, ...]]:
     """Merge two looks at a chunk.
 
     Args:
@@ -81,7 +81,7 @@ def kept_of(looks: Looks, leaning: Leaning, voice: SAMPLES) -> tuple[tuple[Kept,
     """
     first, second = (look.words if look else () for look in looks)
     merged = merge(first, second, leaning.trade_in)
-    kept: list[Kept] = []
+    kept: list[KeptWord] = []
     left_out = [_left_out(run, ONLY_ONCE) for run in merged.invented]
     for voiced, run in groupby(merged.kept, lambda one: voice_under(one.word, voice) >= LEAST_VOICE):
         if voiced:

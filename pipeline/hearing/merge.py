@@ -55,22 +55,22 @@ class Region:
 
 
 @dataclass(frozen=True)
-class Kept:
+class KeptWord:
     """A word that is kept, and the chance that the other look heard it better: 0 where they agree."""
 
     word: HeardWord
     other_better: float = 0.0
 
-    def told_of(self, other: str) -> "Kept":
+    def told_of(self, other: str) -> "KeptWord":
         """Return the same word with what the other look heard in its place."""
-        return Kept(self.word.model_copy(update={"other": other}), self.other_better)
+        return KeptWord(self.word.model_copy(update={"other": other}), self.other_better)
 
 
 @dataclass(frozen=True)
 class Merged:
     """What is kept of two looks, and the runs of words that were left out as invented."""
 
-    kept: tuple[Kept, ...]
+    kept: tuple[KeptWord, ...]
     invented: tuple[tuple[HeardWord, ...], ...] = ()
 
 
@@ -86,7 +86,7 @@ def merge(first: Sequence[HeardWord], second: Sequence[HeardWord], trade_in: Cal
         The words, in order of time, each with what the other look heard in its place (None where that is the same).
         A word that only the other look heard, and that is not kept, is told of at the word beside it.
     """
-    kept: list[Kept] = []
+    kept: list[KeptWord] = []
     invented: list[tuple[HeardWord, ...]] = []
     dropped = ""
     found = list(regions(first, second))
@@ -160,12 +160,12 @@ def text_of(words: Iterable[HeardWord]) -> str:
     return " ".join(word.text for word in words)
 
 
-def _agreed(region: Region) -> tuple[Kept, ...]:
+def _agreed(region: Region) -> tuple[KeptWord, ...]:
     """Keep words that both looks heard, as sure as the two are together."""
     if len(region.first) != len(region.second):
-        return tuple(map(Kept, _in_style(region.second, region.first)))
+        return tuple(map(KeptWord, _in_style(region.second, region.first)))
     return tuple(
-        Kept(
+        KeptWord(
             word.model_copy(
                 update={
                     "probability": round((word.probability + other.probability) / 2, 4),
@@ -193,7 +193,7 @@ def _in_style(words: Sequence[HeardWord], first: Sequence[HeardWord]) -> tuple[H
 
 def _chosen(
     region: Region, room_s: float, trade_in: Callable[[str], float]
-) -> tuple[tuple[Kept, ...], tuple[HeardWord, ...]]:
+) -> tuple[tuple[KeptWord, ...], tuple[HeardWord, ...]]:
     """Return what is kept of a region in which the looks differ, and what is not."""
     first, second = region.first, region.second
     for_first = first_is_better(region, trade_in)
@@ -209,8 +209,8 @@ def _chosen(
     return tuple(_beside(word, text_of(other), better) for word in words), other
 
 
-def _beside(word: HeardWord, other: str, better: float) -> Kept:
-    return Kept(word) if same_said(word.text, other) else Kept(word, better).told_of(other)
+def _beside(word: HeardWord, other: str, better: float) -> KeptWord:
+    return KeptWord(word) if same_said(word.text, other) else KeptWord(word, better).told_of(other)
 
 
 def _room_s(before: Sequence[HeardWord], inside: Sequence[HeardWord], after: Sequence[HeardWord]) -> float:
@@ -230,15 +230,15 @@ def _logit(words: Sequence[HeardWord]) -> float:
     return logit(fmean(word.probability for word in words), LEAST_P)
 
 
-def _in_order(kept: Iterable[Kept]) -> tuple[Kept, ...]:
+def _in_order(kept: Iterable[KeptWord]) -> tuple[KeptWord, ...]:
     """Let no word begin before the one before it, and each sentence with a capital."""
-    ordered: list[Kept] = []
+    ordered: list[KeptWord] = []
     start_s, before = 0.0, "."
     for one in kept:
         start_s, text = max(one.word.start_s, start_s), one.word.text
         if before.endswith((".", "?", "!")):
             text = text[:1].upper() + text[1:]
         word = one.word.model_copy(update={"start_s": start_s, "end_s": max(one.word.end_s, start_s), "text": text})
-        ordered.append(Kept(word, one.other_better))
+        ordered.append(KeptWord(word, one.other_better))
         before = text
     return tuple(ordered)

@@ -61,7 +61,7 @@ _SURE, _LIKELY = 0.95, 0.85
 
 
 @dataclass(frozen=True)
-class _Place:
+class _WordInText:
     """A word in a text, and the words beside it ("" where a clause begins or ends)."""
 
     plain: str
@@ -99,13 +99,13 @@ def number_corrections(text: str, words: Sequence[TextWord]) -> Iterator[Correct
             )
 
 
-def _place(text: str, words: Sequence[TextWord], at: int) -> _Place:
+def _place(text: str, words: Sequence[TextWord], at: int) -> _WordInText:
     following: list[str] = []
     for word in words[at + 1 : at + 4]:
         if not word.joined:
             break
         following.append(word.plain)
-    return _Place(
+    return _WordInText(
         plain=words[at].plain,
         before=words[at - 1].plain if at and words[at].joined else "",
         before_that=words[at - 2].plain if at > 1 and words[at].joined and words[at - 1].joined else "",
@@ -115,7 +115,7 @@ def _place(text: str, words: Sequence[TextWord], at: int) -> _Place:
     )
 
 
-def _number(place: _Place) -> tuple[str, float, str] | None:
+def _number(place: _WordInText) -> tuple[str, float, str] | None:
     ordinal = _ORDINALS.get(place.plain)
     if ordinal:
         fits = place.after in _UNITS_OF_SEVERAL and place.before not in _DIGITS and not place.before.isdigit()
@@ -132,11 +132,11 @@ def _number(place: _Place) -> tuple[str, float, str] | None:
     return None
 
 
-def _is_count(place: _Place) -> bool:
+def _is_count(place: _WordInText) -> bool:
     return any(place.following[1 : 1 + len(words)] == words for words in _AFTER_A_COUNT)
 
 
-def _is_after_a_place(place: _Place, sure: bool) -> bool:
+def _is_after_a_place(place: _WordInText, sure: bool) -> bool:
     if place.before == "number" and place.after in _HAVE_A_NUMBER:
         return True
     if place.is_asked or place.before_that in _NOT_BEFORE_A_NUMBERED:
@@ -144,14 +144,14 @@ def _is_after_a_place(place: _Place, sure: bool) -> bool:
     return sure or place.after in _AFTER_A_NUMBER or place.after == ""
 
 
-def _letter(place: _Place) -> tuple[str, float, str] | None:
+def _letter(place: _WordInText) -> tuple[str, float, str] | None:
     read = _LETTERS.get(place.plain)
     if read and place.before in _TAGS and (place.after in _DIGITS or place.after.isdigit()):
         return read, _LIKELY, f'a letter stands between "{place.before}" and "{place.after}"'
     return None
 
 
-def _kept(place: _Place) -> tuple[str, float, str] | None:
+def _kept(place: _WordInText) -> tuple[str, float, str] | None:
     read = _KEPT.get(place.plain)
     if read and place.before in _INTO and (place.after.isdigit() or place.after in {"number", *_DIGITS}):
         return read, _LIKELY, f'a place stands between "{place.before}" and "{place.after}"'

@@ -15,8 +15,8 @@ from rapidfuzz.distance import Levenshtein
 from pipeline.hearing.evidence import (
     NUMBERS,
     SMALL_WORDS,
-    Heard,
-    Name,
+    HeardText,
+    SoundedName,
     Window,
     chance,
     evidence,
@@ -51,8 +51,34 @@ class Candidate:
     """A name that may be read in a window, with the evidence for it."""
 
     window: Window
-    name: Name
+    name: SoundedName
     found: dict[str, float]
+
+
+class _Sounds:
+    """How names sound, in phones and coarsely, to be compared with what was heard."""
+
+    def __init__(self, sounds: Sequence[str]) -> None:
+        self._sounds = sounds
+        coarse = [coarsely(sound) for sound in sounds]
+        self._coarse = sorted(set(coarse))
+        places = {sound: at for at, sound in enumerate(self._coarse)}
+        self._coarse_of = np.array([places[sound] for sound in coarse], dtype=np.intp)  # for each name
+
+    def like(self, heard: Sequence[str]) -> Iterator[list[int]]:
+        """Yield for each sound that was heard the names (by their index) that are like it, the most alike first."""
+        coarse = _alike([coarsely(sound) for sound in heard], self._coarse)
+        for sound, row in zip(heard, coarse, strict=True):
+            # Heard coarsely, two are never less alike, so the mean of both can only reach the least from here.
+            by_name = row[self._coarse_of]
+            found = np.flatnonzero(by_name)
+            if not len(found):
+                yield []
+                continue
+            fine = _alike([sound], [self._sounds[index] for index in found.tolist()], 0.0)[0]
+            alike = (fine + by_name[found]) / 2
+            order = np.argsort(-alike, kind="stable")
+            yield [int(index) for index in found[order[alike[order] >= LEAST_PLAIN_LIKENESS]]]
 
 
 class Repairer:
@@ -78,28 +104,15 @@ class Repairer:
             taught: (heard, meant) as people taught it: read wherever just that was heard.
         """
         self._zipf = common_word_frequency
-        both: dict[tuple[str, ...], Name] = {}
         self._counted = {name_words(name) for name in counted}
         self._taught = {name_words(heard): meant for heard, meant in taught if name_words(heard)}
-        for name in sorted({name for name, _ in names}):
-            words = name_words(name)
-            if words:
-                both[words] = self._name(name, words, is_plural=False)
-        for words in list(both):
-            many = plurals(words)
-            both.setdefault(many, self._name(" ".join(many), many, is_plural=True))
-        for word in sorted(set(single_words)):
-            both.setdefault((word,), self._name(word, (word,), is_plural=False))
+        both = self._one_and_many(sorted({name for name, _ in names}), sorted(set(single_words)))
         self._names = [
             both[words]
             for words in sorted(both)
             if len(both[words].sound) >= LEAST_PHONES and any(len(word) >= SHORTEST_WORD for word in words)
         ]
-        self._sounds = [name.sound for name in self._names]
-        coarse = [coarsely(sound) for sound in self._sounds]
-        self._coarse_sounds = sorted(set(coarse))
-        places = {sound: at for at, sound in enumerate(self._coarse_sounds)}
-        self._coarse_of = np.array([places[sound] for sound in coarse], dtype=np.intp)  # for each name
+        self._sounds = _Sounds([name.sound for name in self._names])
         other = {name_words(one) for one in (*known, *self._taught.values())} - {()}
         self._targets = set(both)
         self._known = self._targets | other | {plurals(words) for words in other}
@@ -146,6 +159,16 @@ class Repairer:
         """List everything that ``repair`` would weigh for a text; the arguments are the same."""
         return tuple(self._candidates(self._heard(text, word_probabilities, others)))
 
+    def _one_and_many(self, names: Iterable[str], single_words: Iterable[str]) -> dict[tuple[str, ...], SoundedName]:
+        """Return what may be read, by its words: the names with their plurals, and words that have none."""
+        both = {words: self._name(name, words, is_plural=False) for name in names if (words := name_words(name))}
+        for words in list(both):
+            many = plurals(words)
+            both.setdefault(many, self._name(" ".join(many), many, is_plural=True))
+        for word in single_words:
+            both.setdefault((word,), self._name(word, (word,), is_plural=False))
+        return both
+
     def _forms(self, word: str) -> set[str]:
         """Give the word with its forms; a doer ("tester") only if it is in use: "rotter" is no form of "rot"."""
         return {
@@ -154,13 +177,13 @@ class Repairer:
             if form == word or not form.endswith(("er", "ers")) or self._zipf(form) >= IN_USE_ZIPF
         }
 
-    def _name(self, text: str, words: tuple[str, ...], is_plural: bool) -> Name:
+    def _name(self, text: str, words: tuple[str, ...], is_plural: bool) -> SoundedName:
         is_counted = is_plural and any(plurals(name) == words for name in self._counted)
-        return Name(text, words, "".join(phones(text)), min(map(self._zipf, words)), is_plural, is_counted)
+        return SoundedName(text, words, "".join(phones(text)), min(map(self._zipf, words)), is_plural, is_counted)
 
     def _heard(
         self, text: str, word_probabilities: Sequence[float] | None, others: Sequence[str | None] | None
-    ) -> Heard:
+    ) -> HeardText:
         pieces = tuple(text.split())
         if word_probabilities is not None and len(word_probabilities) != len(pieces):
             raise ValueError("one probability is needed for each space-separated piece of the text")
@@ -169,7 +192,7 @@ class Repairer:
         words = words_of(text)
         spans = self._known_spans(words)
         known = tuple((*span, trade_weight(words[slice(*span)], self._zipf)) for span in spans)
-        return Heard(text, words, pieces, known, word_probabilities, others)
+        return HeardText(text, words, pieces, known, word_probabilities, others)
 
     def _known_spans(self, words: Sequence[TextWord]) -> tuple[tuple[int, int], ...]:
         """Find the longest known names, from left to right."""
@@ -186,7 +209,7 @@ class Repairer:
             at += longest or 1
         return tuple(spans)
 
-    def _windows(self, heard: Heard) -> Iterator[Window]:
+    def _windows(self, heard: HeardText) -> Iterator[Window]:
         for start in range(len(heard.words)):
             for end in range(start + 1, min(start + MOST_WORDS, len(heard.words)) + 1):
                 if not _is_whole(heard, start, end):
@@ -197,7 +220,7 @@ class Repairer:
                     if len(sound) >= LEAST_PHONES - 1:
                         yield Window(heard, start, end, plain, sound)
 
-    def _may_be_wrong(self, heard: Heard, start: int, end: int, plain: Sequence[str]) -> bool:
+    def _may_be_wrong(self, heard: HeardText, start: int, end: int, plain: Sequence[str]) -> bool:
         if any(word in NUMBERS for word in plain):
             return False
         right = [word in self._right_words for word in plain]
@@ -206,28 +229,16 @@ class Repairer:
         # A known name may be part of a longer one of which the rest was heard wrong, but it is never cut.
         return all(start <= first and after <= end for first, after in _inside(heard, start, end))
 
-    def _candidates(self, heard: Heard) -> Iterator[Candidate]:
+    def _candidates(self, heard: HeardText) -> Iterator[Candidate]:
         windows = list(self._windows(heard))
         if not windows or not self._names:
             return
-        coarse = _alike([coarsely(window.sound) for window in windows], self._coarse_sounds)
-        for row, window in zip(coarse, windows, strict=True):
-            for name in self._nearest(window, self._sounding_like(window, row)):
+        near = self._sounds.like([window.sound for window in windows])
+        for window, names in zip(windows, near, strict=True):
+            for name in self._nearest(window, names):
                 yield Candidate(window, name, evidence(window, name, self._zipf))
 
-    def _sounding_like(self, window: Window, coarse: npt.NDArray[np.float32]) -> list[int]:
-        """List the names whose phones are like a window's, the most alike first."""
-        # Heard coarsely, two sounds are never less alike, so the mean of the two can only reach the least from here.
-        by_name = coarse[self._coarse_of]
-        found = np.flatnonzero(by_name)
-        if not len(found):
-            return []
-        fine = _alike([window.sound], [self._sounds[index] for index in found.tolist()], 0.0)[0]
-        alike = (fine + by_name[found]) / 2
-        order = np.argsort(-alike, kind="stable")
-        return [int(index) for index in found[order[alike[order] >= LEAST_PLAIN_LIKENESS]]]
-
-    def _nearest(self, window: Window, near: Sequence[int]) -> list[Name]:
+    def _nearest(self, window: Window, near: Sequence[int]) -> list[SoundedName]:
         heard = window.heard
         inside = [heard.words[first:after] for first, after in _inside(heard, window.start, window.end)]
         kept = {word.plain for span in inside if tuple(one.plain for one in span) in self._targets for word in span}
@@ -258,7 +269,7 @@ class Repairer:
         )
 
 
-def _needed(heard: Heard) -> float:
+def _needed(heard: HeardText) -> float:
     """Return the score from which a repair of this text is applied."""
     if heard.is_poor:
         return APPLY_IN_POOR_SOUND
@@ -283,7 +294,7 @@ def _alike(
     return process.cdist(sounds, others, scorer=scorer, dtype=np.float32, score_cutoff=least)
 
 
-def _is_whole(heard: Heard, start: int, end: int) -> bool:
+def _is_whole(heard: HeardText, start: int, end: int) -> bool:
     """Whether these are words, none in digits, said in one go, that cut no hyphenated word and no possessive."""
     words, text = heard.words[start:end], heard.text
     return (
@@ -295,11 +306,11 @@ def _is_whole(heard: Heard, start: int, end: int) -> bool:
     )
 
 
-def _inside(heard: Heard, start: int, end: int) -> list[tuple[int, int]]:
+def _inside(heard: HeardText, start: int, end: int) -> list[tuple[int, int]]:
     return [(first, after) for first, after, _ in heard.known if first < end and after > start]
 
 
-def _may_be(window: Window, name: Name) -> bool:
+def _may_be(window: Window, name: SoundedName) -> bool:
     """Whether it sounds enough alike to be weighed at all."""
     if len(window.plain) == len(name.words):
         # Words that are the same must not carry along a word that is quite another.

@@ -21,12 +21,12 @@ from pipeline.history.past import Past
 from pipeline.history.seen import (
     ChangedSince,
     Seen,
+    acting,
     as_seen,
     before_of,
     need_reason,
     not_as_shown,
     past_now,
-    person_of,
 )
 from pipeline.history.signing import key_of, public_half, signature_of, signed_text, who_may_sign
 from pipeline.history.versions import version_of
@@ -75,9 +75,7 @@ def decide(book: Book, seen: Seen, act: Literal["accept", "reject"], who: str, n
     """
     if act == "reject":
         need_reason(why, "A rejection")
-    with book.locked():
-        past = past_now(book)
-        person_of(book, who)
+    with acting(book, who) as past:
         stands = as_seen(past, seen, who)
         return append(book.history_file, [Act(who, act, seen.entry, before_of(stands), None, why)], now)[-1]
 
@@ -110,9 +108,7 @@ def amend_together(
 ) -> tuple[Event, ...]:
     """Amend several entries, or none of them where one has changed: a photo goes from one to another in one act."""
     need_reason(why, "An amendment")
-    with book.locked():
-        past = past_now(book)
-        person_of(book, who)
+    with acting(book, who) as past:
         made = [_amendment(book, past, seen, change, who, why) for seen, change in changes]
         return append(book.history_file, made, now)[-len(made) :]
 
@@ -145,9 +141,7 @@ def answer(book: Book, answered: Answer, seen: int, now: datetime) -> Event:
         BookInUse, HistoryChanged: as ``decide``.
     """
     need_reason(answered.reason, "An answer")
-    with book.locked():
-        past = past_now(book)
-        person_of(book, answered.who)
+    with acting(book, answered.who) as past:
         last = last_answer(past.acts, answered)
         if (0 if last is None else last.n) != seen:
             told = "an answer was taken back" if last is None else f"{last.who} answered it (number {last.n})"
@@ -164,9 +158,7 @@ def withdraw(book: Book, entry: str, number: int, who: str, now: datetime, why: 
     What the program reads stands again where no other decision is left. Raises as ``decide``.
     """
     need_reason(why, "Taking something back")
-    with book.locked():
-        past = past_now(book)
-        person_of(book, who)
+    with acting(book, who) as past:
         act = next((one for one in past.acts if one.n == number and one.act in _TAKEN_BACK), None)
         if act is None or entry not in touched(act):
             raise WrongCommand(f"Number {number} is no decision, answer or signature on {entry}.")

@@ -153,24 +153,20 @@ def append(path: Path, acts: Sequence[Act], now: datetime, before: Chain | None 
     if not acts:
         return ()
     start = path.stat().st_size - len(chain.torn) if path.exists() else 0
-    written = [line_of(kept)] if kept else []
-    last = hash_of(written[0]) if written else chain.head
-    number = chain.number + len(written)
-    made = []
+    made = [kept] if kept else []
+    written = [line_of(one) for one in made]
     for act in acts:
-        number += 1
-        event = Event(n=number, at=now.replace(microsecond=0), previous=last, **act._asdict())
-        line = line_of(event)
-        last = hash_of(line)
-        written.append(line)
-        made.append(event)
+        previous = hash_of(written[-1]) if written else chain.head
+        number = chain.number + len(made) + 1
+        made.append(Event(n=number, at=now.replace(microsecond=0), previous=previous, **act._asdict()))
+        written.append(line_of(made[-1]))
     content = b"".join(line + b"\n" for line in written)
     with _or_nothing(path, start, chain.torn):
         _replace(next_file(path), f"{start}\n".encode("ascii") + content)
         _write_at(path, start, content)
-        _replace(head_file(path), _head(number, last))
+        _replace(head_file(path), _head(made[-1].n, hash_of(written[-1])))
         next_file(path).unlink()
-    return tuple(made)
+    return tuple(made[1:] if kept else made)
 
 
 def head_after(chain: Chain, added: Sequence[Event]) -> str:

@@ -1,7 +1,6 @@
 """What a person does to where entries begin and end: split one, join two neighbours. See ``acts`` for the rest."""
 
 from datetime import datetime, timedelta
-from typing import Any
 
 from pipeline.book import Book
 from pipeline.errors import WrongCommand
@@ -10,7 +9,7 @@ from pipeline.history.cuts import cut_after, joined, second_id, split_at
 from pipeline.history.decisions import Standing, as_decided
 from pipeline.history.events import BEFORE_THE_FIRST, Act, Event
 from pipeline.history.past import Past
-from pipeline.history.seen import Seen, as_seen, before_of, need_reason, past_now, person_of
+from pipeline.history.seen import Seen, acting, as_seen, before_of, need_reason
 from pipeline.records import Records
 
 
@@ -32,9 +31,7 @@ def split(book: Book, seen: Seen, utterance: str, who: str, now: datetime, why: 
         ChangedSince, BookInUse, HistoryChanged: as ``acts.decide``.
     """
     need_reason(why, "Splitting an entry")
-    with book.locked():
-        past = past_now(book)
-        person_of(book, who)
+    with acting(book, who) as past:
         stands = as_seen(past, seen, who)
         _refuse_rejected(stands)
         entry = stands.read.entry
@@ -47,15 +44,14 @@ def split(book: Book, seen: Seen, utterance: str, who: str, now: datetime, why: 
         start_s = next(one.start_s for one in stands.read.words if one.id == utterance)
         moving = _taken_from(book, entry.at + timedelta(seconds=start_s - entry.start_s))
         first, second = split_at(stands.read, utterance, moving)
-        return _append(book, past, stands, cut_after(first, second, other), "split", who, why, now)
+        act = Act(who, "split", entry.id, before_of(stands), cut_after(first, second, other), why)
+        return _append(book, past, stands, act, now)
 
 
 def join(book: Book, seen: Seen, other: Seen, who: str, now: datetime, why: str) -> Event:
     """Make one entry of two neighbours of a recording; it keeps the id of the first. Raises as ``split``."""
     need_reason(why, "Joining entries")
-    with book.locked():
-        past = past_now(book)
-        person_of(book, who)
+    with acting(book, who) as past:
         both = [as_seen(past, one, who) for one in (seen, other)]
         first, second = sorted(both, key=lambda one: one.read.entry.start_s)
         for one in both:
@@ -71,7 +67,8 @@ def join(book: Book, seen: Seen, other: Seen, who: str, now: datetime, why: str)
                 "stand under. It has to be taken back first."
             )
         after = cut_after(joined(first.read, second.read), None, second.read.entry.id)
-        return _append(book, past, first, after, "join", who, why, now)
+        act = Act(who, "join", first.read.entry.id, before_of(first), after, why)
+        return _append(book, past, first, act, now)
 
 
 def following(past: Past, entry: str) -> str:
@@ -87,24 +84,13 @@ def following(past: Past, entry: str) -> str:
     return min(later, key=lambda one: (one.start_s, one.id)).id if later else ""
 
 
-def _append(
-    book: Book, past: Past, stands: Standing, after: dict[str, Any], what: str, who: str, why: str, now: datetime
-) -> Event:
+def _append(book: Book, past: Past, stands: Standing, cut: Act, now: datetime) -> Event:
     """Add a cut to the history, with the version of all that the program reads where it was made."""
-    entry = stands.read.entry.id
-    before = {**before_of(stands), "review": stands.review}
-    tried = Event(
-        n=len(past.events) + 1,
-        at=now,
-        who=who,
-        act=what,
-        on=entry,
-        before=before,
-        after=after,
-        previous=BEFORE_THE_FIRST,
-    )
-    read = as_decided(past.machine, (*past.acts, tried))[entry].now
-    return append(book.history_file, [Act(who, what, entry, {**before, "read": read}, after, why)], now)[-1]
+    before = {**cut.before, "review": stands.review}
+    act = cut._replace(before=before)
+    tried = Event(n=len(past.events) + 1, at=now, previous=BEFORE_THE_FIRST, **act._asdict())
+    read = as_decided(past.machine, (*past.acts, tried))[cut.on].now
+    return append(book.history_file, [act._replace(before={**before, "read": read})], now)[-1]
 
 
 def _refuse_rejected(stands: Standing) -> None:

@@ -1,6 +1,7 @@
 """What a person saw when they decided, and whether it still stands: what every act of a person asks first."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from typing import Any
 
@@ -60,6 +61,21 @@ def past_now(book: Book) -> Past:
     chain = read(book.history_file)
     refuse_if_changed(book.history_file, chain)
     return past_of(chain.events)
+
+
+@contextmanager
+def acting(book: Book, who: str) -> Iterator[Past]:
+    """Hold a book while a person acts on it, and give what its history adds up to.
+
+    Raises:
+        WrongCommand: the book does not list the person.
+        BookInUse: another run has the book.
+        HistoryChanged: the history was changed by something else.
+    """
+    with book.locked():
+        past = past_now(book)
+        person_of(book, who)
+        yield past
 
 
 def person_of(book: Book, who: str) -> Person:

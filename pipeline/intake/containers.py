@@ -22,10 +22,9 @@ from numpy.typing import NDArray
 
 from pipeline.errors import ItemFault
 from pipeline.intake.at_work import still_at_work
-from pipeline.intake.beside import beside
 from pipeline.intake.container_tags import Tags, read_tags
 from pipeline.intake.pictures import jpeg_of_pixels
-from pipeline.intake.sound import SOUND_RATE_HZ, Sound
+from pipeline.intake.sound import SOUND_RATE_HZ
 from pipeline.intake.timeline import Timeline
 from pipeline.values import TimeClue, Value
 
@@ -123,17 +122,6 @@ def probe_container(path: Path, content_type: str) -> ContainerFound:
     return found.model_copy(update={"remarks": (*found.remarks, *remarks)})
 
 
-def sound(path: Path, content_type: str) -> Sound:
-    """Decode a recording's or a film's sound to mono samples at ``SOUND_RATE_HZ``, all of it at once.
-
-    Raises:
-        ItemFault: there is sound in it but none of it can be decoded.
-    """
-    blocks = SoundBlocks(path, content_type)
-    samples = [np.zeros(0, dtype=np.float32), *blocks]
-    return Sound(np.concatenate(samples), blocks.duration_s, blocks.lost_s, blocks.early_s)
-
-
 class SoundBlocks:
     """A recording's or a film's sound, decoded block by block to mono samples at ``SOUND_RATE_HZ``.
 
@@ -185,21 +173,15 @@ def still(path: Path, content_type: str, at_s: float, longest_px: int | None = N
     return jpeg_of_pixels(pixels, longest_px)
 
 
-def listening_copy(path: Path, content_type: str, to: Path) -> None:
+def write_listening_copy(path: Path, content_type: str, to: Path) -> None:
     """Write the sound as a small mono AAC file (``.m4a``) that any browser plays.
 
-    It is written beside and then moved into place.
+    What is in ``to`` after a fault is of no use.
 
     Raises:
         ItemFault: there is no sound that can be decoded.
         OSError: it cannot be written.
     """
-    with beside(to) as part:
-        write_listening_copy(path, content_type, part)
-
-
-def write_listening_copy(path: Path, content_type: str, to: Path) -> None:
-    """Write the sound as ``listening_copy`` does, straight into ``to``; what is there after a fault is of no use."""
     with _opened(path, content_type) as container:
         sound_stream = _sound_stream(container)
         if sound_stream is None:

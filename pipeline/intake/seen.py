@@ -12,7 +12,7 @@ from pipeline.values import FileSeen
 
 
 @dataclass(frozen=True)
-class Seen:
+class Walked:
     """What the walk found: paths given now, all places looked in, files, and what cannot be taken in."""
 
     given: tuple[str, ...]
@@ -27,7 +27,7 @@ class Seen:
         return tuple(place for place in there if next(walk([Path(place)]), None) is None)
 
 
-def look_around(paths: Sequence[Path], earlier: Collection[str]) -> Seen:
+def look_around(paths: Sequence[Path], earlier: Collection[str]) -> Walked:
     """Walk the given paths, and those of earlier runs that are there.
 
     Raises:
@@ -39,7 +39,7 @@ def look_around(paths: Sequence[Path], earlier: Collection[str]) -> Seen:
     in_book = cache(lambda folder: bool(books_above(Path(folder))))
     in_books = (Path(one.path) for one in files if in_book(os.path.dirname(one.path)))  # noqa: PTH120 - quicker
     own = {str(path) for path in own_files(in_books)}
-    return Seen(
+    return Walked(
         tuple(sorted(given)),
         tuple(sorted({*given, *earlier})),
         tuple(file for file in files if file.path not in own),

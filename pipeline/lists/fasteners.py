@@ -10,9 +10,10 @@ from pipeline.lists.fastener_lines import fastener_line
 from pipeline.lists.fastenings import Fastenings
 from pipeline.lists.holding import TAKEN_WITH, Fastened, Sides, fastened, is_fastener, kinds_agree
 from pipeline.lists.logged import LoggedFact, in_order, names_of, position_of, same_place, same_side
-from pipeline.lists.loose_fasteners import goes_with, in_all, part_named
+from pipeline.lists.loose_fasteners import are_of_what_came_off, goes_with, in_all, part_named
 from pipeline.lists.named_parts import NamedParts
 from pipeline.lists.positions import several_told
+from pipeline.lists.swaps import are_new_fasteners
 from pipeline.reading.fact import MarkedFact, Side
 from pipeline.reading.positions import same_position
 from pipeline.reading.vocabulary import Vocabulary
@@ -119,6 +120,8 @@ class _Adding:
             else:
                 line = self._find(one, logged)
             number = "undone" if fact.act in TAKEN_WITH else _NUMBER_OF.get(str(fact.act), "")
+            if are_new_fasteners(logged, self._vocabulary):
+                number = ""  # one for one: as many are in as before
             self._tell(line, logged, str(fact.act), number, one.count, whole=fact.act in TAKEN_WITH)
             if undoing:
                 self._undone_in.setdefault(logged.entry, []).append(line)
@@ -169,7 +172,7 @@ class _Adding:
                 or self._came_along(logged, of)
                 or self._in_that_bag(logged, of, bag, left=True)
                 or self._held_here(logged, of)
-                or self._last_undone(logged, of, fact.side)
+                or self._last_undone_before(logged, of)
                 or self._in_that_bag(logged, of, bag, left=False)
             )
         else:
@@ -181,11 +184,23 @@ class _Adding:
         elif line is self._in_that_bag(logged, of, bag, left=line.open()):
             line.tell_again(logged, fact.count if fact.of in (None, of) else None)
             return
+        if "undone" in line.numbers and self._came_off_uncounted(line, logged):
+            line.uncounted.add("undone")
         for one, count in self._shares(line, logged, fact.count if fact.of in (None, of) else None):
             self._tell(one, logged, "bag", "bagged", count)
             if bag:
                 one.emptied.pop(bag, None)
                 one.bags += [] if bag in one.bags else [bag]
+
+    def _came_off_uncounted(self, line: Fastenings, logged: LoggedFact) -> bool:
+        """Tell whether the sentence that bags them says that their part came off, and not how many held it."""
+        told = [
+            one.fact
+            for one in self._here[logged.entry]
+            if one.around and one.around == logged.around and one.fact.item == line.item
+            if one.fact.status == "done" and one.fact.act in TAKEN_WITH | {"undo", "drill-out"}
+        ]
+        return bool(told) and all(fact.count is None for fact in told)
 
     def _of_part_named(self, logged: LoggedFact, of: str) -> Fastenings | None:
         """Return the fasteners of the part that the sentence says they are of: "the bolts of the port float"."""
@@ -342,6 +357,12 @@ class _Adding:
         fitting = (x for x in reversed(self._undone) if x.of and self._may_be(x, logged, side))
         fitting = (x for x in fitting if x.open() and x.lacks(logged.fact.count))
         return next((x for x in fitting if kinds_agree(x.of, of, self._vocabulary)), None)
+
+    def _last_undone_before(self, logged: LoggedFact, of: str) -> Fastenings | None:
+        """Return the joint of another entry that loose fasteners may be of, unless they are of what came off now."""
+        if are_of_what_came_off(logged, of, self._vocabulary):
+            return None
+        return self._last_undone(logged, of, logged.fact.side)
 
     def _adrift(self, logged: LoggedFact, of: str) -> Fastenings:
         fact = logged.fact

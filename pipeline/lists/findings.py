@@ -5,11 +5,12 @@ from collections.abc import Callable, Iterable, Sequence
 from typing import Any
 
 from pipeline.lists.logged import LoggedFact, in_order, position_of, same_place, same_side, sides
-from pipeline.lists.mending import answers, findings_named, is_surely_of, mends
+from pipeline.lists.mending import answers, findings_named, is_surely_of, mends, names_part
+from pipeline.lists.named_after import named_after, same_name
 from pipeline.lists.positions import several_told
 from pipeline.lists.severity import severity, size_mm
-from pipeline.lists.swaps import is_new_one, told_as_old, which_one
-from pipeline.reading.fact import MarkedFact, Side
+from pipeline.lists.swaps import are_new_fasteners, is_new_one, told_as_old, which_one
+from pipeline.reading.fact import MarkedFact, Place, Side
 from pipeline.reading.positions import same_position
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.records import FindingLine, LineQuestion, Move, Observation
@@ -44,13 +45,17 @@ def findings(facts: Iterable[LoggedFact], vocabulary: Vocabulary = _NO_VOCABULAR
         fact = logged.fact
         if fact.status == "seen" and fact.finding:
             lines = by_part.setdefault(fact.item, [])
+            called = named_after(logged, vocabulary)
             for side in _sides(fact):
-                index = _take_in(lines, logged, side)
+                index = _take_in(lines, logged, side, called)
                 _gone_with_the_old_one(lines, index, logged, told)
         elif fact.act in _MENDING | _FASTENING.keys() and fact.item:
+            renewed = fact.of if are_new_fasteners(logged, vocabulary) else ""
             for part, lines in by_part.items():
-                if part == fact.item or (part and mends(logged, part, told.entries[logged.entry], vocabulary)):
-                    _follow_up(lines, logged, told)
+                if part in (fact.item, renewed) or (
+                    part and mends(logged, part, told.entries[logged.entry], vocabulary)
+                ):
+                    _follow_up(lines, logged, told, renewed=bool(renewed) and part == renewed)
     finished = [_finished(line, lines, vocabulary) for lines in by_part.values() for line in lines]
     return tuple(sorted(finished, key=_order(finished)))
 
@@ -80,6 +85,10 @@ class _Told:
         here = (one for seen in line.seen for one in self.entries[seen.entry])
         return [one for one in here if (one.fact.item, one.fact.finding) == (line.item, line.finding)]
 
+    def is_at(self, line: FindingLine, logged: LoggedFact) -> bool:
+        """Tell whether what was found on a fastener was told of one of the part that work was on."""
+        return any(names_part(str(logged.fact.item), seen, self.vocabulary) for seen in self.seen(line))
+
 
 def where(line: FindingLine) -> str:
     """Return the first place of a line, by which the register groups: "frame 15", "" for none."""
@@ -102,11 +111,11 @@ def _sides(fact: MarkedFact) -> tuple[Side | None, ...]:
     return (fact.side,) if fact.count is not None or len(fact.measure or ()) > 1 else sides(fact.side)
 
 
-def _take_in(lines: list[FindingLine], logged: LoggedFact, side: Side | None) -> int:
+def _take_in(lines: list[FindingLine], logged: LoggedFact, side: Side | None, called: str) -> int:
     """Take in what was seen, and return which of the lines it is on."""
     fact = logged.fact
     seen = _observation(logged)
-    index = _told_before(lines, logged, side, seen)
+    index = _told_before(lines, logged, side, seen, called)
     if index is None:
         lines.append(
             FindingLine(
@@ -115,6 +124,7 @@ def _take_in(lines: list[FindingLine], logged: LoggedFact, side: Side | None) ->
                 side=side,
                 place=fact.place,
                 position=logged.position,
+                called=called,
                 finding=str(fact.finding),
                 entry=logged.entry,
                 photos=logged.photos,
@@ -133,6 +143,7 @@ def _take_in(lines: list[FindingLine], logged: LoggedFact, side: Side | None) ->
             "side": line.side or side,
             "place": line.place or fact.place,
             "position": line.position or logged.position,
+            "called": line.called or called,
             "seen": (*line.seen[:at], seen, *line.seen[at:]),
             "photos": tuple(dict.fromkeys((*line.photos, *logged.photos))),
         }
@@ -164,9 +175,9 @@ def _part_of_sentence(logged: LoggedFact) -> str:
 
 
 def _told_before(
-    lines: Sequence[FindingLine], logged: LoggedFact, side: Side | None, seen: Observation
+    lines: Sequence[FindingLine], logged: LoggedFact, side: Side | None, seen: Observation, called: str
 ) -> int | None:
-    """Return the line of the same condition: told of the same part, on that side and at that place."""
+    """Return the line of the same condition: told of the same part, on that side, at that place, by that name."""
     fact, position = logged.fact, logged.position
     if fact.item is None:
         return None
@@ -177,16 +188,21 @@ def _told_before(
         and (line.side == side or (None in (line.side, side) and "both" not in (line.side, side)))
         and same_place(line.place, fact.place)
         and same_position((line.side, line.position), (side, position))
+        and same_name(line.called, called)
         and not _another_one(line, seen)
     ]
-    here = (side, fact.place, position)
-    exact = [index for index in known if (lines[index].side, lines[index].place, lines[index].position) == here]
+    here = (side, fact.place, position, called)
+    exact = [index for index in known if _told_as(lines[index]) == here]
     if not exact and len(known) > 1:
         return None  # nobody can say which of them was looked at again
     if len(exact or known) == 1:
         return (exact or known)[0]
     size = size_mm(seen.measure)
     return min(exact or known, key=lambda index: (_away(lines[index], size), -index), default=None)
+
+
+def _told_as(line: FindingLine) -> tuple[Side | None, Sequence[Place] | None, str, str]:
+    return line.side, line.place, line.position, line.called
 
 
 def _away(line: FindingLine, size: float | None) -> float:
@@ -218,21 +234,23 @@ def _gone_with_the_old_one(lines: list[FindingLine], index: int, logged: LoggedF
         lines[index] = line.model_copy(update={"done": (move,)})
 
 
-def _follow_up(lines: list[FindingLine], logged: LoggedFact, told: _Told) -> None:
+def _follow_up(lines: list[FindingLine], logged: LoggedFact, told: _Told, *, renewed: bool = False) -> None:
+    """Add work to the lines that it can be of; ``renewed`` is of fasteners that were changed for new ones."""
     fact = logged.fact
-    replacing = told.is_replacing(logged)
+    replacing = renewed or told.is_replacing(logged)
     if fact.status not in ("done", "planned"):
         return
     meant, sure = _meant_by(lines, logged, told)
     for index in meant:
         line = lines[index]
-        other = fact.item if fact.item != line.item else None
+        other = fact.item if fact.item != line.item and not renewed else None
         changed = replacing and other is None and line.finding != "missing"
         what = "replace" if changed else str(fact.act)
         move = Move(on=logged.at.date(), what=what, entry=logged.entry, item=other)
         if other is None and not (replacing or line.finding in _FASTENING.get(str(fact.act), (line.finding,))):
             continue
-        if fact.status == "done" and not (other or (sure and is_surely_of(line, logged, told.seen, told.vocabulary))):
+        its_own = told.is_at(line, logged) if renewed else is_surely_of(line, logged, told.seen, told.vocabulary)
+        if fact.status == "done" and not (other or (sure and its_own)):
             asked = LineQuestion(kind="which-was-worked-on", days=(move.on,))
             lines[index] = line.model_copy(update={"questions": (asked,)})
         elif fact.status == "done":
@@ -243,18 +261,20 @@ def _follow_up(lines: list[FindingLine], logged: LoggedFact, told: _Told) -> Non
 
 
 def _meant_by(lines: Sequence[FindingLine], logged: LoggedFact, told: _Told) -> tuple[list[int], bool]:
-    """Return which lines work can be of, and whether it is clear of which engine.
+    """Return which lines work can be of, and whether it is clear of which engine, or of which of several seals.
 
     Where it names a condition it is of no other, and where one line is at its place it is of none without a place.
     """
     fact = logged.fact
     named = findings_named(logged.around or logged.said, told.vocabulary)
+    called = named_after(logged, told.vocabulary)
     may = [
         index
         for index, line in enumerate(lines)
         if same_side(line.side, fact.side)
         and same_place(line.place, fact.place)
         and same_position((line.side, line.position), (fact.side, logged.position))
+        and (line.item != fact.item or same_name(line.called, called))
         and line.finding != "sound"
         and not all(one.absent for one in line.seen)
         and answers(fact, line)
@@ -262,6 +282,7 @@ def _meant_by(lines: Sequence[FindingLine], logged: LoggedFact, told: _Told) -> 
     ]
     at_its_place = [index for index in may if fact.place and lines[index].place]
     sure = bool(logged.position) or not several_told(lines[index].position for index in may)
+    sure = sure and (bool(called) or not several_told(lines[index].called for index in may))
     return at_its_place or may, sure
 
 

@@ -168,7 +168,14 @@ def _tells_as_much(line: SupportLine, fact: MarkedFact) -> bool:
 
 
 def _take_fastened(lines: list[SupportLine], logged: LoggedFact) -> None:
-    """End what a part hangs from once it is fitted and fastened; fitted alone, it may still hang there."""
+    """End what a part hangs from once it is fitted and fastened; fitted alone, it may still hang there.
+
+    What came off and was fitted again stands on the aircraft: nobody need say what else it stands on.
+    """
+    if logged.fact.act == "fit":
+        for index, line in _open(lines):
+            if "came-off" in line.questions and _is_of(logged)(line):
+                lines[index] = _settled(line, logged, "came-off")
     hanging = [(index, line) for index, line in _open(lines) if line.how == "lift" and _is_of(logged)(line)]
     unclear = several_told(line.position for _, line in hanging) and not logged.position
     for index, line in hanging:
@@ -271,6 +278,11 @@ def _end(
         if line.side == "both" and logged.fact.side in _OTHER_SIDE:  # what is under the other side stays there
             lines.append(line.model_copy(update={"side": _OTHER_SIDE[logged.fact.side]}))
             lines[index] = lines[index].model_copy(update={"side": logged.fact.side})
+
+
+def _settled(line: SupportLine, logged: LoggedFact, question: SupportQuestion) -> SupportLine:
+    left = tuple(one for one in line.questions if one != question)
+    return line.model_copy(update={"moves": (*line.moves, logged.move), "questions": left})
 
 
 def _ended(line: SupportLine, logged: LoggedFact, ask: SupportQuestion | None = None) -> SupportLine:

@@ -33,6 +33,11 @@ class PartLike(Protocol):
         ...
 
     @property
+    def symmetrical(self) -> bool:
+        """Whether there is one on each side."""
+        ...
+
+    @property
     def chapter(self) -> str:
         """Its system chapter, two figures, "" for none."""
         ...

@@ -13,6 +13,11 @@ from pipeline.reading.vocabulary import Vocabulary
 _ON_A_BOLT = frozenset({"nut", "castellated-nut", "anchor-nut", "washer", "split-pin", "locking-wire"})
 """What comes off with a bolt, a screw or a stud that it is on. Source: common practice, no source."""
 
+_CAME_OFF = re.compile(
+    r"\b(?:removed|took (?:\w+ ){0,6}off|dropped|pulled (?:\w+ ){0,6}(?:off|out)|lifted (?:\w+ ){0,6}(?:off|out)"
+    r"|(?:is|are|was|were|came|come|has|have)(?: \w+)? (?:off|out))\b(?! of\b)",
+    re.IGNORECASE,
+)
 _AND = re.compile(r"\s*,?\s*(?:and|plus)\s+(?:another |a further )?", re.IGNORECASE)
 _END = re.compile(r"\s*(?:$|[.,;:!?]|(?:in|from|out of|and (?:they|it|there))\b)", re.IGNORECASE)
 
@@ -29,6 +34,20 @@ def part_named(logged: LoggedFact, of: str, vocabulary: Vocabulary, parts: Named
     names = names_of(of, vocabulary).lower()
     found = parts.after(rf"(?:{names})s? (?:of|from|off|for)", logged.around or logged.said)
     return found[0] if len(found) == 1 else None
+
+
+def are_of_what_came_off(logged: LoggedFact, of: str, vocabulary: Vocabulary) -> bool:
+    """Tell whether the sentence of loose fasteners says that something else came off, so that they are of that.
+
+    Where no part was read that did, it is one that no list has. That the fasteners came out themselves tells nothing.
+    """
+    names = names_of(of, vocabulary)
+    themselves = re.compile(
+        rf"\b(?:{names})s? (?:all )?(?:is|are|was|were|came|come|have)\b"
+        rf"|\b(?:removed|took|pulled|dropped|lifted) (?:out )?(?:\w+ ){{0,2}}?(?:{names})s?\b",
+        re.IGNORECASE,
+    )
+    return _CAME_OFF.search(themselves.sub(" ", logged.around or logged.said)) is not None
 
 
 def goes_with(one: str, other: str) -> bool:

@@ -70,7 +70,9 @@ def mends(logged: LoggedFact, part: str, here: Sequence[LoggedFact], vocabulary:
     if item == part or not (piece or belongs):
         return False
     others = {one.fact.item for one in here} - {item, None}
-    return _is_named(part, logged, vocabulary) or others == {part}
+    known = vocabulary.part(part)
+    holds = known is None or known.kind == "fastener"  # bolts that hold a doubler are not what it mends
+    return (not holds and names_part(part, logged, vocabulary)) or others == {part}
 
 
 def is_surely_of(
@@ -117,9 +119,10 @@ def _narrower_name(logged: LoggedFact, vocabulary: Vocabulary) -> str:
     return name if any(re.search(rf"\b{re.escape(one)}\b", name) for one in surfaces) else ""
 
 
-def _is_named(part: str, logged: LoggedFact, vocabulary: Vocabulary) -> bool:
+def names_part(part: str, logged: LoggedFact, vocabulary: Vocabulary) -> bool:
+    """Tell whether the sentence of a fact names a part."""
     known = vocabulary.part(part)
-    if known is None or known.kind == "fastener":  # bolts that hold a doubler are not what it mends
+    if known is None:
         return False
     names = "|".join(re.escape(name) for name in (known.preferred, *known.alternatives))
     return re.search(rf"\b(?:{names})s?\b", logged.around or logged.said, re.IGNORECASE) is not None

@@ -15,7 +15,8 @@ _OLD = r"(?:old|original|former)"
 _NOT_OF_WHAT_HOLDS = r"(?!\s+(?:bolt|nut|screw|pin|rivet|washer|seal|gasket|fastener|paint|primer|dope|glue)s?\b)"
 _CHANGED = re.compile(r"\b(?:swap(?:ped)?|renew(?:ed)?|exchanged?|changed?)\b", re.IGNORECASE)
 _REPLACED = re.compile(r"\breplac(?:ed?|es|ing)\b", re.IGNORECASE)  # alone it may be of a part that was put back
-_THEIR_OWN = re.compile(r"\b(?:bolt|nut|screw|pin|rivet|washer|fastener)s? of\b", re.IGNORECASE)
+_BAD = r"(?:worn(?:[- ]out)?|cracked|broken|bent|damaged|stripped|corroded|perished|sheared|stretched|bad|faulty)"
+_THEIR_OWN = re.compile(r"\b(?:bolt|nut|screw|pin|rivet|washer|fastener)s? (?:of|on|from|at)\b", re.IGNORECASE)
 _TURN = re.compile(r"[,;]|\b(?:and|but|with)\b", re.IGNORECASE)
 
 
@@ -47,7 +48,23 @@ def is_new_one(logged: LoggedFact, vocabulary: Vocabulary) -> bool:
     which = which_one(logged, vocabulary)
     if which == "new" or _CHANGED.search(logged.said):
         return True
-    return which == "old" and _REPLACED.search(logged.around or logged.said) is not None
+    words = logged.around or logged.said
+    bad = _bad_one(_last_words(str(logged.fact.item), vocabulary)).search(words)
+    return bool(which == "old" or bad) and _REPLACED.search(words) is not None
+
+
+def are_new_fasteners(logged: LoggedFact, vocabulary: Vocabulary) -> bool:
+    """Tell whether fasteners of a part were changed for new ones: "the worn bolt of the door was replaced".
+
+    How many of them are in place is the same as before.
+    """
+    fact, words = logged.fact, logged.around or logged.said
+    part = vocabulary.part(fact.of or "")
+    if (fact.status, fact.act) != ("done", "fit") or part is None or part.kind != "fastener" or fact.of == fact.item:
+        return False
+    names = _last_words(part.notation, vocabulary)
+    told = _bad_one(names).search(words) or any(one.search(words) for one in _patterns(names))
+    return bool(told) and bool(_REPLACED.search(words) or _CHANGED.search(words))
 
 
 def told_as_old(facts: Iterable[LoggedFact], vocabulary: Vocabulary) -> frozenset[tuple[str, str]]:
@@ -65,6 +82,11 @@ def _last_words(item: str, vocabulary: Vocabulary) -> str:
     part = vocabulary.part(item)
     names = (part.preferred, *part.alternatives) if part else (item.replace("-", " "),)
     return alternatives(name.lower().split()[-1] for name in names)
+
+
+@lru_cache(maxsize=1000)
+def _bad_one(names: str) -> re.Pattern[str]:
+    return re.compile(rf"\b{_BAD} (?:[\w-]+ ){{0,2}}?(?:{names})s?\b", re.IGNORECASE)
 
 
 @lru_cache(maxsize=1000)

@@ -4,6 +4,8 @@ import re
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 
+from pipeline.english import listed
+from pipeline.lists.controls_called import controls_called
 from pipeline.lists.left_on import is_left_on
 from pipeline.lists.logged import LoggedFact, in_order, position_of, same_place, same_side, sides
 from pipeline.lists.waiting import Waiting
@@ -246,6 +248,7 @@ def _line(
         side=fact.side,
         place=fact.place,
         position=position_of(logged, vocabulary),
+        called=listed(controls_called(logged, vocabulary)),
         count=fact.count if fact.of not in (None, "person") else None,
         of=fact.of if fact.count is not None and fact.of != "person" else None,
         words=logged.around or logged.said,

@@ -5,7 +5,7 @@ from datetime import datetime
 
 import numpy as np
 
-from pipeline.matching.weighing import REACH_S, Photos, Shares, Words, weigh
+from pipeline.matching.weighing import REACH_S, CameraPhotos, DayUtterances, Shares, weigh
 from pipeline.spans import span_text
 from pipeline.values import Value
 
@@ -34,7 +34,7 @@ class Shot(Value):
     film_at_s: float | None = None
 
 
-class Spoken(Value):
+class TimedUtterance(Value):
     """An utterance in real time: its passage, when it was said, how far off that may be, where it points.
 
     ``recorder`` is the device that recorded it; ``tags`` are those that it reads out; ``utterance`` is its id.
@@ -53,7 +53,7 @@ class Spoken(Value):
     utterance: str = ""
 
 
-class Link(Value):
+class PlacedPhoto(Value):
     """A photo with a passage. ``p`` is the probability that they belong together.
 
     ``utterance`` are the words of the passage that it rests on most, "" where it is not clear which of them it is of;
@@ -68,7 +68,7 @@ class Link(Value):
     label: str = ""
 
 
-class Loose(Value):
+class LoosePhoto(Value):
     """A photo that was placed nowhere, and why."""
 
     photo: str
@@ -78,11 +78,11 @@ class Loose(Value):
 class Matched(Value):
     """Every photo of a day once: linked, or loose."""
 
-    links: tuple[Link, ...]
-    loose: tuple[Loose, ...]
+    links: tuple[PlacedPhoto, ...]
+    loose: tuple[LoosePhoto, ...]
 
 
-def match(shots: Sequence[Shot], spoken: Sequence[Spoken]) -> Matched:
+def match(shots: Sequence[Shot], spoken: Sequence[TimedUtterance]) -> Matched:
     """Place each photo with the passage that it most likely belongs to, or with none.
 
     The photos of a day are weighed together (``weighing``). A photo whose time may be out by more than 15 minutes is
@@ -90,21 +90,21 @@ def match(shots: Sequence[Shot], spoken: Sequence[Spoken]) -> Matched:
     """
     shots = sorted(shots, key=lambda shot: (shot.at, shot.media))
     spoken = sorted(spoken, key=lambda words: (words.start, words.end, words.recording))
-    placed: dict[str, Link | Loose] = {}
+    placed: dict[str, PlacedPhoto | LoosePhoto] = {}
     for shot in shots:
         if shot.film:
             placed[shot.media] = _of_film(shot, spoken)
         elif shot.error_s > FAR_S and not _reads_out(shot, spoken):
-            placed[shot.media] = Loose(photo=shot.media, why="its time is too uncertain to place it")
+            placed[shot.media] = LoosePhoto(photo=shot.media, why="its time is too uncertain to place it")
     placed |= _of_day([shot for shot in shots if shot.media not in placed], spoken)
     done = [placed[shot.media] for shot in shots]
     return Matched(
-        links=tuple(one for one in done if isinstance(one, Link)),
-        loose=tuple(one for one in done if isinstance(one, Loose)),
+        links=tuple(one for one in done if isinstance(one, PlacedPhoto)),
+        loose=tuple(one for one in done if isinstance(one, LoosePhoto)),
     )
 
 
-def _of_film(shot: Shot, spoken: Sequence[Spoken]) -> Link | Loose:
+def _of_film(shot: Shot, spoken: Sequence[TimedUtterance]) -> PlacedPhoto | LoosePhoto:
     for words in spoken:
         if (
             words.recording == shot.film
@@ -112,16 +112,16 @@ def _of_film(shot: Shot, spoken: Sequence[Spoken]) -> Link | Loose:
             and words.start_s <= shot.film_at_s <= words.end_s
         ):
             why = ("a still of the film as these words are said",)
-            return Link(photo=shot.media, passage=words.passage, p=0.99, why=why, utterance=words.utterance)
-    return Loose(photo=shot.media, why="nothing is said in the film at this still")
+            return PlacedPhoto(photo=shot.media, passage=words.passage, p=0.99, why=why, utterance=words.utterance)
+    return LoosePhoto(photo=shot.media, why="nothing is said in the film at this still")
 
 
-def _reads_out(shot: Shot, spoken: Sequence[Spoken]) -> list[int]:
+def _reads_out(shot: Shot, spoken: Sequence[TimedUtterance]) -> list[int]:
     """List the utterances that read out a tag that the photo shows."""
     return [index for index, words in enumerate(spoken) if not set(shot.tags).isdisjoint(words.tags)]
 
 
-def _of_day(shots: Sequence[Shot], spoken: Sequence[Spoken]) -> dict[str, Link | Loose]:
+def _of_day(shots: Sequence[Shot], spoken: Sequence[TimedUtterance]) -> dict[str, PlacedPhoto | LoosePhoto]:
     if not shots:
         return {}
     first = min([shot.at for shot in shots] + [words.start for words in spoken])
@@ -131,14 +131,14 @@ def _of_day(shots: Sequence[Shot], spoken: Sequence[Spoken]) -> dict[str, Link |
         cameras.setdefault((shot.camera, shot.error_s), []).append(shot)
     groups = [cameras[name] for name in sorted(cameras)]
     weighed = weigh([_photos(group, spoken, first) for group in groups], _words(spoken, first))
-    placed: dict[str, Link | Loose] = {}
+    placed: dict[str, PlacedPhoto | LoosePhoto] = {}
     for group, shares in zip(groups, weighed, strict=True):
         placed |= _placed(group, shares, spoken)
     return placed
 
 
-def _photos(group: Sequence[Shot], spoken: Sequence[Spoken], first: datetime) -> Photos:
-    return Photos(
+def _photos(group: Sequence[Shot], spoken: Sequence[TimedUtterance], first: datetime) -> CameraPhotos:
+    return CameraPhotos(
         at=np.array([(shot.at - first).total_seconds() for shot in group], dtype=np.float64),
         error_s=min(group[0].error_s, FAR_S),
         tagged=tuple(
@@ -148,12 +148,12 @@ def _photos(group: Sequence[Shot], spoken: Sequence[Spoken], first: datetime) ->
     )
 
 
-def _words(spoken: Sequence[Spoken], first: datetime) -> Words:
+def _words(spoken: Sequence[TimedUtterance], first: datetime) -> DayUtterances:
     recorders = {name: number for number, name in enumerate(sorted({_recorder(words) for words in spoken}))}
     points = sorted(
         ((moment - first).total_seconds(), index) for index, words in enumerate(spoken) for moment, _ in words.points
     )
-    return Words(
+    return DayUtterances(
         start=np.array([(words.start - first).total_seconds() for words in spoken], dtype=np.float64),
         end=np.array([(words.end - first).total_seconds() for words in spoken], dtype=np.float64),
         recorder=np.array([recorders[_recorder(words)] for words in spoken], dtype=np.int64),
@@ -162,24 +162,26 @@ def _words(spoken: Sequence[Spoken], first: datetime) -> Words:
     )
 
 
-def _recorder(words: Spoken) -> str:
+def _recorder(words: TimedUtterance) -> str:
     return words.recorder or words.recording
 
 
-def _placed(group: Sequence[Shot], shares: Shares, spoken: Sequence[Spoken]) -> dict[str, Link | Loose]:
+def _placed(
+    group: Sequence[Shot], shares: Shares, spoken: Sequence[TimedUtterance]
+) -> dict[str, PlacedPhoto | LoosePhoto]:
     by_passage: list[dict[str, float]] = [{} for _ in group]
     best: list[dict[str, tuple[float, int]]] = [{} for _ in group]
     for row, index, share in zip(shares.photo.tolist(), shares.words.tolist(), shares.share.tolist(), strict=True):
         passage = spoken[index].passage
         by_passage[row][passage] = by_passage[row].get(passage, 0.0) + share
         best[row][passage] = max(best[row].get(passage, (0.0, index)), (share, index))
-    placed: dict[str, Link | Loose] = {}
+    placed: dict[str, PlacedPhoto | LoosePhoto] = {}
     for shot, chances, words in zip(group, by_passage, best, strict=True):
         passage = min(chances, key=lambda name, chances=chances: (-chances[name], name), default="")  # type: ignore[misc]
         if passage and chances[passage] >= _SURE_ENOUGH:
             chance, index = words[passage]
             clear = chance >= _SENTENCE_CLEAR or bool(_read_out(shot, spoken[index]))
-            placed[shot.media] = Link(
+            placed[shot.media] = PlacedPhoto(
                 photo=shot.media,
                 passage=passage,
                 p=round(chances[passage], 3),
@@ -188,17 +190,17 @@ def _placed(group: Sequence[Shot], shares: Shares, spoken: Sequence[Spoken]) -> 
                 label=_read_out(shot, spoken[index]),
             )
         else:
-            placed[shot.media] = Loose(photo=shot.media, why=_why_loose(shot, spoken, chances))
+            placed[shot.media] = LoosePhoto(photo=shot.media, why=_why_loose(shot, spoken, chances))
     return placed
 
 
-def _gap_s(at: datetime, words: Spoken) -> float:
+def _gap_s(at: datetime, words: TimedUtterance) -> float:
     if at < words.start:
         return (words.start - at).total_seconds()
     return max(0.0, (at - words.end).total_seconds())
 
 
-def _why(shot: Shot, words: Spoken) -> tuple[str, ...]:
+def _why(shot: Shot, words: TimedUtterance) -> tuple[str, ...]:
     gap_s = _gap_s(shot.at, words)
     tag = _read_out(shot, words)
     time = "taken as these words were said"
@@ -211,7 +213,7 @@ def _why(shot: Shot, words: Spoken) -> tuple[str, ...]:
     return tuple(reason for reason in (label, time if gap_s < FAR_S else "", points, shot.moved_why) if reason)
 
 
-def _why_unclear(shot: Shot, spoken: Sequence[Spoken], passage: str) -> tuple[str, ...]:
+def _why_unclear(shot: Shot, spoken: Sequence[TimedUtterance], passage: str) -> tuple[str, ...]:
     """Say why a photo stands with a passage, where it is not clear which of its sentences the photo is of."""
     own = [words for words in spoken if words.passage == passage]
     nearest = min(own, key=lambda words: (_gap_s(shot.at, words), words.start))
@@ -221,11 +223,11 @@ def _why_unclear(shot: Shot, spoken: Sequence[Spoken], passage: str) -> tuple[st
     return tuple(reason for reason in (f"{time}; of which words is not clear", shot.moved_why) if reason)
 
 
-def _read_out(shot: Shot, words: Spoken) -> str:
+def _read_out(shot: Shot, words: TimedUtterance) -> str:
     return next((tag for tag in shot.tags if tag in words.tags), "")
 
 
-def _why_loose(shot: Shot, spoken: Sequence[Spoken], chances: dict[str, float]) -> str:
+def _why_loose(shot: Shot, spoken: Sequence[TimedUtterance], chances: dict[str, float]) -> str:
     read_out = [spoken[index] for index in _reads_out(shot, spoken)]
     if len({words.passage for words in read_out}) > 1 and sum(chances.values()) >= _SURE_ENOUGH:
         label = _read_out(shot, read_out[0])

@@ -5,7 +5,7 @@ A passage becomes an entry of the logbook when it has facts or photos.
 
 import re
 from bisect import bisect_right
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from itertools import accumulate, groupby
 
 from pipeline.reading.fact import Fact
@@ -125,20 +125,22 @@ def tell(
             unlisted.setdefault(one.name, utterances[stretch[_inside(spans, (one.start, one.end))[0]]].id)
     passages = []
     for indices in cut:
-        first, last = utterances[indices[0]], utterances[indices[-1]]
-        passages.append(
-            Passage(
-                id="e-" + first.id.removeprefix("u-"),
-                media=media,
-                start_s=first.start_s,
-                end_s=last.end_s,
-                utterances=tuple(utterances[i].id for i in indices),
-                facts=tuple(fact for i in indices for fact in facts_of.get(i, ())),
-            )
-        )
+        facts = [one for at in indices for one in facts_of.get(at, ())]
+        passages.append(_passage(media, [utterances[at] for at in indices], facts))
     return Passages(
         passages=tuple(passages),
         unlisted=tuple(UnlistedPart(name=name, utterance=utterance) for name, utterance in sorted(unlisted.items())),
+    )
+
+
+def _passage(media: str, said: Sequence[Utterance], facts: Iterable[SaidFact]) -> Passage:
+    return Passage(
+        id="e-" + said[0].id.removeprefix("u-"),
+        media=media,
+        start_s=said[0].start_s,
+        end_s=said[-1].end_s,
+        utterances=tuple(one.id for one in said),
+        facts=tuple(facts),
     )
 
 

@@ -45,7 +45,7 @@ _MOST_OUT, _SHUTTER_S = 1.5, 0.4  # a clock is not out by more than half as much
 
 
 @dataclass(frozen=True)
-class Words:
+class DayUtterances:
     """The utterances of a day in order of their start; each points at most at a few moments.
 
     ``points`` are (utterance, moment) in order of moment. ``recorder`` numbers the recorders.
@@ -59,7 +59,7 @@ class Words:
 
 
 @dataclass(frozen=True)
-class Photos:
+class CameraPhotos:
     """The photos of one camera in order of time, and how far its clock may be out.
 
     ``tagged`` are pairs (photo, utterance) in which the photo shows a tag that the utterance reads out. ``apart_s``
@@ -81,7 +81,7 @@ class Shares:
     share: Numbers
 
 
-def weigh(cameras: Sequence[Photos], words: Words) -> tuple[Shares, ...]:
+def weigh(cameras: Sequence[CameraPhotos], words: DayUtterances) -> tuple[Shares, ...]:
     """Weigh the photos of a day's cameras against what was said that day; the cameras in the order given."""
     pairs = [_Pairs.of(photos, words) for photos in cameras]
     recorders = int(words.recorder.max()) + 1 if len(words.recorder) else 1
@@ -132,8 +132,8 @@ class _Weighed:
 class _Pairs:
     """One camera's photos, each with the utterances and pointing words in reach."""
 
-    photos: Photos
-    words: Words
+    photos: CameraPhotos
+    words: DayUtterances
     steps: Numbers
     """Offsets (s) at which the camera's clock may stand."""
     photo: Indices
@@ -149,7 +149,7 @@ class _Pairs:
     """For each photo at each step, 1 where nothing that was said ended between the one before and it, else 0."""
 
     @staticmethod
-    def of(photos: Photos, words: Words) -> "_Pairs":
+    def of(photos: CameraPhotos, words: DayUtterances) -> "_Pairs":
         most_s = max(_MOST_OUT * photos.error_s, _MOST_OUT)
         steps = np.linspace(-most_s, most_s, min(_MOST_STEPS, 2 * int(np.ceil(most_s)) + 1))
         reach_s = REACH_S + most_s
@@ -290,7 +290,7 @@ def _beside_speech(at: Numbers, start: Numbers, end: Numbers) -> Numbers:
     return density
 
 
-def _beside_talk(at: Numbers, words: Words) -> Numbers:
+def _beside_talk(at: Numbers, words: DayUtterances) -> Numbers:
     """Return the same of talk: utterances without long pauses between them, whoever says them, are one."""
     latest = np.maximum.accumulate(words.end)
     begins = np.append(True, words.start[1:] > latest[:-1] + _PAUSE_S)[: len(latest)]
@@ -302,7 +302,7 @@ def _beside_talk(at: Numbers, words: Words) -> Numbers:
     return density
 
 
-def _nothing_ended_since(at: Numbers, words: Words) -> Numbers:
+def _nothing_ended_since(at: Numbers, words: DayUtterances) -> Numbers:
     """Return, for each photo at each step, 1 where nothing ended between the photo before and it, else 0."""
     ended = np.searchsorted(np.sort(words.end), at, side="right")
     since: Numbers = np.append(np.zeros((1, at.shape[1])), np.diff(ended, axis=0) == 0, axis=0)[: len(at)]
@@ -326,7 +326,7 @@ def _after_pointing(lag: Numbers) -> Numbers:
     return density
 
 
-def _near_its_reading(photos: Photos, words: Words, tagged: Indices) -> Numbers:
+def _near_its_reading(photos: CameraPhotos, words: DayUtterances, tagged: Indices) -> Numbers:
     """Return how much of a label's call each of its readings has, by how far from the photo each is.
 
     A part's number is read out as it comes off and again as it goes on: the nearer reading has it, equal ones share

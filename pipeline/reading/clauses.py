@@ -7,6 +7,7 @@ from pipeline.reading.forms import PARTICIPLE, PAST, S_FORM, word_set
 from pipeline.reading.lexicon import Lexicon
 from pipeline.reading.nouns import PREPOSITIONS
 from pipeline.reading.pieces import DETERMINERS, Piece
+from pipeline.reading.put_on import is_put_on
 
 JOINERS = word_set("and but so then because cos or except plus although though while whereas")
 OPENERS = word_set("which who if when where once until till before after unless supposing whether since as")
@@ -296,6 +297,8 @@ class _Splitter:
             return False
         if before.low in _POINTING and self.pieces[at - 2].verb in ("want", "need", "get", "have", "see"):
             return False  # "I want those looked at"
+        if self._wanted(at):
+            return False
         step = at - 1
         while step > self.first and (self.pieces[step].tag == "RB" or self.pieces[step].low in _NEGATING):
             step -= 1
@@ -309,6 +312,14 @@ class _Splitter:
             or follows.kind in ("thing", "number", "side")
         )
         return has_object or before.kind != "thing"
+
+    def _wanted(self, at: int) -> bool:
+        """Tell whether a noun that is wanted stands before a verb: "I want the fuel drained"."""
+        step = at - 1
+        while step > self.first and (self.pieces[step].kind == "word" and self.pieces[step].tag[:2] in ("NN", "JJ")):
+            step -= 1
+        led = self.first < step < at - 1 and self.pieces[step].low in DETERMINERS
+        return led and self.pieces[step - 1].verb in ("want", "need")
 
     def _new_finding(self, at: int) -> bool:
         """Tell whether a finding begins: "for half an hour no leaks on the port one"."""
@@ -341,6 +352,8 @@ class _Splitter:
                 follows = self.pieces[at + 1] if at + 1 < len(self.pieces) else None
                 if follows is None or follows.kind == "mark" or follows.low in JOINERS | {"of"}:
                     return True
+            if at > first and is_put_on(self.lexicon, self.pieces, at):
+                return True
         return False
 
 

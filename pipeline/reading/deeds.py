@@ -6,6 +6,7 @@ from dataclasses import replace
 from pipeline.reading import slots
 from pipeline.reading.clauses import Clause
 from pipeline.reading.constructions import DUE, INVERTED, Said, due, run_out
+from pipeline.reading.fluids import HELD_IN, fluid_of, may_hold
 from pipeline.reading.forms import word_set
 from pipeline.reading.governing import MEANT, NONE, Mood
 from pipeline.reading.holders import holder_of
@@ -132,6 +133,8 @@ class Deeds(Note):
         until: int, since: int, said_side: str,
     ) -> list[Draft]:  # fmt: skip
         targets = find_targets(self.talk, self.pieces, clause, phrases, said, until, since)
+        if not targets and said.act == "drain" and fluid_of(self.pieces, said.at):
+            return self._drained(clause, phrases, said, mood, said_side)
         if targets is None:
             return []
         targets = targets or self._shared_object(clause, phrases, said)
@@ -162,6 +165,18 @@ class Deeds(Note):
         return [
             self._draft(clause, phrases, said, mood, target, act, phrase, said_side) for target, act, phrase in found
         ]
+
+    def _drained(
+        self, clause: Clause, phrases: Sequence[Phrase], said: Said, mood: Mood, said_side: str
+    ) -> list[Draft]:
+        """Return what the draining of a fluid says of the part that holds it: "the fuel was drained"."""
+        fluid = fluid_of(self.pieces, said.at)
+        target = self._focus(clause, said, mood.status == "explained")
+        if not target.item or not may_hold(self.lexicon, target.item, fluid):
+            target = Target(HELD_IN[fluid], "", False, (), (("item", f"what holds {fluid}"),))
+        if self.lexicon.vocabulary.part(target.item) is None:
+            return []
+        return [self._draft(clause, phrases, said, mood, target, said.act, None, said_side)]
 
     def _fasteners_told(self, clause: Clause, said: Said) -> Target | None:
         """Return the fasteners that were undone in the same breath: "eight bolts out, bagged and tagged"."""

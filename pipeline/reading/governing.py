@@ -218,9 +218,11 @@ class Governing(Planning):
         return mood if mood.status != NONE or mood.why in _BINDING else None
 
     def named_doer(self, clause: Clause, at: int) -> bool:
-        """Tell whether a person's name stands right before the verb ("had Molly lift it")."""
+        """Tell whether people are named right before the verb ("had Molly lift it", "the lads have it off")."""
         named = self.pieces[at - 1] if at > clause.first else None
-        return named is not None and named.capital and named.kind == "word" and named.tag == "NNP"
+        if named is None:
+            return False
+        return named.sense("counted") == "person" or (named.capital and named.kind == "word" and named.tag == "NNP")
 
     def unable(self, clause: Clause, forms: frozenset[str], chain: Sequence[str], subject: str) -> Mood | None:
         """Judge "could not", "can't" and "wouldn't"."""

@@ -7,6 +7,7 @@ from pipeline.reading.clauses import Clause
 from pipeline.reading.forms import word_set
 from pipeline.reading.governing import MEANT, NONE
 from pipeline.reading.lists import with_others
+from pipeline.reading.mending import PUTS_RIGHT
 from pipeline.reading.note import Note, replace_side
 from pipeline.reading.phrases import Phrase
 from pipeline.reading.recounts import carry_counts, fill_lone
@@ -15,7 +16,7 @@ from pipeline.reading.tagging import fill_tags
 from pipeline.reading.talk import Draft, Target
 from pipeline.reading.targets import ANY_NOUN
 
-_PUTS_RIGHT = word_set("no sorry well correction rather mean i wrong er um tell a lie make that it nope")
+_BESIDE_IT = word_set("i er um tell a make that it")  # words that may stand beside a store that is said again
 _LARGE = word_set("structure control-surface undercarriage powerplant")
 
 
@@ -104,10 +105,10 @@ class Keeping(Note):
         """Put right or fill in where the last part is kept: "No, shelf four", "on the pallet, pallet seven"."""
         last = self.talk.drafts[-1] if self.talk.drafts else None
         inside = [piece for piece in self.pieces[clause.first : clause.last] if piece.kind != "mark"]
-        plain = all(piece.kind == "stow" or piece.low in _PUTS_RIGHT for piece in inside)
+        plain = all(piece.kind == "stow" or piece.low in PUTS_RIGHT | _BESIDE_IT for piece in inside)
         if last is None or not slots.takes_stowage(last) or not plain or last.sentence < clause.sentence - 1:
             return False
-        right = any(piece.low in _PUTS_RIGHT for piece in inside)
+        right = any(piece.low in PUTS_RIGHT for piece in inside)
         if not right and set(stowage) & set(last.stowage):
             return False
         last.stowage = {**last.stowage, **stowage}

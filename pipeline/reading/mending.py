@@ -10,9 +10,11 @@ from pipeline.reading.pieces import Piece
 from pipeline.reading.standing import of_phrase
 from pipeline.reading.talk import Talk, Target
 
-# Words with which something is taken back, those of them that say so beyond doubt, and what may stand beside them.
+# Words with which something is taken back, those of them that say so beyond doubt, those with which a number or a
+# store is said again, and what may stand beside them.
 CALLS_BACK = word_set("no nope sorry correction rather count actually wait hang lie tell mean beg scrap")
 FOR_SURE = word_set("no nope sorry correction rather lie mean pardon mistake wrong scrap")
+PUTS_RIGHT = FOR_SURE | word_set("well actually beg")
 MENDING = (
     CALLS_BACK
     | FOR_SURE

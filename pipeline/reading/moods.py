@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from pipeline.reading.clauses import Clause
+from pipeline.reading.fluids import HELD_IN
 from pipeline.reading.forms import BASE, ING, PARTICIPLE, PAST, S_FORM, word_set
 from pipeline.reading.governing import DENIALS, MEANT, NONE, WOULD, Governing, Mood
 from pipeline.reading.pieces import BE, DETERMINERS, HAVE
@@ -255,7 +256,7 @@ class Moods(Governing):
             step -= 1
         governor = self.pieces[step]
         between = self.pieces[step + 1 : at]
-        named = any(piece.kind in ("thing", "side") or piece.low in _OBJECTS for piece in between)
+        named = any(piece.kind in ("thing", "side") or piece.low in _OBJECTS | HELD_IN.keys() for piece in between)
         if governor.low == "like" and step > clause.first and self.pieces[step - 1].low in ("'d", "would"):
             return Mood("planned", "wanted") if named else None
         if (
@@ -375,6 +376,8 @@ class Moods(Governing):
             return Mood("planned", "goes next")
         if self.explaining or S_FORM in forms:
             return Mood("explained", "how-to")
+        if self.pieces[at].low == "has":
+            return Mood("done", "state")  # "it has a tag on it"
         if subject in DOERS:
             ahead = self.still_ahead(clause) or (inherited is not None and inherited[0].status == "planned")
             return Mood("planned", "plan") if ahead else Mood("done", "told as it goes")

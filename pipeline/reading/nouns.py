@@ -91,11 +91,11 @@ def before_noun(pieces: Sequence[Piece], start: int, at: int) -> tuple[str, int 
     first = start_of(pieces, start, at)
     number, about = None, False
     for step in range(first, at):
-        value = pieces[step].number
-        if pieces[step].kind == "number" and value is not None and value.denominator == 1 and value >= 0:
+        value = pieces[step].whole
+        if value is not None:
             if step > start and pieces[step - 1].low == "number":
                 continue
-            number = int(value)
+            number = value
             two = [piece.low for piece in pieces[max(start, step - 2) : step]]
             about = two[-1:] != [] and (two[-1] in _ABOUT or two in _ABOUT_TWO)
             about = about or pieces[step + 1].low == "odd"
@@ -106,9 +106,9 @@ def before_noun(pieces: Sequence[Piece], start: int, at: int) -> tuple[str, int 
         step -= 1 if step >= start and pieces[step].low == "getting" else 0
     of_some = number is None or pieces[first].low in ("the", "its", "their", "our", "those")  # "two of the four"
     if step > start and pieces[step].low == "of" and of_some:
-        value = pieces[step - 1].number
-        if value is not None and value.denominator == 1 and pieces[step - 1].kind == "number":
-            return before_noun(pieces, start, step - 1)[0], int(value), False
+        value = pieces[step - 1].whole
+        if value is not None:
+            return before_noun(pieces, start, step - 1)[0], value, False
         if pieces[step - 1].low in _SHARES:
             return before_noun(pieces, start, step - 1)[0], None, False
     while step > start and pieces[step].tag == "RB" and pieces[step].low not in PREPOSITIONS:

@@ -62,7 +62,7 @@ def _apart(tokens: list[Token]) -> Iterator[Token]:
 _VERBAL = ("VB", "RB", "RP", "IN", "DT")
 _STATES = ("off", "out", "on", "in", "back")
 # Endings that the tokeniser leaves on names ("Ifan'll").
-_LEFT_ON = (("'ll", "MD"), ("'ve", "VBP"), ("'re", "VBP"))
+_LEFT_ON = (("'ll", "MD"), ("'ve", "VBP"), ("'re", "VBP"), ("'d", "VBD"))
 _NORTHERN_THE = "t'"  # "t'rudder's off"
 _ENDINGS = {"nt": "n't"} | {ending: f"'{ending}" for ending in ("s", "ve", "ll", "re", "m")}
 

@@ -94,18 +94,10 @@ def _phrase_at(lexicon: Lexicon, pieces: Sequence[Piece], start: int, at: int, e
     if piece.kind == "side":
         return _side_phrase(pieces, start, at, end)
     follows = pieces[at + 1] if at + 1 < end else None
-    if (
-        piece.kind == "number"
-        and piece.number is not None
-        and piece.number.denominator == 1
-        and piece.number > 0
-        and _bare(pieces, at, end)
-    ):
+    if piece.whole and _bare(pieces, at, end) and not _numbers_before(pieces, start, at):
         prep, _number, _about = before_noun(pieces, start, at)
-        stands = "them" if piece.number > 1 else "fasteners"
-        return Phrase(
-            at, at + 1, stands_for=stands, count=int(piece.number), prep=prep, plural=piece.number > 1, bare=True
-        )
+        stands = "them" if piece.whole > 1 else "fasteners"
+        return Phrase(at, at + 1, stands_for=stands, count=piece.whole, prep=prep, plural=piece.whole > 1, bare=True)
     one = _word_for_one(piece, follows, [step.low for step in pieces[at + 1 : at + 3]], at)
     if one is not None:
         return one
@@ -188,6 +180,16 @@ def _goes_on(pieces: Sequence[Piece], at: int) -> bool:
         return False
     piece = pieces[at]
     return piece.kind == "word" and piece.tag in ("NN", "NNS") and piece.low.isalpha() and piece.low not in _TIMES
+
+
+def _numbers_before(pieces: Sequence[Piece], start: int, at: int) -> bool:
+    """Tell whether a number tells which of its kind the part before it is: "blade two has a dent"."""
+    return (
+        at > start
+        and pieces[at - 1].kind == "thing"
+        and bool(pieces[at - 1].sense("part"))
+        and not pieces[at - 1].plural
+    )
 
 
 def _bare(pieces: Sequence[Piece], at: int, end: int) -> bool:

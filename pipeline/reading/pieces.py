@@ -57,6 +57,11 @@ class Piece:
         """Whether it is a full stop, a question mark or an exclamation mark."""
         return self.low in (".", "?", "!")
 
+    @property
+    def whole(self) -> int | None:
+        """The whole number that it is, None where it is none or a fraction."""
+        return int(self.number) if self.number is not None and self.number.denominator == 1 else None
+
     def sense(self, kind: str) -> str:
         """Return the notation of the first sense of that kind, or ""."""
         return next((sense.notation for sense in self.senses if sense.kind == kind), "")

@@ -4,12 +4,12 @@ from collections.abc import Iterator, Sequence
 
 from pipeline.reading.clauses import Clause
 from pipeline.reading.forms import word_set
+from pipeline.reading.mending import PUTS_RIGHT
 from pipeline.reading.nouns import PREPOSITIONS
 from pipeline.reading.phrases import Phrase
 from pipeline.reading.pieces import Piece
 from pipeline.reading.talk import Draft, Talk
 
-_PUTS_RIGHT = word_set("no sorry well correction lie mean rather nope wrong actually beg")
 _BEFORE_ALONE = word_set(
     "off out away up myself herself himself yourself ourselves themselves altogether total so 's makes totals"
 )
@@ -32,7 +32,7 @@ def lone_numbers(
     """
     for at in range(clause.first, clause.last):
         piece = pieces[at]
-        if piece.kind != "number" or piece.number is None or piece.number.denominator != 1 or piece.number < 1:
+        if not piece.whole:
             continue
         if any(phrase.first <= at < phrase.last and phrase.named for phrase in phrases):
             continue
@@ -54,9 +54,9 @@ def lone_numbers(
         )
         if before is not None and before.low == "no" and after[:1] == ["of"]:
             continue  # "no two of them the same"
-        opens = said_of_all or before is None or before.kind == "mark" or before.low in _BEFORE_ALONE | _PUTS_RIGHT
+        opens = said_of_all or before is None or before.kind == "mark" or before.low in _BEFORE_ALONE | PUTS_RIGHT
         if ends and opens and not (before is not None and before.low in PREPOSITIONS):
-            yield at, int(piece.number) * (2 if each else 1), roughly
+            yield at, piece.whole * (2 if each else 1), roughly
 
 
 def fill_lone(talk: Talk, pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) -> None:
@@ -66,7 +66,7 @@ def fill_lone(talk: Talk, pieces: Sequence[Piece], clause: Clause, phrases: Sequ
         if not told:
             continue
         start = max(0, at - 6)
-        right = any(step.low in _PUTS_RIGHT for step in pieces[start:at] if step.start >= told[-1].words[0])
+        right = any(step.low in PUTS_RIGHT for step in pieces[start:at] if step.start >= told[-1].words[0])
         if right and told[-1].sentence == clause.sentence:
             counted = [d for d in told if d.count is not None and d.of != "person"]
             if counted:

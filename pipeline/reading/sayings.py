@@ -21,6 +21,7 @@ from pipeline.reading.lexicon import Lexicon, Saying
 from pipeline.reading.no_work import UNACCUSATIVE, no_work
 from pipeline.reading.phrases import Phrase
 from pipeline.reading.pieces import BE, DETERMINERS, Piece
+from pipeline.reading.put_on import is_put_on, is_with
 from pipeline.reading.supports import off_its_support, off_support
 
 _SKIPPED = DETERMINERS | word_set("good quick proper very really another right all back first")
@@ -62,7 +63,8 @@ def find_said(lexicon: Lexicon, pieces: Sequence[Piece], clause: Clause, phrases
         if said:
             found.append(said)
             busy = at + 1
-    state = _state(lexicon, pieces, _before_verbs(clause, found), phrases)
+    before = _before_verbs(clause, found)
+    state = _put_on(lexicon, pieces, before) or _state(lexicon, pieces, before, phrases)
     if state and (not found or _told_first(pieces, state, found[0])):
         found.insert(0, state)
     return found
@@ -110,21 +112,25 @@ def _said_at(
         return None
     for saying in lexicon.sayings.get(verb, ()):
         last = _tail(pieces, clause, at, saying)
-        if saying.act == "inspect" and last and _no_look(pieces, clause, at, last):
+        if not last or _other_work(pieces, clause, at, saying, last):
             continue
-        if last and pieces[last - 1].low in ("off", "out") and _stranded(pieces, clause, last):
+        if pieces[last - 1].low in ("off", "out") and _stranded(pieces, clause, last):
             return None
-        if last and _object_fits(lexicon, pieces, phrases, at, saying):
-            if (
-                verb in ("put", "stick")
-                and saying.act == "fit"
-                and any(p.kind == "stow" for p in pieces[at : clause.last])
-            ):
-                continue
+        if _object_fits(lexicon, pieces, phrases, at, saying):
             freed = saying.act == "remove" and off_support(lexicon, pieces, last - 1)
             act = ("lift" if verb in _HOISTS else "lower") if freed else saying.act
             return Said(act, at, last, saying)
+        if saying.tail[-1:] == ("safe",):
+            return None  # a seat that is made safe is neither made nor drained
     return None
+
+
+def _other_work(pieces: Sequence[Piece], clause: Clause, at: int, saying: Saying, last: int) -> bool:
+    """Tell whether no look is taken where one seems to be, or something is put in a store and not on the aircraft."""
+    if saying.act == "inspect":
+        return _no_look(pieces, clause, at, last)
+    stores = saying.act == "fit" and pieces[at].verb in ("put", "stick")
+    return stores and any(piece.kind == "stow" for piece in pieces[at : clause.last])
 
 
 def _no_look(pieces: Sequence[Piece], clause: Clause, at: int, last: int) -> bool:
@@ -332,6 +338,16 @@ def _particle(pieces: Sequence[Piece], at: int, end: int, clause: Clause) -> boo
         or (low == "on" and end - 2 == at and follows.kind in ("thing",))
         or (low in ("on", "in") and end - 2 == at and pieces[at].verb in _FASTENS and follows.low in DETERMINERS)
     )
+
+
+def _put_on(lexicon: Lexicon, pieces: Sequence[Piece], clause: Clause) -> Said | None:
+    """Read "rudder on" where no verb stands before it."""
+    for at in range(clause.first + 1, clause.last):
+        if pieces[at - 1].kind in ("verb", "aux", "finding") or is_with(pieces, at):
+            return None
+        if is_put_on(lexicon, pieces, at):
+            return Said("fit", at - 1, at + 1, None, True, at)
+    return None
 
 
 def _state(lexicon: Lexicon, pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) -> Said | None:

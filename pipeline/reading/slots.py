@@ -152,7 +152,7 @@ def _give_count(
     last = acts[-1]
     if phrase.stands_for == "them" and pieces[phrase.first - 1].low == "of":
         counted = [other for other in phrases if other.fastener and other.last <= phrase.first]
-        if last.count is None and last.item and not phrase.bare:
+        if last.count is None and (last.item or counted) and not phrase.bare:
             last.count, last.of = phrase.count, counted[-1].counted if counted else last.item
         return
     if not phrase.counted:

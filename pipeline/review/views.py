@@ -19,7 +19,7 @@ from pipeline.values import HeardWord
 from pipeline.writing.dated_by import day_known, time_told
 from pipeline.writing.day_pages import file_name, percent
 from pipeline.writing.decision_wording import decision_text, read_otherwise, signature_told
-from pipeline.writing.fact_names import names_told
+from pipeline.writing.fact_names import FactNames, names_told
 from pipeline.writing.matters import Matter, matters
 from pipeline.writing.titles import entry_title
 from pipeline.writing.wording import STATUS_HEADINGS, fact_text, part_text
@@ -315,17 +315,19 @@ class Views:
         return Row(
             id=entry.id,
             clock=self._clock(entry.at)[:5],
-            title=entry_title(entry, self._terms),
+            title=entry_title(entry, self._terms, self._names_told(entry)),
             state=entry.review,
             doubts=doubts_of(entry, self._said, self._media, tuple(self._matters.get(entry.id, ()))),
             seen=Seen.of(entry),
             picture=_hex(entry.photos[0].media) if entry.photos else "",
         )
 
-    def _facts(self, entry: EntryRecord) -> Iterable[FactLine]:
+    def _names_told(self, entry: EntryRecord) -> tuple[FactNames, ...]:
         read = {one: self._said[one].read for one in entry.utterances if one in self._said}
-        names = names_told(entry, read, self._terms)
-        for number, (fact, name) in enumerate(zip(entry.facts, names, strict=True)):
+        return names_told(entry, read, self._terms)
+
+    def _facts(self, entry: EntryRecord) -> Iterable[FactLine]:
+        for number, (fact, name) in enumerate(zip(entry.facts, self._names_told(entry), strict=True)):
             carried = tuple(f"{key} was carried on ({why})" for key, why in fact.inferred)
             text = fact_text(fact, self._terms, name)
             for prefix in ("To do: ", "Not done: ", "How: "):

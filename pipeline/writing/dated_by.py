@@ -1,7 +1,7 @@
 """What gave a piece of media its time, in words, and whether that tells the day and the hour."""
 
 from pipeline.records import MediaRecord
-from pipeline.values import TimeSource
+from pipeline.values import Kind, TimeSource
 
 DAY_UNKNOWN_S = 86_400.0
 """Of media whose time may be out by more nobody knows the day: they make none of the logbook's."""
@@ -23,7 +23,12 @@ DATED_BY = {
 
 
 def day_known(media: MediaRecord) -> bool:
-    """Tell whether it is known on which day a piece of media was made."""
+    """Tell whether it is known on which day a piece of media was made.
+
+    The time of a photo's file may be that of copying, sending or scanning it, and makes no day of the logbook alone.
+    """
+    if media.kind == Kind.PHOTO and media.time_source == TimeSource.FILE:
+        return media.time_error_s < DAY_UNKNOWN_S
     return media.time_error_s <= DAY_UNKNOWN_S
 
 

@@ -39,7 +39,7 @@ from pipeline.writing.day_views import (
 )
 from pipeline.writing.decision_wording import NO_RELEASE, acts_on, read_otherwise
 from pipeline.writing.entry_about import Speakers, about, named
-from pipeline.writing.fact_names import names_told
+from pipeline.writing.fact_names import FactNames, names_told
 from pipeline.writing.pages import page
 from pipeline.writing.photo_captions import photo_caption
 from pipeline.writing.speech import Piece, pieces
@@ -158,14 +158,14 @@ class Logbook:
             at=at,
             clock=f"{at:%H:%M:%S}",
             offset=utc_offset(at),
-            title=entry_title(entry, self._terms),
+            title=entry_title(entry, self._terms, names),
             facts=tuple(
                 (heading, tuple(_fact_view(fact, text) for fact, text in texts if fact.status == status))
                 for status, heading in STATUS_HEADINGS
                 if any(fact.status == status for fact in entry.facts)
             ),
             speech=tuple(self._speech(one) for one in speech),
-            photos=tuple(self._entry_photo(entry, link, texts) for link in entry.photos),
+            photos=tuple(self._entry_photo(entry, link, texts, names) for link in entry.photos),
             source=self._source(media),
             sound=from_second(sound, entry.start_s, entry.end_s),
             from_to=f"{minutes(entry.start_s)} to {minutes(entry.end_s)}",
@@ -184,9 +184,16 @@ class Logbook:
             otherwise=read_otherwise(entry, self._utterances, self._terms),
         )
 
-    def _entry_photo(self, entry: EntryRecord, link: PhotoLink, texts: Sequence[tuple[FactRecord, str]]) -> PhotoView:
+    def _entry_photo(
+        self,
+        entry: EntryRecord,
+        link: PhotoLink,
+        texts: Sequence[tuple[FactRecord, str]],
+        names: Sequence[FactNames],
+    ) -> PhotoView:
         media = self._media[link.media]
-        caption = photo_caption(media, link, entry, texts, self._utterances) or entry_title(entry, self._terms)
+        caption = photo_caption(media, link, entry, texts, self._utterances)
+        caption = caption or entry_title(entry, self._terms, names)
         return self._photo(media, link.p, f"placed with: {caption}", link.why, caption)
 
     def _photo(

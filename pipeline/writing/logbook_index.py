@@ -13,13 +13,15 @@ from pipeline.writing.captions import caption_name, captioned
 from pipeline.writing.dated_by import day_known
 from pipeline.writing.day_pages import file_name
 from pipeline.writing.day_views import AdviceView
+from pipeline.writing.fact_names import names_told
 from pipeline.writing.logbook_pdf_period import volumes
 from pipeline.writing.pages import page
 from pipeline.writing.register_page import Link
 from pipeline.writing.terms import Terms
-from pipeline.writing.titles import entry_title
+from pipeline.writing.titles import NO_PART, entry_title
 
 _MOST_ENTRIES = 6
+_MOST_LOOKED_AT = 24  # of a day's entries, for its line
 
 
 @dataclass(frozen=True)
@@ -48,20 +50,23 @@ def day_lines(records: Records, terms: Terms, zone: tzinfo, days: Iterable[date]
     for photo in (one for one in records.unplaced_photos if one.media in taken):
         day = taken[photo.media].astimezone(zone).date()
         loose[day] = loose.get(day, 0) + 1
+    read = {one.id: one.read for one in records.utterances}
     entries: dict[date, list[EntryRecord]] = {}
     for entry in sorted(records.entries, key=lambda one: (one.at, one.id)):
         entries.setdefault(entry.at.astimezone(zone).date(), []).append(entry)
-    return [_line(day, entries.get(day, ()), loose.get(day, 0), terms) for day in days]
+    return [_line(day, entries.get(day, ()), loose.get(day, 0), read, terms) for day in days]
 
 
-def _line(day: date, entries: Sequence[EntryRecord], loose: int, terms: Terms) -> DayLine:
+def _line(day: date, entries: Sequence[EntryRecord], loose: int, read: Mapping[str, str], terms: Terms) -> DayLine:
+    titles = {entry_title(one, terms, names_told(one, read, terms)): None for one in entries[:_MOST_LOOKED_AT]}
+    about = [one for one in titles if one not in NO_PART] or list(titles)
     return DayLine(
         day=day,
         title=long_date(day),
         entries=len(entries),
         photos=sum(len(one.photos) for one in entries) + loose,
-        about=tuple(entry_title(one, terms) for one in entries[:_MOST_ENTRIES]),
-        more=len(entries) > _MOST_ENTRIES,
+        about=tuple(about[:_MOST_ENTRIES]),
+        more=len(about) > _MOST_ENTRIES or len(entries) > _MOST_LOOKED_AT,
     )
 
 

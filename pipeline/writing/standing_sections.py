@@ -93,7 +93,11 @@ def finding_line(line: FindingLine, found: str, terms: Terms) -> Section:
     differs = published and published != line.grade
     return Section(
         (
-            capital(part_text(line.item, line.side, line.place, terms, article=False, position=line.position))
+            capital(
+                part_text(
+                    line.item, line.side, line.place, terms, article=False, position=line.position, called=line.called
+                )
+            )
             or "(part not named)",
             short_date(last),
             f"{found} (published guidance says \u201c{published}\u201d)" if differs else found,

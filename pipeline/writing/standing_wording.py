@@ -83,7 +83,8 @@ def fasteners_text(line: FastenerLine, terms: Terms) -> str:
 
 def name_text(line: FastenerLine | FindingLine | SupportLine | ToDo, terms: Terms) -> str:
     """Return what a line is of, without its side and place: "rudder", "outer engine"; "" where nobody said."""
-    return part_text(line.item, None, None, terms, article=False, position=line.position)
+    called = line.called if isinstance(line, FindingLine | ToDo) else ""
+    return part_text(line.item, None, None, terms, article=False, position=line.position, called=called)
 
 
 def joint_text(line: FastenerLine, terms: Terms) -> str:
@@ -126,7 +127,8 @@ def difference_text(line: FastenerLine) -> str:
     """Return what the numbers leave: "2 not undone; 3 not bagged", "1 to account for"; "about" where they are."""
     about = "about " if line.expected_about or line.about else ""
     left = f"{about}{line.left:,} not undone" if line.left else ""
-    loose = f"{about}{line.not_bagged:,} not bagged" if line.not_bagged else ""
+    still_out = (line.undone or 0) > (line.fitted or 0)  # of those that are back, nobody asks in which bag they were
+    loose = f"{about}{line.not_bagged:,} not bagged" if line.not_bagged and still_out else ""
     owed = f"{about}{line.to_account_for:,} to account for" if line.to_account_for else ""
     return "; ".join(filter(None, (left, loose, owed)))
 
@@ -233,7 +235,7 @@ def group_text(line: FindingLine, place: str) -> str:
 
 def work_text(line: ToDo, terms: Terms) -> str:
     """Return what is still to be done, with its number: "Drill out 1 screw of the port wing tip"."""
-    part = part_text(line.item, line.side, line.place, terms, position=line.position)
+    part = part_text(line.item, line.side, line.place, terms, position=line.position, called=line.called)
     if line.count is not None and line.of and line.of != line.item:
         part = " of ".join(filter(None, (counted(line.count, line.of, terms), part)))
     elif line.count is not None and line.of:

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Mapping, Sequence
 
 from pipeline.english import capital, listed, plural
 from pipeline.records import EntryRecord, FactRecord
+from pipeline.writing.fact_names import FactNames
 from pipeline.writing.terms import Terms, belongs_to, kind_and_zone, term
 
 _MOST = 3
@@ -12,13 +13,27 @@ _HANDLING = frozenset({"tag", "bag", "store", "photograph"})
 _ONLY = {"planned": "To do", "not-done": "Not done", "explained": "How it goes"}
 
 
-def entry_title(entry: EntryRecord, terms: Terms) -> str:
-    """Return an entry's title: "Port fillet panel and landing lamp", "To do: bracket and spar cap"."""
+NO_PART = frozenset({"Photos, with what was said", "Spoken note"})
+"""What an entry is called that names no part."""
+
+
+def entry_title(entry: EntryRecord, terms: Terms, names: Sequence[FactNames] = ()) -> str:
+    """Return an entry's title: "Port fillet panel and landing lamp", "To do: bracket and spar cap".
+
+    Args:
+        entry: any.
+        terms: the vocabulary.
+        names: what the part of each of its facts is called by its words, in their order: "throttle rod", "number 3
+            engine"; () for as the vocabulary has it.
+    """
     told = [fact for fact in entry.facts if fact.item]
     chosen = _most_telling(told, terms)
     if not chosen:
         return "Photos, with what was said" if entry.photos else "Spoken note"
-    named = capital(_named(chosen, told, terms))
+    by_words: dict[str, list[FactNames]] = {}
+    for fact, name in zip(entry.facts, names, strict=False):
+        by_words.setdefault(str(fact.item), []).append(name)
+    named = capital(_named(chosen, told, by_words, terms))
     statuses = {fact.status for fact in entry.facts}
     if len(statuses) == 1 and (only := statuses.pop()) in _ONLY:
         return f"{_ONLY[only]}: {named[:1].lower()}{named[1:]}"
@@ -56,11 +71,13 @@ def _weight(fact: FactRecord, terms: Terms) -> int:
     return small + {"seen": 1, "not-done": 4, "planned": 4}.get(fact.status, 5)
 
 
-def _named(items: Sequence[str], told: Sequence[FactRecord], terms: Terms) -> str:
+def _named(
+    items: Sequence[str], told: Sequence[FactRecord], by_words: Mapping[str, Sequence[FactNames]], terms: Terms
+) -> str:
     """Name the items; a side that is the same for all stands once, in front."""
     sides = {item: _side(fact.side for fact in told if fact.item == item) for item in items}
     shared = set(sides.values())
-    names = [_name(item, sides[item], told, terms) for item in items]
+    names = [_name(item, sides[item], told, by_words.get(item, ()), terms) for item in items]
     if len(shared) == 1 and len(items) > 1 and (side := shared.pop()) in ("port", "starboard"):
         return f"{side} {listed([name.removeprefix(f'{side} ') for name in names])}"
     return listed(names)
@@ -71,9 +88,13 @@ def _side(sides: Iterable[str | None]) -> str:
     return "both" if "both" in found or len(found) > 1 else "".join(found)
 
 
-def _name(item: str, side: str, told: Sequence[FactRecord], terms: Terms) -> str:
+def _name(item: str, side: str, told: Sequence[FactRecord], by_words: Sequence[FactNames], terms: Terms) -> str:
     name = term(terms, item)
+    called, position = ({getattr(one, what) for one in by_words} - {""} for what in ("called", "position"))
     several = any(fact.of == item and (fact.count or 0) > 1 for fact in told)
-    if side == "both" or several or kind_and_zone(terms, item)[0] == "fastener":
+    if len(called) == 1:
+        name = called.pop()
+    elif side == "both" or several or called or kind_and_zone(terms, item)[0] == "fastener":
         name = plural(name)
-    return f"{side} {name}" if side in ("port", "starboard") else name
+    which = f"{position.pop()} " if len(position) == 1 else ""
+    return f"{side} {which}{name}" if side in ("port", "starboard") else f"{which}{name}"

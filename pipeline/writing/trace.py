@@ -129,7 +129,7 @@ def trace_of(entry: EntryRecord, records: Records, events: Sequence[Event], term
     names = names_told(entry, {one: said[one].read for one in entry.utterances if one in said}, terms)
     return Trace(
         id=entry.id,
-        title=entry_title(entry, terms),
+        title=entry_title(entry, terms, names),
         at=f"{long_date(at.date())}, {at:%H:%M:%S}",
         review=REVIEWS[entry.review],
         version=entry.version,

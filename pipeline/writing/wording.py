@@ -12,6 +12,7 @@ from pipeline.english import capital, listed, plural
 from pipeline.reading.fact import Place, Side, Stowage
 from pipeline.records import FactRecord
 from pipeline.writing.fact_names import AS_LISTED, FactNames
+from pipeline.writing.fastened import is_of_fastenings
 from pipeline.writing.measures import measure_text
 from pipeline.writing.terms import Terms, term
 
@@ -262,7 +263,7 @@ def _object(fact: FactRecord, terms: Terms, names: FactNames) -> str:
             return f"(part not named){' ' + part if part else ''}"
         if fact.item in UNDONE_THEMSELVES:
             return _part(fact, terms, names._replace(many=True))
-        if fact.act in ("undo", "drill-out"):
+        if fact.act in ("undo", "drill-out") or is_of_fastenings((str(fact.act),), fact.item, terms):
             return f"the fastenings of {part}"
         return part
     number = counted(fact.count, fact.of, terms, about=bool(fact.about))

@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from pipeline.dating.by_ends import Lines
-from pipeline.dating.events import Event, Evidence
+from pipeline.dating.events import ClockEvent, Evidence
 from pipeline.dating.offsets import Prior
 from pipeline.dating.pattern import AT_ENDS, speech
 from pipeline.dating.tracks import follow
@@ -32,7 +32,7 @@ def _notes(seed, days, notes, length_s, offset_s, drift_s_per_day=0.0):
                     out_s = offset_s + drift_s_per_day * (at_s - AT_S) / 86_400
                     taken.append(float(int(end_s + draw.gauss(1.3, 0.2) + out_s)))
                 at_s = end_s + draw.uniform(2.6, 2.9)
-    return [Event(one) for one in taken], speech([], spans)
+    return [ClockEvent(one) for one in taken], speech([], spans)
 
 
 @pytest.mark.parametrize("seed", range(8))
@@ -50,7 +50,7 @@ def test_where_every_sentence_is_as_long_the_hour_is_clear_and_the_second_is_not
     ends = [AT_S + day * WEEK * 86_400.0 + 7 * turn for day in range(3) for turn in range(30)]
     said = speech([], [(end_s - 4, end_s) for end_s in ends])
     photographed = [end_s for turn, end_s in enumerate(ends) if turn % 30 in (12, 14, 15, 17)]
-    (track,) = follow([Event(end_s + 3618.3) for end_s in photographed], said, Prior.hand_set())
+    (track,) = follow([ClockEvent(end_s + 3618.3) for end_s in photographed], said, Prior.hand_set())
     assert track.sure
     assert track.offset_s == pytest.approx(3617, abs=90)
     assert track.error_s > 6

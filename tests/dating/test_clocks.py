@@ -5,7 +5,7 @@ import pytest
 from pipeline.dating.clocks import correct, date_all
 from pipeline.dating.devices import TellsOfTime
 from pipeline.dating.spoken_times import spoken_times
-from pipeline.dating.talk import Talk
+from pipeline.dating.talk import TimedTalk
 from pipeline.values import Clock, Codes, Kind, TimeSource
 from tests.dating.seen_media import LONDON, NOW, STARTS, clue, piece
 
@@ -151,7 +151,7 @@ def _note(minute, shown_s, talk_times=(), tags=(), points=(), device="Talkwren",
     """Return a recording of ten minutes that began so many minutes into the day, and what it tells of time."""
     shown = (AT + timedelta(minutes=minute, seconds=shown_s)).replace(tzinfo=None).isoformat()
     media = piece(clue(source, shown), kind=Kind.RECORDING, device=device, duration_s=600.0, name=f"{minute}.wav")
-    talk = Talk(
+    talk = TimedTalk(
         media=media.id, spans=((0.0, 600.0),), points=tuple(points), tags=tuple(tags), times=tuple(talk_times)
     )
     return media, talk
@@ -263,7 +263,7 @@ def _pointed_at(minute, fast_s, first, points_s=POINTS_S):
     """Return a recording that is right, what it tells, and a photo of each moment at which its words point."""
     wall = (AT + timedelta(minutes=minute)).astimezone(LONDON).replace(tzinfo=None).isoformat()
     note = piece(clue(S.BWF, wall), kind=Kind.RECORDING, device="Talkwren", duration_s=600.0, name=f"{minute}.wav")
-    talk = Talk(media=note.id, spans=tuple((at - 1, at + 4) for at in points_s), points=tuple(points_s))
+    talk = TimedTalk(media=note.id, spans=tuple((at - 1, at + 4) for at in points_s), points=tuple(points_s))
     photos = [_shown(minute + (at + 1.8) / 60, fast_s, f"OLLF{first + n:04}.JPG") for n, at in enumerate(points_s)]
     return note, talk, photos
 

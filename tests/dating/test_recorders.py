@@ -5,7 +5,7 @@ import pytest
 
 from pipeline.dating.offsets import Prior
 from pipeline.dating.recorders import Camera, Recorder, Recording, settle
-from pipeline.dating.talk import Talk
+from pipeline.dating.talk import TimedTalk
 
 LENGTHS_S = (300.0, 95.0, 610.0, 180.0)
 BEGAN_S = (1_770_000_000.0, 1_770_001_200.0, 1_770_004_000.0, 1_770_009_000.0)
@@ -20,7 +20,7 @@ def _recordings(ends=False, offset_s=0.0):
     draw, found, points = _draw(), [], []
     for began_s, length_s in zip(BEGAN_S, LENGTHS_S, strict=True):
         at = np.sort(draw.uniform(2, length_s - 4, int(length_s / 25)))
-        talk = Talk(media="m", spans=((0.0, length_s),), points=tuple(at.tolist()))
+        talk = TimedTalk(media="m", spans=((0.0, length_s),), points=tuple(at.tolist()))
         found.append(Recording(began_s + offset_s + (length_s if ends else 0.0), length_s, talk))
         points += (began_s + at).tolist()
     return tuple(found), np.array(points)

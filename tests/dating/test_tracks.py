@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pipeline.dating import events
-from pipeline.dating.events import Event, Evidence, Fixed
+from pipeline.dating.events import ClockEvent, Evidence, Fixed
 from pipeline.dating.offsets import Prior
 from pipeline.dating.pattern import USUAL_HABIT, speech
 from pipeline.dating.tracks import follow
@@ -18,10 +18,10 @@ AT_S = datetime(2026, 2, 14, 10, 0, tzinfo=UTC).timestamp()
 SILENCE = speech([], [])
 
 
-def _fixes(*differences_s: float) -> list[Event]:
+def _fixes(*differences_s: float) -> list[ClockEvent]:
     """Return photos a minute apart whose camera and satellite time differ by so much."""
     return [
-        Event(AT_S + 60 * n + difference_s, fixed=(Fixed("GPS times", AT_S + 60 * n, 1.0, stale=True),))
+        ClockEvent(AT_S + 60 * n + difference_s, fixed=(Fixed("GPS times", AT_S + 60 * n, 1.0, stale=True),))
         for n, difference_s in enumerate(differences_s)
     ]
 
@@ -38,7 +38,7 @@ def test_four_agreeing_anchors_are_enough_and_three_are_not():
 
 
 def test_one_clock_card_is_enough():
-    card = Event(AT_S + 7384.0, fixed=(Fixed("clock cards", AT_S, 1.5, decides=True),))
+    card = ClockEvent(AT_S + 7384.0, fixed=(Fixed("clock cards", AT_S, 1.5, decides=True),))
     (track,) = follow([card], SILENCE, Prior.hand_set())
     assert track.sure
     assert track.offset_s == pytest.approx(7384, abs=0.5)
@@ -52,7 +52,7 @@ def test_stale_gps_times_do_not_move_the_fit():
 
 
 def test_photos_that_share_one_gps_time_count_once():
-    shared = [Event(AT_S + 0.5 * n, fixed=(Fixed("GPS times", AT_S, 1.0, stale=True),)) for n in range(6)]
+    shared = [ClockEvent(AT_S + 0.5 * n, fixed=(Fixed("GPS times", AT_S, 1.0, stale=True),)) for n in range(6)]
     (track,) = follow(shared, SILENCE, Prior.hand_set())
     assert (track.anchors, track.sure) == (1, False)
 
@@ -76,7 +76,7 @@ def test_where_many_photos_are_near_words_an_even_part_of_them_tells_the_same(mo
     taken = [
         at + late_s[number % 5] + 384 + drift_s_per_day * (at - AT_S) / 86_400 for number, at in enumerate(points)
     ]
-    told = [Event(one) for one in taken]
+    told = [ClockEvent(one) for one in taken]
     (whole,) = follow(told, said, Prior.hand_set())
     weighed = []
     really = Evidence.speaks_for
@@ -106,7 +106,7 @@ def test_a_clock_put_right_in_the_middle_is_two_fits():
 
 def test_drift_is_told_only_when_the_days_carry_it():
     days = [
-        Event(
+        ClockEvent(
             AT_S + 86_400 * day + 30 + 8 * day + n,
             fixed=(Fixed("GPS times", AT_S + 86_400 * day + n, 1.0, stale=True),),
         )
@@ -133,7 +133,7 @@ def _wall_clock(differences_s, before_s, after_s, months=1.0):
         zone_s = before_s if n < half else after_s
         true_s = AT_S + 60 * n + (0 if n < half else months * MONTH_S)
         fixed = (Fixed("GPS times", true_s, 1.0, stale=True),)
-        found.append(Event(true_s + difference_s + before_s - zone_s, fixed=fixed, zone_s=zone_s))
+        found.append(ClockEvent(true_s + difference_s + before_s - zone_s, fixed=fixed, zone_s=zone_s))
     return found
 
 
@@ -229,7 +229,7 @@ def test_what_no_offset_near_one_tells_apart_changes_nothing_there():
     begins = AT_S + np.cumsum(chance.integers(20, 900, 60))
     said = speech([*(begins + 2.0)], [(at, at + 12.0) for at in begins], [(AT_S + 50.0, "P-0001")])
     shots = np.sort(AT_S + chance.integers(0, int(begins[-1] - AT_S), 300))
-    seen = [Event(float(at), tags=("P-0001",) if at == shots[7] else ()) for at in shots]
+    seen = [ClockEvent(float(at), tags=("P-0001",) if at == shots[7] else ()) for at in shots]
     evidence = Evidence.of([*seen, *_fixes(2.0, 3.0)], said)
     for offset_s in (-40.0, 0.0, 1.5, 300.0):
         near = offset_s + np.arange(-4.0, 4.5, 0.5)
@@ -242,5 +242,5 @@ def test_what_no_offset_near_one_tells_apart_changes_nothing_there():
 
 def test_photos_in_reach_are_all_that_have_a_word_near_them():
     said = speech([AT_S, AT_S + 500.0], [(AT_S - 1, AT_S + 5), (AT_S + 499, AT_S + 505)])
-    evidence = Evidence.of([Event(AT_S + after_s) for after_s in (-40.0, -30.0, 0.0, 39.0, 50.0, 470.0)], said)
+    evidence = Evidence.of([ClockEvent(AT_S + after_s) for after_s in (-40.0, -30.0, 0.0, 39.0, 50.0, 470.0)], said)
     assert evidence.in_reach(np.zeros(6), 30.0).tolist() == [1, 2, 3, 5]

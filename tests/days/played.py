@@ -7,8 +7,8 @@ from zoneinfo import ZoneInfo
 
 from pipeline.dating.clocks import date_all
 from pipeline.dating.devices import TellsOfTime
-from pipeline.dating.talk import Talk
-from pipeline.matching.links import FAR_S, Shot, Spoken, match
+from pipeline.dating.talk import TimedTalk
+from pipeline.matching.links import FAR_S, Shot, TimedUtterance, match
 from pipeline.values import Clock, FileSeen, Kind, Media, Probe, TimeClue, TimeSource
 from tests.days.made_days import FIRST_DAY, Days
 
@@ -123,12 +123,12 @@ def play(days: Days, *, by_plain_time: bool = False) -> Score:
     return score
 
 
-def _talks(days: Days, recordings: list[Media]) -> dict[str, Talk]:
+def _talks(days: Days, recordings: list[Media]) -> dict[str, TimedTalk]:
     talks = {}
     for n, media in enumerate(recordings):
         begins_s = days.recorded[n].start_s
         own = [one for one in days.said if one.recording == n]
-        talks[media.id] = Talk(
+        talks[media.id] = TimedTalk(
             media=media.id,
             spans=tuple((one.start_s - begins_s, one.end_s - begins_s) for one in own),
             points=tuple(one.point_s - begins_s for one in own if one.point_s is not None),
@@ -136,7 +136,7 @@ def _talks(days: Days, recordings: list[Media]) -> dict[str, Talk]:
     return talks
 
 
-def _spoken(days: Days, recordings: list[Media], at: dict) -> tuple[list[Spoken], dict[int, str]]:
+def _spoken(days: Days, recordings: list[Media], at: dict) -> tuple[list[TimedUtterance], dict[int, str]]:
     """Return the utterances in corrected time, and the passage of each: those without a long pause between."""
     found, passage_of = [], {}
     last: dict[int, tuple[float, str]] = {}
@@ -149,7 +149,7 @@ def _spoken(days: Days, recordings: list[Media], at: dict) -> tuple[list[Spoken]
         start = at[media.id].at - timedelta(seconds=begins_s)
         points = ((start + timedelta(seconds=one.point_s), "here"),) if one.point_s is not None else ()
         found.append(
-            Spoken(
+            TimedUtterance(
                 passage=passage,
                 recording=media.id,
                 start=start + timedelta(seconds=one.start_s),
@@ -165,13 +165,13 @@ def _spoken(days: Days, recordings: list[Media], at: dict) -> tuple[list[Spoken]
     return found, passage_of
 
 
-def _nearest(photos: list[Media], spoken: list[Spoken], days: Days) -> dict[str, tuple[str, float]]:
+def _nearest(photos: list[Media], spoken: list[TimedUtterance], days: Days) -> dict[str, tuple[str, float]]:
     """Place each photo with the nearest words within 15 minutes by what its camera showed."""
     linked = {}
     for media, taken in zip(photos, days.taken, strict=True):
         at = FIRST_DAY + timedelta(seconds=taken.shown_s)
 
-        def gap_s(words: Spoken, at: datetime = at) -> float:
+        def gap_s(words: TimedUtterance, at: datetime = at) -> float:
             return max((words.start - at).total_seconds(), (at - words.end).total_seconds(), 0.0)
 
         nearest = min(spoken, key=gap_s)

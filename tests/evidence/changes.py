@@ -175,3 +175,17 @@ def snapshot(top: Path) -> dict[str, object]:
         name = os.fsencode(path.relative_to(top)).decode("utf-8", "surrogateescape")
         held[name] = ("link", str(path.readlink())) if path.is_symlink() else path.is_dir() or path.read_bytes()
     return held
+
+
+def put_back(top: Path, now: dict[str, object], whole: dict[str, object]) -> None:
+    """Make a folder that is ``now`` so what it was as a whole, by two snapshots; only what differs is touched."""
+    for name in sorted(now, reverse=True):  # what is in a folder before the folder
+        if type(now[name]) is not type(whole.get(name)):
+            (top / name).rmdir() if now[name] is True else (top / name).unlink()
+    for name, held in sorted(whole.items()):
+        if now.get(name) == held:
+            continue
+        if isinstance(held, bytes):
+            (top / name).write_bytes(held)
+        else:
+            (top / name).mkdir()

@@ -7,7 +7,7 @@ import pytest
 from pipeline.dating.clocks import date_all
 from pipeline.errors import ItemFault
 from pipeline.intake.captions import read_captions
-from pipeline.intake.containers import listening_copy, sound, still
+from pipeline.intake.decoding import listening_copy, sound, still
 from pipeline.intake.pictures import resized_jpeg
 from pipeline.intake.probe import probe
 from pipeline.intake.walk import hash_file, walk

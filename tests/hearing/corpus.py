@@ -7,7 +7,7 @@ from pathlib import Path
 
 import numpy as np
 
-from pipeline.intake.containers import sound
+from pipeline.intake.decoding import sound
 from tests.hearing.conditions import RATE_HZ, SAMPLES
 
 NOTES = Path(__file__).parent / "notes"

@@ -35,7 +35,7 @@ from pathlib import Path
 
 import numpy as np
 
-from pipeline.intake.containers import sound
+from pipeline.intake.decoding import sound
 from tests.hearing.conditions import RATE_HZ, SAMPLES
 
 LEAST_PROMPT_WORDS = 4

@@ -3,18 +3,20 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pipeline.hearing.doubt import WEIGHTS, evidence_of, with_chances
-from pipeline.hearing.merge import Kept
+from pipeline.hearing.merge import KeptWord
 from pipeline.values import HeardSegment, HeardWord
 
 VOICE = np.full(200, 0.9, np.float32)
 
 
-def kept(text: str, probability: float, support: float = 1.0, better: float = 0.0, other: str | None = None) -> Kept:
+def kept(
+    text: str, probability: float, support: float = 1.0, better: float = 0.0, other: str | None = None
+) -> KeptWord:
     word = HeardWord(start_s=1, end_s=1.4, text=text, probability=probability, support=support, other=other)
-    return Kept(word, better)
+    return KeptWord(word, better)
 
 
-def looks(*words: Kept) -> tuple[HeardSegment, HeardSegment]:
+def looks(*words: KeptWord) -> tuple[HeardSegment, HeardSegment]:
     one = HeardSegment(
         start_s=1,
         end_s=1.4,
@@ -26,7 +28,7 @@ def looks(*words: Kept) -> tuple[HeardSegment, HeardSegment]:
     return one, one
 
 
-def chance(one: Kept) -> float:
+def chance(one: KeptWord) -> float:
     (word,) = with_chances([one], looks(one), VOICE)
     return word.chance_wrong
 

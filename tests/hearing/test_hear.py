@@ -10,7 +10,7 @@ from pipeline.hearing.hear import hear, kept_of
 from pipeline.hearing.leaning import Leaning
 from pipeline.hearing.models import find_model
 from pipeline.hearing.recogniser import SAMPLES, Recogniser
-from pipeline.intake.containers import sound
+from pipeline.intake.decoding import sound
 from pipeline.values import Heard, HeardSegment, HeardWord
 
 SAID = "he might even have been made amiable himself"

@@ -8,7 +8,7 @@ from pipeline.errors import RunFault
 from pipeline.hearing.device import Device
 from pipeline.hearing.models import find_model
 from pipeline.hearing.recogniser import LEANING_BEAM, LONGEST_CHUNK_S, RATE_HZ, SAMPLES, Recogniser, find_voice
-from pipeline.intake.containers import sound
+from pipeline.intake.decoding import sound
 from pipeline.values import ModelFolder
 
 

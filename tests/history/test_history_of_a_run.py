@@ -4,6 +4,7 @@ import pytest
 
 from pipeline.assemble import decided_anew
 from pipeline.bench import Bench
+from pipeline.book import Book, new_book
 from pipeline.errors import ExitCode
 from pipeline.history.acts import Change, amend, decide
 from pipeline.history.chain import breaks, head_file, read
@@ -12,21 +13,42 @@ from pipeline.history.cutting import join, split
 from pipeline.history.events import hash_of
 from pipeline.history.past import past_of
 from pipeline.history.seen import Seen
+from pipeline.records import Records
 from pipeline.values import Kind
+from tests.made_once import MadeOnce
 from tests.small_media import make_captions, make_sound
-from tests.test_runner import NOW, TEN, ToldWhatToHear, book, contents, go, media  # noqa: F401
+from tests.test_runner import NOW, TEN, ToldWhatToHear, contents, go, note_and_photos
 
 _PEOPLE = '\n[[people]]\nname = "Bea Linnet"\nmay_sign = ["checked the words"]\n'
 
 
-@pytest.fixture
-def first(book, media):  # noqa: F811
-    """The records of a first run, in a book that lists a person."""
+@pytest.fixture(scope="module")
+def _run_once(tmp_path_factory):
+    home = tmp_path_factory.mktemp("run")
+    book = new_book(home / "book", NOW.date(), aircraft="Crew Trainer")
     book.settings_file.write_text(book.settings_file.read_text() + _PEOPLE)
-    return go(book, media).records
+    go(book, note_and_photos(home / "media"))
+    return MadeOnce.of(home)
 
 
-def a_bench(book):  # noqa: F811
+@pytest.fixture
+def book(_run_once, originals):
+    """A book that lists a person, after a first run."""
+    return Book(_run_once.again(originals) / "book")
+
+
+@pytest.fixture
+def media(book):
+    return book.folder.parent / "media"
+
+
+@pytest.fixture
+def first(book):
+    """The records of the first run."""
+    return Records.model_validate_json((book.out / "records.json").read_bytes())
+
+
+def a_bench(book):
     """The bench of a book."""
     settings = book.settings()
     return Bench(settings, book.vocabulary(settings))
@@ -37,7 +59,7 @@ def rudder(records):
     return next(one for one in records.entries if any(fact.act == "remove" for fact in one.facts))
 
 
-def test_a_run_writes_what_it_took_in_and_read_and_the_next_adds_nothing(book, first):  # noqa: F811
+def test_a_run_writes_what_it_took_in_and_read_and_the_next_adds_nothing(book, first):
     events = read(book.history_file).events
     took_in = [event.on for event in events if event.act == "took-in"]
     assert sorted(took_in) == sorted(one.id for one in first.media)
@@ -49,13 +71,13 @@ def test_a_run_writes_what_it_took_in_and_read_and_the_next_adds_nothing(book, f
     assert {name for name in before if before[name] != after[name]} <= {"book.db"}
 
 
-def test_the_history_says_what_the_records_say(book, first):  # noqa: F811
+def test_the_history_says_what_the_records_say(book, first):
     stands = past_of(read(book.history_file).events).stands()
     assert {name: one.version for name, one in stands.items()} == {one.id: one.version for one in first.entries}
     assert check_history(book.history_file, first, book.settings().people) == []
 
 
-def test_the_facts_of_a_rejected_entry_are_in_no_list_and_the_entry_stays_on_its_page(book, first):  # noqa: F811
+def test_the_facts_of_a_rejected_entry_are_in_no_list_and_the_entry_stays_on_its_page(book, first):
     assert [one.item for one in first.lists.parts_off] == ["rudder"]
     decide(book, Seen.of(rudder(first)), "reject", "Bea Linnet", NOW, "the wrong rudder")
     again = go(book).records
@@ -71,7 +93,7 @@ def test_the_facts_of_a_rejected_entry_are_in_no_list_and_the_entry_stays_on_its
     assert check_history(book.history_file, again, book.settings().people) == []
 
 
-def test_amended_facts_count_as_amended(book, first):  # noqa: F811
+def test_amended_facts_count_as_amended(book, first):
     facts = [{"status": "done", "act": "remove", "item": "elevator", "side": "starboard", "tag": "P-0007"}]
     amend(book, Seen.of(rudder(first)), Change(facts=facts), "Bea Linnet", NOW, "it was the elevator")
     again = go(book).records
@@ -83,7 +105,7 @@ def test_amended_facts_count_as_amended(book, first):  # noqa: F811
     assert past_of(read(book.history_file).events).machine[rudder(first).id].entry.facts == rudder(first).facts
 
 
-def test_amended_words_are_shown_beside_what_was_heard_and_are_found(book, first):  # noqa: F811
+def test_amended_words_are_shown_beside_what_was_heard_and_are_found(book, first):
     said = rudder(first).utterances[0]
     amend(
         book, Seen.of(rudder(first)), Change(words={said: "The ruddy thing is off."}), "Bea Linnet", NOW, "so it was"
@@ -96,7 +118,7 @@ def test_amended_words_are_shown_beside_what_was_heard_and_are_found(book, first
     assert "The ruddy thing is off." in page and "heard whole" in page
 
 
-def test_a_photo_that_a_person_took_out_is_told_as_not_placed(book, first):  # noqa: F811
+def test_a_photo_that_a_person_took_out_is_told_as_not_placed(book, first):
     entry = next(one for one in first.entries if one.photos)
     amend(book, Seen.of(entry), Change(photos=[]), "Bea Linnet", NOW, "it shows the fin")
     again = go(book).records
@@ -108,10 +130,7 @@ def test_a_photo_that_a_person_took_out_is_told_as_not_placed(book, first):  # n
 
 
 def test_a_rerun_that_reads_otherwise_leaves_what_was_accepted_and_asks_the_person_again(
-    book,  # noqa: F811
-    first,
-    media,  # noqa: F811
-    monkeypatch,
+    book, first, media, monkeypatch
 ):
     make_sound(media / "20260214_151500.wav")
     entry = go(book).records.entries[-1]
@@ -134,7 +153,7 @@ def test_a_rerun_that_reads_otherwise_leaves_what_was_accepted_and_asks_the_pers
     assert "now reads this otherwise" not in (book.out / "to-settle.html").read_text()
 
 
-def test_what_was_split_and_joined_stays_so_in_every_run_and_on_the_pages(book, first):  # noqa: F811
+def test_what_was_split_and_joined_stays_so_in_every_run_and_on_the_pages(book, first):
     entry = rudder(first)
     assert len(entry.utterances) > 1
     split(book, Seen.of(entry), entry.utterances[1], "Bea Linnet", NOW, "two jobs")
@@ -158,7 +177,7 @@ def test_what_was_split_and_joined_stays_so_in_every_run_and_on_the_pages(book, 
     assert check_history(book.history_file, last, book.settings().people) == []
 
 
-def test_what_was_decided_outlives_the_database(book, first):  # noqa: F811
+def test_what_was_decided_outlives_the_database(book, first):
     decide(book, Seen.of(rudder(first)), "reject", "Bea Linnet", NOW, "the wrong rudder")
     for file in book.folder.glob("book.db*"):
         file.unlink()
@@ -166,7 +185,7 @@ def test_what_was_decided_outlives_the_database(book, first):  # noqa: F811
     assert rudder(again).review == "rejected"
 
 
-def test_a_recording_that_is_gone_with_the_database_is_told_not_forgotten(book, first, tmp_path):  # noqa: F811
+def test_a_recording_that_is_gone_with_the_database_is_told_not_forgotten(book, first, tmp_path):
     decide(book, Seen.of(rudder(first)), "accept", "Bea Linnet", NOW)
     for file in book.folder.glob("book.db*"):
         file.unlink()
@@ -178,7 +197,7 @@ def test_a_recording_that_is_gone_with_the_database_is_told_not_forgotten(book, 
     assert "kept in the history" in outcome.records.set_aside[0].why
 
 
-def test_a_killed_append_is_mended_by_the_next_run_and_loses_no_event(book, media):  # noqa: F811
+def test_a_killed_append_is_mended_by_the_next_run_and_loses_no_event(book, media):
     go(book, media)
     whole = book.history_file.read_bytes()
     events = read(book.history_file).events
@@ -196,7 +215,7 @@ def test_a_killed_append_is_mended_by_the_next_run_and_loses_no_event(book, medi
         assert past_of(now.events).took_in == past_of(events).took_in
 
 
-def test_a_run_on_a_history_that_was_changed_says_so_writes_its_pages_and_adds_nothing(book, first, media):  # noqa: F811
+def test_a_run_on_a_history_that_was_changed_says_so_writes_its_pages_and_adds_nothing(book, first, media):
     changed = book.history_file.read_bytes().replace(b"rudder", b"ruddle", 1)
     book.history_file.write_bytes(changed)
     make_captions(media / "more.vtt", TEN.replace(hour=15))

@@ -6,15 +6,9 @@ import pytest
 from PIL import Image
 
 from pipeline.errors import ItemFault
-from pipeline.intake.containers import (
-    SOUND_RATE_HZ,
-    listening_copy,
-    probe_container,
-    sound,
-    still,
-    stream_kinds,
-)
-from pipeline.intake.sound import plays_in_browsers
+from pipeline.intake.containers import probe_container, still, stream_kinds
+from pipeline.intake.decoding import listening_copy, sound
+from pipeline.intake.sound import SOUND_RATE_HZ, plays_in_browsers
 from pipeline.values import TimeSource
 from tests.small_media import FILMS, SOUNDS, film_file, media_file, sound_file, tone, wave_bytes
 

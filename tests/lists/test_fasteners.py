@@ -479,3 +479,35 @@ def test_bolts_of_the_outer_engine_are_not_those_of_the_inner_one():
         ("outer", 8, None),
         ("inner", 8, 8),
     ]
+
+
+def test_bolt_that_was_changed_for_a_new_one_is_not_one_more_in():
+    words = "The worn bolt on the spinner was replaced with a new one."
+    facts = logged(done("remove", "spinner", 8)) + logged(bag("3", count=8))
+    new = LoggedFact(
+        at=SATURDAY + timedelta(days=9), entry="e-9", fact=done("fit", "spinner", 1), said=words, around=words
+    )
+    (line,) = fasteners([*facts, new], VOCABULARY)
+    assert (line.undone, line.fitted, line.questions) == (8, None, ())
+
+
+def test_bolts_of_what_no_list_has_are_not_those_of_another_day():
+    off = logged(done("undo", "tailplane", 4))
+    words = "We removed the widget, two bolts in bag 10."
+    own = logged(bag("10", count=2), day=30, entry="e-30", around=words)
+    itself = logged(bag("9", count=4), day=30, entry="e-30", around="The four bolts came out, they're in bag 9.")
+    (line,) = fasteners([*off, *itself], VOCABULARY)
+    assert (line.bagged, line.bags) == (4, ("9",))
+    of_tailplane, adrift = fasteners([*off, *own], VOCABULARY)
+    assert (of_tailplane.bagged, of_tailplane.bags) == (None, ())
+    assert (adrift.item, adrift.bags, [one.kind for one in adrift.questions]) == (None, ("10",), ["bag-of-no-joint"])
+
+
+def test_second_part_of_a_name_that_came_off_without_a_number_leaves_no_bolt_too_many():
+    doors = logged(
+        done("remove", "spinner", 4), bag("3", count=4), around="The front spinner is off, four bolts in bag 3."
+    )
+    second = Fact(status="done", act="remove", item="spinner")
+    doors += logged(second, bag("4", count=4), around="Then the rear spinner came off, four bolts in bag 4.")
+    (line,) = fasteners(doors, VOCABULARY)
+    assert (line.undone, line.uncounted, line.bagged, line.questions) == (4, ("undone",), 8, ())

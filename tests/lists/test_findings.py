@@ -372,3 +372,45 @@ def test_leak_of_the_outer_engine_is_not_mended_on_the_inner_one_and_without_a_p
     assert [(len(line.done), [one.kind for one in line.questions]) for line in of_many(unclear)] == [
         (0, ["which-was-worked-on"])
     ] * 2
+
+
+def hinge_bolt(words, *, bolt_words="One hinge bolt of the starboard door is worn.", side="starboard"):
+    worn = seen("wear", "bolt", "starboard", count=1, of="bolt")
+    new = work("fit", "door", side, count=1, of="bolt")
+    facts = logged(worn, around=bolt_words) + logged(new, day=30, said=words, around=words)
+    (line,) = [one for one in findings(facts, load_vocabulary(vocabulary_folders(""))) if one.finding == "wear"]
+    return [one.what for one in line.done], [one.kind for one in line.questions]
+
+
+def test_worn_bolt_of_a_part_is_closed_when_it_was_replaced():
+    told = "The worn hinge bolt on the starboard door was replaced with a new one."
+    assert hinge_bolt(told) == (["replace"], [])
+
+
+def test_new_bolt_of_a_part_that_the_worn_one_was_not_told_of_is_asked_about():
+    told = "The worn hinge bolt on the starboard door was replaced with a new one."
+    assert hinge_bolt(told, bolt_words="One bolt is worn.") == ([], ["which-was-worked-on"])
+
+
+def test_bolt_that_is_only_fitted_or_of_the_other_side_closes_no_worn_one():
+    assert hinge_bolt("We fitted a bolt to the starboard door.") == ([], [])
+    assert hinge_bolt("The worn hinge bolt on the port door was replaced with a new one.", side="port") == ([], [])
+
+
+def seals(*told):
+    """What is told of gaskets, each with its words."""
+    facts = [one for day, (fact, words) in enumerate(told) for one in logged(fact, day=day, around=words)]
+    found = findings(facts, load_vocabulary(vocabulary_folders("")))
+    return {(line.called, len(line.seen), tuple(move.what for move in line.done)) for line in found}
+
+
+def test_small_parts_that_are_called_after_two_others_are_two():
+    canopy = (seen("perished", "gasket", None), "The canopy seal is perished.")
+    door = (seen("perished", "gasket", None), "The door seals have perished.")
+    new = (work("fit", "gasket", None), "We fitted the new canopy seal.")
+    assert seals(canopy, door) == {("canopy seal", 1, ()), ("door seal", 1, ())}
+    assert seals(canopy, door, new) == {("canopy seal", 1, ("replace",)), ("door seal", 1, ())}
+    some = (work("fit", "gasket", None), "We fitted a new seal.")
+    assert seals(canopy, door, some) == {("canopy seal", 1, ()), ("door seal", 1, ())}
+    again = (seen("perished", "gasket", None), "That seal is still perished.")
+    assert seals(canopy, again) == {("canopy seal", 2, ())}

@@ -186,6 +186,12 @@ def test_part_that_came_off_leaves_its_support_with_a_question_until_it_is_told_
     assert (line.until, line.questions) == (at_hour(2), ())
 
 
+def test_part_that_was_fitted_again_stands_on_the_aircraft():
+    held, off = told(0, "support", "outer-wing", side="port"), told(1, "remove", "outer-wing", side="port")
+    (line,) = lines_of(held, off, told(2, "fit", "outer-wing", side="port"))
+    assert (line.until, line.questions) == (None, ())
+
+
 def test_trestle_taken_from_under_the_wing_leaves_the_one_under_the_tail():
     tail = told(0, "support", "rear-fuselage", said="two trestles under the rear fuselage", place=FRAME_21)
     wing = told(1, "support", "outer-wing", side="port", said="a trestle under the port wing")

@@ -164,6 +164,9 @@ def spoken(fact, said, sentence):
         ("haven't touched", "We haven't touched the fin."),
         ("left it bolted", "We've left it bolted to the frame."),
         ("remains on", "The fin remains on the fuselage and we took the rest to the store."),
+        ("were", "The fins were left in the aircraft."),
+        ("stays", "The fin stays off until the dent is knocked out."),
+        ("is still off", "The fin is still off."),
     ],
 )
 def test_what_stays_on_is_no_work_that_is_owed(said, sentence):
@@ -178,6 +181,8 @@ def test_what_stays_on_is_no_work_that_is_owed(said, sentence):
         ("left on", "The fin's been left on for now."),
         ("didn't touch", "We didn't touch the fin yet."),
         ("left connected", "It's left connected until Sunday."),
+        ("is still not out", "The fin is still not out."),
+        ("still to come off", "The fin is still to come off."),
         ("undo the left bolts", "We didn't undo the left bolts on the fin."),
         ("didn't get the fin off", "The rudder stays on and we didn't get the fin off."),
         ("clean", "We didn't clean the fin that stays on."),
@@ -243,3 +248,10 @@ def test_work_on_one_engine_waits_for_nothing_owed_on_another():
         around = f"We'll {act} the starboard {which} engine."
         facts += logged(plan(act, "engine", "starboard"), day=number, around=around)
     assert [(line.act, line.waits_for) for line in to_do(facts, words)] == [("remove", ()), ("clean", ())]
+
+
+def test_work_on_a_control_names_the_one_that_was_said():
+    words = "The throttle rod still wants its second inspection."
+    vocabulary = load_vocabulary([shipped("vocab") / "base"])
+    (line,) = to_do(spoken(plan("inspect", "engine-control-rod"), "its second inspection", words), vocabulary)
+    assert line.called == "throttle rod"

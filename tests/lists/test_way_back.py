@@ -58,6 +58,20 @@ def test_what_came_off_last_goes_back_first(vocabulary):
     assert told[0].entries == ("e-1", "e-2")
 
 
+def test_what_was_done_before_that_came_off_before_it(vocabulary):
+    off = done("remove", "fin", hour=1, entry="e-1").model_copy(update={"around": "The fin is off."})
+    words = "Before that I took the rudder off."
+    first = done("remove", "rudder", hour=1, entry="e-2").model_copy(update={"around": words})
+    first = first.model_copy(update={"at": first.at + timedelta(seconds=20)})
+    assert comes_before(way_back([off, first], vocabulary), "fit-fin", "fit-rudder")
+    told = reasons(way_back([off, first], vocabulary), "fit-fin", "fit-rudder")
+    assert "told" in [one.kind for one in told]
+    later = first.model_copy(update={"around": "I took the rudder off before lunch."})
+    edges = way_back([off, later], vocabulary).edges
+    told_first = [one for one in edges if (one.before, one.after) == ("fit-rudder", "fit-fin")]
+    assert [reason.kind for one in told_first for reason in one.reasons] == ["told"]
+
+
 def test_parts_that_have_nothing_to_do_with_each_other_are_not_tied_by_their_days(vocabulary):
     way = way_back([done("remove", "battery", hour=1), done("remove", "rudder", hour=2)], vocabulary)
     tied = {(one.before, one.after) for one in way.edges}

@@ -2,7 +2,7 @@
 
 from datetime import UTC, datetime, timedelta
 
-from pipeline.matching.links import Shot, Spoken, match
+from pipeline.matching.links import Shot, TimedUtterance, match
 from pipeline.matching.pointing import pointing_moments, pointing_phrases
 from pipeline.values import HeardWord
 
@@ -18,7 +18,7 @@ def shot(name, seconds, error_s=1.0, **more):
 
 
 def words(passage, start, end, points=(), utterance=""):
-    return Spoken(
+    return TimedUtterance(
         passage=passage,
         recording="r",
         start=at(start),

@@ -7,13 +7,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pipeline.matching.weighing import Photos, Words, weigh
+from pipeline.matching.weighing import CameraPhotos, DayUtterances, weigh
 
 
 def words(*spans, points=(), recorders=None):
     """Return utterances (start, end) in order, with pointing words (utterance, moment)."""
     points = sorted(points, key=lambda point: point[1])
-    return Words(
+    return DayUtterances(
         start=np.array([start for start, _ in spans], dtype=float),
         end=np.array([end for _, end in spans], dtype=float),
         recorder=np.array(recorders or [0] * len(spans), dtype=np.int64),
@@ -23,7 +23,7 @@ def words(*spans, points=(), recorders=None):
 
 
 def photos(*at, error_s=1.0, tagged=()):
-    return Photos(np.array(at, dtype=float), error_s, tuple(tagged))
+    return CameraPhotos(np.array(at, dtype=float), error_s, tuple(tagged))
 
 
 def best(shares, photo):
@@ -163,7 +163,7 @@ def test_label_goes_to_no_reading_that_is_weeks_away_and_to_none_of_two_that_are
     (between,) = weigh([photos(2500.0, tagged=[(0, 0), (0, 1)])], words((0, 5), (4995, 5000)))
     assert best(between, 0)[1] == pytest.approx(0.5, abs=0.03)
     said = words((0, 5), (WEEKS_S, WEEKS_S + 5))
-    (undated,) = weigh([Photos(np.array([9000.0]), 900.0, ((0, 0), (0, 1)), apart_s=3e8)], said)
+    (undated,) = weigh([CameraPhotos(np.array([9000.0]), 900.0, ((0, 0), (0, 1)), apart_s=3e8)], said)
     assert best(undated, 0)[1] < 0.6
 
 

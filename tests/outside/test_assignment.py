@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 from scipy.optimize import linear_sum_assignment
 
-from pipeline.matching.weighing import Photos, Words, weigh
+from pipeline.matching.weighing import CameraPhotos, DayUtterances, weigh
 
 
 @pytest.mark.parametrize("seed", range(20))
@@ -19,14 +19,14 @@ def test_likeliest_words_are_the_assignment_of_least_cost(seed):
     moments = np.cumsum(draw.uniform(9, 40, 12))
     photographed = np.sort(draw.choice(12, 8, replace=False))
     at = moments[photographed] + draw.normal(2.0, 1.0, 8)
-    said = Words(
+    said = DayUtterances(
         start=moments - 0.5,
         end=moments + 5,
         recorder=np.zeros(12, dtype=np.int64),
         point_of=np.arange(12),
         point_at=moments,
     )
-    (shares,) = weigh([Photos(at, 0.5)], said)
+    (shares,) = weigh([CameraPhotos(at, 0.5)], said)
     cost = np.full((8, 12), 50.0)
     cost[shares.photo, shares.words] = -np.log(np.maximum(shares.share, 1e-20))
     photos, best = linear_sum_assignment(cost)

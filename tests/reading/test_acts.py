@@ -79,3 +79,31 @@ def test_what_only_sounds_like_work_gives_no_act(reader: Reader, said: str) -> N
 def test_what_is_left_to_do_is_planned_and_counted(reader: Reader) -> None:
     facts = reader.read("Undid eight bolts on the fin. Four to go.")
     assert [(fact.status, fact.count) for fact in facts] == [("done", 8), ("planned", 4)]
+
+
+@pytest.mark.parametrize("doer", ["The lads", "Two volunteers", "Mary and the lads"])
+def test_people_who_have_a_part_off_took_it_off(reader: Reader, doer: str) -> None:
+    assert brief(reader.read(f"{doer} have the starboard aileron off.")) == ["done remove aileron starboard"]
+
+
+@pytest.mark.parametrize(
+    "text", ["Somebody'd painted over the aileron hinge.", "Someone'd drilled the rivets out of the skin."]
+)
+def test_work_of_somebody_before_us_is_not_ours(reader: Reader, text: str) -> None:
+    assert not brief(reader.read(text))
+
+
+def test_part_that_has_a_tag_on_it_was_tagged(reader: Reader) -> None:
+    assert "done tag rudder" in brief(reader.read("The rudder's off and it has a tag on it."))
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("We need the shims checked by Friday.", ["planned inspect shim"]),
+        ("Make sure the rudder's locked.", []),
+        ("Make sure the pins are in.", []),
+    ],
+)
+def test_what_is_wanted_or_to_be_made_sure_of_is_not_done(reader: Reader, text: str, told: list[str]) -> None:
+    assert brief(reader.read(text)) == told

@@ -96,3 +96,13 @@ def test_sizes_are_read_as_the_trade_says_them(reader: Reader, text: str, sizes:
 def test_parts_just_counted_are_as_many_when_painted(reader: Reader) -> None:
     facts = reader.read("Made three new gussets and primed them.")
     assert [(fact.act, fact.count, fact.of) for fact in facts] == [("make", 3, "gusset"), ("prime", 3, "gusset")]
+
+
+def test_number_of_them_is_of_the_fasteners_without_a_part_too(reader: Reader) -> None:
+    (fact,) = reader.read("I drilled the rivets out, the eight of them.")
+    assert (fact.act, fact.item, fact.count, fact.of) == ("drill-out", None, 8, "rivet")
+
+
+def test_number_after_a_part_tells_which_one_it_is(reader: Reader) -> None:
+    (fact,) = reader.read("Main rotor blade two has a dent by the tip.")
+    assert (fact.finding, fact.item, fact.count) == ("dent", "rotor-blade", None)

@@ -2,7 +2,8 @@
 
 import pytest
 
-from pipeline.writing.dated_by import time_told
+from pipeline.values import Kind, TimeSource
+from pipeline.writing.dated_by import day_known, time_told
 from tests.writing.test_photo_captions import _photo
 
 
@@ -18,3 +19,11 @@ from tests.writing.test_photo_captions import _photo
 def test_time_is_told_no_surer_than_it_is_known(error_s: float, told: str) -> None:
     photo = _photo(0.0).model_copy(update={"time_error_s": error_s})
     assert time_told(photo, "12:00:00") == told
+
+
+def test_the_time_of_a_photos_file_alone_makes_no_day_and_that_of_a_recordings_does() -> None:
+    """A photo that was sent or scanned has the time of that; a recording's words would have no day at all."""
+    copied = _photo(0.0).model_copy(update={"time_error_s": 86_400.0, "time_source": TimeSource.FILE})
+    assert not day_known(copied)
+    assert day_known(copied.model_copy(update={"time_source": TimeSource.NAME}))
+    assert day_known(copied.model_copy(update={"kind": Kind.RECORDING}))

@@ -96,6 +96,25 @@ def test_the_speakers_own_words_are_there_with_what_was_heard_and_what_is_unsure
     assert re.search(r"fourteen ?\?", shown)
 
 
+def test_what_is_known_of_a_lone_photo_stands_beside_it():
+    lone = [entry for entry in records().entries if len(entry.photos) == 1]
+    names = {one.id: one.path.rpartition("/")[2] for one in records().media}
+    document = pypdfium2.PdfDocument(weekend())
+    for entry in lone:
+        assert _is_beside(document, names[entry.photos[0].media])
+
+
+def _is_beside(document: pypdfium2.PdfDocument, name: str) -> bool:
+    for page in document:
+        text = page.get_textpage()
+        found = text.search(name).get_next()
+        pictures = [one.get_bounds() for one in page.get_objects() if one.type == pypdfium2.raw.FPDF_PAGEOBJ_IMAGE]
+        if found is not None and pictures:
+            left, bottom, _, top = text.get_charbox(found[0])
+            return any(one[1] <= bottom and top <= one[3] + 1 and one[2] < left for one in pictures)
+    return False
+
+
 def test_measures_stand_as_said_with_metric_beside():
     assert "0.5 in (12.7 mm)" in words() or "in (" in words()
 

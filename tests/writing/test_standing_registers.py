@@ -212,6 +212,14 @@ def test_numbers_say_when_they_are_not_whole() -> None:
     assert words.difference_text(line) == ""
 
 
+def test_nobody_is_told_of_bags_of_what_is_back_in() -> None:
+    off, on = done("undo", "canopy", count=4, of="bolt"), done("fit", "canopy", count=4, of="bolt")
+    (out,) = fasteners(logged(0, off), vocabulary())
+    assert words.difference_text(out) == "4 not bagged"
+    (back,) = fasteners([*logged(0, off), *logged(1, on)], vocabulary())
+    assert words.difference_text(back) == ""
+
+
 def test_bag_tells_what_was_put_in_and_what_is_there_now() -> None:
     facts = logged(0, done("bag", "screw", count=12, of="screw", stowage=Stowage(bag="3")))
     left = "Three are back in, and nine are left in bag three."

@@ -1,9 +1,14 @@
+from datetime import UTC
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from pipeline.records import FactRecord
+from pipeline.writing.fact_names import FactNames
+from pipeline.writing.logbook_index import day_lines
 from pipeline.writing.titles import entry_title
+from pipeline.writing.wording import fact_text
 from tests.writing.a_weekend import fact, records, vocabulary
 from tests.writing.any_fact import FACTS
 
@@ -59,3 +64,40 @@ def test_no_title_names_a_part_twice_or_more_than_three(facts: list[FactRecord])
     assert title and title[0].isupper()
     named = title.split(": ")[-1].lower().replace(" and ", ", ").split(", ")
     assert len(named) <= 3 and len(set(named)) == len(named)
+
+
+def test_a_title_names_the_control_and_the_engine_that_the_words_name() -> None:
+    facts = (_done("connect", "engine-control-rod"), _done("fit", "engine"))
+    entry = records().entries[0].model_copy(update={"facts": facts, "photos": ()})
+    names = (FactNames(called="throttle rod"), FactNames(position="number 3"))
+    assert entry_title(entry, vocabulary(), names) == "Throttle rod and number 3 engine"
+    two = (FactNames(called="throttle rod"), FactNames())
+    again = entry.model_copy(update={"facts": (_done("connect", "engine-control-rod"),) * 2})
+    assert entry_title(again, vocabulary(), two) == "Throttle rod"
+    assert entry_title(again, vocabulary(), (*two[:1], FactNames(called="mixture rod"))) == "Engine control rods"
+
+
+def test_a_days_line_names_each_part_once_and_entries_without_a_part_only_where_there_is_none() -> None:
+    book, day = records(), records().entries[0].at.date()
+    first = book.entries[0].model_copy(update={"facts": (_done("remove", "aileron", "port"),)})
+    bare = book.entries[0].model_copy(update={"facts": (), "id": "e-bare"})
+    for entries, about in (
+        ((first, bare, first), ("Port aileron",)),
+        ((bare, bare), (entry_title(bare, vocabulary()),)),
+    ):
+        some = book.model_copy(update={"entries": entries})
+        (line,) = day_lines(some, vocabulary(), UTC, [day])
+        assert (line.entries, line.about, line.more) == (len(entries), about, False)
+
+
+@pytest.mark.parametrize(
+    ("told", "text"),
+    [
+        (_done("lock", "wing-joint"), "Locked the fastenings of the wing joint"),
+        (_done("tighten", "control-cable"), "Tightened the control cable"),
+        (_done("lock", "canopy"), "Locked the canopy"),
+        (_done("tighten", "wing-joint", count=4, of="bolt"), "Tightened 4 bolts at the wing joint"),
+    ],
+)
+def test_what_holds_a_part_is_tightened_and_locked_and_not_the_part(told: FactRecord, text: str) -> None:
+    assert fact_text(told, vocabulary()) == text

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from pipeline.reading.fact import Fact
+from pipeline.reading.forms import word_set
 from pipeline.reading.laws.case import Case
 from pipeline.reading.lexicon import Lexicon
 from pipeline.reading.pieces import DETERMINERS, Piece
@@ -12,7 +13,8 @@ from pipeline.reading.spans import holds
 
 _FILLED = ("fit", "connect", "close")
 _LOOSENED = ("undo", "drill-out", "remove", "bag", "store")
-_INTO = ("in", "into", "inside", "all", "now")
+_INTO = word_set("in into inside all now")
+_BEFORE_BAG = _INTO | DETERMINERS | word_set("they are 're have 've gone went put and tin box jar")
 
 
 class _Counted(NamedTuple):
@@ -70,10 +72,10 @@ def _out_of_bags(lexicon: Lexicon, pieces: Sequence[Piece]) -> Iterator[_Counted
         noun = at - 1
         while noun > 0 and (pieces[noun].low in ("from", "out", "of") or pieces[noun].low in DETERMINERS):
             noun -= 1
-        number = pieces[noun - 1].number if noun else None
+        number = pieces[noun - 1].whole if noun else None
         of = _fastener(lexicon, pieces[noun])
-        if of and number is not None and number.denominator == 1:
-            yield _Counted(int(number), of, pieces[noun - 1].start, piece.end)
+        if of and number is not None:
+            yield _Counted(number, of, pieces[noun - 1].start, piece.end)
 
 
 def _fastener(lexicon: Lexicon, piece: Piece) -> str:
@@ -109,7 +111,7 @@ def _of_fasteners(case: Case, facts: Sequence[Fact]) -> list[Fact]:
     fasteners = case.lexicon.fasteners
     found: list[Fact] = []
     for fact in facts:
-        counted = _beside_bag(case, fact) if fact.act == "bag" and fact.item else None
+        counted = _beside_bag(case, fact) if fact.act in ("bag", "store") and fact.item else None
         if counted is None:
             found.append(fact)
         elif fact.item in fasteners:
@@ -127,7 +129,10 @@ def _same_bag(case: Case, other: Fact, fact: Fact) -> bool:
 
 
 def _beside_bag(case: Case, fact: Fact) -> _Counted | None:
-    """Return the fasteners that stand between commas right before the bag of a fact: "off, four screws, in bag 3"."""
+    """Return the fasteners that stand between commas right before the bag of a fact: "off, four screws, in bag 3".
+
+    In a box they are meant where "they" are in it: "the seat's out, ten screws, they're in box 4".
+    """
     pieces = case.pieces
     for at in case.own(fact):
         if pieces[at].kind != "stow" or not fact.stowage:
@@ -136,9 +141,13 @@ def _beside_bag(case: Case, fact: Fact) -> _Counted | None:
         if getattr(fact.stowage, key, None) != name:
             continue
         noun = at - 1
-        while noun > 1 and (pieces[noun].kind == "mark" or pieces[noun].low in _INTO):
+        they = False
+        while noun > 1 and (pieces[noun].kind == "mark" or pieces[noun].low in _BEFORE_BAG):
+            they = they or pieces[noun].low == "they"
             noun -= 1
-        of, number = _fastener(case.lexicon, pieces[noun]), pieces[noun - 1].number
-        if of and number is not None and number.denominator == 1 and noun > 1 and pieces[noun - 2].low == ",":
-            return _Counted(int(number), of, pieces[noun - 1].start, pieces[noun].end)
+        if fact.act == "store" and not they:
+            continue
+        of, number = _fastener(case.lexicon, pieces[noun]), pieces[noun - 1].whole
+        if of and number is not None and noun > 1 and pieces[noun - 2].low == ",":
+            return _Counted(number, of, pieces[noun - 1].start, pieces[noun].end)
     return None

@@ -1,15 +1,21 @@
-"""Numbers: which of them are the sum of several, and which are told of each of two."""
+"""Numbers: which of them are the sum of several, which are told of each of two, and what is done to one of them."""
 
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from typing import NamedTuple
 
 from pipeline.reading.fact import Fact
+from pipeline.reading.forms import word_set
 from pipeline.reading.laws.case import Case
 from pipeline.reading.pieces import Piece
 from pipeline.reading.spans import holds
 
-_EACH = ("each", "apiece")
+ON_FASTENERS = word_set("undo drill-out tighten lock held-by separate")
+SHARED_BY_SIDES = ON_FASTENERS | word_set("support fit remove")  # acts whose number is that of both sides
+_EACH = word_set("each apiece")
+_BEFORE_THE_ONE = word_set("up off out in on down only just")
+_OF_EACH_SIDE = word_set("a each per every either")
+_BREAKDOWN = 4  # pieces between a sum and its parts: "four bolts, two a side"
 
 
 def shared_out(case: Case, facts: Sequence[Fact]) -> list[Fact]:
@@ -69,21 +75,72 @@ def _joined(pieces: Sequence[Piece]) -> Iterator[tuple[int, int, str, int]]:
             yield int(number.number), int(other.number), of, number.start
 
 
-class _Each(NamedTuple):
-    """A number of fasteners on each of two, that begins at a character of the text."""
+def of_the_one(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts, what was done to "the one" told of one: "two lines are off, blanked the one"."""
+    found: list[Fact] = []
+    for fact in facts:
+        several = [f for f in found if f.item == fact.item and f.act != fact.act and (f.count or 0) > 1]
+        if fact.act and several and fact.count != 1 and _done_to_the_one(case, fact):
+            told = {"count": 1, "of": several[-1].of, "about": None}
+            fact = fact.model_copy(update=told | {"inferred": (*fact.inferred, ("count", "the one of them"))})
+        found.append(fact)
+    return found
+
+
+def _done_to_the_one(case: Case, fact: Fact) -> bool:
+    """Tell whether the verb that tells a fact has "the one" for its object, with no noun after it."""
+    pieces = case.pieces
+    for at, piece in enumerate(pieces[:-2]):
+        if not piece.verb or not holds(fact.words, piece.start):
+            continue
+        step = at + 1
+        while step < len(pieces) - 2 and pieces[step].low in _BEFORE_THE_ONE:
+            step += 1
+        follows = pieces[step + 2] if step + 2 < len(pieces) else None
+        if [p.low for p in pieces[step : step + 2]] == ["the", "one"] and (
+            follows is None or follows.kind not in ("thing", "side", "number")
+        ):
+            return True
+    return False
+
+
+class _OfEach(NamedTuple):
+    """So many of what on each of two, the whole where that was told before, else 0, and where they stand."""
 
     number: int
     of: str
+    whole: int
     start: int
 
 
 def of_both(case: Case, facts: Sequence[Fact]) -> list[Fact]:
-    """Return the facts, those of both sides with the number of both: "both elevators are off, four bolts each"."""
-    each = list(_told_of_each(case.pieces))
-    return [_doubled(case, fact, each) for fact in facts]
+    """Return the facts, those of both sides with the number of both: "four bolts each", "four bolts, two a side"."""
+    told = [*_told_of_each(case.pieces), *_told_a_side(case.pieces)]
+    return [_of_both(case, fact, facts, told) for fact in facts]
 
 
-def _told_of_each(pieces: Sequence[Piece]) -> Iterator[_Each]:
+def _of_both(case: Case, fact: Fact, facts: Sequence[Fact], told: Sequence[_OfEach]) -> Fact:
+    own = [one for one in told if holds(case.sentence(fact), one.start)]
+    if len(own) != 1 or fact.side != "both" or _numbered(case, fact):
+        return fact
+    number, of, whole, _start = own[0]
+    both = 2 * number
+    others = [f for f in facts if f is not fact and f.act in SHARED_BY_SIDES and case.together(f, fact)]
+    twice = whole == both and (fact.count, fact.of) == (2 * both, of)
+    forgotten = fact.count is None and fact.act in SHARED_BY_SIDES and not others
+    if not of or whole not in (0, both) or not (twice or forgotten or (fact.count, fact.of) == (number, of)):
+        return fact
+    why = (*fact.inferred, ("count", f"{number} on each of both"))
+    return fact.model_copy(update={"count": both, "of": of, "inferred": why})
+
+
+def _numbered(case: Case, fact: Fact) -> bool:
+    """Tell whether the sentence of a fact counts its part: of how many parts a number is told is not known then."""
+    pairs = pairwise(case.own_pieces(fact))
+    return any(number.kind == "number" and noun.sense("part") == fact.item for number, noun in pairs)
+
+
+def _told_of_each(pieces: Sequence[Piece]) -> Iterator[_OfEach]:
     """Yield each "four bolts each", "four hinge bolts apiece"."""
     for at, piece in enumerate(pieces):
         if piece.low not in _EACH or at < 2:
@@ -93,19 +150,29 @@ def _told_of_each(pieces: Sequence[Piece]) -> Iterator[_Each]:
         step = at - 2
         while step > 0 and (pieces[step].tag == "JJ" or pieces[step].kind == "thing"):
             step -= 1
-        number = pieces[step].number
-        if of and number is not None and number.denominator == 1 and after not in ("side", "end", "of"):
-            yield _Each(int(number), of, pieces[step].start)
+        number = pieces[step].whole
+        if of and number and after not in ("side", "end", "of"):
+            yield _OfEach(number, of, 0, pieces[step].start)
 
 
-def _doubled(case: Case, fact: Fact, each: Sequence[_Each]) -> Fact:
-    if fact.side != "both" or fact.count is None:
-        return fact
-    sentence = case.sentence(fact)
-    told = [one for one in each if one[:2] == (fact.count, fact.of) and holds(sentence, one.start)]
-    pairs = pairwise(case.own_pieces(fact))
-    several = any(number.kind == "number" and noun.sense("part") == fact.item for number, noun in pairs)
-    if len(told) != 1 or several:
-        return fact
-    why = (*fact.inferred, ("count", f"{fact.count} on each of both"))
-    return fact.model_copy(update={"count": 2 * fact.count, "inferred": why})
+def _told_a_side(pieces: Sequence[Piece]) -> Iterator[_OfEach]:
+    """Yield each "four bolts a side", "four bolts, two each side"."""
+    for at, piece in enumerate(pieces):
+        words = piece.low.split()
+        if len(words) != 2 or words[1] != "side" or words[0] not in _OF_EACH_SIDE or not at:
+            continue
+        of = noun_of(pieces[at - 1])
+        step = at - 2 if of else at - 1
+        number = pieces[step].whole if step >= 0 else None
+        before = [
+            (noun_of(pieces[first + 1]), pieces[first].whole) for first in range(max(0, step - _BREAKDOWN), step)
+        ]
+        sums = [(noun, whole) for noun, whole in before if whole and noun and of in ("", noun)]
+        if number:
+            noun, whole = sums[0] if sums else (of, 0)
+            yield _OfEach(number, noun, whole, pieces[step].start)
+
+
+def noun_of(piece: Piece) -> str:
+    """Return what a number before a piece would count, "" where it is nothing that is counted."""
+    return piece.sense("counted") or piece.sense("part")

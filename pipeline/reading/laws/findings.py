@@ -5,14 +5,18 @@ from typing import NamedTuple
 
 from pipeline.reading.clauses import only_if
 from pipeline.reading.fact import Fact
+from pipeline.reading.forms import word_set
 from pipeline.reading.laws.case import Case
 from pipeline.reading.learnt.deciding import by_rules_only
 from pipeline.reading.pieces import BE, HAVE, Piece
 from pipeline.reading.spans import holds
 
+_CLOTH = ("wing-fabric", "fabric-tape")
 NOT_NAMED = "the part was not named"  # a doubt
 
 _MENDS = ("repair", "clean", "treat", "weld", "paint", "prime")
+_TORN = word_set("tear tears torn rip rips ripped")
+_CRACKED = word_set("crack cracks cracked cracking split splits")
 _NO_MORE = ("more", "longer", "anymore")
 _CURED = ("cured", "stopped", "gone", "fixed", "cleared", "sorted")
 _BY_NOW = ("been", "now", "all", "completely", "finally")
@@ -99,6 +103,24 @@ def _gone_from(case: Case, before: Sequence[Fact], fact: Fact) -> Fact:
     why = tuple(pair for pair in fact.inferred if pair[0] not in ("item", "side"))
     told = {"item": seen[-1].item, "side": seen[-1].side, "place": None}
     return fact.model_copy(update=told | {"inferred": (*why, ("item", "where it was seen"))})
+
+
+def tears_in_cloth(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts; cloth that is torn is broken, and not cracked besides: "a tear in the fabric"."""
+    found: list[Fact] = []
+    for fact in facts:
+        if fact.finding == "crack" and fact.item in _CLOTH and _torn(case, fact):
+            fact = fact.model_copy(update={"finding": "broken"})
+            if any(f.finding == "broken" and f.item == fact.item and case.together(f, fact) for f in facts):
+                continue
+        found.append(fact)
+    return found
+
+
+def _torn(case: Case, fact: Fact) -> bool:
+    """Tell whether the sentence of a fact speaks of a tear and of no crack."""
+    words = {word for piece in case.own_pieces(fact) for word in piece.low.split()}
+    return bool(words & _TORN) and not words & _CRACKED
 
 
 def _without_part(fact: Fact) -> Fact:

@@ -11,7 +11,8 @@ from pipeline.reading.pieces import DETERMINERS, Piece
 from pipeline.reading.spans import holds
 
 _HEAVY = ("powerplant", "structure", "control-surface", "undercarriage")  # kinds of parts that no line is taken for
-_PARTED = ("past: connect", "past: disconnect")
+_PARTED = ("past: connect", "past: disconnect", "past: undo")
+_OFF_OR_ON = ("state: remove", "state: fit")
 _LISTED = ("remove", "fit")
 _BY = word_set("by before after at")
 _TIME_OF_DAY = word_set(
@@ -32,14 +33,14 @@ def with_cracks(case: Case, facts: Sequence[Fact]) -> list[Fact]:
 def with_wear(case: Case, facts: Sequence[Fact]) -> list[Fact]:
     """Return the facts, with what is wrong with what holds a part told of that: "the hinge pin is worn".
 
-    It is told so where nothing else was read of the sentence, or the same of a part that the sentence does not name.
+    It is told so where its sentence tells of nothing else that was seen, or the same of a part that it does not name.
     """
     found = list(facts)
     for fact in case.by_rules:
         plain = fact.rule == "seen: adjective" and not fact.absent and fact.finding not in case.lexicon.good
         if not (plain and fact.item in case.lexicon.fasteners and _is_named(fact)):
             continue
-        own = [other for other in found if case.together(other, fact)]
+        own = [other for other in found if other.finding and case.together(other, fact)]
         if not own:
             found.append(by_rules_only(fact))
         elif len(own) == 1 and own[0].finding == fact.finding and not case.names_part_of(own[0]):
@@ -47,13 +48,34 @@ def with_wear(case: Case, facts: Sequence[Fact]) -> list[Fact]:
     return found
 
 
+def plainly_put_on(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts, those of "rudder on" as sure as the rules are; "nuts on" of no part tells nothing."""
+    plain = [fact for fact in facts if not (fact.item is None and _is_plain(case, fact))]
+    return [_as_plain(case, fact) if _is_plain(case, fact) else fact for fact in plain]
+
+
+def _is_plain(case: Case, fact: Fact) -> bool:
+    """Tell whether a fact is told by its part and "on" alone."""
+    said = [piece for piece in case.pieces if holds(fact.words, piece.start)]
+    plain = fact.rule == "state: fit" and bool(said) and said[-1].low in ("on", "in", "up")
+    return plain and not any(piece.kind in ("verb", "aux") for piece in said)
+
+
+def _as_plain(case: Case, fact: Fact) -> Fact:
+    read = next((one for one in case.by_rules if (one.rule, one.words) == (fact.rule, fact.words)), None)
+    if read is None or (read.status, read.item, read.side) != (fact.status, fact.item, fact.side):
+        return fact
+    sure = max(fact.confidence, read.confidence)
+    return fact.model_copy(update={"confidence": sure, "doubts": read.doubts})
+
+
 def with_parts_off(case: Case, facts: Sequence[Fact]) -> list[Fact]:
-    """Return the facts, with what by plain words is off, connected or disconnected."""
-    return [*facts, *_parted(case, facts), *_taken_off(case, facts)]
+    """Return the facts, with what by plain words is off or on, connected, disconnected or undone."""
+    return [*facts, *_parted(case, facts), *_off_or_on(case, facts)]
 
 
 def _parted(case: Case, facts: Sequence[Fact]) -> Iterator[Fact]:
-    """Yield what by plain words is connected or not, of a sentence of which nothing else was read."""
+    """Yield what by plain words is connected, disconnected or undone, of a sentence that tells nothing else."""
     told = {case.sentence(fact) for fact in facts}
     for fact in case.by_rules:
         plain = fact.rule in _PARTED and fact.status == "done" and fact.item is not None
@@ -61,38 +83,28 @@ def _parted(case: Case, facts: Sequence[Fact]) -> Iterator[Fact]:
             yield by_rules_only(fact)
 
 
-def _taken_off(case: Case, facts: Sequence[Fact]) -> Iterator[Fact]:
-    """Yield the large parts that by plain words are off: "the starboard outer engine is off"."""
-    off = [(fact.item, fact.side) for fact in facts if fact.act == "remove"]
+def _off_or_on(case: Case, facts: Sequence[Fact]) -> Iterator[Fact]:
+    """Yield the large parts that by plain words are off or on: "the starboard outer engine is off", "struts on"."""
     for fact in case.by_rules:
-        plain = fact.rule == "state: remove" and fact.status == "done"
-        known = any(item == fact.item and {side, fact.side} != {"port", "starboard"} for item, side in off)
+        plain = fact.rule in _OFF_OR_ON and fact.status == "done"
+        same = [f for f in facts if f.act == fact.act and (f.item == fact.item or _by_one_name(case, f, fact))]
+        known = any({other.side, fact.side} != {"port", "starboard"} for other in same)
         heavy = case.lexicon.part_kind.get(fact.item or "") in _HEAVY
-        if not (plain and _is_named(fact) and heavy) or known:
+        if not (plain and case.names_part_of(fact) and heavy) or known:
             continue
         if not any(f.act and f.act != "bag" and holds(fact.words, f.words[0]) for f in facts):
             yield by_rules_only(fact)
 
 
+def _by_one_name(case: Case, one: Fact, other: Fact) -> bool:
+    """Tell whether two parts of one sentence may be one: "the wing" is taken for the outer wing, or the whole one."""
+    named = case.together(one, other) and any({one.item, other.item} <= set(o) for o in case.lexicon.shorts.values())
+    return named and any(key == "item" for key, _ in other.inferred)
+
+
 def _is_named(fact: Fact) -> bool:
     """Tell whether the part of a fact was named, and not carried on from earlier words."""
     return all(key != "item" for key, _ in fact.inferred)
-
-
-def with_tags(case: Case, facts: Sequence[Fact]) -> list[Fact]:
-    """Return the facts with the tags that were read out and are on none of them: no tag is lost."""
-    found = list(facts)
-    for fact in case.by_rules:
-        if fact.tag is None or any(other.tag == fact.tag for other in found):
-            continue
-        free = [n for n, other in enumerate(found) if other.item == fact.item and not other.tag]
-        same = [n for n in free if (found[n].act, found[n].finding) == (fact.act, fact.finding)]
-        if same or (free and fact.act != "tag"):
-            first = (same or free)[0]
-            found[first] = found[first].model_copy(update={"tag": fact.tag})
-        else:
-            found.append(by_rules_only(fact))
-    return found
 
 
 class _Listed(NamedTuple):

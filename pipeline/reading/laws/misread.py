@@ -1,17 +1,18 @@
-"""Words that are easily read as what they do not tell: glue that broke, a rudder covered, a cradle stood on, feet."""
+"""Words that are easily read as what they do not tell: glue that broke, a rudder covered, holes drilled, feet."""
 
 from collections.abc import Sequence
 
 from pipeline.reading.fact import Fact
 from pipeline.reading.laws.case import Case
+from pipeline.reading.learnt.deciding import RULE
 from pipeline.reading.nouns import only_where
-from pipeline.reading.pieces import DETERMINERS, Piece
 from pipeline.reading.spans import holds
 from pipeline.reading.standing import CONSUMED
 from pipeline.reading.supports import is_gear
-from pipeline.reading.targets import ON_HOLDER
 
 _FABRIC = "wing-fabric"
+_AS_FAR = 9  # pieces from "drilled" to "for"
+_OFF = ("remove", "undo", "disconnect", "separate")
 _NO_TORQUE = ("ft", "in", "m", "l", "gal", "h", "min")  # of what is tightened: "foot pounds" that was heard by half
 
 
@@ -64,29 +65,42 @@ def _only_where(case: Case, fact: Fact) -> bool:
     return all(only_where(case.pieces, at, past_tags=("JJ",)) for at in named)
 
 
-def of_its_fasteners(case: Case, facts: Sequence[Fact]) -> list[Fact]:
-    """Return the facts; "the bolts of the float" are told of the bolts: they are new, and the float is not."""
-    return [_of_its_fasteners(case, fact) for fact in facts]
+def without_holes_for_fasteners(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts; what is drilled for fasteners has none drilled out: "the patch is drilled for 36 rivets"."""
+    return [fact for fact in facts if fact.act != "drill-out" or not _drilled_for(case, fact)]
 
 
-def _of_its_fasteners(case: Case, fact: Fact) -> Fact:
-    if fact.act not in ON_HOLDER or fact.item is None or fact.of not in (None, fact.item):
-        return fact
-    inside = [piece for piece in case.pieces if holds(fact.words, piece.start)]
-    for at, piece in enumerate(inside[:-2]):
-        fastener = piece.sense("counted") or piece.sense("part")
-        if piece.kind != "thing" or fastener not in case.lexicon.fasteners or inside[at + 1].low != "of":
+def _drilled_for(case: Case, fact: Fact) -> bool:
+    """Tell whether the verb that tells a fact goes on with "for" and the fasteners that are to come."""
+    own = case.own_pieces(fact)
+    for at, piece in enumerate(own):
+        if piece.verb != "drill" or not holds(fact.words, piece.start):
             continue
-        if _named_from(inside, at + 2).sense("part") == fact.item:
-            return fact.model_copy(update={"of": fastener})
-    return fact
+        for step, after in enumerate(own[at + 1 : at + _AS_FAR], at + 1):
+            if after.low in ("out", "off", "away") or after.kind in ("mark", "verb"):
+                break
+            if after.low == "for":
+                return any(p.sense("counted") in case.lexicon.fasteners for p in own[step + 1 : step + 4])
+    return False
 
 
-def _named_from(inside: Sequence[Piece], at: int) -> Piece:
-    """Return the piece after the article and the side at a piece."""
-    while at < len(inside) - 1 and (inside[at].low in DETERMINERS or inside[at].kind == "side"):
-        at += 1
-    return inside[at]
+def told_once(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts, one where an "off" tells the same part off in two ways: "slackened off", "two lines off"."""
+    return [fact for fact in facts if not any(_tells_the_same(case, fact, other) for other in facts)]
+
+
+def _tells_the_same(case: Case, fact: Fact, other: Fact) -> bool:
+    """Tell whether the "off" that tells a fact tells another one of the same part more surely, or ends its verb."""
+    if fact is other or fact.act not in _OFF or other.act not in _OFF or fact.act == other.act:
+        return False
+    if (fact.status, fact.item) != (other.status, other.item) or fact.rule != RULE:
+        return False
+    if fact.words == other.words:
+        return fact.confidence < other.confidence
+    inside = [at for at, piece in enumerate(case.pieces) if holds(fact.words, piece.start)]
+    if len(inside) != 1 or case.pieces[inside[0]].low not in ("off", "out", "away") or not inside[0]:
+        return False
+    return bool(case.pieces[inside[0] - 1].verb) and holds(other.words, case.pieces[inside[0] - 1].start)
 
 
 def torque_in_its_units(_case: Case, facts: Sequence[Fact]) -> list[Fact]:

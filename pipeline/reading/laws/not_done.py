@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 from pipeline.reading.fact import Fact
-from pipeline.reading.forms import word_set
+from pipeline.reading.forms import BASE, word_set
 from pipeline.reading.laws.case import Case
 from pipeline.reading.learnt.deciding import RULE
 from pipeline.reading.lexicon import Lexicon
@@ -16,14 +16,15 @@ _PARTS = (*_TAKES_OFF, "disconnect")
 _KEEPERS = word_set("stand rack bench shelf trestle trestles trolley cradle pallet jack jacks floor blocks")
 _GLUES = word_set("glue bond stick varnish laminate")
 _ANY = word_set("one ones rest lot other others thing things bit bits whole")  # may stand for the part itself
+_OPENS_ORDER = word_set("and so but please then mind")
 _AS_FAR = 6  # pieces from "left" to "on"
 
 
 def without_what_was_not_done(case: Case, facts: Sequence[Fact]) -> list[Fact]:
     """Return the facts without those of the learnt reading that go against what the rules say beyond doubt.
 
-    They say done what was not, or not yet, or not by us; planned what a part only might do; or removed what was taken
-    off its trestles.
+    They say done what was not, or not yet, or not by us; planned what a part only might do; removed what was taken
+    off its trestles; or not done what nobody is to do: "don't pull the pin yet".
     """
     return [fact for fact in facts if fact.rule != RULE or not _forbidden(case.rules, fact)]
 
@@ -31,7 +32,18 @@ def without_what_was_not_done(case: Case, facts: Sequence[Fact]) -> list[Fact]:
 def _forbidden(rules: ReadByRule, fact: Fact) -> bool:
     barred = {"done": rules.not_done, "planned": rules.supposed}.get(fact.status, ())
     let_down = fact.act == "remove" and any(holds(stretch, fact.words[0]) for stretch in rules.let_down)
-    return let_down or any(within(fact.words, stretch) for stretch in barred)
+    warned = fact.status == "not-done" and any(holds(one, fact.words[0]) for one in _warned_of(rules.pieces))
+    return let_down or warned or any(within(fact.words, stretch) for stretch in barred)
+
+
+def _warned_of(pieces: Sequence[Piece]) -> Iterator[Span]:
+    """Yield the characters of each "don't pull the pin" that is said to somebody, up to the next mark."""
+    for at, piece in enumerate(pieces[:-2]):
+        told = pieces[at + 1].low in ("n't", "not") and BASE in pieces[at + 2].forms
+        opens = not at or pieces[at - 1].kind == "mark" or pieces[at - 1].low in _OPENS_ORDER
+        if piece.low == "do" and told and opens:
+            ends = next((n for n in range(at + 2, len(pieces)) if pieces[n].kind == "mark"), len(pieces) - 1)
+            yield piece.start, pieces[ends].end
 
 
 def without_what_comes_back(case: Case, facts: Sequence[Fact]) -> list[Fact]:

@@ -7,6 +7,7 @@ from pipeline.reading.laws import (
     bags,
     counts,
     counts_unsaid,
+    drained,
     findings,
     forgotten,
     misread,
@@ -14,6 +15,7 @@ from pipeline.reading.laws import (
     places,
     sides,
     supports,
+    tags,
 )
 from pipeline.reading.laws.case import Case, Law
 from pipeline.reading.lexicon import Lexicon
@@ -29,33 +31,40 @@ LAWS: tuple[Law, ...] = (
     not_done.without_what_stays,  # work owed to nobody
     not_done.without_what_comes_back,  # work on what is elsewhere
     findings.without_what_was_mended,  # while all repairs of the sentence are there to show it
+    misread.without_holes_for_fasteners,  # before fasteners are asked for
+    misread.told_once,  # while both tellings are there: the surer one stays
     misread.without_gear_stood_on,  # before supports: the cradle holds something up and is not put away itself
     supports.without_place_of_another,  # while the surer telling is there to show it
     # What stands is put right.
     findings.gone_where_cured,  # before the next two, which ask whether a finding is there
     findings.on_neither_end,  # before the next, which looks for the part on which a finding was seen
     findings.gone_from_where_it_was,  # once it is known what is gone, and of which parts the findings before are
-    misread.of_its_fasteners,  # before numbers are added up, which asks of what they are
+    forgotten.plainly_put_on,  # before what only the rules read is added, with its doubt
+    places.numbers_of_places,  # before ranges are asked for their ends
     places.ranges_as_one,  # once no other place is taken away
     misread.torque_in_its_units,  # of nothing before it, and nothing leans on it
     # What is forgotten is added, each kind where others of its sentence are known.
     findings.with_what_was_cured,  # once it is known what is told as gone: not twice
+    drained.where_it_is_held,  # a fluid is told of the part that holds it
     supports.with_all_supports,  # before all else that is added: what held up is asked of what was read alone
     supports.with_what_was_let_down,  # after the supports that it ends
     forgotten.with_cracks,  # before wear, which is added only where its sentence tells nothing else
+    findings.tears_in_cloth,  # once every crack is there: a tear in cloth is told once
     forgotten.with_wear,  # before parts off, which are not connected where their sentence tells something else
     forgotten.with_parts_off,  # after all that may tell what its words tell
-    forgotten.with_tags,  # once every fact is there that may carry one; before bags, which copy facts without tags
+    tags.with_numbers_on_tags,  # before tags that the rules read, which look for a fact without one
+    tags.with_tags,  # once every fact is there that may carry one; before bags, which copy facts without tags
+    tags.with_second_tags,  # once the first tag of two stands
     bags.bags_of_fasteners,  # after tags: what becomes fasteners keeps no tag of theirs to look for
     places.in_a_bay,  # once what is in bags is known: what has no other place
+    counts_unsaid.of_fasteners,  # before all other laws of numbers, which ask of what they are
     counts.shared_out,  # numbers once all facts of the sentence are there
     counts.added_up,  # after sharing out: a sum told is no sum to be shared
+    counts.of_the_one,  # after what was told of several is known
     forgotten.with_what_is_listed,  # after numbers: what is listed has none of its own
-    counts.of_both,  # once no number is one of several: what is doubled is compared with none of them
-    counts_unsaid.of_fasteners,  # before the next, which asks what was counted before
     counts_unsaid.more_of_them,  # before numbers are asked for by their sides
     counts_unsaid.without_numbers_said_before,  # once no fact borrows a number any more
-    counts_unsaid.on_both_sides,  # before sums, of which it may be a part
+    counts.of_both,  # once no number is one of several or borrowed; before sums, of which it may be a part
     counts_unsaid.altogether,  # the last of numbers
     sides.asked_of_all,  # the last: a doubt of every side that is left
 )

@@ -15,6 +15,10 @@ from pipeline.reading.supports import is_gear
 
 _STANDS = word_set("stand sit rest hang hold be")
 _AWAY = word_set("away gone out")
+_BROUGHT = word_set("now been all put taken wheeled carried moved sent")
+_ALL = word_set("both all")
+_MAY_LEAD = ("mark", "number", "side", "thing")
+_TO_ITS_PLACE = word_set("to in into on at")
 _UNDER_IT = word_set("under beneath underneath")
 _STILL = word_set("still now back again only all")
 
@@ -120,7 +124,7 @@ def _named(lexicon: Lexicon, piece: Piece) -> str:
 def _gear_away(lexicon: Lexicon, pieces: Sequence[Piece]) -> Iterator[Fact]:
     """Yield the lifting gear that is said to be gone: "the hoist is away", "the trestle under the wing is out"."""
     for at, gear in enumerate(pieces):
-        led = not at or pieces[at - 1].low in DETERMINERS or pieces[at - 1].kind in ("mark", "number")
+        led = not at or pieces[at - 1].low in DETERMINERS | _ALL or pieces[at - 1].kind in _MAY_LEAD
         if not led or not is_gear(lexicon, gear.sense("part")) or only_if(pieces, at):
             continue
         be = at + 1
@@ -142,14 +146,30 @@ def _gear_away(lexicon: Lexicon, pieces: Sequence[Piece]) -> Iterator[Fact]:
 
 
 def _gone(pieces: Sequence[Piece], be: int) -> int:
-    """Return the piece after "is away", "are out" or "has come away" at a piece, 0 where nothing is gone."""
+    """Return the piece after "is away", "has come away" or "has gone back to the store", 0 where nothing is gone."""
+    if be < len(pieces) and pieces[be].low == "went":
+        return _put_back(pieces, be + 1)
     if be >= len(pieces) or pieces[be].kind != "aux" or pieces[be].low not in BE | HAVE:
         return 0
     at = be + 1
-    if at < len(pieces) and (pieces[at].verb in ("come", "go") or pieces[at].low == "now"):
+    while at < len(pieces) - 1 and (pieces[at].verb in ("come", "go") or pieces[at].low in _BROUGHT):
         at += 1
+    back = at + 1 if at < len(pieces) and pieces[at].low in _AWAY else at
+    came = any(piece.verb == "come" for piece in pieces[be:at])
+    if not came and (after := _put_back(pieces, back)):
+        return after
     ends = at + 1 >= len(pieces) or pieces[at + 1].kind == "mark" or pieces[at + 1].low in ("and", "again", "now")
     return at + 1 if at < len(pieces) and pieces[at].low in _AWAY and ends else 0
+
+
+def _put_back(pieces: Sequence[Piece], at: int) -> int:
+    """Return the piece after "back to the store" or "back on its hook" at a piece, 0 where there is none."""
+    if at + 2 >= len(pieces) or pieces[at].low != "back" or pieces[at + 1].low not in _TO_ITS_PLACE:
+        return 0
+    place = at + 2
+    while place < len(pieces) - 1 and pieces[place].low in DETERMINERS:
+        place += 1
+    return 0 if pieces[place].kind in ("thing", "side", "mark", "place", "verb") else place + 1
 
 
 def _stands_on_gear(lexicon: Lexicon, pieces: Sequence[Piece]) -> Iterator[Fact]:

@@ -23,10 +23,7 @@ _NO_UNIT = word_set("in ins m")  # words, unless a number stands before them
 
 def whole_numbers(pieces: Sequence[Piece]) -> Mapping[int, int]:
     """Return the whole numbers that stand alone, by their places among the pieces."""
-    found = {
-        at: piece.number for at, piece in enumerate(pieces) if piece.kind == "number" and piece.number is not None
-    }
-    return {at: int(number) for at, number in found.items() if number.denominator == 1}
+    return {at: piece.whole for at, piece in enumerate(pieces) if piece.whole is not None}
 
 
 def counted_alone(piece: Piece) -> int:

@@ -4,9 +4,10 @@ from collections.abc import Iterable, Mapping
 
 from pipeline.english import listed, sentence, with_article
 from pipeline.records import ToDo
+from pipeline.writing.fastened import is_of_fastenings
 from pipeline.writing.supporters.chapters import MAIN_ACTS, SERVICES, is_bit
 from pipeline.writing.supporters.privacy import TELLS_OF_FINDINGS
-from pipeline.writing.supporters.sentences import ACTS, HANDLING, Forms, parts_listed
+from pipeline.writing.supporters.sentences import ACTS, HANDLING, Forms, parts_listed, what_holds
 from pipeline.writing.supporters.steps import LARGE, PANELS, Step, is_plural, part_named, where_of
 from pipeline.writing.supporters.told import Told
 from pipeline.writing.terms import Terms, kind_and_zone
@@ -87,6 +88,8 @@ def _planned(
     for (item, sides), acts in planned.items():
         new = acts == ["make"] and len(sides) < 2
         name = part_named(item, sides, terms, article=not new)
+        if is_of_fastenings(acts, item, terms):
+            name = what_holds(name, terms)
         by_acts.setdefault(tuple(acts), []).append((item, with_article(name) if new else name))
 
     def first(one: tuple[tuple[str, ...], list[tuple[str, str]]]) -> tuple[bool, int]:

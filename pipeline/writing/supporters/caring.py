@@ -3,9 +3,10 @@
 from collections.abc import Sequence
 
 from pipeline.english import listed, plural
+from pipeline.writing.fastened import is_of_fastenings
 from pipeline.writing.supporters.chapters import SERVICES
 from pipeline.writing.supporters.reasons import LOOKED_AT, Reasons
-from pipeline.writing.supporters.sentences import ACTS, Forms, parts_listed
+from pipeline.writing.supporters.sentences import ACTS, Forms, parts_listed, what_holds
 from pipeline.writing.supporters.steps import Step, is_many, made_named, named
 from pipeline.writing.supporters.told import Told, told
 from pipeline.writing.terms import Terms, kind_and_zone, term
@@ -28,11 +29,14 @@ class Carer:
 
     def told(self, steps: Sequence[Step]) -> list[Told]:
         """Return the clauses, each with the reason for the work where it was not given before."""
-        done: dict[tuple[str, frozenset[str]], list[Step]] = {}
+        done: dict[tuple[str, frozenset[str], bool], list[Step]] = {}
+        fastened = {(one.item, one.sides) for one in steps if one.act == "tighten"}
         for act in _CARE:
             for one in steps:
                 if one.act == act and self._is_news(one):
-                    done.setdefault((one.item, one.sides), []).append(one)
+                    with_it = {act, "tighten"} if (one.item, one.sides) in fastened else {act}
+                    apart = is_of_fastenings(with_it, one.item, self._terms)
+                    done.setdefault((one.item, one.sides, apart), []).append(one)
         by_acts: dict[tuple[str, ...], list[list[Step]]] = {}
         for own in list(done.values()):
             by_acts.setdefault(tuple(one.act for one in own), []).append(own)
@@ -54,9 +58,11 @@ class Carer:
         if acts == ("make",):
             what = listed([made_named(one, self._terms) for one in firsts[:_MOST_PARTS]])
             return told(f"we made {what}", *steps, other=f"{what} had to be made")
-        parts = parts_listed([self._name(one) for one in firsts], _MOST_PARTS)
+        names = [self._named(acts, job) for job in jobs]
+        parts = parts_listed(names, _MOST_PARTS)
         many = len(firsts) > 1 or is_many(firsts[0], self._terms) or parts.startswith(("both ", "the two "))
-        many = many or self._name(firsts[0]) == f"the {plural(term(self._terms, firsts[0].item))}"
+        many = many or names[0] != self._name(firsts[0])  # the bolts of it
+        many = many or names[0] == f"the {plural(term(self._terms, firsts[0].item))}"
         past = listed([ACTS[act].past.replace(" {}", "") for act in acts])
         done = listed([ACTS[act].done for act in acts])
         active = f"we {past} {parts}"
@@ -71,6 +77,13 @@ class Carer:
             active = f"we opened {parts}, so that we could reach inside"
         first, other = (active, passive) if self._forms.next("care", "a", "p") == "a" else (passive, active)
         return told(first, *steps, other=other)
+
+    def _named(self, acts: tuple[str, ...], job: Sequence[Step]) -> str:
+        """Name what was worked on: a part, or what holds it."""
+        name = self._name(job[0])
+        if not is_of_fastenings(acts, job[0].item, self._terms):
+            return name
+        return what_holds(name, self._terms, next((one.counts for one in job if one.counts), ()))
 
     def _name(self, one: Step) -> str:
         """Name services as a reader thinks of them: "the control cables", not one of them."""

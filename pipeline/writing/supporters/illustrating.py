@@ -9,13 +9,14 @@ from pipeline.english import plural, sentence
 from pipeline.records import EntryRecord, Records
 from pipeline.settings import Released
 from pipeline.values import Kind
+from pipeline.writing.fastened import is_of_fastenings
 from pipeline.writing.supporters.chapters import SERVICES, Chapter, area_of, in_words
 from pipeline.writing.supporters.choosing import MOST_PICTURES, Chosen, Group, Looks, choose
 from pipeline.writing.supporters.explaining import meaning_of
 from pipeline.writing.supporters.found import finding_text
 from pipeline.writing.supporters.moments import Moments, Subject, of_facts, same_part
 from pipeline.writing.supporters.privacy import Gate
-from pipeline.writing.supporters.sentences import ACTS, doing
+from pipeline.writing.supporters.sentences import ACTS, doing, what_holds
 from pipeline.writing.supporters.steps import LARGE, Step, is_plural, part_named, sides_of
 from pipeline.writing.supporters.story import Picture
 from pipeline.writing.supporters.when import at_time, on_day
@@ -325,6 +326,8 @@ class Illustrator:
         name = part_named(subject.item, subject.sides, self._terms, many=subject.many)
         if subject.act == "remove":
             return f"when {name} came off"
+        if is_of_fastenings((subject.act,), subject.item, self._terms):
+            name = what_holds(name, self._terms)
         return f"when we {ACTS[subject.act].past.format(name)}"
 
     def _seen(self, subject: Subject | None, area: str) -> str:
@@ -335,6 +338,8 @@ class Illustrator:
             return subject.found
         many = subject.many or (subject.act, subject.item) in self._many
         name = part_named(subject.item, subject.sides, self._terms, many=many)
+        if is_of_fastenings((subject.act,), subject.item, self._terms):
+            name = what_holds(name, self._terms)
         if subject.act in _SHOWN_AT_WORK:
             still = subject.act == "support" and subject.item in ("wheel", "tail-wheel")
             return f"holding {name} still" if still else doing(subject.act, name)

@@ -14,6 +14,7 @@ from pipeline.writing.supporters.planner import plan
 from pipeline.writing.supporters.public_files import let_out
 from pipeline.writing.supporters.report import looks_of_copies, report_files, report_name
 from pipeline.writing.supporters.withheld import STRANGER, Watch, Withheld
+from pipeline.writing.supporters.year import plan_year
 from pipeline.writing.terms import Terms
 from pipeline.writing.viewing_copies import Makers
 
@@ -23,7 +24,8 @@ _SAID = "said, and not told"
 class Checked(NamedTuple):
     """What a report leaves out, in order; why it is not written at all, "" where it is; and what stands in it.
 
-    ``pictures`` are (file in the report, the photo's name, caption); ``told`` is what came of the editor's wishes.
+    ``pictures`` are (file in the report, the photo's name, caption), by number; ``told`` is what came of the
+    editor's wishes.
     """
 
     withheld: tuple[Withheld, ...]
@@ -34,7 +36,15 @@ class Checked(NamedTuple):
 
 
 def report_check(
-    records: Records, settings: Settings, vocabulary: Terms, out: Path, first: date, last: date, makers: Makers
+    records: Records,
+    settings: Settings,
+    vocabulary: Terms,
+    out: Path,
+    first: date,
+    last: date,
+    makers: Makers,
+    *,
+    year: bool = False,
 ) -> Checked:
     """Return what the report of a period leaves out and why, without writing anything.
 
@@ -49,9 +59,12 @@ def report_check(
         first: the first day, in the book's time zone.
         last: the last day.
         makers: make the pictures that have no viewing copy yet.
+        year: the report is the summary of the year that the days are.
     """
-    editor = Editor(settings, of_known_days(records), report_name(first, last), first, last)
-    story = plan(editor.asked(vocabulary, looks_of_copies(out)))
+    name = f"{first.year}" if year else report_name(first, last)
+    editor = Editor(settings, of_known_days(records), name, first, last)
+    asked = editor.asked(vocabulary, looks_of_copies(out))
+    story = plan_year(asked) if year else plan(asked)
     watch = Watch(settings, vocabulary, records)
     story, told = editor.edited(story, watch.reasons)
     files, _, kept_back = report_files(story, records, out, makers)
@@ -59,7 +72,7 @@ def report_check(
     said = _said(records, settings, watch, first, last)
     found = (*story.withheld, *kept_back, *public.withheld, *public.remains, *said)
     photos = Photos(records)
-    pictures = tuple((one.file, photos.name_of(one.media), one.caption) for one in story.pictures)
+    pictures = tuple(sorted((one.file, photos.name_of(one.media), one.caption) for one in story.pictures))
     return Checked(tuple(dict.fromkeys(found)), public.fault, editor.name, pictures, told)
 
 

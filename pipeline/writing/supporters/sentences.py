@@ -105,6 +105,18 @@ def fasteners(of: str, count: int, terms: Terms, *, about: bool = False) -> str:
     return f"{'about ' if about else ''}{running_number(count)} {noun(of, terms, count)}"
 
 
+def what_holds(name: str, terms: Terms, counts: Sequence[tuple[str, int]] = ()) -> str:
+    """Return "the bolts of the engine", or "the fastenings of the engine" where nobody said of which kind they are.
+
+    Args:
+        name: the part with its article, "the engine".
+        terms: the vocabulary.
+        counts: the fasteners that were counted, as (kind, how many).
+    """
+    counted = principal(counts)
+    return f"the {noun(counted[0], terms) if counted else 'fastenings'} of {name}"
+
+
 def parts_listed(parts: Sequence[str], most: int = 99) -> str:
     """Join parts, saying "the port" once where all are on that side: "the port aileron, flap and outer wing".
 

@@ -154,7 +154,10 @@ def part_named(item: str, sides: Iterable[str], terms: Terms, *, article: bool =
     """Return a part with the sides that are meant."""
     name = term(terms, item)
     kind, zone = kind_and_zone(terms, item)
-    found = [] if zone in _MIDDLE else sorted(sides)
+    told = sorted(sides)
+    found = [] if zone in _MIDDLE else told
+    part = terms.part(item)
+    many = many or (not found and len(told) > 1 and part is not None and part.symmetrical)
     the = "the " if article else ""
     if found == ["port", "starboard"] and item in IN_HALVES:
         return f"{the}{name}"

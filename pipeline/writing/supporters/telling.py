@@ -17,6 +17,7 @@ from pipeline.writing.supporters.when import on_day, on_days
 from pipeline.writing.terms import Terms, kind_and_zone
 
 _MOST_PARTS = 5
+_MONTH_ALONE_IS_CLEAR_DAYS = 200
 _LONG_ENOUGH = 3  # sentences, from which a paragraph stands alone
 
 
@@ -131,7 +132,8 @@ class Teller:
         many = is_many(main, self._terms)
         if off_on is not None:
             when = "last year" if off_on.year == main.day.year - 1 else f"in {off_on.year}"
-            when = f"in {month(off_on)}" if off_on.year == main.day.year else when
+            near = off_on.year == main.day.year or (main.day - off_on).days < _MONTH_ALONE_IS_CLEAR_DAYS
+            when = f"in {month(off_on)}" if near else when
             return told(f"{name}, which came off {when}, {'are' if many else 'is'} back on the aircraft", main)
         return told(self._forms.next("fitted", f"{name} went on", f"we fitted {name}"), main)
 

@@ -1,5 +1,7 @@
 """What a bag holds, and what it does not."""
 
+import pytest
+
 from pipeline.reading.note_reader import NoteReader
 
 
@@ -14,3 +16,19 @@ def test_bag_holds_what_was_left_in_it_and_not_what_went_back(note_reader: NoteR
         "Nine screws are back in, and three are left in bag three."
     )
     assert [(fact.count, fact.of) for fact in note_reader.read(text) if fact.act == "bag"] == [(3, "screw")]
+
+
+def test_fasteners_of_which_the_kind_was_not_said_are_bagged(note_reader: NoteReader) -> None:
+    facts = note_reader.read("The cowling is off. Twenty-two fasteners, they went in bag 1.")
+    assert [(fact.item, fact.stowage.bag) for fact in facts if fact.stowage] == [("fastener", "1")]
+
+
+@pytest.mark.parametrize(
+    ("text", "item"),
+    [
+        ("The seat's out, ten screws, they're in box 4.", "screw"),
+        ("The seat's out, ten screws, it's in box 4.", "seat"),
+    ],
+)
+def test_they_that_are_in_the_box_are_the_screws(note_reader: NoteReader, text: str, item: str) -> None:
+    assert [fact.item for fact in note_reader.read(text) if fact.stowage] == [item]

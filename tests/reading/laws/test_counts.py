@@ -2,7 +2,11 @@
 
 import pytest
 
+from pipeline.reading.fact import Fact
+from pipeline.reading.laws.case import Case
+from pipeline.reading.laws.counts import of_both
 from pipeline.reading.note_reader import NoteReader
+from pipeline.reading.reader import Reader
 
 
 @pytest.mark.parametrize(
@@ -30,3 +34,28 @@ def test_number_of_all_is_not_the_number_of_each(note_reader: NoteReader) -> Non
 def test_two_numbers_of_the_same_fasteners_add_up(note_reader: NoteReader) -> None:
     (fact,) = note_reader.read("Hull panels two and three are back on, thirty-six screws and forty screws.")
     assert (fact.act, fact.item, fact.count, fact.of) == ("fit", "hull-panel", 76, "screw")
+
+
+@pytest.mark.parametrize(
+    ("text", "blanked"),
+    [
+        ("Two fuel lines are disconnected, and we blanked the one.", 1),
+        ("Two fuel lines are disconnected, and we capped just the one.", 1),
+        ("Two fuel lines are disconnected, and we blanked both.", 2),
+    ],
+)
+def test_what_was_done_to_the_one_of_two_is_told_of_one(note_reader: NoteReader, text: str, blanked: int) -> None:
+    (fact,) = [fact for fact in note_reader.read(text) if fact.act == "blank"]
+    assert (fact.item, fact.count, fact.of) == ("fuel-line", blanked, "fuel-line")
+
+
+@pytest.mark.parametrize(
+    "text", ["Both elevators are off, four bolts each.", "Both elevators are off, four bolts a side."]
+)
+def test_number_of_each_and_number_a_side_come_to_the_same(note_reader: NoteReader, text: str) -> None:
+    reader = Reader(note_reader.vocabulary)
+    (one,) = reader.read_by_rule([(text, ())])
+    told = Fact(status="done", act="remove", item="elevator", side="both", words=(0, 22))
+    for counted in ({}, {"count": 4, "of": "bolt"}):
+        (fact,) = of_both(Case(reader.lexicon, one), [told.model_copy(update=counted)])
+        assert (fact.count, fact.of) == (8, "bolt")

@@ -52,3 +52,8 @@ def test_what_is_put_away_has_no_number_of_a_sentence_before(note_reader: NoteRe
 def test_sums_are_told_once(note_reader: NoteReader, text: str, count: int) -> None:
     facts = [fact for fact in note_reader.read(text) if fact.of == "screw"]
     assert [fact.count for fact in facts] == [count]
+
+
+def test_new_bolts_of_a_part_make_no_new_part(note_reader: NoteReader) -> None:
+    (fact,) = note_reader.read("The bolts of the starboard float have been replaced by six new ones.")
+    assert (fact.act, fact.item, fact.count, fact.of) == ("fit", "float", 6, "bolt")

@@ -4,7 +4,11 @@ from typing import Any
 
 import pytest
 
+from pipeline.reading.fact import Fact
+from pipeline.reading.laws.case import Case
+from pipeline.reading.laws.findings import tears_in_cloth
 from pipeline.reading.note_reader import NoteReader
+from pipeline.reading.reader import Reader
 
 
 def _keys(note_reader: NoteReader, text: str) -> list[tuple[Any, ...]]:
@@ -53,3 +57,18 @@ def test_leak_that_is_not_cured_is_not_gone(note_reader: NoteReader, text: str) 
 def test_leak_that_is_gone_is_not_told_of_another_part(note_reader: NoteReader) -> None:
     text = "Six screws went back into the port access panel. The tyre is flat. There's no oil leak any more."
     assert [fact.item for fact in note_reader.read(text) if fact.finding == "leak"] in ([], [None])
+
+
+def test_tear_in_cloth_is_one_finding(note_reader: NoteReader) -> None:
+    reader = Reader(note_reader.vocabulary)
+    text = "There's a tear in the fabric on the port aileron."
+    (one,) = reader.read_by_rule([(text, ())])
+    crack = Fact(status="seen", finding="crack", item="wing-fabric", side="port", words=(10, 28))
+    broken = crack.model_copy(update={"finding": "broken"})
+    for facts in ([crack], [broken, crack]):
+        assert tears_in_cloth(Case(reader.lexicon, one), facts) == [broken]
+    assert len([told for told in _keys(note_reader, text) if told[0] == "seen"]) == 1
+
+
+def test_torn_skin_is_cracked(note_reader: NoteReader) -> None:
+    assert _keys(note_reader, "The skin's torn at frame 6, two inches.") == [("seen", "crack", "skin", None)]

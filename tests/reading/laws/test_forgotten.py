@@ -11,25 +11,6 @@ def _keys(note_reader: NoteReader, text: str) -> list[tuple[Any, ...]]:
     return [(fact.status, fact.act or fact.finding, fact.item, fact.side) for fact in note_reader.read(text)]
 
 
-@pytest.mark.parametrize(
-    ("text", "item", "tag"),
-    [
-        ("The axle tag is D-0101.", "axle", "D-0101"),
-        ("Axle off, axle tag D0101.", "axle", "D-0101"),
-        ("The port magneto came off. Tag D-01-04.", "magneto", "D-0104"),
-        ("The rudder, P-0142, has a dent in the leading edge.", "rudder", "P-0142"),
-        ("Aileron off, P-0311. Tag on the elevator is P-0312.", "elevator", "P-0312"),
-    ],
-)
-def test_tag_that_is_read_out_is_on_its_part(note_reader: NoteReader, text: str, item: str, tag: str) -> None:
-    assert [fact.item for fact in note_reader.read(text) if fact.tag == tag] == [item]
-
-
-def test_two_tags_of_a_pair_are_both_kept(note_reader: NoteReader) -> None:
-    facts = note_reader.read("Both flying wires are off. They're tag-d, 0102 and D, 0103.")
-    assert sorted(fact.tag for fact in facts if fact.tag) == ["D-0102", "D-0103"]
-
-
 def test_crack_without_a_part_is_kept_and_asked_about(note_reader: NoteReader) -> None:
     (crack,) = note_reader.read("Between ribs 3 and 4 we found a crack, 12 mm.")
     assert (crack.finding, crack.item, [place.at for place in crack.place or ()]) == ("crack", None, ["3-4"])
@@ -77,3 +58,14 @@ def test_part_listed_with_its_hour_came_off_too(note_reader: NoteReader) -> None
 )
 def test_part_listed_with_work_to_come_is_not_done(note_reader: NoteReader, text: str) -> None:
     assert ("done", "remove", "propeller", "both") not in _keys(note_reader, text)
+
+
+def test_stuck_pin_is_kept_beside_the_work_that_it_stopped(note_reader: NoteReader) -> None:
+    told = _keys(note_reader, "The tailplane wouldn't come off, the pin's stuck.")
+    assert ("not-done", "remove", "tailplane", None) in told
+    assert ("seen", "seized", "pin", None) in told
+
+
+def test_nuts_that_were_undone_are_kept_where_their_sentence_tells_nothing_else(note_reader: NoteReader) -> None:
+    (fact,) = note_reader.read("Undid four nuts at the front spar.")
+    assert (fact.status, fact.act, fact.item, fact.count, fact.of) == ("done", "undo", "front-spar", 4, "nut")

@@ -4,7 +4,12 @@ from typing import Any
 
 import pytest
 
+from pipeline.reading.fact import Fact
+from pipeline.reading.laws.case import Case
+from pipeline.reading.laws.misread import told_once
+from pipeline.reading.learnt.deciding import RULE
 from pipeline.reading.note_reader import NoteReader
+from pipeline.reading.reader import Reader
 
 
 def _keys(note_reader: NoteReader, text: str) -> list[tuple[Any, ...]]:
@@ -30,11 +35,6 @@ def test_feet_are_no_torque(note_reader: NoteReader) -> None:
     assert [(one.value, one.unit) for one in fact.measure or ()] == [(60, "lbf·ft")]
 
 
-def test_new_bolts_of_a_part_make_no_new_part(note_reader: NoteReader) -> None:
-    (fact,) = note_reader.read("The bolts of the starboard float have been replaced by six new ones.")
-    assert (fact.act, fact.item, fact.count, fact.of) == ("fit", "float", 6, "bolt")
-
-
 @pytest.mark.parametrize("text", ["We covered the rudder with new fabric.", "We covered the rudder in new linen."])
 def test_what_is_covered_with_fabric_has_new_fabric_and_is_not_blanked(note_reader: NoteReader, text: str) -> None:
     assert _keys(note_reader, text) == [("done", "fit", "wing-fabric", None)]
@@ -42,3 +42,26 @@ def test_what_is_covered_with_fabric_has_new_fabric_and_is_not_blanked(note_read
 
 def test_what_is_covered_with_a_sheet_is_covered_up(note_reader: NoteReader) -> None:
     assert ("done", "blank", "rudder", None) in _keys(note_reader, "We covered the rudder with a sheet.")
+
+
+@pytest.mark.parametrize(
+    ("text", "drilled_out"),
+    [
+        ("Drilled for 36 rivets in the new skin.", []),
+        ("We drilled the new doubler for eight rivets.", []),
+        ("New skid fitted, drilled for fourteen screws.", []),
+        ("Drilled out 36 rivets in the skin.", [36]),
+    ],
+)
+def test_holes_for_new_fasteners_drill_out_none(note_reader: NoteReader, text: str, drilled_out: list[int]) -> None:
+    assert [fact.count for fact in note_reader.read(text) if fact.act == "drill-out"] == drilled_out
+
+
+def test_off_of_slackened_off_takes_nothing_off(note_reader: NoteReader) -> None:
+    reader = Reader(note_reader.vocabulary)
+    (one,) = reader.read_by_rule([("The rudder cables are slackened off.", ())])
+    undone = Fact(status="done", act="undo", item="control-cable", words=(22, 31), rule="past: undo", confidence=0.9)
+    off = Fact(status="done", act="remove", item="control-cable", words=(32, 35), rule=RULE, confidence=0.5)
+    assert told_once(Case(reader.lexicon, one), [undone, off]) == [undone]
+    other = off.model_copy(update={"item": "turnbuckle"})
+    assert told_once(Case(reader.lexicon, one), [undone, other]) == [undone, other]

@@ -6,7 +6,7 @@ import pytest
 
 from pipeline.reading.fact import Fact
 from pipeline.reading.laws.case import Case
-from pipeline.reading.laws.not_done import without_what_stays
+from pipeline.reading.laws.not_done import without_what_stays, without_what_was_not_done
 from pipeline.reading.learnt.deciding import RULE
 from pipeline.reading.note_reader import NoteReader
 from pipeline.reading.reader import Reader
@@ -103,3 +103,20 @@ def test_what_comes_back_from_elsewhere_is_not_to_be_removed(note_reader: NoteRe
 
 def test_what_comes_off_next_week_is_planned(note_reader: NoteReader) -> None:
     assert _keys(note_reader, "The float comes off next week.") == [("planned", "remove", "float", None)]
+
+
+@pytest.mark.parametrize(
+    ("text", "owed"),
+    [
+        ("Don't pull the aileron yet.", False),
+        ("So do not pull the aileron.", False),
+        ("We didn't pull the aileron.", True),
+        ("We don't pull the aileron.", True),
+    ],
+)
+def test_what_nobody_is_to_do_is_not_owed(note_reader: NoteReader, text: str, owed: bool) -> None:
+    reader = Reader(note_reader.vocabulary)
+    (one,) = reader.read_by_rule([(text, ())])
+    at = text.index("pull")
+    told = Fact(status="not-done", act="remove", item="aileron", words=(at, at + 4), rule=RULE)
+    assert without_what_was_not_done(Case(reader.lexicon, one), [told]) == ([told] if owed else [])

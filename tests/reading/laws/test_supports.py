@@ -90,3 +90,25 @@ def test_gear_on_which_something_stands_is_not_itself_put_away(note_reader: Note
 def test_gear_that_is_not_yet_there_or_gone_tells_nothing(note_reader: NoteReader, text: str) -> None:
     done = [told for told in _keys(note_reader, text) if told[0] == "done"]
     assert not [told for told in done if told[1] in ("support", "remove")]
+
+
+@pytest.mark.parametrize(
+    ("text", "gone"),
+    [
+        ("The trestle under the port wing has gone back to the store.", True),
+        ("Both trestles are gone back to the store.", True),
+        ("Trestle's back in the store.", True),
+        ("Trestles are away back to the store.", True),
+        ("The tail trestle's been put away.", True),
+        ("The hoist went back to the hire place yesterday.", True),
+        ("The trestle's back under the wing.", False),
+        ("The trestle has to go back to the store.", False),
+        ("The trestles aren't back in the store yet.", False),
+        ("Once the trestle's gone back to the store we can roll her out.", False),
+        ("The trestle's come back to the hangar.", False),
+    ],
+)
+def test_gear_that_went_back_to_its_store_holds_nothing_up(note_reader: NoteReader, text: str, gone: bool) -> None:
+    told = _keys(note_reader, text)
+    assert any(key[:2] == ("done", "remove") and key[2] in ("trestle", "hoist") for key in told) == gone
+    assert not gone or not any(act == "support" for _, act, _, _ in told)

@@ -1,3 +1,4 @@
+from datetime import date
 from pathlib import Path
 
 from pipeline.writing.supporters.report_check import Checked, check_lines, report_check
@@ -26,6 +27,18 @@ def test_only_the_days_of_the_report_are_listed(tmp_path: Path) -> None:
         secret_records(told), secret_settings(), vocabulary(), tmp_path / "out", SUNDAY.date(), SUNDAY.date(), MAKERS
     )
     assert all(one.what != "Wilf held the lamp." for one in sunday.withheld)
+
+
+def test_pictures_are_listed_by_number_and_a_year_has_its_own_name(tmp_path: Path) -> None:
+    days = date(2026, 1, 1), date(2026, 12, 31)
+    out = tmp_path / "out"
+    year = report_check(secret_records(), secret_settings(), vocabulary(), out, *days, MAKERS, year=True)
+    assert year.name == "2026"
+    weekend = report_check(
+        secret_records(), secret_settings(), vocabulary(), out, SATURDAY.date(), SUNDAY.date(), MAKERS
+    )
+    files = [file for file, _, _ in weekend.pictures]
+    assert len(files) > 1 and files == sorted(files)
 
 
 def test_lines_of_one_reason_stand_together_and_rare_reasons_first(tmp_path: Path) -> None:

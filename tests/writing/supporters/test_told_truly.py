@@ -243,6 +243,39 @@ def test_work_on_parts_that_were_counted_is_on_all_of_them_where_its_words_name_
     assert "the engine cylinder " not in told and "the engine cylinders" in told
 
 
+def test_bolts_are_tightened_and_locked_not_what_they_hold() -> None:
+    mount = _one("The engine bolts are torqued and wire locked.",
+                 done("tighten", "engine", count=4, of="bolt"), done("lock", "engine"))  # fmt: skip
+    told = _words(_report([mount])).lower()
+    assert "the bolts of the engine" in told and "tightened the engine" not in told and "the engine was" not in told
+    propeller = _words(_report([_one("The prop is wire locked.", done("lock", "propeller"))])).lower()
+    assert "the fastenings of the propeller" in propeller
+
+
+@pytest.mark.parametrize(("apart_days", "when"), [(84, "in December"), (364, "last year")])
+def test_a_part_that_is_back_is_told_with_the_month_that_it_came_off_where_that_is_clear(
+    apart_days: int, when: str
+) -> None:
+    off = datetime(2025, 12, 13, 10, tzinfo=UTC)
+    back = off + timedelta(days=apart_days)
+    book = made_book("Packet", "Packet", {off: [RUDDER], back: [_one("The rudder's on.", done("fit", "rudder"))]})
+    story = plan(Asked(book.records, book.settings, _vocabulary(), back.date(), back.date()))
+    assert f"which came off {when}, is back" in _words(story)
+
+
+def test_two_doors_of_the_nose_are_told_as_two() -> None:
+    doors = [_one(f"The {side} door is off.", done("remove", "bomb-door", side)) for side in ("port", "starboard")]
+    told = _words(_report(doors)).lower()
+    assert "bomb doors came off" in told and "off come the bomb doors" in told
+
+
+def test_what_is_tightened_or_latched_itself_is_told_so() -> None:
+    cable = _words(_report([_one("We tensioned the rudder cable.", done("tighten", "control-cable"))])).lower()
+    assert "fastenings" not in cable and "control cable" in cable
+    door = _words(_report([_one("The canopy is shut and locked.", done("lock", "canopy"))])).lower()
+    assert "fastenings" not in door and "canopy" in door
+
+
 def test_a_system_goes_with_a_big_part_only_where_it_belongs_and_one_engine_is_one() -> None:
     pipe = _one("We freed the pitot line.", done("disconnect", "pitot-line"))
     engine = _one("The engine is off.", done("remove", "engine", count=4, of="person"))

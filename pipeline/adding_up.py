@@ -1,0 +1,85 @@
+"""What the facts of a book's entries add up to: the lists, and what sets off the rules."""
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from datetime import datetime
+
+from pipeline.bench import Bench
+from pipeline.lists.bags import bags_emptied, taken_out
+from pipeline.lists.cautions import Cause, causes
+from pipeline.lists.disconnections import disconnections
+from pipeline.lists.fasteners import fasteners
+from pipeline.lists.finding_photos import words_told_in
+from pipeline.lists.findings import findings
+from pipeline.lists.holding_up import holding_up
+from pipeline.lists.logged import LoggedFact, sentence_of
+from pipeline.lists.parts_off import parts_off
+from pipeline.lists.positions import with_positions
+from pipeline.lists.slipped_sides import without_slipped_sides
+from pipeline.lists.to_do import to_do
+from pipeline.lists.way_back import way_back
+from pipeline.records import EntryRecord, Lists, UtteranceRecord
+from pipeline.values import Value
+
+
+class AddedUp(Value):
+    """What the facts add up to: the lists, and what sets off the rules.
+
+    The photos of a finding stand here as the words that they stand with. So nothing in it changes with a photo.
+    """
+
+    lists: Lists
+    causes: tuple[Cause, ...]
+
+
+Once = Callable[[str, Callable[[], AddedUp]], AddedUp]
+"""Gives what was added up from the same before, by its fingerprint; else adds up, and keeps that."""
+
+
+def added_up(entries: Iterable[EntryRecord], utterances: Iterable[UtteranceRecord], bench: Bench) -> AddedUp:
+    """Add up all entries of a book.
+
+    Args:
+        entries: as they stand; those that a person has rejected count for nothing.
+        utterances: what was said in them.
+        bench: for the settings and the vocabulary.
+    """
+    entries, read = tuple(entries), {one.id: one.read for one in utterances}
+    text = {one.id: " ".join(read.get(said, "") for said in one.utterances) for one in entries}
+    told = with_positions(_logged(entries, read, bench), text)
+    logged = without_slipped_sides(told, bench.vocabulary)
+    said = [
+        (one.id, one.at.astimezone(bench.settings.zone), text[one.id]) for one in entries if one.review != "rejected"
+    ]
+    lists = _lists(logged, said, bench)
+    return AddedUp(lists=lists, causes=causes(logged, lists.holding_up, bench.vocabulary))
+
+
+def _logged(entries: Iterable[EntryRecord], read: Mapping[str, str], bench: Bench) -> list[LoggedFact]:
+    """Return the facts that count in the lists: those of every entry that no person has rejected."""
+    return [
+        LoggedFact(
+            at=entry.at.astimezone(bench.settings.zone),
+            entry=entry.id,
+            fact=fact,
+            said=fact.said,
+            photos=words_told_in(entry.id, fact.utterances),  # see ``AddedUp``
+            around=sentence_of(" ".join(read.get(one, "") for one in fact.utterances), fact.said),
+        )
+        for entry in entries
+        if entry.review != "rejected"
+        for fact in entry.facts
+    ]
+
+
+def _lists(logged: Sequence[LoggedFact], said: Sequence[tuple[str, datetime, str]], bench: Bench) -> Lists:
+    off = parts_off(logged, bench.vocabulary)
+    parted = disconnections(logged, bench.vocabulary)
+    return Lists(
+        parts_off=off,
+        fasteners=fasteners(logged, bench.vocabulary, bags_emptied(said), taken_out(said)),
+        disconnections=parted,
+        findings=findings(logged, bench.vocabulary),
+        way_back=way_back(logged, bench.vocabulary, off, parted),
+        to_do=to_do(logged, bench.vocabulary),
+        holding_up=holding_up(logged, bench.vocabulary),
+    )
