@@ -163,7 +163,8 @@ def slot_values(fact: Mapping[str, Any], slot: str) -> list[Any]:
     return [fact[slot]] if slot in fact else []
 
 
-def _value(slot: str, value: Any) -> Any:
+def filled_with(slot: str, value: Any) -> Any:
+    """Return the value of a filler as it was made ready, in the form in which ``slot_values`` has it."""
     if slot == "place":
         return (value[0], value[1].lower())
     if slot == "measure":
@@ -204,7 +205,7 @@ def example(sizes: Sizes, tokenizer: Tokenizer, version: Mapping[str, Any], with
     for start, end, slot, value, own, said, implied in version["fillers"]:
         if span := pieces(start, end):
             about = int(slot == "count" and bool(value[2]))
-            note.fillers.append((span, slot, _value(slot, value), (int(own), int(said), about, int(implied))))
+            note.fillers.append((span, slot, filled_with(slot, value), (int(own), int(said), about, int(implied))))
     for fact, at in zip(version["facts"], version["told"], strict=True):
         if at and (span := pieces(*at)):
             note.told.setdefault((span[0], sizes.number[fact.get("act") or fact["finding"]]), []).append(fact)

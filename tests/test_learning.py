@@ -7,7 +7,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from learning.lacking import lacking
 from learning.ready import Marked, joined, made_ready, marked, places_told, versions
+from pipeline.reading.learnt.prepared import SLOTS
 from pipeline.reading.reader import Reader
 from pipeline.reading.vocabulary import load_vocabulary
 from pipeline.shipped import shipped
@@ -87,3 +89,13 @@ def test_long_note_comes_in_stretches_and_every_fact_is_told_in_one(reader):
     assert len(stretches) > 4
     assert all(way["text"][slice(*at)].lower() == "off" for way in stretches for at in way["told"])
     assert sum(len(way["facts"]) for way in stretches) >= 24  # as it stands and bare
+
+
+def test_what_nothing_can_fill_is_counted(reader):
+    note = {"id": "a", "text": "Nine screws are out of the port flap.", "facts": [
+        {"status": "done", "act": "undo", "item": "flap", "side": "port", "count": 9, "of": "screw", "told": "out"},
+        {"status": "done", "act": "undo", "item": "rudder", "count": 8, "of": "screw", "told": "out"},
+    ]}  # fmt: skip
+    (ways,) = made_ready(reader, marked(note), with_rules=False)
+    counted, lacks = lacking(ways[:1], SLOTS)
+    assert (counted, lacks) == ({"item": 2, "count": 2}, {"item": 1, "count": 1})

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Sequence
 from dataclasses import replace
+from fractions import Fraction
 
 from pipeline.reading.fact import Measure, Place
 from pipeline.reading.forms import ING, PARTICIPLE, PAST, singular, word_set
@@ -12,6 +13,7 @@ from pipeline.reading.parse import Token
 from pipeline.reading.pieces import BE, BEFORE_VERB, DETERMINERS, DO, HAVE, MODALS, Line, Piece
 from pipeline.reading.tags import tag_at
 
+_PARTS_OF_UNIT = {"ft": 12, "m": 100}  # of which people leave the name out
 _SHELF_NAMES = word_set("top bottom middle lower upper first second third fourth left right")
 _OWN_NAMES = word_set(
     "loft container shed workshop cupboard annexe annex office lock-up lockup mezzanine cellar basement garage "
@@ -81,7 +83,7 @@ class Cutter:
         """Read "12", "12 to 14", "12 and 13" from token ``at``; after "between", "and" makes a range."""
         number, after = line.numbers[at]
         ats = [number.digits]
-        between = line.low(first - 1) == "between"
+        between = "between" in (line.low(first - 1), line.low(first - 2) if line.low(first - 1) == "the" else "")
         while True:
             joint = line.low(after)
             more = line.numbers.get(after + 1)
@@ -202,12 +204,7 @@ class Cutter:
                     if unit and (value.denominator > 1 or word == "of"):
                         return Measure(value=float(value), unit=unit[0]), unit[1]
             unit = self._unit(line, after)
-            if not unit:
-                return None
-            extra = line.numbers.get(unit[1] + 1)
-            if line.low(unit[1]) == "and" and extra and 0 < extra[0].value < 1 and value.denominator == 1:
-                return Measure(value=float(value + extra[0].value), unit=unit[0]), extra[1]
-            return Measure(value=float(value), unit=unit[0]), unit[1]
+            return self._with_rest(line, value, *unit) if unit else None
         if line.low(at) in ("inch", "foot") and line.low(at + 1) == "and" and at - 1 not in line.numbers:
             extra = line.numbers.get(at + 2)
             if extra and 0 < extra[0].value < 1:  # "inch and three quarters"
@@ -226,6 +223,16 @@ class Cutter:
                     return Measure(value=float(1 + extra[0].value), unit=unit[0]), extra[1]
                 return Measure(value=1.0, unit=unit[0]), unit[1]
         return None
+
+    def _with_rest(self, line: Line, value: Fraction, unit: str, after: int) -> tuple[Measure, int]:
+        """Return a measure with what is said after its unit: "two inches and a half", "two foot six"."""
+        extra, smaller = line.numbers.get(after + 1), line.numbers.get(after)
+        if line.low(after) == "and" and extra and 0 < extra[0].value < 1 and value.denominator == 1:
+            return Measure(value=float(value + extra[0].value), unit=unit), extra[1]
+        parts = _PARTS_OF_UNIT.get(unit, 0)
+        if smaller and 0 < smaller[0].value < parts and not self._counts(line, smaller[1]):
+            return Measure(value=float(value + smaller[0].value / parts), unit=unit), smaller[1]
+        return Measure(value=float(value), unit=unit), after
 
     def _unit(self, line: Line, at: int) -> tuple[str, int] | None:
         length, senses = self._lexicon.names.longest(line.nouns, at)

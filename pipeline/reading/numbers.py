@@ -51,6 +51,7 @@ _RULER = frozenset({8, 16, 32, 64})
 _ORDINALS = frozenset({3, 5, 10})  # "a third bolt" is one more bolt
 _AFTER_PART = frozenset({"", "of", "full", "empty", "up", "down"})
 _LARGE = {"hundred": 100, "thousand": 1000}
+_BARELY = frozenset({"good", "bare", "full", "fat", "scant", "strong", "tight"})  # "a good eighth"
 _UNCOUNTED = frozenset({"few", "several", "many", "some", "odd"})
 _TOKEN = re.compile(
     rf"[{_SIGNS}]|"
@@ -162,7 +163,7 @@ def _top(text: str, tokens: list[_Token], at: int) -> tuple[int, int]:
     """Return what may stand over the line of a fraction, "a" among them, 0 if nothing, and where it ends."""
     first = tokens[at].text
     if first in ("a", "an"):
-        return 1, at + 1
+        return 1, at + 2 if _word(text, tokens, at + 1) in _BARELY else at + 1
     if _is_figures(first) and len(first) < 3:
         return int(first), at + 1
     if first in TENS:
@@ -247,11 +248,17 @@ def _whole(text: str, tokens: list[_Token], at: int) -> _Found:
     if first not in SMALL and first not in TENS:
         return None, "", at
     pieces, ends = _run(text, tokens, at)
-    used = _pieces_of_one(pieces)
+    used = len(pieces) if _spelled(text, tokens, at, pieces) else _pieces_of_one(pieces)
     digits, after = "".join(pieces[:used]), ends[used - 1]
     if _word(text, tokens, after) in _LARGE:
         return _scaled(text, tokens, after, int(digits))
     return Fraction(int(digits)), digits, after
+
+
+def _spelled(text: str, tokens: list[_Token], at: int, pieces: list[str]) -> bool:
+    """Tell whether figures are said one by one, with hyphens between: "frame three-five", but not "two-three"."""
+    between = {text[tokens[n].end : tokens[n + 1].start] for n in range(at, at + len(pieces) - 1)}
+    return between == {"-"} and all(len(one) == 1 for one in pieces) and int(pieces[1]) != int(pieces[0]) + 1
 
 
 def _pieces_of_one(pieces: list[str]) -> int:

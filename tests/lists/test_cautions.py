@@ -269,6 +269,8 @@ def test_line_that_was_blanked_was_freed():
         ("primer-dust", told(1, "drill-out", "skin", count=40, of="rivet")),
         ("fuel-vapour", told(1, "drain", "fuel-tank")),
         ("work-at-height", told(1, "inspect", "fin", said="from the stepladder")),
+        ("live-seat", told(1, "remove", "ejection-seat")),
+        ("live-seat", told(1, "inspect", "seat", said="it's the ejection seat that was in store")),
     ],
 )
 def test_usual_warning_is_given_where_such_work_is_told(rule, fact):

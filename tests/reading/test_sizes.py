@@ -18,6 +18,28 @@ def test_degrees_are_of_an_angle_where_one_is_spoken_of(note_reader: NoteReader,
     assert units == {unit}
 
 
+@pytest.mark.parametrize(
+    ("said", "size"),
+    [
+        ("two foot six", (2.5, "ft")),
+        ("five metres forty", (5.4, "m")),
+        ("two inches and a half", (2.5, "in")),
+        ("a good eighth of an inch", (0.125, "in")),
+    ],
+)
+def test_size_is_read_with_what_follows_its_unit(note_reader: NoteReader, said: str, size: tuple[float, str]) -> None:
+    (measured,) = (fact for fact in note_reader.read(f"Measured the port control cable, {said}.") if fact.measure)
+    (measure,) = measured.measure or ()
+    assert (round(measure.value, 4), measure.unit) == size
+
+
+def test_bolts_after_a_length_are_not_of_it(note_reader: NoteReader) -> None:
+    measures = [
+        one for fact in note_reader.read("Made a cable of two foot, six bolts fitted.") for one in fact.measure or ()
+    ]
+    assert not [one for one in measures if one.value == 2.5]
+
+
 def test_boom_is_a_tail_boom_unless_a_spar_was_named(note_reader: NoteReader) -> None:
     (alone,) = note_reader.read("We took the port boom off.")
     assert (alone.item, alone.side) == ("tail-boom", "port")

@@ -448,3 +448,10 @@ def test_what_is_supposed_asked_or_retold_gives_no_fact(reader: Reader) -> None:
 @pytest.mark.parametrize(("text", "expected"), SEVERAL)
 def test_each_clause_has_its_own_status(reader: Reader, text: str, expected: list[str]) -> None:
     assert brief(reader.read(text)) == expected
+
+
+@pytest.mark.parametrize("scots", ["didnae take", "dinna take", "havenae taken", "couldna take", "cannae take"])
+def test_scots_not_is_not(reader: Reader, scots: str) -> None:
+    (note,) = reader.read_many([f"We {scots} the port flap off."])
+    assert [(fact.status, fact.item) for fact in note.facts if fact.status == "done"] == []
+    assert {(fact.status, fact.act, fact.item) for fact in note.facts} <= {("not-done", "remove", "flap")}

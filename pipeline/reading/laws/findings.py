@@ -17,6 +17,9 @@ NOT_NAMED = "the part was not named"  # a doubt
 _MENDS = ("repair", "clean", "treat", "weld", "paint", "prime")
 _TORN = word_set("tear tears torn rip rips ripped")
 _CRACKED = word_set("crack cracks cracked cracking split splits")
+_CRACK_TESTS = word_set(
+    "dye dyed dyeing pen pens penned penning penetrant penetrants dyepen flaw flaws magnetic particle eddy ultrasonic"
+)
 _NO_MORE = ("more", "longer", "anymore")
 _CURED = ("cured", "stopped", "gone", "fixed", "cleared", "sorted")
 _BY_NOW = ("been", "now", "all", "completely", "finally")
@@ -121,6 +124,21 @@ def _torn(case: Case, fact: Fact) -> bool:
     """Tell whether the sentence of a fact speaks of a tear and of no crack."""
     words = {word for piece in case.own_pieces(fact) for word in piece.low.split()}
     return bool(words & _TORN) and not words & _CRACKED
+
+
+def sound_where_none_is_named(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts; where nothing was found, and no crack was spoken of or tested for, the part is sound."""
+    words = {word for piece in case.pieces for word in piece.low.replace("-", " ").split()}
+    if words & (_CRACKED | _CRACK_TESTS):
+        return list(facts)
+    found: list[Fact] = []
+    for fact in facts:
+        if fact.finding == "crack" and fact.absent:
+            fact = fact.model_copy(update={"finding": "sound", "absent": None})
+            if any(other.finding == "sound" and other.item == fact.item for other in facts):
+                continue
+        found.append(fact)
+    return found
 
 
 def _without_part(fact: Fact) -> Fact:

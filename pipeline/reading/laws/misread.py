@@ -11,6 +11,7 @@ from pipeline.reading.standing import CONSUMED
 from pipeline.reading.supports import is_gear
 
 _FABRIC = "wing-fabric"
+_LIVE_SEAT = "ejection-seat"
 _AS_FAR = 9  # pieces from "drilled" to "for"
 _OFF = ("remove", "undo", "disconnect", "separate")
 _NO_TORQUE = ("ft", "in", "m", "l", "gal", "h", "min")  # of what is tightened: "foot pounds" that was heard by half
@@ -101,6 +102,17 @@ def _tells_the_same(case: Case, fact: Fact, other: Fact) -> bool:
     if len(inside) != 1 or case.pieces[inside[0]].low not in ("off", "out", "away") or not inside[0]:
         return False
     return bool(case.pieces[inside[0] - 1].verb) and holds(other.words, case.pieces[inside[0] - 1].start)
+
+
+def seat_locked_by_its_pins(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts; an ejection seat whose safety pins are in is locked, and was not put into the aircraft."""
+    return [fact.model_copy(update={"act": "lock"}) if _pinned(case, fact) else fact for fact in facts]
+
+
+def _pinned(case: Case, fact: Fact) -> bool:
+    told = [piece for piece in case.pieces if holds(fact.words, piece.start)]
+    pins = any(piece.low.split()[-1] in ("pin", "pins") for piece in told)
+    return fact.act == "fit" and fact.item == _LIVE_SEAT and pins and not any(piece.verb for piece in told)
 
 
 def torque_in_its_units(_case: Case, facts: Sequence[Fact]) -> list[Fact]:

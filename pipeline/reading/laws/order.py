@@ -42,6 +42,7 @@ LAWS: tuple[Law, ...] = (
     forgotten.plainly_put_on,  # before what only the rules read is added, with its doubt
     places.numbers_of_places,  # before ranges are asked for their ends
     places.ranges_as_one,  # once no other place is taken away
+    misread.seat_locked_by_its_pins,  # of nothing before it, and nothing leans on it
     misread.torque_in_its_units,  # of nothing before it, and nothing leans on it
     # What is forgotten is added, each kind where others of its sentence are known.
     findings.with_what_was_cured,  # once it is known what is told as gone: not twice
@@ -49,6 +50,7 @@ LAWS: tuple[Law, ...] = (
     supports.with_all_supports,  # before all else that is added: what held up is asked of what was read alone
     supports.with_what_was_let_down,  # after the supports that it ends
     forgotten.with_cracks,  # before wear, which is added only where its sentence tells nothing else
+    findings.sound_where_none_is_named,  # once every crack is there, and before wear, which leaves sound parts alone
     findings.tears_in_cloth,  # once every crack is there: a tear in cloth is told once
     forgotten.with_wear,  # before parts off, which are not connected where their sentence tells something else
     forgotten.with_parts_off,  # after all that may tell what its words tell

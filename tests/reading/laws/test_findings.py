@@ -72,3 +72,19 @@ def test_tear_in_cloth_is_one_finding(note_reader: NoteReader) -> None:
 
 def test_torn_skin_is_cracked(note_reader: NoteReader) -> None:
     assert _keys(note_reader, "The skin's torn at frame 6, two inches.") == [("seen", "crack", "skin", None)]
+
+
+@pytest.mark.parametrize(
+    ("text", "finding"),
+    [
+        ("Inspected the rear spar and nothing was found.", ("sound", None)),
+        ("Looked over the fin fittings, nothing found.", ("sound", None)),
+        ("Dye-penned the fin fittings, nothing found.", ("crack", True)),
+        ("Crack-tested the propeller hub, nothing found.", ("crack", True)),
+        ("No cracks in the rear spar.", ("crack", True)),
+    ],
+)
+def test_nothing_found_is_no_crack_only_where_cracks_were_looked_for(
+    note_reader: NoteReader, text: str, finding: tuple[str, bool | None]
+) -> None:
+    assert [(fact.finding, fact.absent) for fact in note_reader.read(text) if fact.finding] == [finding]

@@ -65,3 +65,10 @@ def test_off_of_slackened_off_takes_nothing_off(note_reader: NoteReader) -> None
     assert told_once(Case(reader.lexicon, one), [undone, off]) == [undone]
     other = off.model_copy(update={"item": "turnbuckle"})
     assert told_once(Case(reader.lexicon, one), [undone, other]) == [undone, other]
+
+
+def test_pins_that_are_in_lock_an_ejection_seat_and_fit_none(note_reader: NoteReader) -> None:
+    (pinned,) = note_reader.read("Ejection seat pins in.")
+    assert (pinned.status, pinned.act, pinned.item) == ("done", "lock", "ejection-seat")
+    (fitted,) = note_reader.read("We fitted the front ejection seat.")
+    assert (fitted.status, fitted.act, fitted.item) == ("done", "fit", "ejection-seat")
