@@ -2,7 +2,8 @@
 
 import re
 from collections.abc import Iterable, Sequence
-from datetime import datetime
+from datetime import datetime, timedelta
+from itertools import groupby
 
 from pipeline.lists.known_parts import KnownParts
 from pipeline.lists.services import is_service
@@ -13,6 +14,10 @@ from pipeline.records import Move
 from pipeline.values import Value
 
 _FLIGHT_CONTROLS = "27"  # system chapter
+_BEFORE_THAT = re.compile(
+    r"\W*(?:(?:and|but|well|oh),? )?(?:just |well |long )?(?:before (?:that|this)|beforehand)\b", re.I
+)
+_ONE_TALK = timedelta(minutes=15)
 _SENTENCE_END = re.compile(r"[.?!](?:\s+|$)")
 
 
@@ -40,6 +45,20 @@ class LoggedFact(Value):
 def in_order(facts: Iterable[LoggedFact]) -> tuple[LoggedFact, ...]:
     """Return the facts in the order in which they were said; those of one entry keep their order."""
     return tuple(sorted(facts, key=lambda logged: (logged.at, logged.entry)))
+
+
+def as_it_went(facts: Iterable[LoggedFact]) -> list[LoggedFact]:
+    """Return the facts in the order of the work: "before that I freed the cables" goes before what was told last.
+
+    What goes before has the time of that, in place of its own.
+    """
+    sentences = [list(own) for _, own in groupby(in_order(facts), key=lambda one: (one.entry, one.around))]
+    for number in range(1, len(sentences)):
+        before, own = sentences[number - 1], sentences[number]
+        if _BEFORE_THAT.match(own[0].around) and own[0].at - before[0].at < _ONE_TALK:
+            moved = [one.model_copy(update={"at": before[0].at}) for one in own]
+            sentences[number - 1 : number + 1] = moved, before
+    return [logged for sentence in sentences for logged in sentence]
 
 
 def sentence_of(text: str, said: str) -> str:

@@ -1,14 +1,12 @@
 """The steps of putting together again: one for each thing that was taken off, undone, disconnected or opened."""
 
-import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
-from datetime import date, datetime, timedelta
-from itertools import groupby
+from datetime import date, datetime
 from typing import Literal
 
 from pipeline.lists.controls_called import controls_called, may_cross
-from pipeline.lists.logged import LoggedFact, in_order, position_of, same_place, same_side, sides
+from pipeline.lists.logged import LoggedFact, as_it_went, position_of, same_place, same_side, sides
 from pipeline.lists.parted_at import is_another_end, parted_at
 from pipeline.reading.fact import Place, Side, Stowage
 from pipeline.reading.positions import same_position
@@ -31,11 +29,6 @@ BACK: dict[str, StepAct] = {
     "open": "close",
 }
 """What puts right each act of taking apart. Source: common practice, no source."""
-
-_BEFORE_THAT = re.compile(
-    r"\W*(?:(?:and|but|well|oh),? )?(?:just |well |long )?(?:before (?:that|this)|beforehand)\b", re.I
-)
-_ONE_TALK = timedelta(minutes=15)
 
 
 @dataclass(frozen=True, eq=False)  # known by identity: there are many edges between steps
@@ -107,7 +100,7 @@ def steps_of(
         parted: what ``disconnections`` makes of them: a line that is open there is not done here.
         vocabulary: for what is a part of the aircraft, and the joints.
     """
-    ordered = _as_it_went(in_order(facts))
+    ordered = as_it_went(facts)
     done = [
         (turn, logged)
         for turn, logged in enumerate(ordered)
@@ -134,16 +127,6 @@ def steps_of(
         *_releases(_undone(done, "release", vocabulary), secures, vocabulary),
     ]
     return tuple(_in_liked_order(steps, vocabulary))
-
-
-def _as_it_went(told: Sequence[LoggedFact]) -> list[LoggedFact]:
-    """Return facts in the order of the work: "before that I freed the cables" goes before what was told last."""
-    sentences = [list(own) for _, own in groupby(told, key=lambda one: (one.entry, one.around))]
-    for at in range(1, len(sentences)):
-        before, own = sentences[at - 1][0], sentences[at][0]
-        if _BEFORE_THAT.match(own.around) and own.at - before.at < _ONE_TALK:
-            sentences[at - 1 : at + 1] = sentences[at], sentences[at - 1]
-    return [logged for sentence in sentences for logged in sentence]
 
 
 def _fit(line: PartOff, done: Sequence[Done]) -> Step:

@@ -13,6 +13,7 @@ from pipeline.reading.parse import Token
 from pipeline.reading.pieces import BE, BEFORE_VERB, DETERMINERS, DO, HAVE, MODALS, Line, Piece
 from pipeline.reading.tags import tag_at
 
+_USES = ("NN", "NNS", "JJ", "VBG", "VB")  # tags of "transfer", "pressure", "return", "cooling"
 _PARTS_OF_UNIT = {"ft": 12, "m": 100}  # of which people leave the name out
 _SHELF_NAMES = word_set("top bottom middle lower upper first second third fourth left right")
 _OWN_NAMES = word_set(
@@ -55,7 +56,15 @@ class Cutter:
         return pieces
 
     def _piece(self, line: Line, at: int) -> tuple[Piece, int]:
-        for rule in (tag_at, self._parted_name, self._place, self._stow, self._measure, self._number):
+        for rule in (
+            tag_at,
+            self._parted_name,
+            self._name_with_use,
+            self._place,
+            self._stow,
+            self._measure,
+            self._number,
+        ):
             found = rule(line, at)
             if found is not None:
                 return found
@@ -287,6 +296,23 @@ class Cutter:
         after = at + 1 + length
         plural = line.low(after - 1) != line.nouns[after - 1]
         return line.piece("thing", at, after, senses=(*senses, *side), plural=plural), after
+
+    def _name_with_use(self, line: Line, at: int) -> tuple[Piece, int] | None:
+        """Read "fuel transfer line", a name with its use inside, as the fuel line: a line alone may be any."""
+        if at + 2 >= len(line.tokens) or line.tokens[at + 1].tag not in _USES:
+            return None
+        names = self._lexicon.names
+        _own, last = names.longest(line.nouns, at + 2)
+        alone = names.longest(line.nouns, at + 1)[0] == 1  # the use is a thing itself; "pressure pipe" may be a name
+        if alone or not any(sense.kind == "short" for sense in last):
+            return None
+        if any(sense.kind == "part" for sense in names.longest(line.nouns, at)[1]):
+            return None
+        length, senses = names.longest([line.nouns[at], line.nouns[at + 2]], 0)
+        if length < 2 or not any(sense.kind == "part" for sense in senses):
+            return None
+        plural = line.low(at + 2) != line.nouns[at + 2]
+        return line.piece("thing", at, at + 3, senses=tuple(senses), plural=plural), at + 3
 
     def _word(self, line: Line, at: int) -> tuple[Piece, int]:
         lexicon = self._lexicon

@@ -30,7 +30,7 @@ from pipeline.trade.entries import (
     Zone,
 )
 from pipeline.trade.faults import disagreements
-from pipeline.trade.lists import read_lists
+from pipeline.trade.lists import read_lists, with_own_names
 from pipeline.trade.rows import ENTRIES
 from pipeline.values import Value
 
@@ -232,7 +232,8 @@ def load_vocabulary(folders: Sequence[Path]) -> Vocabulary:
     """Read and check the lists of all folders; what they gave is kept, since one command may ask several times.
 
     Args:
-        folders: folders with lists; a line of a later one takes the place of an earlier one with the same notation.
+        folders: folders with lists; a line of a later one takes the place of an earlier one with the same notation,
+            and its names are other names of no part of an earlier one.
 
     Raises:
         WrongCommand: something in a list is wrong; the message says in which file and line, and what to do.
@@ -241,11 +242,11 @@ def load_vocabulary(folders: Sequence[Path]) -> Vocabulary:
     if held in _known:
         return _known[held]
     lists = read_lists(folders)
-    for fault in (*lists.faults, *disagreements(lists.rows)):
+    rows = with_own_names(lists.rows, folders)
+    for fault in (*lists.faults, *disagreements(rows)):
         raise fault
     entries: dict[str, Any] = {
-        name: tuple(make(lists.rows[name][key], lists.rows) for key in sorted(lists.rows[name]))
-        for name, make in ENTRIES.items()
+        name: tuple(make(rows[name][key], rows) for key in sorted(rows[name])) for name, make in ENTRIES.items()
     }
     made = Vocabulary(**entries)
     if held and held == _held(folders):

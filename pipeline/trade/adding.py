@@ -8,8 +8,7 @@ from typing import NamedTuple
 
 from pipeline.errors import WrongCommand
 from pipeline.reading.vocabulary import Vocabulary
-from pipeline.trade.faults import said_as
-from pipeline.trade.lists import LISTS, is_notation
+from pipeline.trade.lists import LISTS, is_notation, said_as
 from pipeline.trade.rows import KINDS
 
 _HEAD = "# This team's own parts, beyond the common ones. Columns as in the program's own vocab/base/parts.csv.\n"

@@ -3,9 +3,8 @@
 from collections.abc import Iterator, Mapping
 
 from pipeline.errors import WrongCommand
-from pipeline.reading.forms import singular, words_of
 from pipeline.reading.sheets import Row
-from pipeline.trade.lists import Rows, names_of_part, split
+from pipeline.trade.lists import Rows, names_of_part, said_as, split
 
 _WORD_LISTS = ("acts", "counted", "units", "storage", "sides", "grades")
 
@@ -17,11 +16,6 @@ def disagreements(rows: Rows) -> Iterator[WrongCommand]:
     for name in _WORD_LISTS:
         yield from _words_claimed_twice(rows[name], "alternatives" if name == "acts" else "words")
     yield from _broken_broader(rows["parts"])
-
-
-def said_as(name: str) -> tuple[str, ...]:
-    """Return the words of a name as the reader looks them up: in small letters, each in the singular."""
-    return tuple(singular(word) for word in words_of(name))
 
 
 def _names_claimed_twice(rows: Rows) -> Iterator[WrongCommand]:

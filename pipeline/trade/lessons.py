@@ -11,8 +11,7 @@ from pipeline.hearing.evidence import NUMBERS, SMALL_WORDS
 from pipeline.hearing.heard_text import name_words
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.trade.entries import Taught
-from pipeline.trade.faults import said_as
-from pipeline.trade.lists import LISTS
+from pipeline.trade.lists import LISTS, said_as
 
 _HEAD = (
     "# What this team taught: whenever the first is heard, the second is read; part: the notation of the part that\n"

@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from pipeline.errors import WrongCommand
+from pipeline.reading.forms import singular, words_of
 from pipeline.reading.sheets import Row, read_sheet
 
 LISTS: dict[str, tuple[str, ...]] = {
@@ -78,6 +79,30 @@ def read_lists(folders: Sequence[Path]) -> Lists:
                 continue
             rows[file.stem].update(_read(file, faults))
     return Lists(rows, tuple(faults))
+
+
+def with_own_names(rows: Rows, folders: Sequence[Path]) -> Rows:
+    """Return the rows; a name of a part of a later folder is no other name of a part of an earlier one any more.
+
+    So a team's own "jet pipe" stays what it is when the program's lists learn that name for another part.
+    """
+    rank = {folder: number for number, folder in enumerate(folders)}
+    named: dict[tuple[str, ...], int] = {}
+    for row in rows["parts"].values():
+        for name in names_of_part(row):
+            named[said_as(name)] = max(rank[row.file.parent], named.get(said_as(name), 0))
+
+    def own(row: Row) -> Row:
+        names = split(row.cells["alternatives"])
+        kept = [name for name in names if named[said_as(name)] == rank[row.file.parent]]
+        return row if len(kept) == len(names) else row._replace(cells=row.cells | {"alternatives": "|".join(kept)})
+
+    return {**rows, "parts": {notation: own(row) for notation, row in rows["parts"].items()}}
+
+
+def said_as(name: str) -> tuple[str, ...]:
+    """Return the words of a name as the reader looks them up: in small letters, each in the singular."""
+    return tuple(singular(word) for word in words_of(name))
 
 
 def _read(file: Path, faults: list[WrongCommand]) -> dict[str, Row]:

@@ -169,6 +169,17 @@ def test_part_taken_off_with_services_that_nobody_freed_names_those_and_only_tho
     assert of_rule("services-before-parting", *freed, *rest, told(2, "remove", "rudder")) == []
 
 
+def test_what_was_done_before_that_answers_though_it_is_told_after():
+    off = told(1, "remove", "rudder").model_copy(update={"around": "The rudder is off."})
+    freed = [told(1, "disconnect", service, entry="e-later") for service in ("rudder-control-rod", "bonding-strip")]
+    later = [one.model_copy(update={"at": one.at + timedelta(seconds=20)}) for one in freed]
+    words = "Before that I freed the rods and the bonding."
+    before_that = [one.model_copy(update={"around": words}) for one in later]
+    on_time = told(0, "disconnect", "control-cable"), told(0, "remove", "trim-jack")
+    assert of_rule("services-before-parting", *on_time, off, *later)
+    assert of_rule("services-before-parting", *on_time, off, *before_that) == []
+
+
 def test_service_that_nobody_ever_told_of_is_asked_after_only_where_the_types_own_list_has_the_joint():
     assert of_rule("services-before-parting", told(2, "remove", "starter")) == []
     told_of = told(0, "remove", "starting-handle"), told(0, "inspect", "wiring-loom")

@@ -196,3 +196,16 @@ def test_verb_or_part_that_is_left_out_is_taken_from_before(reader: Reader, text
 )
 def test_lists_with_a_side_for_all_or_for_one(reader: Reader, text: str, expected: list[str]) -> None:
     assert said(reader, text) == expected
+
+
+@pytest.mark.parametrize(
+    ("said", "item"),
+    [
+        ("fuel transfer line", "fuel-line"),
+        ("oil pressure pipe", "oil-line"),
+        ("coolant return pipe", "coolant-line"),
+        ("pressure pipe", "hydraulic-line"),
+    ],
+)
+def test_line_is_of_what_runs_in_it_whatever_its_use(reader: Reader, said: str, item: str) -> None:
+    assert [fact.item for fact in reader.read(f"Disconnected the {said}.")] == [item]

@@ -4,6 +4,8 @@ import pytest
 
 from pipeline.book import shipped_vocabulary
 from pipeline.errors import WrongCommand
+from pipeline.reading.note_reader import NoteReader
+from pipeline.reading.vocabulary import load_vocabulary
 from pipeline.trade.check import check_vocabulary
 from tests.trade.folders import PARTS, lists_in
 
@@ -25,6 +27,15 @@ def test_clash_with_the_common_base_is_laid_to_the_books_own_line(tmp_path: Path
     own = lists_in(tmp_path, parts="# ours\n" + PARTS + "gizmo,gizmo,airscrew,structure,A.,,,,,\n")
     (fault,) = check_vocabulary([*shipped_vocabulary(), own]).faults
     assert fault.startswith(f"{own / 'parts.csv'}, line 3: the name 'airscrew' of 'gizmo' already belongs to")
+
+
+def test_names_of_the_books_own_part_are_other_names_of_none_of_the_bases(tmp_path: Path) -> None:
+    own = lists_in(tmp_path, parts=PARTS + "jet-tube,jet pipe,jetpipes,powerplant,A pipe.,engine,nacelle,78,yes,\n")
+    vocabulary = load_vocabulary([*shipped_vocabulary(), own])
+    tail_pipe = vocabulary.part("tail-pipe")
+    assert tail_pipe is not None and tail_pipe.alternatives == ("tailpipe",)
+    (told,) = NoteReader(vocabulary).read("We took the jet pipe off.")
+    assert told.item == "jet-tube"
 
 
 def test_line_that_takes_the_place_of_the_bases_line_clashes_with_nothing(tmp_path: Path) -> None:
