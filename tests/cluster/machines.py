@@ -6,7 +6,7 @@ import subprocess
 import sys
 import time
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from distributed import Client
@@ -25,9 +25,7 @@ class Machines:
         self._processes: list[subprocess.Popen[bytes]] = []
         file = folder / "scheduler.json"
         self._start("scheduler", "--port", "0", "--scheduler-file", str(file))
-        while not file.exists():
-            time.sleep(0.05)
-        self.address = str(json.loads(file.read_text())["address"])
+        self.address = _address_in(file)
 
     def add_workers(self, count: int, installed: bool = True) -> list[str]:
         """Start so many workers, and return their addresses when the scheduler has them."""
@@ -84,6 +82,14 @@ class Machines:
             self._processes.append(
                 subprocess.Popen(command, cwd=self.folder, env=environment, stdout=log, stderr=subprocess.STDOUT)
             )
+
+
+def _address_in(file: Path) -> str:
+    """Return the address that a scheduler writes to a file, once it has written all of it."""
+    while True:
+        with suppress(FileNotFoundError, json.JSONDecodeError):
+            return str(json.loads(file.read_text())["address"])
+        time.sleep(0.05)
 
 
 @contextmanager
