@@ -29,7 +29,7 @@ NOW = datetime(2026, 3, 1, 12, tzinfo=UTC)
 SCRIPTS = 60
 """So many different notes are spoken; the next one begins with the first again."""
 
-_STAMP = b"2026:02:14 10:15:00"
+_STAMP, _MODEL = b"2026:02:14 10:15:00", b"Two"
 _PARTS = ("rudder", "elevator", "aileron", "flap", "tailplane", "cowling", "spinner", "bulkhead", "fairing", "door")
 _SENTENCES = (
     "The {side} {part}'s off, {n} bolts.",
@@ -51,12 +51,18 @@ _SHORTEST = 1600  # samples
 
 @dataclass(frozen=True)
 class Size:
-    """How much work a book holds: days, and on each day photos, recordings, and utterances in each recording."""
+    """How much work a book holds: days, and on each day photos, recordings, and utterances in each recording.
+
+    ``cameras`` take the photos in turn, and ``recorders`` that tell their names the recordings: if there are none, no
+    recording tells by what it was made.
+    """
 
     days: int
     photos: int = 10
     recordings: int = 1
     utterances: int = 8
+    cameras: int = 1
+    recorders: int = 0
 
     @property
     def all_photos(self) -> int:
@@ -75,7 +81,6 @@ def lay_out(folder: Path, size: Size) -> Path:
     A photo is a tiny JPEG that differs from every other in the second at which it was taken. A recording is a tone as
     short as its number says, so that ``Scripted`` knows which note is spoken in it.
     """
-    model = _photo_bytes()
     for day in range(size.days):
         began = FIRST_DAY + timedelta(days=day)
         place = folder / f"{began:%Y-%m-%d}"
@@ -83,10 +88,11 @@ def lay_out(folder: Path, size: Size) -> Path:
         for one in range(size.recordings):
             at = (began + timedelta(seconds=_turn_s(size, day, one))).astimezone(_ZONE)
             number = day * size.recordings + one
-            (place / f"{at:%Y%m%d_%H%M%S}.wav").write_bytes(_wave(number))
+            told = _by_recorder(at, number % size.recorders) if size.recorders else b""
+            (place / f"{at:%Y%m%d_%H%M%S}.wav").write_bytes(_wave(number, told))
         for one, second in enumerate(_shutter_s(size, day)):
-            stamp = f"{began + timedelta(seconds=second):%Y:%m:%d %H:%M:%S}".encode()
-            (place / f"IMG_{one:05}.jpg").write_bytes(model.replace(_STAMP, stamp))
+            photo = _photo(began + timedelta(seconds=second), one % size.cameras)
+            (place / f"IMG_{one:05}.jpg").write_bytes(photo)
     return folder
 
 
@@ -133,7 +139,7 @@ def one_more_photo(folder: Path, day: int, second: int) -> Path:
     """Write one photo more, taken on that day, the first being 0, in that second of its work."""
     at = FIRST_DAY + timedelta(days=day, seconds=second)
     path = folder / f"{at:%Y-%m-%d}" / f"IMG_one_more_{second}.jpg"
-    path.write_bytes(_photo_bytes().replace(_STAMP, f"{at:%Y:%m:%d %H:%M:%S}".encode()))
+    path.write_bytes(_photo(at))
     return path
 
 
@@ -215,18 +221,33 @@ def _number_of(samples: Sized) -> int:
     return len(samples) - _SHORTEST
 
 
-def _wave(number: int) -> bytes:
-    """Return a wave file of a tenth of a second: its length tells its script, and no other number has its bytes."""
+def _wave(number: int, told: bytes = b"") -> bytes:
+    """Return a wave file of a tenth of a second: its length tells its script, and no other number has its bytes.
+
+    ``told`` is a chunk more.
+    """
     sound = bytes(2 * (_SHORTEST + number % SCRIPTS) - 4) + struct.pack("<I", number)
     shape = struct.pack("<IHHIIHH", 16, 1, 1, 16_000, 32_000, 2, 16)
-    chunks = b"WAVEfmt " + shape + b"data" + struct.pack("<I", len(sound)) + sound
+    chunks = b"WAVEfmt " + shape + told + b"data" + struct.pack("<I", len(sound)) + sound
     return b"RIFF" + struct.pack("<I", len(chunks)) + chunks
+
+
+def _by_recorder(at: datetime, recorder: int) -> bytes:
+    """Return the chunk of a wave file that says which recorder made it, and when by its wall clock."""
+    told = f"{'':256}{f'Talkwren {recorder}':64}{at:%Y-%m-%d%H:%M:%S}".encode()
+    return struct.pack("<4sI602s", b"bext", 602, told)
+
+
+def _photo(at: datetime, camera: int = 0) -> bytes:
+    """Return a photo taken at a time of day in UTC by a camera, the first being 0."""
+    stamped = _photo_bytes().replace(_STAMP, f"{at:%Y:%m:%d %H:%M:%S}".encode())
+    return stamped.replace(_MODEL, f"{camera:03}".encode()) if camera else stamped
 
 
 @lru_cache(maxsize=1)
 def _photo_bytes() -> bytes:
     exif = Image.Exif()
-    exif[0x010F], exif[0x0110] = "Tarnbeck", "Two"  # make and model, both invented
+    exif[0x010F], exif[0x0110] = "Tarnbeck", _MODEL.decode()  # make and model, both invented
     exif.get_ifd(0x8769).update({0x9003: _STAMP.decode(), 0x9011: "+00:00"})  # when it was taken, and the offset
     held = io.BytesIO()
     Image.new("RGB", (32, 24), (120, 110, 90)).save(held, "JPEG", exif=exif)

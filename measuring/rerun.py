@@ -1,7 +1,7 @@
 """How long a rerun takes, with nothing new and with one new photo: ``python -m measuring.rerun``.
 
-    python -m measuring.rerun [--photos 10000] [--recordings 500] [--utterances 8] [--days 500] [--rounds 5]
-        [--no-writing] [--keep FOLDER]
+    python -m measuring.rerun [--photos 10000] [--recordings 500] [--utterances 8] [--days 500] [--cameras 1]
+        [--recorders 0] [--rounds 5] [--no-writing] [--keep FOLDER]
 
 The book is made up and run once; then the command itself is run again, in a process of its own each time, as a
 person would: start, look, and end. Of the rounds the best and the middle one are told; of one new photo each step, in
@@ -45,17 +45,19 @@ def main() -> int:
     parser.add_argument("--recordings", type=int, default=500)
     parser.add_argument("--utterances", type=int, default=8)
     parser.add_argument("--days", type=int)
+    parser.add_argument("--cameras", type=int, default=1)
+    parser.add_argument("--recorders", type=int, default=0)
     parser.add_argument("--rounds", type=int, default=5)
     parser.add_argument("--no-writing", action="store_true")
     parser.add_argument("--keep", type=Path)
     asked = parser.parse_args()
     days = asked.days or -(-asked.photos // _DAY)
-    size = Size(
-        days, -(-asked.photos // days), -(-asked.recordings // days) if asked.recordings else 0, asked.utterances
-    )
+    recordings = -(-asked.recordings // days) if asked.recordings else 0
+    photos, recorders = -(-asked.photos // days), asked.recorders
+    size = Size(days, photos, recordings, asked.utterances, asked.cameras, recorders)
     print(
         f"{machine()}; {size.all_photos:,} photos, {days * size.recordings:,} recordings, "
-        f"{size.all_utterances:,} utterances, {days:,} days"
+        f"{size.all_utterances:,} utterances, {days:,} days; cameras: {size.cameras}, recorders: {size.recorders}"
     )
     with tempfile.TemporaryDirectory() as folder:
         _measure(asked.keep or Path(folder), size, asked.rounds, writing=not asked.no_writing)

@@ -4,14 +4,15 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from datetime import datetime
 
 from pipeline.bench import Bench
-from pipeline.lists.bags import bags_emptied, taken_out
+from pipeline.dating.talk import as_label
+from pipeline.lists.bags import bags_emptied, put_together, taken_out
 from pipeline.lists.cautions import Cause, causes
 from pipeline.lists.disconnections import disconnections
 from pipeline.lists.fasteners import fasteners
 from pipeline.lists.finding_photos import words_told_in
 from pipeline.lists.findings import findings
 from pipeline.lists.holding_up import holding_up
-from pipeline.lists.logged import LoggedFact, sentence_of
+from pipeline.lists.logged import LoggedFact, as_it_went, sentence_of
 from pipeline.lists.parts_off import parts_off
 from pipeline.lists.positions import with_positions
 from pipeline.lists.slipped_sides import without_slipped_sides
@@ -45,8 +46,7 @@ def added_up(entries: Iterable[EntryRecord], utterances: Iterable[UtteranceRecor
     """
     entries, read = tuple(entries), {one.id: one.read for one in utterances}
     text = {one.id: " ".join(read.get(said, "") for said in one.utterances) for one in entries}
-    told = with_positions(_logged(entries, read, bench), text)
-    logged = without_slipped_sides(told, bench.vocabulary)
+    logged = without_slipped_sides(_logged(entries, read, text, bench), bench.vocabulary)
     said = [
         (one.id, one.at.astimezone(bench.settings.zone), text[one.id]) for one in entries if one.review != "rejected"
     ]
@@ -54,9 +54,18 @@ def added_up(entries: Iterable[EntryRecord], utterances: Iterable[UtteranceRecor
     return AddedUp(lists=lists, causes=causes(logged, lists.holding_up, bench.vocabulary))
 
 
-def _logged(entries: Iterable[EntryRecord], read: Mapping[str, str], bench: Bench) -> list[LoggedFact]:
-    """Return the facts that count in the lists: those of every entry that no person has rejected."""
-    return [
+def _logged(
+    entries: Iterable[EntryRecord], read: Mapping[str, str], text: Mapping[str, str], bench: Bench
+) -> tuple[LoggedFact, ...]:
+    """Return the facts that count in the lists, in the order of the work: of every entry that no person rejected.
+
+    Args:
+        entries: as they stand.
+        read: what was said in each utterance, by its id.
+        text: what was said in each entry, by its id.
+        bench: for the time zone.
+    """
+    told = [
         LoggedFact(
             at=entry.at.astimezone(bench.settings.zone),
             entry=entry.id,
@@ -69,17 +78,34 @@ def _logged(entries: Iterable[EntryRecord], read: Mapping[str, str], bench: Benc
         if entry.review != "rejected"
         for fact in entry.facts
     ]
+    return as_it_went(with_positions(_with_one_tag_each(told), text))
+
+
+def _with_one_tag_each(facts: Iterable[LoggedFact]) -> list[LoggedFact]:
+    """Return the facts with each tag as its label has it, where it was told with more and with fewer zeros."""
+    facts = tuple(facts)
+    forms: dict[str, set[str]] = {}
+    for tag in {one.fact.tag for one in facts if one.fact.tag}:
+        forms.setdefault(as_label(tag), set()).add(tag)
+    other = {tag: label for label, tags in forms.items() if len(tags) > 1 for tag in tags - {label}}
+    return [
+        one.model_copy(update={"fact": one.fact.model_copy(update={"tag": other[one.fact.tag]})})
+        if one.fact.tag in other
+        else one
+        for one in facts
+    ]
 
 
 def _lists(logged: Sequence[LoggedFact], said: Sequence[tuple[str, datetime, str]], bench: Bench) -> Lists:
     off = parts_off(logged, bench.vocabulary)
     parted = disconnections(logged, bench.vocabulary)
+    held = holding_up(logged, bench.vocabulary)
     return Lists(
         parts_off=off,
-        fasteners=fasteners(logged, bench.vocabulary, bags_emptied(said), taken_out(said)),
+        fasteners=fasteners(logged, bench.vocabulary, bags_emptied(said), taken_out(said), put_together(said)),
         disconnections=parted,
         findings=findings(logged, bench.vocabulary),
-        way_back=way_back(logged, bench.vocabulary, off, parted),
+        way_back=way_back(logged, bench.vocabulary, off, parted, held),
         to_do=to_do(logged, bench.vocabulary),
-        holding_up=holding_up(logged, bench.vocabulary),
+        holding_up=held,
     )

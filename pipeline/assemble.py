@@ -39,7 +39,6 @@ from pipeline.results import Results
 from pipeline.store import fingerprint
 from pipeline.values import Codes, Dated, Kind, Media, TimeSource
 from pipeline.writing.advice import cautions
-from pipeline.writing.made_from import made_by
 
 _RECORDING_AWAY = (
     "A person has decided on this entry, and the recording that it comes from is not in the book any more. What was "
@@ -334,7 +333,7 @@ def _facts_from(
         for one in stands
         if (one.decided or one.read is not one.machine) and one.read.entry.media in there
     ]
-    whole = (made_by(), bench.vocabulary.model_dump_json(), bench.settings.time.zone)
+    whole = (bench.vocabulary.model_dump_json(), bench.settings.time.zone)
     return digest_of([*whole, fingerprint(said, gone, decided)])
 
 

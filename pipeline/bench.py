@@ -17,6 +17,7 @@ from pipeline.digests import digest_of, sha256_of
 from pipeline.executors import Recipe, worked_with
 from pipeline.hearing.device import Device
 from pipeline.hearing.models import find_model
+from pipeline.history.team import ways_called
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.settings import Settings
 from pipeline.shipped import shipped
@@ -81,11 +82,16 @@ class Bench:
         return leaning_of(self.vocabulary, self.settings.names_said)
 
     @cached_property
+    def team(self) -> tuple[tuple[str, ...], ...]:
+        """What each person of the book's team may be called."""
+        return tuple(map(ways_called, self.settings.people))
+
+    @cached_property
     def repairer(self) -> Repairer:
-        """The sound-alike repair over this vocabulary."""
+        """The sound-alike repair over this vocabulary and team."""
         from pipeline.hearing.corrected import repairer_of
 
-        return repairer_of(self.vocabulary)
+        return repairer_of(self.vocabulary, self.team)
 
     @cached_property
     def reader(self) -> NoteReader:

@@ -7,7 +7,7 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
-from pipeline.writing.plain_text import visible
+from pipeline.plain_text import visible
 
 
 def show_columns(heads: Sequence[str], rows: Iterable[Sequence[str]]) -> None:

@@ -15,12 +15,12 @@ from pipeline.history.events import Event
 from pipeline.history.past import about, first_made, past_of, until
 from pipeline.history.seen import Seen, past_now, person_of
 from pipeline.mistyped import to_type
+from pipeline.plain_text import visible
 from pipeline.read_again import ReadAgain, read_again
 from pipeline.records import EntryRecord, Records
 from pipeline.teaching import changes_of, teach
 from pipeline.trade.lessons import lesson_of
 from pipeline.writing.history_words import entry_lines, event_lines
-from pipeline.writing.plain_text import visible
 from pipeline.writing.trace import entry_called, id_called, trace_lines, trace_of, trace_page
 from pipeline.writing.written_files import write_file
 

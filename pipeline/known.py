@@ -12,6 +12,7 @@ from types import MappingProxyType
 from typing import Any
 
 from pipeline.bench import Bench
+from pipeline.dating.followed import Once, anew
 from pipeline.intake.twins import tell_apart
 from pipeline.results import Given, Results
 from pipeline.store import fingerprint
@@ -80,6 +81,7 @@ class Known:
 
     ``looked_at`` are all media with what each says of itself, sorted by id, once the stage ``look`` is done;
     ``dates`` say when all was made, and ``dated`` each piece of media by its id, once ``date`` is done.
+    ``once_followed`` gives the devices' clocks that an earlier run followed from the same.
     """
 
     files: Mapping[str, Media]
@@ -88,6 +90,7 @@ class Known:
     looked_at: tuple[Media, ...] = ()
     dates: Dates = field(default_factory=Dates)
     dated: Mapping[str, Dated] = field(default_factory=lambda: MappingProxyType({}))
+    once_followed: Once = anew
 
     def media(self, *kinds: Kind) -> list[Media]:
         """Return the media of these kinds, with what each says of itself, sorted by id."""

@@ -9,7 +9,7 @@ from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from pipeline.bench import Bench
-from pipeline.dating.talk import TimedTalk, talk_of
+from pipeline.dating.talk import TimedTalk, as_label, talk_of
 from pipeline.known import Known, RecordingRead, Task
 from pipeline.matching.links import FAR_S, Matched, Shot, TimedUtterance, match
 from pipeline.matching.passages import Passages
@@ -121,7 +121,7 @@ def place(known: Known, bench: Bench) -> Iterable[Task]:
         for tag in (tag for said in one["said"] for tag in said["tags"]):
             reading_out.setdefault(tag, set()).add(media)
     for day, photos in sorted(shots.items()):
-        tags = {tag for shot in photos for tag in shot.tags}
+        tags = {as_label(tag) for shot in photos for tag in shot.tags}
         near = sorted(of_day.get(day, set()).union(*(reading_out.get(tag, ()) for tag in tags)))
         recordings = [recorded[media] for media in near]
         yield Task(
@@ -145,7 +145,7 @@ def _number(number: int, *given: Timed) -> float:
 def _place_day(
     day: str, zone: ZoneInfo, photos: Sequence[Shot], recordings: Sequence[Recorded], *times: Timed
 ) -> Matched:
-    tags = {tag for shot in photos for tag in shot.tags}
+    tags = {as_label(tag) for shot in photos for tag in shot.tags}
     spoken = [
         recorded.spoken(said)
         for recorded, one in zip(recordings, times, strict=True)

@@ -170,11 +170,13 @@ def _work(work: Work, seen: Walked, now: datetime, stages: Sequence[Stage] | Non
 def _gathered(work: Work, seen: Walked, now: datetime, stages: Sequence[Stage] | None) -> Gathered:
     """Do the stages, and gather what the records are put together from."""
     from pipeline.assemble import gather
+    from pipeline.dating.followed import Followed
     from pipeline.known import Known
     from pipeline.stages import STAGES
 
     with _cluster(work.choices.cluster, work.bench, work.book) as work.cluster:
-        known = Known(files=work.take_in(seen), now=now)
+        once_followed = partial(work.once, "clocks", Followed)
+        known = Known(files=work.take_in(seen), now=now, once_followed=once_followed)
         for stage in stages or STAGES:
             known = work.do(stage, known)
     work.bench.put_away()  # a large book is put together and written beside nothing else
@@ -206,7 +208,7 @@ def _records(work: Work, gathered: Gathered, past: Past, history: chain.Chain, n
 
     work.outcome.set_aside.sort(key=lambda aside: (aside.path, aside.why))
     entered = [one for _, one in gathered.made["enter"].each()]
-    once = partial(work.once, "lists", AddedUp)
+    once = partial(work.once, "lists", AddedUp, "lists")
     records = assemble(gathered, work.bench, entered, work.outcome.set_aside, once, past.acts)
     digests = gathered.made["enter"].digests
     noted = frozenset() if work.again else noted_at(work.store, history, digests)

@@ -15,7 +15,7 @@ _SCHEMA = """
 DROP TABLE IF EXISTS words;
 DROP TABLE IF EXISTS words_of;
 CREATE VIRTUAL TABLE words USING fts5(
-    kind UNINDEXED, id UNINDEXED, day UNINDEXED, at UNINDEXED, text, also, tokenize='porter');
+    made_from UNINDEXED, kind UNINDEXED, id UNINDEXED, day UNINDEXED, at UNINDEXED, text, also, tokenize='porter');
 """
 _Row = tuple[str, str, str, str, str, str]
 _NOT_KEPT = {
@@ -39,31 +39,35 @@ class SearchHit:
 
 def index(store: Store, records: Records, vocabulary: Vocabulary) -> None:
     """Bring the index up to date: what is in it already stays, what is new comes in, what is no more goes."""
-    db = store.connection
-    if not db.execute("SELECT 1 FROM pragma_table_info('words') WHERE name='at'").fetchone():
+    from pipeline.made_by import made_by
+
+    db, program = store.connection, made_by()
+    if not db.execute("SELECT 1 FROM pragma_table_info('words') WHERE name='made_from'").fetchone():
         db.executescript(f"BEGIN;{_SCHEMA}COMMIT;")
-    held: dict[bytes, list[int]] = {}
-    for number, *row in db.execute("SELECT rowid, kind, id, day, at, text, also FROM words"):
-        held.setdefault(_mark(row), []).append(number)
+    held: dict[str, list[int]] = {}
+    for number, made_from in db.execute("SELECT rowid, made_from FROM words"):
+        held.setdefault(made_from, []).append(number)
     new = []
     for row in _rows(records, vocabulary):
-        there = held.get(_mark(row))
+        made_from = _mark((program, *row))
+        there = held.get(made_from)
         if there:
             there.pop()
         else:
-            new.append(row)
+            new.append((made_from, *_with_figures(row)))
     with db:
         db.execute("BEGIN")
         db.executemany("DELETE FROM words WHERE rowid=?", ((one,) for ones in held.values() for one in ones))
-        db.executemany("INSERT INTO words VALUES (?,?,?,?,?,?)", new)
+        db.executemany("INSERT INTO words VALUES (?,?,?,?,?,?,?)", new)
 
 
-def _mark(row: Iterable[str]) -> bytes:
-    """Return what stands for a row while it is looked for: a book has hundreds of thousands."""
-    return hashlib.blake2b("\0".join(row).encode("utf-8", "surrogatepass"), digest_size=16).digest()
+def _mark(parts: Iterable[str]) -> str:
+    """Return what stands for a row and the program that made it: a book has hundreds of thousands."""
+    return hashlib.blake2b("\0".join(parts).encode("utf-8", "surrogatepass"), digest_size=16).hexdigest()
 
 
 def _rows(records: Records, vocabulary: Vocabulary) -> Iterator[_Row]:
+    """Yield the rows without the figures that speech tells in words, which are long to find and come from the row."""
     facts_of: dict[str, list[str]] = {}
     entry_of: dict[str, str] = {}
     for entry in records.entries:
@@ -75,7 +79,7 @@ def _rows(records: Records, vocabulary: Vocabulary) -> Iterator[_Row]:
                 told = (names, fact.side or "", fact.tag or "", _kept(fact.stowage))
                 facts_of.setdefault(utterance, []).append(" ".join(told))
     for one in records.utterances:
-        also = " ".join([one.heard, *facts_of.get(one.id, ()), *_figures(one.read)])
+        also = " ".join([one.heard, *facts_of.get(one.id, ())])
         at = f"{one.start_at.isoformat()} {one.id}"
         yield "speech", entry_of.get(one.id, ""), one.start_at.date().isoformat(), at, one.read, also
     for part in records.lists.parts_off:
@@ -88,10 +92,12 @@ def _rows(records: Records, vocabulary: Vocabulary) -> Iterator[_Row]:
         yield "part", last.entry, last.on.isoformat(), "", said, f"{_names(vocabulary, part.item)} {tags}"
 
 
-def _figures(text: str) -> Iterator[str]:
-    """Yield the whole numbers that a text tells in words, in figures: "bay two" is found as "bay 2" too."""
-    numbers = (one for one in find_numbers(text) if one.digits and not text[one.start : one.end].isdigit())
-    return (number.digits for number in numbers)
+def _with_figures(row: _Row) -> _Row:
+    """Return a row with the numbers that speech tells in words, in figures too: "bay two" is found by "bay 2"."""
+    kind, entry, day, at, text, also = row
+    numbers = find_numbers(text) if kind == "speech" else ()
+    figures = (one.digits for one in numbers if one.digits and not text[one.start : one.end].isdigit())
+    return kind, entry, day, at, text, " ".join((also, *figures))
 
 
 def _kept(stowage: Stowage | None) -> str:

@@ -14,8 +14,9 @@ from pathlib import Path
 from pipeline.bench import Bench
 from pipeline.dating.clocks import date_all
 from pipeline.dating.devices import TellsOfTime
+from pipeline.dating.followed import Once
 from pipeline.dating.names import date_in_name
-from pipeline.hearing.captioned import from_captions
+from pipeline.hearing.captioned import from_captions, speakers_apart
 from pipeline.hearing.stretches import LONGEST_S, joined, stretches
 from pipeline.hearing.utterances import cut
 from pipeline.intake.captions import read_captions
@@ -153,7 +154,7 @@ def _date(known: Known, bench: Bench) -> Iterable[Task]:
     media = known.media()
     on = known.now.date().isoformat() if _looks_ahead(media, bench.settings.time.book_starts, known.now) else ""
     key = fingerprint(known.media_digest(), bench.settings.time, bench.settings.pinned_clocks, on)
-    make = partial(_set_clocks, media, bench.settings, known.now, on)
+    make = partial(_set_clocks, media, bench.settings, known.now, on, known.once_followed)
     yield Task(WHOLE_BOOK, key, make, (Given("time"), Given("codes")), lambda *given: len(media))
 
 
@@ -181,6 +182,7 @@ def _set_clocks(
     settings: Settings,
     now: datetime,
     only_on: str,
+    once: Once,
     times: Results[Timed],
     codes: Results[Codes],
 ) -> Dates:
@@ -188,7 +190,8 @@ def _set_clocks(
         talks={one: time.talk for one, time in times.each()},
         codes=dict(codes.each_but(NO_CODES)),
     )
-    dated, clocks = date_all(media, settings.zone, settings.time.book_starts, now, settings.pinned_clocks, told)
+    time = settings.time
+    dated, clocks = date_all(media, settings.zone, time.book_starts, now, settings.pinned_clocks, told, once)
     return Dates(dated=dated, clocks=clocks, only_on=only_on)
 
 
@@ -203,14 +206,15 @@ def _codes_at(path: str, content_type: str) -> Codes:
 
 
 def _read(known: Known, bench: Bench) -> Iterable[Task]:
+    key = fingerprint(bench.vocabulary.fingerprint, bench.team)
     for media in known.made["hear"]:
         make = partial(_repair, media, bench)
         path = known.files[media].path
-        yield Task(media, bench.vocabulary.fingerprint, make, (Given("hear", media),), _words_heard, path)
+        yield Task(media, key, make, (Given("hear", media),), _words_heard, path)
 
 
 def _read_from(known: Known, bench: Bench) -> Sequence[object]:
-    return bench.vocabulary.fingerprint, known.made["hear"].digest
+    return bench.vocabulary.fingerprint, bench.team, known.made["hear"].digest
 
 
 def _words_heard(heard: Heard) -> float:
@@ -218,9 +222,10 @@ def _words_heard(heard: Heard) -> float:
 
 
 def _repair(media: str, bench: Bench, heard: Heard) -> RecordingRead:
-    utterances = cut(heard, media)
     if heard.by == "captions":  # a person has checked the words
+        utterances = cut(speakers_apart(heard, bench.team), media)
         return RecordingRead(utterances=utterances, readings=tuple(_as_heard(one) for one in utterances))
+    utterances = cut(heard, media)
     from pipeline.hearing.corrected import read_utterance
 
     readings = (read_utterance(one, bench.repairer) for one in utterances)
@@ -267,15 +272,15 @@ STAGES: tuple[Stage, ...] = (
     Stage(LOOK, 4, "Looking at each file", "files", Probe, _look),
     Stage("hear", 5, "Hearing what was said", "s of sound", Heard, _hear, threads=True, made_from=_heard_from),
     Stage(
-        "read", 3, "Reading the trade's words", "words", RecordingRead, _read, processes=True, made_from=_read_from
+        "read", 4, "Reading the trade's words", "words", RecordingRead, _read, processes=True, made_from=_read_from
     ),
     Stage("stills", 1, "Taking stills from film", "films", Stills, _stills),
     Stage("codes", 1, "Reading codes in photos", "photos", Codes, _codes, threads=True),
     Stage("terms", 2, "Looking up the trade's words", "recordings", TermsSeen, _terms, made_from=_terms_from),
-    Stage("tell", 14, "Reading the facts", "words", Passages, _tell, processes=True, made_from=_told_from),
-    Stage("time", 2, "Finding what tells of the time", "recordings", Timed, _time, made_from=_timed_from),
-    Stage(DATE, 6, "Setting the clocks", "files", Dates, _date),
-    Stage("match", 5, "Placing the photos", "photos", Matched, place),
+    Stage("tell", 15, "Reading the facts", "words", Passages, _tell, processes=True, made_from=_told_from),
+    Stage("time", 3, "Finding what tells of the time", "recordings", Timed, _time, made_from=_timed_from),
+    Stage(DATE, 7, "Setting the clocks", "files", Dates, _date),
+    Stage("match", 6, "Placing the photos", "photos", Matched, place),
     Stage(
         "say", 1, "Putting down what was said", "recordings", SaidInRecording, put_down_speech, made_from=speech_from
     ),

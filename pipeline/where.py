@@ -1,20 +1,22 @@
 """Where a part is: asked by any of its names, by its tag, or by the rack, box or bag that it may be in."""
 
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import tzinfo
 from difflib import get_close_matches
 
+from pipeline.dating.talk import as_label
 from pipeline.english import listed
 from pipeline.kept_loose import LOOSE, is_there, is_to_check, loose_lines, plain, words_that_name, words_that_name_tag
+from pipeline.lists.holding import is_fastener, kinds_agree
 from pipeline.lists.logged import same_side
 from pipeline.reading.fact import Side, Stowage
-from pipeline.reading.positions import position_told
+from pipeline.reading.positions import position_told, same_position
 from pipeline.reading.vocabulary import Vocabulary
-from pipeline.records import FactRecord, PartOff, Records
+from pipeline.records import FactRecord, FastenerLine, PartOff, Records
 from pipeline.writing.part_wording import day_text, part_name, where_text
-from pipeline.writing.standing_wording import parted_at_text
+from pipeline.writing.standing_wording import bagged_text, fasteners_text, number_text, parted_at_text
 from pipeline.writing.wording import part_text, stowage_text
 
 _ASKING = frozenset((
@@ -146,7 +148,7 @@ def _nothing_there(records: Records, vocabulary: Vocabulary, zone: tzinfo, kind:
 def _tagged(records: Records, vocabulary: Vocabulary, zone: tzinfo, asked: str) -> WhereAnswer:
     parts = records.lists.parts_off
     for tags_of in (lambda part: [part.tag], lambda part: part.former_tags):
-        found = [part for part in parts if any(tag and plain(tag) == plain(asked) for tag in tags_of(part))]
+        found = [part for part in parts if any(tag and _plain_tag(tag) == _plain_tag(asked) for tag in tags_of(part))]
         if found:
             return WhereAnswer(tuple(_line(part, vocabulary, records) for part in found))
     said = [f"{day_text(on)}: \u201c{text}\u201d" for on, text in words_that_name_tag(records, zone, asked)]
@@ -158,11 +160,19 @@ def _tagged(records: Records, vocabulary: Vocabulary, zone: tzinfo, asked: str) 
     return WhereAnswer((), f"No part carries the tag {asked}.{_near(asked, tags)}")
 
 
+def _plain_tag(tag: str) -> str:
+    """Return a tag as it can be compared: however many zeros were said, and with signs or without."""
+    return plain(as_label(tag.upper()))
+
+
 def _named(records: Records, vocabulary: Vocabulary, zone: tzinfo, text: str) -> WhereAnswer:
     side, rest = _side(text, vocabulary)
     asked = [word for word in rest.split() if word not in _ASKING]
     if not asked:
         return WhereAnswer((), "Say what to look for: a part, a tag, or a rack, box or bag with its number.")
+    fasteners = _fasteners_of(" ".join(asked), vocabulary)
+    if fasteners:
+        return _of_what_they_hold(records, vocabulary, *fasteners, side, " ".join(asked))
     items = _items(" ".join(asked), vocabulary)
     there = [part for part in records.lists.parts_off if f" {' '.join(asked)} " in f" {_plain_words(part)} "]
     if there and (not items or len(asked) > 2 or all(_is_gear(item, vocabulary) for item in items)):
@@ -175,7 +185,8 @@ def _named(records: Records, vocabulary: Vocabulary, zone: tzinfo, text: str) ->
     found = found or [part for part in parts if any(vocabulary.is_a(part.item, item) for item in items)]
     position = position_told(text, side)
     if position:
-        found = [part for part in found if part.position == position]
+        here = (side, position)
+        found = [part for part in found if part.position and same_position((part.side, part.position), here)]
         name = part_text(items[0], side, None, vocabulary, article=False, position=position)
         return WhereAnswer(
             tuple(_line(part, vocabulary, records) for part in found),
@@ -184,6 +195,37 @@ def _named(records: Records, vocabulary: Vocabulary, zone: tzinfo, text: str) ->
     lines = [_line(part, vocabulary, records) for part in found]
     lines += _not_told_off(records, vocabulary, zone, items, side, found)
     return WhereAnswer(tuple(dict.fromkeys(lines)))
+
+
+def _of_what_they_hold(
+    records: Records, vocabulary: Vocabulary, of: str, items: Sequence[str], side: Side | None, asked: str
+) -> WhereAnswer:
+    """Answer where the fasteners of a part are; else of what belongs to it, of what it belongs to, of no joint."""
+    is_a = vocabulary.is_a
+    lines = [
+        line
+        for line in records.lists.fasteners
+        if kinds_agree(line.of, of, vocabulary) and same_side(line.side, side)
+    ]
+    found = [line for line in lines if line.item in items]
+    found = found or [line for line in lines if line.item and any(is_a(line.item, item) for item in items)]
+    found = found or [line for line in lines if line.item and any(is_a(item, line.item) for item in items)]
+    found = found or [line for line in lines if line.item is None]
+    told = tuple(dict.fromkeys(_fastener_line(line, vocabulary) for line in found))
+    return WhereAnswer(told, "" if told else f'Nothing is told of any "{asked}".')
+
+
+def _fastener_line(line: FastenerLine, vocabulary: Vocabulary) -> str:
+    joint = part_text(line.item, line.side, line.place, vocabulary, position=line.position)
+    joint = joint if line.item else "a joint that nobody named"
+    undone, fitted = number_text(line, "undone"), number_text(line, "fitted")
+    bagged = bagged_text(line)
+    told = [
+        f"{undone} undone" if undone else "",
+        f"bagged: {bagged}" if bagged else "" if fitted else "nobody said where",
+        f"{fitted} fitted again" if fitted else "",
+    ]
+    return f"{fasteners_text(line, vocabulary)} of {joint}: {'; '.join(filter(None, told))}"
 
 
 def _plain_words(part: PartOff) -> str:
@@ -278,16 +320,35 @@ def _side(text: str, vocabulary: Vocabulary) -> tuple[Side | None, str]:
 
 def _items(asked: str, vocabulary: Vocabulary) -> list[str]:
     """Return the parts that the longest name within the words may stand for; several where they share it."""
-    said = f" {' '.join(map(_singular, asked.split()))} "
-    longest, items = 0, set[str]()
+    return sorted(_longest_name(asked, vocabulary, vocabulary.part)[1])
+
+
+def _fasteners_of(asked: str, vocabulary: Vocabulary) -> tuple[str, list[str]] | None:
+    """Return the fasteners that were asked for, and which parts they may hold: "hinge bolts", "bolts of the fin"."""
+    name, kinds = _longest_name(asked, vocabulary, lambda one: is_fastener(one, vocabulary))
+    rest = f" {_in_singular(asked)} ".replace(f" {name} ", " | ") if name else ""
+    items = [one for one in _items(rest, vocabulary) if not is_fastener(one, vocabulary)]
+    # "wing nut", "shackle pin": a fastener whose own name has a part's in it is told by the longest name
+    return (min(kinds), items) if items and len(kinds) == 1 else None
+
+
+def _longest_name(asked: str, vocabulary: Vocabulary, is_meant: Callable[[str], object]) -> tuple[str, set[str]]:
+    """Return the longest name within the words, in the singular, and the notations of those meant that have it."""
+    said = f" {_in_singular(asked)} "
+    longest, items = "", set[str]()
     for name in vocabulary.names():
-        plain = " ".join(map(_singular, name.text.lower().split()))
-        if name.list != "parts" or f" {plain} " not in said or len(plain) < longest:
+        plain = _in_singular(name.text.lower())
+        if name.list not in ("parts", "counted") or f" {plain} " not in said or not is_meant(name.notation):
             continue
-        items = items if len(plain) == longest else set()
-        longest = len(plain)
-        items.add(name.notation)
-    return sorted(item for item in items if vocabulary.part(item))
+        if len(plain) > len(longest):
+            longest, items = plain, set()
+        if len(plain) == len(longest):
+            items.add(name.notation)
+    return longest, items
+
+
+def _in_singular(words: str) -> str:
+    return " ".join(map(_singular, words.split()))
 
 
 def _singular(word: str) -> str:

@@ -96,8 +96,16 @@ class Work:
             self.progress.advance(1)
         media = self._media({file.path: file for file in seen.files})
         there = {file.path for file in seen.files}
-        self.outcome.away = tuple(one.path for one in media.values() if one.path not in there)
+        away = {one.id: one.path for one in media.values() if one.path not in there}
+        self.outcome.away = tuple(path for item, path in away.items() if not self._of_no_use(item))
         return media
+
+    def _of_no_use(self, item: str) -> bool:
+        """Tell whether a piece of media was looked at and set aside, so that nobody misses it."""
+        from pipeline.known import LOOK
+
+        looked_at = self.store.latest(LOOK, item)
+        return looked_at is not None and looked_at.value is None
 
     def _hash(self, file: FileSeen) -> None:
         try:
@@ -207,20 +215,24 @@ class Work:
             return None
         return kept if kept is not None and kept.key == _key(stage, task, known) else None
 
-    def once(self, name: str, gives: type[V], made_from: str, make: Callable[[], V]) -> V:
-        """Return what was made of the whole book before, if that was from the same; else make it, and keep it.
+    def once(self, name: str, gives: type[V], item: str, made_from: str, make: Callable[[], V]) -> V:
+        """Return what this program made before, if that was from the same; else make it, and keep it.
 
         Args:
             name: under which it is kept, as no stage is called.
             gives: what it is.
+            item: of what it is made.
             made_from: the fingerprint of all that it is made from.
             make: makes it.
         """
-        made = None if self.again else self.store.made(name, name, made_from)
+        from pipeline.made_by import made_by
+
+        key = key_of(made_by(), made_from)
+        made = None if self.again else self.store.made(name, item, key)
         value = made.value if made is not None else None
         if value is None:
             value = make().model_dump_json()
-            self.store.keep(name, name, made_from, value)
+            self.store.keep(name, item, key, value)
         return gives.model_validate_json(value)
 
     def _executor(self, stage: Stage, tasks: Sequence[Task], size: float) -> Does[Task]:

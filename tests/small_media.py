@@ -200,11 +200,12 @@ def wave_bytes(
     return form + struct.pack("<I", whole) + b"WAVE" + chunks
 
 
-def make_photo(path: Path, taken: datetime, seed: int = 1) -> Path:
+def make_photo(path: Path, taken: datetime, seed: int = 1, camera: str = "Two") -> Path:
     """Write a JPEG whose Exif says when it was taken, with the offset; another ``seed`` is another picture."""
     path.parent.mkdir(parents=True, exist_ok=True)
     offset = taken.strftime("%z")
-    exif = exif_of(taken.strftime("%Y:%m:%d %H:%M:%S"), f"{offset[:3]}:{offset[3:5]}")
+    told = taken.strftime("%Y:%m:%d %H:%M:%S"), f"{offset[:3]}:{offset[3:5]}"
+    exif = exif_of(*told, device=("Tarnbeck", camera))
     picture(seed=seed).save(path, exif=exif)
     return path
 

@@ -161,12 +161,12 @@ def test_a_changed_history_is_told_and_ends_in_4(book, tmp_path):
         (book / "history.jsonl").write_bytes(whole)
 
 
-def test_an_entry_is_traced_to_its_second_of_sound_and_the_hashes_of_its_files(book):
+def test_an_entry_is_traced_to_its_second_of_the_note_and_the_hashes_of_its_files(book):
     entry = entries(book)[0]
     told = command("trace", book, f"out/logbook/2026-02-14.html#{entry['id'][:12]}").stdout
     assert told.startswith(entry["id"])
     assert "printed  Removed the port rudder" in told
-    assert "characters" in told and "0.00 s to 4.00 s of the sound" in told
+    assert "characters" in told and "0.00 s to 4.00 s of the note" in told
     media = [entry["media"], *(one["media"] for one in entry["photos"])]
     assert all(one.removeprefix("sha256:") in told for one in media)
     assert "read " + entry["id"] in told

@@ -8,6 +8,7 @@ import pytest
 
 from pipeline import adding_up
 from pipeline.book import Book, new_book
+from pipeline.dating import followed
 from pipeline.runner import Choices, run
 from pipeline.stages import STAGES
 from pipeline.store import Store
@@ -185,6 +186,44 @@ def test_photo_more_adds_no_list_up_again_and_stands_with_what_was_found(book, m
     (entry,) = (one for one in records.entries if one.id == found.entry)
     assert len(found.photos) == 1 and found.photos == tuple(photo.media for photo in entry.photos)
     assert go(book, again=True).records.lists == records.lists and counted == [1]
+
+
+def _followed(monkeypatch):
+    """Note how many events there are of each clock that is followed."""
+    noted = []
+    really = followed.follow_each_life
+    monkeypatch.setattr(
+        followed, "follow_each_life", lambda events, *more: noted.append(len(events)) or really(events, *more)
+    )
+    return noted
+
+
+def test_photo_more_has_only_the_clock_of_its_camera_followed_again_and_a_recording_that_of_each(book, monkeypatch):
+    media = book.folder.parent / "media"
+    for number in range(3):
+        make_photo(media / f"B{number}.jpg", TEN + timedelta(days=1, seconds=6 + number), 50 + number, camera="One")
+    go(book)
+    noted = _followed(monkeypatch)
+    make_photo(media / "B9.jpg", TEN + timedelta(days=1, seconds=20), 60, camera="One")
+    records = go(book).records
+    assert noted == [4]
+    anew = go(book, again=True).records
+    assert (anew.media, anew.clocks) == (records.media, records.clocks) and noted[1:] == [4, 2 * DAYS]
+    _recording_more(book)
+    go(book)
+    assert noted[3:] == [4, 2 * DAYS]
+
+
+def test_photo_of_a_quiet_day_has_no_recorder_settled_again_and_a_recording_more_has(book, monkeypatch):
+    counted = []
+    really = followed.settle
+    monkeypatch.setattr(followed, "settle", lambda *given: counted.append(1) or really(*given))
+    one_more_photo(book, TEN + timedelta(days=10))
+    go(book)
+    assert counted == []
+    _recording_more(book)
+    go(book)
+    assert counted == [1]
 
 
 def _recording_more(book):

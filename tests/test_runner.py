@@ -232,6 +232,25 @@ def test_fault_of_the_program_sets_one_item_aside_logs_it_and_ends_in_1(book, me
     assert go(book).exit_code is ExitCode.DONE
 
 
+_NAMED = """WEBVTT
+
+NOTE taken {taken}
+
+00:00.000 --> 00:04.000
+Priya: The port rudder is off.
+"""
+
+
+def test_name_before_the_words_says_who_speaks_as_soon_as_it_is_one_of_the_teams(book, tmp_path):
+    note = make_captions(tmp_path / "a" / "note.vtt", TEN, _NAMED)
+    (said,) = go(book, note).records.utterances
+    assert (said.read, said.speaker) == ("Priya: The port rudder is off.", None)
+    team = '\n[[people]]\nname = "Priya Lomax"\nconsent = true\n'
+    book.settings_file.write_text(book.settings_file.read_text(encoding="utf-8") + team, encoding="utf-8")
+    (said,) = go(book, note).records.utterances
+    assert (said.read, said.speaker) == ("The port rudder is off.", "Priya")
+
+
 def test_fault_that_may_pass_is_tried_again_and_one_that_stays_is_not(book, tmp_path):
     asked = []
 

@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pytest
 
+from pipeline import search
 from pipeline.reading.fact import Stowage
 from pipeline.records import FactRecord, Records
 from pipeline.search import find, index
@@ -45,6 +46,20 @@ def test_only_what_changed_is_written(tmp_path: Path) -> None:
         before = store.connection.total_changes
         index(store, records(), vocabulary())
         assert store.connection.total_changes == before
+
+
+def test_numbers_are_looked_for_in_new_words_alone_and_in_all_by_another_program(tmp_path: Path, monkeypatch) -> None:
+    looked_in: list[str] = []
+    really = search.find_numbers
+    monkeypatch.setattr(search, "find_numbers", lambda text: looked_in.append(text) or really(text))
+    with Store(tmp_path / "book.db") as store:
+        index(store, records(), vocabulary())
+        every = len(looked_in)
+        index(store, _with_other_words(records()), vocabulary())
+        assert looked_in[every:] == ["The bolts of the rudder are in the oil."]
+        monkeypatch.setattr("pipeline.made_by.made_by", lambda: "another program")
+        index(store, records(), vocabulary())
+        assert len(looked_in) == 2 * every + 1
 
 
 def test_index_of_an_older_program_is_made_anew(tmp_path: Path) -> None:

@@ -9,6 +9,9 @@ from typer.testing import CliRunner
 
 from pipeline.book import Book
 from pipeline.command_line import app
+from pipeline.commands.told_of_run import what_to_see_to
+from pipeline.outcome import Outcome
+from pipeline.unchanged import Left
 from tests.made_once import MadeOnce
 from tests.small_media import make_captions, make_photo
 
@@ -53,6 +56,14 @@ def test_an_original_that_is_given_where_it_lies_now_is_not_missed(book):
     (book.parent / "media").rename(book.parent / "elsewhere")
     assert "3 originals are not where they were: " in command("run", book).stderr
     assert "not where" not in command("run", book, book.parent / "elsewhere").stderr
+    assert "not where" not in command("run", book).stderr
+
+
+def test_a_file_that_could_not_be_used_is_not_missed_when_it_is_gone(book):
+    parts = book.parent / "media" / "parts.txt"
+    parts.write_text("rudder, elevator\n")
+    assert f"Set aside: {parts}" in command("run", book).stderr
+    parts.unlink()
     assert "not where" not in command("run", book).stderr
 
 
@@ -165,3 +176,13 @@ def test_a_run_ends_with_where_to_start_and_the_newest_report(book):
     assert newest.endswith(str(book / "out" / "supporters" / "2026-02" / "report.html"))
     assert command("report", book, "--year", "2026").exit_code == 0
     assert command("run", book).stderr.splitlines()[-1] == newest
+
+
+def test_a_page_to_print_that_cannot_be_made_is_told_otherwise_than_an_original_that_was_not_copied(tmp_path):
+    book = Book(tmp_path / "winter")
+    faults = (("logbook/logbook.pdf", "It cannot be set."), ("../media/a.wav", "It is gone."))
+    left = Left(media=1, utterances=0, entries=0, facts=0, photos_placed=0, photos_not_placed=0, ended_at=TEN)
+    assert list(what_to_see_to(book, Outcome(book.out, copies_missing=faults), left, frozenset())) == [
+        f"Could not be made: {book.out / 'logbook/logbook.pdf'}: It cannot be set.",
+        f"Could not be copied for the pages: {tmp_path / 'media/a.wav'}: It is gone.",
+    ]

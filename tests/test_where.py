@@ -59,6 +59,7 @@ def ask(*words):
         ("Where's the left rudder",),
         ("P-0142",),
         ("p0142",),
+        ("P-142",),
         ("tag", "p", "0142"),
         ("what", "is", "on", "rack", "3"),
         ("rack", "3?"),
@@ -245,3 +246,27 @@ def test_a_numbered_tag_is_found_on_its_part_and_in_the_words_that_tell_a_range(
     assert spoken.lines == ()
     assert "15 February 2026: \u201cI put tags 4 to 9 on the six panels.\u201d" in spoken.advice
     assert asked_of(book, "tag 10").advice.startswith("No part carries the tag 10.")
+
+
+def test_fasteners_of_a_part_are_asked_for_by_both_names_and_are_no_parts():
+    hinge = Fact(status="done", act="remove", item="rudder-hinge", side="port", count=4, of="bolt")
+    bolts = Fact(status="done", act="bag", item="bolt", count=4, of="bolt", stowage=Stowage(bag="3"))
+    fin = Fact(status="done", act="undo", item="fin", count=8, of="bolt")
+    book = said_book(
+        ("The port rudder hinge is off, four bolts in bag 3.", [(hinge, ()), (bolts, ())]), ("", [(fin, ())])
+    )
+    bagged = "bolts of the port rudder hinge: 4 undone; bagged: 4, bag 3"
+    for words in ("hinge bolt", "where are the rudder hinge bolts", "bolts of the port hinge", "rudder bolts"):
+        assert asked_of(book, words).lines == (bagged,), words
+    assert asked_of(book, "fin bolts").lines == ("bolts of the fin: 8 undone; nobody said where",)
+    assert asked_of(book, "rudder hinge").lines[0].startswith("port rudder hinge: came off")
+    assert asked_of(book, "fuel tank bolts").advice == 'Nothing is told of any "fuel tank bolts".'
+    assert asked_of(book, "wing nut").lines == ("nut: nobody said where",)
+
+
+def test_engine_that_came_off_by_its_number_is_found_by_its_place():
+    off = Fact(status="done", act="remove", item="engine", stowage=Stowage(stand="2"))
+    book = said_book(("Number one engine is off and on stand 2.", [(off, ())]))
+    for words in ("number one engine", "port outer engine"):
+        assert asked_of(book, words).lines[0].startswith("number 1 engine: on stand 2"), words
+    assert asked_of(book, "starboard outer engine").lines == ()

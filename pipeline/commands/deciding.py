@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from pipeline.history_commands import AtWork
 
 EntryId = Annotated[str, Argument(metavar="ENTRY", help="An entry's id, or how it begins.", show_default=False)]
-Who = Annotated[str, Option("--who", metavar="NAME", help="Your name, as book.toml has it.")]
+Who = Annotated[str, Option("--who", metavar="NAME", help="Your name or nickname, as book.toml has it.")]
 Why = Annotated[str, Option("--why", metavar="TEXT", help="The reason; it stays in the history.")]
 
 
@@ -94,7 +94,7 @@ def cut(
 def sign(
     book: BookFolder,
     entries: Annotated[list[str] | None, Argument(metavar="ENTRY", help="Ids, or how they begin.")] = None,
-    who: Annotated[str, Option("--who", metavar="NAME", help="Your name, as book.toml has it.")] = "",
+    who: Who = "",
     reason: Annotated[str, Option("--for", metavar="TEXT", help="For what: one of your may_sign.")] = "",
     key: Annotated[Path | None, Option(metavar="FILE", help="Your key.", show_default="a typed name")] = None,
     new_key: Annotated[Path | None, Option("--new-key", metavar="FILE", help="Make a key, and stop.")] = None,
@@ -175,11 +175,13 @@ def review(
 
 
 def _at_work(folder: Path, who: str, why: str = "") -> "AtWork":
+    from pipeline.history.team import person_called
     from pipeline.history_commands import AtWork
 
     book = Book(folder)
-    book.settings()  # a folder that is no book is told of as one, not as a book without records
-    return AtWork(book, records_of(book), who, now(), why)
+    people = book.settings().people  # a folder that is no book is told of as one, not as a book without records
+    records = records_of(book)
+    return AtWork(book, records, person_called(people, who).name if who else "", now(), why)
 
 
 def _noted(book: Path, *numbers: int) -> ExitCode:

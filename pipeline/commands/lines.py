@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable
 from pathlib import Path
 from typing import Annotated, TextIO
 
+from pipeline.book import Book
 from pipeline.commands.opened import vocabulary_of
 from pipeline.commands.typed import Argument, Option
 from pipeline.errors import ExitCode, WrongCommand
@@ -40,8 +41,10 @@ def correct(
 
     def repaired(lines: Iterable[str]) -> Iterable[str]:
         from pipeline.hearing.corrected import correct_lines, repairer_of
+        from pipeline.history.team import ways_called
 
-        return correct_lines(lines, repairer_of(vocabulary_of(book)), _name(file))
+        team = tuple(map(ways_called, Book(book).settings().people)) if book else ()
+        return correct_lines(lines, repairer_of(vocabulary_of(book), team), _name(file))
 
     return _lines(file, repaired)
 

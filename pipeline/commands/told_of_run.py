@@ -9,7 +9,7 @@ from pipeline.book import Book
 from pipeline.commands.opened import from_here
 from pipeline.english import plural
 from pipeline.mistyped import to_type
-from pipeline.writing.plain_text import cell
+from pipeline.plain_text import cell
 
 if TYPE_CHECKING:  # they take a while to import
     from pipeline.outcome import Outcome
@@ -85,7 +85,10 @@ def what_to_see_to(book: Book, outcome: "Outcome", left: "Left", before: Listed)
         many = f"{old} {'more ' if new else ''}{plural('file', old)} {'is' if old == 1 else 'are'}"
         yield f"{many} set aside as before: {book.out / 'set-aside.csv'}"
     for path, why in outcome.copies_missing:
-        yield f"Could not be copied for the pages: {from_here(path, book)}: {why}"
+        if path.endswith(".pdf"):  # no original is one: it is a page to print, told by its place in out/
+            yield f"Could not be made: {book.out / path}: {why}"
+        else:
+            yield f"Could not be copied for the pages: {from_here(path, book)}: {why}"
 
 
 def start_here(book: Book) -> Iterator[str]:

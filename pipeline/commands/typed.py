@@ -12,7 +12,7 @@ from typer import Argument, BadParameter, Exit, Option, Typer
 from typer.core import TyperGroup
 
 from pipeline.mistyped import day_typed, wrong_option
-from pipeline.writing.plain_text import visible
+from pipeline.plain_text import visible
 
 __all__ = [
     "Argument", "BookFolder", "Commands", "Exit", "Option", "Typer", "day_option", "messages", "now", "say", "show",

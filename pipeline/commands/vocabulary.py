@@ -29,7 +29,7 @@ def vocab_check(book: OwnOrShipped = None) -> ExitCode:
 def vocab_add(
     book: BookFolder,
     name: Annotated[str, Argument(metavar="NAME", help="What the logbook will call the part.")],
-    broader: Annotated[str, Option(help="The notation of the part that it belongs to.")] = "",
+    broader: Annotated[str, Option(help="The part that it belongs to, by any of its names.")] = "",
     also: Annotated[list[str] | None, Option(help="Another name; may be given again.")] = None,
     gloss: Annotated[str, Option(help="What it is, in one plain sentence for supporters.")] = "",
     kind: Annotated[str, Option(help="Its kind.", show_default="the broader part's")] = "",
@@ -56,7 +56,7 @@ def vocab_teach(
     book: BookFolder,
     heard: Annotated[str, Argument(metavar="HEARD", help="What was heard, as it was heard.")],
     means: Annotated[str, Argument(metavar="MEANT", help="What was said.")],
-    who: Annotated[str, Option("--who", metavar="NAME", help="Your name, as book.toml has it.")],
+    who: Annotated[str, Option("--who", metavar="NAME", help="Your name or nickname, as book.toml has it.")],
     part: Annotated[str, Option(help="The notation of the part that this is a new name of.")] = "",
     why: Annotated[str, Option("--why", metavar="TEXT", help="The reason; it stays in the history.")] = "",
     yes: Annotated[bool, Option("--yes", help="Teach it; without this, only tell what it would change.")] = False,
@@ -64,12 +64,14 @@ def vocab_teach(
     """Tell what a word, heard wrong and put right, would change in the book, and teach it the word."""
     from pipeline.commands.opened import records_of
     from pipeline.history.seen import need_reason
+    from pipeline.history.team import person_called
     from pipeline.history_commands import AtWork, taught
 
     made = Book(book)
     if yes:
         need_reason(why, "A lesson")  # before all that it changes is told
-    for line in taught(AtWork(made, records_of(made), who, now(), why), (heard, means, part), yes=yes):
+    by = AtWork(made, records_of(made), person_called(made.settings().people, who).name, now(), why)
+    for line in taught(by, (heard, means, part), yes=yes):
         show(line)
     if yes:
         say(f"To read everything again with it: saidseen run {book}")

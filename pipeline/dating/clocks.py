@@ -8,6 +8,7 @@ from zoneinfo import ZoneInfo
 from pipeline.dating.clock_reasons import NOBODY
 from pipeline.dating.device_clock import WORTH_MOVING_S, DeviceClock
 from pipeline.dating.devices import NOTHING_TOLD, Devices, TellsOfTime, recordings_beside
+from pipeline.dating.followed import Once, anew
 from pipeline.dating.lines import AGREES_S
 from pipeline.dating.zones import local, seconds
 from pipeline.spans import clock_text, span_text
@@ -21,6 +22,7 @@ def date_all(
     now: datetime,
     pinned: Mapping[str, float],
     told: TellsOfTime = NOTHING_TOLD,
+    once: Once = anew,
 ) -> tuple[tuple[Dated, ...], tuple[Clock, ...]]:
     """Date all media of a book, each device's clock being corrected where it is known how far it is out.
 
@@ -31,13 +33,14 @@ def date_all(
         now: the present.
         pinned: device → seconds that its clock showed less the true time, by the book's settings; beats all else.
         told: what was said and seen of time.
+        once: gives the clocks that were followed before from the same.
 
     Returns:
         The dates, in the order of ``media``, and the clock of every device that showed a time or is pinned: one for
         each stretch between two settings of it, in order.
     """
     by_id = sorted(media, key=lambda one: one.id)
-    devices = Devices.of(by_id, zone, book_starts, now, pinned, told)
+    devices = Devices.of(by_id, zone, book_starts, now, pinned, told, once)
     clocks = {name: devices.clock(name) for name in sorted({*devices.media, *pinned})}
     dates = {one.id: _date(one, devices, clocks.get(one.probe.device)) for one in by_id}
     beside = recordings_beside(by_id)

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 from datetime import date, datetime, timedelta
 from functools import cached_property
 from itertools import pairwise
+from os.path import basename, splitext
 from pathlib import PurePath
 from zoneinfo import ZoneInfo
 
@@ -17,13 +18,14 @@ from pipeline.dating.clock_reasons import alone, as_clock, least_worth_moving_s
 from pipeline.dating.device_clock import DeviceClock
 from pipeline.dating.ends import stamped_on_stopping
 from pipeline.dating.events import CARD, GPS, TOLD, ClockEvent, Fixed
-from pipeline.dating.lives import follow_each_life
+from pipeline.dating.followed import Once, followed, settled
+from pipeline.dating.lines import Track
 from pipeline.dating.offsets import Prior
 from pipeline.dating.pattern import Speech, together
-from pipeline.dating.recorders import Camera, Recorder, RecorderSettled, Recording, joined_speech, settle
+from pipeline.dating.recorders import Camera, Recorder, RecorderSettled, Recording, joined_speech
 from pipeline.dating.sources import NETWORK_SET, WALL_CLOCK, ClueReading, date_by, own_clock, readings_of, time_limits
 from pipeline.dating.spoken_times import CARD_ERROR_S
-from pipeline.dating.talk import TimedTalk
+from pipeline.dating.talk import TimedTalk, as_label
 from pipeline.dating.zones import seconds
 from pipeline.values import Codes, Dated, Kind, Media, TimeSource, Value
 
@@ -64,6 +66,7 @@ class Devices:
     now: datetime
     pinned: Mapping[str, float]
     told: TellsOfTime
+    once: Once
     plain: Mapping[str, Dated]
     """Each piece of media as it is dated without knowing its device's clock."""
     owns: Mapping[str, ClueReading | None]
@@ -84,23 +87,24 @@ class Devices:
         now: datetime,
         pinned: Mapping[str, float],
         told: TellsOfTime,
+        once: Once,
     ) -> "Devices":
         """Read what each piece of media says of its time, and settle the recorders."""
         by_files = stamped_on_stopping(media, zone)
-        nothing = Devices(zone, book_starts, now, pinned, told, {}, {}, {}, {}, {}, {})
+        nothing = Devices(zone, book_starts, now, pinned, told, once, {}, {}, {}, {}, {}, {})
         first = nothing._read(media, by_files)
         known = {name: first._without_others(name) for name in {*first.media, *first.speech}}
         recorders = first._recorders({name: one.throughout_s for name, one in known.items()})
-        settled = settle(recorders, first._cameras(known))
+        of_recorders = settled(recorders, first._cameras(known), once)
         late = {
             one.id: True
-            for name, found in settled.items()
+            for name, found in of_recorders.items()
             if recorders[name].ends is None and found.ends
             for one in first.media.get(name, ())
             if one.id not in by_files and _by_container(first.owns[one.id])
         }
         whole = first._read(media, {**by_files, **late}) if late else first
-        return replace(whole, recorders={name: found for name, found in settled.items() if name})
+        return replace(whole, recorders={name: found for name, found in of_recorders.items() if name})
 
     def _read(self, media: Sequence[Media], ends: Mapping[str, bool]) -> "Devices":
         owns: dict[str, ClueReading | None] = {}
@@ -131,10 +135,9 @@ class Devices:
         """The earliest and the latest instant that anything in the book may have."""
         return time_limits(self.zone, self.book_starts, self.now)
 
-    @property
-    def _possible(self) -> tuple[float, float]:
-        """The same in seconds since 1970."""
-        return seconds(self.limits[0]), seconds(self.limits[1])
+    def _followed(self, device: str, events: Sequence[ClockEvent], said: Speech, prior: Prior) -> tuple[Track, ...]:
+        earliest, latest = self.limits
+        return followed(device, events, said, prior, (seconds(earliest), seconds(latest)), self.once)
 
     def card_at(self, media: str) -> datetime | None:
         """Return the time of the clock card that a photo shows, if it shows one."""
@@ -178,7 +181,7 @@ class Devices:
         if not any(map(self._tells, media)):
             return Outright()
         order, events = self._events(device)
-        tracks = follow_each_life(events, joined_speech(()), self._prior(media), self._possible)
+        tracks = self._followed(f"{device}, by itself", events, joined_speech(()), self._prior(media))
         offsets = {}
         for track in (one for one in tracks if one.sure):
             since_s, until_s = (events[at].shown_s for at in track.firm)
@@ -226,7 +229,7 @@ class Devices:
             return alone(device, found.offset_s, True, why, stamps, found.anchors)
         order, events = self._events(device)
         prior = self._prior(self.media.get(device, ()))
-        tracks = follow_each_life(events, self._speech_of_others(device), prior, self._possible)
+        tracks = self._followed(device, events, self._speech_of_others(device), prior)
         if not tracks:
             why = "Nothing tells how far it is out."
             if found is not None:
@@ -273,7 +276,7 @@ class Devices:
                 fixed.append(Fixed(GPS, seconds(plain.at), 1.0, stale=True))
             if codes is not None and codes.card_at is not None:
                 fixed.append(Fixed(CARD, seconds(codes.card_at), _CARD_SEEN_ERROR_S, decides=True))
-            tags = codes.tags if codes is not None else ()
+            tags = tuple(map(as_label, codes.tags)) if codes is not None else ()
             found.append(
                 (one.id, ClockEvent(shown[one.id], tags=tags, fixed=tuple(fixed), zone_s=self._zone_s(one.id)))
             )
@@ -318,19 +321,26 @@ class Devices:
 def _numbered(photos: Sequence[Media], shown: Mapping[str, float]) -> dict[str, int]:
     """Return each photo's place by the numbers in their names, which a camera counts up whatever its clock says.
 
-    Empty where the names don't tell: other words in front, a number twice, or time that goes back more than thrice.
+    Of the names under which one is there, that with the same words in front as all others tells. Empty where none
+    does: other words in front, a number twice, or time that goes back more than thrice.
     """
-    named: dict[int, str] = {}
-    prefix: str | None = None
-    for one in photos:
-        match = _NUMBER.match(PurePath(one.path).stem)
-        if match is None or int(match[2]) in named or prefix not in (None, match[1]):
-            return {}
-        prefix = match[1]
-        named[int(match[2])] = one.id
+    each = [_numbers_in(one) for one in photos]
+    words = set(each[0]).intersection(*each[1:]) if each else ()
+    if not words:
+        return {}
+    in_front = min(words)
+    named = {numbers[in_front]: one.id for numbers, one in zip(each, photos, strict=True)}
+    if len(named) < len(photos):
+        return {}
     order = [named[number] for number in sorted(named)]
     back = sum(shown[after] < shown[before] for before, after in pairwise(order))
     return {one: place for place, one in enumerate(order)} if back <= _MOST_STEPS_BACK else {}
+
+
+def _numbers_in(media: Media) -> dict[str, int]:
+    """Return the number in each name of a file, by the words in front of it: who passes a photo on renames it."""
+    matches = (_NUMBER.match(splitext(basename(file.path))[0]) for file in media.files)  # noqa: PTH119, PTH122 - quicker
+    return {match[1]: int(match[2]) for match in matches if match is not None}
 
 
 def _each_before_what_is_later(

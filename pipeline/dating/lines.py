@@ -34,6 +34,7 @@ BY_PEOPLE = frozenset({POINTING, LABELS, ENDING})
 _WEIGHTS = {LABELS: 2.0, ENDING: 2 / 3}
 """What an anchor counts for: a number read out and its label are one moment, sentences end every few seconds."""
 WIDEST_SPREAD_S = 3.0
+_DAY_OUT_S = 14.5 * 3600.0  # no zone is further out than this, only another day
 AGREES_S = 5.0
 _RIVAL_S, _NEAR_S, _UNCLEAR_COSTS = 6.0, 120.0, 4.0
 _MAD_TO_SIGMA = 1.4826  # of a normal distribution
@@ -82,8 +83,9 @@ class Track:
 
     @property
     def weight(self) -> float:
-        """How much the anchors that agree count for."""
-        return sum(number * _WEIGHTS.get(kind, 1.0) for kind, number in self.kinds)
+        """How much the anchors that agree count for: ends of sentences, of which each day is full, tell no day."""
+        telling = [(kind, number) for kind, number in self.kinds if kind != ENDING or abs(self.offset_s) < _DAY_OUT_S]
+        return sum(number * _WEIGHTS.get(kind, 1.0) for kind, number in telling)
 
     @property
     def sure(self) -> bool:

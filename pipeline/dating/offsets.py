@@ -79,7 +79,7 @@ def likely_offsets(photos: Times, said: Speech, most: int, prior: Prior) -> Time
     Every photo is held against every pointing word; offsets at which many pairs agree within 4 s are candidates. Of
     photos beyond two million pairs an even part is taken.
     """
-    marks = _marks(said)
+    marks = said.marks
     if not len(marks) or not len(photos):
         return np.empty(0)
     step = max(1, int(np.ceil(len(photos) * len(marks) / _MOST_PAIRS)))
@@ -91,7 +91,7 @@ def offsets_near(photos: Times, said: Speech, around: Times, within_s: float, mo
 
     Of photos beyond half a million pairs around one of them an even part is taken.
     """
-    return _near_marks(photos, _marks(said), around, within_s, most, prior)
+    return _near_marks(photos, said.marks, around, within_s, most, prior)
 
 
 def offsets_by_ends(photos: Times, said: Speech, around: Times, within_s: float, most: int, prior: Prior) -> Times:
@@ -111,10 +111,6 @@ def _near_marks(photos: Times, marks: Times, around: Times, within_s: float, mos
         away.append(np.repeat(photos[::step], counts))
         away[-1] -= marks[mark]
     return _peaks(np.unique(np.concatenate(away)), most, prior) if away else np.empty(0)
-
-
-def _marks(said: Speech) -> Times:
-    return np.sort(np.concatenate([said.points, np.array([when for when, _ in said.tags], dtype=np.float64)]))
 
 
 def _peaks(away: Times, most: int, prior: Prior) -> Times:

@@ -75,6 +75,11 @@ class Speech:
     """How long somebody speaks, with a few seconds after each stretch; two at once count twice."""
 
     @cached_property
+    def marks(self) -> Times:
+        """When words point or a tag is read out, in order."""
+        return np.sort(np.concatenate([self.points, np.array([when for when, _ in self.tags], dtype=np.float64)]))
+
+    @cached_property
     def read_out(self) -> dict[str, list[tuple[int, float]]]:
         """When each tag is read out, each time with its place among all times."""
         found: dict[str, list[tuple[int, float]]] = {}

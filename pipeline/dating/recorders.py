@@ -33,7 +33,7 @@ _ENDS_MARGIN = 3.0
 _OFFSET_MARGIN = 4.0
 _CHANCE = 4.0
 _LEAST_S = 10.0  # people differ by a few seconds in how soon they press the shutter: less says nothing of a clock
-_MOST_PHOTOS = 150
+_NUMBERS_OF_PHOTOS = np.unique(np.minimum(150.0, 1.2 ** np.arange(30)).astype(np.int64))
 _BUSY_DAYS = 3
 _MOST_CANDIDATES = 8
 _FINE_S = np.arange(-3.0, 3.25, 0.5)
@@ -94,11 +94,15 @@ class Camera:
     right: bool = False
 
     def busiest(self) -> "Camera":
-        """Return the same with photos of its busiest few days only, in which no clock drifts far; not too many."""
+        """Return the same with photos of its busiest few days only, in which no clock drifts far; not too many.
+
+        They are counted in steps, and of several times as busy it is the first: a photo more seldom makes it another.
+        """
         first = np.searchsorted(self.shown_s, self.shown_s - _BUSY_DAYS * DAY_S)
-        last = int(np.argmax(np.arange(len(self.shown_s)) - first))
-        some = self.shown_s[first[last] : last + 1]
-        return replace(self, shown_s=some[:: max(1, int(np.ceil(len(some) / _MOST_PHOTOS)))])
+        photos = np.arange(1, len(self.shown_s) + 1) - first
+        steps = np.searchsorted(_NUMBERS_OF_PHOTOS, photos, side="right") - 1
+        last = int(np.argmax(steps))
+        return replace(self, shown_s=self.shown_s[last + 1 - _NUMBERS_OF_PHOTOS[steps[last]] : last + 1])
 
 
 @dataclass(frozen=True)
@@ -132,10 +136,12 @@ def settle(recorders: Mapping[str, Recorder], cameras: Sequence[Camera]) -> dict
     To begin with, all stamps mark starts and all clocks that nothing tells of are right. Then whichever one change of
     one recorder makes everything most likely is made, and the next, until none is worth it.
     """
-    everything = _Everything.of(recorders, [camera.busiest() for camera in cameras])
     settled = {name: RecorderSettled(bool(one.ends), one.offset_s or 0.0) for name, one in recorders.items()}
     open_ones = [name for name, one in recorders.items() if one.ends is None or (one.named and one.offset_s is None)]
-    for _ in range(2 * len(open_ones) if cameras else 0):
+    if not open_ones or not cameras:
+        return settled
+    everything = _Everything.of(recorders, [camera.busiest() for camera in cameras])
+    for _ in range(2 * len(open_ones)):
         changes = [change for name in open_ones for change in everything.changes(name, settled)]
         gain, name, change = max(changes, key=lambda change: change[0], default=(0.0, "", None))
         if change is None or gain <= 0:
@@ -198,7 +204,8 @@ class _Everything:
             if one.ends is None:
                 total += float(np.log(_ENDS_UNLESS_TOLD if way.ends else 1 - _ENDS_UNLESS_TOLD))
         said = {name: one.speech(settled[name].ends, settled[name].offset_s) for name, one in self.recorders.items()}
-        return total + sum(self._camera_worth(place, said, settled) for place in range(len(self.cameras)))
+        everybody = together(list(said.values()))
+        return total + sum(self._camera_worth(place, said, everybody, settled) for place in range(len(self.cameras)))
 
     def counted(self, name: str, settled: Mapping[str, RecorderSettled]) -> RecorderSettled:
         """Return what was found of a recorder with its anchors; it is not sure with too few of them."""
@@ -220,19 +227,23 @@ class _Everything:
         offsets: Times = (np.concatenate([*rough, np.zeros(1)])[:, None] + _FINE_S).ravel()
         return offsets
 
-    def _camera_worth(self, place: int, said: Mapping[str, Speech], settled: Mapping[str, RecorderSettled]) -> float:
+    def _camera_worth(
+        self, place: int, said: Mapping[str, Speech], everybody: Speech, settled: Mapping[str, RecorderSettled]
+    ) -> float:
         """Return how well a camera's photos fit what one recorder heard, or all of them if that is clearly better.
 
-        Photos of what one recorder heard fall under others' words by chance, here more and there less.
+        Photos of what one recorder heard fall under others' words by chance, here more and there less. ``everybody``
+        is all that was said.
         """
         seen = self.cameras[place]
         heard = [speech for name, speech in said.items() if name != seen.device]
+        by_all = everybody if len(heard) == len(said) else together(heard)
         if seen.right:
-            return float(gains(seen.shown_s, together(heard), USUAL_HABIT).sum())
+            return float(gains(seen.shown_s, by_all, USUAL_HABIT).sum())
         offsets = self._offsets_of(place, settled)
         at = seen.shown_s[None] - offsets[:, None]
         alone = [gains(at, one, USUAL_HABIT).sum(1) for one in heard]
-        told = gains(at, together(heard), USUAL_HABIT).sum(1) - _CHANCE * np.sqrt(len(seen.shown_s))
+        told = gains(at, by_all, USUAL_HABIT).sum(1) - _CHANCE * np.sqrt(len(seen.shown_s))
         return float((np.maximum.reduce([told, *alone]) + seen.prior.log_density(offsets)).max())
 
 

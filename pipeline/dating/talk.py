@@ -12,7 +12,7 @@ class TimedTalk(Value):
     """One recording, as far as time goes; seconds are from its start.
 
     ``spans`` are when somebody speaks, ``points`` when words point at something seen, ``tags`` which tag is read out
-    when, ``times`` what time of day is told when.
+    when (``as_label``), ``times`` what time of day is told when.
     """
 
     media: str
@@ -42,7 +42,7 @@ def talk_of(
     for utterance, reading in zip(utterances, readings, strict=True):
         points += [at_s for at_s, _ in pointing_moments(utterance.heard, utterance.words)]
         middle_s = round((utterance.start_s + utterance.end_s) / 2, 2)
-        found = {*tags_in(reading.read), *tagged.get(utterance.id, ())}
+        found = {as_label(tag) for tag in (*tags_in(reading.read), *tagged.get(utterance.id, ()))}
         tags += [(middle_s, tag) for tag in sorted(found)]
         times += [(_said_at(utterance, reading.read, one.start), one) for one in spoken_times(reading.read)]
     return TimedTalk(
@@ -52,6 +52,12 @@ def talk_of(
         tags=tuple(tags),
         times=tuple(times),
     )
+
+
+def as_label(tag: str) -> str:
+    """Return a tag with four figures at least, as labels have them: people leave zeros out as they read one out."""
+    letters, _, figures = tag.partition("-")
+    return f"{letters}-{int(figures):04}" if figures.isdecimal() else tag
 
 
 def _said_at(utterance: Utterance, read: str, at: int) -> float:

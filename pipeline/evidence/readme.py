@@ -6,7 +6,7 @@ It is for whoever finds the bag alone, years later, without this program and wit
 from collections.abc import Iterator, Mapping, Sequence
 from textwrap import wrap
 
-from pipeline.writing.plain_text import visible
+from pipeline.plain_text import visible
 
 README_FILE = "README.txt"
 _WIDTH, _INDENT = 78, 34

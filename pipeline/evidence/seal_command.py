@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 import pipeline
 from pipeline.book import Book
-from pipeline.errors import ExitCode, WrongCommand
+from pipeline.errors import ExitCode
 from pipeline.evidence.bag_reading import Bag
 from pipeline.evidence.check import check
 from pipeline.evidence.differences import Checked
@@ -17,7 +17,8 @@ from pipeline.evidence.hashing import Meter
 from pipeline.evidence.sealing import NotSealed, SealChoices, Sealed, seal_book
 from pipeline.history.chain import HistoryChanged, append, read
 from pipeline.history.events import Act
-from pipeline.mistyped import nobody_called, to_type
+from pipeline.history.team import person_called
+from pipeline.mistyped import to_type
 from pipeline.writing.check_wording import as_json as checked_json
 from pipeline.writing.check_wording import difference_line, seal_lines, verdict, warnings
 from pipeline.writing.seal_page import seal_page
@@ -53,8 +54,8 @@ def seal_and_tell(
         RunFault: as ``seal_book``.
     """
     settings = book.settings()
-    if who and who not in {person.name for person in settings.people}:
-        raise WrongCommand(nobody_called(who, (person.name for person in settings.people)))
+    if who:
+        who = person_called(settings.people, who).name
     with book.locked():
         with suppress(HistoryChanged):  # what was changed is told below; what a stopped run left is mended here
             append(book.history_file, [], now)

@@ -1,7 +1,7 @@
 """Utterances and lines of text after repair, with marks where the reading may still be wrong."""
 
 import json
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 from pipeline.hearing.frequency import zipf
 from pipeline.hearing.leaning import Leaning
@@ -20,8 +20,8 @@ class _HeardLine(Line):
     heard: str
 
 
-def repairer_of(vocabulary: Vocabulary) -> Repairer:
-    """Make the repairer of a vocabulary.
+def repairer_of(vocabulary: Vocabulary, team: Iterable[Sequence[str]] = ()) -> Repairer:
+    """Make the repairer of a vocabulary and a team, of each of whom is given what they may be called.
 
     Names of parts and of things counted may be read where something else was heard, and so may the rarer of the acts,
     findings and sides. The vocabulary's everyday words are heard well: they are only kept from change.
@@ -42,6 +42,7 @@ def repairer_of(vocabulary: Vocabulary) -> Repairer:
             *(form for entry in vocabulary.sides for text in entry.words for form in rare_forms(text)),
         ],
         taught=[(one.heard, one.means) for one in vocabulary.taught],
+        team=team,
     )
 
 

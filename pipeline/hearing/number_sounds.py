@@ -1,4 +1,4 @@
-"""Numbers, and words beside them, heard as others that sound like them: "was too thou", "frame for", "in back 23".
+"""Numbers, and letters of tags, heard as words that sound like them: "was too thou", "frame for", "tag bee 12".
 
 Only where a number or a letter must stand: nothing is done to "fitted for the tailplane", "up to inches from it",
 "looking for bolts" or "what is that box for?".
@@ -48,9 +48,6 @@ _NOT_BEFORE_A_NUMBERED = word_set(
     "the a an this that these those which what any each every another my our your whose"
 )
 _HAVE_A_NUMBER = word_set("engine cylinder tank hinge flap frame rib bolt")
-# Where things are kept, heard as what it sounds like before a number: "in back 23".
-_KEPT = {"back": "bag", "beg": "bag", "wreck": "rack", "wrack": "rack"}
-_INTO = word_set("in into on onto from")
 _TAGS = word_set("tag tagged label labelled")
 _LETTERS = {
     "bee": "B", "sea": "C", "dee": "D", "gee": "G", "jay": "J", "kay": "K", "ell": "L", "em": "M", "en": "N",
@@ -73,7 +70,7 @@ class _WordInText:
 
 
 def number_corrections(text: str, words: Sequence[TextWord]) -> Iterator[Correction]:
-    """Find number words, letters of tags and words of places that were heard as something else.
+    """Find number words and letters of tags that were heard as something else.
 
     Args:
         text: what was heard.
@@ -83,20 +80,25 @@ def number_corrections(text: str, words: Sequence[TextWord]) -> Iterator[Correct
         Corrections at their places in ``text``, all to be applied.
     """
     for at, word in enumerate(words):
-        if not any(word.plain in table for table in (_NUMBERS, _ORDINALS, _LETTERS, _KEPT)):
+        if not any(word.plain in table for table in (_NUMBERS, _ORDINALS, _LETTERS)):
             continue
         place = _place(text, words, at)
-        read, score, why = _number(place) or _letter(place) or _kept(place) or ("", 0.0, "")
+        read, score, why = _number(place) or _letter(place) or ("", 0.0, "")
         if read:
-            heard = text[word.start : word.end]
-            yield Correction(
-                start=word.start,
-                end=word.end,
-                heard=heard,
-                read=read.capitalize() if heard[0].isupper() else read,
-                score=score,
-                why=f'"{word.plain}" sounds like "{read}", and {why}',
-            )
+            yield corrected(text, word, read, score, why)
+
+
+def corrected(text: str, word: TextWord, read: str, score: float, why: str) -> Correction:
+    """Return the correction of one word that sounds like what must stand there, which ``why`` says."""
+    heard = text[word.start : word.end]
+    return Correction(
+        start=word.start,
+        end=word.end,
+        heard=heard,
+        read=read.capitalize() if heard[0].isupper() else read,
+        score=score,
+        why=f'"{word.plain}" sounds like "{read}", and {why}',
+    )
 
 
 def _place(text: str, words: Sequence[TextWord], at: int) -> _WordInText:
@@ -148,11 +150,4 @@ def _letter(place: _WordInText) -> tuple[str, float, str] | None:
     read = _LETTERS.get(place.plain)
     if read and place.before in _TAGS and (place.after in _DIGITS or place.after.isdigit()):
         return read, _LIKELY, f'a letter stands between "{place.before}" and "{place.after}"'
-    return None
-
-
-def _kept(place: _WordInText) -> tuple[str, float, str] | None:
-    read = _KEPT.get(place.plain)
-    if read and place.before in _INTO and (place.after.isdigit() or place.after in {"number", *_DIGITS}):
-        return read, _LIKELY, f'a place stands between "{place.before}" and "{place.after}"'
     return None

@@ -24,10 +24,12 @@ from pipeline.hearing.evidence import (
     trade_weight,
 )
 from pipeline.hearing.heard_text import TextWord, inflections, name_words, plurals, starts_sentence, words_of
+from pipeline.hearing.introduced import introductions
 from pipeline.hearing.number_sounds import number_corrections
 from pipeline.hearing.phones import coarsely, phones, phones_alike
 from pipeline.hearing.repair_taught import taught_corrections
 from pipeline.hearing.repair_weights import APPLY, APPLY_AFTER_TWO_LOOKS, APPLY_IN_POOR_SOUND, SUGGEST
+from pipeline.hearing.store_sounds import store_corrections
 from pipeline.values import Correction
 
 MOST_WORDS = 4
@@ -92,6 +94,7 @@ class Repairer:
         single_words: Iterable[str] = (),
         counted: Iterable[str] = (),
         taught: Iterable[tuple[str, str]] = (),
+        team: Iterable[Sequence[str]] = (),
     ) -> None:
         """Prepare the names.
 
@@ -102,10 +105,12 @@ class Repairer:
             single_words: words that may be read too, but have no plural.
             counted: those of the names that are counted more than others are: fasteners and the like.
             taught: (heard, meant) as people taught it: read wherever just that was heard.
+            team: of each person, what they may be called: read where somebody says who speaks.
         """
         self._zipf = common_word_frequency
         self._counted = {name_words(name) for name in counted}
         self._taught = {name_words(heard): meant for heard, meant in taught if name_words(heard)}
+        self._team = tuple(map(tuple, team))
         both = self._one_and_many(sorted({name for name, _ in names}), sorted(set(single_words)))
         self._names = [
             both[words]
@@ -145,6 +150,8 @@ class Repairer:
         found = [
             *taught_corrections(text, heard.words, self._taught),
             *number_corrections(text, heard.words),
+            *store_corrections(text, heard.words),
+            *introductions(heard, self._team),
             *(one for one in map(self._correction, self._candidates(heard)) if one),
         ]
         chosen = tuple(map(_without_what_stays, _best_without_overlap(found)))

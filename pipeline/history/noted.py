@@ -4,8 +4,8 @@ import json
 from collections.abc import Mapping
 
 from pipeline.history.chain import Chain
+from pipeline.made_by import made_by
 from pipeline.store import Store, fingerprint
-from pipeline.writing.made_from import made_by
 
 _NAME = "noted"
 

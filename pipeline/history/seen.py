@@ -11,8 +11,8 @@ from pipeline.history.chain import read, refuse_if_changed
 from pipeline.history.decisions import Standing, as_decided
 from pipeline.history.events import Event, touched
 from pipeline.history.past import Past, past_of
+from pipeline.history.team import person_named
 from pipeline.history.versions import as_json
-from pipeline.mistyped import nobody_called
 from pipeline.records import EntryRecord
 from pipeline.settings import Person
 
@@ -80,11 +80,7 @@ def acting(book: Book, who: str) -> Iterator[Past]:
 
 def person_of(book: Book, who: str) -> Person:
     """Return the person of this name; raises WrongCommand where the book lists nobody of it."""
-    people = book.settings().people
-    for person in people:
-        if person.name == who:
-            return person
-    raise WrongCommand(nobody_called(who, (one.name for one in people)))
+    return person_named(book.settings().people, who)
 
 
 def need_reason(why: str, what: str) -> None:

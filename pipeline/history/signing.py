@@ -19,7 +19,7 @@ from cryptography.hazmat.primitives.serialization import (
 
 from pipeline.errors import WrongCommand
 from pipeline.history.events import Event, canonical
-from pipeline.mistyped import nobody_called
+from pipeline.history.team import person_named
 from pipeline.settings import Person
 
 Proof = Literal["typed", "key", "not-valid", "key-not-listed"]
@@ -72,9 +72,7 @@ def who_may_sign(people: Sequence[Person], who: str, reason: str) -> Person:
     Raises:
         WrongCommand: the book does not list them, or not as signing for this.
     """
-    person = next((one for one in people if one.name == who), None)
-    if person is None:
-        raise WrongCommand(nobody_called(who, (one.name for one in people)))
+    person = person_named(people, who)
     if reason not in person.may_sign:
         may = _listed(f'"{one}"' for one in person.may_sign)
         raise WrongCommand(f'book.toml does not list {who} as signing for "{reason}". {who} may sign for: {may}.')

@@ -6,7 +6,7 @@ from datetime import date
 from typing import Any, Literal
 
 from pipeline.lists.airframe_spots import Spot, Spots, several
-from pipeline.lists.findings import is_open
+from pipeline.lists.findings import done_since, is_open
 from pipeline.lists.logged import same_place, same_side, sides
 from pipeline.reading.fact import MarkedFact, Place, Side
 from pipeline.reading.vocabulary import Vocabulary
@@ -265,7 +265,7 @@ class _Things:
                     what=(line.finding,),
                     severity=line.severity,
                     grade=line.grade,
-                    since=bool(line.done),
+                    since=bool(done_since(line)),
                 )
 
     def worked_on(self, facts: Sequence[DatedFact], lists: Lists | None = None) -> Iterable[Thing]:

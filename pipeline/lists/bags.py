@@ -26,7 +26,19 @@ _KIND = re.compile(
 _NOT_OUT = re.compile(
     r"\b(?:missing|short|lost|want|need|will|going to|gonna|should|not|none|no)\b|n['\u2019]t\b|'ll\b", re.I
 )
-_MORE = re.compile(r"\b(?:more|another|further|extra|too|as well|added)\b", re.IGNORECASE)
+_MORE = re.compile(
+    r"\b(?:more|another|further|extra|too|as well|added|the (?:other|last|missing|first|second|third|fourth|fifth|"
+    r"sixth|seventh|eighth|ninth|tenth|eleventh|twelfth))\b",
+    re.IGNORECASE,
+)
+_INTO = re.compile(
+    r"\b(?P<bags>bags (?:numbers? )?[\w-]+(?:(?:,| and|, and) [\w-]+)+|"
+    r"bag (?:no\.? |number )?[\w-]+(?:(?:,| and|, and) bag (?:no\.? |number )?[\w-]+)*)"
+    r"(?:['\u2019]s?)?(?: (?:are|is|were|was|have|has|had|been|gone|went|now|all|both|together|put|tipped|poured|"
+    r"moved|emptied|joined|combined|bolts|nuts|screws|washers|pins|contents))*"
+    rf" (?:in|into) {_BAG}(?=\W|$)",
+    re.IGNORECASE,
+)
 
 
 class Emptied(NamedTuple):
@@ -45,6 +57,28 @@ class TakenOut(NamedTuple):
     kind: str
     at: datetime
     entry: str
+
+
+class PutTogether(NamedTuple):
+    """A bag whose contents were said to be in another one, when and in which entry."""
+
+    bag: str
+    into: str
+    at: datetime
+    entry: str
+
+
+OfABag = Emptied | TakenOut | PutTogether
+"""What is said of a bag as a whole."""
+
+
+def put_together(told: Iterable[tuple[str, datetime, str]]) -> tuple[PutTogether, ...]:
+    """Return which bags were said to be in others ("bags five and six are together in bag nine"), in order of time.
+
+    Args:
+        told: of every entry its id, its instant, and its words.
+    """
+    return tuple(sorted(_together(told), key=lambda one: (one.at, one.entry, one.bag)))
 
 
 def taken_out(told: Iterable[tuple[str, datetime, str]]) -> tuple[TakenOut, ...]:
@@ -81,6 +115,19 @@ def _emptied(told: Iterable[tuple[str, datetime, str]]) -> Iterator[Emptied]:
         for found in _EMPTY.finditer(text):
             bag = found["bag"] or found["poured"] or found["bare"]
             yield Emptied(as_kept(bag), at, entry)
+
+
+def _together(told: Iterable[tuple[str, datetime, str]]) -> Iterator[PutTogether]:
+    for entry, at, text in told:
+        for found in _INTO.finditer(text):
+            clause = re.split(r"[.;:?!]", text[: found.end()])[-1]
+            for one in () if _NOT_OUT.search(clause) else re.split(r",? and |, ", found["bags"]):
+                bag, into = (
+                    as_kept(re.sub(r"^(?:bags? |no\.? |numbers? )+", "", one, flags=re.I)),
+                    as_kept(found["bag"]),
+                )
+                if bag != into:
+                    yield PutTogether(bag, into, at, entry)
 
 
 def _taken(told: Iterable[tuple[str, datetime, str]]) -> Iterator[TakenOut]:

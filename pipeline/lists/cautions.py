@@ -58,7 +58,7 @@ def _causes_of(rule: Rule, hits: Iterable[Hit]) -> list[Cause]:
 
 def _in_order_told(hits: list[Hit]) -> list[Hit]:
     """Return hits in the order in which their facts were told."""
-    return sorted(hits, key=lambda hit: (hit.logged.at, hit.logged.entry))
+    return sorted(hits, key=lambda hit: hit.logged.turn)
 
 
 def _cause(rule: Rule, hits: list[Hit]) -> Cause:

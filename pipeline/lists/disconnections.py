@@ -21,7 +21,7 @@ _CLOSING = frozenset({"connect", "fit"})
 
 
 @dataclass(frozen=True)
-class _Told:
+class _OfOneService:
     """A fact as it is told of one service on one side, of which engine, and under which name of a control.
 
     ``shared``: its number is of both sides or of several controls together.
@@ -37,7 +37,7 @@ class _Told:
     def fact(self) -> MarkedFact:
         return self.logged.fact
 
-    def on_side(self, side: Side | None) -> "_Told":
+    def on_side(self, side: Side | None) -> "_OfOneService":
         """Return the same, told of one side."""
         return replace(self, side=side)
 
@@ -49,6 +49,27 @@ class _Told:
             and same_position((line.side, line.position), (self.side, self.position))
             and same_control(line.called, self.called)
         )
+
+
+class _Lines(list[DisconnectionLine]):
+    """The lines in order, to be found by their service, which never changes."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._of_item: dict[str | None, list[int]] = {}
+
+    def append(self, line: DisconnectionLine) -> None:
+        self._of_item.setdefault(line.item, []).append(len(self))
+        super().append(line)
+
+    def extend(self, lines: Iterable[DisconnectionLine]) -> None:
+        for line in lines:
+            self.append(line)
+
+    def of(self, item: str | None, vocabulary: Vocabulary) -> list[int]:
+        """Return where the lines of a service stand, or of what is of its kind."""
+        alike = [one for one in self._of_item if item and one and vocabulary.is_a(one, item)]
+        return sorted(index for one in alike for index in self._of_item[one])
 
 
 def disconnections(facts: Iterable[LoggedFact], vocabulary: Vocabulary) -> tuple[DisconnectionLine, ...]:
@@ -66,21 +87,21 @@ def disconnections(facts: Iterable[LoggedFact], vocabulary: Vocabulary) -> tuple
     entries: dict[str, list[LoggedFact]] = {}
     for logged in ordered:
         entries.setdefault(logged.entry, []).append(logged)
-    lines: list[DisconnectionLine] = []
+    lines = _Lines()
     for logged in ordered:
         for told in _told(logged, vocabulary) if logged.fact.status == "done" else ():
             _take_in(lines, told, entries[logged.entry], vocabulary)
     return tuple(line.model_copy(update={"questions": (*line.questions, *_questions(line))}) for line in lines)
 
 
-def _told(logged: LoggedFact, vocabulary: Vocabulary) -> Iterable[_Told]:
+def _told(logged: LoggedFact, vocabulary: Vocabulary) -> Iterable[_OfOneService]:
     position = position_of(logged, vocabulary)
     names = controls_called(logged, vocabulary) or ("",)
     for called in names:
-        yield _Told(logged, logged.fact.side, position, called, logged.fact.side == "both" or len(names) > 1)
+        yield _OfOneService(logged, logged.fact.side, position, called, logged.fact.side == "both" or len(names) > 1)
 
 
-def _take_in(lines: list[DisconnectionLine], told: _Told, here: Sequence[LoggedFact], vocabulary: Vocabulary) -> None:
+def _take_in(lines: _Lines, told: _OfOneService, here: Sequence[LoggedFact], vocabulary: Vocabulary) -> None:
     fact, on = told.fact, told.logged.at.date()
     service = is_service(fact.item, vocabulary)
     if fact.act == "disconnect" or (service and fact.act in ("remove", "open")):
@@ -100,12 +121,12 @@ def _take_in(lines: list[DisconnectionLine], told: _Told, here: Sequence[LoggedF
                 _change(lines, [index], told)
 
 
-def _itself(lines: Sequence[DisconnectionLine], known: Sequence[int], fact: MarkedFact, service: bool) -> list[int]:
+def _itself(lines: _Lines, known: Sequence[int], fact: MarkedFact, service: bool) -> list[int]:
     """Return the lines of what a fact names: an engine's tag is not its pipes', and to fit it connects none."""
     return [index for index in known if service or fact.item is None or lines[index].item == fact.item]
 
 
-def _part(lines: list[DisconnectionLine], told: _Told, here: Sequence[LoggedFact], vocabulary: Vocabulary) -> None:
+def _part(lines: _Lines, told: _OfOneService, here: Sequence[LoggedFact], vocabulary: Vocabulary) -> None:
     logged, fact = told.logged, told.fact
     at = parted_at(logged)
     called = joint_called(at, vocabulary)
@@ -138,7 +159,7 @@ def _part(lines: list[DisconnectionLine], told: _Told, here: Sequence[LoggedFact
     )
 
 
-def _line(told: _Told, vocabulary: Vocabulary) -> DisconnectionLine:
+def _line(told: _OfOneService, vocabulary: Vocabulary) -> DisconnectionLine:
     """Return a line of which nothing is told yet."""
     fact = told.fact
     return DisconnectionLine(
@@ -152,7 +173,7 @@ def _line(told: _Told, vocabulary: Vocabulary) -> DisconnectionLine:
     )
 
 
-def _is_called(line: DisconnectionLine, told: _Told) -> bool:
+def _is_called(line: DisconnectionLine, told: _OfOneService) -> bool:
     """Tell whether a line was told of in the same way: what was told with less may be another one."""
     return (line.side, line.position) == (told.side, told.position) and bool(line.called) == bool(told.called)
 
@@ -187,7 +208,7 @@ def _joint(logged: LoggedFact, side: Side | None, here: Sequence[LoggedFact], vo
     return here[near[0]].fact.item if near else None
 
 
-def _connect(lines: list[DisconnectionLine], told: _Told, here: Sequence[LoggedFact], vocabulary: Vocabulary) -> None:
+def _connect(lines: _Lines, told: _OfOneService, here: Sequence[LoggedFact], vocabulary: Vocabulary) -> None:
     """Close the line that was connected; where nobody can say which, ask: a wrong guess would hide an open one."""
     fact = told.fact
     known = _open(lines, told, vocabulary)
@@ -211,7 +232,7 @@ def _connect(lines: list[DisconnectionLine], told: _Told, here: Sequence[LoggedF
         )
 
 
-def _told_most_alike(known: Sequence[int], lines: Sequence[DisconnectionLine], told: _Told) -> list[int]:
+def _told_most_alike(known: Sequence[int], lines: _Lines, told: _OfOneService) -> list[int]:
     """Return the lines of exactly the side, engine and name that were said, as far as there are any.
 
     What was said without one of these can be of any line.
@@ -228,8 +249,8 @@ def _told_most_alike(known: Sequence[int], lines: Sequence[DisconnectionLine], t
 
 def _is_doubtful(
     line: DisconnectionLine,
-    lines: Sequence[DisconnectionLine],
-    told: _Told,
+    lines: _Lines,
+    told: _OfOneService,
     here: Sequence[LoggedFact],
     vocabulary: Vocabulary,
 ) -> bool:
@@ -253,7 +274,7 @@ def _is_doubtful(
     )
 
 
-def _blank(lines: list[DisconnectionLine], told: _Told, vocabulary: Vocabulary) -> None:
+def _blank(lines: _Lines, told: _OfOneService, vocabulary: Vocabulary) -> None:
     logged, fact, on = told.logged, told.fact, told.logged.at.date()
     found = _WITH.search(logged.around or logged.said)
     cover = found.group(1) if found else ""
@@ -283,18 +304,21 @@ def _blank(lines: list[DisconnectionLine], told: _Told, vocabulary: Vocabulary) 
         )
 
 
-def _blanked_ends(
-    lines: Sequence[DisconnectionLine], known: Sequence[int], logged: LoggedFact, vocabulary: Vocabulary
-) -> list[int]:
-    """Return the lines that were blanked: of two open ends only that of which the entry tells, or the words."""
+def _blanked_ends(lines: _Lines, known: Sequence[int], logged: LoggedFact, vocabulary: Vocabulary) -> list[int]:
+    """Return the lines that were blanked: of two open ends only that of which the entry tells, or the words.
+
+    An end that was told without a side may be on either, once the service is known on a side.
+    """
     here = [index for index in known if any(move.entry == logged.entry for move in lines[index].moves)]
+    if logged.fact.side and not here and any(one.side for one in lines if one.item == logged.fact.item):
+        known = [index for index in known if lines[index].side]
     meant = _said_at(lines, known, parted_at(logged), vocabulary) or here or list(known)
     ends = [index for index in meant if not lines[index].blanked_on] or meant
     names = [(lines[index].item, lines[index].side, lines[index].place) for index in ends]
     return ends if meant == here or len(set(names)) == len(names) else []
 
 
-def _said_at(lines: Sequence[DisconnectionLine], known: Sequence[int], at: str, vocabulary: Vocabulary) -> list[int]:
+def _said_at(lines: _Lines, known: Sequence[int], at: str, vocabulary: Vocabulary) -> list[int]:
     """Return the lines that were parted at what these words name."""
     called = joint_called(at, vocabulary)
     return [
@@ -304,31 +328,18 @@ def _said_at(lines: Sequence[DisconnectionLine], known: Sequence[int], at: str, 
     ]
 
 
-def _of(
-    lines: Sequence[DisconnectionLine], told: _Told, vocabulary: Vocabulary, *, any_item: bool = False
-) -> list[int]:
+def _of(lines: _Lines, told: _OfOneService, vocabulary: Vocabulary, *, any_item: bool = False) -> list[int]:
     """Return the lines that a fact can be of: the same service or its kind, side, place, engine and name."""
-    return [
-        index
-        for index, line in enumerate(lines)
-        if (any_item or _same_service(line.item, told.fact.item, vocabulary)) and told.can_be(line)
-    ]
+    known = range(len(lines)) if any_item else lines.of(told.fact.item, vocabulary)
+    return [index for index in known if told.can_be(lines[index])]
 
 
-def _open(
-    lines: Sequence[DisconnectionLine], told: _Told, vocabulary: Vocabulary, *, any_item: bool = False
-) -> list[int]:
+def _open(lines: _Lines, told: _OfOneService, vocabulary: Vocabulary, *, any_item: bool = False) -> list[int]:
     found = _of(lines, told, vocabulary, any_item=any_item)
     return [index for index in found if lines[index].connected_on is None]
 
 
-def _same_service(one: str | None, other: str | None, vocabulary: Vocabulary) -> bool:
-    if one is None or other is None:
-        return False
-    return one == other or vocabulary.is_a(one, other)
-
-
-def _change(lines: list[DisconnectionLine], which: Sequence[int], told: _Told, **changes: object) -> None:
+def _change(lines: _Lines, which: Sequence[int], told: _OfOneService, **changes: object) -> None:
     kept = {key: value for key, value in changes.items() if value}
     for index in which:
         line = lines[index]

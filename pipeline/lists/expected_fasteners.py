@@ -22,7 +22,7 @@ class Expected:
 
 
 @dataclass(frozen=True)
-class _Told:
+class _AsExplained:
     side: Side | None
     said_side: Side | None
     place: tuple[Place, ...] | None
@@ -44,7 +44,7 @@ class Expectations:
         """
         self._vocabulary = vocabulary
         self._sides = sides
-        self._told: dict[tuple[str, str], list[_Told]] = {}
+        self._told: dict[tuple[str, str], list[_AsExplained]] = {}
         for logged in facts:
             fact = logged.fact
             if fact.status != "explained" or fact.act != "held-by" or fact.item is None or fact.count is None:
@@ -54,7 +54,7 @@ class Expectations:
             told = self._told.setdefault((fact.item, str(fact.of)), [])
             for side, count in sides.spread(fact.item, fact.side, fact.count):
                 if count is not None:
-                    told.append(_Told(side, fact.side, fact.place, count, bool(fact.about), logged.entry))
+                    told.append(_AsExplained(side, fact.side, fact.place, count, bool(fact.about), logged.entry))
 
     def usual_kind(self, item: str | None) -> str:
         """Return the one kind that holds a part, where only one is known; else ""."""
@@ -92,7 +92,7 @@ class Expectations:
             told = [one for one in told if place is not None and same_place(one.place, place)]
         if not told:
             return Expected(listed[1], listed[2], "vocabulary") if listed else Expected()
-        by_entry: dict[str, list[_Told]] = {}
+        by_entry: dict[str, list[_AsExplained]] = {}
         for one in told:
             by_entry.setdefault(one.entry, []).append(one)
         # the fullest telling counts: later on, people often name only some
@@ -103,7 +103,7 @@ class Expectations:
         return Expected(count, about, "said", doubt)
 
 
-def _total(parts: Sequence[_Told], listed: int | None) -> tuple[int, bool, LineQuestion | None]:
+def _total(parts: Sequence[_AsExplained], listed: int | None) -> tuple[int, bool, LineQuestion | None]:
     """Return the number that was told in one entry, as a whole, in parts, or both; and whether it is about right.
 
     "Eight bolts: four here, two a side" has parts that do not add to their total. "Six in the middle and two a side"

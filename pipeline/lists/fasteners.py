@@ -4,16 +4,17 @@ import re
 from collections.abc import Iterable, Sequence
 from itertools import permutations
 
-from pipeline.lists.bags import Emptied, TakenOut, is_contents_told_again
+from pipeline.lists.bags import Emptied, OfABag, PutTogether, TakenOut, is_contents_told_again
 from pipeline.lists.expected_fasteners import Expectations
 from pipeline.lists.fastener_lines import fastener_line
-from pipeline.lists.fastenings import Fastenings
+from pipeline.lists.fastenings import Begun, Fastenings
 from pipeline.lists.holding import TAKEN_WITH, Fastened, Sides, fastened, is_fastener, kinds_agree
 from pipeline.lists.logged import LoggedFact, in_order, names_of, position_of, same_place, same_side
-from pipeline.lists.loose_fasteners import are_of_what_came_off, goes_with, in_all, part_named
+from pipeline.lists.loose_fasteners import are_of_what_came_off, goes_with, in_all, number_taken_back, part_named
 from pipeline.lists.named_parts import NamedParts
 from pipeline.lists.positions import several_told
 from pipeline.lists.swaps import are_new_fasteners
+from pipeline.lists.usual_joints import holds
 from pipeline.reading.fact import MarkedFact, Side
 from pipeline.reading.positions import same_position
 from pipeline.reading.vocabulary import Vocabulary
@@ -27,6 +28,7 @@ def fasteners(
     vocabulary: Vocabulary,
     emptied: Sequence[Emptied] = (),
     taken: Sequence[TakenOut] = (),
+    together: Sequence[PutTogether] = (),
 ) -> tuple[FastenerLine, ...]:
     """Return one line for each joint or held part and kind of fastener, in the order that they are first told of.
 
@@ -35,9 +37,10 @@ def fasteners(
         vocabulary: tells fasteners from parts, and how many hold a joint of this type.
         emptied: the bags that were said to be empty.
         taken: what was said to be out of a bag.
+        together: the bags whose contents were said to be in another one.
     """
     ordered = [one.model_copy(update={"position": position_of(one, vocabulary)}) for one in in_order(facts)]
-    of_bags: list[Emptied | TakenOut] = [*taken, *emptied]
+    of_bags: list[OfABag] = [*taken, *together, *emptied]
     of_bags.sort(key=lambda one: (one.at, one.entry, isinstance(one, Emptied)))
     return _Adding(ordered, vocabulary).lines(of_bags)
 
@@ -48,16 +51,15 @@ class _Adding:
         self._vocabulary = vocabulary
         self._sides = Sides(facts, vocabulary)
         self._expected = Expectations(facts, vocabulary, self._sides)
-        self._lines: list[Fastenings] = []
+        self._begun = Begun()
         self._held_in: dict[str, list[LoggedFact]] = {}  # what was explained to hold a part, by entry
         for logged in facts:
             if self._is_held_by(logged.fact):
                 self._held_in.setdefault(logged.entry, []).append(logged)
         self._undone_in: dict[str, list[Fastenings]] = {}  # by entry, in order
         self._undone_by: dict[Fastenings, list[LoggedFact]] = {}
-        self._undone: dict[
-            Fastenings, None
-        ] = {}  # each line once: that of which something was undone last comes last
+        # each line once: that of which something was undone last comes last
+        self._undone: dict[Fastenings, None] = {}
         self._at_once: set[tuple[Fastenings, Fastenings]] = set()  # what one fact undid on both sides
         self._of_joint: dict[tuple[str | None, str, str], list[Fastenings]] = {}
         self._told_in: dict[str, set[Fastenings]] = {}  # by entry
@@ -67,11 +69,11 @@ class _Adding:
         for logged in facts:
             self._here.setdefault(logged.entry, []).append(logged)
 
-    def lines(self, said: Sequence[Emptied | TakenOut]) -> tuple[FastenerLine, ...]:
+    def lines(self, said: Sequence[OfABag]) -> tuple[FastenerLine, ...]:
         said_of_bags = list(said)
         for logged in self._facts:
             fact = logged.fact
-            while said_of_bags and (said_of_bags[0].at, said_of_bags[0].entry) < (logged.at, logged.entry):
+            while said_of_bags and (said_of_bags[0].at, said_of_bags[0].entry) < logged.turn:
                 self._of_a_bag(said_of_bags.pop(0))
             if fact.status == "done" and self._is_bagging(fact):
                 self._bag(logged)
@@ -85,7 +87,7 @@ class _Adding:
             self._of_a_bag(one)
         return tuple(
             fastener_line(line, self._expected.of(line.item, line.of, line.side, line.place), self._is_off(line))
-            for line in self._lines
+            for line in self._begun.lines
         )
 
     def _is_bagging(self, fact: MarkedFact) -> bool:
@@ -118,11 +120,12 @@ class _Adding:
             elif fact.act == "lock" and not (one.of and one.count):
                 continue  # locking wire and tabs say nothing of how many hold
             else:
-                line = self._find(one, logged)
+                line = self._put_back(one, logged) or self._find(one, logged)
             number = "undone" if fact.act in TAKEN_WITH else _NUMBER_OF.get(str(fact.act), "")
             if are_new_fasteners(logged, self._vocabulary):
                 number = ""  # one for one: as many are in as before
-            self._tell(line, logged, str(fact.act), number, one.count, whole=fact.act in TAKEN_WITH)
+            whole = fact.act in TAKEN_WITH or line.told_with_its_part(logged, one.count)
+            self._tell(line, logged, str(fact.act), number, one.count, whole=whole)
             if undoing:
                 self._undone_in.setdefault(logged.entry, []).append(line)
                 self._undone_by.setdefault(line, []).append(logged)
@@ -131,9 +134,29 @@ class _Adding:
                 at_once.append(line)
         self._at_once |= set(permutations(at_once, 2))
 
-    def _of_a_bag(self, said: Emptied | TakenOut) -> None:
-        held = [line for line in self._lines if said.bag in line.bags and said.bag not in line.emptied]
-        if isinstance(said, Emptied):
+    def _put_back(self, one: Fastened, logged: LoggedFact) -> Fastenings | None:
+        """Return the line of what came out, where it goes in again under another name, or is made fast under none.
+
+        The bolts of an engine mount go in as the engine's; "tightened and locked" is of the one kind that it has.
+        """
+        act = logged.fact.act
+        if one.item is None or act not in ("fit", "tighten", "lock"):
+            return None
+        alike = [x for x in self._of_one_joint(one.item) if x.of and kinds_agree(x.of, one.of, self._vocabulary)]
+        alike = self._of_that_engine([x for x in alike if same_side(x.side, one.side)], logged, one.side)
+        own = [x for x in alike if x.item == one.item]
+        if own:
+            return own[0] if not one.of and len(own) == 1 else None
+        kin = [x for x in alike if x.may_take(act, one.count)]
+        return kin[0] if len(kin) == 1 else None
+
+    def _of_a_bag(self, said: OfABag) -> None:
+        held = self._begun.in_bag(said.bag)
+        if isinstance(said, PutTogether):
+            for line in held:
+                line.tell_put_together(said)
+                self._begun.put_into(line, said.into)
+        elif isinstance(said, Emptied):
             for line in held:
                 line.tell_empty(said)
         else:
@@ -168,10 +191,12 @@ class _Adding:
         if of == fact.item:
             line = (
                 self._of_part_named(logged, of)
+                or self._of_what_came_off_with_them(logged, of)
                 or self._last_undone(logged, of, fact.side, told_only_here=True)
                 or self._came_along(logged, of)
                 or self._in_that_bag(logged, of, bag, left=True)
                 or self._held_here(logged, of)
+                or self._bagged_there(logged, of, bag)
                 or self._last_undone_before(logged, of)
                 or self._in_that_bag(logged, of, bag, left=False)
             )
@@ -182,7 +207,13 @@ class _Adding:
             line = self._adrift(logged, of)
             line.explained = self._is_explained_here(logged, of)
         elif line is self._in_that_bag(logged, of, bag, left=line.open()):
+            self._told_in.setdefault(logged.entry, set()).add(line)
             line.tell_again(logged, fact.count if fact.of in (None, of) else None)
+            return
+        elif bag and line.is_all_bagged(fact.count, logged.entry) and is_contents_told_again(logged, left=False):
+            self._told_in.setdefault(logged.entry, set()).add(line)
+            line.tell_other_bag(logged, bag)
+            self._begun.put_into(line, bag)
             return
         if "undone" in line.numbers and self._came_off_uncounted(line, logged):
             line.uncounted.add("undone")
@@ -191,6 +222,7 @@ class _Adding:
             if bag:
                 one.emptied.pop(bag, None)
                 one.bags += [] if bag in one.bags else [bag]
+                self._begun.put_into(one, bag)
 
     def _came_off_uncounted(self, line: Fastenings, logged: LoggedFact) -> bool:
         """Tell whether the sentence that bags them says that their part came off, and not how many held it."""
@@ -204,8 +236,22 @@ class _Adding:
 
     def _of_part_named(self, logged: LoggedFact, of: str) -> Fastenings | None:
         """Return the fasteners of the part that the sentence says they are of: "the bolts of the port float"."""
-        item = part_named(logged, of, self._vocabulary, self._parts)
-        return self._find(self._one_of(item, of, logged.fact.side), logged) if item else None
+        item = part_named(logged, of, self._begun.items, self._vocabulary, self._parts)
+        if item is None:
+            return None
+        kin = [x for x in self._of_one_joint(item) if kinds_agree(x.of, of, self._vocabulary)]
+        kin = [x for x in kin if self._may_be(x, logged, logged.fact.side)]
+        called = kin[0].item if kin and all(x.item != item for x in kin) else item
+        return self._find(self._one_of(called, of, logged.fact.side), logged)
+
+    def _of_one_joint(self, item: str) -> list[Fastenings]:
+        """Return the lines of a part, and of what is told of as one joint with it: an engine and its mount."""
+        both = (
+            one
+            for one in self._begun.items
+            if one == item or holds(one, item, self._vocabulary) or holds(item, one, self._vocabulary)
+        )
+        return [line for one in both for line in self._begun.of(one)]
 
     def _came_along(self, logged: LoggedFact, of: str) -> Fastenings | None:
         """Return what is bagged with what came off, where nobody spoke of undoing it.
@@ -218,16 +264,30 @@ class _Adding:
             told = any(one.around and one.around == logged.around for one in self._undone_by[line])
             if line.item and told and same_side(line.side, side) and goes_with(line.of, of):
                 return self._find(self._one_of(line.item, of, line.side), logged, came_along=True)
+        if here or logged.entry in self._held_in:
+            return None
+        return self._of_the_only_part_off(self._here[logged.entry], logged, of)
+
+    def _of_what_came_off_with_them(self, logged: LoggedFact, of: str) -> Fastenings | None:
+        """Return the fasteners of the one part that their sentence says came off, where it counts none undone."""
+        sentence = [one for one in self._here[logged.entry] if one.around and one.around == logged.around]
+        undone = self._undone_in.get(logged.entry, ())
+        if any(one in sentence for line in undone for one in self._undone_by[line]):
+            return None
+        return self._of_the_only_part_off(sentence, logged, of) if undone else None
+
+    def _of_the_only_part_off(self, told: Iterable[LoggedFact], logged: LoggedFact, of: str) -> Fastenings | None:
+        """Return the fasteners of the part that was told to come off, where that is only one and may have such."""
         off = {
             (str(one.fact.item), self._one_of(one.fact.item, of, one.fact.side).side): one
-            for one in self._here[logged.entry]
+            for one in told
             if one.fact.status == "done" and one.fact.act in ("remove", "open") and one.fact.item
             if not is_fastener(one.fact.item, self._vocabulary)
         }
-        if len(off) != 1 or here or logged.entry in self._held_in:
+        if len(off) != 1:
             return None
         (((item, its_side), told_off),) = off.items()
-        if not same_side(its_side, side) or not self._expected.may_be_of(item, of):
+        if not same_side(its_side, logged.fact.side) or not self._expected.may_be_of(item, of):
             return None
         return self._find(self._one_of(item, of, its_side), told_off, came_along=True)
 
@@ -240,14 +300,18 @@ class _Adding:
             return None
         known = [
             line
-            for line in self._lines
-            if bag in line.bags
-            and bag not in line.emptied
-            and kinds_agree(line.of, of, self._vocabulary)
+            for line in self._begun.in_bag(bag)
+            if kinds_agree(line.of, of, self._vocabulary)
             and self._may_be(line, logged, logged.fact.side)
             and all(move.entry != logged.entry for move in line.moves)
         ]
         return known[-1] if known else None
+
+    def _bagged_there(self, logged: LoggedFact, of: str, bag: str | None) -> Fastenings | None:
+        """Return the one line of such fasteners that is in that bag, to which more came: "the sixth is in bag 8"."""
+        known = [x for x in self._begun.in_bag(bag) if x.of == of]
+        known = [x for x in known if x.item and self._may_be(x, logged, logged.fact.side)]
+        return known[0] if bag and len(known) == 1 and not is_contents_told_again(logged, left=False) else None
 
     def _is_explained_here(self, logged: LoggedFact, of: str) -> bool:
         """Tell whether so many were explained in the entry to hold one thing, or all of them together."""
@@ -290,7 +354,12 @@ class _Adding:
         self, line: Fastenings, logged: LoggedFact, what: str, number: str, count: int | None, *, whole: bool = False
     ) -> None:
         self._told_in.setdefault(logged.entry, set()).add(line)
-        line.tell(logged, what, number, count, whole=whole)
+        wrong = number_taken_back(logged.around or logged.said) if count is not None else None
+        put_right = "undone" if what == "held-by" else number
+        if count is not None and wrong is not None and line.numbers.get(put_right) == wrong:
+            line.put_right(logged, what, put_right, count)
+        else:
+            line.tell(logged, what, number, count, whole=whole)
 
     def _may_be(self, line: Fastenings, logged: LoggedFact, side: Side | None) -> bool:
         """Tell whether a line can be of the side and the engine that a fact is of."""
@@ -320,8 +389,8 @@ class _Adding:
                 line.place = None if self._expected.is_for_the_whole(one.item, one.of) else line.place
             line.position = line.position or logged.position
             return line
-        line = Fastenings(len(self._lines), one.item, one.of, one.side, place, logged.position, came_along=came_along)
-        self._lines.append(line)
+        line = self._begun.begin(one.item, one.of, logged, one.side, place)
+        line.came_along = came_along
         self._joint(one, logged).append(line)
         return line
 
@@ -366,8 +435,8 @@ class _Adding:
 
     def _adrift(self, logged: LoggedFact, of: str) -> Fastenings:
         fact = logged.fact
-        line = Fastenings(len(self._lines), None, of, fact.side, fact.place, logged.position, adrift=True)
-        self._lines.append(line)
+        line = self._begun.begin(None, of, logged, fact.side, fact.place)
+        line.adrift = True
         return line
 
     def _is_off(self, line: Fastenings) -> bool:

@@ -1,10 +1,12 @@
 """The fastenings of one joint and kind while they are added up: how many became what, and in which bags they are."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import date
 
 from pipeline.hardware.part_numbers import find_part_numbers
-from pipeline.lists.bags import Emptied, TakenOut
+from pipeline.lists.bags import Emptied, PutTogether, TakenOut
+from pipeline.lists.holding import TAKEN_WITH
 from pipeline.lists.logged import LoggedFact, same_side
 from pipeline.reading.fact import Place, Side
 from pipeline.records import Move
@@ -46,11 +48,28 @@ class Fastenings:
         self.moves.append(Move(on=logged.at.date(), what=told, entry=logged.entry))
         self.take_part_numbers(logged)
 
+    def put_right(self, logged: LoggedFact, what: str, number: str, count: int) -> None:
+        """Take in that a number that was told before was wrong: "it was six bolts, not five"."""
+        self.numbers[number] = count
+        self.moves.append(Move(on=logged.at.date(), what=f"{what} {count}", entry=logged.entry))
+
     def tell_again(self, logged: LoggedFact, count: int | None) -> None:
         """Take in what is in its bag now: none came to it."""
         self.in_bag = (count, logged.at.date())
         what = "in the bag" if count is None else f"in the bag {count}"
         self.moves.append(Move(on=logged.at.date(), what=what, entry=logged.entry))
+
+    def tell_other_bag(self, logged: LoggedFact, bag: str) -> None:
+        """Take in that what is bagged is in another bag now."""
+        self.bags, self.in_bag = [bag], None
+        self.emptied.pop(bag, None)
+        self.moves.append(Move(on=logged.at.date(), what="in another bag", entry=logged.entry))
+
+    def tell_put_together(self, said: PutTogether) -> None:
+        """Take in that what is in one of its bags is in another one now."""
+        self.bags = list(dict.fromkeys(said.into if bag == said.bag else bag for bag in self.bags))
+        self.emptied.pop(said.into, None)
+        self.moves.append(Move(on=said.at.date(), what="in another bag", entry=said.entry))
 
     def tell_empty(self, emptied: Emptied) -> None:
         """Take in that one of its bags is empty."""
@@ -75,6 +94,28 @@ class Fastenings:
             return self.in_bag[0]
         return None if "bagged" in self.uncounted else self.numbers.get("bagged")
 
+    def told_with_its_part(self, logged: LoggedFact, count: int | None) -> bool:
+        """Tell whether so many were told already as what held the part, in the same entry: "it's off, 22 screws"."""
+        told = {f"{act} {count}" for act in TAKEN_WITH}
+        undone = logged.fact.act == "undo" and count is not None
+        return undone and any(move.entry == logged.entry and move.what in told for move in self.moves)
+
+    def may_take(self, act: str, count: int | None) -> bool:
+        """Tell whether so many of its fastenings can be fitted, or made fast, as far as the numbers tell."""
+        out = self.numbers.get("undone", 0) + self.numbers.get("drilled_out", 0)
+        if not out and "undone" not in self.uncounted:
+            return False
+        left = out - (self.numbers.get("fitted", 0) if act == "fit" else 0)
+        return "undone" in self.uncounted or (left > 0 if count is None else count <= left)
+
+    def is_all_bagged(self, count: int | None, entry: str) -> bool:
+        """Tell whether so many are all that came out, and were told to be bagged in an entry before this one."""
+        if any(move.entry == entry and move.what.startswith("bag") for move in self.moves):
+            return False
+        undone, bagged = self.numbers.get("undone", 0), self.numbers.get("bagged", 0)
+        counted = not self.uncounted & {"undone", "bagged"}
+        return bool(self.bags) and counted and undone == bagged > 0 and count in (None, bagged)
+
     def take_part_numbers(self, logged: LoggedFact) -> None:
         """Keep standard part numbers that were said in the same words, or in the sentence around them."""
         for found in find_part_numbers(logged.around or logged.said):
@@ -98,3 +139,40 @@ class Fastenings:
         if "undone" in self.uncounted:
             return not self.bags
         return undone > bagged and not ("bagged" in self.uncounted and self.bags)
+
+
+class Begun:
+    """The lines that were begun, in order, to be found by the part that they hold and by their bags."""
+
+    def __init__(self) -> None:
+        """Begin with none."""
+        self.lines: list[Fastenings] = []
+        self._of_item: dict[str, list[Fastenings]] = {}
+        self._ever_in: dict[str, dict[Fastenings, None]] = {}
+
+    @property
+    def items(self) -> Sequence[str]:
+        """Return the parts that lines were begun of, in order."""
+        return tuple(self._of_item)
+
+    def begin(
+        self, item: str | None, of: str, logged: LoggedFact, side: Side | None, place: tuple[Place, ...] | None
+    ) -> Fastenings:
+        """Begin a line for what a fact tells of."""
+        line = Fastenings(len(self.lines), item, of, side, place, logged.position)
+        self.lines.append(line)
+        if item is not None:
+            self._of_item.setdefault(item, []).append(line)
+        return line
+
+    def of(self, item: str) -> Sequence[Fastenings]:
+        """Return the lines of what holds a part."""
+        return self._of_item.get(item, ())
+
+    def put_into(self, line: Fastenings, bag: str) -> None:
+        """Keep in mind that a line has a bag: one more, or another in place of those that it had."""
+        self._ever_in.setdefault(bag, {})[line] = None
+
+    def in_bag(self, bag: str | None) -> list[Fastenings]:
+        """Return the lines of what is in a bag now, those put there first come first."""
+        return [line for line in self._ever_in.get(bag or "", ()) if bag in line.bags and bag not in line.emptied]

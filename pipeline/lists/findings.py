@@ -1,15 +1,15 @@
 """Every condition that was looked at: how it was each time, what was done since, worst first in each zone."""
 
 import re
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import Any
 
 from pipeline.lists.logged import LoggedFact, in_order, position_of, same_place, same_side, sides
-from pipeline.lists.mending import answers, findings_named, is_surely_of, mends, names_part
+from pipeline.lists.mending import Tellings, answers, findings_named, mends
 from pipeline.lists.named_after import named_after, same_name
 from pipeline.lists.positions import several_told
 from pipeline.lists.severity import severity, size_mm
-from pipeline.lists.swaps import are_new_fasteners, is_new_one, told_as_old, which_one
+from pipeline.lists.swaps import are_new_fasteners
 from pipeline.reading.fact import MarkedFact, Place, Side
 from pipeline.reading.positions import same_position
 from pipeline.reading.vocabulary import Vocabulary
@@ -40,14 +40,14 @@ def findings(facts: Iterable[LoggedFact], vocabulary: Vocabulary = _NO_VOCABULAR
     """
     by_part: dict[str | None, list[FindingLine]] = {}  # a condition is only ever compared with those of its own part
     ordered = [one.model_copy(update={"position": position_of(one, vocabulary)}) for one in in_order(facts)]
-    told = _Told(ordered, vocabulary)
+    told = Tellings(ordered, vocabulary)
     for logged in ordered:
         fact = logged.fact
         if fact.status == "seen" and fact.finding:
             lines = by_part.setdefault(fact.item, [])
             called = named_after(logged, vocabulary)
             for side in _sides(fact):
-                index = _take_in(lines, logged, side, called)
+                index = _take_in(lines, logged, side, called, told)
                 _gone_with_the_old_one(lines, index, logged, told)
         elif fact.act in _MENDING | _FASTENING.keys() and fact.item:
             renewed = fact.of if are_new_fasteners(logged, vocabulary) else ""
@@ -56,38 +56,9 @@ def findings(facts: Iterable[LoggedFact], vocabulary: Vocabulary = _NO_VOCABULAR
                     part and mends(logged, part, told.entries[logged.entry], vocabulary)
                 ):
                     _follow_up(lines, logged, told, renewed=bool(renewed) and part == renewed)
+            _follow_up_by_condition(by_part, logged, told)
     finished = [_finished(line, lines, vocabulary) for lines in by_part.values() for line in lines]
     return tuple(sorted(finished, key=_order(finished)))
-
-
-class _Told:
-    """All facts, to be asked: by entry, and in which a new part was fitted in place of the old one."""
-
-    def __init__(self, facts: Sequence[LoggedFact], vocabulary: Vocabulary) -> None:
-        self.vocabulary = vocabulary
-        self.entries: dict[str, list[LoggedFact]] = {}
-        for logged in facts:
-            self.entries.setdefault(logged.entry, []).append(logged)
-        self._as_old = told_as_old(facts, vocabulary)
-        self._replaced = {(one.entry, one.fact.item) for one in facts if self.is_replacing(one)}
-
-    def is_replacing(self, logged: LoggedFact) -> bool:
-        fact = logged.fact
-        if (fact.status, fact.act) != ("done", "fit"):
-            return False
-        return (logged.entry, fact.item) in self._as_old or is_new_one(logged, self.vocabulary)
-
-    def is_of_the_old_one(self, logged: LoggedFact) -> bool:
-        return (logged.entry, logged.fact.item) in self._replaced and which_one(logged, self.vocabulary) == "old"
-
-    def seen(self, line: FindingLine) -> list[LoggedFact]:
-        """Return the facts that a line was made from."""
-        here = (one for seen in line.seen for one in self.entries[seen.entry])
-        return [one for one in here if (one.fact.item, one.fact.finding) == (line.item, line.finding)]
-
-    def is_at(self, line: FindingLine, logged: LoggedFact) -> bool:
-        """Tell whether what was found on a fastener was told of one of the part that work was on."""
-        return any(names_part(str(logged.fact.item), seen, self.vocabulary) for seen in self.seen(line))
 
 
 def where(line: FindingLine) -> str:
@@ -101,9 +72,14 @@ def is_open(line: FindingLine) -> bool:
     return not line.absent and line.severity > 0
 
 
+def done_since(line: FindingLine) -> tuple[Move, ...]:
+    """Return the work that was done since it was seen last: what is seen again after that is open again."""
+    return tuple(move for move in line.done if move.on >= line.seen[-1].on)
+
+
 def nobody_followed_up(line: FindingLine) -> bool:
-    """Tell whether something is amiss and no work on that part has been told, done or planned."""
-    return is_open(line) and not line.done and not line.planned
+    """Tell whether something is amiss and no work on that part has been told since, done or planned."""
+    return is_open(line) and not done_since(line) and not line.planned
 
 
 def _sides(fact: MarkedFact) -> tuple[Side | None, ...]:
@@ -111,11 +87,11 @@ def _sides(fact: MarkedFact) -> tuple[Side | None, ...]:
     return (fact.side,) if fact.count is not None or len(fact.measure or ()) > 1 else sides(fact.side)
 
 
-def _take_in(lines: list[FindingLine], logged: LoggedFact, side: Side | None, called: str) -> int:
+def _take_in(lines: list[FindingLine], logged: LoggedFact, side: Side | None, called: str, told: Tellings) -> int:
     """Take in what was seen, and return which of the lines it is on."""
     fact = logged.fact
     seen = _observation(logged)
-    index = _told_before(lines, logged, side, seen, called)
+    index = _told_before(lines, logged, side, seen, called, told)
     if index is None:
         lines.append(
             FindingLine(
@@ -175,7 +151,12 @@ def _part_of_sentence(logged: LoggedFact) -> str:
 
 
 def _told_before(
-    lines: Sequence[FindingLine], logged: LoggedFact, side: Side | None, seen: Observation, called: str
+    lines: Sequence[FindingLine],
+    logged: LoggedFact,
+    side: Side | None,
+    seen: Observation,
+    called: str,
+    told: Tellings,
 ) -> int | None:
     """Return the line of the same condition: told of the same part, on that side, at that place, by that name."""
     fact, position = logged.fact, logged.position
@@ -190,6 +171,7 @@ def _told_before(
         and same_position((line.side, line.position), (side, position))
         and same_name(line.called, called)
         and not _another_one(line, seen)
+        and not told.is_another_one(line, logged)
     ]
     here = (side, fact.place, position, called)
     exact = [index for index in known if _told_as(lines[index]) == here]
@@ -226,7 +208,7 @@ def _sizes(seen: Observation) -> list[tuple[float, str]]:
     return [(one.value, one.unit) for one in seen.measure or ()]
 
 
-def _gone_with_the_old_one(lines: list[FindingLine], index: int, logged: LoggedFact, told: _Told) -> None:
+def _gone_with_the_old_one(lines: list[FindingLine], index: int, logged: LoggedFact, told: Tellings) -> None:
     """Say of what was seen on the old part that it went with that: "the old one was cracked"."""
     line = lines[index]
     if not line.done and line.finding != "sound" and told.is_of_the_old_one(logged):
@@ -234,13 +216,15 @@ def _gone_with_the_old_one(lines: list[FindingLine], index: int, logged: LoggedF
         lines[index] = line.model_copy(update={"done": (move,)})
 
 
-def _follow_up(lines: list[FindingLine], logged: LoggedFact, told: _Told, *, renewed: bool = False) -> None:
+def _follow_up(lines: list[FindingLine], logged: LoggedFact, told: Tellings, *, renewed: bool = False) -> None:
     """Add work to the lines that it can be of; ``renewed`` is of fasteners that were changed for new ones."""
     fact = logged.fact
     replacing = renewed or told.is_replacing(logged)
     if fact.status not in ("done", "planned"):
         return
     meant, sure = _meant_by(lines, logged, told)
+    named = findings_named(logged.around or logged.said, told.vocabulary, of_parts=True)
+    only = [index for index in meant if lines[index].finding in named and not done_since(lines[index])]
     for index in meant:
         line = lines[index]
         other = fact.item if fact.item != line.item and not renewed else None
@@ -249,18 +233,48 @@ def _follow_up(lines: list[FindingLine], logged: LoggedFact, told: _Told, *, ren
         move = Move(on=logged.at.date(), what=what, entry=logged.entry, item=other)
         if other is None and not (replacing or line.finding in _FASTENING.get(str(fact.act), (line.finding,))):
             continue
-        its_own = told.is_at(line, logged) if renewed else is_surely_of(line, logged, told.seen, told.vocabulary)
-        if fact.status == "done" and not (other or (sure and its_own)):
-            asked = LineQuestion(kind="which-was-worked-on", days=(move.on,))
-            lines[index] = line.model_copy(update={"questions": (asked,)})
-        elif fact.status == "done":
-            kept = tuple(one for one in line.planned if (one.what, one.item) != (fact.act, other))
-            lines[index] = line.model_copy(update={"done": (*line.done, move), "planned": kept})
-        else:
-            lines[index] = line.model_copy(update={"planned": (*line.planned, move)})
+        its_own = told.is_at(line, logged) if renewed else only == [index] or told.is_surely_of(line, logged)
+        lines[index] = _worked_on(line, fact, move, sure=bool(other) or (sure and its_own))
 
 
-def _meant_by(lines: Sequence[FindingLine], logged: LoggedFact, told: _Told) -> tuple[list[int], bool]:
+def _follow_up_by_condition(
+    by_part: Mapping[str | None, list[FindingLine]], logged: LoggedFact, told: Tellings
+) -> None:
+    """Add work on a part to the condition that its words name, found on what belongs to the part or told of at it.
+
+    "The crack has been welded" is told of the engine mount, and the crack was found on one of its lugs.
+    """
+    fact, words = logged.fact, logged.around or logged.said
+    named = findings_named(words, told.vocabulary)
+    if not named or fact.act not in _MENDING or fact.status not in ("done", "planned"):
+        return
+    if any(line.finding in named for line in by_part.get(fact.item, ())):
+        return
+    meant = [
+        (lines, index)
+        for part, lines in by_part.items()
+        if part and any(line.finding in named and not done_since(line) for line in lines)
+        for index in _meant_by(lines, logged, told)[0]
+        if lines[index].finding in named and not done_since(lines[index])
+        if told.vocabulary.is_a(part, str(fact.item)) or told.is_at(lines[index], logged)
+    ]
+    move = Move(on=logged.at.date(), what=str(fact.act), entry=logged.entry, item=fact.item)
+    for lines, index in meant:
+        lines[index] = _worked_on(lines[index], fact, move, sure=len(meant) == 1)
+
+
+def _worked_on(line: FindingLine, fact: MarkedFact, move: Move, *, sure: bool) -> FindingLine:
+    """Return a line with work that was done or planned; where it is not sure that it was on this one, a question."""
+    if fact.status == "planned":
+        return line.model_copy(update={"planned": (*line.planned, move)})
+    if not sure:
+        asked = LineQuestion(kind="which-was-worked-on", days=(move.on,))
+        return line.model_copy(update={"questions": (asked,)})
+    kept = tuple(one for one in line.planned if (one.what, one.item) != (fact.act, move.item))
+    return line.model_copy(update={"done": (*line.done, move), "planned": kept})
+
+
+def _meant_by(lines: Sequence[FindingLine], logged: LoggedFact, told: Tellings) -> tuple[list[int], bool]:
     """Return which lines work can be of, and whether it is clear of which engine, or of which of several seals.
 
     Where it names a condition it is of no other, and where one line is at its place it is of none without a place.
@@ -287,8 +301,10 @@ def _meant_by(lines: Sequence[FindingLine], logged: LoggedFact, told: _Told) -> 
 
 
 def _finished(line: FindingLine, lines: Sequence[FindingLine], vocabulary: Vocabulary) -> FindingLine:
-    last = line.seen[-1]
-    asked = () if line.done else line.questions
+    last, both = line.seen[-1], _both_told(line)
+    if both:
+        last = both  # what may be there stays open
+    asked = () if done_since(line) else line.questions
     present = [index for index, one in enumerate(line.seen) if not one.absent]
     worst = max(present, key=lambda index: _badness(line, line.seen[index]), default=None)
     # a grade or a size that was told before stands until another is told
@@ -306,7 +322,7 @@ def _finished(line: FindingLine, lines: Sequence[FindingLine], vocabulary: Vocab
             "severity": 0 if last.absent else max(severity(line.finding, line.seen[i].grade) for i in present),
             "worst": worst,
             "closed_on": last.on if last.absent and present else None,
-            "questions": (*asked, *_good_word_since(line, lines), *_questions(line, last)),
+            "questions": (*asked, *_good_word_since(line, lines), *_questions(line, last, both)),
         }
     )
 
@@ -315,9 +331,23 @@ def _badness(line: FindingLine, seen: Observation) -> tuple[int, float, int]:
     return severity(line.finding, seen.grade), size_mm(seen.measure) or 0.0, seen.count or 0
 
 
-def _questions(line: FindingLine, last: Observation) -> tuple[LineQuestion, ...]:
+def _both_told(line: FindingLine) -> Observation | None:
+    """Return the condition where it was last told to be there and not there in one breath, and no work between."""
+    last = line.seen[-1]
+    here = [one for one in line.seen if one.entry == last.entry and not one.earlier]
+    if len({one.absent for one in here}) < 2 or any(move.entry == last.entry for move in line.done):
+        return None
+    return next(one for one in here if not one.absent)
+
+
+def _questions(line: FindingLine, last: Observation, both: Observation | None) -> tuple[LineQuestion, ...]:
+    if both:
+        return (LineQuestion(kind="there-and-not-there", days=(last.on,)),)
+    if line.done and not last.absent and not done_since(line):
+        return (LineQuestion(kind="seen-again-since", days=(line.done[-1].on, last.on)),)
     present = [one for one in line.seen if not one.absent]
-    if last.absent and present and line.finding == "crack" and not line.done:
+    mended = present and any(move.on >= present[-1].on for move in line.done)
+    if last.absent and present and line.finding == "crack" and not mended:
         return (LineQuestion(kind="gone-not-mended", days=(present[-1].on, last.on)),)
     return ()
 

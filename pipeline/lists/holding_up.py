@@ -1,7 +1,7 @@
 """What holds the aircraft up: each support, since when, and until when."""
 
 import re
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Container, Iterable, Iterator, Mapping, Sequence
 from datetime import datetime
 from itertools import accumulate, product
 from typing import Literal
@@ -10,6 +10,7 @@ from pipeline.lists.lifting_gear import LiftingGear
 from pipeline.lists.logged import LoggedFact, in_order, position_of, same_place, same_side
 from pipeline.lists.named_parts import NamedParts
 from pipeline.lists.positions import several_told
+from pipeline.lists.refitted import is_refitted
 from pipeline.lists.swaps import Which, which_one
 from pipeline.reading.fact import MarkedFact, Place, Side
 from pipeline.reading.positions import same_position
@@ -30,6 +31,11 @@ _MAY_TELL_OF_LEAVING = re.compile(
 )
 _UNDER = "under|underneath|beneath|below"
 _NEXT_CLAUSE = re.compile(r"(?<=[,;])(?= )|(?= (?:and|but|then) (?:we|i|they|he|she|it|there)\b)", re.IGNORECASE)
+_SPOT = rf"(?:{_UNDER}|at|on)"
+_AND_GEAR = re.compile(
+    rf"(?<=\w)(?= and (?:an?|another|one|two|three|four) (?:[\w-]+ ){{1,3}}?{_SPOT}\b)", re.IGNORECASE
+)
+_Part = tuple[str | None, Side | None, str]
 _ONTO = re.compile(r"\bon(?:to)?\b", re.IGNORECASE)
 
 
@@ -38,7 +44,8 @@ def holding_up(facts: Iterable[LoggedFact], vocabulary: Vocabulary) -> tuple[Sup
 
     A support stands until a later fact tells that it, or what stands on it, was taken away, lowered, moved or stored.
     Told again in between, it stays one line. What people hold in their hands is no support. What hangs from a hoist
-    hangs until it is set down, or was fitted and its fastenings tightened or locked.
+    hangs until it is set down, or was fitted and its fastenings tightened or locked. What was put on a cradle once it
+    was off stands there until it is fitted.
 
     Args:
         facts: of all days, in any order.
@@ -46,6 +53,8 @@ def holding_up(facts: Iterable[LoggedFact], vocabulary: Vocabulary) -> tuple[Sup
             belongs to it along.
     """
     lines: list[SupportLine] = []
+    off: set[_Part] = set()
+    put_while_off: set[int] = set()  # by the place among the lines
     ordered = [one.model_copy(update={"position": position_of(one, vocabulary)}) for one in in_order(facts)]
     gear, named, is_a = LiftingGear(vocabulary), NamedParts(vocabulary), vocabulary.is_a
     which = {(one.entry, one.fact.item, one.fact.act): which_one(one, vocabulary) for one in ordered}
@@ -53,6 +62,7 @@ def holding_up(facts: Iterable[LoggedFact], vocabulary: Vocabulary) -> tuple[Sup
         fact = logged.fact
         if fact.status != "done" or fact.act is None:
             continue
+        known, part = len(lines), (fact.item, fact.side, logged.position)
         if gear.is_gear(fact.item):
             _take_gear(lines, logged, _named_under(named, logged), is_a)
         elif fact.act == "support" and fact.of != "person":
@@ -64,11 +74,23 @@ def holding_up(facts: Iterable[LoggedFact], vocabulary: Vocabulary) -> tuple[Sup
             _take_away(lines, logged, _gear_named(gear, logged), is_a, which)
         elif fact.act in ("fit", *_FASTENING):
             _take_fastened(lines, logged)
+            if is_refitted(logged):
+                off.discard(part)
+                _end_what_it_was_kept_on(lines, put_while_off, logged)
         elif fact.act == "remove" and fact.item is not None:
             for index, line in _open(lines):
                 if _goes_with(line, logged, is_a):
                     lines[index] = _asked(line, logged, "came-off")
+            off.add(part)
+        put_while_off |= set(range(known, len(lines))) if part in off else set()
     return tuple(lines)
+
+
+def _end_what_it_was_kept_on(lines: list[SupportLine], put_while_off: Container[int], logged: LoggedFact) -> None:
+    """End the supports of a part that is on again which were put there while it was off: its cradle is empty."""
+    for index, line in _open(lines):
+        if index in put_while_off and line.how == "support" and _is_of(logged)(line):
+            lines[index] = _ended(line, logged)
 
 
 def _gear_named(gear: LiftingGear, logged: LoggedFact) -> tuple[str, ...]:
@@ -77,11 +99,22 @@ def _gear_named(gear: LiftingGear, logged: LoggedFact) -> tuple[str, ...]:
 
 
 def _clause_of(logged: LoggedFact) -> str:
-    """Return the part of a sentence between commas and new verbs that holds a fact's own words."""
+    """Return the part of a sentence between commas, new verbs and new gear that holds a fact's own words.
+
+    "Two jacks under the wing and a trestle under frame 30" is two; "a jack and a trestle under frame 30" is one.
+    """
     at = logged.around.find(logged.said)
     clauses = _NEXT_CLAUSE.split(logged.around) if at >= 0 else []
+    clauses = [part for clause in clauses for part in _by_gear(clause)]
     ends = accumulate(len(clause) for clause in clauses)
     return next((clause for clause, end in zip(clauses, ends, strict=True) if at < end), "")
+
+
+def _by_gear(clause: str) -> tuple[str, ...]:
+    new = _AND_GEAR.search(clause)
+    if new is None or not re.search(rf"\b{_SPOT}\b", clause[: new.start()], re.IGNORECASE):
+        return (clause,)
+    return clause[: new.start()], clause[new.start() :]
 
 
 def held_up_at(lines: Iterable[SupportLine], moment: datetime) -> tuple[SupportLine, ...]:
@@ -286,7 +319,7 @@ def _settled(line: SupportLine, logged: LoggedFact, question: SupportQuestion) -
 
 
 def _ended(line: SupportLine, logged: LoggedFact, ask: SupportQuestion | None = None) -> SupportLine:
-    left = tuple(one for one in line.questions if one not in ("came-off", "fitted-since"))
+    left = tuple(one for one in line.questions if one not in ("came-off", "fitted-since", "gear-moved"))
     ended = {"until": logged.at, "ended_by": str(logged.fact.act), "questions": left}
     return _asked(line.model_copy(update=ended), logged, ask)
 

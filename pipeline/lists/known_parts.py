@@ -18,6 +18,11 @@ class PartLike(Protocol):
         ...
 
     @property
+    def alternatives(self) -> Sequence[str]:
+        """What else people call it."""
+        ...
+
+    @property
     def kind(self) -> str:
         """What sort of part: "structure", "controls", "fastener"."""
         ...
@@ -45,6 +50,10 @@ class PartLike(Protocol):
 
 class KnownParts(Protocol):
     """Looks parts up by their notation."""
+
+    def __hash__(self) -> int:
+        """By which what is made of its parts is kept."""
+        ...
 
     def part(self, notation: str) -> PartLike | None:
         """Return the part of this notation, None where it is not a part's."""

@@ -3,17 +3,18 @@
 import re
 from collections.abc import Iterable, Sequence
 from datetime import datetime, timedelta
+from functools import lru_cache
 from itertools import groupby
 
 from pipeline.lists.known_parts import KnownParts
 from pipeline.lists.services import is_service
 from pipeline.reading.fact import MarkedFact, Place, Side
-from pipeline.reading.positions import engines_named, position_meant
-from pipeline.reading.vocabulary import Vocabulary
+from pipeline.reading.positions import Named, engines_named, position_meant
 from pipeline.records import Move
 from pipeline.values import Value
 
 _FLIGHT_CONTROLS = "27"  # system chapter
+_ENGINES = "nacelle"  # zone
 _BEFORE_THAT = re.compile(
     r"\W*(?:(?:and|but|well|oh),? )?(?:just |well |long )?(?:before (?:that|this)|beforehand)\b", re.I
 )
@@ -25,7 +26,8 @@ class LoggedFact(Value):
     """A fact, when it was said, its entry, the speaker's words, and the photos of the entry (media ids).
 
     ``around`` is the whole sentence that the words are in, "" where that is not known. ``position`` is which engine
-    was being talked of, where the sentence itself does not tell: see ``positions``.
+    was being talked of, where the sentence itself does not tell: see ``positions``. ``turn_with`` is the entry in
+    whose turn the work was done, where that is not its own: see ``as_it_went``.
     """
 
     at: datetime
@@ -35,6 +37,12 @@ class LoggedFact(Value):
     photos: tuple[str, ...] = ()
     around: str = ""
     position: str = ""
+    turn_with: str = ""
+
+    @property
+    def turn(self) -> tuple[datetime, str]:
+        """By what facts are put in order; those of one turn keep the order that they are in."""
+        return self.at, self.turn_with or self.entry
 
     @property
     def move(self) -> Move:
@@ -43,22 +51,35 @@ class LoggedFact(Value):
 
 
 def in_order(facts: Iterable[LoggedFact]) -> tuple[LoggedFact, ...]:
-    """Return the facts in the order in which they were said; those of one entry keep their order."""
-    return tuple(sorted(facts, key=lambda logged: (logged.at, logged.entry)))
+    """Return the facts in the order in which they were said; those of one entry keep their order.
+
+    What ``as_it_went`` has put before other work stays there.
+    """
+    return tuple(sorted(facts, key=lambda logged: logged.turn))
 
 
-def as_it_went(facts: Iterable[LoggedFact]) -> list[LoggedFact]:
+def as_it_went(facts: Iterable[LoggedFact]) -> tuple[LoggedFact, ...]:
     """Return the facts in the order of the work: "before that I freed the cables" goes before what was told last.
 
-    What goes before has the time of that, in place of its own.
+    What goes before has the time and the turn of that, in place of its own; its entry and its day stay.
     """
-    sentences = [list(own) for _, own in groupby(in_order(facts), key=lambda one: (one.entry, one.around))]
-    for number in range(1, len(sentences)):
-        before, own = sentences[number - 1], sentences[number]
-        if _BEFORE_THAT.match(own[0].around) and own[0].at - before[0].at < _ONE_TALK:
-            moved = [one.model_copy(update={"at": before[0].at}) for one in own]
-            sentences[number - 1 : number + 1] = moved, before
-    return [logged for sentence in sentences for logged in sentence]
+    went: list[list[LoggedFact]] = []
+    last = 0  # where in ``went`` the sentence stands that was said last
+    for _, sentence in groupby(in_order(facts), key=lambda one: (one.entry, one.around)):
+        own = list(sentence)
+        if went and _is_before_that(own[0], went[last][0]):
+            at, turn_with = went[last][0].turn
+            went.insert(last, [one.model_copy(update={"at": at, "turn_with": turn_with}) for one in own])
+        else:
+            last = len(went)
+            went.append(own)
+    return tuple(logged for sentence in went for logged in sentence)
+
+
+def _is_before_that(logged: LoggedFact, last: LoggedFact) -> bool:
+    """Tell whether a sentence says that its work was done before what was told last, in the same talk."""
+    same_talk = logged.at - last.at < _ONE_TALK and logged.at.date() == last.at.date()
+    return same_talk and _BEFORE_THAT.match(logged.around) is not None
 
 
 def sentence_of(text: str, said: str) -> str:
@@ -77,24 +98,56 @@ def position_of(logged: LoggedFact, vocabulary: KnownParts) -> str:
     """Return which engine a fact is of ("nose", "outer", "number 3"), "" where nobody said or it is of no engine.
 
     Its own words count before those of its sentence, and these before the engine that was being talked of. A pipe or
-    a wire that runs elsewhere too, and what is no part, is of an engine only where its sentence says so.
+    a wire that runs elsewhere too, and what is no part, is of an engine only where its sentence says so, or names a
+    part of the engine that was being talked of ("the fuel pipe at the firewall").
     """
     part = vocabulary.part(logged.fact.item or "")
     if part is None or part.chapter == _FLIGHT_CONTROLS:
         return ""
-    of_the_engine = part.zone == "nacelle"
+    of_the_engine = part.zone == _ENGINES
     if not (of_the_engine or part.kind == "fastener" or is_service(part.notation, vocabulary)):
         return ""
     sentence = logged.around or logged.said
+    named = _engines_meant(logged, sentence, vocabulary)
+    if logged.fact.side and not of_the_engine and not engines_named(logged.said):
+        named = [one for one in named if one.side]  # "lock the number three mount, connect the port brake hose"
+    if named:
+        return position_meant(named, logged.fact.side)
+    at_the_engine = of_the_engine or (
+        logged.position and part.kind != "fastener" and _at_engine(sentence, vocabulary)
+    )
+    return logged.position if at_the_engine else ""
+
+
+def _engines_meant(logged: LoggedFact, sentence: str, vocabulary: KnownParts) -> Sequence[Named]:
+    """Return the engines that a fact's sentence names for it; of two, that with which its part is called.
+
+    ("Put the number three starter on number two": that starter is number three's.)
+    """
     before, own, after = sentence.partition(logged.said)
     named = engines_named(own or logged.said) or engines_named(before)[-1:] or engines_named(after)
     named = named or engines_named(sentence)  # the fact's words may begin in the middle of the engine's name
-    if named:
-        return position_meant(named, logged.fact.side)
-    return logged.position if of_the_engine else ""
+    if len(named) > 1:
+        name = re.compile(rf"\b(?:{names_of(str(logged.fact.item), vocabulary)})\b", re.IGNORECASE)
+        called = name.search(sentence, len(before) if own else 0)
+        named = (called and engines_named(sentence[: called.end()])[-1:]) or named
+    return named
 
 
-def names_of(item: str, vocabulary: Vocabulary) -> str:
+@lru_cache(maxsize=1000)
+def _at_engine(sentence: str, vocabulary: KnownParts) -> bool:
+    """Tell whether a sentence names a part of an engine by its own name, pipes and wires aside."""
+    return _names_at_engines(vocabulary).search(sentence) is not None
+
+
+@lru_cache(maxsize=8)
+def _names_at_engines(vocabulary: KnownParts) -> re.Pattern[str]:
+    parts = (one for one in vocabulary.parts if one.zone == _ENGINES and not is_service(one.notation, vocabulary))
+    names = alternatives(name for part in parts for name in (part.preferred, *part.alternatives))
+    return re.compile(rf"\b(?:{names})s?\b" if names else r"(?!)", re.IGNORECASE)
+
+
+def names_of(item: str, vocabulary: KnownParts) -> str:
     """Return the names of a part as a pattern, the longest first, "" never: an item in no list is its own name."""
     part = vocabulary.part(item)
     return alternatives((part.preferred, *part.alternatives) if part else (item.replace("-", " "),))

@@ -1,7 +1,7 @@
-"""What the words around loose fasteners tell of them: of which part they are, and how many there are in all."""
+"""What the words around fasteners tell of them: of which part they are, how many in all, which number was wrong."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from pipeline.lists.holding import is_fastener
 from pipeline.lists.logged import LoggedFact, names_of
@@ -18,22 +18,41 @@ _CAME_OFF = re.compile(
     r"|(?:is|are|was|were|came|come|has|have)(?: \w+)? (?:off|out))\b(?! of\b)",
     re.IGNORECASE,
 )
+_NOT_SO_MANY = re.compile(r"\b(?:not|instead of|rather than) (?:the )?(?P<so_many>[\w-]+)", re.IGNORECASE)
 _AND = re.compile(r"\s*,?\s*(?:and|plus)\s+(?:another |a further )?", re.IGNORECASE)
 _END = re.compile(r"\s*(?:$|[.,;:!?]|(?:in|from|out of|and (?:they|it|there))\b)", re.IGNORECASE)
 
 
-def part_named(logged: LoggedFact, of: str, vocabulary: Vocabulary, parts: NamedParts) -> str | None:
-    """Return the part that a sentence says fasteners are of, "the bolts of the port float"; None where it names none.
+def part_named(
+    logged: LoggedFact, of: str, known: Iterable[str], vocabulary: Vocabulary, parts: NamedParts
+) -> str | None:
+    """Return the part that a sentence says fasteners are of; None where it names none, or several.
+
+    It is named after them, "the bolts of the port float", or right before them, "the generator bolts are in bag 5",
+    and then maybe by its last word alone, "the cooler bolts".
 
     Args:
         logged: the fact that tells of them.
         of: their kind.
-        vocabulary: for the names of the kind.
+        known: the parts that were told before to have such fasteners.
+        vocabulary: for the names of the kind and of what is known.
         parts: finds parts by their names.
     """
-    names = names_of(of, vocabulary).lower()
-    found = parts.after(rf"(?:{names})s? (?:of|from|off|for)", logged.around or logged.said)
-    return found[0] if len(found) == 1 else None
+    kind, words = names_of(of, vocabulary).lower(), logged.around or logged.said
+    found = parts.after(rf"(?:{kind})s? (?:of|from|off|for)", words)
+    if found:
+        return found[0] if len(found) == 1 else None
+    told = words[: words.find(logged.said) + len(logged.said)] if logged.said in words else words
+    before = parts.before(kind, told) or parts.before(kind, words)
+    if not before or before[-1].part:
+        return before[-1].part if before else None
+    alike = {one for one in known if before[-1].word in _last_words(one, vocabulary)}
+    return alike.pop() if len(alike) == 1 else None
+
+
+def _last_words(item: str, vocabulary: Vocabulary) -> set[str]:
+    part = vocabulary.part(item)
+    return {name.lower().split()[-1] for name in (part.preferred, *part.alternatives)} if part else set()
 
 
 def are_of_what_came_off(logged: LoggedFact, of: str, vocabulary: Vocabulary) -> bool:
@@ -48,6 +67,13 @@ def are_of_what_came_off(logged: LoggedFact, of: str, vocabulary: Vocabulary) ->
         re.IGNORECASE,
     )
     return _CAME_OFF.search(themselves.sub(" ", logged.around or logged.said)) is not None
+
+
+def number_taken_back(words: str) -> int | None:
+    """Return the number that some words say was wrong: 5 for "it was six bolts, not five"; None where they do not."""
+    found = _NOT_SO_MANY.search(words)
+    numbers = find_numbers(found["so_many"]) if found else []
+    return int(numbers[0].value) if numbers and numbers[0].start == 0 and numbers[0].value.denominator == 1 else None
 
 
 def goes_with(one: str, other: str) -> bool:

@@ -1,15 +1,19 @@
-"""Whether work mends what was found: on another part (a doubler on a keel), or on one of many of the same name."""
+"""Whether work mends what was found: on another part (a doubler on a keel), or on the very one of many of a name."""
 
 import re
-from collections.abc import Callable, Sequence
-from functools import cache
+from collections.abc import Sequence
+from functools import cache, lru_cache
 
 from pipeline.lists.how_many import there_are_many
 from pipeline.lists.logged import LoggedFact, alternatives, names_of, same_place
+from pipeline.lists.named_parts import NamedParts
+from pipeline.lists.swaps import is_new_one, told_as_old, which_one
 from pipeline.reading.fact import MarkedFact
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.records import FindingLine
 
+_AS_KNOWN = re.compile(r"\b(?:still|again|that|those)\b|^\W*the\b", re.IGNORECASE)
+_BESIDE = "on|for|of|in|from|at|to"
 _PIECES = frozenset({"doubler", "splice-plate"})
 """Parts that are made and fitted to strengthen another. Source: common practice, no source."""
 
@@ -22,6 +26,7 @@ _ON_THE_SURFACE = {
 }
 """What work on a surface can mend: it takes no dent out and stops no crack. Source: common practice, no source."""
 
+_THE = r"(?:the|that|this|those|these|both|all)"
 _ON_WHAT_BELONGS = frozenset({"repair", "make", "treat"})
 
 
@@ -35,21 +40,35 @@ def answers(fact: MarkedFact, line: FindingLine) -> bool:
     return act not in _ON_THE_SURFACE or line.finding in _ON_THE_SURFACE[act] or repaired
 
 
-def findings_named(words: str, vocabulary: Vocabulary) -> frozenset[str]:
-    """Return the conditions that some words speak of: "the corrosion at frame 9 is cleaned off"."""
+@lru_cache(maxsize=1000)
+def findings_named(words: str, vocabulary: Vocabulary, *, of_parts: bool = False) -> frozenset[str]:
+    """Return the conditions that some words speak of: "the corrosion at frame 9 is cleaned off".
+
+    Args:
+        words: what was said.
+        vocabulary: for the names of conditions.
+        of_parts: also where a part is called by it, "the two bent ribs".
+    """
     return frozenset(
         found.notation
         for found in vocabulary.findings
-        if not found.good and (named := _named(found.nouns)) and named.search(words)
+        if not found.good
+        for named in (_named(found.nouns), _called(found.adjectives) if of_parts else None)
+        if named and named.search(words)
     )
 
 
 @cache
 def _named(nouns: tuple[str, ...]) -> re.Pattern[str] | None:
     words = alternatives(noun for noun in nouns if "~" not in noun)
-    return (
-        re.compile(rf"\b(?:the|that|this|those|these|both|all)\s+(?:\w+\s+)?(?:{words})s?\b", re.I) if words else None
-    )
+    return re.compile(rf"\b{_THE}\s+(?:\w+\s+)?(?:{words})s?\b", re.I) if words else None
+
+
+@cache
+def _called(adjectives: tuple[str, ...]) -> re.Pattern[str] | None:
+    words = alternatives(one for one in adjectives if "~" not in one)
+    between = r"(?:(?:two|three|four|five|six|port|starboard|left|right|other)\s+)*"
+    return re.compile(rf"\b{_THE}\s+{between}(?:{words})\s+\w", re.I) if words else None
 
 
 def mends(logged: LoggedFact, part: str, here: Sequence[LoggedFact], vocabulary: Vocabulary) -> bool:
@@ -72,40 +91,90 @@ def mends(logged: LoggedFact, part: str, here: Sequence[LoggedFact], vocabulary:
     others = {one.fact.item for one in here} - {item, None}
     known = vocabulary.part(part)
     holds = known is None or known.kind == "fastener"  # bolts that hold a doubler are not what it mends
-    return (not holds and names_part(part, logged, vocabulary)) or others == {part}
+    return (not holds and _names_part(part, logged, vocabulary)) or others == {part}
 
 
-def is_surely_of(
-    line: FindingLine,
-    logged: LoggedFact,
-    seen: Callable[[FindingLine], Sequence[LoggedFact]],
-    vocabulary: Vocabulary,
-) -> bool:
-    """Tell whether work on a part of the same name is on the very one that something was found on.
+class Tellings:
+    """All that was told, to be asked whether a finding, and what was told later, are of the very same one."""
 
-    Of a part that there are many of ("the turnbuckle") it is where both tell the same side or place, where both were
-    told in one entry, where such work was planned when it was found, or where both call it by one narrower name
-    ("rudder cable"); never where they call it by two.
+    def __init__(self, facts: Sequence[LoggedFact], vocabulary: Vocabulary) -> None:
+        """Look at all facts once, in the order in which they were told."""
+        self.vocabulary = vocabulary
+        self.entries: dict[str, list[LoggedFact]] = {}
+        for logged in facts:
+            self.entries.setdefault(logged.entry, []).append(logged)
+        self._as_old = told_as_old(facts, vocabulary)
+        self._replaced = {(one.entry, one.fact.item) for one in facts if self.is_replacing(one)}
+        self._parts = NamedParts(vocabulary)
+        self._named: dict[str, frozenset[str]] = {}  # beside what, by the words
 
-    Args:
-        line: what was found.
-        logged: the work; nothing that it says is against its being on that part.
-        seen: gives the facts of a finding.
-        vocabulary: for the names of parts, and how many there are.
-    """
-    fact = logged.fact
-    told_in = {one.entry for one in line.seen}
-    if not there_are_many(str(line.item), vocabulary) or logged.entry in told_in:
-        return True
-    called = _narrower_name(logged, vocabulary)
-    if called and (names := {name for one in seen(line) if (name := _narrower_name(one, vocabulary))}):
-        return called in names
-    if line.side and fact.side:
-        return True
-    schemes = {place.scheme for place in line.place or ()} & {place.scheme for place in fact.place or ()}
-    if schemes and same_place(line.place, fact.place):
-        return True
-    return any((one.what, one.item) == (fact.act, None) and one.entry in told_in for one in line.planned)
+    def is_replacing(self, logged: LoggedFact) -> bool:
+        """Tell whether a new part was fitted in place of the old one."""
+        fact = logged.fact
+        if (fact.status, fact.act) != ("done", "fit"):
+            return False
+        return (logged.entry, fact.item) in self._as_old or is_new_one(logged, self.vocabulary)
+
+    def is_of_the_old_one(self, logged: LoggedFact) -> bool:
+        """Tell whether something was seen on the part that was replaced: "the old one was cracked"."""
+        return (logged.entry, logged.fact.item) in self._replaced and which_one(logged, self.vocabulary) == "old"
+
+    def seen(self, line: FindingLine) -> list[LoggedFact]:
+        """Return the facts that a line was made from."""
+        here = (one for seen in line.seen for one in self.entries[seen.entry])
+        return [one for one in here if (one.fact.item, one.fact.finding) == (line.item, line.finding)]
+
+    def is_at(self, line: FindingLine, logged: LoggedFact) -> bool:
+        """Tell whether what was found on a fastener was told of one of the part that work was on."""
+        return any(_names_part(str(logged.fact.item), seen, self.vocabulary) for seen in self.seen(line))
+
+    def is_surely_of(self, line: FindingLine, logged: LoggedFact) -> bool:
+        """Tell whether work on a part of the same name is on the very one that something was found on.
+
+        Of a part that there are many of ("the turnbuckle") it is where both tell the same side or place, or of the
+        same other part, where both were told in one entry, where such work was planned when it was found, or where
+        both call it by one narrower name ("rudder cable"); never where they call it by two. Nothing that the work
+        says is against its being on that part.
+        """
+        fact = logged.fact
+        told_in = {one.entry for one in line.seen}
+        if not there_are_many(str(line.item), self.vocabulary) or logged.entry in told_in:
+            return True
+        called = _narrower_name(logged, self.vocabulary)
+        names = {name for one in self.seen(line) if (name := _narrower_name(one, self.vocabulary))}
+        if called and names:
+            return called in names
+        if (line.side and fact.side) or self.is_beside(line, logged):
+            return True
+        schemes = {place.scheme for place in line.place or ()} & {place.scheme for place in fact.place or ()}
+        if schemes and same_place(line.place, fact.place):
+            return True
+        return any((one.what, one.item) == (fact.act, None) and one.entry in told_in for one in line.planned)
+
+    def is_another_one(self, line: FindingLine, logged: LoggedFact) -> bool:
+        """Tell whether a fastener is another one than that of a line, as one of so many.
+
+        It is not where both were told in one entry, at one place or of one other part, or where it is spoken of as
+        known: "the bolt is still missing".
+        """
+        part = self.vocabulary.part(str(logged.fact.item))
+        if part is None or part.kind != "fastener" or logged.entry in {one.entry for one in line.seen}:
+            return False
+        at_its_place = bool(line.place and logged.fact.place)
+        words = logged.around or logged.said
+        return not (at_its_place or _AS_KNOWN.search(words) or self.is_beside(line, logged))
+
+    def is_beside(self, line: FindingLine, logged: LoggedFact) -> bool:
+        """Tell whether a finding and work were told of the same other part: the bonding strip "on the rudder"."""
+        beside = self._beside(logged) - {line.item}
+        return any(beside & self._beside(seen) for seen in self.seen(line))
+
+    def _beside(self, logged: LoggedFact) -> frozenset[str]:
+        words = logged.around or logged.said
+        if words not in self._named:
+            named = (self.vocabulary.part(one) for one in self._parts.after(_BESIDE, words))
+            self._named[words] = frozenset(part.notation for part in named if part and part.broader)
+        return self._named[words]
 
 
 def _narrower_name(logged: LoggedFact, vocabulary: Vocabulary) -> str:
@@ -119,7 +188,7 @@ def _narrower_name(logged: LoggedFact, vocabulary: Vocabulary) -> str:
     return name if any(re.search(rf"\b{re.escape(one)}\b", name) for one in surfaces) else ""
 
 
-def names_part(part: str, logged: LoggedFact, vocabulary: Vocabulary) -> bool:
+def _names_part(part: str, logged: LoggedFact, vocabulary: Vocabulary) -> bool:
     """Tell whether the sentence of a fact names a part."""
     known = vocabulary.part(part)
     if known is None:

@@ -2,6 +2,7 @@
 
 import re
 from functools import cache
+from typing import NamedTuple
 
 from pipeline.reading.vocabulary import Vocabulary
 
@@ -9,6 +10,13 @@ _NO_PARTS = frozenset({"support-equipment", "fastener"})
 _BETWEEN = r"(?:(?:the|its|her|his|our|that|both|each|port|starboard|left|right|left-hand|right-hand)\s+)*"
 _LONGEST = 6
 """Words of the longest name that is looked for."""
+
+
+class NamedBefore(NamedTuple):
+    """What stands before a noun: the part with the longest name, None for none; and the last word, "" for none."""
+
+    part: str | None
+    word: str
 
 
 class NamedParts:
@@ -29,6 +37,24 @@ class NamedParts:
         heard = words.lower()
         found = (self._at_start(heard[one.end() :]) for one in _led_by(lead).finditer(heard))
         return tuple(dict.fromkeys(part for part in found if part))
+
+    def before(self, noun: str, words: str) -> tuple[NamedBefore, ...]:
+        """Return for each time that a noun is said what stands right before it: "the generator bolts".
+
+        Args:
+            noun: a pattern for it, in the singular.
+            words: what was said.
+        """
+        heard = words.lower()
+        found = re.finditer(rf"\b(?:{noun})s?\b", heard)
+        return tuple(self._at_end(heard[: one.start()]) for one in found)
+
+    def _at_end(self, words: str) -> NamedBefore:
+        said = re.search(rf"(?:[\w'-]+ ){{1,{_LONGEST}}}$", words)
+        heard = said.group().split() if said else []
+        names = (" ".join(heard[number:]) for number in range(len(heard)))
+        part = next((self._names[name] for name in names if name in self._names), None)
+        return NamedBefore(part, heard[-1] if heard else "")
 
     def _at_start(self, words: str) -> str | None:
         said = re.match(rf"[\w'-]+(?: [\w'-]+){{0,{_LONGEST - 1}}}", words)

@@ -1,14 +1,14 @@
 """The life of one part while the facts are gone through: what became of it, one telling after another."""
 
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import date
+from itertools import takewhile
 from typing import Literal
 
 from pipeline.lists.logged import LoggedFact
-from pipeline.lists.place_in_words import place_in_words, tells_of_leaving
-from pipeline.lists.refitted import is_refitted
-from pipeline.lists.some_back import number_taken, number_told
+from pipeline.lists.refitted import is_for_now, is_refitted, number_taken, number_told, tells_of_several
 from pipeline.reading.fact import MarkedFact, Place, Side, Stowage
 from pipeline.records import Held, PartEvent, PartEventKind
 
@@ -37,6 +37,15 @@ _EVENTS: dict[str, PartEventKind] = {
     "lower": "moved",
 }
 
+_PUTTING = frozenset({"store", "move", "lower"})
+_PLACE = re.compile(
+    r"\b(?:away|in|into|inside|on|onto|at|to|by|under|behind|beside|against|outside|from) "
+    r"(?:the|a|an|its|his|her|their|our|one of|two|[A-Z](?!\w*day\b)\w+)\b",
+)
+_LEFT = re.compile(
+    r"\b(?:sent|send|gone|went|goes|taken|took|shipped|posted) (?:\S+ ){0,5}?(?:away|off|out|to)\b", re.I
+)
+
 
 @dataclass(eq=False)
 class Life:
@@ -54,6 +63,9 @@ class Life:
     removed_in: str = ""
     again_on: date | None = None
     again_in: str = ""
+    several_off: bool = False  # they came off in the plural, and nobody said of which side
+    on_for_now: bool = False  # it was hung on the aircraft for a while, and is off still
+    parted: bool = False  # a pipe, a cable or a rod that was disconnected: its tag is on an open end
     number_off: int | None = None  # of parts of one name that came off together: how many are off still
     some_back_on: date | None = None
     some_back_in: str = ""
@@ -93,6 +105,14 @@ def replace(part: Life, logged: LoggedFact) -> Life:
     part.state, part.replaced_on, part.again_on = "replaced", logged.at.date(), None
     part.life.append(PartEvent(on=logged.at.date(), what="replaced", entry=logged.entry, act=logged.fact.act))
     return Life(part.item, part.side, part.place, part.position, part.called, made=True)
+
+
+def came_off_with(other: Life, part: Life) -> Life:
+    """Tell a part, of which nothing is told yet, that it came off together with another one, and return it."""
+    part.state, part.ever_off, part.several_off = "off", True, True
+    part.removed_on, part.removed_in = other.removed_on, other.removed_in
+    part.life = [event for event in other.life if event.entry == other.removed_in and event.act == "remove"]
+    return part
 
 
 def live(
@@ -171,8 +191,10 @@ def _what(part: Life, logged: LoggedFact) -> PartEventKind:
 
 def _is_made_fast(part: Life, logged: LoggedFact) -> bool:
     """Tell whether what holds an off part was fitted, tightened and locked in one entry: then the part is on."""
-    told = {event.act for event in part.life if event.entry == logged.entry} | {logged.fact.act}
-    return logged.fact.act in MAKING_FAST and {"fit", *MAKING_FAST} <= told
+    if logged.fact.act not in MAKING_FAST:
+        return False
+    told = {event.act for event in takewhile(lambda event: event.entry == logged.entry, reversed(part.life))}
+    return {"fit", *MAKING_FAST} <= told | {logged.fact.act}
 
 
 def _tagged(part: Life, fact: MarkedFact) -> None:
@@ -183,7 +205,7 @@ def _tagged(part: Life, fact: MarkedFact) -> None:
     if fact.tag in part.former_tags:
         part.former_tags.remove(fact.tag)
     part.tag = fact.tag
-    part.ever_kept = True
+    part.ever_kept = part.ever_kept or not part.parted
 
 
 def _off_or_on(part: Life, logged: LoggedFact, what: PartEventKind) -> None:
@@ -194,22 +216,25 @@ def _off_or_on(part: Life, logged: LoggedFact, what: PartEventKind) -> None:
         number = number_taken(logged)
         told_before = part.number_off or 0 if part.state == "off" else 0
         part.number_off = max(number or 0, told_before) or None
-        if part.state == "off" and on != part.removed_on and part.again_on is None:
+        if part.on_for_now:
+            part.on_for_now, part.kept_in_words, part.stowed_on = False, "", None
+        elif part.state == "off" and on != part.removed_on and part.again_on is None:
             part.again_on, part.again_in = on, logged.entry
         elif part.state != "off":
             part.removed_on, part.removed_in, part.again_on = on, logged.entry, None
             if part.state == "refitted":
                 part.held.clear()
         part.state, part.refitted_on, part.ever_off = "off", None, True
+        part.several_off = fact.side is None and tells_of_several(logged)
     elif what == "refitted" and (left := _left_off(part, logged)):
         part.number_off, part.some_back_on, part.some_back_in = left, on, logged.entry
     elif what == "refitted":
-        part.number_off = None
+        part.number_off, part.on_for_now = None, False
         part.state, part.refitted_on = "refitted", on
         part.stowage, part.stowed_on, part.moved_on, part.again_on = None, None, None, None
         part.kept_in_words = ""
     if fact.act in _UNDOING or (fact.act == "remove" and fact.status == "done"):
-        part.held += held_of(fact, "undone", logged.entry)
+        part.held += [one for one in held_of(fact, "undone", logged.entry) if one not in part.held]  # told twice
 
 
 def _left_off(part: Life, logged: LoggedFact) -> int:
@@ -220,8 +245,12 @@ def _left_off(part: Life, logged: LoggedFact) -> int:
 
 def _kept(part: Life, logged: LoggedFact) -> None:
     fact, on = logged.fact, logged.at.date()
-    words = place_in_words(logged)
-    left = tells_of_leaving(logged) if words else fact.act == "move"
+    if part.state == "off" and is_for_now(logged):  # it is off still, and is not where it was kept
+        part.stowage, part.kept_in_words, part.stowed_on = None, logged.around or logged.said, on
+        part.on_for_now = True
+        return
+    words = _place_in_words(logged)
+    left = _tells_of_leaving(logged) if words else fact.act == "move"
     if fact.stowage is None and left and part.stowage and not _told_of(part, logged.entry):
         part.stowage, part.stowed_on = None, None
         part.moved_on, part.moved_in = on, logged.entry
@@ -243,8 +272,22 @@ def _put_away(part: Life) -> None:
     part.ever_kept = True
     if part.state in ("on", "refitted"):
         part.state, part.refitted_on = "unknown", None  # kept somewhere, and nobody said that it came off
+        part.removed_on, part.removed_in = None, ""  # the day on which it came off before was told of an earlier time
 
 
 def _told_of(part: Life, entry: str) -> bool:
     """Tell whether the entry has said already where the part is kept: it was moved there."""
     return any(event.entry == entry and event.stowage for event in part.life)
+
+
+def _place_in_words(logged: LoggedFact) -> str:
+    """Return the sentence in which a part was put somewhere that no list has; "" where none tells of a place."""
+    fact, sentence = logged.fact, logged.around or logged.said
+    if fact.status != "done" or fact.act not in _PUTTING or fact.stowage is not None:
+        return ""
+    return sentence if _PLACE.search(sentence) or _LEFT.search(sentence) else ""
+
+
+def _tells_of_leaving(logged: LoggedFact) -> bool:
+    """Tell whether a part went from where it was kept: it was moved, or sent away."""
+    return logged.fact.act == "move" or bool(_LEFT.search(logged.around or logged.said))

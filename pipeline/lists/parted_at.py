@@ -2,6 +2,7 @@
 
 import re
 from datetime import date
+from functools import lru_cache
 
 from pipeline.lists.logged import LoggedFact
 from pipeline.reading.vocabulary import Vocabulary
@@ -36,6 +37,7 @@ def parted_at(logged: LoggedFact) -> str:
     return ""
 
 
+@lru_cache(maxsize=1000)
 def joint_called(words: str, vocabulary: Vocabulary) -> str | None:
     """Return the part whose name the words are ("fuel cock"), where only one is called so."""
     called = {

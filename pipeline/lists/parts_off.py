@@ -1,12 +1,14 @@
 """Which parts are off: one line for each part, with its life, what held it, its tag, and where it is now."""
 
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 from pipeline.lists.controls_called import controls_called, same_control
 from pipeline.lists.how_many import how_many
 from pipeline.lists.logged import LoggedFact, in_order, position_of, same_place, same_side, sides
-from pipeline.lists.part_lives import Life, held_of, live, replace
+from pipeline.lists.part_lives import Life, came_off_with, held_of, live, replace
 from pipeline.lists.part_questions import BothSides, TagReading, questions
 from pipeline.lists.positions import several_told
 from pipeline.lists.services import is_service
@@ -20,6 +22,7 @@ from pipeline.records import Held, PartOff, Question
 _NOT_OF_THE_AIRCRAFT = ("fastener", "material", "support-equipment")
 # With these, a place is where the supports or the slings were, and not where the part belongs.
 _HANDLING = frozenset({"support", "lift", "lower", "move"})
+_TAKING_BACK = re.compile(r"\b(?:not|instead|wrong|wrongly|mistake|correction|should)\b", re.IGNORECASE)
 _PARTING = frozenset({"undo", "drill-out", "separate"})
 _ONLY_ONE = "no side was told; it is the only one of that name that this can be said of"
 
@@ -52,6 +55,7 @@ class _Parts:
     readings: list[TagReading] = field(default_factory=list)
     both: BothSides = field(default_factory=BothSides)
     joints: list[LoggedFact] = field(default_factory=list)
+    open_ends: set[str] = field(default_factory=set)  # pipes, cables and rods that were disconnected
 
     def take_in(self, logged: LoggedFact) -> None:
         fact = logged.fact
@@ -84,13 +88,14 @@ class _Parts:
             part.side, part.place = part.side or side, part.place or fact.place
             part.position = part.position or position_of(logged, self.vocabulary)
             part.called = part.called or called
+            part.parted = part.parted or self._is_open_end(part, fact)
             inferred = _ONLY_ONE if self._is_guessed(part, logged, side) else ""
             connected = fact.act == "connect" and is_service(fact.item, self.vocabulary)
             live(part, logged, takes_tag=self._takes_tag(part, fact), connected=connected, inferred=inferred)
 
     def _part_of(self, logged: LoggedFact, fact: MarkedFact, side: Side | None, called: str) -> Life | None:
         """Return the part that a fact tells of, a new one where there is none yet; None: nobody can say which."""
-        tagged = self._by_tag(logged, fact, side)
+        tagged = self._by_tag(logged, fact, side) or self._by_wrong_tag(logged, fact, side)
         if tagged is not None:
             return tagged
         if fact.item is None:
@@ -104,10 +109,21 @@ class _Parts:
             self.lives.append(part)
             self.named[part.item].append(part)
         if part is None:
-            part = Life(fact.item, side, fact.place, position_of(logged, self.vocabulary), called)
+            position = position_of(logged, self.vocabulary)
+            other = self._came_off_with(fact.item, side, position)
+            part = Life(fact.item, side, fact.place, position, called)
+            part = part if other is None else came_off_with(other, part)
             self.lives.append(part)
             self.named.setdefault(part.item, []).append(part)
         return part
+
+    def _came_off_with(self, item: str, side: Side | None, position: str) -> Life | None:
+        """Return the other side's part where several were said to come off, and nobody said of which side."""
+        for part in self.named.get(item, ()):
+            other_side = side and part.side and part.side != side
+            if other_side and part.several_off and (part.state, part.position) == ("off", position):
+                return part
+        return None
 
     def _is_changed_for(self, part: Life, logged: LoggedFact) -> bool:
         """Tell whether a fact says that another one was fitted in place of this."""
@@ -144,6 +160,16 @@ class _Parts:
         if len(same_name or fitting) == 1:
             return (same_name or fitting)[0]
         return None
+
+    def _by_wrong_tag(self, logged: LoggedFact, fact: MarkedFact, side: Side | None) -> Life | None:
+        """Return the part whose tag is taken back: "the flap's tag is P-0301, not P-0300"."""
+        words = logged.around or logged.said
+        if fact.tag is None or fact.item is None or not _TAKING_BACK.search(words):
+            return None
+        named = _tags_named(words)
+        carriers = [one for one in self.lives if one.tag and one.tag != fact.tag and _plain(one.tag) in named]
+        fitting = [one for one in carriers if self._may_be_called(one, logged, fact, side)]
+        return fitting[0] if len(fitting) == 1 else None
 
     def _may_be_called(self, part: Life, logged: LoggedFact, fact: MarkedFact, side: Side | None) -> bool:
         if fact.item is None:
@@ -188,6 +214,12 @@ class _Parts:
             return None  # which engine's? What closes neither is a line, and a question, of its own
         return last
 
+    def _is_open_end(self, part: Life, fact: MarkedFact) -> bool:
+        """Tell whether a fact is of a pipe, cable or rod that was disconnected, or of one more such end."""
+        if fact.act == "disconnect" and is_service(part.item, self.vocabulary):
+            self.open_ends.add(part.item)
+        return part.item in self.open_ends
+
     def _is_guessed(self, part: Life, logged: LoggedFact, side: Side | None) -> bool:
         """Tell whether a fact without a side was taken to be of this part only because no other of its name waits."""
         alike = [one for one in self.named[part.item] if one.side != part.side and one.state != "replaced"]
@@ -208,7 +240,7 @@ class _Parts:
         number = how_many(part.item, side or part.side, self.vocabulary)
         if fact.tag and part.tag and fact.tag != part.tag:
             return number == 1 or self._is_contested(part.tag)  # a correction: there is only one of it
-        again = fact.act == "remove" and fact.status == "done" and part.state == "off"
+        again = fact.act == "remove" and fact.status == "done" and part.state == "off" and not part.on_for_now
         told_then = part.removed_on == logged.at.date()
         if again and not told_then and side and not part.side and how_many(part.item, None, self.vocabulary) is None:
             return False  # one came off and nobody said which; of as many as there may be, this is another
@@ -274,6 +306,16 @@ class _Parts:
                 held += held_of(own, "undone", logged.entry, joint.part)
                 attached += [one for one in joint.joins if one != part.item]
         return tuple(held), tuple(dict.fromkeys(attached))
+
+
+def _tags_named(words: str) -> set[str]:
+    """Return the words of a sentence that may be tags, plainly written, each alone and with the next: "P 0204"."""
+    each = [_plain(word) for word in words.split()]
+    return {*each, *(f"{one}{other}" for one, other in pairwise(each))}
+
+
+def _plain(words: str) -> str:
+    return re.sub(r"[^a-z0-9]", "", words.lower())
 
 
 def _of_each_side(fact: MarkedFact) -> MarkedFact:

@@ -1,8 +1,9 @@
-"""Whether a part was fitted, alone or with what holds it; or only the fasteners that hold it."""
+"""What was fitted or taken off: the part itself or only what holds it, and how many of a part."""
 
 import re
 
 from pipeline.lists.logged import LoggedFact
+from pipeline.reading.numbers import find_numbers
 
 _TURNS = re.compile(r"[,;:]\s*|\b(?:and|but|then|so)\b\s*", re.IGNORECASE)
 _GO_IN = re.compile(
@@ -20,17 +21,38 @@ _PUT_DOWN = (
     r"(?:racks?|shelf|shelves|bench|stand|store|stores|shed|hangar|bay|trolley|cradle|pallet|box|bag|tin|tray|trestles?|"
     r"jig|workshop|container|floor|ground|hoist|crane|van|lorry|trailer|table|corner|rafters|loft|office|tent|slings?)"
 )
+_IS = r"(?:['\u2019](?:s|re)|\b(?:is|are|went|gone))"
 _ON_WHAT_CARRIES_IT = re.compile(
-    r"(?:['\u2019](?:s|re)|\b(?:is|are|went|gone)) (?:on|in|onto|into) (?:the|its|her|their) "
-    rf"(?!(?:[\w-]+ ){{0,3}}{_PUT_DOWN}\b)[^.,;]*,",
+    rf"{_IS} (?:on|in|onto|into) (?:the|its|her|their) "
+    rf"(?!(?:[\w-]+ ){{0,3}}{_PUT_DOWN}\b)[^.,;]*,"
+    rf"|{_IS} (?:back )?(?:on|onto) (?:number|no\.?) ?(?:one|two|three|four|\d)\b",
     re.IGNORECASE,
 )
+_IS_PUT = r"\b(?:put|(?:re-?)?fit(?:ted)?|re-?installed|hung)\b (?:(?!(?:to|in|on|of|for|onto|into)\b)[\w-]+ ){0,5}?"
+_FOR_NOW = re.compile(
+    r"\btemporar(?:y|ily)\b|\b(?:trial|dry|test)[- ]fit(?:ted|ting)?\b|\boffered (?:it |them )?up\b"
+    r"|\bfor (?:now|the (?:time being|moment|weekend|night|photos?|picture))\b|\bjust to (?:try|see|check|look)\b",
+    re.IGNORECASE,
+)
+_BACK_AND_ON = re.compile(r"\bback\b[^.;]*?\b(?:and|now)(?: (?:it|they)['\u2019](?:s|re))? on\b", re.IGNORECASE)
 _BACK_IN = r"\bback in\b(?=\s*(?:[,.;:]|$|and\b|with\b))"
 _FITTED_WITH = re.compile(
     r"\b(?:(?:re-?)?fit(?:ted)?|re-?installed|back in|put\b[^.,;]*\bback|riveted|bolted|screwed|hung)\b[^.;]*"
     r"(?:,|\bwith\b|\busing\b|\bby\b)",
     re.IGNORECASE,
 )
+
+_AND = r"(?:\s*,\s*(?:and\s+)?|\s+and\s+)"
+_GOES_ON = (
+    r"(?=\s*(?:[.,;:]|$)"
+    r"|(?:\s+|['\u2019])(?:is|are|was|were|s|has|have|had|re|ve|back|on|off|in|out|went|came|goes)\b)"
+)
+_NUMBER = r"[a-z]+(?:-[a-z]+)?|\d+"
+
+
+def is_for_now(logged: LoggedFact) -> bool:
+    """Tell whether a part was fitted for a while only: "hung it on the mount for the weekend", a trial fit."""
+    return logged.fact.act == "fit" and _FOR_NOW.search(logged.around or logged.said) is not None
 
 
 def is_refitted(logged: LoggedFact) -> bool:
@@ -40,7 +62,7 @@ def is_refitted(logged: LoggedFact) -> bool:
     words before them say that the part was ("the fin is on the fuselage, six bolts").
     """
     fact = logged.fact
-    if fact.act != "fit":
+    if fact.act != "fit" or is_for_now(logged):
         return False
     if fact.of in (None, "person", fact.item):
         return True
@@ -51,9 +73,51 @@ def is_refitted(logged: LoggedFact) -> bool:
     found = re.search(rf"\b{re.escape(noun)}s?\b", sentence[start:], re.IGNORECASE)
     if found is None:  # the fasteners come in another sentence
         part = re.escape(str(fact.item).rpartition("-")[2])
-        back_in = re.search(rf"\b{part}s?\b[^.,;]*{_BACK_IN}", sentence, re.IGNORECASE)
-        return back_in is not None or _ON_AGAIN.search(sentence[start:]) is not None
+        back_in = re.search(rf"\b{part}s?\b[^.,;]*{_BACK_IN}|{_IS_PUT}{part}s?\b", sentence, re.IGNORECASE)
+        return bool(back_in or _BACK_AND_ON.search(sentence) or _ON_AGAIN.search(sentence[start:]))
     before, after = sentence[start : start + found.start()], sentence[start + found.end() :]
     if _ON_AGAIN.search(before) or _ON_WHAT_CARRIES_IT.search(before):
         return True
     return bool(_FITTED_WITH.search(before)) and not _GO_IN.match(after)
+
+
+def number_told(logged: LoggedFact) -> int | None:
+    """Return how many of its part a fact tells of; None where its words say all of them, or do not say.
+
+    A name in the singular is one of them.
+    """
+    fact = logged.fact
+    if fact.count is not None and fact.of == fact.item:
+        return fact.count
+    words, noun = (logged.around or logged.said).lower(), re.escape(str(fact.item).rpartition("-")[2])
+    numbered = rf"\b{noun}s? (?:numbers? |no\.? )?((?:{_NUMBER})(?:{_AND}(?:{_NUMBER}))*){_GOES_ON}"
+    for found in re.finditer(numbered, words):
+        named = re.split(_AND, found[1])
+        if all(len(find_numbers(one)) == 1 for one in named):
+            return len(named)
+    return 1 if _named_alone(words, noun) else None
+
+
+def number_taken(logged: LoggedFact) -> int | None:
+    """Return how many of its part came off by the fact's number; one where its words name a single one.
+
+    ("Starboard aileron's off. Three, sorry": three of what is not told, and it is no three ailerons.)
+    """
+    fact = logged.fact
+    if fact.of != fact.item or fact.count is None:
+        return None
+    words, noun = (logged.around or logged.said).lower(), re.escape(str(fact.item).rpartition("-")[2])
+    return 1 if _named_alone(words, noun) and not find_numbers(words) else fact.count
+
+
+def tells_of_several(logged: LoggedFact) -> bool:
+    """Tell whether a fact is of more than one of its part: by its number, or by the plural of the name."""
+    fact = logged.fact
+    if fact.of == fact.item and fact.count is not None:
+        return fact.count > 1
+    noun = re.escape(str(fact.item).rpartition("-")[2])
+    return bool(re.search(rf"\b{noun}s\b", (logged.around or logged.said).lower()))
+
+
+def _named_alone(words: str, noun: str) -> bool:
+    return bool(re.search(rf"\b{noun}\b", words)) and not re.search(rf"\b(?:{noun}s|all|both|every|each)\b", words)

@@ -10,7 +10,7 @@ from itertools import chain
 from typing import NamedTuple
 
 from pipeline.lists.holding_up import held_up_at
-from pipeline.lists.logged import LoggedFact, as_it_went, position_of, same_place, same_side, sides
+from pipeline.lists.logged import LoggedFact, in_order, position_of, same_place, same_side, sides
 from pipeline.reading.fact import MarkedFact, Place, Side
 from pipeline.reading.positions import same_position
 from pipeline.reading.vocabulary import Vocabulary
@@ -41,7 +41,7 @@ class Evidence:
     def __init__(self, facts: Iterable[LoggedFact], lines: Iterable[SupportLine], vocabulary: Vocabulary) -> None:
         """Put the facts in order, by act and by part, and the joints by what they hold."""
         self.facts = tuple(
-            one.model_copy(update={"position": position_of(one, vocabulary)}) for one in as_it_went(facts)
+            one.model_copy(update={"position": position_of(one, vocabulary)}) for one in in_order(facts)
         )
         self.lines = tuple(lines)
         self.vocabulary = vocabulary

@@ -7,6 +7,7 @@ from pipeline.lists.logged import LoggedFact, alternatives, in_order, names_of
 from pipeline.reading.vocabulary import Vocabulary
 
 _PARTING = frozenset({"disconnect", "open"})
+_ON_AN_END = _PARTING | {"blank"}
 _OFF = frozenset({"remove", "store", "tag", *_PARTING})
 
 
@@ -32,7 +33,7 @@ def without_slipped_sides(facts: Iterable[LoggedFact], vocabulary: Vocabulary) -
         elif fact.side and fact.item in ever_bare - said:
             if _is_said(logged, vocabulary):
                 said.add(fact.item)
-            elif fact.item in bare and fact.act not in _PARTING:  # an open end is never taken for another one
+            elif fact.item in bare and fact.act not in _ON_AN_END:  # an open end is never taken for another one
                 logged = logged.model_copy(update={"fact": fact.model_copy(update={"side": None})})
         kept.append(logged)
     return tuple(kept)

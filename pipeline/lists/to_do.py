@@ -6,8 +6,8 @@ from datetime import date
 
 from pipeline.english import listed
 from pipeline.lists.controls_called import controls_called
-from pipeline.lists.left_on import is_left_on
 from pipeline.lists.logged import LoggedFact, in_order, position_of, same_place, same_side, sides
+from pipeline.lists.refitted import is_for_now
 from pipeline.lists.waiting import Waiting
 from pipeline.reading.fact import MarkedFact, Place
 from pipeline.reading.positions import same_position
@@ -21,12 +21,35 @@ _ALSO_DONE_BY: Mapping[str, frozenset[str]] = {
     "open": frozenset({"remove"}),
     "separate": frozenset({"remove"}),
     "store": frozenset({"bag"}),
+    "move": frozenset({"fit"}),  # what was to be sent away is on again
 }
 """Acts that cannot be told as done of a part unless the owed one is done too. Source: common practice, no source."""
 
 _OVER_ALL_OF_IT = frozenset({"clean", "strip-finish", "prime", "paint"})
 """Acts that take in what belongs to a part. Source: common practice, no source."""
 
+_TAKING_APART = frozenset({"remove", "undo", "drill-out", "disconnect", "separate", "open"})
+_AS_IT_IS = r"connected|closed|shut|fitted|attached|fastened|bolted|joined|hooked up|coupled"
+_STAYS = re.compile(
+    rf"\b(?:stays?|staying|stayed|remains?|remaining)(?: \w+){{0,2}} "
+    rf"(?:on|in|put|there|as (?:it is|they are)|{_AS_IT_IS})\b"
+    r"|(?:\b(?:we|i|they|was|were|been|being|be|have|has|had|is|are)|['\u2019](?:ve|s|re|d))(?: \w+){0,2}? "
+    r"(?:left|leaving|leave|keeping|kept)(?: \w+){0,3}? "
+    rf"(?:on|in place|in (?:the|its|their|her|it)|alone|where (?:it|they) (?:is|are|was|were)|{_AS_IT_IS})\b"
+    r"|\b(?:did|have|has|had|was|were|is|are)(?:n['\u2019]t| not)(?: \w+){0,2}? (?:touch|disturb)(?:ed)?\b"
+    r"|\b(?:is|are|was|were)(?:n['\u2019]t| not) (?:coming|to come) (?:off|out)\b"
+    r"|['\u2019](?:s|re) not (?:coming|to come) (?:off|out)\b",
+    re.IGNORECASE,
+)
+_STAYS_OFF = re.compile(
+    r"\b(?:(?:stay(?:s|ed|ing)?|remain(?:s|ed|ing)?|left|leave|leaving|kept|keeping)(?: (?!not|to|on)\w+){0,2}"
+    r"|(?:is|are) still) (?:off|out)\b",
+    re.IGNORECASE,
+)
+_PUT_OFF = re.compile(
+    r"\b(?:yet|until|till|for now|for the moment|later|next|tomorrow|still to|ran out)\b", re.IGNORECASE
+)
+_TURNS = re.compile(r";|\b(?:and|but)\b", re.IGNORECASE)
 _NO_VOCABULARY = Vocabulary()
 
 
@@ -47,10 +70,10 @@ def to_do(facts: Iterable[LoggedFact], vocabulary: Vocabulary = _NO_VOCABULARY) 
     """
     ordered = in_order(facts)
     by_part: dict[str | None, list[tuple[int, LoggedFact]]] = {}  # with their turn
-    kin = _Kin(vocabulary)
+    kin = _OtherNames(vocabulary)
     for turn, logged in enumerate(ordered):
         fact = logged.fact
-        if fact.act is None:
+        if fact.act is None or (fact.status == "done" and is_for_now(logged)):
             continue
         owed = by_part.setdefault(fact.item, [])
         if fact.status == "done":
@@ -59,7 +82,7 @@ def to_do(facts: Iterable[LoggedFact], vocabulary: Vocabulary = _NO_VOCABULARY) 
             for item in kin.called_otherwise(fact, by_part) if owed == before else ():
                 called = fact.model_copy(update={"item": item})
                 by_part[item][:] = _left(by_part[item], logged.model_copy(update={"fact": called}), vocabulary)
-        elif fact.status in ("planned", "not-done") and not is_left_on(logged):
+        elif fact.status in ("planned", "not-done") and not _is_left_on(logged):
             for side in sides(fact.side):
                 # a number told for both sides is not that of each
                 one = fact.model_copy(update={"side": side, "count": fact.count if side == fact.side else None})
@@ -82,7 +105,7 @@ def _left(
     ]
 
 
-class _Kin:
+class _OtherNames:
     """Under which other names of a part work may be owed."""
 
     def __init__(self, vocabulary: Vocabulary) -> None:
@@ -257,3 +280,22 @@ def _line(
         age_days=(last - since).days,
         waits_for=waits_for,
     )
+
+
+def _is_left_on(logged: LoggedFact) -> bool:
+    """Tell whether the words say that a part stays on ("that stays on the mount"), and not that work was put off.
+
+    Nor is anything owed of what stays off, however long. Only the words up to the next "and" or "but" count: what
+    comes after may be of another part.
+    """
+    fact = logged.fact
+    if fact.status != "not-done" or fact.act not in _TAKING_APART:
+        return False
+    sentence = logged.around or logged.said
+    at = max(0, sentence.find(logged.said))
+    starts = [found.end() for found in _TURNS.finditer(sentence) if found.end() <= at]
+    ends = [found.start() for found in _TURNS.finditer(sentence) if found.start() >= at + len(logged.said)]
+    words = sentence[max(starts, default=0) : min(ends, default=len(sentence))]
+    if fact.act == "remove" and _STAYS_OFF.search(words):
+        return True
+    return bool(_STAYS.search(words)) and not _PUT_OFF.search(words)

@@ -2,17 +2,41 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from pipeline.lists.disconnections import disconnections
+from pipeline.lists.holding_up import holding_up
 from pipeline.lists.logged import LoggedFact
 from pipeline.lists.parts_off import parts_off
 from pipeline.lists.reassembly_order import all_before, in_reassembly_order
 from pipeline.lists.way_back_edges import Edge, edges_of, is_cover, strength
 from pipeline.lists.way_back_steps import Step, steps_of
 from pipeline.reading.fact import Side
+from pipeline.reading.positions import engines_named
 from pipeline.reading.vocabulary import Vocabulary
-from pipeline.records import DisconnectionLine, HoldPoint, PartOff, WayBack, WayBackCycle, WayBackEdge, WayBackStep
+from pipeline.records import (
+    DisconnectionLine,
+    HoldPoint,
+    PartOff,
+    SupportLine,
+    WayBack,
+    WayBackCycle,
+    WayBackEdge,
+    WayBackStep,
+)
 from pipeline.trade.entries import HoldRule
+
+_ENGINES = "nacelle"  # zone
+_ONE_AN_ENGINE = frozenset({"engine", "nacelle", "propeller"})
+_OF_A_SIDE = frozenset({"inner", "outer"})
+
+
+class _Assembly(NamedTuple):
+    """A large part on its side; of engines, also which."""
+
+    item: str
+    side: Side | None
+    position: str
 
 
 def way_back(
@@ -20,6 +44,7 @@ def way_back(
     vocabulary: Vocabulary,
     off: Sequence[PartOff] | None = None,
     parted: Sequence[DisconnectionLine] | None = None,
+    held: Sequence[SupportLine] | None = None,
 ) -> WayBack:
     """Return the steps of putting together again, in order, with the reasons and the hold points.
 
@@ -31,17 +56,19 @@ def way_back(
         vocabulary: for what belongs to what, the joints, the rules of order and the hold points.
         off: what ``parts_off`` makes of the facts, where that is known already.
         parted: what ``disconnections`` makes of them, where that is known already.
+        held: what ``holding_up`` makes of them, where that is known already.
     """
     facts = tuple(facts)
     off = parts_off(facts, vocabulary) if off is None else off
     parted = disconnections(facts, vocabulary) if parted is None else parted
-    steps = steps_of(facts, off, parted, vocabulary)
+    held = holding_up(facts, vocabulary) if held is None else held
+    steps = steps_of(facts, off, parted, held, vocabulary)
     reasons = edges_of(steps, facts, vocabulary)
     ordered = in_reassembly_order(steps, {edge: strength(why) for edge, why in reasons.items()})
     left_out = {one.left_out for one in ordered.broken}
     ids = _ids(ordered.nodes)
     kept = [edge for edge in reasons if edge not in left_out]
-    holds = _Holds(vocabulary, ordered.nodes, kept, ids)
+    holds = _Holds(vocabulary, ordered.nodes, kept, ids, engines_have_sides=_engines_have_sides(facts, vocabulary))
     return WayBack(
         steps=tuple(_record(step, ids[step], vocabulary) for step in ordered.nodes),
         edges=tuple(
@@ -133,6 +160,7 @@ class _Holds:
     steps: Sequence[Step]
     edges: Sequence[Edge]
     ids: Mapping[Step, str]
+    engines_have_sides: bool
 
     def __post_init__(self) -> None:
         self.points: list[HoldPoint] = []
@@ -192,30 +220,51 @@ class _Holds:
         self.order.append(hold.id)
 
     def _last_of_systems(self) -> dict[Step, list[tuple[HoldRule, list[Step]]]]:
-        """Return, with the last step of each, what is worked through once for an assembly and side."""
-        found: dict[tuple[str, str, Side | None], tuple[HoldRule, list[Step]]] = {}
+        """Return, with the last step of each, what is worked through once for an assembly on a side, or an engine."""
+        found: dict[tuple[str, _Assembly], tuple[HoldRule, list[Step]]] = {}
         for step in self.steps:
             for rule in self._rules("system", step):
-                key = (rule.hold, assembly_of(step, self.vocabulary), step.side)
-                found.setdefault(key, (rule, []))[1].append(step)
+                found.setdefault((rule.hold, self._assembly(step)), (rule, []))[1].append(step)
         last: dict[Step, list[tuple[HoldRule, list[Step]]]] = {}
         for rule, steps in found.values():
             last.setdefault(steps[-1], []).append((rule, steps))
         return last
 
     def _stop_system(self, rule: HoldRule, steps: Sequence[Step]) -> None:
-        assembly = assembly_of(steps[-1], self.vocabulary)
-        words = (rule.hold, assembly, steps[-1].side)
+        assembly = self._assembly(steps[-1])
+        words = (rule.hold, assembly.item, assembly.side, assembly.position.replace(" ", "-"))
         self._add(
             HoldPoint(
                 id="-".join(word for word in words if word),
                 hold=rule.hold,
                 name=rule.name,
-                item=assembly or None,
-                side=steps[-1].side,
-                assembly=assembly,
+                item=assembly.item or None,
+                side=assembly.side,
+                position=assembly.position,
+                assembly=assembly.item,
                 after=tuple(self.ids[one] for one in steps),
                 why=rule.why,
                 source=rule.source,
             )
         )
+
+    def _assembly(self, step: Step) -> _Assembly:
+        """Return the large part that a step belongs to; a port magneto may be the left one of an engine."""
+        item = assembly_of(step, self.vocabulary)
+        part = self.vocabulary.part(item)
+        if part is None or part.zone != _ENGINES:
+            return _Assembly(item, step.side, "")
+        on_a_side = self.engines_have_sides and (not step.position or step.position in _OF_A_SIDE)
+        return _Assembly(item, step.side if on_a_side else None, step.position)
+
+
+def _engines_have_sides(facts: Iterable[LoggedFact], vocabulary: Vocabulary) -> bool:
+    """Tell whether somebody told of an engine, its propeller, or what it has, with the side that the engine is on."""
+    of_engines = (
+        one for one in facts if (part := vocabulary.part(one.fact.item or "")) is not None and part.zone == _ENGINES
+    )
+    return any(
+        (one.fact.side and one.fact.item in _ONE_AN_ENGINE)
+        or any(named.side for named in engines_named(one.around or one.said))
+        for one in of_engines
+    )

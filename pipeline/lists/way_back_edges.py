@@ -18,7 +18,7 @@ when the part had been put away, may have been done in another order, and yields
 Source: common practice, no source."""
 
 Edge = tuple[Step, Step]
-Told = Literal["told", "afterwards", "together"]
+HowTold = Literal["told", "afterwards", "together"]
 Reasons = dict[Edge, list[WayBackReason]]
 _Found = Iterator[tuple[Step, Step, WayBackReason]]
 
@@ -95,7 +95,7 @@ def _told(steps: Sequence[Step], kin: _Kin) -> _Found:
     offs = [step for step in timed if step.act == "fit"]
     timed = [step for step in timed if not (step.act == "secure" and _goes_with(step, offs))]
     timed.sort(key=lambda step: -step.turn)
-    found: dict[Told, list[Edge]] = {}
+    found: dict[HowTold, list[Edge]] = {}
     for later, earlier in combinations(timed, 2):
         same = later.is_same(earlier)
         # of a joint of which some was undone before a line was freed, and some after, nobody told which came first
@@ -114,7 +114,7 @@ def _goes_with(secure: Step, fits: Sequence[Step]) -> bool:
     return any(fit.undone_in == secure.undone_in and fit.is_same(secure) for fit in fits)
 
 
-def _how_told(later: Step, earlier: Step) -> Told:
+def _how_told(later: Step, earlier: Step) -> HowTold:
     if later.undone_in == earlier.undone_in:
         return "together"
     return "afterwards" if later.told_afterwards else "told"

@@ -1,17 +1,18 @@
 """The steps of putting together again: one for each thing that was taken off, undone, disconnected or opened."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 from typing import Literal
 
 from pipeline.lists.controls_called import controls_called, may_cross
-from pipeline.lists.logged import LoggedFact, as_it_went, position_of, same_place, same_side, sides
+from pipeline.lists.logged import LoggedFact, in_order, position_of, same_place, same_side, sides
 from pipeline.lists.parted_at import is_another_end, parted_at
+from pipeline.lists.usual_joints import holds
 from pipeline.reading.fact import Place, Side, Stowage
 from pipeline.reading.positions import same_position
 from pipeline.reading.vocabulary import Vocabulary
-from pipeline.records import DisconnectionLine, Held, PartEvent, PartOff
+from pipeline.records import DisconnectionLine, Held, PartEvent, PartOff, SupportLine
 from pipeline.trade.entries import Joint
 
 StepAct = Literal["fit", "secure", "release", "connect", "refill", "close"]
@@ -90,6 +91,7 @@ def steps_of(
     facts: Iterable[LoggedFact],
     off: Iterable[PartOff],
     parted: Sequence[DisconnectionLine],
+    held: Sequence[SupportLine],
     vocabulary: Vocabulary,
 ) -> tuple[Step, ...]:
     """Return the steps that are needed, done and not done, those that came off last first.
@@ -98,9 +100,10 @@ def steps_of(
         facts: of all days, in any order.
         off: what ``parts_off`` makes of them.
         parted: what ``disconnections`` makes of them: a line that is open there is not done here.
+        held: what ``holding_up`` makes of them.
         vocabulary: for what is a part of the aircraft, and the joints.
     """
-    ordered = as_it_went(facts)
+    ordered = in_order(facts)
     done = [
         (turn, logged)
         for turn, logged in enumerate(ordered)
@@ -121,10 +124,13 @@ def steps_of(
     steps = [
         *fits,
         *closes,
-        *(_connected(step, connects, parted) for step in connects),
+        *_all_connected(connects, parted),
         *(_secured(step, done, vocabulary) for step in secures),
         *(_tested(step, done, vocabulary) for step in _undone(done, "refill", vocabulary)),
-        *_releases(_undone(done, "release", vocabulary), secures, vocabulary),
+        *(
+            _released(step, fits, held)
+            for step in _releases(_undone(done, "release", vocabulary), secures, vocabulary)
+        ),
     ]
     return tuple(_in_liked_order(steps, vocabulary))
 
@@ -311,10 +317,26 @@ def _with_joint(step: Step, parted: Sequence[Step], vocabulary: Vocabulary) -> S
     return step if best is None else replace(step, joint=best[2])
 
 
+def _all_connected(connects: Sequence[Step], parted: Iterable[DisconnectionLine]) -> Iterator[Step]:
+    """Yield the steps of connecting with what the register says of each service."""
+    lines: dict[str | None, list[DisconnectionLine]] = {}
+    for line in parted:
+        lines.setdefault(line.item, []).append(line)
+    alike: dict[str, list[Step]] = {}
+    for step in connects:
+        alike.setdefault(step.item, []).append(step)
+    yield from (_connected(step, alike[step.item], lines.get(step.item, ())) for step in connects)
+
+
 def _connected(step: Step, connects: Sequence[Step], parted: Sequence[DisconnectionLine]) -> Step:
     """Say what the register says of the service: whether it is blanked, and whether it was connected again.
 
     What is one line there and two steps here, by the joints that it crosses, is not known to be connected at either.
+
+    Args:
+        step: of its connecting.
+        connects: such steps of the same service, this one among them.
+        parted: the register's lines of that service.
     """
     own = [line for line in parted if _is_of(line, step)]
     days = [line.connected_on for line in own if line.connected_on]
@@ -332,12 +354,11 @@ def _connected(step: Step, connects: Sequence[Step], parted: Sequence[Disconnect
 
 def _is_of(line: DisconnectionLine, step: Step) -> bool:
     """Tell whether a line of the register is of the end that a step makes good."""
-    told = any(move.entry in step.entries and move.what == "disconnect" for move in line.moves)
     return (
-        told
+        (line.side, line.called) == (step.side, step.called)
         and step.is_at(line.item, line.side, line.place, line.position)
-        and (line.side, line.called) == (step.side, step.called)
         and not (line.parted_at and step.parted_at and line.parted_at != step.parted_at)
+        and any(move.entry in step.entries and move.what == "disconnect" for move in line.moves)
     )
 
 
@@ -345,7 +366,7 @@ def _secured(step: Step, done: Sequence[Done], vocabulary: Vocabulary) -> Step:
     """Say whether it was tightened and locked again: it is done when both were told."""
     told: dict[str, LoggedFact] = {}
     for turn, logged in done:
-        if turn > step.turn and logged.fact.act in ("tighten", "lock") and step.is_at(*_what(logged, vocabulary)):
+        if turn > step.turn and logged.fact.act in ("tighten", "lock") and _is_made_fast(step, logged, vocabulary):
             told[logged.fact.act] = logged
     step = replace(step, entries=_both(step.entries, tuple(logged.entry for logged in told.values())))
     if len(told) == 2:
@@ -354,6 +375,13 @@ def _secured(step: Step, done: Sequence[Done], vocabulary: Vocabulary) -> Step:
         question: Question = "locking-not-told" if "tighten" in told else "tightening-not-told"
         return replace(step, questions=(*step.questions, question))
     return step
+
+
+def _is_made_fast(step: Step, logged: LoggedFact, vocabulary: Vocabulary) -> bool:
+    """Tell whether a fact is of a fastening, or of the part that it holds: a mount is tight as its engine is."""
+    item, side, place, position = _what(logged, vocabulary)
+    held = item is not None and holds(step.item, item, vocabulary)
+    return step.is_at(step.item if held else item, side, place, position)
 
 
 def _tested(step: Step, done: Sequence[Done], vocabulary: Vocabulary) -> Step:
@@ -380,6 +408,16 @@ def _releases(held: Sequence[Step], secures: Sequence[Step], vocabulary: Vocabul
             if secure.item in joints
         )
     ]
+
+
+def _released(step: Step, fits: Sequence[Step], held: Sequence[SupportLine]) -> Step:
+    """Say whether supports were taken away: where what they held is on again, and none of them stands."""
+    own = [line for line in held if step.is_at(line.item, line.side, None, line.position)]
+    on = [fit.done_on for fit in fits if fit.is_same(step)]
+    gone = [line.until.date() for line in own if line.until]
+    if not own or not on or len(gone) < len(own) or None in on:
+        return step
+    return replace(step, done_on=max(*gone, *(day for day in on if day)))
 
 
 def is_held_up(vocabulary: Vocabulary, item: str, held_up: str) -> bool:

@@ -5,6 +5,7 @@ from datetime import datetime
 
 import numpy as np
 
+from pipeline.dating.talk import as_label
 from pipeline.matching.weighing import REACH_S, CameraPhotos, DayUtterances, Shares, weigh
 from pipeline.spans import span_text
 from pipeline.values import Value
@@ -37,7 +38,8 @@ class Shot(Value):
 class TimedUtterance(Value):
     """An utterance in real time: its passage, when it was said, how far off that may be, where it points.
 
-    ``recorder`` is the device that recorded it; ``tags`` are those that it reads out; ``utterance`` is its id.
+    ``recorder`` is the device that recorded it; ``tags`` are those that it reads out (``as_label``); ``utterance`` is
+    its id.
     """
 
     passage: str
@@ -118,7 +120,8 @@ def _of_film(shot: Shot, spoken: Sequence[TimedUtterance]) -> PlacedPhoto | Loos
 
 def _reads_out(shot: Shot, spoken: Sequence[TimedUtterance]) -> list[int]:
     """List the utterances that read out a tag that the photo shows."""
-    return [index for index, words in enumerate(spoken) if not set(shot.tags).isdisjoint(words.tags)]
+    labels = set(map(as_label, shot.tags))
+    return [index for index, words in enumerate(spoken) if not labels.isdisjoint(words.tags)]
 
 
 def _of_day(shots: Sequence[Shot], spoken: Sequence[TimedUtterance]) -> dict[str, PlacedPhoto | LoosePhoto]:
@@ -224,7 +227,7 @@ def _why_unclear(shot: Shot, spoken: Sequence[TimedUtterance], passage: str) -> 
 
 
 def _read_out(shot: Shot, words: TimedUtterance) -> str:
-    return next((tag for tag in shot.tags if tag in words.tags), "")
+    return next((tag for tag in shot.tags if as_label(tag) in words.tags), "")
 
 
 def _why_loose(shot: Shot, spoken: Sequence[TimedUtterance], chances: dict[str, float]) -> str:

@@ -4,10 +4,11 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from pipeline.reading.clauses import Clause
-from pipeline.reading.forms import word_set
+from pipeline.reading.fluids import HELD_IN
+from pipeline.reading.forms import PAST, word_set
 from pipeline.reading.lexicon import Saying
 from pipeline.reading.phrases import Phrase
-from pipeline.reading.pieces import Piece
+from pipeline.reading.pieces import BE, HAVE, Piece
 
 UNDER = "be under"
 INVERTED = "off comes"
@@ -162,6 +163,32 @@ def run_out(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) 
     return None
 
 
+def drained_out(pieces: Sequence[Piece], clause: Clause) -> Said | None:
+    """Read "the fuel's out of the tank", "got all the oil out": it was drained."""
+    for at in range(clause.first, clause.last):
+        if pieces[at].low not in HELD_IN:
+            continue
+        out = at + 1
+        while out < clause.last and pieces[out].low in _UP_TO_OUT:
+            out += 1
+        if out >= clause.last or pieces[out].low != "out":
+            continue
+        verbs = [step for step in range(clause.first, at) if pieces[step].verb or pieces[step].kind == "aux"]
+        taken = all(PAST in pieces[step].forms or pieces[step].low in HAVE for step in verbs)
+        stated = bool(verbs) or any(piece.low in BE for piece in pieces[at:out])
+        if taken and stated and _ends_out(pieces, clause, out + 1):
+            return Said("drain", out, out + 1, Saying("drain", INVERTED, (), frozenset()), True, out)
+    return None
+
+
+def _ends_out(pieces: Sequence[Piece], clause: Clause, at: int) -> bool:
+    """Tell whether "out" ends what is said, or goes on with what it is out of: "out of the tank", not "of date"."""
+    follows = pieces[at] if at < clause.last else None
+    if follows is None or follows.kind in ("mark", "measure") or follows.low in _AFTER_OUT:
+        return True
+    return follows.low in ("of", "from") and any(p.kind == "thing" for p in pieces[at + 1 : min(at + 5, clause.last)])
+
+
 def due(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) -> Said | None:
     """Read "clamps next", "engine nuts after dinner" and "paint's Monday": work that is only named, and put off."""
     inside = pieces[clause.first : clause.last]
@@ -184,6 +211,8 @@ def due(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) -> S
     return None
 
 
+_UP_TO_OUT = BE | HAVE | word_set("all now just first already not n't never come came")
+_AFTER_OUT = word_set("and now already again too both first so")
 _NOT_UNDONE = word_set("hole hinge locking-wire split-pin")
 _NAMED_WORK = {
     "paint": "paint", "painting": "paint", "topcoat": "paint", "primer": "prime", "priming": "prime",

@@ -9,8 +9,10 @@ from pipeline.reading.fact import Measure, Place
 from pipeline.reading.forms import ING, PARTICIPLE, PAST, singular, word_set
 from pipeline.reading.lexicon import Lexicon, Sense
 from pipeline.reading.numbered import add_numbered
+from pipeline.reading.numbers import Number
 from pipeline.reading.parse import Token
 from pipeline.reading.pieces import BE, BEFORE_VERB, DETERMINERS, DO, HAVE, MODALS, Line, Piece
+from pipeline.reading.ranges import other_end
 from pipeline.reading.tags import tag_at
 
 _USES = ("NN", "NNS", "JJ", "VBG", "VB")  # tags of "transfer", "pressure", "return", "cooling"
@@ -18,11 +20,12 @@ _PARTS_OF_UNIT = {"ft": 12, "m": 100}  # of which people leave the name out
 _SHELF_NAMES = word_set("top bottom middle lower upper first second third fourth left right")
 _OWN_NAMES = word_set(
     "loft container shed workshop cupboard annexe annex office lock-up lockup mezzanine cellar basement garage "
-    "carport stores cage attic lean-to"
+    "carport stores cage attic lean-to armoury armory magazine vault strongroom"
 )
 _INTO = word_set("in into to")
 _RANKS = word_set("upper lower outer inner top bottom front rear main")
 _FULL = word_set("good full clear whole bare mere solid")
+_WHERE_IT_IS = word_set("on off in out put where there up till until")
 _PENDING_UNIT = word_set("deep wide long across thick apart")
 
 
@@ -84,36 +87,43 @@ class Cutter:
             letter_at = line.low(after) if re.fullmatch(r"\d+[a-z]|[b-hj-z]", line.low(after)) else ""
             if not letter_at:
                 return None
-        ats, after = self._ats(line, after, at) if number else ([letter_at.upper()], after + 1)
+        ats, after = self._ats(line, after, at, scheme) if number else ([letter_at.upper()], after + 1)
         places = tuple(Place.model_validate({"scheme": scheme, "at": one}) for one in ats)
         return line.piece("place", at, after, senses=tuple(senses), places=places), after
 
-    def _ats(self, line: Line, at: int, first: int) -> tuple[list[str], int]:
-        """Read "12", "12 to 14", "12 and 13" from token ``at``; after "between", "and" makes a range."""
+    def _ats(self, line: Line, at: int, first: int, scheme: str) -> tuple[list[str], int]:
+        """Read "12", "12 to 14", "12 out to rib 14", "12 and 13" from token ``at``; after "between" a range."""
         number, after = line.numbers[at]
         ats = [number.digits]
         between = "between" in (line.low(first - 1), line.low(first - 2) if line.low(first - 1) == "the" else "")
         while True:
-            joint = line.low(after)
-            more = line.numbers.get(after + 1)
-            if joint == "through" or (
-                joint == "to" and line.low(after + 1) in ("frame", "station", "rib", "former", "bay")
-            ):
-                more = line.numbers.get(after + 1) or line.numbers.get(after + 2)
-            if joint in ("to", "through") or (joint == "and" and between):
-                skip = 1 if line.numbers.get(after + 1) else 2
-                if more and more[0].value.denominator == 1:
-                    ats[-1] = f"{ats[-1]}-{more[0].digits}"
-                    return ats, line.numbers[after + skip][1]
+            last = self._other_end(line, after, scheme, between)
+            if last is not None:
+                ats[-1] = f"{ats[-1]}-{last[0].digits}"
+                return ats, last[1]
             glued = line.numbers.get(after)
             if glued and after < len(line.tokens) and line.tokens[after].glued and len(ats) == 1:
                 return [f"{ats[0]}-{glued[0].digits}"], glued[1]
             plural = line.tokens[first].low.endswith("s")
-            if joint in ("and", ",") and plural and more and not self._counts(line, more[1]):
+            more = line.numbers.get(after + 1)
+            if line.low(after) in ("and", ",") and plural and more and not self._counts(line, more[1]):
                 ats.append(more[0].digits)
                 after = more[1]
                 continue
             return ats, after
+
+    def _other_end(self, line: Line, at: int, scheme: str, between: bool) -> tuple[Number, int] | None:
+        """Return the other end of a range, with the token after it; None where "to" at a token begins none."""
+        end = at + 1 if between and line.low(at) == "and" else other_end(line.lows, at)
+        if not end:
+            return None
+        length, senses = self._lexicon.names.longest(line.nouns, end)
+        named = {sense.notation for sense in senses if sense.kind == "places"}
+        found = line.numbers.get(end + length if named else end)
+        if (named and scheme not in named) or found is None or found[0].value.denominator != 1:
+            return None
+        plain = named or line.low(at) in ("to", "through", "and")
+        return found if plain or not self._counts(line, found[1]) else None
 
     def _counts(self, line: Line, at: int) -> bool:
         """Tell whether a number that ends before ``at`` counts or measures something."""
@@ -288,14 +298,7 @@ class Cutter:
         """Read "lower starboard wing", a name with its side inside, as the starboard lower wing."""
         _length, sides = self._lexicon.names.longest(line.nouns[: at + 2], at + 1)
         side = [sense for sense in sides if sense.kind == "sides"]
-        if line.low(at) not in _RANKS or not side:
-            return None
-        length, senses = self._lexicon.names.longest([line.nouns[at], *line.nouns[at + 2 :]], 0)
-        if length < 2 or not any(sense.kind == "part" for sense in senses):
-            return None
-        after = at + 1 + length
-        plural = line.low(after - 1) != line.nouns[after - 1]
-        return line.piece("thing", at, after, senses=(*senses, *side), plural=plural), after
+        return self._without_inner(line, at, side) if line.low(at) in _RANKS and side else None
 
     def _name_with_use(self, line: Line, at: int) -> tuple[Piece, int] | None:
         """Read "fuel transfer line", a name with its use inside, as the fuel line: a line alone may be any."""
@@ -304,19 +307,25 @@ class Cutter:
         names = self._lexicon.names
         _own, last = names.longest(line.nouns, at + 2)
         alone = names.longest(line.nouns, at + 1)[0] == 1  # the use is a thing itself; "pressure pipe" may be a name
-        if alone or not any(sense.kind == "short" for sense in last):
+        whole = any(sense.kind == "part" for sense in names.longest(line.nouns, at)[1])
+        if alone or whole or not any(sense.kind == "short" for sense in last):
             return None
-        if any(sense.kind == "part" for sense in names.longest(line.nouns, at)[1]):
-            return None
-        length, senses = names.longest([line.nouns[at], line.nouns[at + 2]], 0)
+        return self._without_inner(line, at, ())
+
+    def _without_inner(self, line: Line, at: int, more: Sequence[Sense]) -> tuple[Piece, int] | None:
+        """Read the name of a part that one word stands inside of, with further senses; None where there is none."""
+        length, senses = self._lexicon.names.longest([line.nouns[at], *line.nouns[at + 2 :]], 0)
         if length < 2 or not any(sense.kind == "part" for sense in senses):
             return None
-        plural = line.low(at + 2) != line.nouns[at + 2]
-        return line.piece("thing", at, at + 3, senses=tuple(senses), plural=plural), at + 3
+        after = at + 1 + length
+        plural = line.low(after - 1) != line.nouns[after - 1]
+        return line.piece("thing", at, after, senses=(*senses, *more), plural=plural), after
 
     def _word(self, line: Line, at: int) -> tuple[Piece, int]:
         lexicon = self._lexicon
         length, senses = lexicon.names.longest(line.nouns, at)
+        if length > 1 and line.low(at + length - 1) in ("stay", "stays") and line.low(at + length) in _WHERE_IT_IS:
+            length, senses = lexicon.names.longest(line.nouns, at, at + length - 1)  # "the tailplane stays on"
         if length == 2 and _two_at_the_side(line, at):
             length, senses = 0, []
         verb_length, verb_senses = lexicon.long_verbs.longest(line.lows, at)

@@ -11,6 +11,7 @@ HELD_IN = {  # which part holds oil or water is not known
     **dict.fromkeys(("coolant", "glycol"), "coolant-radiator"),
     **dict.fromkeys(("oil", "fluid", "water"), ""),
 }
+_LINE_OF = {"fuel-tank": "fuel-line", "coolant-radiator": "coolant-line"}
 _KIND_OF = {"fuel-tank": "fuel", "coolant-radiator": "powerplant"}
 _DRY = ("electrical", "radio", "instruments", "control-surface", "controls", "furnishing", "armament")
 _BEFORE = BE | HAVE | MODALS | word_set("all now just first already not n't never to still")
@@ -28,6 +29,11 @@ def fluid_of(pieces: Sequence[Piece], at: int) -> str:
     while step < len(pieces) and pieces[step].low in _AFTER:
         step += 1
     return pieces[step].low if step < len(pieces) and pieces[step].low in HELD_IN else ""
+
+
+def line_of(fluid: str) -> str:
+    """Return the line that a fluid runs in, "" where that is not known: water may be anywhere."""
+    return "oil-line" if fluid == "oil" else _LINE_OF.get(HELD_IN.get(fluid, ""), "")
 
 
 def may_hold(lexicon: Lexicon, part: str, fluid: str) -> bool:

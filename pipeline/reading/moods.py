@@ -28,9 +28,13 @@ class Moods(Governing):
             self.before = self.unread
         known = self.before
         verbal = (at for at in range(clause.first, clause.last) if self.pieces[at].verb)
-        first = next(verbal, -1)
+        first = next((at for at in verbal if not self._is_noun(at)), -1)
         self.opening = self.of_verb(clause, first) if first >= 0 else None
         self.before, self.unread = known, self.before if first >= 0 else None
+
+    def _is_noun(self, at: int) -> bool:
+        """Tell whether a word that may be a verb names a finding here: "the crack has been welded"."""
+        return self.pieces[at].kind == "finding" and self.pieces[at].tag in ("NN", "NNS")
 
     def tells_no_work_done(self) -> bool:
         """Tell whether the first verb of the clause, or every one, is denied, to come, explained or supposed."""

@@ -105,11 +105,11 @@ def before_noun(pieces: Sequence[Piece], start: int, at: int) -> tuple[str, int 
         step -= 2 if [piece.low for piece in pieces[max(start, step - 1) : step + 1]] in _ABOUT_TWO else 0
         step -= 1 if step >= start and pieces[step].low == "getting" else 0
     of_some = number is None or pieces[first].low in ("the", "its", "their", "our", "those")  # "two of the four"
-    if step > start and pieces[step].low == "of" and of_some:
+    if step > start and pieces[step].low == "of":
         value = pieces[step - 1].whole
-        if value is not None:
+        if value is not None and (of_some or value < (number or 0)):
             return before_noun(pieces, start, step - 1)[0], value, False
-        if pieces[step - 1].low in _SHARES:
+        if of_some and pieces[step - 1].low in _SHARES:
             return before_noun(pieces, start, step - 1)[0], None, False
     while step > start and pieces[step].tag == "RB" and pieces[step].low not in PREPOSITIONS:
         step -= 1

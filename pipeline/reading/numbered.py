@@ -1,4 +1,4 @@
-"""Numbers that stand for places named before: "nine is cracked" after "ribs 9 to 11", "at 8" after "ribs 8 to 10"."""
+"""Numbers that belong to what was named before: "nine is cracked" after "ribs 9 to 11", the one in "bag a one"."""
 
 from collections.abc import Sequence
 from dataclasses import replace
@@ -8,11 +8,14 @@ from pipeline.reading.forms import singular, word_set
 from pipeline.reading.pieces import Piece
 
 _CLOCK = word_set("o'clock am pm thirty fifteen forty percent")
+_AFTER_STORE = word_set("and are as but for has holds is now on so that then too was were with")
 _SINGULAR = word_set("is 's was has looks seems")
 
 
 def add_numbered(pieces: list[Piece], piece: Piece, following: str) -> None:
-    """Add a piece to those before it, as a place where it is a number that stands for one."""
+    """Add a piece to those before it, as a place where it is a number that stands for one, or with its store."""
+    if _add_to_store(pieces, piece, following):
+        return
     piece = _numbered(pieces, piece, following)
     listed = piece.kind == "place" and piece.digits and [p.low for p in pieces[-1:]] == ["and"]
     if listed and pieces[-2:-1] and pieces[-2].kind == "place" and pieces[-2].digits:
@@ -20,6 +23,29 @@ def add_numbered(pieces: list[Piece], piece: Piece, following: str) -> None:
         piece = replace(pieces[-2], end=piece.end, places=both, low=f"{pieces[-2].low} and {piece.low}")
         del pieces[-2:]
     pieces.append(piece)
+
+
+def _add_to_store(pieces: list[Piece], piece: Piece, following: str) -> bool:
+    """Join a number to the store and the letter before it, said apart: "bag a one".
+
+    Returns:
+        Whether it was one; a number that counts what follows is not ("bag B two bolts").
+    """
+    digits = "1" if piece.low == "one" else piece.digits if piece.kind == "number" else ""
+    if not (digits.isdigit() and pieces) or (following[:1].isalnum() and following not in _AFTER_STORE):
+        return False
+    last, before = pieces[-1], pieces[-2:-1]
+    if last.kind == "stow" and last.stow[1].isalpha() and len(last.stow[1]) == 1:
+        store, letter = last, last.stow
+    elif last.low == "a" and before and before[0].sense("storage"):
+        store, letter = pieces.pop(-2), (before[0].sense("storage"), "A")
+    else:
+        return False
+    low = f"{store.low} {piece.low}"
+    pieces[-1] = replace(
+        store, kind="stow", end=piece.end, low=low, verb="", forms=frozenset(), stow=(letter[0], letter[1] + digits)
+    )
+    return True
 
 
 def _numbered(pieces: Sequence[Piece], piece: Piece, following: str) -> Piece:

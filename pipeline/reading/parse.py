@@ -1,6 +1,5 @@
 """Words of a text with their tags, by spaCy: the only module that knows it."""
 
-import re
 from collections.abc import Iterable, Iterator
 from functools import cache
 from typing import Any, NamedTuple
@@ -65,13 +64,6 @@ _STATES = ("off", "out", "on", "in", "back")
 # Endings that the tokeniser leaves on names ("Ifan'll").
 _LEFT_ON = (("'ll", "MD"), ("'ve", "VBP"), ("'re", "VBP"), ("'d", "VBD"))
 _NORTHERN_THE = "t'"  # "t'rudder's off"
-_SCOTS_NOT = re.compile(r"(\w+?)(nae|na)")  # "didnae", "wasna", "cannae"
-_BEFORE_NOT = {
-    "did": ("did", "VBD"), "din": ("do", "VBP"), "do": ("do", "VBP"), "does": ("does", "VBZ"), "has": ("has", "VBZ"),
-    "have": ("have", "VBP"), "had": ("had", "VBD"), "is": ("is", "VBZ"), "are": ("are", "VBP"), "was": ("was", "VBD"),
-    "were": ("were", "VBD"), "can": ("ca", "MD"), "could": ("could", "MD"), "would": ("would", "MD"),
-    "will": ("wo", "MD"), "win": ("wo", "MD"), "should": ("should", "MD"), "must": ("must", "MD"),
-}  # fmt: skip
 _ENDINGS = {"nt": "n't"} | {ending: f"'{ending}" for ending in ("s", "ve", "ll", "re", "m")}
 
 
@@ -100,7 +92,7 @@ def _tokens(doc: Any) -> Iterator[Token]:
 
 
 def _ends(at: int, text: str, tag: str, glued: bool) -> Iterator[Token]:
-    """Split off a word what the tokeniser left on it: a full stop ("C."), an article ("t'fin"), a verb, a "not"."""
+    """Split off a word what the tokeniser left on it: a full stop ("C."), an article ("t'fin"), a verb."""
     if len(text) > 1 and text.endswith(".") and text[:-1].isalnum():
         yield Token(at, at + len(text) - 1, text[:-1].lower(), tag, glued, text[0].isupper())
         at, text, tag, glued = at + len(text) - 1, ".", ".", False
@@ -108,13 +100,6 @@ def _ends(at: int, text: str, tag: str, glued: bool) -> Iterator[Token]:
     if plain.startswith(_NORTHERN_THE) and plain[2:].isalpha():
         yield Token(at, at + 2, "the", "DT", glued, text[0].isupper())
         yield from _ends(at + 2, text[2:], "NN" if tag == "PRP" else tag, glued=False)
-        return
-    scots = _SCOTS_NOT.fullmatch(plain)
-    if scots and scots[1] in _BEFORE_NOT:
-        low, own = _BEFORE_NOT[scots[1]]
-        middle = at + scots.end(1)
-        yield Token(at, middle, low, own, glued, text[0].isupper())
-        yield Token(middle, at + len(text), "n't", "RB", False, False)
         return
     for ending, own in _LEFT_ON:
         if plain.endswith(ending) and plain[: -len(ending)].isalpha():

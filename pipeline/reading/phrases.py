@@ -95,9 +95,10 @@ def _phrase_at(lexicon: Lexicon, pieces: Sequence[Piece], start: int, at: int, e
         return _side_phrase(pieces, start, at, end)
     follows = pieces[at + 1] if at + 1 < end else None
     if piece.whole and _bare(pieces, at, end) and not _numbers_before(pieces, start, at):
-        prep, _number, _about = before_noun(pieces, start, at)
-        stands = "them" if piece.whole > 1 else "fasteners"
-        return Phrase(at, at + 1, stands_for=stands, count=piece.whole, prep=prep, plural=piece.whole > 1, bare=True)
+        prep, some, _about = before_noun(pieces, start, at)
+        count = some or piece.whole  # "two of the three are out"
+        stands = "them" if count > 1 else "fasteners"
+        return Phrase(at, at + 1, stands_for=stands, count=count, prep=prep, plural=count > 1, bare=True)
     one = _word_for_one(piece, follows, [step.low for step in pieces[at + 1 : at + 3]], at)
     if one is not None:
         return one

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 
+from pipeline.hardware.makers_numbers import find_makers_numbers
 from pipeline.hardware.part_numbers import find_part_numbers
 from pipeline.reading.fact import Measure, Place
 from pipeline.reading.forms import BASE, ING, PARTICIPLE, PAST, S_FORM, singular, word_set
@@ -76,12 +77,10 @@ class Line:
         self.nouns = [singular(low) for low in self.lows]
         starts = {token.start: number for number, token in enumerate(tokens)}
         self.numbers: dict[int, tuple[Number, int]] = {}
-        # Tokens at which a standard part number begins, with the first token after it.
-        self.part_numbers = {
-            starts[one.start]: self.token_after(one.end, starts[one.start])
-            for one in find_part_numbers(text)
-            if one.start in starts
-        }
+        spans = [(one.start, one.end) for one in find_part_numbers(text)]
+        spans += [(one.start, one.end) for one in find_makers_numbers(text)]
+        # Tokens at which a part number, or another number of the maker's, begins, with the first token after it.
+        self.part_numbers = {starts[at]: self.token_after(end, starts[at]) for at, end in spans if at in starts}
         for number in find_numbers(text):
             if number.start in starts:
                 self.numbers[starts[number.start]] = (number, self.token_after(number.end, starts[number.start]))

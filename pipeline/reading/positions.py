@@ -6,6 +6,7 @@ or what belongs to them, could be taken for one.
 
 import re
 from collections.abc import Iterable
+from functools import lru_cache
 from typing import NamedTuple
 
 from pipeline.reading.fact import Side
@@ -14,23 +15,41 @@ _NUMBERS = {"one": "1", "two": "2", "three": "3", "four": "4"}
 _SAME = {"center": "centre", "middle": "centre", "inboard": "inner", "outboard": "outer"}
 _SIDES: dict[str, Side] = {"port": "port", "left": "port", "starboard": "starboard", "right": "starboard"}
 _ENGINE = r"(?:engine|motor|power ?unit|power ?plant|propeller|prop|airscrew)s?"
+# What an engine has one of, or one set: "the number two starter". Common practice, no source.
+_OF_AN_ENGINE = (
+    r"(?:cowl(?:ing)?s?|nacelle|starter|generator|alternator|magnetos|exhausts?|carburettor|spinner|firewall|governor|"
+    r"oil (?:cooler|filter|pump|tank|pipe)s?|fuel (?:pump|pipe|filter)s?|(?:engine[- ])?mounts?)"
+)
+_NUMBER = r"(?:number|no\.?|nr\.?) ?"
+_COUNT = "one|two|three|four|[1-4]"
 _SIDE = r"(?:port|starboard|left|right)(?:[- ]hand)?"
 # "the starboard outer", where the next word is none that it could stand before
 _NO_NOUN = (
     r"(?=(?:'s|\u2019s)?\s*(?:[.,;:!?]|$|\b(?:is|are|was|has|and|but|or|now|off|out|on|in|at|to|with|first|again|by|"
-    r"next|today|came|comes|went|then|we|this)\b))"
+    r"next|today|came|comes|went|then|we|this|as|too|also|back|for|because|since|while|until|before|after|yesterday|"
+    r"tomorrow|not|yet|still|have|had|were|will|needs?|over|i|they|there)\b))"
 )
 _TOLD = re.compile(
     r"\b(?:(?P<word>nose|centre|center|middle|inner|inboard|outer|outboard)"
-    r"|(?:number|no\.?|nr\.?) ?(?P<number>one|two|three|four|[1-4]))"
-    rf"(?:[- ]{_SIDE})? (?P<of>{_ENGINE})\b"
-    rf"|\b{_ENGINE} (?:number|no\.?|nr\.?) ?(?P<after>one|two|three|four|[1-4])\b"
+    rf"|{_NUMBER}(?P<number>{_COUNT}))(?:[- ]{_SIDE})? {_ENGINE}\b"
+    rf"|\b{_ENGINE} {_NUMBER}(?P<after>{_COUNT})\b"
+    rf"|\b{_NUMBER}(?P<whole>{_COUNT}) {_OF_AN_ENGINE}\b"
+    # "off number two", "number three's pipe", where no noun stands before that has numbers too ("rib number three")
+    rf"|\b(?:off|on(?:to)?|of|from|for|to|at|in) {_NUMBER}(?P<alone>{_COUNT})(?:(?=['\u2019]s\b)|{_NO_NOUN})"
+    rf"|(?:^|[.,;:!?] |\b(?:the|and|but|then|so) ){_NUMBER}(?P<own>{_COUNT})(?=['\u2019]s\b)"
     rf"|\b{_SIDE}[- ](?P<short>inner|inboard|outer|outboard)(?! wing){_NO_NOUN}",
     re.IGNORECASE,
 )
 _SIDED = re.compile(rf"\b{_SIDE} {_ENGINE}\b", re.IGNORECASE)
 _SIDE_BEFORE = re.compile(rf"\b{_SIDE}[- ]$", re.IGNORECASE)
 _SIDE_IN = re.compile(rf"\b{_SIDE}\b", re.IGNORECASE)
+_OF_FOUR: dict[str, tuple[Side, str]] = {
+    "number 1": ("port", "outer"),
+    "number 2": ("port", "inner"),
+    "number 3": ("starboard", "inner"),
+    "number 4": ("starboard", "outer"),
+}
+"""Engines are numbered from port; where some are outer ones, there are four. Source: common practice, no source."""
 _ON_NO_SIDE = frozenset({"nose", "centre"})
 _MORE_THAN_BOTH = re.compile(rf"\b(?P<number>three|four|3|4) (?:\w+ )?{_ENGINE}\b", re.IGNORECASE)
 
@@ -58,6 +77,7 @@ def position_told(words: str, side: Side | None) -> str:
     return position
 
 
+@lru_cache(maxsize=10_000)
 def engines_named(words: str) -> tuple[Named, ...]:
     """Return the engines that some words name by their side, their position or both, in order."""
     told = list(_TOLD.finditer(words))
@@ -86,15 +106,21 @@ def same_position(one: tuple[Side | None, str], other: tuple[Side | None, str]) 
     """Tell whether two (side, position) can be of the same engine.
 
     They can where one of them says nothing; an engine that was told by its place alone is not one that was told by
-    its side alone.
+    its side alone. Number one of four is the port outer one.
     """
     (side, position), (other_side, other_position) = one, other
     if position and other_position:
-        return position == other_position
+        return position == other_position or _is_numbered_so(one, other) or _is_numbered_so(other, one)
     if not position and not other_position:
         return True
     by_position, by_side = (side, other_side) if position else (other_side, side)
     return by_side is None or by_position is not None
+
+
+def _is_numbered_so(numbered: tuple[Side | None, str], placed: tuple[Side | None, str]) -> bool:
+    """Tell whether of two names of one of four engines the first is its number, the second its place."""
+    side, position = _OF_FOUR.get(numbered[1], (None, ""))
+    return position == placed[1] and position != "" and placed[0] in (None, side) and numbered[0] in (None, side)
 
 
 def _side_of(found: re.Match[str], words: str) -> Side | None:
@@ -103,7 +129,7 @@ def _side_of(found: re.Match[str], words: str) -> Side | None:
 
 
 def _position(found: re.Match[str]) -> str:
-    number = found["number"] or found["after"]
+    number = next((found[name] for name in ("number", "after", "whole", "alone", "own") if found[name]), None)
     if number:
         return f"number {_NUMBERS.get(number.lower(), number)}"
     word = str(found["word"] or found["short"]).lower()

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from pipeline.reading.clauses import Clause
+from pipeline.reading.forms import word_set
 from pipeline.reading.moods import Moods
 from pipeline.reading.phrases import Phrase
 from pipeline.reading.pieces import Piece
@@ -38,6 +39,10 @@ def meant(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase], si
     return named or [Phrase(clause.first, clause.first + 1, stands_for="side", side=side)]
 
 
+_TO_GO = (["to", "go"], ["to", "do"], ["to", "come"], ["to", "find"])
+_WHEN = word_set("tomorrow yet now then monday tuesday wednesday thursday friday saturday sunday")
+
+
 def to_go(pieces: Sequence[Piece], clause: Clause) -> bool:
     """Tell whether a clause only says how many are left: "two to go", "about fifteen left to do"."""
     inside = [piece for piece in pieces[clause.first : clause.last] if piece.kind != "mark"]
@@ -46,17 +51,10 @@ def to_go(pieces: Sequence[Piece], clause: Clause) -> bool:
         lows, inside = lows[1:], inside[1:]
     if not inside or inside[0].kind != "number":
         return False
-    rest = " ".join(lows[1:])
-    return rest in (
-        "to go",
-        "more to go",
-        "left to go",
-        "still to go",
-        "left to do",
-        "still to do",
-        "more to do",
-        "to do",
-    )
+    rest = lows[1:]
+    while rest and rest[-1] in _WHEN:
+        rest.pop()
+    return rest[-2:] in _TO_GO and set(rest[:-2]) <= {"more", "left", "still"}
 
 
 def follows(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]) -> bool:

@@ -17,12 +17,15 @@ from pipeline.reading.phrases import Phrase, find_phrases
 from pipeline.reading.pieces import Piece
 from pipeline.reading.sayings import find_said
 from pipeline.reading.sights import Sights
+from pipeline.reading.spelling import CommonSpelling
 from pipeline.reading.standing import clause_side
 from pipeline.reading.supports import let_down
 from pipeline.reading.taken_back import Meant, as_meant
 from pipeline.reading.talk import facts_of
 from pipeline.reading.unlisted import Unlisted, find_unlisted
 from pipeline.reading.vocabulary import Vocabulary
+
+_ROUNDS = 7  # times that one thing may be put right, and some more
 
 
 class NoteRead(NamedTuple):
@@ -38,7 +41,8 @@ class ReadByRule(NamedTuple):
     ``pieces`` are those of its text as it was meant, and ``not_done`` the stretches of characters (from, to) that
     tell of no work done now: denied, still to come, supposed, asked, others'. ``supposed`` are those of them in which
     a part only might come ("it should come off easily"), ``let_down`` those in which a part leaves what held it up.
-    ``ends`` are the characters after each sentence.
+    ``ends`` are the characters after each sentence. ``before`` are what was made of the text as said before
+    ``meant``, one of the other: it in the common spelling, and with what was put right once.
     """
 
     note: NoteRead
@@ -48,6 +52,7 @@ class ReadByRule(NamedTuple):
     let_down: tuple[tuple[int, int], ...]
     meant: Meant
     ends: tuple[int, ...]
+    before: tuple[Meant, ...]
 
     def sentence(self, character: int) -> tuple[int, int]:
         """Return the first character of the sentence that a character is in, and one after its last."""
@@ -60,12 +65,12 @@ class ReadByRule(NamedTuple):
 
     def told(self, facts: Iterable[Fact]) -> NoteRead:
         """Return facts that were read in the text as it was meant as what is read in the text as said."""
-        unlisted = (
-            one._replace(start=start, end=end)
-            for one in self.note.unlisted
-            for start, end in [self.meant.as_said(one.start, one.end)]
-        )
-        return NoteRead(tuple(map(self.meant.told, facts)), tuple(unlisted))
+        unlisted, told = list(self.note.unlisted), list(facts)
+        for made in (self.meant, *reversed(self.before)):
+            told = [made.told(fact) for fact in told]
+            spans = [made.as_said(one.start, one.end) for one in unlisted]
+            unlisted = [u._replace(start=start, end=end) for u, (start, end) in zip(unlisted, spans, strict=True)]
+        return NoteRead(tuple(told), tuple(unlisted))
 
 
 class ReadsNotes(ABC):
@@ -100,6 +105,7 @@ class Reader(ReadsNotes):
         self.vocabulary = vocabulary
         self.lexicon = Lexicon(vocabulary)
         self._cutter = Cutter(self.lexicon)
+        self._spelling = CommonSpelling(vocabulary.spellings)
 
     def read_notes(self, notes: Iterable[tuple[str, Sequence[int]]]) -> Iterator[NoteRead]:
         """Yield what is read in each note (text, pauses), in order; faster than one by one."""
@@ -110,17 +116,22 @@ class Reader(ReadsNotes):
 
         Args:
             notes: each a text with the positions of the characters before which the speaker paused.
-            as_said: leave what the speaker took back as it was said: for those who have marks in that text.
+            as_said: leave dialect and what the speaker took back as it was said: for those who have marks in that
+                text.
         """
-        for (text, pauses), tokens in zip(notes, tag_words([text for text, _ in notes]), strict=True):
-            cut = self._cutter.cut(text, tokens, pauses)
-            meant = Meant(text, tuple(pauses)) if as_said else as_meant(self.lexicon, text, pauses, cut)
-            if meant.edits:
+        spelt = [Meant(text, tuple(pauses)) if as_said else self._spelling.of(text, pauses) for text, pauses in notes]
+        for one, tokens in zip(spelt, tag_words([one.text for one in spelt]), strict=True):
+            cut, made = self._cutter.cut(one.text, tokens, one.pauses), [one]
+            while not as_said and len(made) < _ROUNDS:
+                meant = as_meant(self.lexicon, made[-1].text, made[-1].pauses, cut)
+                if not (meant.edits or meant.mended) or (len(made) > 1 and not meant.edits):
+                    break
+                made.append(meant)
                 (tokens,) = tag_words([meant.text])
                 cut = self._cutter.cut(meant.text, tokens, meant.pauses)
-            yield self._read(meant, cut)
+            yield self._read(made, cut)
 
-    def _read(self, meant: Meant, cut: Sequence[Piece]) -> ReadByRule:
+    def _read(self, made: Sequence[Meant], cut: Sequence[Piece]) -> ReadByRule:
         pieces = mending.corrected(cut)
         clauses = find_clauses(self.lexicon, pieces)
         note = _Note(self.lexicon, pieces, clauses)
@@ -137,7 +148,7 @@ class Reader(ReadsNotes):
         read = NoteRead(facts, find_unlisted(self.lexicon, cut))
         let = tuple(let_down(self.lexicon, pieces))
         ends = tuple(piece.end for piece in cut if piece.ends_sentence)
-        return ReadByRule(read, tuple(cut), tuple(not_done), tuple(supposed), let, meant, ends)
+        return ReadByRule(read, tuple(cut), tuple(not_done), tuple(supposed), let, made[-1], ends, tuple(made[:-1]))
 
 
 class _Note(Deeds, Sights, Keeping):

@@ -7,6 +7,7 @@ from pipeline.reading.clauses import Clause
 from pipeline.reading.constructions import (
     HOLDS,
     Said,
+    drained_out,
     fasteners_hold,
     inverted,
     left,
@@ -22,6 +23,7 @@ from pipeline.reading.no_work import UNACCUSATIVE, no_work
 from pipeline.reading.phrases import Phrase
 from pipeline.reading.pieces import BE, DETERMINERS, Piece
 from pipeline.reading.put_on import is_put_on, is_with
+from pipeline.reading.ranges import other_end
 from pipeline.reading.supports import off_its_support, off_support
 
 _SKIPPED = DETERMINERS | word_set("good quick proper very really another right all back first")
@@ -38,7 +40,7 @@ def find_said(lexicon: Lexicon, pieces: Sequence[Piece], clause: Clause, phrases
     held_up = under(pieces, clause, phrases)
     if held_up:
         return [held_up]
-    turned = inverted(pieces, clause)
+    turned = drained_out(pieces, clause) or inverted(pieces, clause)
     if turned:
         return [turned]
     there = there_are(pieces, clause, phrases)
@@ -363,9 +365,7 @@ def _state(lexicon: Lexicon, pieces: Sequence[Piece], clause: Clause, phrases: S
         )
         if still and (any(phrase.last <= at for phrase in phrases) or "what" in lows[clause.first : at]):
             return Said("remove", at, at + 1, None, True, at, kept=True)
-        if not length or not _ends(pieces, clause, at + length) or _off_the_ground(lows, at + length):
-            continue
-        if lows[at - 1] in ("far", "further", "later"):
+        if not length or not _ends(pieces, clause, at + length) or _tells_no_state(pieces, lows, at, length):
             continue
         step = at - 1
         while step >= clause.first and (pieces[step].tag == "RB" or lows[step] in _BEFORE_STATE):
@@ -407,6 +407,13 @@ def _state(lexicon: Lexicon, pieces: Sequence[Piece], clause: Clause, phrases: S
         ):
             return Said(senses[0].notation, step, at + length, None, True, at)
     return None
+
+
+def _tells_no_state(pieces: Sequence[Piece], lows: Sequence[str], at: int, length: int) -> bool:
+    """Tell whether "off" or "out" is no state: "off the ground", "further out", "from the root out to rib three"."""
+    end = other_end(lows, at)
+    reaches = 0 < end < len(pieces) and pieces[end].kind in ("place", "number", "measure")
+    return reaches or _off_the_ground(lows, at + length) or lows[at - 1] in ("far", "further", "later")
 
 
 def _only_done(pieces: Sequence[Piece], clause: Clause) -> bool:

@@ -2,10 +2,12 @@
 
 import re
 
+from pipeline.hardware.makers_numbers import find_makers_numbers
 from pipeline.reading.forms import word_set
 from pipeline.reading.pieces import Line, Piece
 
-_TAG = re.compile(r"[A-Za-z]{1,2}-(?:\d\d[- ]\d\d(?![-\d])|\d{2,5})\b")  # "D-01-04" is D-0104, said in two groups
+# "D-01-04" is D-0104, said in two groups; "TW-655-1" is none.
+_TAG = re.compile(r"[A-Za-z]{1,2}-(?:\d\d[- ]\d\d(?![-\d])|\d{2,5}(?![-/]\d))\b")
 _BY_FIRST_LETTER = word_set(
     "bee dee gee jay kay pee pea tee vee zed bravo charlie delta echo foxtrot golf hotel juliet kilo lima mike "
     "november papa quebec romeo sierra tango uniform victor yankee zulu"
@@ -30,9 +32,10 @@ def tags_in(text: str) -> tuple[str, ...]:
     Looser than ``tag_at``: for whoever holds them against the tags that there are.
     """
     found = {}
+    others = find_makers_numbers(text)
     for rule in (_TAG, _HEARD_TAG):
         for match in rule.finditer(text):
-            if not (match.start() and text[match.start() - 1].isalnum()):
+            if _begins(text, match.start()) and not any(one.start <= match.start() < one.end for one in others):
                 tag = _joined(match) if rule is _TAG else _as_written(match)
                 if tag is not None:
                     found[match.start()] = tag
@@ -43,10 +46,15 @@ def tag_at(line: Line, at: int) -> tuple[Piece, int] | None:
     """Return the tag that starts at a token, with the token after it, or None."""
     token = line.tokens[at]
     match = _TAG.match(line.text, token.start)
-    if match and (match.start() == 0 or not line.text[match.start() - 1].isalnum()):
+    if match and _begins(line.text, match.start()):
         after = line.token_after(match.end(), at)
         return line.piece("tag", at, after, digits=_joined(match)), after
     return _heard_tag(line, at) or _spelt_tag(line, at)
+
+
+def _begins(text: str, at: int) -> bool:
+    """Tell whether a tag may begin at a character: not inside of a word, nor of a longer number ("T-W-410")."""
+    return at == 0 or not (text[at - 1].isalnum() or (text[at - 1] in "-/" and text[at - 2 : at - 1].isalnum()))
 
 
 def _joined(match: re.Match[str]) -> str:
@@ -58,7 +66,7 @@ def _joined(match: re.Match[str]) -> str:
 def _heard_tag(line: Line, at: int) -> tuple[Piece, int] | None:
     token = line.tokens[at]
     match = _HEARD_TAG.match(line.text, token.start)
-    if not match or (match.start() and line.text[match.start() - 1].isalnum()):
+    if not match or not _begins(line.text, match.start()):
         return None
     tag = _as_written(match)
     if tag is None:

@@ -75,7 +75,7 @@ class Meant:
 
     def told(self, fact: Fact) -> Fact:
         """Return a fact that was read in this text as one of the text as said."""
-        if not self.mended:
+        if not (self.edits or self.mended):
             return fact
         start, end = self.as_said(*fact.words)
         inferred, doubts = list(fact.inferred), list(fact.doubts)
@@ -104,7 +104,7 @@ class _Right:
 
 
 def as_meant(lexicon: Lexicon, text: str, pauses: Sequence[int], pieces: Sequence[Piece]) -> Meant:
-    """Return the text with what was taken back put right.
+    """Return the text with what was taken back put right; of what is put right twice only the first time.
 
     Args:
         lexicon: of the vocabulary.
@@ -122,20 +122,21 @@ def as_meant(lexicon: Lexicon, text: str, pauses: Sequence[int], pieces: Sequenc
         if found is None:
             continue
         own, more, done = found
+        if any(one[1] > other[0] for one, other in pairwise(sorted([*edits, *own]))):
+            break
         mended.append(more)
         edits += own
     edits.sort()
-    if any(one[1] > other[0] for one, other in pairwise(edits)):
-        return Meant(text, tuple(pauses))  # two corrections of one thing: left as it was said
     kept, at = [], 0
     for start, end, words in edits:
         kept += [text[at:start], words]
         at = end
     meant = Meant("".join([*kept, text[at:]]), (), tuple(edits), tuple(mended))
-    return Meant(meant.text, tuple(_moved(pauses, edits)), meant.edits, meant.mended)
+    return Meant(meant.text, tuple(moved(pauses, edits)), meant.edits, meant.mended)
 
 
-def _moved(pauses: Sequence[int], edits: Sequence[tuple[int, int, str]]) -> Iterator[int]:
+def moved(pauses: Sequence[int], edits: Sequence[tuple[int, int, str]]) -> Iterator[int]:
+    """Yield where pauses of a text are once it is edited (from, to, the words in their place)."""
     for pause in pauses:
         if not any(start < pause <= end for start, end, _ in edits):
             yield pause + sum(len(words) - (end - start) for start, end, words in edits if end < pause)
@@ -237,10 +238,20 @@ class _Mending:
         said = {piece.low for piece in self.pieces[self.first : self.at]}
         after = self.pieces[right.last] if right.last < len(self.pieces) else None
         if right.kind in ("part", "side"):
-            return self.sure and "that" not in said and not self.pieces[self.at - 1].ends_sentence
+            sure = self.sure or self._other_of_two(right)
+            return sure and "that" not in said and not self.pieces[self.at - 1].ends_sentence
         listed = after is not None and after.low in (",", "and") and self._number(right.last + 1)
         broken = self.text[self.pieces[right.last - 1].end :][:1] == "-"  # "sixty-fourth"
         return not (listed or broken or (self.only_no and self.at == self.first + 1))
+
+    def _other_of_two(self, right: _Right) -> bool:
+        """Tell whether the same is named once more, on the other side: "the left tank, hang on, the right tank"."""
+        before = self._sentence(self.first - 1)
+        if right.side < 0 or right.thing < 0 or len(before) < 2:
+            return False
+        side, thing = self.pieces[before.stop - 2], self.pieces[before.stop - 1]
+        sides = {side.sense("sides"), self.pieces[right.side].sense("sides")}
+        return thing.low == self.pieces[right.thing].low and sides == {"port", "starboard"}
 
     def _number(self, at: int) -> bool:
         return at < len(self.pieces) and self.pieces[at].kind == "number"

@@ -23,6 +23,7 @@ from pipeline.trade.entries import (
     PartSet,
     Rule,
     Short,
+    Spelling,
     StationPoint,
     Taught,
     Verb,
@@ -41,6 +42,7 @@ __all__ = [
     "Name",
     "Part",
     "Short",
+    "Spelling",
     "StationPoint",
     "Verb",
     "Vocabulary",
@@ -75,6 +77,7 @@ class Vocabulary(Value):
     verbs: tuple[Verb, ...] = ()
     shorts: tuple[Short, ...] = ()
     cues: tuple[Cue, ...] = ()
+    spellings: tuple[Spelling, ...] = ()
     stations: tuple[StationPoint, ...] = ()
     outline: tuple[Outline, ...] = ()
     joints: tuple[Joint, ...] = ()

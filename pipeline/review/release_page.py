@@ -103,8 +103,8 @@ class Releases:
     def _names(self) -> Iterator[Item]:
         for person in self._by_book.people:
             thing = NameOut(person=person.name)
-            told = f", to the {FIRST_NAME} alone" if person.consent == FIRST_NAME else ""
-            by_book = f"agreed{told}, as book.toml has it" if person.consent else ""
+            whole = f"the whole name; the {FIRST_NAME} goes out, " if person.consent == FIRST_NAME else ""
+            by_book = f"{whole}agreed, as book.toml has it" if person.consent else ""
             yield self._item(thing, person.name, self._last_or_book(thing), by_book, aside=person.role)
 
     @cached_property

@@ -8,7 +8,7 @@ from contextlib import suppress
 import uvicorn
 
 from pipeline.errors import WrongCommand
-from pipeline.mistyped import nobody_called
+from pipeline.history.team import person_called
 from pipeline.review.open_book import OpenBook
 from pipeline.review.server import review_app
 
@@ -45,8 +45,8 @@ def serve(book: OpenBook, port: int, who: str, ready: Callable[[str], None]) -> 
     Raises:
         WrongCommand: the port is not to be had, or the book does not list the person.
     """
-    if who and who not in {one.name for one in book.settings.people}:
-        raise WrongCommand(nobody_called(who, (one.name for one in book.settings.people)))
+    if who:
+        who = person_called(book.settings.people, who).name
     token = secrets.token_urlsafe(24)
     with listener(port) as here:
         number = here.getsockname()[1]

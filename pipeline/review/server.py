@@ -10,7 +10,8 @@ from starlette.routing import Route
 
 from pipeline.errors import RunFault, WrongCommand
 from pipeline.history.seen import ChangedSince
-from pipeline.mistyped import nobody_called, to_type
+from pipeline.history.team import person_called
+from pipeline.mistyped import to_type
 from pipeline.review.doing import ACTS, Done, Fields, accept_all, do, place_in, place_photo, whole_number, why_in
 from pipeline.review.guard import Guard, Session
 from pipeline.review.media_files import media_answer
@@ -85,13 +86,15 @@ class _Pages(ShownPages):
     def _choose(self, request: Request) -> Response:
         session, told = request.state.session, dict(request.state.form)
         given = (told.get("typed") or told.get("who") or "").strip()
-        for person in self.book.settings.people:
-            if given.casefold() in (name.casefold() for name in (person.name, *person.also)):
-                session.who = person.name
-                return RedirectResponse("/", 303)
-        text = nobody_called(given, (one.name for one in self.book.settings.people))
-        session.told = ("fault", text if given else "Choose who you are.", "")
-        return RedirectResponse("/who", 303)
+        if not given:
+            session.told = ("fault", "Choose who you are.", "")
+            return RedirectResponse("/who", 303)
+        try:
+            session.who = person_called(self.book.settings.people, given).name
+        except WrongCommand as fault:
+            session.told = ("fault", str(fault), "")
+            return RedirectResponse("/who", 303)
+        return RedirectResponse("/", 303)
 
     def _act(self, request: Request) -> Response:
         name, what = request.path_params["entry"], request.path_params["what"]

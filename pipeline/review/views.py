@@ -180,6 +180,11 @@ def _unspoken(media: str) -> Mapping[str, Sequence[HeardWord]]:
 
 
 _HEADINGS = dict(STATUS_HEADINGS)
+# What was not said in the words that tell a fact, as a person calls it.
+_KEY_WORDS = {
+    "act": "what was done", "item": "the part", "of": "what was counted", "place": "the place", "side": "the side",
+    "stowage": "where it is kept",
+}  # fmt: skip
 
 
 class Views:
@@ -328,7 +333,7 @@ class Views:
 
     def _facts(self, entry: EntryRecord) -> Iterable[FactLine]:
         for number, (fact, name) in enumerate(zip(entry.facts, self._names_told(entry), strict=True)):
-            carried = tuple(f"{key} was carried on ({why})" for key, why in fact.inferred)
+            carried = tuple(f"{_KEY_WORDS.get(key, key)} ({why})" for key, why in fact.inferred)
             text = fact_text(fact, self._terms, name)
             for prefix in ("To do: ", "Not done: ", "How: "):
                 text = text.removeprefix(prefix)

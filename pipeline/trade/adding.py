@@ -3,19 +3,32 @@
 import csv
 import io
 import re
+from collections.abc import Sequence, Set
 from pathlib import Path
 from typing import NamedTuple
 
 from pipeline.errors import WrongCommand
 from pipeline.reading.vocabulary import Vocabulary
-from pipeline.trade.lists import LISTS, is_notation, said_as
+from pipeline.trade.entries import Part, Words
+from pipeline.trade.lists import LISTS, is_notation, read_lists, said_as
 from pipeline.trade.rows import KINDS
 
+_NO_NAMES = {
+    "counted": "what fasteners or people are counted by",
+    "storage": "what things are kept in",
+    "sides": "a side",
+    "units": "a unit of measure",
+    "grades": "how bad something is",
+}
+"""Lists whose words are no names of parts, with what such a word is."""
 _HEAD = "# This team's own parts, beyond the common ones. Columns as in the program's own vocab/base/parts.csv.\n"
 
 
 class NewPart(NamedTuple):
-    """What is said of a part to be added; what is left empty follows from the broader part."""
+    """What is said of a part to be added; what is left empty follows from the broader part.
+
+    ``broader`` is any name of that part, or its notation.
+    """
 
     name: str
     broader: str = ""
@@ -38,17 +51,25 @@ def row_of(vocabulary: Vocabulary, new: NewPart) -> dict[str, str]:
         The cells by column.
 
     Raises:
-        WrongCommand: a name belongs to another part than the broader one, or is what that is called; the broader part
-            is in no list; or something is missing.
+        WrongCommand: a name cannot be the part's, because of what it stands for already; the broader part is in no
+            list, or may be several; or something is missing.
     """
+    return _row(vocabulary, new, own=frozenset())
+
+
+def _row(vocabulary: Vocabulary, new: NewPart, own: Set[str]) -> dict[str, str]:
+    """Make the row of a new part, with the notations of the book's own parts, whose names are not taken from them."""
     names = [_plain(name) for name in (new.name, *new.alternatives)]
     notation = re.sub(r"[^a-z0-9]+", "-", names[0].lower().replace("'", "")).strip("-")
     if not is_notation(notation):
         raise WrongCommand(f"'{new.name}' has no letters or figures to make a notation of. Give the part a name.")
-    above = vocabulary.part(new.broader)
-    if new.broader and above is None:
-        raise WrongCommand(f"There is no part '{new.broader}' that it could belong to.{_nearest(vocabulary, new)}")
-    _refuse_clashes(vocabulary, notation, names, new.broader)
+    if vocabulary.part(notation):
+        raise WrongCommand(f"There is a part '{notation}' already: \"{vocabulary.preferred(notation)}\".")
+    above = _part_called(vocabulary, new.broader) if new.broader else None
+    broader = above.notation if above else ""
+    for name in names:
+        _refuse_name_of_another(vocabulary, name, broader, own=None if name == names[0] else own)
+        _refuse_word_of_another_list(vocabulary, name, may_be_short=name != names[0])
     kind = new.kind or (above.kind if above else "structure")
     if kind not in KINDS:
         raise WrongCommand(f"'{kind}' is not a kind of part. The kinds are {', '.join(sorted(KINDS))}.")
@@ -72,7 +93,7 @@ def row_of(vocabulary: Vocabulary, new: NewPart) -> dict[str, str]:
         "alternatives": "|".join(dict.fromkeys(names[1:])),
         "kind": kind,
         "gloss": gloss,
-        "broader": new.broader,
+        "broader": broader,
         "zone": zone,
         "chapter": chapter,
         "symmetrical": "yes" if new.symmetrical else "no",
@@ -83,7 +104,8 @@ def add_part(folder: Path, vocabulary: Vocabulary, new: NewPart) -> tuple[Path, 
     """Add a part to the list of parts in a folder; the list is made where there is none.
 
     Names that were other names of the part that it belongs to ("elevator cable" of the control cable) are taken over:
-    that part gets a line of its own in the list, without them.
+    that part gets a line of its own in the list, without them. Further names of the new part may be other names of
+    any part of the program's own lists, or short ones: in this book they are the new part's from now on.
 
     Args:
         folder: the book's own vocabulary.
@@ -96,7 +118,8 @@ def add_part(folder: Path, vocabulary: Vocabulary, new: NewPart) -> tuple[Path, 
     Raises:
         WrongCommand: the part is refused, or the list has no column for what is said of it.
     """
-    row = row_of(vocabulary, new)
+    own = read_lists([folder]).rows["parts"].keys() if folder.is_dir() else frozenset[str]()
+    row = _row(vocabulary, new, own)
     above = _without_names(vocabulary, row)
     file = folder / "parts.csv"
     text = file.read_text(encoding="utf-8-sig") if file.exists() else _HEAD + ",".join(LISTS["parts"]) + "\n"
@@ -161,37 +184,67 @@ def _plain(name: str) -> str:
     return plain
 
 
-def _refuse_clashes(vocabulary: Vocabulary, notation: str, names: list[str], broader: str) -> None:
-    if vocabulary.part(notation):
-        raise WrongCommand(f"There is a part '{notation}' already: \"{vocabulary.preferred(notation)}\".")
-    owners = {said_as(known): part for part in vocabulary.parts for known in (part.preferred, *part.alternatives)}
-    counted = {said_as(word): words for words in vocabulary.counted for word in words.words}
-    shorts = {said_as(short.name): short for short in vocabulary.shorts}
-    for name in names:
-        said = said_as(name)
-        owner = owners.get(said)
-        if owner is not None and not (owner.notation == broader and said != said_as(owner.preferred)):
+def _part_called(vocabulary: Vocabulary, name: str) -> Part:
+    """Return the one part that has a notation or a name.
+
+    Raises:
+        WrongCommand: there is none, or the name is a short one that several parts share.
+    """
+    said = said_as(name)
+    shared = next((short.may_be for short in vocabulary.shorts if said_as(short.name) == said), ())
+    may_be = [part for part in shared if part != "-"]
+    if len(may_be) > 1 and vocabulary.part(name) is None:
+        raise WrongCommand(f"'{name}' may be {', '.join(may_be)}: say which of them with --broader.")
+    called = vocabulary.part(name) or _owners(vocabulary).get(said) or vocabulary.part("".join(may_be))
+    if called is None:
+        raise WrongCommand(
+            f"There is no part '{name}' that it could belong to. "
+            "Give any name of it, or leave --broader out if it belongs to none."
+        )
+    return called
+
+
+def _owners(vocabulary: Vocabulary) -> dict[tuple[str, ...], Part]:
+    return {said_as(name): part for part in vocabulary.parts for name in (part.preferred, *part.alternatives)}
+
+
+def _refuse_name_of_another(vocabulary: Vocabulary, name: str, broader: str, own: Set[str] | None) -> None:
+    """Refuse a name that belongs to another part.
+
+    Args:
+        vocabulary: everything that is known already.
+        name: a name of the new part.
+        broader: the notation of the part that it belongs to, whose other names it may take over; or "".
+        own: the book's own parts: another name of any other part may be taken over too. None for what the part is
+            called in the first place.
+    """
+    said = said_as(name)
+    owner = _owners(vocabulary).get(said)
+    if owner is not None:
+        other_name = said != said_as(owner.preferred)
+        outranked = own is not None and owner.notation not in own
+        if not (other_name and (owner.notation == broader or outranked)):
             raise WrongCommand(
                 f"The name \"{name}\" belongs to the part '{owner.notation}' ({owner.preferred}) already. "
                 f"Choose another name, use that part, or add what is narrower with --broader {owner.notation}."
             )
-        taught = [one for one in vocabulary.taught if one.part and said_as(one.means) == said]
-        if taught:
-            raise WrongCommand(
-                f"\"{name}\" was taught as a name of '{taught[0].part}', in taught.csv. Take that line out first."
-            )
-        if said in shorts:
-            raise WrongCommand(
-                f'"{name}" is a short name for {", ".join(p for p in shorts[said].may_be if p != "-")}. '
-                f"Give the part a longer name."
-            )
-        if said in counted:
-            raise WrongCommand(f'"{name}" is what fasteners or people are counted by. Choose another name.')
+    taught = [one for one in vocabulary.taught if one.part and said_as(one.means) == said]
+    if taught:
+        raise WrongCommand(
+            f"\"{name}\" was taught as a name of '{taught[0].part}', in taught.csv. Take that line out first."
+        )
 
 
-def _nearest(vocabulary: Vocabulary, new: NewPart) -> str:
-    said = said_as(new.broader.replace("-", " "))
-    for part in vocabulary.parts:
-        if said in {said_as(name) for name in (part.preferred, *part.alternatives)}:
-            return f" Did you mean --broader {part.notation}?"
-    return " Its notation is in the first column of a parts.csv; leave it out if it belongs to none."
+def _refuse_word_of_another_list(vocabulary: Vocabulary, name: str, may_be_short: bool) -> None:
+    """Refuse a word that means something else than a part; a short name may be one of a part's other names."""
+    said = said_as(name)
+    for short in vocabulary.shorts:
+        if said_as(short.name) == said and not may_be_short:
+            raise WrongCommand(
+                f'"{name}" is a short name for {", ".join(p for p in short.may_be if p != "-")}. '
+                f"Give the part a longer name; the short one may be another name of it (--also)."
+            )
+    for kind, is_what in _NO_NAMES.items():
+        words: Sequence[Words] = getattr(vocabulary, kind)
+        if any(said_as(word) == said for one in words for word in one.words):
+            raise WrongCommand(f'"{name}" is {is_what}. Choose another name.')

@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from pipeline.errors import WrongCommand
 from pipeline.trade.faults import disagreements
-from pipeline.trade.lists import Rows, names_of_part, read_lists
+from pipeline.trade.lists import Rows, names_of_part, read_lists, said_as, with_own_names
 from pipeline.trade.rows import ENTRIES
 from pipeline.trade.sound_alikes import sound_alikes
 
@@ -28,15 +28,17 @@ def check_vocabulary(folders: Sequence[Path]) -> Checked:
 
     Returns:
         Faults: what cannot be read, rows that are wrong in themselves, names claimed twice, loops, notations that no
-        list has, empty glosses. Warnings: names of different parts that sound alike.
+        list has, empty glosses. Warnings: names that a later folder's parts take from others; names of different
+        parts that sound alike.
 
     Raises:
         WrongCommand: a folder is not there.
     """
     lists = read_lists(folders)
-    faults = [str(fault) for fault in (*lists.faults, *_wrong_rows(lists.rows), *disagreements(lists.rows))]
-    faults += [str(fault) for fault in _not_explained(lists.rows)]
-    return Checked(tuple(dict.fromkeys(faults)), tuple(_sounding_alike(lists.rows)))
+    rows = with_own_names(lists.rows, folders)
+    faults = [str(fault) for fault in (*lists.faults, *_wrong_rows(rows), *disagreements(rows))]
+    faults += [str(fault) for fault in _not_explained(rows)]
+    return Checked(tuple(dict.fromkeys(faults)), (*_taken_over(lists.rows, rows), *_sounding_alike(rows)))
 
 
 def _wrong_rows(rows: Rows) -> Iterator[WrongCommand]:
@@ -53,6 +55,25 @@ def _not_explained(rows: Rows) -> Iterator[WrongCommand]:
         for row in rows[name].values():
             if not row.cells["gloss"]:
                 yield row.wrong("the column 'gloss' is empty; say in one plain sentence what it is, for supporters")
+
+
+def _taken_over(before: Rows, after: Rows) -> Iterator[str]:
+    """Yield the names that parts of a later folder have taken from those that had them before."""
+    owners = {said_as(name): row for row in after["parts"].values() for name in names_of_part(row)}
+    taken = [
+        (name, f"of '{notation}' ({row.file.name}, line {row.line})")
+        for notation, row in before["parts"].items()
+        for name in names_of_part(row)
+        if name not in names_of_part(after["parts"][notation])
+    ]
+    taken += [
+        (name, f"a short name ({row.file.name}, line {row.line})")
+        for name, row in before["shorts"].items()
+        if name not in after["shorts"]
+    ]
+    for name, once in taken:
+        own = owners[said_as(name)]
+        yield f"{own.file}, line {own.line}: '{name}' is a name of '{own.cells['notation']}' now, and no more {once}"
 
 
 def _sounding_alike(rows: Rows) -> Iterator[str]:

@@ -8,7 +8,10 @@ from pipeline.values import Value
 
 
 class Part(Value):
-    """A part, fastener, material or piece of lifting gear. ``broader`` is a notation or ""."""
+    """A part, fastener, material or piece of lifting gear. ``broader`` is a notation or "".
+
+    ``safe_by_pins`` says that pins through it make it safe: they do not hold it on.
+    """
 
     notation: str
     preferred: str
@@ -20,6 +23,7 @@ class Part(Value):
     chapter: str = ""
     symmetrical: bool = False
     per_aircraft: int | None = None
+    safe_by_pins: bool = False
 
 
 class Act(Value):
@@ -75,6 +79,13 @@ class Cue(Value):
     """Words with what they mean for the status of what is said with them."""
 
     cue: str
+    means: str
+
+
+class Spelling(Value):
+    """A word of a dialect as it is written down, with the common word in whose place it is read."""
+
+    said: str
     means: str
 
 

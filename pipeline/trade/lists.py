@@ -12,6 +12,7 @@ from pipeline.reading.sheets import Row, read_sheet
 LISTS: dict[str, tuple[str, ...]] = {
     "parts": (
         "notation", "preferred", "alternatives", "kind", "gloss", "broader", "zone", "chapter", "symmetrical", "set",
+        "pins",
     ),
     "acts": ("notation", "preferred", "alternatives", "states", "on_fasteners", "gloss"),
     "findings": ("notation", "preferred", "nouns", "adjectives", "verbs", "good", "gloss"),
@@ -24,6 +25,7 @@ LISTS: dict[str, tuple[str, ...]] = {
     "verbs": ("verb", "past", "participle"),
     "shorts": ("name", "may_be"),
     "cues": ("cue", "means"),
+    "spellings": ("said", "means"),
     "stations": ("scheme", "at", "inches", "mm", "from", "strong", "note"),
     "outline": ("shape", "view", "kind", "part", "zone", "symmetry", "inches", "mm"),
     "joints": ("part", "joins", "fasteners", "count", "about", "services", "held_up"),
@@ -41,6 +43,7 @@ LISTS: dict[str, tuple[str, ...]] = {
 _NOTATION = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 _WITH_NOTATION = ("parts", "acts", "findings", "counted", "zones", "order", "holds", "rules", "outline")
 
+_COMMON = "common list"  # told with the name of a part of which a book has taken every name
 Rows = Mapping[str, Mapping[str, Row]]
 """For each list, its rows by key; a row of a later folder has taken the place of an earlier one with the same key."""
 
@@ -82,22 +85,41 @@ def read_lists(folders: Sequence[Path]) -> Lists:
 
 
 def with_own_names(rows: Rows, folders: Sequence[Path]) -> Rows:
-    """Return the rows; a name of a part of a later folder is no other name of a part of an earlier one any more.
+    """Return the rows; a name of a part of a later folder is no name of a part of an earlier one any more.
 
-    So a team's own "jet pipe" stays what it is when the program's lists learn that name for another part.
+    Nor is it a short name for others; a part that is left without its first name is called by the next one. So a
+    team's own "jet pipe" stays what it is when the program's lists learn that name for another part, and a
+    helicopter's "damper" is that of its rotor.
     """
     rank = {folder: number for number, folder in enumerate(folders)}
     named: dict[tuple[str, ...], int] = {}
+    notations: dict[tuple[str, ...], set[str]] = {}
     for row in rows["parts"].values():
         for name in names_of_part(row):
             named[said_as(name)] = max(rank[row.file.parent], named.get(said_as(name), 0))
+            notations.setdefault(said_as(name), set()).add(row.cells["notation"])
 
     def own(row: Row) -> Row:
-        names = split(row.cells["alternatives"])
+        names = names_of_part(row)
         kept = [name for name in names if named[said_as(name)] == rank[row.file.parent]]
-        return row if len(kept) == len(names) else row._replace(cells=row.cells | {"alternatives": "|".join(kept)})
+        if len(kept) == len(names):
+            return row
+        called = row.cells["preferred"]
+        if called.lower() not in kept:
+            called = kept[0] if kept else f"{called} ({_COMMON})"
+        others = "|".join(name for name in kept if name != called.lower())
+        return row._replace(cells=row.cells | {"preferred": called, "alternatives": others})
 
-    return {**rows, "parts": {notation: own(row) for notation, row in rows["parts"].items()}}
+    def still_short(row: Row) -> bool:
+        said = said_as(row.cells["name"])
+        outranked = named.get(said, -1) > rank[row.file.parent]
+        return not outranked or bool(notations[said] & set(split(row.cells["may_be"])))
+
+    return {
+        **rows,
+        "parts": {notation: own(row) for notation, row in rows["parts"].items()},
+        "shorts": {name: row for name, row in rows["shorts"].items() if still_short(row)},
+    }
 
 
 def said_as(name: str) -> tuple[str, ...]:

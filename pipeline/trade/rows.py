@@ -20,6 +20,7 @@ from pipeline.trade.entries import (
     PartSet,
     Rule,
     Short,
+    Spelling,
     StationPoint,
     Taught,
     Verb,
@@ -77,6 +78,7 @@ def _part(row: Row, rows: Rows) -> Part:
         chapter=chapter,
         symmetrical=yes(row, "symmetrical"),
         per_aircraft=counted or whole_number(row, "set"),
+        safe_by_pins=one_of(row, "pins", ("safe",), may_be_empty=True) == "safe",
     )
 
 
@@ -124,6 +126,10 @@ def _verb(row: Row, _rows: Rows) -> Verb:
 def _short(row: Row, rows: Rows) -> Short:
     needed(row, "may_be")
     return Short(name=row.cells["name"].lower(), may_be=_known(row, "may_be", (*rows["parts"], "-"), "parts.csv"))
+
+
+def _spelling(row: Row, _rows: Rows) -> Spelling:
+    return Spelling(said=needed(row, "said").lower(), means=needed(row, "means"))
 
 
 def _cue(row: Row, _rows: Rows) -> Cue:
@@ -332,6 +338,7 @@ ENTRIES: Mapping[str, Callable[[Row, Rows], Any]] = {
     "verbs": _verb,
     "shorts": _short,
     "cues": _cue,
+    "spellings": _spelling,
     "stations": _station,
     "outline": _outline,
     "joints": _joint,

@@ -22,6 +22,7 @@ from pipeline.writing.airframe_words import (
     zone_text,
 )
 from pipeline.writing.airframe_zooms import Zoom, zooms
+from pipeline.writing.entry_links import Link, entry_links
 from pipeline.writing.pages import page
 from pipeline.writing.terms import Terms
 from pipeline.writing.wording import part_text
@@ -31,14 +32,6 @@ _MOST_LINKS = 4
 _MOST_NAMES = 4
 _COLUMN_PX, _TOP_PX, _GAP_PX, _HEAD_PX = 490.0, 96.0, 22.0, 26.0
 _LINE_PX = 20.0
-
-
-@dataclass(frozen=True)
-class Link:
-    """A link to an entry."""
-
-    href: str
-    text: str
 
 
 @dataclass(frozen=True)
@@ -87,7 +80,7 @@ def airframe_files(records: Records, terms: Terms, zone: tzinfo) -> dict[str, st
     frame = airframe(records.lists, _told(records.entries, zone), words)
     drawn, near = views(frame, words.stations), zooms(frame, words)
     numbers = {thing: mark.number for one in drawn for mark in one.marks for thing in mark.things}
-    zones = _zones(frame, terms, numbers, _links(records, zone))
+    zones = _zones(frame, terms, numbers, entry_links(records, zone, "logbook/"))
     text = description(frame, terms)
     shown = {"book": records.book, "description": text, "zones": zones}
     files = {
@@ -149,14 +142,6 @@ def _told(entries: Iterable[EntryRecord], zone: tzinfo) -> list[DatedFact]:
         if entry.review != "rejected"
         for fact in entry.facts
     ]
-
-
-def _links(records: Records, zone: tzinfo) -> dict[str, Link]:
-    found = {}
-    for entry in records.entries:
-        at = entry.at.astimezone(zone)
-        found[entry.id] = Link(f"logbook/{at:%Y-%m-%d}.html#{entry.id}", f"{at.day}/{at.month} {at:%H:%M}")
-    return found
 
 
 def _names(frame: Airframe, state: State, terms: Terms) -> str:

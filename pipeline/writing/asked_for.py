@@ -17,6 +17,9 @@ class Asked(NamedTuple):
 WORK = Asked("43.9(a)(1)", "Work performed", wide=True)
 """Asked for only where no work was told."""
 
+IF_ANY = Asked("43.9(a)(1)", "Work performed, if any", wide=True)
+"""All that is asked for where no fact was read: whoever puts work into the record there gets the other lines too."""
+
 ASKED_FOR = (
     Asked("43.9(a)(1)", "Work done to (manual, drawing, scheme)"),
     Asked("", "Parts used (batch or release certificate)"),
@@ -31,9 +34,18 @@ ASKED_FOR = (
 second inspection also after UK CAA CAP 562 (from memory)."""
 
 
-def asks_for_a_record(facts: Sequence[MarkedFact]) -> bool:
-    """Tell whether an entry may be of work or of an inspection: not where it only explains, plans, or leaves undone.
+# where parts are kept and how they are marked is no maintenance
+_KEEPING = frozenset({"bag", "photograph", "store", "tag"})
 
-    One without facts may be of work that the program did not understand.
+
+def asked_of(facts: Sequence[MarkedFact]) -> tuple[Asked, ...]:
+    """Return what people are asked to fill in of an entry with these facts.
+
+    Nothing where it only explains, plans, leaves undone, or tells where parts are kept. One without facts may be of
+    work that the program did not understand.
     """
-    return not facts or any(one.status in ("done", "seen") for one in facts)
+    if not facts:
+        return (IF_ANY,)
+    if any(one.status == "done" and one.act not in _KEEPING for one in facts):
+        return ASKED_FOR
+    return (WORK, *ASKED_FOR) if any(one.status == "seen" for one in facts) else ()

@@ -1,13 +1,13 @@
 """What was said, as WebVTT captions: one file for each recording.
 
-Source: W3C WebVTT, 4.1 (file body), 4.2.1 (cue text escapes) and 4.3 (cue timings).
+Source: W3C WebVTT, 4.1 (file body), 4.2.1 (cue text escapes), 4.2.2 (voice spans) and 4.3 (cue timings).
 """
 
 from pathlib import PurePath
 
+from pipeline.plain_text import visible
 from pipeline.records import MediaRecord, Records, UtteranceRecord
 from pipeline.values import Kind
-from pipeline.writing.plain_text import visible
 
 _SHORTEST_S = 0.2
 
@@ -48,7 +48,8 @@ def captions(media: MediaRecord, utterances: list[UtteranceRecord]) -> str:
         text = _cue_text(utterance.read)
         if text:
             end_s = max(utterance.end_s, utterance.start_s + _SHORTEST_S)
-            blocks.append(f"{utterance.id}\n{timestamp(utterance.start_s)} --> {timestamp(end_s)}\n{text}")
+            voice = f"<v {_cue_text(utterance.speaker)}>" if utterance.speaker else ""
+            blocks.append(f"{utterance.id}\n{timestamp(utterance.start_s)} --> {timestamp(end_s)}\n{voice}{text}")
     return "\n\n".join(blocks) + "\n"
 
 

@@ -5,7 +5,7 @@ from typing import Any
 
 from pipeline.english import plural
 from pipeline.evidence.differences import NOT_LOOKED_AT, Checked, Difference, Kind
-from pipeline.writing.plain_text import visible
+from pipeline.plain_text import visible
 
 _SAID = {
     Kind.CHANGED: "changed",

@@ -3,12 +3,13 @@
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from datetime import date, datetime, timedelta, tzinfo
+from itertools import pairwise
 from pathlib import PurePath
 from typing import TypeVar
 
 from markupsafe import Markup
 
-from pipeline.english import capital, long_date, minutes, utc_offset
+from pipeline.english import capital, listed, long_date, minutes, utc_offset
 from pipeline.records import (
     BookRecord,
     Caution,
@@ -25,7 +26,7 @@ from pipeline.records import (
 from pipeline.settings import Person
 from pipeline.spans import span_text
 from pipeline.writing.airframe_page import day_drawing
-from pipeline.writing.asked_for import ASKED_FOR, WORK, asks_for_a_record
+from pipeline.writing.asked_for import asked_of
 from pipeline.writing.dated_by import DATED_BY, day_known, time_told
 from pipeline.writing.day_views import (
     DayView,
@@ -44,7 +45,7 @@ from pipeline.writing.pages import page
 from pipeline.writing.photo_captions import photo_caption
 from pipeline.writing.speech import Piece, pieces
 from pipeline.writing.terms import Terms
-from pipeline.writing.titles import entry_title
+from pipeline.writing.titles import NO_PART, entry_title
 from pipeline.writing.viewing_copies import Links, from_second
 from pipeline.writing.wording import STATUS_HEADINGS, fact_text
 
@@ -133,7 +134,7 @@ class Logbook:
             title=long_date(day),
             entries=tuple(self._entry(one) for one in entries),
             speech=tuple(
-                self._speech(self._utterances[one.utterance], one.why)
+                self._speech(said := self._utterances[one.utterance], one.why, self._speakers.voice(said))
                 for one in sorted(unplaced, key=lambda one: self._utterances[one.utterance].start_at)
             ),
             silent=tuple(self._silence(one) for one in sorted(silent, key=self._silence_at)),
@@ -153,6 +154,12 @@ class Logbook:
         sound = self._links.to_sound(media, FOLDER)
         speech = tuple(self._utterances[one] for one in entry.utterances if one in self._utterances)
         who, who_told = self._speakers.until(entry.media, entry.end_s)
+        voices = [self._speakers.voice(one) for one in speech]
+        if several := len(set(voices)) > 1:
+            who, who_told = listed(list(dict.fromkeys(filter(None, voices)))), ""
+        begins = [
+            (one or "Somebody") if several and one != before else "" for before, one in pairwise((None, *voices))
+        ]
         return EntryView(
             id=entry.id,
             at=at,
@@ -164,23 +171,24 @@ class Logbook:
                 for status, heading in STATUS_HEADINGS
                 if any(fact.status == status for fact in entry.facts)
             ),
-            speech=tuple(self._speech(one) for one in speech),
+            speech=tuple(self._speech(one, speaker=begun) for one, begun in zip(speech, begins, strict=True)),
             photos=tuple(self._entry_photo(entry, link, texts, names) for link in entry.photos),
             source=self._source(media),
             sound=from_second(sound, entry.start_s, entry.end_s),
             from_to=f"{minutes(entry.start_s)} to {minutes(entry.end_s)}",
             review=entry.review,
-            work="; ".join(text for fact, text in texts if fact.status == "done"),
             cautions=tuple(one for one in self._records.cautions if entry.id in one.entries),
             hardware=tuple(number.says for one in speech for number in one.part_numbers),
             about=about(entry, self._terms),
             who=who,
             who_told=self._link_to_words(who_told, at.date()),
-            named=tuple(one for one in named((one.read for one in speech), self._people) if one != who),
+            named=tuple(
+                one for one in named((one.read for one in speech), self._people) if one not in (who, *voices)
+            ),
             within=span_text(media.time_error_s) if media.time_error_s > _HARDLY_OFF_S else "",
             acts=acts_on(entry, self._zone),
             signed=bool(entry.signed),
-            asks=asks_for_a_record(entry.facts),
+            asks=asked_of(entry.facts),
             otherwise=read_otherwise(entry, self._utterances, self._terms),
         )
 
@@ -193,8 +201,9 @@ class Logbook:
     ) -> PhotoView:
         media = self._media[link.media]
         caption = photo_caption(media, link, entry, texts, self._utterances)
-        caption = caption or entry_title(entry, self._terms, names)
-        return self._photo(media, link.p, f"placed with: {caption}", link.why, caption)
+        title = entry_title(entry, self._terms, names)
+        caption = caption or ("" if title in NO_PART else title)
+        return self._photo(media, link.p, f"placed with: {caption or title}", link.why, caption)
 
     def _photo(
         self, media: MediaRecord, p: float | None, about: str, why: tuple[str, ...], caption: str = ""
@@ -218,7 +227,7 @@ class Logbook:
             caption=caption,
         )
 
-    def _speech(self, utterance: UtteranceRecord, why: str = "") -> SpeechView:
+    def _speech(self, utterance: UtteranceRecord, why: str = "", speaker: str = "") -> SpeechView:
         media = self._media[utterance.media]
         cut = pieces(utterance)
         at = self._local(utterance.start_at)
@@ -230,6 +239,7 @@ class Logbook:
             suggestions=tuple(f"“{one.heard}” may be “{one.read}”: {one.why}" for one in utterance.suggestions),
             sound=from_second(self._links.to_sound(media, FOLDER), utterance.start_s, utterance.end_s),
             why=why,
+            speaker=speaker,
         )
 
     def _silence(self, one: NotUnderstood) -> SilenceView:
@@ -312,8 +322,6 @@ def day_page(
         timeline=timeline,
         airframe=logbook.drawing(day),
         whys=whys,
-        asked_for=ASKED_FOR,
-        work_asked_for=WORK,
         no_release=NO_RELEASE,
     )
 

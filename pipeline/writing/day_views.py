@@ -4,8 +4,9 @@ from dataclasses import dataclass
 from datetime import date, datetime
 
 from pipeline.records import Caution
+from pipeline.writing.asked_for import Asked
 from pipeline.writing.decision_wording import ActInWords
-from pipeline.writing.register_page import Link
+from pipeline.writing.entry_links import Link
 from pipeline.writing.speech import Piece
 
 
@@ -20,7 +21,10 @@ class FactView:
 
 @dataclass(frozen=True)
 class SpeechView:
-    """One utterance: when, its pieces, and the link to its sound. ``heard`` is set where it must be shown whole."""
+    """One utterance: when, its pieces, and the link to its sound. ``heard`` is set where it must be shown whole.
+
+    ``speaker`` is who begins to speak here, "" where nobody says so, or it is who spoke before.
+    """
 
     id: str
     clock: str
@@ -29,6 +33,7 @@ class SpeechView:
     suggestions: tuple[str, ...]
     sound: str
     why: str = ""
+    speaker: str = ""
 
 
 @dataclass(frozen=True)
@@ -71,11 +76,11 @@ class SourceView:
 class EntryView:
     """One entry of the page.
 
-    ``about`` is its zone, place, system and tags, each with its name; ``who`` is whoever said to be speaking, and
-    ``who_told`` the link to the words that say so; ``named`` are people of the team who are named in its words;
-    ``within`` is how far off its time may be, "" for less than a minute; ``acts`` is what people decided on it and
-    ``signed``; ``otherwise`` is what the program reads by now where a person has decided on another reading; ``asks``
-    tells whether there is work or an inspection to be filled in and signed for.
+    ``about`` is its zone, place, system and tags, each with its name; ``who`` is whoever said to be speaking, or all
+    who speak, and ``who_told`` the link to the words that say so, "" where each line does; ``named`` are people of
+    the team who are named in its words; ``within`` is how far off its time may be, "" for less than a minute;
+    ``acts`` is what people decided on it and ``signed``; ``otherwise`` is what the program reads by now where a
+    person has decided on another reading; ``asks`` are the lines for people to fill in and sign.
     """
 
     id: str
@@ -90,7 +95,6 @@ class EntryView:
     sound: str
     from_to: str
     review: str
-    work: str
     cautions: tuple[Caution, ...]
     hardware: tuple[str, ...]
     about: tuple[tuple[str, str], ...] = ()
@@ -101,7 +105,7 @@ class EntryView:
     acts: tuple[ActInWords, ...] = ()
     otherwise: str = ""
     signed: bool = False
-    asks: bool = True
+    asks: tuple[Asked, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -41,17 +41,20 @@ class Speakers:
             people: the team, with the names by which each is called.
         """
         patterns = [(one, _introduction(one)) for one in people]
+        self._people = people
         self._told: dict[str, list[tuple[float, str, str]]] = {}
         for said in sorted(utterances, key=lambda one: (one.start_s, one.id)):
             if said.speaker:
-                self._told.setdefault(said.media, []).append(
-                    (said.start_s, _of_the_team(said.speaker, people), said.id)
-                )
+                self._told.setdefault(said.media, []).append((said.start_s, self.voice(said), said.id))
                 continue
             text = said.read.replace("\u2019", "'")
             for person, pattern in patterns:
                 if pattern.search(text):
                     self._told.setdefault(said.media, []).append((said.start_s, person.name, said.id))
+
+    def voice(self, said: UtteranceRecord) -> str:
+        """Return whose voice a caption file says an utterance is, by the name in the book; "" where it does not."""
+        return _of_the_team(said.speaker, self._people) if said.speaker else ""
 
     def until(self, media: str, end_s: float) -> tuple[str, str]:
         """Return who spoke last before a second of a recording, and the utterance that says so; ("", "") for none."""
@@ -66,10 +69,14 @@ def named(texts: Iterable[str], people: Sequence[Person]) -> tuple[str, ...]:
 
 
 def _of_the_team(name: str, people: Sequence[Person]) -> str:
-    """Return the name of whoever a caption file calls by this one, and the name itself where that is nobody's."""
+    """Return the name of whoever a caption file calls by this one: a whole name, another, a first name of one alone.
+
+    The name itself where that is nobody's.
+    """
     wanted = name.casefold()
-    called = (one.name for one in people if wanted in {other.casefold() for other in (one.name, *one.also)})
-    return next(called, name)
+    called = [one.name for one in people if wanted in {other.casefold() for other in (one.name, *one.also)}]
+    first = [one.name for one in people if wanted == one.name.split(" ", 1)[0].casefold()]
+    return called[0] if called else first[0] if len(first) == 1 else name
 
 
 def _introduction(person: Person) -> re.Pattern[str]:

@@ -12,9 +12,9 @@ from pipeline.history.decisions import Standing
 from pipeline.history.events import Event
 from pipeline.history.placings import Placings
 from pipeline.history.versions import ReadEntry, from_json
+from pipeline.plain_text import visible
 from pipeline.records import FactRecord
 from pipeline.writing.decision_wording import differences, when
-from pipeline.writing.plain_text import visible
 from pipeline.writing.terms import Terms
 from pipeline.writing.titles import entry_title
 from pipeline.writing.wording import fact_text

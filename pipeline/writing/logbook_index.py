@@ -13,10 +13,10 @@ from pipeline.writing.captions import caption_name, captioned
 from pipeline.writing.dated_by import day_known
 from pipeline.writing.day_pages import file_name
 from pipeline.writing.day_views import AdviceView
+from pipeline.writing.entry_links import Link
 from pipeline.writing.fact_names import names_told
 from pipeline.writing.logbook_pdf_period import volumes
 from pipeline.writing.pages import page
-from pipeline.writing.register_page import Link
 from pipeline.writing.terms import Terms
 from pipeline.writing.titles import NO_PART, entry_title
 
@@ -73,12 +73,6 @@ def _line(day: date, entries: Sequence[EntryRecord], loose: int, read: Mapping[s
 def advice_links(records: Records) -> dict[Caution, str]:
     """Return the link from a day's page to each piece of advice."""
     return {one: f"index.html#advice-{number}" for number, one in enumerate(records.cautions, start=1)}
-
-
-def entry_links(records: Records, zone: tzinfo) -> dict[str, Link]:
-    """Return the link to each entry from another page of the logbook, by its id."""
-    local = ((one.id, one.at.astimezone(zone)) for one in records.entries)
-    return {one: Link(f"{at.date()}.html#{one}", f"{at.day}/{at.month} {at:%H:%M}") for one, at in local}
 
 
 def index_page(

@@ -19,7 +19,6 @@ from pipeline.errors import ItemFault
 from pipeline.records import Records
 from pipeline.settings import Settings
 from pipeline.values import Kind
-from pipeline.writing.asked_for import ASKED_FOR, WORK
 from pipeline.writing.captions import caption_files
 from pipeline.writing.day_pages import Logbook
 from pipeline.writing.day_views import DayView
@@ -107,8 +106,6 @@ class LogbookSetter:
             "made": _made_by(records),
             "numbers": _numbers(records, days),
             "depth": 2 if len(records.entries) <= _MOST_IN_CONTENTS else 1,
-            "work_asked_for": WORK.heading,
-            "asks": [one.heading for one in ASKED_FOR],
             "days": [setter.day(one) for one in days if one.entries],
             "unplaced": [one for view in (*days, logbook.undated()) if (one := setter.unplaced(view))],
             "tables": appendices(records, self._terms, self.zone, setter.links),

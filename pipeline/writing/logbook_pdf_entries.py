@@ -4,12 +4,12 @@ from collections.abc import Mapping, Sequence
 from dataclasses import asdict
 
 from pipeline.english import capital
+from pipeline.plain_text import cut_short
 from pipeline.records import Records
 from pipeline.writing.day_views import DayView, EntryView, PhotoView, SilenceView, SourceView, SpeechView
 from pipeline.writing.decision_wording import NO_RELEASE
+from pipeline.writing.entry_links import Link, moment_text, several_years
 from pipeline.writing.history_words import REVIEWS
-from pipeline.writing.plain_text import cut_short
-from pipeline.writing.register_page import Link
 from pipeline.writing.terms import Terms
 from pipeline.writing.wording import part_text
 
@@ -35,9 +35,9 @@ class EntrySetter:
         self.photos: dict[str, str] = {}
         shown = [entry for day in days for entry in day.entries]
         self._anchors = {entry.id: f"e{number}" for number, entry in enumerate(shown, start=1)}
+        several = several_years(entry.at for entry in shown)
         self.links: Mapping[str, Link] = {
-            entry.id: Link(self._anchors[entry.id], f"{entry.at.day}/{entry.at.month} {entry.clock[:5]}")
-            for entry in shown
+            entry.id: Link(self._anchors[entry.id], moment_text(entry.at, several)) for entry in shown
         }
 
     def day(self, view: DayView) -> dict[str, object]:
@@ -79,8 +79,7 @@ class EntrySetter:
             "who": _who(view),
             "source": _source(view.source, view.from_to),
             "doubts": view.source.doubts,
-            "work": view.work,
-            "asks": view.asks,
+            "asks": [one._asdict() for one in view.asks],
             "id": view.id,
             "acts": [one._asdict() for one in view.acts],
             "otherwise": view.otherwise,
@@ -130,6 +129,7 @@ def short_hash(media: str) -> str:
 def _speech(view: SpeechView) -> dict[str, object]:
     return {
         "clock": view.clock,
+        "speaker": view.speaker,
         "pieces": [
             {
                 "text": one.text,

@@ -1,28 +1,30 @@
 """The appendices of the printed logbook: registers, questions, check sheets, clocks, every medium with its hash."""
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import asdict
 from datetime import tzinfo
 from pathlib import PurePath
 
+from pipeline.plain_text import cut_short
 from pipeline.records import Caution, Records
 from pipeline.spans import clock_text, span_text
 from pipeline.values import Clock
 from pipeline.writing.captions import captioned
 from pipeline.writing.dated_by import DATED_BY
-from pipeline.writing.plain_text import cut_short
-from pipeline.writing.register_page import Link, RegisterLine, register_lines
+from pipeline.writing.entry_links import Link
+from pipeline.writing.register_page import RegisterLine, register_lines
 from pipeline.writing.standing_sections import NOTES
 from pipeline.writing.terms import Terms
 from pipeline.writing.to_settle import groups_to_settle
-from pipeline.writing.way_back_page import Circle, Sheet, SheetLine, way_back_sheets
-from pipeline.writing.way_back_words import AUTHORISED
+from pipeline.writing.way_back_page import Circle, Sheet, SheetLine, hold_kinds, way_back_sheets
+from pipeline.writing.way_back_words import AUTHORISED, HOW_TO_READ
 
 _MOST_LINKS = 6
 _LONGEST_PATH = 90
 # How wide the columns are, one to another; the last is that of the entries. By eye.
 _WIDTHS = {
     "parts-off": (2.4, 1.25, 1.7, 1.1, 1.5, 1.9, 1.25, 1.2),
-    "fasteners": (2.2, 1.7, 1.3, 1, 1, 1.3, 1.1, 1, 1.4, 1.1),
+    "fasteners": (2.2, 1.6, 1.2, 1, 1, 1.3, 1.1, 1, 1.3, 1.5),
     "disconnections": (2.2, 1.5, 1.2, 1.5, 1, 1.2, 1.5, 1.2),
     "findings": (2.2, 1.2, 1.7, 1.3, 1.7, 1.9, 1.2),
     "to-do": (2.6, 1.2, 0.9, 1.9, 3.2, 1.3),
@@ -62,6 +64,8 @@ def check_sheets(records: Records, terms: Terms, zone: tzinfo) -> dict[str, obje
     return {
         "sheets": [_sheet(one) for one in sheets],
         "circles": [_circle(one) for one in circles],
+        "how_to_read": HOW_TO_READ,
+        "holds": [asdict(one) for one in hold_kinds(records.lists.way_back)],
         "authorised": AUTHORISED,
     }
 
@@ -195,17 +199,18 @@ def _sheet(sheet: Sheet) -> dict[str, object]:
 
 
 def _step(line: SheetLine) -> dict[str, object]:
-    whys = [f"After {one.first.text}: {one.why}" for one in line.whys if one.why]
-    after = ", ".join(one.first.text for one in line.whys if not one.why)
+    whys = [
+        f"After {', '.join(first.text for first in one.firsts)}{f': {one.why}' if one.why else '.'}"
+        for one in sorted(line.whys, key=lambda one: one.why != "")
+        if one.firsts
+    ]
     return {
         "number": str(line.number),
         "text": line.text,
         "hold": line.hold,
         "twice": line.text.startswith("Duplicate"),
         "done": line.done,
-        "notes": [*line.notes, *whys, *([f"After {after}."] if after else [])],
-        "why": line.why,
-        "source": line.source,
+        "notes": [*line.notes, *whys],
         "entries": ", ".join(one.text for one in line.entries),
     }
 

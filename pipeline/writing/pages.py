@@ -6,8 +6,8 @@ from functools import cache
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
+from pipeline.plain_text import visible
 from pipeline.shipped import shipped
-from pipeline.writing.plain_text import visible
 
 _NOT_PLAIN = re.compile(r"[^A-Za-z0-9 ]")
 _HASH = re.compile(r"\b[0-9a-f]{40,}\b")

@@ -7,8 +7,8 @@ from collections.abc import Mapping, Sequence
 from datetime import datetime, timedelta
 
 from pipeline.english import listed, plural
+from pipeline.plain_text import cut_short
 from pipeline.records import EntryRecord, FactRecord, MediaRecord, PhotoLink, UtteranceRecord
-from pipeline.writing.plain_text import cut_short
 
 _SHOWN = ("seen", "done")
 _MOST = 2

@@ -13,8 +13,8 @@ from typing import Any, NamedTuple
 from pydantic import BaseModel
 from pydantic_core import to_json
 
+from pipeline.made_by import made_by
 from pipeline.records import Lists, Record, Records, WayBack
-from pipeline.writing.made_from import made_by
 from pipeline.writing.written_files import hash_of, write_file
 
 PLACE = "records.json"

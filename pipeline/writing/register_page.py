@@ -8,6 +8,7 @@ from itertools import repeat
 from pipeline.english import capital, short_date
 from pipeline.records import FindingLine, PartOff, Records, SupportLine
 from pipeline.writing import standing_sections as sections
+from pipeline.writing.entry_links import Link
 from pipeline.writing.pages import page
 from pipeline.writing.part_wording import (
     condition_text,
@@ -25,14 +26,6 @@ from pipeline.writing.support_wording import question_text as support_question
 from pipeline.writing.terms import Terms
 
 _LEADS_ON = re.compile(r":$| (?:in|on|from)$")  # "No cracks in": the part stands in a cell of its own
-
-
-@dataclass(frozen=True)
-class Link:
-    """A link to an entry: its address, and the time that it shows."""
-
-    href: str
-    text: str
 
 
 @dataclass(frozen=True)
@@ -79,7 +72,7 @@ def register_lines(records: Records, terms: Terms, entries: Mapping[str, Link]) 
             "parts-off",
             "Parts off",
             ("Part", "Off on", "Held by", "Tag", "Kept", "Condition", "Refitted"),
-            [_part_off(one, terms, entries) for one in lists.parts_off],
+            _parts_off(lists.parts_off, terms, entries),
         ),
         (
             "fasteners",
@@ -104,11 +97,22 @@ def register_lines(records: Records, terms: Terms, entries: Mapping[str, Link]) 
     )
 
 
-def _part_off(one: PartOff, terms: Terms, entries: Mapping[str, Link]) -> RegisterLine:
+def _parts_off(lines: Sequence[PartOff], terms: Terms, entries: Mapping[str, Link]) -> list[RegisterLine]:
+    replaced = {_which(one) for one in lines if one.state == "replaced"}
+    return [_part_off(one, _which(one) in replaced, terms, entries) for one in lines]
+
+
+def _which(one: PartOff) -> tuple[object, ...]:
+    return one.item, one.side, one.place, one.position, one.called
+
+
+def _part_off(one: PartOff, swapped: bool, terms: Terms, entries: Mapping[str, Link]) -> RegisterLine:
+    """Return the line of a part; ``swapped`` tells that one of its name was replaced, which may be this one."""
     replaced = one.state == "replaced"
+    new = swapped and one.state == "refitted" and one.removed_on is None
     return RegisterLine(
         (
-            capital(part_name(one, terms)) + (" (the old one)" if replaced else ""),
+            capital(part_name(one, terms)) + (" (the old one)" if replaced else " (the new one)" if new else ""),
             short_date(one.removed_on),
             held_text(one.held, terms),
             tag_text(one),

@@ -10,6 +10,7 @@ import csv
 import io
 from collections.abc import Iterable, Sequence
 
+from pipeline.plain_text import cell
 from pipeline.records import (
     DisconnectionLine,
     FastenerLine,
@@ -29,7 +30,6 @@ from pipeline.writing.part_wording import (
     kept_text,
     question_text,
 )
-from pipeline.writing.plain_text import cell
 from pipeline.writing.standing_registers import disconnection_rows, fastener_rows, finding_rows, to_do_rows
 from pipeline.writing.standing_wording import name_text
 from pipeline.writing.support_wording import gear_text

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 
-from pipeline.lists.findings import nobody_followed_up, where
+from pipeline.lists.findings import nobody_followed_up
 from pipeline.records import DisconnectionLine, FastenerLine, FindingLine, ToDo
 from pipeline.writing import standing_wording as words
 from pipeline.writing.measures import measure_text
@@ -110,7 +110,7 @@ def finding_rows(lines: Iterable[FindingLine], terms: Terms) -> Rows:
                 "; ".join(words.planned_texts(line, terms)),
                 words.published_grade(line),
                 line.zone,
-                words.group_text(line, where(line)),
+                words.group_text(line),
                 line.severity,
                 " ".join(words.entries_of_finding(line)),
                 " ".join(words.question_text(one) for one in line.questions),

@@ -4,7 +4,6 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from pipeline.english import capital, short_date
-from pipeline.lists.findings import where
 from pipeline.records import DisconnectionLine, FastenerLine, FindingLine, ToDo
 from pipeline.writing import standing_wording as words
 from pipeline.writing.measures import measure_text
@@ -107,7 +106,7 @@ def finding_line(line: FindingLine, found: str, terms: Terms) -> Section:
         ),
         tuple(words.question_text(one) for one in line.questions),
         words.entries_of_finding(line),
-        words.group_text(line, where(line)),
+        words.group_text(line),
     )
 
 

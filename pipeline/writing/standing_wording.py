@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from datetime import date
 
 from pipeline.english import capital, day_and_month, listed, plural
-from pipeline.lists.findings import nobody_followed_up
+from pipeline.lists.findings import nobody_followed_up, where
 from pipeline.lists.severity import CORROSION_GRADES
 from pipeline.records import (
     DisconnectionLine,
@@ -19,7 +19,7 @@ from pipeline.records import (
 )
 from pipeline.writing.measures import measure_text
 from pipeline.writing.terms import Terms, term
-from pipeline.writing.wording import FINDINGS, act_words, counted, finding_text, part_text
+from pipeline.writing.wording import FINDINGS, act_words, counted, finding_text, part_text, place_text
 
 ZONES = {
     "nose": "Nose",
@@ -35,7 +35,7 @@ ZONES = {
 
 QUESTIONS = {
     "bag-of-no-joint": "{bags} {what} of a joint that nobody undid.",
-    "joint-not-told": "Nobody said what the {what} hold.",
+    "joint-not-told": "Nobody said what is held by the {what}.",
     "said-and-listed-differ": "It was said to be held by {0}; the list for this type has {1}.",
     "part-or-more": "{0} and {1} were told: are the {1} among the {0}?",
     "more-than-expected": "{0} {what} are out, but {1} were expected. Was something told twice?",
@@ -52,8 +52,10 @@ QUESTIONS = {
     "which-was-connected": "On {last} one of these was said to be connected again, but not which. Check them all.",
     "which-was-blanked": "On {last} one of these was said to be blanked, but not which. Check them all.",
     "another-end": "It was said to be disconnected on {first} too. Is this another end, or the same one told again?",
+    "there-and-not-there": "On {last} it was said to be there and not to be there. Which is it?",
     "gone-not-mended": "A crack was seen on {first} and not found on {last}; nobody said that it was mended.",
     "which-was-worked-on": "On {last} work was told of on one of that name, but not on which. Was it this one?",
+    "seen-again-since": "Work on it was told on {first}, and it was seen again on {last}. Is it still there?",
     "said-good-since": "The part was said to be good on {last}. Is this still there?",
 }
 
@@ -218,7 +220,8 @@ def follow_up_text(line: FindingLine, days: Sequence[str], terms: Terms) -> str:
     done = done_texts(line, days, terms)
     planned = [f"to do: {one}" for one in planned_texts(line, terms)]
     told = "; ".join(dict.fromkeys((*done, *planned)))
-    return told or ("nobody yet" if nobody_followed_up(line) else "")
+    nobody = "nobody since" if told else "nobody yet"
+    return "; ".join(filter(None, (told, nobody if nobody_followed_up(line) else "")))
 
 
 def found_text(line: FindingLine) -> str:
@@ -226,8 +229,10 @@ def found_text(line: FindingLine) -> str:
     return finding_text(line.finding, absent=line.absent, grade=line.grade, count=line.count)
 
 
-def group_text(line: FindingLine, place: str) -> str:
-    """Return the heading that a finding stands under: "Rear fuselage, frame 15"."""
+def group_text(line: FindingLine) -> str:
+    """Return the heading that a finding stands under: "Rear fuselage, frame 15", "Front spar", "Ribs 1 to 7"."""
+    first = where(line)
+    place = place_text([one for one in line.place or () if f"{one.scheme} {one.at}" == first])
     if line.zone == "any" and place:
         return capital(place)
     return ", ".join(filter(None, (ZONES.get(line.zone, capital(line.zone)), place)))

@@ -9,12 +9,12 @@ from itertools import groupby, pairwise
 from typing import TypeVar
 
 from pipeline.english import minutes, short_date, utc_offset
+from pipeline.plain_text import cut_short
 from pipeline.records import EntryRecord
 from pipeline.spans import span_text
 from pipeline.values import Kind
 from pipeline.writing.day_pages import percent
 from pipeline.writing.drawn_time import MINUTE_S, Band, DrawnTime, minute_of, spread
-from pipeline.writing.plain_text import cut_short
 from pipeline.writing.timeline_days import Day, Photo, Running, Unheard, Words, name_of
 from pipeline.writing.timeline_lanes import Lanes
 from pipeline.writing.timeline_marks import (

@@ -3,8 +3,8 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from pipeline.plain_text import cut_short
 from pipeline.values import Kind
-from pipeline.writing.plain_text import cut_short
 from pipeline.writing.timeline_days import Day, Running, Unheard, Words
 from pipeline.writing.timeline_moves import Move
 

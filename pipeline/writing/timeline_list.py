@@ -5,12 +5,12 @@ from dataclasses import dataclass, replace
 from datetime import tzinfo
 
 from pipeline.english import minutes, short_date, utc_offset
+from pipeline.plain_text import cut_short
 from pipeline.records import EntryRecord, MediaRecord, PhotoLink, Records
 from pipeline.spans import span_text
 from pipeline.writing.dated_by import DATED_BY
 from pipeline.writing.day_pages import FOLDER as LOGBOOK
 from pipeline.writing.day_pages import percent
-from pipeline.writing.plain_text import cut_short
 from pipeline.writing.timeline_days import NO_ENTRY, Happened, Happening, Photo, Running, Unheard, Words, name_of
 from pipeline.writing.timeline_marks import Gap
 from pipeline.writing.timeline_moves import Move

@@ -10,6 +10,7 @@ from pipeline.records import Records
 from pipeline.spans import clock_text, span_text
 from pipeline.values import Clock, Kind
 from pipeline.writing.dated_by import DATED_BY
+from pipeline.writing.entry_links import Link
 from pipeline.writing.timeline_days import Day, Days, Happened, Photo, Running, Words, name_of
 from pipeline.writing.timeline_list import row_id
 from pipeline.writing.timeline_moves import WORTH_TELLING_S, Move, far_text, way_text
@@ -23,14 +24,6 @@ NOTHING = Happened()
 
 Place = Callable[[date | None, str], str]
 """Gives the link to a line of a day's list (or of the undated), from the page that is written."""
-
-
-@dataclass(frozen=True)
-class Link:
-    """A link: where to, and its text."""
-
-    href: str
-    text: str
 
 
 @dataclass(frozen=True)

@@ -6,9 +6,9 @@ from datetime import tzinfo
 
 from pipeline.english import capital
 from pipeline.records import Records
+from pipeline.writing.entry_links import Link, entry_links
 from pipeline.writing.matters import Matter, matters
 from pipeline.writing.pages import page
-from pipeline.writing.register_page import Link
 from pipeline.writing.standing_wording import ZONES
 from pipeline.writing.terms import Terms, kind_and_zone
 from pipeline.writing.wording import part_text
@@ -80,11 +80,7 @@ def to_settle_page(records: Records, terms: Terms, zone: tzinfo) -> str:
         terms: the vocabulary.
         zone: the book's time zone, in which days begin and end.
     """
-    links = {}
-    for entry in records.entries:
-        at = entry.at.astimezone(zone)
-        links[entry.id] = Link(f"logbook/{at:%Y-%m-%d}.html#{entry.id}", f"{at.day}/{at.month} {at:%H:%M}")
-    groups = groups_to_settle(records, terms, links)
+    groups = groups_to_settle(records, terms, entry_links(records, zone, "logbook/"))
     return page("to-settle.html", book=records.book, groups=groups, number=sum(len(one.rows) for one in groups))
 
 

@@ -15,16 +15,17 @@ from pipeline.english import long_date
 from pipeline.errors import WrongCommand
 from pipeline.history.events import Event
 from pipeline.history.past import about
+from pipeline.plain_text import visible
 from pipeline.reading.learnt.deciding import RULE
 from pipeline.records import EntryRecord, FactRecord, MediaRecord, Records, UtteranceRecord
 from pipeline.spans import span_text
+from pipeline.values import Kind
 from pipeline.writing.dated_by import DATED_BY
 from pipeline.writing.day_pages import percent
 from pipeline.writing.decision_wording import ActInWords, acts_on, read_otherwise
 from pipeline.writing.fact_names import FactNames, names_told
 from pipeline.writing.history_words import REVIEWS, event_lines
 from pipeline.writing.pages import page
-from pipeline.writing.plain_text import visible
 from pipeline.writing.terms import Terms
 from pipeline.writing.titles import entry_title
 from pipeline.writing.wording import fact_text
@@ -70,7 +71,7 @@ class FileTrace:
 
 @dataclass(frozen=True)
 class Trace:
-    """The whole chain of one entry."""
+    """The whole chain of one entry; ``written`` tells that its words are a note in writing, which nobody heard."""
 
     id: str
     title: str
@@ -87,6 +88,7 @@ class Trace:
     acts: tuple[ActInWords, ...]
     otherwise: str
     events: tuple[str, ...]
+    written: bool = False
 
 
 def entry_called(records: Records, name: str) -> EntryRecord:
@@ -143,6 +145,7 @@ def trace_of(entry: EntryRecord, records: Records, events: Sequence[Event], term
         acts=acts_on(entry, zone),
         otherwise=read_otherwise(entry, said, terms),
         events=tuple(event_lines(_behind(events, entry.id, behind), terms, zone, events)),
+        written=media[entry.media].kind == Kind.CAPTIONS,
     )
 
 
@@ -240,12 +243,13 @@ def _lines(one: Trace) -> Iterator[str]:
         yield f"  read   {fact.read_by}"
         for utterance, start, end in fact.spans:
             yield f"  words  “{fact.said}”, characters {start} to {end} of {utterance}"
+    of, came = ("note", "written") if one.written else ("sound", "heard")
     for said in one.words:
-        yield f"said     {said.id} at {said.clock}, {said.start_s:.2f} s to {said.end_s:.2f} s of the sound"
-        yield f"  heard  “{said.heard}”"
+        yield f"said     {said.id} at {said.clock}, {said.start_s:.2f} s to {said.end_s:.2f} s of the {of}"
+        yield f"  {came:6} “{said.heard}”"
         if said.read != said.heard:
             yield f"  read   “{said.read}”"
-    yield f"sound    {one.sound.path}, {one.seconds}"
+    yield f"{of:8} {one.sound.path}, {one.seconds}"
     yield f"  SHA-256 {one.sound.sha256}"
     yield f"  dated by {one.sound.dated}"
     for photo in one.photos:

@@ -84,7 +84,7 @@ def _all_edges(way: WayBack) -> tuple[tuple[str, str], ...]:
 
 
 def _assemblies(way: WayBack, terms: Terms) -> list[tuple[str, list[str]]]:
-    return [(assembly_text(*key, terms), ids) for key, ids in by_assembly(way)]
+    return [(assembly_text(one, terms), ids) for one, ids in by_assembly(way, terms)]
 
 
 def _boxes(

@@ -1,16 +1,19 @@
 """The way back as a check sheet for each assembly: boxes to tick, hold points with lines to sign, and the reasons."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import tzinfo
 
 from pipeline.lists.reassembly_order import without_detours
 from pipeline.records import HoldPoint, Records, WayBack, WayBackCycle, WayBackEdge, WayBackStep
+from pipeline.writing.entry_links import Link, entry_links
 from pipeline.writing.pages import page
 from pipeline.writing.terms import Terms
 from pipeline.writing.way_back_drawing import way_back_drawing
 from pipeline.writing.way_back_words import (
     AUTHORISED,
+    HOW_TO_READ,
+    NO_SOURCE,
     assembly_text,
     by_assembly,
     done_text,
@@ -25,18 +28,10 @@ PAGE, DRAWING = "way-back.html", "way-back.svg"
 
 
 @dataclass(frozen=True)
-class Link:
-    """A link to an entry or to another line: its address, and what it shows."""
-
-    href: str
-    text: str
-
-
-@dataclass(frozen=True)
 class Why:
-    """What comes first, and why."""
+    """What comes first, and why; "" for a reason that is told once, above all sheets."""
 
-    first: Link
+    firsts: tuple[Link, ...]
     why: str
 
 
@@ -51,8 +46,6 @@ class SheetLine:
     done: str = ""
     notes: tuple[str, ...] = ()
     whys: tuple[Why, ...] = ()
-    why: str = ""
-    source: str = ""
     entries: tuple[Link, ...] = ()
 
 
@@ -64,6 +57,15 @@ class Sheet:
     title: str
     lines: tuple[SheetLine, ...]
     left: int
+
+
+@dataclass(frozen=True)
+class HoldKind:
+    """A kind of hold point: its name, why putting together stops there, where that is written ("" for nowhere)."""
+
+    name: str
+    why: str
+    source: str
 
 
 @dataclass(frozen=True)
@@ -84,7 +86,9 @@ def way_back_files(records: Records, terms: Terms, zone: tzinfo) -> dict[str, st
             book=records.book,
             sheets=sheets.made(),
             circles=sheets.circles(),
+            holds=hold_kinds(way),
             drawing=DRAWING,
+            how_to_read=HOW_TO_READ,
             authorised=AUTHORISED,
         ),
         DRAWING: way_back_drawing(way, terms, records.book, PAGE),
@@ -97,6 +101,15 @@ def way_back_sheets(records: Records, terms: Terms, zone: tzinfo) -> tuple[list[
     return sheets.made(), sheets.circles()
 
 
+def hold_kinds(way: WayBack) -> tuple[HoldKind, ...]:
+    """Return what each kind of hold point is for, in the order in which they first come: told once, not at each."""
+    kinds = (
+        HoldKind(one.name, one.why, "" if one.source == NO_SOURCE else one.source)
+        for one in sorted(way.hold_points, key=lambda one: way.order.index(one.id))
+    )
+    return tuple(dict.fromkeys(kinds))
+
+
 class _Sheets:
     def __init__(self, records: Records, terms: Terms, zone: tzinfo) -> None:
         self._way: WayBack = records.lists.way_back
@@ -104,13 +117,7 @@ class _Sheets:
         self._steps = {step.id: step for step in self._way.steps}
         self._holds = {hold.id: hold for hold in self._way.hold_points}
         self._numbers = {one: at for at, one in enumerate(self._way.order, start=1)}
-        self._entries = {
-            entry.id: Link(
-                f"logbook/{(at := entry.at.astimezone(zone)).date()}.html#{entry.id}",
-                f"{at.day}/{at.month} {at:%H:%M}",
-            )
-            for entry in records.entries
-        }
+        self._entries = entry_links(records, zone, "logbook/")
         self._edges = {(edge.before, edge.after): edge for edge in self._way.edges}
         kept = [pair for pair, edge in self._edges.items() if not edge.left_out]
         order = [one for one in self._way.order if one in self._steps]
@@ -120,12 +127,12 @@ class _Sheets:
 
     def made(self) -> list[Sheet]:
         sheets = []
-        for (assembly, side), ids in by_assembly(self._way):
+        for assembly, ids in by_assembly(self._way, self._terms):
             lines = tuple(self._line(one) for one in ids)
             sheets.append(
                 Sheet(
-                    id=f"sheet-{'-'.join(word for word in (assembly, side) if word) or 'other'}",
-                    title=assembly_text(assembly, side, self._terms),
+                    id=f"sheet-{'-'.join(filter(None, assembly)).replace(' ', '-') or 'other'}",
+                    title=assembly_text(assembly, self._terms),
                     lines=lines,
                     left=sum(not line.hold and not line.done for line in lines),
                 )
@@ -142,14 +149,22 @@ class _Sheets:
             text=step_text(step, self._terms),
             done=done_text(step),
             notes=notes_of(step, self._terms),
-            whys=tuple(self._why(edge) for edge in self._reasons.get(step.id, ())),
+            whys=self._whys(step),
             entries=self._links(step.entries),
         )
 
-    def _why(self, edge: WayBackEdge) -> Why:
-        before, after = self._steps[edge.before], self._steps[edge.after]
-        first = Link(f"#{before.id}", f"{self._numbers[before.id]}")
-        return Why(first, reason_text(strongest(edge.reasons), before, after, self._terms))
+    def _whys(self, step: WayBackStep) -> tuple[Why, ...]:
+        """Return what comes before a step, all that does so for one reason together."""
+        found: dict[str, list[str]] = {}
+        for edge in self._reasons.get(step.id, ()):
+            reason = strongest(edge.reasons)
+            before, after = self._steps[edge.before], self._steps[edge.after]
+            why = "" if reason.kind == "joint" else reason_text(reason, before, after, self._terms)
+            found.setdefault(why, []).append(edge.before)
+        return tuple(Why(self._numbered(firsts), why) for why, firsts in found.items())
+
+    def _numbered(self, ids: Iterable[str]) -> tuple[Link, ...]:
+        return tuple(Link(f"#{one}", f"{self._numbers[one]}") for one in ids if one in self._steps)
 
     def _hold(self, hold: HoldPoint) -> SheetLine:
         return SheetLine(
@@ -157,9 +172,7 @@ class _Sheets:
             number=self._numbers[hold.id],
             text=hold_text(hold, self._terms),
             hold=True,
-            whys=tuple(Why(Link(f"#{one}", f"{self._numbers[one]}"), "") for one in hold.after if one in self._steps),
-            why=hold.why,
-            source=hold.source,
+            whys=(Why(self._numbered(hold.after), ""),),
         )
 
     def _links(self, ids: Sequence[str]) -> tuple[Link, ...]:

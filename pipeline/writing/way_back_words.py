@@ -1,11 +1,13 @@
 """The way back in plain English: what each step is, why it stands where it does, and what a hold point asks for."""
 
+import re
 from collections.abc import Sequence
+from typing import NamedTuple
 
 from pipeline.english import capital, listed, short_date
 from pipeline.reading.fact import Side
 from pipeline.records import Held, HoldPoint, WayBack, WayBackReason, WayBackStep
-from pipeline.writing.terms import Terms, term
+from pipeline.writing.terms import Terms, kind_and_zone, term
 from pipeline.writing.wording import counted, part_text, stowage_text
 
 # common practice, no source
@@ -40,7 +42,15 @@ _QUESTIONS = {
     "tightening-not-told": "Somebody said that it is locked, and nobody that it is tightened.",
     "which-connected": "One of this name was connected again; nobody can tell which. Look at it.",
 }
+_ENGINES = frozenset({"engine", "propeller"})
+_PLACED = re.compile(r"number|nose|centre")  # tells which engine it is without a side
 AUTHORISED = "To be inspected by a person who is authorised."
+NO_SOURCE = "common practice, no source"
+HOW_TO_READ = (
+    "An order worked out from what was said: what came off last goes back first, unless something else must come "
+    "before it, and what holds parts is tightened and locked once they are in place. It is a proposal to check "
+    "against the aircraft’s manuals, not an instruction. Where a reason names no source, it is common practice."  # noqa: RUF001
+)
 
 
 def step_text(step: WayBackStep, terms: Terms) -> str:
@@ -109,21 +119,39 @@ def hold_text(hold: HoldPoint, terms: Terms) -> str:
     return f"{hold.name}: {what}" if what else hold.name
 
 
-def assembly_text(assembly: str, side: Side | None, terms: Terms) -> str:
-    """Return "Port mainplane", or "Other parts" for what belongs to no large part."""
-    if not assembly:
+class Assembly(NamedTuple):
+    """One sheet of the way back: a large part ("" for none), on which side, and which engine it is."""
+
+    part: str
+    side: Side | None = None
+    position: str = ""
+
+
+def assembly_text(assembly: Assembly, terms: Terms) -> str:
+    """Return "Port mainplane", "Number 3 engine", or "Other parts" for what belongs to no large part."""
+    part, side, position = assembly
+    if not part:
         return "Other parts" if side is None else f"Other parts, {side}"
-    return capital(part_text(assembly, side, None, terms, article=False))
+    return capital(part_text(part, side, None, terms, article=False, position=position))
 
 
-def by_assembly(way: WayBack) -> list[tuple[tuple[str, Side | None], list[str]]]:
-    """Return the ids of steps and hold points by assembly and side; the assembly that begins first comes first."""
-    known = {one.id: (one.assembly, one.side) for one in way.steps}
-    known |= {one.id: (one.assembly, one.side) for one in way.hold_points}
-    found: dict[tuple[str, Side | None], list[str]] = {}
-    for one in way.order:
-        found.setdefault(known[one], []).append(one)
-    return sorted(found.items(), key=lambda one: one[0][0] == "")
+def by_assembly(way: WayBack, terms: Terms) -> list[tuple[Assembly, list[str]]]:
+    """Return the ids of steps and hold points by assembly; the one that begins first comes first.
+
+    The port magneto may be one of two on a single engine. So an engine has a side only where that was told of an
+    engine or a propeller, and where its position says which it is it has none.
+    """
+    every: tuple[WayBackStep | HoldPoint, ...] = (*way.steps, *way.hold_points)
+    sided = {(one.side, one.position) for one in every if one.item in _ENGINES}
+    known = {one.id: Assembly(one.assembly, one.side) for one in every}
+    for one in every:
+        if kind_and_zone(terms, one.assembly or None)[1] == "nacelle":
+            side = None if _PLACED.match(one.position) or (one.side, one.position) not in sided else one.side
+            known[one.id] = Assembly(one.assembly, side, one.position)
+    found: dict[Assembly, list[str]] = {}
+    for each in way.order:
+        found.setdefault(known[each], []).append(each)
+    return sorted(found.items(), key=lambda one: one[0].part == "")
 
 
 def reason_text(reason: WayBackReason, before: WayBackStep, after: WayBackStep, terms: Terms) -> str:
@@ -137,7 +165,7 @@ def reason_text(reason: WayBackReason, before: WayBackStep, after: WayBackStep, 
             "afterwards": f"{told}, as it was told; but {first} was put away by then, and may have come off before.",
             "explained": f"so it was explained how {then} and {first} come apart.",
             "joint": "the parts are in place before what holds them is tightened and locked.",
-            "rule": f"{reason.why} ({reason.source})",
+            "rule": reason.why if reason.source == NO_SOURCE else f"{reason.why} ({reason.source})",
             "containment": f"{then} belongs to {first}, which goes on first."
             if reason.rule == "belongs"
             else f"{first} may lie behind {then}, which closes it in.",

@@ -196,8 +196,8 @@ def stowage_text(stowage: Stowage | None) -> str:
 
 
 def place_text(place: Sequence[Place] | None) -> str:
-    """Return "frame 15, front spar", or "" for none."""
-    return ", ".join(_place(one)[1] for one in place or ())
+    """Return "frame 15, front spar", "ribs 1 to 7", or "" for none."""
+    return ", ".join(_numbered(one.scheme, one)[0] for one in place or ())
 
 
 def counted(count: int, of: str, terms: Terms, *, about: bool = False) -> str:
@@ -301,12 +301,12 @@ def _tag(fact: FactRecord) -> str:
 def _numbered(name: str, own: Place | None) -> tuple[str, bool]:
     if own is None:
         return name, False
+    if not own.at[:1].isdigit():
+        return f"{own.at} {name}", False
     if "-" in own.at:
         low, high = own.at.split("-", 1)
         return f"{plural(name)} {low} to {high}", True
-    if own.at[:1].isdigit():
-        return f"{name} {own.at}", True
-    return f"{own.at} {name}", False
+    return f"{name} {own.at}", True
 
 
 def _place(place: Place) -> tuple[str, str]:

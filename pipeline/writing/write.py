@@ -16,7 +16,8 @@ from pipeline.writing.airframe_page import airframe_files
 from pipeline.writing.day_files import DayFiles, encoded
 from pipeline.writing.day_pages import FOLDER as LOGBOOK
 from pipeline.writing.day_parts import lists_alone, without_photos
-from pipeline.writing.logbook_index import day_lines, entry_links, index_page
+from pipeline.writing.entry_links import entry_links
+from pipeline.writing.logbook_index import day_lines, index_page
 from pipeline.writing.logbook_pdf import bring_logbooks
 from pipeline.writing.made_from import MadeFrom, made_with
 from pipeline.writing.records_file import PLACE as RECORDS

@@ -1,3 +1,4 @@
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 
 import pytest
@@ -6,7 +7,7 @@ from pipeline.dating.clocks import correct, date_all
 from pipeline.dating.devices import TellsOfTime
 from pipeline.dating.spoken_times import spoken_times
 from pipeline.dating.talk import TimedTalk
-from pipeline.values import Clock, Codes, Kind, TimeSource
+from pipeline.values import Clock, Codes, FileSeen, Kind, TimeSource
 from tests.dating.seen_media import LONDON, NOW, STARTS, clue, piece
 
 S = TimeSource
@@ -234,12 +235,15 @@ def test_recordings_that_would_overlap_if_their_stamps_were_starts_are_stamped_a
     assert clocks[0].stamps == "end"
 
 
-def test_photos_across_a_resetting_of_the_clock_go_by_the_numbers_of_their_names():
+@pytest.mark.parametrize("passed_on", [(), ("/media/A from Col.jpg",)])
+def test_photos_across_a_resetting_of_the_clock_go_by_the_numbers_of_their_names(passed_on):
     """Put back by an hour in the middle of work, a clock shows the same times twice."""
     before = [_photo(n, 3600, gps_late_s=0, name=f"OLLF{n:04}.JPG") for n in range(6)]
     after = [_photo(30 + n, 0, gps_late_s=0, name=f"OLLF{30 + n:04}.JPG") for n in range(6)]
     between = [_photo(62, 0, name="OLLF0062.JPG"), _photo(3.5, 3600, name="OLLF0003.JPG")]
     media = [*before[:3], *before[4:], between[1], *after, between[0]]
+    named = [FileSeen(path=path, size=1, modified_ns=1) for path in passed_on]  # under which one of them is known too
+    media[0] = replace(media[0], files=(*named, *media[0].files))
     dates, clocks = _date(*media)
     assert [round(clock.offset_s) for clock in clocks] == [3600, 0]
     assert dates[media.index(between[1])].at == AT + timedelta(minutes=3.5)
@@ -379,6 +383,15 @@ def test_offset_of_weeks_that_rests_on_three_photos_is_not_told():
     _, clocks = _date_told([note, *photos], [talk])
     (clock,) = [one for one in clocks if one.device == "Tarnbeck Two"]
     assert (clock.sure, clock.offset_s, clock.anchors) == (False, 0.0, 0)
+
+
+def test_offset_of_a_week_is_not_told_by_sentences_that_end_as_they_do_every_day():
+    notes = [_told_in(0, SPANS[0], points=(6.0, 20.0)), _told_in(95, SPANS[1])]
+    ends = [(minute, end) for minute, spans in ((0, SPANS[0]), (95, SPANS[1])) for _, end in spans]
+    for fast_s, told in ((-3588, True), (7 * 86_400 - 3588, False)):
+        photos = [_photo(at + (end + 1.5) / 60, fast_s, name=f"BK5_{n}.JPG") for n, (at, end) in enumerate(ends)]
+        _, clocks = _date_told([*(note for note, _ in notes), *photos], [talk for _, talk in notes])
+        assert [one.sure for one in clocks if one.device == "Tarnbeck Two"] == [told]
 
 
 def test_clock_that_began_at_new_year_is_believed_by_one_label_read_out_and_two_words_that_point():

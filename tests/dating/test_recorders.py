@@ -1,5 +1,7 @@
 """Recorders' clocks, told by cameras."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -65,3 +67,11 @@ def test_recorder_and_camera_of_one_device_tell_nothing_of_each_other():
     phone = _camera(points, right=True, device="phone")
     found = settle({"phone": Recorder(recordings, Prior.hand_set(), False)}, phone)
     assert (found["phone"].sure, found["phone"].offset_s) == (False, 0.0)
+
+
+@pytest.mark.parametrize(("times", "taken"), [(400, 150), (38, 38)])
+def test_photo_more_of_a_day_as_busy_as_others_seldom_changes_by_which_photos_recorders_are_settled(times, taken):
+    busy_s = np.arange(float(times)) * 300
+    camera = Camera("Tarnbeck Two", np.concatenate([busy_s, busy_s + 40 * 86_400]), Prior.hand_set())
+    later = replace(camera, shown_s=np.append(camera.shown_s, camera.shown_s[-1] + 60.0))
+    assert camera.busiest().shown_s.tolist() == later.busiest().shown_s.tolist() == busy_s[:taken].tolist()

@@ -24,3 +24,8 @@ def test_tag_tells_of_the_time_however_it_is_spelt(spelt):
 def test_two_tags_of_one_utterance_are_both_told_and_other_numbers_are_none():
     assert _tags("That's M. O201 on the front one. And M0202 on the rear one.") == ["M-0201", "M-0202"]
     assert _tags("Eight bolts, AN4-6, in bag 11, and a 0201 nut.") == []
+
+
+def test_tag_is_the_same_whatever_zeros_are_said_before_its_number():
+    assert _tags("It's tagged P001. And P-01. And P 00001.") == ["P-0001"]
+    assert _tags("Tagged P-12345.") == ["P-12345"]

@@ -9,7 +9,7 @@ import pytest
 
 from pipeline.lists.cautions import causes
 from pipeline.lists.holding_up import holding_up
-from pipeline.lists.logged import LoggedFact
+from pipeline.lists.logged import LoggedFact, as_it_went
 from pipeline.reading.fact import Fact, Place
 from pipeline.reading.vocabulary import Vocabulary, load_vocabulary
 from pipeline.settings import Answer
@@ -177,7 +177,7 @@ def test_what_was_done_before_that_answers_though_it_is_told_after():
     before_that = [one.model_copy(update={"around": words}) for one in later]
     on_time = told(0, "disconnect", "control-cable"), told(0, "remove", "trim-jack")
     assert of_rule("services-before-parting", *on_time, off, *later)
-    assert of_rule("services-before-parting", *on_time, off, *before_that) == []
+    assert of_rule("services-before-parting", *as_it_went([*on_time, off, *before_that])) == []
 
 
 def test_service_that_nobody_ever_told_of_is_asked_after_only_where_the_types_own_list_has_the_joint():

@@ -5,7 +5,7 @@ from itertools import permutations
 
 import pytest
 
-from pipeline.lists.bags import bags_emptied, taken_out
+from pipeline.lists.bags import bags_emptied, put_together, taken_out
 from pipeline.lists.fasteners import fasteners
 from pipeline.lists.logged import LoggedFact
 from pipeline.reading.fact import Fact, Place, Stowage
@@ -511,3 +511,145 @@ def test_second_part_of_a_name_that_came_off_without_a_number_leaves_no_bolt_too
     doors += logged(second, bag("4", count=4), around="Then the rear spinner came off, four bolts in bag 4.")
     (line,) = fasteners(doors, VOCABULARY)
     assert (line.undone, line.uncounted, line.bagged, line.questions) == (4, ("undone",), 8, ())
+
+
+def test_bolts_told_with_their_part_and_alone_in_one_breath_are_counted_once():
+    words = "The tailplane is out. Twenty-two screws."
+    once = logged(
+        done("remove", "tailplane", 22, of="screw"), done("undo", "tailplane", 22, of="screw"), around=words
+    )
+    (line,) = fasteners(once, VOCABULARY)
+    assert line.undone == 22
+    twice = logged(
+        done("remove", "tailplane", 22, of="screw"), done("undo", "tailplane", 4, of="screw"), around=words
+    )
+    (line,) = fasteners(twice, VOCABULARY)
+    assert line.undone == 26
+
+
+def bags_of(*said):
+    """The lines of two spinners' bolts in bags 5 and 6, and what was said of the bags on the next day."""
+    at = SATURDAY + timedelta(days=1)
+    facts = logged(done("remove", "spinner", 4), bag("5", count=4), entry="e-1")
+    facts += logged(done("remove", "tailplane", 6), bag("6", count=6), entry="e-2")
+    told = [("e-3", at, one) for one in said]
+    return fasteners(facts, VOCABULARY, together=put_together(told))
+
+
+@pytest.mark.parametrize(
+    ("said", "bags"),
+    [
+        ("Bag five and bag six are together in bag thirteen now.", [("13",), ("13",)]),
+        ("I've put bags 5 and 6 into bag 13.", [("13",), ("13",)]),
+        ("Tipped bag five into bag six.", [("6",), ("6",)]),
+        ("I'll put bag five into bag six.", [("5",), ("6",)]),
+        ("Six bolts in bag five and two in bag ten.", [("5",), ("6",)]),
+        ("Bag five is in the box with bag six.", [("5",), ("6",)]),
+    ],
+)
+def test_what_is_in_a_bag_goes_with_it_into_another(said, bags):
+    assert [line.bags for line in bags_of(said)] == bags
+
+
+def test_bag_that_was_split_again_has_the_bolts_that_are_named_by_their_part():
+    words = "Bag thirteen has been split, the spinner bolts are in bag 5 again, the tailplane bolts in bag 6."
+    facts = logged(done("remove", "spinner", 4), bag("13", count=4), entry="e-1")
+    facts += logged(done("remove", "tailplane", 6), bag("13", count=6), day=1, entry="e-2")
+    for number, at in (("5", 2), ("6", 2)):
+        told = LoggedFact(
+            at=SATURDAY + timedelta(days=at), entry="e-3", fact=bag(number), said=f"in bag {number}", around=words
+        )
+        facts.append(told)
+    spinner, tailplane = fasteners(facts, VOCABULARY)
+    assert [(line.item, line.bags, line.bagged, line.uncounted) for line in (spinner, tailplane)] == [
+        ("spinner", ("5",), 4, ()),
+        ("tailplane", ("6",), 6, ()),
+    ]
+
+
+def test_sixth_bolt_that_is_in_the_bag_now_came_to_the_five():
+    facts = logged(done("remove", "spinner", 6), bag("5", count=5)) + logged(
+        done("undo", "tailplane", 2), entry="e-2"
+    )
+    facts += logged(bag("5", count=1), day=1, entry="e-3", around="The sixth is in bag five now.")
+    line, other = fasteners(facts, VOCABULARY)
+    assert (other.item, other.bags) == ("tailplane", ())
+    assert (line.bagged, line.not_bagged, line.in_bag) == (6, 0, None)
+
+
+def test_bolt_that_is_missing_as_a_bag_is_counted_again_is_of_what_is_in_that_bag():
+    facts = logged(done("remove", "spinner", 6), bag("5", count=6))
+    missing = Fact(status="seen", finding="missing", item="bolt", count=1, of="bolt")
+    facts += logged(
+        bag("5", count=5), missing, day=1, entry="e-2", around="Counted again, five are left in bag five."
+    )
+    (line,) = fasteners(facts, VOCABULARY)
+    assert (line.in_bag, line.missing) == (5, 1)
+
+
+WHOLE = load_vocabulary((shipped("vocab") / "base",))
+
+
+@pytest.mark.parametrize(
+    ("item", "holder"), [("engine", "engine-mount"), ("aileron", "aileron-hinge"), ("outer-wing", "wing-joint")]
+)
+def test_bolts_that_came_out_of_a_mount_or_a_hinge_go_back_as_its_parts(item, holder):
+    facts = logged(done("undo", holder, 4), bag("3", count=4))
+    facts += logged(done("remove", "generator", 4), bag("4", count=4), entry="e-2")
+    facts += logged(done("fit", item, 4), done("tighten", item, of=None), day=3, entry="e-3")
+    mount, generator = fasteners(facts, WHOLE)
+    assert (mount.item, mount.fitted, mount.uncounted, generator.fitted) == (holder, 4, ("tightened",), None)
+
+
+def test_more_bolts_than_came_out_of_the_mount_are_the_engines_own():
+    facts = logged(done("undo", "engine-mount", 4)) + logged(done("fit", "engine", 8), day=3, entry="e-3")
+    assert [(line.item, line.fitted) for line in fasteners(facts, WHOLE)] == [("engine-mount", None), ("engine", 8)]
+
+
+def test_what_is_made_fast_is_of_the_one_kind_that_holds_it():
+    facts = logged(done("remove", "spinner", 4)) + logged(
+        done("fit", "spinner", 4), done("tighten", "spinner", of=None)
+    )
+    (line,) = fasteners(facts, VOCABULARY)
+    assert (line.of, line.fitted, line.uncounted) == ("bolt", 4, ("tightened",))
+
+
+def test_mount_bolts_in_a_bag_are_those_that_were_undone_as_the_engines():
+    facts = logged(done("undo", "engine", 4)) + logged(done("remove", "generator", 4), entry="e-2")
+    facts += logged(bag("3", count=4), day=1, entry="e-3", around="The engine mount bolts are in bag 3.")
+    assert [(line.item, line.bags) for line in fasteners(facts, WHOLE)] == [("engine", ("3",)), ("generator", ())]
+
+
+def test_bolts_that_are_called_by_the_last_word_of_their_part_are_its_own():
+    facts = logged(done("remove", "oil-cooler", 6)) + logged(done("remove", "generator", 6), entry="e-2")
+    facts += logged(bag("6", count=6), day=1, entry="e-3", around="The cooler bolts are in bag 6.")
+    assert [(line.item, line.bags) for line in fasteners(facts, WHOLE)] == [("oil-cooler", ("6",)), ("generator", ())]
+
+
+@pytest.mark.parametrize(
+    ("fact", "words", "undone"),
+    [
+        (done("undo", "spinner", 6), "Correction, it was six bolts on the spinner, not five.", 6),
+        (held("spinner", 6), "It was six bolts that held the spinner, not five.", 6),
+        (done("remove", "spinner", 4), "Four bolts instead of five came out of the spinner.", 4),
+        (done("undo", "spinner", 6), "Undid six more bolts of the spinner, not four.", 11),
+        (done("undo", "spinner", 6), "Undid six bolts of the spinner.", 11),
+        (held("spinner", 6), "The spinner is held by six bolts.", 5),
+    ],
+)
+def test_number_that_was_wrong_a_day_ago_is_put_right_and_not_added_to(fact, words, undone):
+    first = logged(done("undo", "spinner", 5))
+    (line,) = fasteners(first + logged(fact, day=1, entry="e-2", around=words), VOCABULARY)
+    assert line.undone == undone
+    assert [move.entry for move in line.moves] == ["e-1", "e-2"]
+
+
+def test_bolts_bagged_as_a_second_part_comes_off_are_not_the_first_ones():
+    facts = logged(done("remove", "spinner", 4), bag("5", count=4), around="The spinner's off, four bolts, bag five.")
+    second = Fact(status="done", act="remove", item="tailplane")
+    facts += logged(second, bag("6", count=6), around="The tailplane's off, six bolts in bag six.")
+    spinner, tailplane = fasteners(facts, VOCABULARY)
+    assert [(line.item, line.bagged, line.bags) for line in (spinner, tailplane)] == [
+        ("spinner", 4, ("5",)),
+        ("tailplane", 6, ("6",)),
+    ]

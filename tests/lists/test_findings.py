@@ -414,3 +414,103 @@ def test_small_parts_that_are_called_after_two_others_are_two():
     assert seals(canopy, door, some) == {("canopy seal", 1, ()), ("door seal", 1, ())}
     again = (seen("perished", "gasket", None), "That seal is still perished.")
     assert seals(canopy, again) == {("canopy seal", 2, ())}
+
+
+WELDED = "The crack has been welded."
+
+
+def test_crack_that_was_welded_is_followed_up_where_the_work_was_read_of_the_part_that_bears_it():
+    crack = logged(seen("crack", "rudder-hinge", size=4), around="There's a crack in the port rudder hinge.")
+    welded = logged(work("repair", "rudder"), day=7, around=WELDED)
+    (line,) = of_many(crack + welded)
+    assert [(move.what, move.item) for move in line.done] == [("repair", "rudder")]
+    (line,) = of_many(crack + logged(work("repair", "rudder", status="planned"), day=7, around=WELDED))
+    assert [(move.what, move.item) for move in line.planned] == [("repair", "rudder")]
+    other = logged(work("repair", "rudder"), day=7, around="The rudder has been welded.")
+    assert nobody_followed_up(*of_many(crack + other))
+    beside = logged(seen("crack", "bracket"), around="There's a crack in a bracket on the port rudder.")
+    (line,) = of_many(beside + welded)
+    assert [(move.what, move.item) for move in line.done] == [("repair", "rudder")]
+
+
+def test_welded_crack_that_may_be_one_of_two_or_the_parts_own_is_asked_or_of_the_part():
+    cracks = logged(seen("crack", "rudder-hinge"), seen("crack", "rudder-pulley"), around="Cracked.")
+    cracks += logged(seen("crack", "bracket"), around="A bracket of the rudder is cracked.")
+    found = of_many(cracks + logged(work("repair", "rudder"), day=7, around=WELDED))
+    kinds = {line.item: [one.kind for one in line.questions] for line in found}
+    assert (kinds["rudder-hinge"], kinds["bracket"]) == (["which-was-worked-on"], ["which-was-worked-on"])
+    assert not any(line.done for line in found)
+    own = logged(seen("crack", "rudder"), seen("crack", "rudder-hinge"), around="Cracked.")
+    found = of_many(own + logged(work("repair", "rudder"), day=7, around=WELDED))
+    assert {line.item: len(line.done) for line in found} == {"rudder": 1, "rudder-hinge": 0}
+
+
+@pytest.mark.parametrize(
+    ("found", "mended", "closes"),
+    [
+        ("Two ribs in the port wing are bent.", "The bent ribs have been straightened.", True),
+        ("Two ribs in the port wing are bent.", "Some ribs have been straightened.", False),
+        ("A rib is bent at the rudder.", "Straightened a rib on the rudder.", True),
+        ("A rib is bent at the rudder.", "Straightened a rib on the elevator.", False),
+    ],
+)
+def test_one_of_many_is_known_by_its_condition_or_by_the_part_that_it_is_on(found, mended, closes):
+    facts = logged(seen("distortion", side=None), around=found)
+    (line,) = of_many(facts + logged(work("repair", side=None), day=7, around=mended))
+    assert bool(line.done) == closes
+    assert [one.kind for one in line.questions] == ([] if closes else ["which-was-worked-on"])
+
+
+def test_of_two_bent_ribs_the_bent_one_that_was_mended_is_asked_about():
+    facts = logged(seen("distortion", side=None, place=RIB_6), seen("distortion", side=None, place=RIB_7))
+    facts += logged(work("repair", side=None), day=7, around="The bent rib has been straightened.")
+    assert [[one.kind for one in line.questions] for line in of_many(facts)] == [["which-was-worked-on"]] * 2
+
+
+def test_condition_that_was_told_to_be_there_and_not_there_in_one_breath_stays_open_and_is_asked():
+    there, not_there = seen("corrosion", size=15), seen("corrosion", absent=True)
+    for facts in (logged(there, not_there), logged(not_there, there)):
+        (line,) = lines(facts)
+        assert (line.absent, line.measure, line.closed_on) == (False, there.measure, None)
+        assert [(one.kind, one.days) for one in line.questions] == [("there-and-not-there", (SATURDAY.date(),))]
+    (line,) = lines(logged(there, work("clean"), not_there))
+    assert (line.absent, line.questions) == (True, ())
+    (line,) = lines(logged(there, not_there) + logged(not_there, day=7))
+    assert (line.absent, line.questions) == (True, ())
+
+
+@pytest.mark.parametrize(
+    ("again", "number"),
+    [
+        ("One bolt's missing from the port elevator.", 2),
+        ("The bolt is missing.", 1),
+        ("A bolt is still missing.", 1),
+        ("A bolt is missing at the brake unit.", 1),
+    ],
+)
+def test_missing_bolt_of_another_day_is_another_one_unless_it_is_spoken_of_as_known(again, number):
+    first = logged(seen("missing", "bolt", None), around="One bolt's missing from the brake unit.")
+    found = of_many(first + logged(seen("missing", "bolt", None), day=6, around=again))
+    assert len(found) == number
+
+
+def test_what_is_seen_again_after_it_was_mended_is_open_again_until_it_is_mended_once_more():
+    mended = logged(seen("crack", size=30)) + logged(work("repair"), day=3)
+    (line,) = lines(mended)
+    assert (nobody_followed_up(line), line.questions) == (False, ())
+    again = mended + logged(seen("crack", size=10), day=8)
+    (line,) = lines(again)
+    assert nobody_followed_up(line)
+    days = (SATURDAY.date() + timedelta(days=3), SATURDAY.date() + timedelta(days=8))
+    assert [(one.kind, one.days) for one in line.questions] == [("seen-again-since", days)]
+    (line,) = lines(again + logged(work("repair"), day=9))
+    assert (nobody_followed_up(line), line.questions, len(line.done)) == (False, (), 2)
+    (line,) = lines(again + logged(seen("crack", absent=True), day=9))
+    assert [one.kind for one in line.questions] == ["gone-not-mended"]
+
+
+def test_crack_that_opened_up_again_is_the_one_that_was_welded_once_more():
+    crack = seen("crack", "rudder-hinge")
+    facts = logged(crack) + logged(work("repair", "rudder"), day=1, around=WELDED) + logged(crack, day=8)
+    (line,) = of_many(facts + logged(work("repair", "rudder"), day=9, around=WELDED))
+    assert [move.on for move in line.done] == [SATURDAY.date() + timedelta(days=day) for day in (1, 9)]

@@ -262,3 +262,37 @@ def test_side_that_is_lifted_leaves_the_support_under_the_other():
     standing = [(line.side, line.by) for line in lines if line.until is None and line.how == "support"]
     assert standing == [("starboard", ("trestle",))]
     assert [(line.side, line.until) for line in lines if line.until] == [("port", at_hour(1))]
+
+
+def test_cradle_under_a_part_that_is_off_is_empty_once_the_part_is_fitted():
+    off = told(0, "remove", "outer-wing", side="port")
+    cradled = told(1, "lower", "outer-wing", side="port", said="lowered it onto the cradles")
+    (line,) = lines_of(off, cradled)
+    assert line.until is None
+    (line,) = lines_of(off, cradled, told(9, "fit", "outer-wing", side="port"))
+    assert (line.until, line.ended_by, line.questions) == (at_hour(9), "fit", ())
+    (line,) = lines_of(off, cradled, told(9, "fit", "outer-wing", side="starboard"))
+    assert line.until is None
+    screws = told(9, "fit", "outer-wing", side="port", count=4, of="screw", said="four screws in the wing")
+    assert lines_of(off, cradled, screws)[0].until is None
+    under = told(0, "support", "rear-fuselage", said="a trestle under it"), told(1, "fit", "rear-fuselage")
+    assert lines_of(*under)[0].until is None
+
+
+def test_each_of_two_spots_has_the_gear_that_is_told_with_it():
+    words = "Two jacks under the wing and a trestle under frame 21."
+    wing = told(0, "support", "mainplane", said="under the wing", entry="e-0", around=words)
+    frame = told(0, "support", "rear-fuselage", said="under frame 21", place=FRAME_21, entry="e-0", around=words)
+    assert [line.by for line in lines_of(wing, frame)] == [("jack",), ("trestle",)]
+    words = "A jack and a trestle under frame 21."
+    both = told(0, "support", "rear-fuselage", said="under frame 21", place=FRAME_21, around=words)
+    assert [line.by for line in lines_of(both)] == [("jack", "trestle")]
+
+
+def test_question_whether_gear_is_gone_is_answered_by_its_leaving():
+    put = told(0, "support", "rear-fuselage", said="a trestle under frame 21", place=FRAME_21)
+    unclear = told(1, "remove", "trestle", side="port", said="took a trestle away")
+    gone = told(2, "remove", "trestle", place=FRAME_21, said="the trestle at frame 21 is away")
+    assert [line.questions for line in lines_of(put, unclear)] == [("gear-moved",)]
+    (line,) = lines_of(put, unclear, gone)
+    assert (line.until, line.questions) == (at_hour(2), ())

@@ -423,6 +423,10 @@ def spoken(fact, said, sentence, day=0):
         ("Refitted the spinner", "Refitted the spinner, twelve screws."),
         ("fitted", "The spinner is fitted with its twelve screws."),
         ("Put", "Put the spinner back, all twelve screws."),
+        ("Put", "Put the number three spinner on number two."),
+        ("is on", "The spinner is on number one, six screws a side."),
+        ("Fitted", "Fitted the spinner."),
+        ("on", "The spinner is back from the welder, and on number three."),
     ],
 )
 def test_part_that_goes_back_with_its_fasteners_is_refitted(said, sentence):
@@ -440,6 +444,8 @@ def test_part_that_goes_back_with_its_fasteners_is_refitted(said, sentence):
         ("twelve screws in", "The propeller's back on, and twelve screws in the spinner."),
         ("on", "The spinner is on the engine stand, twelve screws fitted."),
         ("twelve screws back in", "The spinner's got its twelve screws back in."),
+        ("Fitted twelve", "Fitted twelve to the spinner."),
+        ("Put twelve", "Put all twelve in the spinner."),
     ],
 )
 def test_fasteners_that_go_back_alone_refit_no_part(said, sentence):
@@ -652,3 +658,81 @@ def test_cables_that_are_called_otherwise_are_lines_of_their_own():
         ("fire bottle cable", "off"),
         ("elevator cable", "refitted"),
     ]
+
+
+def test_part_that_was_fitted_and_is_kept_again_has_no_day_on_which_it_came_off():
+    off, back = done("remove", "rudder", "port"), done("fit", "rudder", "port")
+    kept = done("store", "rudder", "port", stowage=RACK)
+    (part,) = parts_off(days(off, kept, back, kept), VOCABULARY)
+    assert (part.state, part.removed_on, part.stowage) == ("unknown", None, RACK)
+    assert [question.kind for question in part.questions] == ["not-removed"]
+    assert [event.what for event in part.life][:3] == ["removed", "stowed", "refitted"]
+
+
+def in_words(words, *facts, day=0):
+    return [one.model_copy(update={"around": words, "said": words}) for one in told(*facts, day=day)]
+
+
+def test_tag_that_is_taken_back_by_name_is_the_same_parts():
+    rack = done("store", "rib", "port", stowage=RACK, tag="P-0204")
+    first = told(done("remove", "rib", "port")) + told(rack, day=1)
+    tagged = done("tag", "rib", "port", tag="P-0214")
+    (part,) = parts_off(
+        first + in_words("The port rib's label should be P-0214, not P-0204.", tagged, day=2), VOCABULARY
+    )
+    assert (part.tag, part.former_tags, part.stowage) == ("P-0214", ("P-0204",), RACK)
+    assert len(parts_off(first + in_words("The port rib is tagged P-0214.", tagged, day=2), VOCABULARY)) == 2
+    both = first + told(done("remove", "rib", "starboard"), done("tag", "rib", "starboard", tag="P-0205"))
+    bare = tagged.model_copy(update={"side": None})
+    found = parts_off(both + in_words("The rib's tag is P-0214, not P-0204.", bare, day=2), VOCABULARY)
+    assert {(one.side, one.tag) for one in found} == {("port", "P-0214"), ("starboard", "P-0205")}
+    two = told(done("remove", "rib", "port"), done("tag", "rib", "port", tag="2"))
+    twelve = in_words("The port rib's tag is 12, not 3.", done("tag", "rib", "port", tag="12"), day=2)
+    assert [one.tag for one in parts_off(two + twelve, VOCABULARY)] == ["2", "12"]
+
+
+def test_several_that_came_off_without_a_side_are_off_on_each_side_that_is_told_later():
+    kept = in_words("Left magneto on rack three, right one too.", done("store", "magneto", "port", stowage=RACK))
+    kept += in_words(
+        "Left magneto on rack three, right one too.", done("store", "magneto", "starboard", stowage=RACK)
+    )
+    for words, states in (("The magnetos are off.", ["off", "off"]), ("A magneto is off.", ["off", "unknown"])):
+        parts = parts_off(in_words(words, done("remove", "magneto")) + kept, VOCABULARY)
+        assert [(one.side, one.state) for one in parts] == list(zip(("port", "starboard"), states, strict=True))
+        assert [one.life[0].what for one in parts if one.state == "off"] == ["removed"] * states.count("off")
+
+
+def test_cable_that_was_disconnected_and_tagged_is_no_part_that_is_off():
+    parted, tagged = done("disconnect", "control-cable"), done("tag", "control-cable", tag="P-0301")
+    assert parts_off(told(parted, tagged), VOCABULARY) == ()
+    second = parted.model_copy(update={"tag": "P-0302"}), tagged
+    assert parts_off(told(*second), VOCABULARY) == ()
+    kept = done("store", "control-cable", stowage=RACK)
+    (part,) = parts_off(told(parted, tagged, kept), VOCABULARY)
+    assert (part.tag, part.stowage) == ("P-0301", RACK)
+
+
+def test_what_held_a_part_is_told_once_where_one_breath_tells_it_twice():
+    out = done("remove", "rudder", "port", count=3, of="bolt"), done("undo", "rudder", "port", count=3, of="bolt")
+    (part,) = parts_off(told(*out), VOCABULARY)
+    assert [(one.count, one.of) for one in part.held] == [(3, "bolt")]
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "Hung the engine on the mount for the weekend, two bolts only.",
+        "The engine's on temporarily, to get the stand back.",
+        "Trial fitted the engine.",
+    ],
+)
+def test_part_that_is_fitted_for_now_is_off_still_and_kept_there_in_words(words):
+    off = told(done("remove", "engine"), done("store", "engine", stowage=Stowage(stand="3")))
+    (part,) = parts_off(off + in_words(words, done("fit", "engine"), day=2), VOCABULARY)
+    assert (part.state, part.refitted_on, part.stowage, part.kept_in_words) == ("off", None, None, words)
+    assert part.questions == ()
+    again = in_words("The engine's off the mount again.", done("remove", "engine"), day=4)
+    again += in_words("It's on stand three.", done("store", "engine", stowage=Stowage(stand="3")), day=4)
+    (part,) = parts_off(off + in_words(words, done("fit", "engine"), day=2) + again, VOCABULARY)
+    assert (part.state, part.stowage, part.kept_in_words) == ("off", Stowage(stand="3"), "")
+    assert (part.removed_on, part.questions) == (SATURDAY.date(), ())

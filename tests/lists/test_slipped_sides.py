@@ -101,3 +101,12 @@ def test_another_line_that_was_disconnected_on_a_carried_side_keeps_it():
     first = [("disconnect", "fuel-line", None, (), "The fuel line is disconnected")]
     other = [("disconnect", "fuel-line", "port", CARRIED, "The fuel line is disconnected")]
     assert [one.fact.side for one in settled(days(first, other))] == [None, "port"]
+
+
+def test_blank_on_the_other_wing_closes_no_end_of_this_one_nor_the_one_without_a_side():
+    bare = [("disconnect", "fuel-line", None, (), "Fuel line disconnected at the pump")]
+    port = [("disconnect", "fuel-line", "port", CARRIED, "Fuel line's disconnected at the tank")]
+    blanked = [("blank", "fuel-line", "starboard", CARRIED, "Fuel line's blanked with a plastic cap")]
+    lines = disconnections(settled(days(bare, port, blanked)), VOCABULARY)
+    assert [(one.side, one.blanked_on) for one in lines] == [(None, None), ("port", None)]
+    assert ["which-was-blanked" in [question.kind for question in one.questions] for one in lines] == [True, False]

@@ -200,3 +200,54 @@ def test_engine_is_known_where_the_words_of_a_fact_begin_in_the_middle_of_its_na
     drained = told(0, "three engine, oil drained", "done", "drain", "engine")
     drained = drained.model_copy(update={"around": "Number three engine, oil drained, five gallons."})
     assert position_of(drained, VOCABULARY) == "number 3"
+
+
+def position(said, item, around="", talk="", side=None):
+    told_of = told(0, said, "done", "disconnect", item, side).model_copy(update={"around": around or said})
+    return position_of(told_of.model_copy(update={"position": talk}), VOCABULARY)
+
+
+def test_a_pipe_is_of_the_engine_talked_of_where_its_sentence_names_a_part_of_that():
+    words = "Disconnected the oil pipe and the fuel pipe"
+    assert position("the fuel pipe", "fuel-line", f"{words} at the firewall.", "number 1") == "number 1"
+    assert position("the fuel pipe", "fuel-line", f"{words} at the tank.", "number 1") == ""
+    assert (
+        position("the fuel pipe", "fuel-line", f"{words} at the firewall of number three.", "number 1") == "number 3"
+    )
+    assert position("the fuel pipe", "fuel-line", f"{words} at the firewall.") == ""
+
+
+def test_a_hose_with_a_side_of_its_own_is_of_no_engine_that_its_sentence_names_by_number():
+    words = "Lock the number three engine mount, connect the starboard brake hose."
+    assert position("connect the starboard brake hose", "hydraulic-line", words, side="starboard") == ""
+    words = "The port inner engine, connected the hydraulic line."
+    assert position("connected the hydraulic line", "hydraulic-line", words, side="port") == "inner"
+
+
+def test_a_part_that_goes_from_one_engine_to_another_is_known_by_that_with_which_it_is_called():
+    words = "Put the number three starter on number two."
+    assert position("Put", "starter", words) == "number 3"
+    assert position(words[:-1], "starter", words) == "number 3"
+    words = "The number two starter is back and on number three."
+    assert position("on", "starter", words) == "number 2"
+
+
+def test_open_pipes_of_two_engines_are_two_lines_and_neither_hides_the_other():
+    first = told(0, "the fuel pipe", "done", "disconnect", "fuel-line").model_copy(
+        update={"around": "Disconnected the fuel pipe at the firewall.", "position": "number 1"}
+    )
+    blanked = told(0, "blanked", "done", "blank", "fuel-line").model_copy(
+        update={"around": "Blanked the fuel pipe of number one."}
+    )
+    second = first.model_copy(update={"at": START + timedelta(days=3), "entry": "e-3", "position": "number 3"})
+    lines = disconnections([first, blanked, second], VOCABULARY)
+    assert [(one.position, one.blanked_on is not None) for one in lines] == [("number 1", True), ("number 3", False)]
+
+
+def test_an_engine_that_came_off_by_its_number_goes_back_by_its_place():
+    facts = [told(0, "Number one engine is off", "done", "remove", "engine")]
+    facts += [told(1, "Number four engine is off", "done", "remove", "engine")]
+    facts += [told(9, "The port outer engine's back on", "done", "fit", "engine", "port")]
+    first, fourth = off(*facts)
+    assert [(one.position, one.state) for one in (first, fourth)] == [("number 1", "refitted"), ("number 4", "off")]
+    assert part_name(first, VOCABULARY) == "port number 1 engine"

@@ -255,3 +255,14 @@ def test_work_on_a_control_names_the_one_that_was_said():
     vocabulary = load_vocabulary([shipped("vocab") / "base"])
     (line,) = to_do(spoken(plan("inspect", "engine-control-rod"), "its second inspection", words), vocabulary)
     assert line.called == "throttle rod"
+
+
+def test_part_that_is_fitted_for_now_is_owed_still():
+    facts = logged(plan("fit"))
+    assert owed(facts + logged(done("fit"), day=1, around="Hung the fin for the weekend."))
+    assert owed(facts + logged(done("fit"), day=1, around="Hung the fin.")) == ()
+
+
+def test_part_that_was_to_be_sent_away_owes_nothing_once_it_is_on_again():
+    assert owed(logged(plan("move")) + logged(done("fit"), day=7)) == ()
+    assert owed(logged(plan("move")) + logged(done("store", stowage=Stowage(rack="3")), day=7))

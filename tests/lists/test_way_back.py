@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from pipeline.book import vocabulary_folders
 from pipeline.lists.controls_called import may_cross
-from pipeline.lists.logged import LoggedFact
+from pipeline.lists.logged import LoggedFact, as_it_went
 from pipeline.lists.reassembly_order import all_before, in_reassembly_order, without_detours
 from pipeline.lists.way_back import before, way_back
 from pipeline.reading.fact import Fact, Stowage
@@ -63,11 +63,12 @@ def test_what_was_done_before_that_came_off_before_it(vocabulary):
     words = "Before that I took the rudder off."
     first = done("remove", "rudder", hour=1, entry="e-2").model_copy(update={"around": words})
     first = first.model_copy(update={"at": first.at + timedelta(seconds=20)})
-    assert comes_before(way_back([off, first], vocabulary), "fit-fin", "fit-rudder")
-    told = reasons(way_back([off, first], vocabulary), "fit-fin", "fit-rudder")
+    way = way_back(as_it_went([off, first]), vocabulary)
+    assert comes_before(way, "fit-fin", "fit-rudder")
+    told = reasons(way, "fit-fin", "fit-rudder")
     assert "told" in [one.kind for one in told]
     later = first.model_copy(update={"around": "I took the rudder off before lunch."})
-    edges = way_back([off, later], vocabulary).edges
+    edges = way_back(as_it_went([off, later]), vocabulary).edges
     told_first = [one for one in edges if (one.before, one.after) == ("fit-rudder", "fit-fin")]
     assert [reason.kind for one in told_first for reason in one.reasons] == ["told"]
 
@@ -376,3 +377,53 @@ def test_elevator_cable_runs_across_no_aileron_joint():
         ("", "aileron", True),
     ):
         assert may_cross(called, joint, vocabulary) == may, (called, joint)
+
+
+def systems_tested(way: WayBack):
+    return [(one.item, one.side, one.position) for one in way.hold_points if one.hold == "function-test"]
+
+
+def test_one_engine_is_worked_through_once_whatever_side_of_it_its_parts_are_on(vocabulary):
+    magnetos = [done("remove", "magneto", "port", 1), done("remove", "magneto", "starboard", 2)]
+    assert systems_tested(way_back(magnetos, vocabulary)) == [("engine", None, "")]
+    strut = done("remove", "interplane-strut", "port", 3).model_copy(update={"around": "Strut's off, port outboard."})
+    assert ("engine", None, "") in systems_tested(way_back([*magnetos, strut], vocabulary))
+    sided = [*magnetos, done("remove", "propeller", "port", 3)]
+    found = systems_tested(way_back(sided, vocabulary))
+    assert sorted(found) == [("engine", "port", ""), ("engine", "starboard", "")]
+
+
+def test_each_engine_that_has_a_number_is_worked_through_by_itself(vocabulary):
+    first = done("remove", "magneto", "port", 1).model_copy(
+        update={"around": "The left magneto of number one is off."}
+    )
+    third = done("remove", "starter", None, 2).model_copy(update={"around": "The number three starter is off."})
+    found = systems_tested(way_back([first, third], vocabulary))
+    assert sorted(found) == [("engine", None, "number 1"), ("engine", None, "number 3")]
+
+
+def test_bolts_of_a_mount_are_tight_and_locked_once_the_engine_is_said_to_be(vocabulary):
+    off = [done("undo", "engine-mount", None, 1), done("remove", "engine", None, 2)]
+    on = [done("fit", "engine", None, 5), done("tighten", "engine", None, 6)]
+    steps = {step.item: step for step in way_back([*off, *on], vocabulary).steps if step.act == "secure"}
+    assert steps["engine-mount"].questions == ("locking-not-told",)
+    steps = {
+        step.item: step
+        for step in way_back([*off, *on, done("lock", "engine", None, 7)], vocabulary).steps
+        if step.act == "secure"
+    }
+    assert steps["engine-mount"].done_on is not None
+
+
+def test_supports_are_away_once_their_part_is_on_and_nothing_holds_it(vocabulary):
+    hung = done("support", "engine", None, 1).model_copy(update={"around": "The engine hangs on the hoist."})
+    off = [hung, done("remove", "engine", None, 2), done("lower", "engine", None, 3)]
+    (release,) = [step for step in way_back(off, vocabulary).steps if step.act == "release"]
+    assert release.done_on is None  # it is to be held up again as it goes back
+    again = hung.model_copy(update={"at": off[-1].at + timedelta(hours=1), "entry": "e-4"})
+    on = [*off, again, done("fit", "engine", None, 5)]
+    (release,) = [step for step in way_back(on, vocabulary).steps if step.act == "release"]
+    assert release.done_on is None  # it may hang there still
+    away = [*on, done("tighten", "engine", None, 6)]
+    (release,) = [step for step in way_back(away, vocabulary).steps if step.act == "release"]
+    assert release.done_on == away[-1].at.date()

@@ -75,6 +75,12 @@ def test_label_that_is_as_near_to_two_readings_of_its_number_is_placed_with_neit
     assert (link.passage, link.label) == ("b", "D-0102")
 
 
+def test_label_with_fewer_zeros_is_the_tag_that_was_read_out_and_is_told_as_it_stands():
+    spoken = words("a", 0, 5).model_copy(update={"tags": ("D-0012",)})
+    (link,) = match([shot("p", 4000, tags=("D-12",))], [spoken]).links
+    assert (link.passage, link.label) == ("a", "D-12")
+
+
 def test_probabilities_of_every_choice_add_up_to_no_more_than_one_and_every_photo_is_accounted_for():
     spoken = [words(name, start, start + 8) for name, start in zip("abcdef", range(0, 120, 20), strict=True)]
     photos = [shot(f"p{i}", i * 7) for i in range(30)]

@@ -36,6 +36,15 @@ def test_photo_says_when_it_was_taken_and_recording_tells_which_script_is_spoken
     assert min(abs((taken - began).total_seconds() - at_s - LAG_S) for at_s in points_s) <= 3
 
 
+def test_photos_and_recordings_are_by_as_many_cameras_and_recorders_as_asked(tmp_path):
+    media = lay_out(tmp_path / "media", Size(days=1, photos=5, recordings=4, cameras=3, recorders=2))
+    found = [look(path) for path in media.rglob("*") if path.is_file()]
+    made = {kind: {one.device for one in found if one.kind is kind} for kind in (Kind.PHOTO, Kind.RECORDING)}
+    assert made[Kind.PHOTO] == {"Tarnbeck Two", "Tarnbeck 001", "Tarnbeck 002"}
+    assert made[Kind.RECORDING] == {"Talkwren 0", "Talkwren 1"}
+    assert all(one.clues and not one.remarks for one in found)
+
+
 def test_clock_of_a_made_up_camera_is_one_stretch_and_right(tmp_path):
     media = lay_out(tmp_path / "media", Size(days=12, photos=8))
     ran = run(empty_book(tmp_path / "book"), [media], NOW, Choices(jobs=1), bench=Quickened)

@@ -17,8 +17,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from pipeline.plain_text import visible, without_guard
 from pipeline.records import SetAside
-from pipeline.writing.plain_text import visible, without_guard
 from pipeline.writing.registers import register_files, set_aside, table
 from tests.writing.a_weekend import records, vocabulary
 from tests.writing.test_day_pages import _hostile

@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from pipeline.records import EntryRecord
+from pipeline.records import EntryRecord, FactRecord
 from pipeline.writing.viewing_copies import Links
 from tests.writing.a_weekend import records, settings, vocabulary
 from tests.writing.all_pages import logbook_pages
@@ -19,9 +19,13 @@ from tests.writing.reading_pages import Element, read_page
 
 
 def _records() -> list[EntryRecord]:
-    """The entries that may be of work or an inspection: the others only explain, plan, or tell what was left."""
+    """The entries of work or an inspection: the others only explain, plan, tell what was left or where it is kept."""
     entries = sorted(records().entries, key=lambda one: one.at)
-    return [one for one in entries if not one.facts or {fact.status for fact in one.facts} & {"done", "seen"}]
+    return [one for one in entries if any(fact.status == "seen" or _worked(fact) for fact in one.facts)]
+
+
+def _worked(fact: FactRecord) -> bool:
+    return fact.status == "done" and fact.act not in ("bag", "photograph", "store", "tag")
 
 
 def _entries() -> list[Element]:
@@ -46,7 +50,7 @@ def test_work_that_was_told_is_described_and_the_rest_is_left_to_people() -> Non
     for entry, article in zip(_records(), _entries(), strict=True):
         asked = [one for one in article.everything() if "data-asks" in one.attributes]
         work = [one.text for one in asked if one.attributes["data-asks"] == "43.9(a)(1)"]
-        done = any(fact.status == "done" for fact in entry.facts)
+        done = any(map(_worked, entry.facts))
         assert ("not yet given" not in work[0]) == done
         for item in ("43.9(a)(2)", "43.9(a)(3)", "43.9(a)(4)"):
             assert all("not yet given" in one.text for one in asked if one.attributes["data-asks"] == item)
@@ -73,6 +77,20 @@ def test_entry_that_only_explains_or_plans_asks_for_no_record_of_work() -> None:
     pages = logbook_pages(book, vocabulary(), Links.for_records(book, Path("/b/out"), ()), settings().zone)
     of_work = {one.id for one in _records()}
     others = [one for place in pages for one in read_page(pages[place]).all("article")]
-    others = [one for one in others if one.attributes.get("id") not in of_work]
+    without = {one.id for one in book.entries if not one.facts}
+    others = [one for one in others if one.attributes.get("id") not in of_work | without]
     assert others
     assert not any("data-asks" in one.attributes for article in others for one in article.everything())
+
+
+def test_entry_in_which_no_work_was_read_has_one_line_for_work_that_was_not_understood() -> None:
+    book = records()
+    pages = logbook_pages(book, vocabulary(), Links.for_records(book, Path("/b/out"), ()), settings().zone)
+    without = {one.id for one in book.entries if not one.facts}
+    articles = [one for place in pages for one in read_page(pages[place]).all("article")]
+    found = [one for one in articles if one.attributes.get("id") in without]
+    assert len(found) == len(without) > 0
+    for article in found:
+        (asked,) = [one for one in article.everything() if "data-asks" in one.attributes]
+        assert asked.attributes["data-asks"] == "43.9(a)(1)"
+        assert asked.text.startswith("Work performed, if any")

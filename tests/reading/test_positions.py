@@ -2,7 +2,7 @@
 
 import pytest
 
-from pipeline.reading.positions import number_told, position_told, same_position
+from pipeline.reading.positions import Named, engines_named, number_told, position_told, same_position
 
 
 @pytest.mark.parametrize(
@@ -14,6 +14,18 @@ from pipeline.reading.positions import number_told, position_told, same_position
         ("the outboard starboard prop", "starboard", "outer"),
         ("number two engine's off", None, "number 2"),
         ("engine no. 3 is off", None, "number 3"),
+        ("The starter's off number two, three nuts", None, "number 2"),
+        ("the generator's off number two as well", None, "number 2"),
+        ("a crack in the exhaust stack of number two, about 30 mm long", None, "number 2"),
+        ("Number three's fuel line is capped", None, "number 3"),
+        ("Fuel pipe on number three's capped now", None, "number 3"),
+        ("the number one magnetos are off", None, "number 1"),
+        ("number two oil cooler", None, "number 2"),
+        ("rib number three's rivets", None, ""),
+        ("screws of panel number two are out", None, ""),
+        ("on number two shelf", None, ""),
+        ("number two magneto", None, ""),
+        ("number four cylinder is off", None, ""),
         ("the port engine is off", "port", ""),
         ("the nose engine and the port engine", "port", ""),
         ("the inner engine and the outer engine", None, ""),
@@ -23,6 +35,11 @@ from pipeline.reading.positions import number_told, position_told, same_position
 )
 def test_a_position_is_read_from_the_words_that_name_an_engine(words, side, position):
     assert position_told(words, side) == position
+
+
+def test_engines_that_a_part_goes_between_are_named_in_order():
+    words = "Put the number three starter on number two."
+    assert engines_named(words) == (Named(None, "number 3"), Named(None, "number 2"))
 
 
 def test_three_or_four_engines_are_more_than_both():
@@ -41,6 +58,12 @@ def test_three_or_four_engines_are_more_than_both():
         (("port", "inner"), ("port", "outer"), False),
         ((None, "number 2"), (None, "number 2"), True),
         (("port", ""), (None, ""), True),
+        ((None, "number 1"), ("port", "outer"), True),
+        ((None, "number 1"), ("starboard", "outer"), False),
+        ((None, "number 3"), ("starboard", "inner"), True),
+        ((None, "number 3"), ("starboard", "outer"), False),
+        (("port", "number 4"), (None, "outer"), False),
+        ((None, "number 4"), (None, "nose"), False),
     ],
 )
 def test_an_engine_told_by_its_place_is_not_one_told_by_its_side(one, other, same):

@@ -121,3 +121,22 @@ def test_other_words_take_nothing_back(reader: Reader, text: str) -> None:
 def test_what_is_taken_back_and_not_put_right_is_to_be_checked(note_reader: NoteReader) -> None:
     (fact,) = note_reader.read("We took the rudder off. Scrap that. Then we had tea.")
     assert DOUBT in fact.doubts
+
+
+def test_what_is_put_right_more_than_once_is_read_as_it_was_said_last(note_reader: NoteReader) -> None:
+    text = (
+        "Right, so the starboard aileron, no, sorry, the port aileron, that's off, eight screws, no, ten, "
+        "tell a lie, twelve screws, and it's on rack 3, no, rack 4."
+    )
+    removed, stored = note_reader.read(text)
+    assert (removed.act, removed.item, removed.side, removed.count) == ("remove", "aileron", "port", 12)
+    assert stored.stowage is not None
+    assert (stored.act, stored.side, stored.stowage.rack) == ("store", "port", "4")
+    assert text[slice(*removed.words)].endswith("twelve screws")
+
+
+def test_same_part_on_the_other_side_takes_back_the_first(note_reader: NoteReader) -> None:
+    (fact,) = note_reader.read("We drained the left tank, hang on, the right tank, about nine gallons.")
+    assert (fact.act, fact.side) == ("drain", "starboard")
+    sides = {f.side for f in note_reader.read("We took off the left tank, wait, the right tank is still on.")}
+    assert sides == {"port", "starboard"}

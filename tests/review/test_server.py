@@ -404,6 +404,22 @@ def test_only_entries_with_nothing_to_check_are_accepted_together(browser, opene
     assert all(one.act == "accept" for one in events(book))
 
 
+def test_what_was_not_said_with_a_fact_is_told_in_words_of_the_hangar(opened, book):
+    records = opened.records()
+    entry = with_facts(opened)
+    inferred = (("item", "the part being talked of"), ("side", "as before"))
+    fact = entry.facts[0].model_copy(update={"inferred": inferred})
+    changed = entry.model_copy(update={"facts": (fact, *entry.facts[1:])})
+    others = tuple(changed if one.id == entry.id else one for one in records.entries)
+    (book.out / "records.json").write_text(records.model_copy(update={"entries": others}).model_dump_json())
+    for old in book.folder.glob("history*"):
+        old.unlink()
+    begin_history(book)
+    shown = Browser(review_app(OpenBook(book, lambda: NOW), 8123, "secret")).get(f"/entry/{entry.id}").text
+    assert "To check: the part (the part being talked of)" in shown
+    assert "To check: the side (as before)" in shown
+
+
 def test_another_persons_decision_is_not_taken_back(app, opened, book):
     entry = entries(opened)[0].id
     Browser(app).act(entry, "reject", why="wrong")

@@ -4,6 +4,7 @@ import pytest
 
 from pipeline.book import shipped_vocabulary
 from pipeline.errors import WrongCommand
+from pipeline.reading.note_reader import NoteReader
 from pipeline.reading.vocabulary import Vocabulary, load_vocabulary
 from pipeline.trade.adding import NewPart, add_part, row_of
 from pipeline.trade.check import check_vocabulary
@@ -45,10 +46,13 @@ def test_second_part_goes_below_the_first_and_follows_the_lists_own_columns(
     ("new", "says"),
     [
         (NewPart("airscrews", gloss="A."), "belongs to the part 'propeller'"),
-        (NewPart("gizmo", gloss="A.", alternatives=("airscrew",)), "belongs to the part 'propeller'"),
+        (NewPart("gizmo", gloss="A.", alternatives=("propeller",)), "belongs to the part 'propeller'"),
         (NewPart("rudder", gloss="A."), "There is a part 'rudder' already"),
         (NewPart("unit", gloss="A."), "is a short name for"),
-        (NewPart("gizmo", broader="aft fuselage"), "Did you mean --broader rear-fuselage"),
+        (NewPart("gizmo", broader="hinge bracket"), "may be aileron-hinge, elevator-hinge, rudder-hinge: say which"),
+        (NewPart("bag", gloss="A."), '"bag" is what things are kept in'),
+        (NewPart("gizmo", gloss="A.", alternatives=("trays",)), '"trays" is what things are kept in'),
+        (NewPart("starboard", gloss="A."), "is a side"),
         (NewPart("gizmo", broader="nothing"), "There is no part 'nothing'"),
         (NewPart("gizmo"), "Say what"),
         (NewPart("gizmo", gloss="A.", kind="gadget"), "'gadget' is not a kind of part"),
@@ -106,3 +110,30 @@ def test_list_without_a_needed_column_is_refused(tmp_path: Path, shipped: Vocabu
 def test_kind_zone_and_chapter_follow_from_the_broader_part(shipped: Vocabulary) -> None:
     row = row_of(shipped, NewPart("gizmo jack", broader="tail-wheel"))
     assert (row["kind"], row["zone"], row["chapter"]) == ("undercarriage", "tail", "32")
+
+
+@pytest.mark.parametrize("broader", ["tail rotor shaft", "Tail Rotor Drive Shafts", "tail-rotor-shaft"])
+def test_part_that_it_belongs_to_is_given_by_any_of_its_names(shipped: Vocabulary, broader: str) -> None:
+    row = row_of(shipped, NewPart("gizmo sleeve", broader=broader))
+    assert (row["broader"], row["gloss"]) == ("tail-rotor-shaft", "A part of the tail rotor drive shaft.")
+
+
+def test_books_own_names_outrank_the_common_ones(tmp_path: Path, shipped: Vocabulary) -> None:
+    folders = [*shipped_vocabulary(), tmp_path]
+    new = NewPart("whirl plate", gloss="A.", alternatives=("airscrew", "damper"))
+    file, line, notation = add_part(tmp_path, shipped, new)
+    checked = check_vocabulary(folders)
+    assert checked.faults == ()
+    taken = [told for told in checked.warnings if told.startswith(f"{file}, line {line}: ") and "no more" in told]
+    assert [told.split("'")[1] for told in taken] == ["airscrew", "damper"]
+    mine = load_vocabulary(folders)
+    assert "airscrew" not in next(part for part in mine.parts if part.notation == "propeller").alternatives
+    told = NoteReader(mine).read("We took the damper off and put it in bag 6.")
+    assert {fact.item for fact in told} == {notation}
+
+
+def test_name_of_another_of_the_books_own_parts_is_refused(tmp_path: Path, shipped: Vocabulary) -> None:
+    add_part(tmp_path, shipped, NewPart("whirl plate", gloss="A.", alternatives=("whirler",)))
+    mine = load_vocabulary([*shipped_vocabulary(), tmp_path])
+    with pytest.raises(WrongCommand, match="belongs to the part 'whirl-plate'"):
+        add_part(tmp_path, mine, NewPart("gizmo", gloss="A.", alternatives=("whirler",)))

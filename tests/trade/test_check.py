@@ -23,10 +23,25 @@ def test_one_name_for_two_parts_is_told_with_both_lines(tmp_path: Path) -> None:
     assert "parts.csv, line 3: the name 'things' of 'b' already belongs to 'a' (parts.csv, line 2)" in told
 
 
-def test_clash_with_the_common_base_is_laid_to_the_books_own_line(tmp_path: Path) -> None:
+def test_name_taken_from_the_common_base_is_a_warning_on_the_books_own_line(tmp_path: Path) -> None:
     own = lists_in(tmp_path, parts="# ours\n" + PARTS + "gizmo,gizmo,airscrew,structure,A.,,,,,\n")
-    (fault,) = check_vocabulary([*shipped_vocabulary(), own]).faults
-    assert fault.startswith(f"{own / 'parts.csv'}, line 3: the name 'airscrew' of 'gizmo' already belongs to")
+    checked = check_vocabulary([*shipped_vocabulary(), own])
+    assert checked.faults == ()
+    (told,) = [warning for warning in checked.warnings if "gizmo" in warning]
+    assert told.startswith(
+        f"{own / 'parts.csv'}, line 3: 'airscrew' is a name of 'gizmo' now, and no more of 'propeller'"
+    )
+
+
+def test_book_whose_part_the_common_base_has_learnt_since_still_loads(tmp_path: Path) -> None:
+    parts = "ours,hanger bearing,,structure,A.,,,,,\nmine,altimeter,,instruments,A.,,,,,\n"
+    folders = [*shipped_vocabulary(), lists_in(tmp_path, parts=PARTS + parts)]
+    vocabulary = load_vocabulary(folders)
+    assert check_vocabulary(folders).faults == ()
+    called = [vocabulary.preferred(one) for one in ("ours", "hanger-bearing", "mine", "altimeter")]
+    assert called == ["hanger bearing", "shaft hanger bearing", "altimeter", "altimeter (common list)"]
+    (told,) = NoteReader(vocabulary).read("The hanger bearing is off.")
+    assert told.item == "ours"
 
 
 def test_names_of_the_books_own_part_are_other_names_of_none_of_the_bases(tmp_path: Path) -> None:

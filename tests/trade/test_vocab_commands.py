@@ -45,10 +45,14 @@ def test_part_is_added_by_one_command_and_then_known(book: Path) -> None:
 def test_check_of_a_book_with_a_fault_ends_in_4(book: Path) -> None:
     assert command("vocab", "add", book, "gizmo", "--gloss", "A gizmo.").exit_code == 0
     own = book / "vocab" / "parts.csv"
-    own.write_text(own.read_text().replace(",A gizmo.,", ",,").replace("gizmo,gizmo,,", "gizmo,gizmo,stick,"))
+    written = own.read_text().replace(",A gizmo.,", ",,").replace("gizmo,gizmo,,", "gizmo,gizmo,wotsit,")
+    own.write_text(written + "wotsit,wotsit,,structure,A wotsit.,,any,,no,,\n")
     result = command("vocab", "check", book)
     assert result.exit_code == 4
-    assert f"{own}, line 3: the name 'stick' of 'gizmo' already belongs to 'control-column'" in result.stdout
+    assert (
+        f"{own}, line 4: the name 'wotsit' of 'wotsit' already belongs to 'gizmo' (parts.csv, line 3)"
+        in result.stdout
+    )
     assert f"{own}, line 3: the column 'gloss' is empty" in result.stdout
 
 

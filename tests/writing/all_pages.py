@@ -6,7 +6,8 @@ from datetime import tzinfo
 from pipeline.records import Records
 from pipeline.settings import Person
 from pipeline.writing.day_files import DayFiles
-from pipeline.writing.logbook_index import day_lines, entry_links, index_page
+from pipeline.writing.entry_links import entry_links
+from pipeline.writing.logbook_index import day_lines, index_page
 from pipeline.writing.register_page import registers_page
 from pipeline.writing.terms import Terms
 from pipeline.writing.timeline import timeline_files

@@ -3,7 +3,7 @@ from pathlib import Path
 
 import pytest
 
-from pipeline.records import Records, UnsureRecord, UtteranceRecord
+from pipeline.records import EntryRecord, Records, UnsureRecord, UtteranceRecord
 from pipeline.values import Kind
 from pipeline.writing.captions import caption_files
 from pipeline.writing.day_pages import moved, percent
@@ -46,6 +46,48 @@ def test_every_entry_links_to_its_second_of_sound_and_to_its_photos() -> None:
         ][-1:]
         assert len(article.all("img")) == len(entry.photos)
         assert all(image.attributes["alt"] for image in article.all("img"))
+
+
+def _talk() -> EntryRecord:
+    """The weekend's first entry of several utterances."""
+    return next(one for one in records().entries if len(one.utterances) > 1)
+
+
+def _voiced(*voices: str) -> Records:
+    book = records()
+    entry = _talk()
+    told = dict(zip(entry.utterances, voices, strict=False))
+    said = tuple(one.model_copy(update={"speaker": told.get(one.id)}) for one in book.utterances)
+    return book.model_copy(update={"utterances": said})
+
+
+def test_each_line_of_a_talk_tells_who_begins_to_speak() -> None:
+    first = _talk()
+    for voices, begun in ((("Tamsin", "Wilf"), ["Tamsin:", "Wilf:"]), (("Tamsin", "Tamsin"), [])):
+        page = read_page(_pages(_voiced(*voices, *voices[1:] * len(first.utterances)))["logbook/2026-02-14.html"])
+        (article,) = [one for one in page.all("article") if one.attributes["id"] == first.id]
+        assert [one.text for one in article.all("b") if one.attributes.get("class") == "voice"] == begun
+        assert ("Tamsin and Wilf" in article.text) == bool(begun)
+
+
+def test_captions_tell_whose_voice_it_is() -> None:
+    book = _voiced("A & B")
+    (text,) = [one for one in caption_files(book).values() if "<v " in one]
+    assert text.count("<v A &amp; B>") == 1
+
+
+def test_photo_of_an_entry_without_a_name_has_no_caption_rather_than_the_entrys() -> None:
+    book = records()
+    entries = tuple(
+        one.model_copy(
+            update={"facts": (), "photos": tuple(each.model_copy(update={"utterance": ""}) for each in one.photos)}
+        )
+        for one in book.entries
+    )
+    page = read_page(_pages(book.model_copy(update={"entries": entries}))["logbook/2026-02-14.html"])
+    articles = page.all("article")
+    told = [one.text for article in articles for one in article.all("span") if one.attributes.get("class") == "told"]
+    assert any(article.all("figcaption") for article in articles) and not told
 
 
 def test_every_line_of_the_registers_leads_to_its_entries() -> None:

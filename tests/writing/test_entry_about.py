@@ -105,6 +105,13 @@ def test_a_speaker_whom_a_caption_file_names_is_told_by_the_name_in_the_book_or_
     assert told.until(media_id("a.m4a"), 50)[0] == "Mila"
 
 
+def test_a_speaker_whom_a_caption_file_names_by_a_first_name_is_the_one_of_the_team_who_has_it() -> None:
+    said = _said("Off it comes.", 20).model_copy(update={"speaker": "Wilf"})
+    assert Speakers([said], TEAM).until(media_id("a.m4a"), 30)[0] == "Wilf Harkaway"
+    namesakes = (*TEAM, Person(name="Wilf Arlen"))
+    assert Speakers([said], namesakes).until(media_id("a.m4a"), 30)[0] == "Wilf"
+
+
 def test_people_who_are_named_are_listed_in_the_order_of_the_team() -> None:
     texts = ["Wilf's got the other end.", "Ask Tamsin.", "The jack is out."]
     assert named(texts, TEAM) == ("Tamsin Orrell", "Wilf Harkaway")

@@ -9,7 +9,7 @@ import pytest
 from pipeline.errors import ItemFault
 from pipeline.records import Records, SetAside, UnlistedRecord
 from pipeline.writing import logbook_pdf, logbook_pdf_period, written_files
-from pipeline.writing.asked_for import ASKED_FOR
+from pipeline.writing.asked_for import ASKED_FOR, IF_ANY, WORK, asked_of
 from pipeline.writing.day_pages import Logbook
 from pipeline.writing.decision_wording import NO_RELEASE
 from pipeline.writing.logbook_pdf import STANDING, LogbookSetter, bring_logbooks
@@ -23,6 +23,7 @@ from tests.writing.a_weekend import (
     SATURDAY,
     SUNDAY,
     drawn_picture,
+    fact,
     looked_at,
     records,
     settings,
@@ -131,12 +132,20 @@ def test_it_says_on_its_first_page_and_on_every_other_that_it_certifies_nothing(
 
 def test_what_nobody_has_given_is_asked_for_in_every_entry_that_may_be_of_work():
     shown, every = words(), records().entries
-    entries = [one for one in every if not one.facts or {fact.status for fact in one.facts} & {"done", "seen"}]
-    assert 0 < len(entries) < len(every)
+    asked = [asked_of(entry.facts) for entry in every]
+    assert {(), (IF_ANY,), ASKED_FOR, (WORK, *ASKED_FOR)} == set(asked)
     for one in ASKED_FOR:
-        assert shown.count(plain(one.heading)) == len(entries), one.heading
-    without = [entry for entry in entries if not any(fact.status == "done" for fact in entry.facts)]
-    assert without and shown.count("Work performed") == len(without)
+        assert shown.count(plain(one.heading)) == sum(one in lines for lines in asked), one.heading
+    assert shown.count(IF_ANY.heading) == asked.count((IF_ANY,))
+    assert shown.count(WORK.heading) == sum(lines[:1] in ((WORK,), (IF_ANY,)) for lines in asked)
+
+
+def test_where_parts_are_kept_asks_nobody_to_sign_and_a_finding_does():
+    kept = [fact("done", act=act, item="bolt") for act in ("bag", "store", "tag", "photograph")]
+    seen, off = fact("seen", finding="crack", item="spigot"), fact("done", act="remove", item="aileron")
+    assert asked_of(kept) == ()
+    assert asked_of([*kept, seen]) == (WORK, *ASKED_FOR)
+    assert asked_of([*kept, off, seen]) == ASKED_FOR
 
 
 def test_registers_and_other_appendices_are_there_with_their_titles_and_notes():

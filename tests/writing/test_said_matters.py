@@ -6,8 +6,9 @@ import pytest
 
 from pipeline.reading.fact import Fact
 from pipeline.records import BookRecord, EntryRecord, FactRecord, Records, UnlistedRecord, UtteranceRecord
+from pipeline.writing.entry_links import Link
 from pipeline.writing.matters import matters
-from pipeline.writing.register_page import Link, registers_page
+from pipeline.writing.register_page import registers_page
 from tests.writing.a_weekend import vocabulary
 
 SATURDAY = datetime(2026, 2, 14, 10, tzinfo=UTC)

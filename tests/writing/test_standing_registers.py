@@ -19,7 +19,8 @@ from pipeline.reading.fact import Fact, Measure, Place, Stowage
 from pipeline.reading.vocabulary import Vocabulary, load_vocabulary
 from pipeline.records import BookRecord, LineQuestion, Lists, Records
 from pipeline.writing import standing_wording as words
-from pipeline.writing.register_page import Link, registers_page
+from pipeline.writing.entry_links import Link
+from pipeline.writing.register_page import registers_page
 from pipeline.writing.registers import register_files
 from tests.writing.reading_pages import read_page
 
@@ -173,6 +174,31 @@ def test_findings_stand_under_their_zone_and_place_along_the_aircraft() -> None:
     assert groups == ["Tail", "Wings", "Frame 15"]
 
 
+def test_heading_of_findings_names_a_place_as_a_line_does() -> None:
+    spar, ribs = (Place(scheme="spar", at="front"),), (Place(scheme="rib", at="1-7"),)
+    html = page(logged(0, seen("crack", "bracket", place=spar), seen("sound", "rib", place=ribs)))
+    groups = [one.text for one in read_page(html).all("th") if one.attributes.get("class") == "group"]
+    assert sorted(groups) == ["Front spar", "Ribs 1 to 7"]
+
+
+def test_a_finding_told_both_ways_in_one_breath_is_asked_about() -> None:
+    asked = LineQuestion(kind="there-and-not-there", days=(date(2026, 2, 16),))
+    told = "On 16 February 2026 it was said to be there and not to be there. Which is it?"
+    assert words.question_text(asked) == told
+
+
+def test_a_finding_that_was_seen_again_after_work_on_it_is_asked_about() -> None:
+    asked = LineQuestion(kind="seen-again-since", days=(date(2026, 3, 5), date(2026, 4, 2)))
+    told = "Work on it was told on 5 March 2026, and it was seen again on 2 April 2026. Is it still there?"
+    assert words.question_text(asked) == told
+
+
+def test_what_held_nothing_that_was_told_is_asked_about_in_one_and_in_several() -> None:
+    asked = LineQuestion(kind="joint-not-told")
+    assert words.question_text(asked, "locking wire") == "Nobody said what is held by the locking wire."
+    assert words.question_text(asked, "bolts") == "Nobody said what is held by the bolts."
+
+
 def test_page_claims_no_inspection_and_no_verdict() -> None:
     text = read_page(page(a_winter())).text
     assert "This page does not say that one was made" in text
@@ -255,5 +281,5 @@ def test_page_tells_the_old_one_of_a_swap_from_the_new_one() -> None:
     rows_ = [row.text for row in read_page(registers_page(book, vocabulary(), {})).all("tr")]
     (old,) = [row for row in rows_ if "Compass (the old one)" in row]
     assert "replaced 4 Oct 2025" in old
-    (new,) = [row for row in rows_ if "Compass" in row and row != old]
+    (new,) = [row for row in rows_ if "Compass (the new one)" in row]
     assert "4 Oct 2025" in new

@@ -5,6 +5,7 @@ from pathlib import Path
 import pytest
 
 from pipeline.errors import WrongCommand
+from pipeline.values import Kind
 from pipeline.writing.trace import entry_called, trace_lines, trace_of, trace_page
 from tests.writing.a_weekend import records, settings, vocabulary
 
@@ -62,6 +63,18 @@ def test_the_lines_hold_every_file_with_its_whole_hash_and_the_seconds():
         assert media.removeprefix("sha256:") in lines
     assert f"{entry.start_s:.2f} s to {entry.end_s:.2f} s" in lines
     assert all(f"said     {one} at " in lines for one in entry.utterances)
+
+
+def test_a_note_in_writing_was_heard_by_nobody():
+    media = tuple(
+        one.model_copy(update={"kind": Kind.CAPTIONS}) if one.id == BOOK.entries[1].media else one
+        for one in BOOK.media
+    )
+    book = BOOK.model_copy(update={"media": media})
+    lines = "\n".join(trace_lines(trace_of(book.entries[1], book, (), vocabulary(), ZONE)))
+    assert "of the note" in lines and "  written “" in lines and "\nnote     " in lines
+    assert "heard  “" not in lines and "of the sound" not in lines
+    assert "of the sound" in "\n".join(trace_lines(traced()))
 
 
 def test_an_entry_is_called_by_how_its_id_begins_or_by_its_pages_address():

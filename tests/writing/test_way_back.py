@@ -15,10 +15,11 @@ from pipeline.lists.logged import LoggedFact
 from pipeline.lists.way_back import way_back
 from pipeline.reading.fact import Fact, Stowage
 from pipeline.reading.vocabulary import Vocabulary, load_vocabulary
-from pipeline.records import BookRecord, EntryRecord, Lists, Records
+from pipeline.records import BookRecord, EntryRecord, HoldPoint, Lists, Records
 from pipeline.writing.records_file import records_json
 from pipeline.writing.way_back_answer import side_called, way_back_answer
 from pipeline.writing.way_back_page import way_back_files
+from pipeline.writing.way_back_words import assembly_text, by_assembly
 from tests.writing.reading_pages import read_page
 from tests.writing.test_day_pages import HOSTILE
 
@@ -89,11 +90,79 @@ def test_hold_point_has_lines_to_sign_and_never_reads_as_done(vocabulary):
     page = read_page(way_back_files(_records(_tail(), vocabulary), vocabulary, LONDON)["way-back.html"])
     holds = [one for one in page.all("li") if one.attributes.get("class") == "hold"]
     assert len(holds) == len(_records(_tail(), vocabulary).lists.way_back.hold_points)
+    assert page.text.count("To be inspected by a person who is authorised.") == 1
     for hold in holds:
-        assert "To be inspected by a person who is authorised." in hold.text
         assert {"Name", "Signature", "Date"} <= {one.text for one in hold.all("dt")}
         assert all(one.text == "" for one in hold.all("dd"))
         assert not hold.all("input")
+
+
+def test_what_a_kind_of_hold_point_is_for_is_told_once_and_not_at_each(vocabulary):
+    records = _records(_tail(), vocabulary)
+    page = read_page(way_back_files(records, vocabulary, LONDON)["way-back.html"])
+    (kinds,) = [one for one in page.all("dl") if one.attributes.get("class") == "kinds"]
+    points = records.lists.way_back.hold_points
+    assert len(points) > len({one.name for one in points})
+    assert [one.text for one in kinds.all("dt")] == list(dict.fromkeys(one.name for one in _in_order(records)))
+    for one in points:
+        assert page.text.count(one.why) == kinds.text.count(one.why) == 1
+    assert "no source" not in page.text.replace("names no source", "")
+
+
+def _in_order(records: Records) -> list[HoldPoint]:
+    way = records.lists.way_back
+    return sorted(way.hold_points, key=lambda one: way.order.index(one.id))
+
+
+def test_that_parts_are_in_place_before_they_are_tightened_is_said_once_above_the_sheets(vocabulary):
+    facts = [_done(1, "remove", "tailplane", count=4, of="bolt")]
+    page = read_page(way_back_files(_records(facts, vocabulary), vocabulary, LONDON)["way-back.html"])
+    (secure,) = [one for one in page.all("li") if one.attributes.get("id") == "secure-tailplane"]
+    assert page.text.count("once they are in place") == 1
+    assert "After 1." in secure.text and "in place" not in secure.text
+
+
+def test_what_comes_first_for_one_reason_is_told_together(vocabulary):
+    facts = [_done(1, "remove", "propeller", count=8, of="bolt"),
+             _done(2, "remove", "magneto", "both", count=3, of="bolt")]  # fmt: skip
+    page = read_page(way_back_files(_records(facts, vocabulary), vocabulary, LONDON)["way-back.html"])
+    (propeller,) = [one for one in page.all("li") if one.attributes.get("id") == "fit-propeller"]
+    assert "After 2, 5: What hangs on a part is off" in propeller.text
+    for line in page.all("li"):
+        told = [
+            one.text.partition(": ")[2] for one in line.all("p") if one.text.startswith("After ") and ":" in one.text
+        ]
+        assert len(told) == len(set(told)), line.text
+
+
+def test_parts_of_both_sides_of_one_engine_make_no_two_engines(vocabulary):
+    magnetos = [_done(1, "remove", "magneto", "both")]
+    assert _titles(magnetos, vocabulary) == ["Engine"]
+    engines = [_done(1, "remove", "magneto", "both"), _done(2, "remove", "engine", "both")]
+    assert {"Port engine", "Starboard engine"} <= set(_titles(engines, vocabulary))
+    tail = [_done(1, "remove", "elevator", "both")]
+    assert {"Port tailplane", "Starboard tailplane"} == set(_titles(tail, vocabulary))
+
+
+def test_each_of_four_engines_has_its_sheet(vocabulary):
+    def said(hour, item, side, words):
+        return _done(hour, "remove", item, side).model_copy(update={"said": words, "around": words})
+
+    told = [
+        said(1, "engine", None, "Number one engine is off."),
+        said(2, "magneto", None, "The magneto of number three engine is off."),
+        said(3, "engine", "starboard", "The starboard outer engine is off."),
+    ]
+    titles = _titles(told, vocabulary)
+    assert {"Number 1 engine", "Number 3 engine", "Starboard outer engine"} <= set(titles)
+    page = read_page(way_back_files(_records(told, vocabulary), vocabulary, LONDON)["way-back.html"])
+    ids = {one.attributes.get("id") for one in page.all("h2")}
+    assert "sheet-engine-number-1" in ids and "sheet-engine-starboard-outer" in ids
+
+
+def _titles(facts: list[LoggedFact], vocabulary: Vocabulary) -> list[str]:
+    way = _records(facts, vocabulary).lists.way_back
+    return [assembly_text(one, vocabulary) for one, _ in by_assembly(way, vocabulary)]
 
 
 def test_circle_is_told_with_its_reasons_and_what_was_left_out(vocabulary):

@@ -3,7 +3,7 @@ from hypothesis import given
 
 from pipeline.reading.fact import Measure, Place, Stowage
 from pipeline.records import FactRecord
-from pipeline.writing.wording import fact_text, part_text
+from pipeline.writing.wording import fact_text, part_text, place_text
 from tests.writing.a_weekend import fact, vocabulary
 from tests.writing.any_fact import FACTS
 
@@ -90,6 +90,11 @@ def test_facts_read_as_the_trade_writes_them(keys: dict[str, object], text: str)
 def test_a_numbered_part_is_named_once() -> None:
     assert part_text("stringer", None, _at("stringer", "4-9"), vocabulary()) == "stringers 4 to 9"
     assert part_text("stringer", "port", _at("stringer", "top"), vocabulary()) == "the port top stringer"
+
+
+def test_a_stretch_of_places_is_named_from_its_first_to_its_last() -> None:
+    places = (*_at("rib", "1-7"), *_at("rib", "8"), *_at("spar", "front"), *_at("bay", "upper-mid"))
+    assert place_text(places) == "ribs 1 to 7, rib 8, front spar, upper-mid bay"
 
 
 def test_a_part_that_the_vocabulary_has_lost_is_still_written() -> None:

@@ -3,7 +3,8 @@
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
-from pipeline.reading.fact import Fact
+from pipeline.reading.confidence import confidence_of
+from pipeline.reading.fact import Fact, Stowage
 from pipeline.reading.forms import word_set
 from pipeline.reading.laws.case import Case
 from pipeline.reading.lexicon import Lexicon
@@ -133,21 +134,59 @@ def _beside_bag(case: Case, fact: Fact) -> _Counted | None:
 
     In a box they are meant where "they" are in it: "the seat's out, ten screws, they're in box 4".
     """
-    pieces = case.pieces
     for at in case.own(fact):
-        if pieces[at].kind != "stow" or not fact.stowage:
+        if case.pieces[at].kind != "stow" or not fact.stowage:
             continue
-        key, name = pieces[at].stow
+        key, name = case.pieces[at].stow
         if getattr(fact.stowage, key, None) != name:
             continue
-        noun = at - 1
-        they = False
-        while noun > 1 and (pieces[noun].kind == "mark" or pieces[noun].low in _BEFORE_BAG):
-            they = they or pieces[noun].low == "they"
-            noun -= 1
-        if fact.act == "store" and not they:
-            continue
-        of, number = _fastener(case.lexicon, pieces[noun]), pieces[noun - 1].whole
-        if of and number is not None and noun > 1 and pieces[noun - 2].low == ",":
-            return _Counted(number, of, pieces[noun - 1].start, pieces[noun].end)
+        counted, they = _counted_before(case, at)
+        if counted is not None and (fact.act != "store" or they):
+            return counted
     return None
+
+
+def _counted_before(case: Case, at: int) -> tuple[_Counted | None, bool]:
+    """Return the fasteners that stand after a comma right before a store, and whether "they" are in it."""
+    pieces, noun, they = case.pieces, at - 1, False
+    while noun > 1 and (pieces[noun].kind == "mark" or pieces[noun].low in _BEFORE_BAG):
+        they = they or pieces[noun].low == "they"
+        noun -= 1
+    of, number = _fastener(case.lexicon, pieces[noun]), pieces[noun - 1].whole
+    if not of or number is None or noun < 2 or pieces[noun - 2].low != ",":
+        return None, they
+    return _Counted(number, of, pieces[noun - 1].start, pieces[noun].end), they
+
+
+def with_bags_told_shortly(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts, with the fasteners of "rudder's off, three pins, bag 3" in the bag of which no fact tells."""
+    found = list(facts)
+    for at, piece in enumerate(case.pieces):
+        key, name = piece.stow if piece.kind == "stow" else ("", "")
+        if key != "bag" or emptied(case.pieces, at) or _taken_from(case.pieces, at):
+            continue
+        same = [f for f in found if case.sentence(f) == case.rules.sentence(piece.start)]
+        own = [fact for fact in same if fact.words[0] < piece.start]
+        told = any(f.stowage is not None and f.stowage.bag == name for f in same)
+        counted = _counted_before(case, at)[0] or _told_before(case, own, at)
+        done = [f for f in own if f.act in ("remove", "undo") and f.status == "done" and f.count == _number(counted)]
+        if counted is not None and done and not told:
+            rule, words = "kept there: bag", (counted.start, piece.end)
+            said = {"status": "done", "act": "bag", "item": counted.of, "count": counted.number, "of": counted.of}
+            kept = {"stowage": Stowage(bag=name), "words": words, "rule": rule}
+            found.append(Fact.model_validate(said | kept | {"confidence": confidence_of(rule, ())}))
+    return found
+
+
+def _told_before(case: Case, own: Sequence[Fact], at: int) -> _Counted | None:
+    """Return the only fasteners that a sentence undoes, where the bag stands alone after a comma: "…, bag seven"."""
+    pieces = case.pieces
+    alone = at > 0 and pieces[at - 1].low == "," and (at + 1 == len(pieces) or pieces[at + 1].kind == "mark")
+    undone = [f for f in own if f.act == "undo" and f.of in case.lexicon.fasteners and f.count]
+    if not alone or len(undone) != 1 or undone[0].count is None or undone[0].of is None:
+        return None
+    return _Counted(undone[0].count, undone[0].of, pieces[at].start, pieces[at].end)
+
+
+def _number(counted: _Counted | None) -> int | None:
+    return counted.number if counted is not None else None

@@ -120,7 +120,7 @@ def of_both(case: Case, facts: Sequence[Fact]) -> list[Fact]:
 
 
 def _of_both(case: Case, fact: Fact, facts: Sequence[Fact], told: Sequence[_OfEach]) -> Fact:
-    own = [one for one in told if holds(case.sentence(fact), one.start)]
+    own = [one for one in told if holds(case.sentence(fact), one.start) or _told_next(case, fact, one)]
     if len(own) != 1 or fact.side != "both" or _numbered(case, fact):
         return fact
     number, of, whole, _start = own[0]
@@ -132,6 +132,14 @@ def _of_both(case: Case, fact: Fact, facts: Sequence[Fact], told: Sequence[_OfEa
         return fact
     why = (*fact.inferred, ("count", f"{number} on each of both"))
     return fact.model_copy(update={"count": both, "of": of, "inferred": why})
+
+
+def _told_next(case: Case, fact: Fact, one: _OfEach) -> bool:
+    """Tell whether the next sentence only says how many there were of each: "Both are off. Three bolts each."."""
+    _start, end = case.sentence(fact)
+    following = case.rules.sentence(end)
+    inside = [piece for piece in case.pieces if holds(following, piece.start)]
+    return holds(following, one.start) and not any(piece.kind in ("verb", "aux") for piece in inside)
 
 
 def _numbered(case: Case, fact: Fact) -> bool:

@@ -10,6 +10,7 @@ from pipeline.reading.pieces import DETERMINERS, Piece
 from pipeline.reading.spans import holds
 from pipeline.reading.targets import ON_HOLDER
 
+_ON_PARTS = ("fit", "remove")
 _PUT_AWAY = word_set("bag store tag clean photograph")
 _AT = word_set("at on in round by along")
 _ALTOGETHER = (("altogether",), ("in", "all"), ("all", "told"), ("in", "total"), ("total",), ("all", "in"))
@@ -59,6 +60,8 @@ def _counted(case: Case, fact: Fact, earlier: Sequence[Fact]) -> str:
         return ""
     if fact.finding == "elongated-hole":
         return "hole"
+    if fact.act in _ON_PARTS and fact.count > 1 and _of_one(case, fact):
+        return "fastener"  # of a kind that was not said
     if fact.act not in ON_FASTENERS:  # "two of them are oval, and those want bushing"
         oval = (e for e in earlier if (e.item, e.count, e.finding) == (fact.item, fact.count, "elongated-hole"))
         return next((e.of for e in oval if e.of), "")
@@ -66,6 +69,16 @@ def _counted(case: Case, fact: Fact, earlier: Sequence[Fact]) -> str:
     named = [p for p in case.pieces if holds(near, p.start) and p.sense("counted") in case.lexicon.fasteners]
     nearest = min(named, key=lambda piece: abs(piece.start - fact.words[0]), default=None)
     return nearest.sense("counted") if nearest else ""
+
+
+def _of_one(case: Case, fact: Fact) -> bool:
+    """Tell whether a sentence speaks of one such part only, before its number: "on the panel sixteen are in"."""
+    own = case.own_pieces(fact)
+    if all(piece.whole != fact.count for piece in own) or any(piece.sense("counted") for piece in own):
+        return False
+    named = [at for at in case.own(fact) if case.pieces[at].sense("part") == fact.item]
+    led = all(at and case.pieces[at - 1].low in ("the", "this", "that") for at in named)
+    return bool(named) and led and not any(case.pieces[at].plural for at in named)
 
 
 def more_of_them(case: Case, facts: Sequence[Fact]) -> list[Fact]:

@@ -23,6 +23,7 @@ _CRACK_TESTS = word_set(
 _NO_MORE = ("more", "longer", "anymore")
 _CURED = ("cured", "stopped", "gone", "fixed", "cleared", "sorted")
 _BY_NOW = ("been", "now", "all", "completely", "finally")
+_KNOWN = word_set("the that this those these both")
 _AS_FAR = 10  # pieces from a finding to what was done to it
 
 
@@ -162,7 +163,7 @@ def _mended(pieces: Sequence[Piece]) -> Iterator[_Mended]:
     """Yield each finding that is the subject of a passive: "the crack in the top cowling is stop drilled"."""
     for at, piece in enumerate(pieces):
         finding = piece.sense("finding-noun")
-        if piece.kind != "finding" or not finding or not _is_known(pieces, at):
+        if piece.kind != "finding" or not finding or not is_known(pieces, at):
             continue
         for step in range(at + 1, min(at + _AS_FAR, len(pieces))):
             if pieces[step].kind in ("mark", "finding") or pieces[step].low in ("and", "but", "that", "which"):
@@ -181,9 +182,9 @@ def _is_cured(pieces: Sequence[Piece], at: int) -> bool:
     return at < len(pieces) and pieces[at].low in _CURED
 
 
-def _is_known(pieces: Sequence[Piece], at: int) -> bool:
-    """Tell whether a finding is spoken of as one that is known: "the crack", "that small dent"."""
+def is_known(pieces: Sequence[Piece], at: int) -> bool:
+    """Tell whether a finding is spoken of as one that is known: "the crack", "that small dent", "Dent in it"."""
     step = at - 1
     while step >= 0 and pieces[step].tag in ("JJ", "NN") and pieces[step].kind in ("word", "grade"):
         step -= 1
-    return step >= 0 and pieces[step].low in ("the", "that", "this", "those", "these", "both")
+    return step < 0 or pieces[step].ends_sentence or pieces[step].low in _KNOWN

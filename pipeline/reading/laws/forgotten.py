@@ -3,16 +3,18 @@
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
+from pipeline.reading.confidence import confidence_of
 from pipeline.reading.fact import Fact
 from pipeline.reading.forms import word_set
 from pipeline.reading.laws.case import Case
 from pipeline.reading.learnt.deciding import by_rules_only
 from pipeline.reading.pieces import DETERMINERS, Piece
-from pipeline.reading.spans import holds
+from pipeline.reading.spans import holds, overlap
 
 _HEAVY = ("powerplant", "structure", "control-surface", "undercarriage")  # kinds of parts that no line is taken for
 _PARTED = ("past: connect", "past: disconnect", "past: undo")
 _OFF_OR_ON = ("state: remove", "state: fit")
+_LEG_STRUT = "drag-strut"
 _LISTED = ("remove", "fit")
 _BY = word_set("by before after at")
 _TIME_OF_DAY = word_set(
@@ -67,6 +69,33 @@ def _as_plain(case: Case, fact: Fact) -> Fact:
         return fact
     sure = max(fact.confidence, read.confidence)
     return fact.model_copy(update={"confidence": sure, "doubts": read.doubts})
+
+
+def rigged_again(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts; "struts up, wires on" puts up the struts and the wires between the wings."""
+    found = list(facts)
+    for at, piece in enumerate(case.pieces[:-1]):
+        on = case.pieces[at + 1].low in ("on", "up") and piece.sense("short") == "wire" and piece.plural
+        wings = [n for n, fact in enumerate(found) if on and _puts_up_wings(case, fact, piece)]
+        if not wings:
+            continue
+        for n in wings:
+            strut = found[n].item == _LEG_STRUT and any(key == "item" for key, _ in found[n].inferred)
+            told = {"item": "interplane-strut", "inferred": (("item", "a strut beside wires"),), "doubts": ()}
+            found[n] = found[n].model_copy(update=told) if strut else found[n]
+        words = (piece.start, case.pieces[at + 1].end)
+        if not any(overlap(fact.words, words) for fact in found):
+            rule, why = "state: fit", (("item", "wires told of with wings"),)
+            fit = {"status": "done", "act": "fit", "item": "flying-wire", "words": words, "rule": rule}
+            found.append(Fact.model_validate(fit | {"inferred": why, "confidence": confidence_of(rule, why)}))
+    return found
+
+
+def _puts_up_wings(case: Case, fact: Fact, wire: Piece) -> bool:
+    """Tell whether a fact puts on wings or their struts in the sentence of some wires."""
+    same = case.sentence(fact) == case.rules.sentence(wire.start) and fact.status == "done"
+    item = fact.item or ""
+    return same and fact.act == "fit" and (item.endswith("-strut") or case.lexicon.vocabulary.is_a(item, "mainplane"))
 
 
 def with_parts_off(case: Case, facts: Sequence[Fact]) -> list[Fact]:

@@ -3,17 +3,19 @@
 from collections.abc import Sequence
 
 from pipeline.reading.fact import Fact
+from pipeline.reading.forms import word_set
 from pipeline.reading.laws.case import Case
 from pipeline.reading.learnt.deciding import RULE
 from pipeline.reading.nouns import only_where
+from pipeline.reading.pieces import BE, Piece
 from pipeline.reading.spans import holds
 from pipeline.reading.standing import CONSUMED
 from pipeline.reading.supports import is_gear
 
 _FABRIC = "wing-fabric"
-_LIVE_SEAT = "ejection-seat"
 _AS_FAR = 9  # pieces from "drilled" to "for"
 _OFF = ("remove", "undo", "disconnect", "separate")
+_SAFE = word_set("safe safety safed")
 _NO_TORQUE = ("ft", "in", "m", "l", "gal", "h", "min")  # of what is tightened: "foot pounds" that was heard by half
 
 
@@ -104,15 +106,53 @@ def _tells_the_same(case: Case, fact: Fact, other: Fact) -> bool:
     return bool(case.pieces[inside[0] - 1].verb) and holds(other.words, case.pieces[inside[0] - 1].start)
 
 
-def seat_locked_by_its_pins(case: Case, facts: Sequence[Fact]) -> list[Fact]:
-    """Return the facts; an ejection seat whose safety pins are in is locked, and was not put into the aircraft."""
-    return [fact.model_copy(update={"act": "lock"}) if _pinned(case, fact) else fact for fact in facts]
+def locked_by_its_pins(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts; what is made safe by the pins that are in it is locked, and was not put into the aircraft."""
+    found: list[Fact] = []
+    for fact in facts:
+        if fact.act == "fit" and _told_by_pins(case, fact):
+            same = [f for f in facts if f.act == "lock" and f.item == fact.item and case.together(f, fact)]
+            if same and fact.count is None:
+                continue  # "the canopy's locked, pins in"
+            if _made_safe(case, fact):
+                counts = {} if fact.of != fact.item else {"count": None, "of": None}  # of seats, not of pins
+                fact = fact.model_copy(update={"act": "lock"} | counts)
+        found.append(fact)
+    return found
 
 
-def _pinned(case: Case, fact: Fact) -> bool:
+def _told_by_pins(case: Case, fact: Fact) -> bool:
     told = [piece for piece in case.pieces if holds(fact.words, piece.start)]
-    pins = any(piece.low.split()[-1] in ("pin", "pins") for piece in told)
-    return fact.act == "fit" and fact.item == _LIVE_SEAT and pins and not any(piece.verb for piece in told)
+    return any(piece.low.split()[-1] in ("pin", "pins") for piece in told)
+
+
+def _made_safe(case: Case, fact: Fact) -> bool:
+    """Tell whether the pins that are in a part make it safe, by what it is or by what is said of them."""
+    part = case.lexicon.vocabulary.part(fact.item or "")
+    words = {word for piece in case.own_pieces(fact) for word in piece.low.split()}
+    return (part is not None and part.safe_by_pins) or bool(words & _SAFE)
+
+
+def opened_by_nobody(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts; a crack that "has opened up" opens no part, and a tyre that "is cut" is not made."""
+    found: list[Fact] = []
+    for fact in facts:
+        told = [at for at, piece in enumerate(case.pieces) if holds(fact.words, piece.start)]
+        cracked = any(f.finding == "crack" and f.item == fact.item and case.together(f, fact) for f in facts)
+        if fact.act == "open" and cracked and any(case.pieces[at].verb.startswith("open") for at in told):
+            continue
+        if fact.act == "make" and any(_is_cut(case.pieces, at) for at in told):
+            fact = fact.model_copy(update={"status": "seen", "act": None, "finding": "broken"})
+        found.append(fact)
+    return found
+
+
+def _is_cut(pieces: Sequence[Piece], at: int) -> bool:
+    """Tell whether "is cut" ends a statement at one of two pieces: "the tyre is cut", not "is cut from sheet"."""
+    step = at + 1 if pieces[at].low in BE else at
+    if not step or step >= len(pieces) or pieces[step].low != "cut" or pieces[step - 1].low not in BE:
+        return False
+    return step + 1 >= len(pieces) or pieces[step + 1].kind == "mark"
 
 
 def torque_in_its_units(_case: Case, facts: Sequence[Fact]) -> list[Fact]:

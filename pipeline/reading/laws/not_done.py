@@ -3,11 +3,11 @@
 from collections.abc import Iterator, Sequence
 
 from pipeline.reading.fact import Fact
-from pipeline.reading.forms import BASE, word_set
+from pipeline.reading.forms import BASE, ING, word_set
 from pipeline.reading.laws.case import Case
 from pipeline.reading.learnt.deciding import RULE
 from pipeline.reading.lexicon import Lexicon
-from pipeline.reading.pieces import DETERMINERS, Piece
+from pipeline.reading.pieces import BE, DETERMINERS, Piece
 from pipeline.reading.reader import ReadByRule
 from pipeline.reading.spans import Span, holds, overlap, within
 
@@ -17,6 +17,8 @@ _KEEPERS = word_set("stand rack bench shelf trestle trestles trolley cradle pall
 _GLUES = word_set("glue bond stick varnish laminate")
 _ANY = word_set("one ones rest lot other others thing things bit bits whole")  # may stand for the part itself
 _OPENS_ORDER = word_set("and so but please then mind")
+_HOLDS_ON = word_set("stays stay stayed staying remains remain still left leave leaving keep kept keeping")
+_IT = word_set("it them that both all")
 _AS_FAR = 6  # pieces from "left" to "on"
 
 
@@ -46,6 +48,22 @@ def _warned_of(pieces: Sequence[Piece]) -> Iterator[Span]:
             yield piece.start, pieces[ends].end
 
 
+def done_just_now(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts; "we're after taking the wheel off" tells in Ireland what was done just now."""
+    done = list(_after_doing(case.pieces))
+    return [
+        f.model_copy(update={"status": "done", "doubts": ()}) if f.status == "planned" and _told_in(f, done) else f
+        for f in facts
+    ]
+
+
+def _after_doing(pieces: Sequence[Piece]) -> Iterator[Span]:
+    """Yield the characters of each "are after taking"."""
+    for first, after, verb in zip(pieces, pieces[1:], pieces[2:], strict=False):
+        if first.low in BE and after.low == "after" and ING in verb.forms:
+            yield after.start, verb.end
+
+
 def without_what_comes_back(case: Case, facts: Sequence[Fact]) -> list[Fact]:
     """Return the facts; what comes back from elsewhere comes off nothing: "the propeller comes back next week"."""
     back = list(_comes_back(case.pieces))
@@ -68,6 +86,32 @@ def without_what_stays(case: Case, facts: Sequence[Fact]) -> list[Fact]:
     kept = list(_still_kept(case.lexicon, case.pieces))
     others = list(_left_on(case))
     return [fact for fact in facts if fact.status != "not-done" or not (_off(fact, kept) or _told_in(fact, others))]
+
+
+def not_refitted_where_still_off(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts; what stays off, or is still off, was not put back: it is not that it never came off."""
+    off = list(_stays_off(case.pieces))
+    found: list[Fact] = []
+    for fact in facts:
+        if (fact.status, fact.act) == ("not-done", "remove") and _told_in(fact, off):
+            fact = fact.model_copy(update={"act": "fit", "rule": "state: fit", "doubts": ()})
+        if fact not in found:
+            found.append(fact)
+    return found
+
+
+def _stays_off(pieces: Sequence[Piece]) -> Iterator[Span]:
+    """Yield the characters of each "stays off", "is still out" and "left it off"."""
+    for at, piece in enumerate(pieces):
+        if piece.low not in _HOLDS_ON or piece.kind == "side":
+            continue
+        off = at + 1
+        while off < min(len(pieces), at + _AS_FAR) and (
+            pieces[off].low in DETERMINERS | _IT or (pieces[off].kind in ("thing", "side") and piece.low != "still")
+        ):
+            off += 1
+        if off < len(pieces) and pieces[off].low in ("off", "out"):
+            yield pieces[max(0, at - 2)].start, pieces[off].end
 
 
 def _off(fact: Fact, kept: Sequence[Span]) -> bool:

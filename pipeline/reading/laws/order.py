@@ -6,16 +6,20 @@ from pipeline.reading.fact import Fact
 from pipeline.reading.laws import (
     bags,
     counts,
+    counts_headed,
     counts_unsaid,
     drained,
     findings,
     forgotten,
     misread,
     not_done,
+    patched,
     places,
+    sent_away,
     sides,
     supports,
     tags,
+    tried,
 )
 from pipeline.reading.laws.case import Case, Law
 from pipeline.reading.lexicon import Lexicon
@@ -24,11 +28,17 @@ from pipeline.reading.reader import ReadByRule
 LAWS: tuple[Law, ...] = (
     # What may not stand goes first, so that nothing after it leans on it.
     not_done.without_what_was_not_done,  # the first of all laws: a rumour of work is worse than work forgotten
+    not_done.done_just_now,  # before the status of anything is asked
     bags.without_what_an_empty_bag_keeps,  # before what is in bags is told of the fasteners
     misread.without_what_is_used_up,  # glue and paint are no parts, whatever else holds of them
     sides.within_one_assembly,  # before parts are compared with their sides
+    sides.without_side_of_another_part,  # while the same of the other side is there to show it
+    sides.told_of_one_side,  # while the surer reading of the same words is there
+    sides.of_no_side_it_is_seen_from,  # once no side is asked for any more
+    misread.opened_by_nobody,  # while the crack that opened is there
     misread.covered_with_fabric,  # a blanked part becomes its new fabric: from here on acts and parts are as meant
     not_done.without_what_stays,  # work owed to nobody
+    not_done.not_refitted_where_still_off,  # before parts off are asked for
     not_done.without_what_comes_back,  # work on what is elsewhere
     findings.without_what_was_mended,  # while all repairs of the sentence are there to show it
     misread.without_holes_for_fasteners,  # before fasteners are asked for
@@ -42,23 +52,33 @@ LAWS: tuple[Law, ...] = (
     forgotten.plainly_put_on,  # before what only the rules read is added, with its doubt
     places.numbers_of_places,  # before ranges are asked for their ends
     places.ranges_as_one,  # once no other place is taken away
-    misread.seat_locked_by_its_pins,  # of nothing before it, and nothing leans on it
     misread.torque_in_its_units,  # of nothing before it, and nothing leans on it
     # What is forgotten is added, each kind where others of its sentence are known.
     findings.with_what_was_cured,  # once it is known what is told as gone: not twice
     drained.where_it_is_held,  # a fluid is told of the part that holds it
+    drained.lines_of_what_was_drained,  # once what was drained is there
     supports.with_all_supports,  # before all else that is added: what held up is asked of what was read alone
     supports.with_what_was_let_down,  # after the supports that it ends
     forgotten.with_cracks,  # before wear, which is added only where its sentence tells nothing else
     findings.sound_where_none_is_named,  # once every crack is there, and before wear, which leaves sound parts alone
     findings.tears_in_cloth,  # once every crack is there: a tear in cloth is told once
     forgotten.with_wear,  # before parts off, which are not connected where their sentence tells something else
+    patched.with_what_was_patched,  # once every crack is there; before parts off, which ask what else is told
     forgotten.with_parts_off,  # after all that may tell what its words tell
+    sent_away.with_what_was_sent_away,  # once all is there that may be "it"
+    forgotten.rigged_again,  # once what was plainly put on is there: beside it wires are those of the wings
+    misread.locked_by_its_pins,  # once all is there that pins may tell
+    tried.with_what_would_not_come,  # once all that may tell it is there; before tags, which look for a fact
     tags.with_numbers_on_tags,  # before tags that the rules read, which look for a fact without one
     tags.with_tags,  # once every fact is there that may carry one; before bags, which copy facts without tags
     tags.with_second_tags,  # once the first tag of two stands
     bags.bags_of_fasteners,  # after tags: what becomes fasteners keeps no tag of theirs to look for
+    bags.with_bags_told_shortly,  # once what is in bags is known
+    places.moved_to_its_store,  # of nothing before it, and nothing leans on it
     places.in_a_bay,  # once what is in bags is known: what has no other place
+    counts_headed.by_their_heading,  # before all other laws of numbers: these are whole
+    counts_headed.so_many_of_all,  # before sums, and before what is told twice is dropped
+    counts_headed.counted_once,  # before sums, which add up what is told
     counts_unsaid.of_fasteners,  # before all other laws of numbers, which ask of what they are
     counts.shared_out,  # numbers once all facts of the sentence are there
     counts.added_up,  # after sharing out: a sum told is no sum to be shared

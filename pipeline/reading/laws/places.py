@@ -2,10 +2,9 @@
 
 from collections.abc import Sequence
 
-from pipeline.reading.fact import Fact, Place, Stowage
+from pipeline.reading.fact import Fact, Stowage
 from pipeline.reading.laws.case import Case
 from pipeline.reading.lexicon import Lexicon
-from pipeline.reading.pieces import Piece
 
 # Kinds of parts that stand about in a hangar: a battery may be in the hull.
 _STAND_ABOUT = ("powerplant", "structure", "control-surface", "undercarriage")
@@ -23,34 +22,17 @@ def _in_one_range(fact: Fact) -> Fact:
 
 
 def numbers_of_places(case: Case, facts: Sequence[Fact]) -> list[Fact]:
-    """Return the facts with the places that bare numbers are: "three cracked ribs, 4, 6 and 9" are at no rib 3.
-
-    Nor are they between 6 and 9, where "between" was not said.
-    """
+    """Return the facts, without the places that are only numbers of what was counted: "ribs: three bad"."""
     return [_at_its_numbers(case, fact) if fact.place else fact for fact in facts]
 
 
 def _at_its_numbers(case: Case, fact: Fact) -> Fact:
     own = case.own_pieces(fact)
     said = {place for piece in own for place in piece.places}
-    numbers = [piece.whole for piece in own]
-    found: list[Place] = []
-    for place in fact.place or ():
-        ends = place.at.split("-") if place not in said and _joined(own, place.at) else [place.at]
-        counted = place not in said and place.at == str(fact.count) and numbers.count(fact.count) == 1
-        found += [] if counted else [place.model_copy(update={"at": end}) for end in ends]
-    places = tuple(dict.fromkeys(found))
-    return fact if places == fact.place else fact.model_copy(update={"place": places or None})
-
-
-def _joined(pieces: Sequence[Piece], ends: str) -> bool:
-    """Tell whether the two ends of a range are only joined by "and", with no "between" before them."""
-    for at in range(len(pieces) - 2):
-        first, joint, last = pieces[at : at + 3]
-        before = [piece.low for piece in pieces[max(0, at - 3) : at]]
-        if joint.low == "and" and f"{first.digits}-{last.digits}" == ends and "between" not in before:
-            return True
-    return False
+    once = [piece.whole for piece in own].count(fact.count) == 1
+    counted = {place for place in fact.place or () if once and place not in said and place.at == str(fact.count)}
+    places = tuple(place for place in fact.place or () if place not in counted)
+    return fact.model_copy(update={"place": places or None}) if counted else fact
 
 
 def in_a_bay(case: Case, facts: Sequence[Fact]) -> list[Fact]:
@@ -74,3 +56,17 @@ def _in_its_bay(case: Case, fact: Fact) -> Fact:
         places = tuple(place for place in fact.place or () if place != bay)
         return fact.model_copy(update={"stowage": Stowage(room=f"bay {bay.at}"), "place": places or None})
     return fact
+
+
+def moved_to_its_store(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts, those of moving with the store to which something went: "from rack eight to rack four"."""
+    return [_in_its_store(case, fact) if fact.act == "move" and fact.stowage is None else fact for fact in facts]
+
+
+def _in_its_store(case: Case, fact: Fact) -> Fact:
+    stores = [at for at in case.own(fact) if at and case.pieces[at].kind == "stow"]
+    to = [at for at in stores if case.pieces[at - 1].low in ("to", "onto", "into")]
+    if len(to) != 1:
+        return fact
+    key, name = case.pieces[to[0]].stow
+    return fact.model_copy(update={"stowage": Stowage.model_validate({key: name})})

@@ -4,13 +4,19 @@ from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from pipeline.reading.fact import Fact
+from pipeline.reading.forms import word_set
 from pipeline.reading.laws.case import Case
+from pipeline.reading.learnt.deciding import ONLY_RULES, RULE
 from pipeline.reading.pieces import Piece
-from pipeline.reading.spans import holds
+from pipeline.reading.spans import holds, overlap
 from pipeline.reading.talk import apart
 
 _OF_SIDES = ("by the rules on", "it may be no side")  # beginnings of doubts
-_WHICH_OF_TWO = ("outer", "inner", "outboard", "inboard")
+_LOOKS = word_set("see seen look looking looks view views photo photos picture pictures shot")
+_VIEW = 12  # pieces from a word of looking to the side from which it is looked
+_LIKELY = 0.6
+_SOON = 3  # pieces
+_WHICH_OF_TWO = ("outer", "inner", "outboard", "inboard", "upper", "lower")
 
 
 class _Said(NamedTuple):
@@ -23,15 +29,17 @@ class _Said(NamedTuple):
 
 def within_one_assembly(case: Case, facts: Sequence[Fact]) -> list[Fact]:
     """Return the facts, without the side of one where that was last said of a part of another assembly."""
-    said = list(_sides_said(case.pieces))
+    said = list(_sides_said(case))
     return [_of_its_assembly(case, said, fact) for fact in facts]
 
 
-def _sides_said(pieces: Sequence[Piece]) -> Iterator[_Said]:
-    for at, piece in enumerate(pieces):
+def _sides_said(case: Case) -> Iterator[_Said]:
+    for at, piece in enumerate(case.pieces):
         if piece.kind == "side":
-            after = next((one for one in pieces[at + 1 : at + 3] if one.low not in _WHICH_OF_TWO), piece)
-            yield _Said(piece.start, piece.sense("sides"), after.sense("part"))
+            after = next((one for one in case.pieces[at + 1 : at + 3] if one.low not in _WHICH_OF_TWO), piece)
+            may_be = case.lexicon.shorts.get(after.sense("short"), ())
+            part = after.sense("part") or next((one for one in may_be if one != "-"), "")
+            yield _Said(piece.start, piece.sense("sides"), part)
 
 
 def _of_its_assembly(case: Case, said: Sequence[_Said], fact: Fact) -> Fact:
@@ -50,6 +58,60 @@ def _of_its_assembly(case: Case, said: Sequence[_Said], fact: Fact) -> Fact:
     inferred = tuple(one for one in fact.inferred if one[0] != "side")
     why = f"{last.side} was said of the {last.part.replace('-', ' ')}"
     return fact.model_copy(update={"side": None, "inferred": inferred, "doubts": (*doubts, why)})
+
+
+def without_side_of_another_part(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts; "starboard wheel's off, and the port upper leg" takes off no port wheel."""
+    said = list(_sides_said(case))
+    return [fact for fact in facts if not (_told_on_other_side(case, facts, fact) and _of_another(case, said, fact))]
+
+
+def told_of_one_side(_case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts, without what only the rules read where the same words tell it of the other side."""
+    carried = [fact for fact in facts if ONLY_RULES in fact.doubts and fact.inferred]
+    return [fact for fact in facts if not (fact in carried and _on_other_side(facts, fact))]
+
+
+def _on_other_side(facts: Sequence[Fact], fact: Fact) -> bool:
+    same = [
+        f for f in facts if (f.status, f.act, f.finding, f.item) == (fact.status, fact.act, fact.finding, fact.item)
+    ]
+    return any({f.side, fact.side} == {"port", "starboard"} and overlap(f.words, fact.words) for f in same)
+
+
+def of_no_side_it_is_seen_from(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts, without the side from which something is only looked at: "seen from the port side"."""
+    said = [piece for piece in case.pieces if piece.kind == "side"]
+    seen = {at for at in range(len(case.pieces)) if case.pieces[at].kind == "side" and _seen_from(case.pieces, at)}
+    only = {case.pieces[at].sense("sides") for at in seen}
+    only -= {piece.sense("sides") for piece in said if all(piece is not case.pieces[at] for at in seen)}
+    return [fact.model_copy(update={"side": None}) if fact.side in only else fact for fact in facts]
+
+
+def _seen_from(pieces: Sequence[Piece], at: int) -> bool:
+    """Tell whether the side at a piece is where a camera or an eye is."""
+    led = [piece.low for piece in pieces[max(0, at - 2) : at]] == ["from", "the"]
+    return led and any(piece.low in _LOOKS for piece in pieces[max(0, at - _VIEW) : at])
+
+
+def _told_on_other_side(case: Case, facts: Sequence[Fact], fact: Fact) -> bool:
+    """Tell whether only the learnt reading has a fact, and the same is told of the other side in its sentence."""
+    if fact.rule != RULE or fact.side not in ("port", "starboard") or fact.confidence > _LIKELY:
+        return False
+    same = [f for f in facts if (f.status, f.act, f.item) == (fact.status, fact.act, fact.item)]
+    return bool(fact.act) and any(f.side not in (None, fact.side) and case.together(f, fact) for f in same)
+
+
+def _of_another(case: Case, said: Sequence[_Said], fact: Fact) -> bool:
+    """Tell whether the side of a fact is only said of other parts in its sentence."""
+    own = [one for one in said if one.side == fact.side and holds(case.sentence(fact), one.start)]
+    return bool(own) and all(one.part and not _names_soon(case, one.start, fact.item) for one in own)
+
+
+def _names_soon(case: Case, start: int, item: str | None) -> bool:
+    """Tell whether a part is named soon after a side: "the starboard tab push rod" is a push rod."""
+    after = [piece for piece in case.pieces if piece.start > start][:_SOON]
+    return any(item in (p.sense("part"), *case.lexicon.shorts.get(p.sense("short"), ())) for p in after)
 
 
 def asked_of_all(case: Case, facts: Sequence[Fact]) -> list[Fact]:

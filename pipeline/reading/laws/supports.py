@@ -20,7 +20,7 @@ _ALL = word_set("both all")
 _MAY_LEAD = ("mark", "number", "side", "thing")
 _TO_ITS_PLACE = word_set("to in into on at")
 _UNDER_IT = word_set("under beneath underneath")
-_STILL = word_set("still now back again only all")
+_STILL = word_set("still now back again only all up")
 
 
 def without_place_of_another(case: Case, facts: Sequence[Fact]) -> list[Fact]:
@@ -188,7 +188,7 @@ def _stands_on_gear(lexicon: Lexicon, pieces: Sequence[Piece]) -> Iterator[Fact]
         step += 1
         while step < len(pieces) and (pieces[step].low in DETERMINERS or pieces[step].kind == "number"):
             step += 1
-        if step < len(pieces) and is_gear(lexicon, pieces[step].sense("part")):
+        if step < len(pieces) and is_gear(lexicon, _named(lexicon, pieces[step])):
             rule, why = "she stands: support", (("item", "the aircraft itself"),)
             yield Fact(
                 status="done", act="support", item="fuselage", words=(piece.start, pieces[step].end), rule=rule,

@@ -8,20 +8,30 @@ from pipeline.reading.fact import Fact
 from pipeline.reading.forms import word_set
 from pipeline.reading.laws.case import Case
 from pipeline.reading.learnt.deciding import by_rules_only
-from pipeline.reading.pieces import DETERMINERS, Piece
+from pipeline.reading.lexicon import Lexicon
+from pipeline.reading.pieces import BE, DETERMINERS, Piece
 from pipeline.reading.spans import holds
 
-_TAGGED = word_set("tag label tagged labelled labeled")
+_TAGGED = word_set("tag tags label labels tagged labelled labeled")
 _NUMBER = word_set("number no no.")
-_ON_IT = DETERMINERS | _NUMBER | word_set("on it as with is 's says reads them that up ,")
-_AS_FAR = 7  # pieces from a tag to its number
+_ON_IT = DETERMINERS | _NUMBER | word_set("on it as with is 's says reads them that up and one ,")
+_TO = word_set("to through thru")
+_ON_WHAT = BE | DETERMINERS | word_set("on for")
+_AFTER_NUMBER = _TO | word_set("and on is are was were")
+_AS_FAR = 7  # pieces from a tag, or from another number on one, to its number
+_MOST = 40  # tags that are told by their first and last one
 
 
 class _OnTag(NamedTuple):
-    """A bare number that stands on a tag, of the part that is named between the two, "" where none is."""
+    """A bare number that stands on a tag, of the part and the side that are named with it, "" where none is.
+
+    ``sure`` says that it is that part and none other. ``start`` is that of the word of tagging.
+    """
 
     number: str
     part: str
+    side: str
+    sure: bool
     start: int
     end: int
 
@@ -44,49 +54,126 @@ def with_tags(case: Case, facts: Sequence[Fact]) -> list[Fact]:
 
 def with_numbers_on_tags(case: Case, facts: Sequence[Fact]) -> list[Fact]:
     """Return the facts with the bare numbers that were read out as tags: "put a tag on it, number 47", "tag 19"."""
-    found = list(facts)
-    for one in _numbers_on_tags(case.pieces):
+    found, last, start = list(facts), None, -1
+    for one in _numbers_on_tags(case):
         own = [n for n, fact in enumerate(found) if holds(case.rules.sentence(one.start), fact.words[0])]
-        if not own and one.part:
-            found.append(_tagged(one))
+        if any(found[n].tag == one.number for n in own if one.part in ("", found[n].item) or not one.sure):
+            continue
         tagged = _tagged_with(found, own, one)
-        if tagged is not None and not found[tagged].tag and all(found[n].tag != one.number for n in own):
-            found[tagged] = found[tagged].model_copy(update={"tag": one.number})
+        if tagged is not None:
+            found = [f.model_copy(update={"tag": None}) if f.tag == one.number else f for f in found]
+            found[tagged] = last = found[tagged].model_copy(update={"tag": one.number})
+        elif any(found[n].status not in ("done", "seen") for n in own):
+            continue  # "tags 4 to 9 go on the cowlings tomorrow"
+        elif one.sure or (last is not None and start == one.start):
+            part, side = (one.part, one.side) if one.sure or last is None else (last.item, last.side)
+            found.append(_tagged(one, part, side))
+        start = one.start
     return found
 
 
 def _tagged_with(facts: Sequence[Fact], own: Sequence[int], one: _OnTag) -> int | None:
-    """Return which fact of a sentence's own a number is the tag of: its act of tagging, or its part's first fact."""
-    acts = [n for n in own if facts[n].act == "tag"]
-    of_part = [n for n in acts if facts[n].item == one.part]
+    """Return which fact of a sentence's own may bear a tag and has none: its act of tagging, or its part's first."""
+    sided = [n for n in own if one.side in ("", facts[n].side)]
+    acts = [n for n in sided if facts[n].act == "tag" and not facts[n].tag]
+    of_part = [n for n in sided if facts[n].item == one.part]
     before = [n for n in own if facts[n].item and facts[n].words[0] < one.end]
-    first = [n for n in own if before and facts[n].item == facts[before[-1]].item]
-    return next(iter([*of_part, *acts, *first]), None)
+    first = [n for n in sided if before and facts[n].item == facts[before[-1]].item]
+    may_bear = [*(n for n in acts if n in of_part), *of_part[:1], *(() if one.sure else (*acts, *first[:1]))]
+    return next((n for n in may_bear if not facts[n].tag), None)
 
 
-def _tagged(one: _OnTag) -> Fact:
+def _tagged(one: _OnTag, part: str | None, side: str | None) -> Fact:
     rule = "tag read out: tag"
-    return Fact(
-        status="done", act="tag", item=one.part, tag=one.number, words=(one.start, one.end), rule=rule,
-        confidence=confidence_of(rule, ()),
-    )  # fmt: skip
+    return Fact.model_validate(
+        {"status": "done", "act": "tag", "item": part, "side": side or None, "tag": one.number, "rule": rule}
+        | {"words": (one.start, one.end), "confidence": confidence_of(rule, ())}
+    )
 
 
-def _numbers_on_tags(pieces: Sequence[Piece]) -> Iterator[_OnTag]:
-    """Yield each bare number that stands on a tag; "tagged the bolts, eight" counts bolts."""
+def _numbers_on_tags(case: Case) -> Iterator[_OnTag]:
+    """Yield each bare number that stands on a tag; "tagged the bolts, eight" counts bolts.
+
+    One word may tell of several: "tagged the carburettor 16 and the starter 17", "tags 4 to 9".
+    """
+    pieces = case.pieces
     for at, tag in enumerate(pieces):
         if tag.low not in _TAGGED:
             continue
-        step = at + 1
-        while step < min(len(pieces) - 1, at + _AS_FAR) and _leads_to_number(pieces[step]):
-            step += 1
-        number, between = pieces[min(step, len(pieces) - 1)], pieces[at + 1 : step]
-        follows = pieces[step + 1] if step + 1 < len(pieces) else None
-        ends = follows is None or follows.kind == "mark" or follows.low in ("and", "on")
-        counts = any(piece.plural for piece in between) and between[-1].kind == "mark"
-        if number.kind == "number" and number.digits.isdigit() and ends and not counts:
-            part = next((piece.sense("part") for piece in between if piece.kind == "thing"), "")
-            yield _OnTag(number.digits, part, tag.start, number.end)
+        since, (part, side), sure = at, _named_before(case, at), at > 0 and pieces[at - 1].low in BE
+        while (number := _number_after(pieces, since)) is not None:
+            between, last = pieces[since + 1 : number], _last_of_range(pieces, number)
+            if any(piece.plural for piece in between) and between[-1].kind == "mark" and last == number:
+                break
+            named, sided = _named(case.lexicon, between)
+            if not (named or sure):
+                named, sided = _named_after(case.lexicon, pieces, last, sided)
+            part, side, sure = named or part, sided or side, sure or bool(named)
+            for digits in _range(pieces[number].digits, pieces[last].digits):
+                yield _OnTag(digits, part, side, sure and bool(part), tag.start, pieces[last].end)
+            since = last
+
+
+def _range(first: str, last: str) -> Iterator[str]:
+    """Yield what stands on the tags from the first to the last one."""
+    yield first
+    yield from map(str, range(int(first) + 1, int(last) + 1))
+
+
+def _named(lexicon: Lexicon, between: Sequence[Piece]) -> tuple[str, str]:
+    """Return the part and the side that pieces name, "" for what they do not."""
+    part = next((name for piece in between if (name := _part(lexicon, piece))), "")
+    return part, next((piece.sense("sides") for piece in between if piece.kind == "side"), "")
+
+
+def _named_before(case: Case, at: int) -> tuple[str, str]:
+    """Return the part and the side that are named last before the word of tagging at a piece, in its sentence."""
+    pieces, sentence = case.pieces, case.rules.sentence(case.pieces[at].start)
+    for step in range(at - 1, -1, -1):
+        if not holds(sentence, pieces[step].start):
+            break
+        if part := _part(case.lexicon, pieces[step]):
+            return part, pieces[step - 1].sense("sides") if step else ""
+    return "", ""
+
+
+def _named_after(lexicon: Lexicon, pieces: Sequence[Piece], at: int, side: str) -> tuple[str, str]:
+    """Return the part and the side of "tags 4 to 9 on the port cowlings", of which the last number is at a piece."""
+    step = at + 1
+    while step < len(pieces) and pieces[step].low in _ON_WHAT:
+        step += 1
+    if step == at + 1:
+        return "", side
+    while step < len(pieces) and (pieces[step].kind == "side" or pieces[step].tag == "JJ"):
+        step += 1
+    return _named(lexicon, pieces[at + 1 : step + 1])
+
+
+def _part(lexicon: Lexicon, piece: Piece) -> str:
+    """Return the part that a piece names, the first of those that a short name may be; "" where it names none."""
+    shorts = lexicon.shorts.get(piece.sense("short"), ()) if piece.kind == "thing" else ()
+    return (piece.sense("part") if piece.kind == "thing" else "") or next((one for one in shorts if one != "-"), "")
+
+
+def _number_after(pieces: Sequence[Piece], at: int) -> int | None:
+    """Return which piece is the next number on a tag after a piece, None where no other one follows."""
+    step = at + 1
+    while step < min(len(pieces) - 1, at + _AS_FAR) and _leads_to_number(pieces[step]):
+        step += 1
+    if step >= len(pieces) or pieces[step].kind != "number" or not pieces[step].digits.isdigit():
+        return None
+    follows = pieces[step + 1] if step + 1 < len(pieces) else None
+    ends = follows is None or follows.kind == "mark" or follows.low in _AFTER_NUMBER
+    return step if ends else None
+
+
+def _last_of_range(pieces: Sequence[Piece], first: int) -> int:
+    """Return which piece is the last number of "4 to 9", the first itself where it stands alone."""
+    last = first + 2
+    joined = last < len(pieces) and pieces[first + 1].low in _TO
+    if not joined or not pieces[last].digits.isdigit():
+        return first
+    return last if 0 < int(pieces[last].digits) - int(pieces[first].digits) <= _MOST else first
 
 
 def _leads_to_number(piece: Piece) -> bool:

@@ -5,10 +5,9 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from pipeline.reading.fact import Measure, Place, Scheme
 from pipeline.reading.forms import word_set
 from pipeline.reading.pieces import Piece
+from pipeline.reading.ranges import other_end
 
 _BY_NUMBER: tuple[Scheme, ...] = ("frame", "station", "rib", "stringer", "bay", "longeron")
-_UP_TO = word_set("to through thru and till until")
-_ON_THE_WAY = word_set("back out along on up down across forward aft clear right all the way over")
 NUMBERED = word_set("number no no.")
 _ORDINALS = {"first": "1", "second": "2", "third": "3", "fourth": "4", "fifth": "5", "sixth": "6", "seventh": "7"}
 _ONE = word_set("one first second third fourth fifth sixth seventh eighth ninth tenth last other")
@@ -63,10 +62,11 @@ def places_as_before(pieces: Sequence[Piece]) -> Iterator[tuple[Piece, Piece, Pl
     of one may be the ends of a range: "from frame 6 back to frame 11".
     """
     schemes = _LastSaid()
+    lows = [piece.low for piece in pieces]
     for at, piece in enumerate(pieces):
         schemes.add(_schemes_of(piece))
         (scheme, first) = _end(pieces, at)
-        to = _other_end(pieces, at)
+        to = _other_end(pieces, lows, at)
         if not first or (piece.low == "one" and piece.kind == "word" and not to):
             continue
         (other, last) = _end(pieces, to) if to else (None, "")
@@ -92,19 +92,11 @@ def _first_scheme(pieces: Sequence[Piece]) -> list[Scheme]:
     return next(([found[0]] for piece in pieces if (found := _schemes_of(piece))), [])
 
 
-def _other_end(pieces: Sequence[Piece], at: int) -> int:
+def _other_end(pieces: Sequence[Piece], lows: Sequence[str], at: int) -> int:
     """Return where the other end of a range stands that begins with a piece, 0 where none does."""
-    if at + 2 < len(pieces) and pieces[at + 1].low == "and":
-        return at + 2
-    after = at + 1
-    while after < len(pieces) and pieces[after].low in _ON_THE_WAY:
-        after += 1
-    if after >= len(pieces) or pieces[after].low not in _UP_TO:
-        return 0
-    after += 1
-    while after < len(pieces) and pieces[after].low in _ON_THE_WAY:
-        after += 1
-    return after if after < len(pieces) else 0
+    between = "between" in lows[max(0, at - 3) : at]
+    end = at + 2 if between and lows[at + 1 : at + 2] == ["and"] else other_end(lows, at + 1)
+    return end if end < len(pieces) else 0
 
 
 def _numbered(pieces: Sequence[Piece], at: int) -> Scheme | None:
@@ -115,11 +107,15 @@ def _numbered(pieces: Sequence[Piece], at: int) -> Scheme | None:
 
 
 def _counts(pieces: Sequence[Piece], at: int) -> bool:
-    """Tell whether a number says how many: "at frame 18, and one trestle" names no frame 1, nor does "18 of them"."""
-    following = pieces[at + 1] if at + 1 < len(pieces) else None
-    return (
-        pieces[at].kind == "number" and following is not None and (following.kind == "thing" or following.low == "of")
-    )
+    """Tell whether a number says how many: "at frame 18, and one trestle" names no frame 1, nor do "18 of them"."""
+    if pieces[at].kind != "number":
+        return False
+    step = at + 1
+    while step < len(pieces) - 1 and pieces[step].tag in ("JJ", "VBN"):
+        step += 1  # "three cracked ribs"
+    following = pieces[step] if step < len(pieces) else None
+    counted = following is not None and following.kind == "thing" and (step == at + 1 or following.plural)
+    return counted or (following is not None and pieces[at + 1].low == "of")
 
 
 def _end(pieces: Sequence[Piece], at: int) -> tuple[Scheme | None, str]:

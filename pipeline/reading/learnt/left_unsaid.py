@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from pipeline.reading.fact import Place, Scheme
 from pipeline.reading.forms import singular, word_set
+from pipeline.reading.learnt.bare_numbers import NUMBERED
 from pipeline.reading.pieces import Piece
 
 _NAMES: Mapping[Scheme, Mapping[str, str]] = {  # words that name one of a few, once the others are spoken of
@@ -29,14 +30,37 @@ def names_left_unsaid(pieces: Sequence[Piece]) -> Iterator[tuple[Piece, Place]]:
 
 def stores_left_unsaid(pieces: Sequence[Piece]) -> Iterator[tuple[Piece, tuple[str, str]]]:
     """Yield the store that a bare number may be: "bags 21 and 22", "a pallet, number six", "the bottom one"."""
-    kind = ""
-    for piece in pieces:
-        key = piece.stow[0] or _PUT.get(piece.low, "") or piece.sense("storage")
-        kind = key if key in _STORES else singular(piece.low) if singular(piece.low) in _STORES else kind
-        if piece.kind == "number" and piece.digits.isdigit() and kind:
+    kind, said = "", 0
+    for at, piece in enumerate(pieces):
+        key = _store(piece)
+        kind, said = (key, at) if key in _STORES else (kind, said)
+        if piece.kind == "number" and piece.digits.isdigit() and kind and not _of_another(pieces, at, said):
             yield piece, (kind, piece.digits)
         elif piece.low in _SHELVES and kind in ("rack", "shelf"):
             yield piece, ("shelf", piece.low)
+
+
+def _store(piece: Piece) -> str:
+    """Return the kind of store that a piece names; a skid that is a part's name too is no pallet."""
+    named, word = piece.sense("storage"), singular(piece.low.split()[-1])
+    if named and (piece.sense("part") or piece.sense("short")) and word != named:
+        named = ""
+    return piece.stow[0] or _PUT.get(piece.low, "") or named or (word if word in _STORES else "")
+
+
+def _of_another(pieces: Sequence[Piece], at: int, said: int) -> bool:
+    """Tell whether a number counts what stands after it ("fourteen eyelets"), or names what is no store.
+
+    "Number three" is a store's only in the sentence in which that was named at a piece, and beside it: no part stands
+    between.
+    """
+    noun = at + 1
+    while noun < len(pieces) - 1 and pieces[noun].tag == "JJ":
+        noun += 1
+    if noun < len(pieces) and pieces[noun].kind == "thing":
+        return True
+    numbered = at > 0 and pieces[at - 1].low in NUMBERED
+    return numbered and any(piece.ends_sentence or piece.kind == "thing" for piece in pieces[said + 1 : at])
 
 
 def tags_left_unsaid(pieces: Sequence[Piece]) -> Iterator[tuple[Piece, str]]:

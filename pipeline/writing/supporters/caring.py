@@ -13,7 +13,6 @@ from pipeline.writing.terms import Terms, kind_and_zone, term
 
 # In the order in which such work is told.
 _CARE = ("open", "inspect", "clean", "prime", "paint", "dope", "make", "connect", "tighten", "lock", "test", "blank")
-_PIPES = frozenset({"hydraulic", "pneumatic", "fuel", "instruments", "oxygen"})
 _MOST_PARTS = 4
 _MOST_JOBS = 8
 
@@ -50,7 +49,8 @@ class Carer:
 
     def _is_news(self, one: Step) -> bool:
         kind = kind_and_zone(self._terms, one.item)[0]
-        return kind != "fastener" and not (one.act == "blank" and kind in _PIPES)
+        # that an open end was covered goes with what was freed, or is no news
+        return kind != "fastener" and not (one.act == "blank" and kind in SERVICES)
 
     def _clause(self, acts: tuple[str, ...], jobs: Sequence[list[Step]]) -> Told:
         steps = [one for job in jobs for one in job]

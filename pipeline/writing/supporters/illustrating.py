@@ -286,7 +286,7 @@ class Illustrator:
             texts = [when, f"{when}, at {local:%H:%M:%S}"] if untold else texts
             caption = next((text for text in texts if text not in used), texts[-1])
             used.add(caption)
-            slug = subject.item if subject is not None else "hangar"
+            slug = subject.item if subject is not None else "at-work"
             seen = "" if untold else f": {self._seen(subject, found.area[one.media])}"
             alt = sentence(f"photograph, {when}{seen}")
             caption = sentence(caption)
@@ -333,7 +333,7 @@ class Illustrator:
     def _seen(self, subject: Subject | None, area: str) -> str:
         """Say what a person sees, no more than is known."""
         if subject is None:
-            return f"work on {area}" if area else "work in the hangar"
+            return f"work on {area}" if area else "work in progress"
         if subject.found:
             return subject.found
         many = subject.many or (subject.act, subject.item) in self._many

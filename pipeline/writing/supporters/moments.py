@@ -92,10 +92,14 @@ class Moments:
         ids = {one.id for one in around}
         direct = [fact for fact in entry.facts if not fact.utterances or ids & set(fact.utterances)]
         found = of_facts(direct, self._terms) or self._in_words(around)
-        if found is None:
+        # a photo of the trestle is none of what was told before it
+        if found is None and not any(self._is_gear(fact) for fact in direct):
             told = {one.id for one in self.just_before(entry, at)}
             found = of_facts([fact for fact in entry.facts if told & set(fact.utterances)], self._terms)
         return found or _of_whole(entry.facts)
+
+    def _is_gear(self, fact: FactRecord) -> bool:
+        return bool(fact.act) and kind_and_zone(self._terms, fact.item)[0] == "support-equipment"
 
     def asked_for(self, at: datetime) -> bool:
         """Tell whether a picture was spoken of as the photo was taken: then it is one that somebody wanted."""

@@ -20,7 +20,7 @@ from pipeline.writing.supporters.steps import (
     part_named,
     sides_of,
 )
-from pipeline.writing.supporters.story import Number
+from pipeline.writing.supporters.story import QUIET, Number
 from pipeline.writing.supporters.told import Told, told
 from pipeline.writing.supporters.when import in_span, is_weekend, months, time_of_day
 from pipeline.writing.terms import Terms, belongs_to
@@ -30,7 +30,8 @@ _LEAST_NUMBER = 10
 _LEAST_PARTS = 6
 _MOST_NAMED = 6  # the big part of a chapter and those that came off with it
 _MOST_BIG = 3
-_QUIET = "News from the hangar"
+# that the cloth came off or went on is news of its own, after every large part
+_NEWS = (*LARGE, "wing-fabric")
 # Work that makes the first lines, in the order in which it is told.
 _FIRST_LINES = ("remove", "fit", "paint", "dope", "prime", "inspect", "test", "clean", "make")
 
@@ -49,14 +50,14 @@ def biggest_of(steps: Sequence[Step], off: Step | None) -> Step | None:
     """
     if off is not None and went_back_on(off, steps):
         away = [step for step in steps if step.act == "remove" and not went_back_on(step, steps)]
-        off = min((step for step in away if step.item in LARGE), key=_size, default=None)
+        off = min((step for step in away if step.item in _NEWS), key=_size, default=None)
     gone = {step.item for step in steps if step.act == "remove"}
-    fits = [step for step in steps if step.act == "fit" and step.item in LARGE and step.item not in gone]
+    fits = [step for step in steps if step.act == "fit" and step.item in _NEWS and step.item not in gone]
     on = min(fits, key=lambda step: (_size(step), -step.until.timestamp()), default=None)
-    if off is not None and off.item in LARGE:
+    if off is not None and off.item in _NEWS:
         return off if on is None or (_size(off), on.until) <= (_size(on), off.until) else on
     for act in ("fit", "paint", "dope", "remove", "prime", "make", "inspect", "test", "clean"):
-        own = [step for step in steps if step.act == act and (act == "remove" or step.item in LARGE)]
+        own = [step for step in steps if step.act == act and (act == "remove" or step.item in _NEWS)]
         if own:
             return off if act == "remove" and off is not None else min(own, key=_size)
     return next(iter(steps), None)
@@ -65,7 +66,7 @@ def biggest_of(steps: Sequence[Step], off: Step | None) -> Step | None:
 def headline(big: Step | None, steps: Sequence[Step], past: Past, terms: Terms) -> str:
     """Return the headline: what came off or went on, or where the work was."""
     if big is None:
-        return _QUIET
+        return QUIET
     part = named(big, terms)
     many = is_plural(part, big.item, terms)
     if big.act == "remove":
@@ -79,7 +80,7 @@ def headline(big: Step | None, steps: Sequence[Step], past: Past, terms: Terms) 
         looked = areas_of([step for step in steps if step.act == "inspect"], terms)
         return f"A look over {looked[0] if len(looked) == 1 and looked[0] != 'the body' else part}"
     areas = areas_of(steps, terms)
-    return capital(f"work on {areas[0]}") if areas else _QUIET
+    return capital(f"work on {areas[0]}") if areas else QUIET
 
 
 def big_parts(steps: Sequence[Step], act: str, big: Step | None, terms: Terms) -> list[Step]:
@@ -88,7 +89,7 @@ def big_parts(steps: Sequence[Step], act: str, big: Step | None, terms: Terms) -
     items = {step.item for step in own}
     large = [
         step for step in own
-        if (step.item in LARGE or act == "make")
+        if (step.item in _NEWS or act == "make")
         and not any(belongs_to(terms, step.item, one) for one in items - {step.item})
     ]  # fmt: skip
     large.sort(key=lambda step: (step is not big, _size(step)))
@@ -131,8 +132,9 @@ def first_lines(
         text = f"{when}, we {listed(clauses)}"
         return [told(sentence(text), *(step for _, parts in groups[:3] for step in parts))]
     areas = areas_of(steps, terms)
-    if len(days) == 1:
-        when = time_of_day(min(step.at for step in steps))
+    parts_of_day = {time_of_day(at) for step in steps for at in (step.at, step.until)}
+    if len(days) == 1 and len(parts_of_day) == 1:
+        (when,) = parts_of_day
         span = f"on the {when} of {weekday(days[0])} {days[0].day} {months(days)}"
     if not areas:
         jobs = "there was a small job" if len(steps) == 1 else "there were small jobs"
@@ -163,7 +165,7 @@ def aims_met(
     for at, item, side, entry in plans:
         step = done.get(item)
         wanted = set(sides_of(side))
-        if item not in LARGE or (step is not None and at >= step.at):
+        if item not in _NEWS or (step is not None and at >= step.at):
             continue
         if step is None or (step.sides and not wanted <= step.sides):
             unmet = True
@@ -271,4 +273,4 @@ def areas_of(steps: Sequence[Step], terms: Terms) -> list[str]:
 
 
 def _size(step: Step) -> int:
-    return LARGE.index(step.item) if step.item in LARGE else len(LARGE)
+    return _NEWS.index(step.item) if step.item in _NEWS else len(_NEWS)

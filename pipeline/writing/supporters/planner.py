@@ -38,7 +38,7 @@ from pipeline.writing.supporters.quoting import quotations
 from pipeline.writing.supporters.reasons import LOOKED_AT
 from pipeline.writing.supporters.sentences import Forms, finished
 from pipeline.writing.supporters.steps import Step, sides_of, steps
-from pipeline.writing.supporters.story import Explained, Number, Paragraph, Picture, Plot, Section, Story
+from pipeline.writing.supporters.story import QUIET, Explained, Number, Paragraph, Picture, Plot, Section, Story
 from pipeline.writing.supporters.taking_back import Spoken
 from pipeline.writing.supporters.telling import Teller, labels
 from pipeline.writing.supporters.thanking import thanks
@@ -109,8 +109,7 @@ class Planner:
             title=gate.text(settings.supporters.title, "title") or "Progress report",
             aircraft=gate.text(settings.aircraft.name, "aircraft") or "our aircraft",
             period=span_of_days(self.days[0], self.days[-1]) if self.days else span_of_days(self._first, self._last),
-            headline=gate.text(headline(self.biggest, self.steps, self.past, self._terms), "headline")
-            or "News from the hangar",
+            headline=gate.text(headline(self.biggest, self.steps, self.past, self._terms), "headline") or QUIET,
             standfirst=lines,
             lead=shown.lead,
             sections=sections,
@@ -216,11 +215,12 @@ class Planner:
             number = None
         teller.leave_out_number_of(of_step.item if of_step is not None and number is not None else "")
         small_report = len(self.steps) <= FEW_STEPS
+        one_place = len(self.days) == 1 and sum(one.area != "small" for one in self.chapters) == 1
         made: list[Section] = []
         before: Chapter | None = None
         spare: tuple[Shown, ...] = ()
         for index, chapter in enumerate(self.chapters):
-            alone = small_report or len(self.chapters) == 1
+            alone = small_report or len(self.chapters) == 1 or one_place
             paragraphs = teller.paragraphs(chapter, before, alone=alone)
             before = chapter
             if not paragraphs:

@@ -5,6 +5,7 @@ import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
+from pipeline.writing.supporters.story import QUIET
 from pipeline.writing.supporters.withheld_text import sentence_spans
 
 Reasons = Callable[[str, str], tuple[str, ...]]
@@ -35,7 +36,6 @@ _HEADED = re.compile(r"(<(h1|title)\b[^<>]*>)\s*(</\2>)", re.IGNORECASE)
 _MD_MARK = re.compile(r"\\(?=[\\`*_{}\[\]<>#|~()!+.-])|!\[|\]\([^)]*\)|\]\[[^\]]*\]|[*_`~\[\]]")
 _MD_START = re.compile(r"^\s*(?:>\s?|[-*+]\s+|\d+[.)]\s+|#{1,6}\s+|\|)*")
 _MD_BREAKS = re.compile(r"\n[ \t]*\n|\n(?=\s*(?:[-*+>#|]|\d+[.)]\s|!\[))|(?<=[^\n])\n(?=\s*#)")
-_HEADLINE = "News from the hangar"
 
 
 @dataclass(frozen=True)
@@ -96,7 +96,7 @@ def _block_left(block: str, reasons: Reasons, out: list[tuple[str, str]]) -> str
     if all(kept):
         return block
     if not any(keep and not letter.isspace() for keep, (letter, _, _) in zip(kept, letters, strict=True)):
-        return f"# {_HEADLINE}" if lead.startswith("# ") else ""
+        return f"# {QUIET}" if lead.startswith("# ") else ""
     gone = {at for keep, (_, first, last) in zip(kept, letters, strict=True) if not keep for at in range(first, last)}
     return "".join(letter for at, letter in enumerate(block) if at not in gone).rstrip()
 
@@ -188,4 +188,4 @@ def _tidied(page: str) -> str:
         before = page
         for pattern in (_EMPTY, _LONE_TERM, _LONE_HEADING):
             page = pattern.sub("", page)
-    return _HEADED.sub(rf"\1{_HEADLINE}\3", page)
+    return _HEADED.sub(rf"\1{QUIET}\3", page)

@@ -16,7 +16,7 @@ _LEGS = frozenset({"main-undercarriage", "main-oleo"})
 _REASONS: tuple[tuple[str, Container[str] | None, str, str], ...] = (
     ("remove", _WINGS, "wing off", "with the wing away, we can get at the joint that carries it from all sides"),
     ("remove", _LEGS, "leg off", "a leg takes a hard knock at every landing, so each is worth a close look"),
-    ("remove", _STEERING, "steering off", "surfaces like this one steer the aircraft, so every hinge counts"),
+    ("remove", _STEERING, "steering off", "such surfaces steer the aircraft, so every hinge counts"),
     ("remove", {"engine"}, "engine off", "what lies behind an engine can be reached only once it is out of the way"),
     ("remove", {"canopy"}, "canopy off", "with the canopy away, there is room to work in the cockpit"),
     ("remove", {"float"}, "float off", "a float lives in the wet, so it is one of the first things to look at"),

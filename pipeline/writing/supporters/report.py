@@ -11,10 +11,10 @@ from typing import NamedTuple
 
 from pipeline.errors import ItemFault
 from pipeline.intake.decoding import grey_pixels
+from pipeline.plain_text import visible
 from pipeline.records import Records
 from pipeline.settings import Settings
 from pipeline.writing.pages import page
-from pipeline.writing.plain_text import visible
 from pipeline.writing.supporters.changed_by_hand import kept_beside
 from pipeline.writing.supporters.choosing import Looks
 from pipeline.writing.supporters.edits import Editor, each_picture

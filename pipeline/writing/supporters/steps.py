@@ -135,7 +135,8 @@ def named(step: Step, terms: Terms, *, article: bool = True, sides: bool = True)
     if step.new:
         return _new_named(step, terms, article=article)
     if step.several:
-        return f"{'the ' if article else ''}{plural(term(terms, step.item))}"
+        side = step.sides if sides and len(step.sides) == 1 else ()
+        return part_named(step.item, side, terms, article=article, many=True)
     return part_named(step.item, step.sides if sides else (), terms, article=article)
 
 
@@ -183,6 +184,11 @@ def how_many(step: Step) -> int:
     return step.number or (1 if step.item in IN_HALVES else max(1, len(step.sides)))
 
 
+def is_one(step: Step) -> bool:
+    """Tell whether a step is of one thing, named as one and told once."""
+    return step.number < 2 and not (step.several or step.unnamed or step.later) and len(step.sides) < 2
+
+
 def is_many(step: Step, terms: Terms) -> bool:
     """Tell whether a step's part is named in the plural."""
     return is_plural(named(step, terms), step.item, terms) or step.number > 1
@@ -211,7 +217,7 @@ def _step(entry: EntryRecord, fact: FactRecord, at: datetime, terms: Terms) -> S
         day=at.date(),
         at=at,
         number=number,
-        several=fact.side is None and fact.count is None and _said_as_many(fact, terms),
+        several=fact.side != "both" and (fact.count is None or bool(counts)) and _said_as_many(fact, terms),
         counts=counts,
         about=bool(fact.about),
         people=people,

@@ -5,6 +5,9 @@ from dataclasses import dataclass
 from pipeline.writing.supporters.privacy import Withheld
 from pipeline.writing.supporters.told import Told
 
+QUIET = "News of our work"
+"""The headline where there is no other; it names no place: not every team has a hangar."""
+
 
 @dataclass(frozen=True)
 class Picture:

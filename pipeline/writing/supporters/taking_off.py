@@ -16,7 +16,7 @@ from pipeline.writing.supporters.chapters import (
 from pipeline.writing.supporters.past import Past
 from pipeline.writing.supporters.reasons import Reasons
 from pipeline.writing.supporters.sentences import Forms, fasteners, parts_listed, principal, short
-from pipeline.writing.supporters.steps import IN_HALVES, LARGE, Step, is_many, named, part_named
+from pipeline.writing.supporters.steps import IN_HALVES, LARGE, Step, is_many, is_one, named, part_named
 from pipeline.writing.supporters.told import Told, told
 from pipeline.writing.terms import Terms, kind_and_zone
 
@@ -100,7 +100,10 @@ class TakingOff:
         return [told(f"we drained {what}", *drains, other=out), *self._reasons.of(drains[0])]
 
     def _freed(self, steps: Sequence[Step]) -> list[Told]:
-        """Sum up the cables, rods, pipes and wires that were freed: "freed the pipes and capped the open ends"."""
+        """Sum up the cables, rods, pipes and wires that were freed: "freed the pipes and capped the open ends".
+
+        One that was freed alone is told as one: "freed a control cable".
+        """
         freed = [one for one in steps if self._kind(one) in SERVICES and one.act in _FREED]
         freed = [one for one in freed if one.act != "remove" or is_run(one.item, self._terms)]
         names = [one for one in dict.fromkeys(map(self._kind_in_words, freed)) if one not in self._freed_told]
@@ -111,10 +114,20 @@ class TakingOff:
         caps = [one for one in steps if one.act == "blank" and self._kind(one) in _PIPES and "pipes" in names]
         capped = " and capped the open ends to keep the dirt out" if caps else ""
         comma = "," if caps and len(names) > 1 else ""
-        other = f"the {listed(names)} were freed" + (
+        what, many = self._freed_in_words(names, freed)
+        other = f"{what} {'were' if many else 'was'} freed" + (
             ", and we capped the open ends to keep the dirt out" if caps else ""
         )
-        return [told(f"we freed the {listed(names)}{comma}{capped}", *freed, *caps, other=other)]
+        return [told(f"we freed {what}{comma}{capped}", *freed, *caps, other=other)]
+
+    def _freed_in_words(self, names: Sequence[str], freed: Sequence[Step]) -> tuple[str, bool]:
+        """Return "a control cable and the pipes", and whether that is more than one thing."""
+        of_kind = {name: [one for one in freed if self._kind_in_words(one) == name] for name in names}
+        lone = [name for name, own in of_kind.items() if name != "controls" and len(own) == 1 and is_one(own[0])]
+        if not lone:
+            return f"the {listed(names)}", True
+        told_as = [f"a {name.removesuffix('s')}" if name in lone else f"the {name}" for name in names]
+        return listed(told_as), len(names) > 1
 
     def _kind_in_words(self, one: Step) -> str:
         kind = self._kind(one)

@@ -87,7 +87,7 @@ class Teller:
         if before is None:
             return told(f"first, {words}", *chapter.steps[:1])
         return told(
-            self._forms.next("more", f"then there was {words}", f"{words} had our attention too", f"next, {words}"),
+            self._forms.next("more", f"then came {words}", f"{words} had our attention too", f"next, {words}"),
             *chapter.steps[:1],
         )
 

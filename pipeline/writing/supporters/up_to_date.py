@@ -24,9 +24,9 @@ from types import MappingProxyType
 from pydantic import BaseModel
 
 from pipeline.digests import add_to, digest_of
+from pipeline.made_by import made_by
 from pipeline.records import EntryRecord, MediaRecord, Records, ToDo
 from pipeline.settings import Settings
-from pipeline.writing.made_from import made_by
 from pipeline.writing.supporters.changed_by_hand import kept_beside
 from pipeline.writing.supporters.days_known import of_known_days, told_of_unknown
 from pipeline.writing.supporters.edits import Editor, Photos, unknown_reports

@@ -34,6 +34,11 @@ _WAYS = r"""
     (?:is|are|was|were|it's|that's|badly) split\b(?! pins?)|split (?:open|right|clean|from end to end)
     through wear|mangled|crumpled|crumbl(?:y|ed|ing)|riddled|eaten (?:away|through)|wormholes?
     past (?:its|their) best
+    wood-?worms?|worm(?:[\s-]holes?|y)|spongy|punky|mushy|decay\w*|de-?bond\w*|unstuck|unglued|sag(?:s|ged|ging)
+    glue(?:'s|d)?(?: (?:line|joint))?(?: (?:has|have|had|all|just|been))* (?:let|failed|gone(?! off)|given up)
+    (?:lifted|lifting|curling|curled)(?: up)? (?:at|along|from) the (?:tip|edge|end|corner|seam|nose)
+    (?:push|put|stick|sink|pushed|stuck)(?: \w+){0,3} (?:bradawl|knife|spike|thumb|finger) (?:in|into|through)
+    (?:sounds?|rings?|rang|how)(?: \w+)? (?:dull|hollow|dead)
 """
 _TELLS = re.compile(rf"\b(?:{'|'.join(filter(None, map(str.strip, _WAYS.splitlines())))})\b", re.IGNORECASE)
 _EVERYDAY = frozenset({"sound", "contamination"})  # "clean", "grease": told in other words where they matter

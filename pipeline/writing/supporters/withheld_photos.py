@@ -21,9 +21,11 @@ from pipeline.writing.terms import Terms
 PLACED = "may show a tag or a place of storage"
 FAULTY = "may show a finding that has not been released"
 UNTOLD = "nobody said what it shows: no work and no part was told with it"
-_NUMBER = r"(?:\d+|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|\w+teen|twenty|thirty|forty)"
+_NUMBER = (
+    r"(?:(?:[a-z]-?)?\d+|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|\w+teen|twenty|thirty|forty)"
+)
 _TELLS_A_PLACE = re.compile(
-    rf"\b(?:rack|shelf|box|bag|pallet|stand|room|bin|crate)e?s?\s+{_NUMBER}\b|\btag(?:s|ged)?\b|\blabel\w*"
+    rf"\b(?:rack|shelf|box|bag|pallet|stand|room|bin|crate|tube|hook|peg|tin|drawer)e?s?\s+{_NUMBER}\b|\btag(?:s|ged)?\b|\blabel\w*"
     r"|\b[A-Z][-, ]{0,2}[O0]?\d{3,}\b|\b[O0]\d{3}\b|\bshelf\b",
     re.IGNORECASE,
 )

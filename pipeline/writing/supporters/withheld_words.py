@@ -21,7 +21,7 @@ _PLACE_FOR = {
     ),
     "@keeper": (
         r"(?:racks?|shel(?:f|ves)|box(?:es)?|bags?|pallets?|stands?|bays?|rooms?|bins?|crates?|drawers?|lockers?|trays?"
-        r"|cupboards?|cabinets?|containers?|cages?|trolleys?|tins?|jars?|tubs?|hangars?|sheds?)"
+        r"|cupboards?|cabinets?|containers?|cages?|trolleys?|tins?|jars?|tubs?|hangars?|sheds?|hooks?|pegs?|sacks?)"
     ),
     "@kept": (
         r"(?:\w+'s|\w+'re|is|are|was|were|been|now|goes|went|gone|go|put|hung|hangs?|lives?|sits?|sitting|stands?"
@@ -30,7 +30,7 @@ _PLACE_FOR = {
     "@spot": (
         r"(?:walls?|mezzanine|trestles|rafters?|corner|doorway|paint[\s-]?shop|machine[\s-]?shop|(?:work[\s-]?)?bench"
         r"|gantry|racks?|racking|shelving|stores?|stands?|pallets?|trolley|landing|gallery|lean-to|canteen|office"
-        r"|spray booth|stairs|staircase)"
+        r"|spray booth|stairs|staircase|hooks?|pegs?)"
     ),
     "@thing": r"(?:it|them|this|these|the \w+(?: \w+)?)",
     "@by": r"(?:in|on|onto|under|by|behind|against|at|along|beside|below|next to)",
@@ -104,6 +104,7 @@ _WORDS = {
     """,
     "a storage place": r"""
         @keeper\s+(?:(?:number|no\.?|letter)\s+)?\d+[a-z]?(?! (?:times|days|hours|metres|feet|inches))
+        (?:@keeper|tubes?|rolls?)\s+(?:(?:number|no\.?|letter)\s+)?[a-z]-?\d+
         @keeper\s+(?:(?:number|no\.?|letter)\s+)?@number(?! (?:of|deep|high|people|men|\w+s)\b)(?!-)
         @keeper-\d+
         (?:top|bottom|middle|second|third|lower|upper|left|right)[\s-]+shel(?:f|ves)
@@ -244,6 +245,9 @@ _WORDS = {
         bereave\w*|blood pressure|bleeding|bled|bandaged|bruised|sprain\w*|hearing aids?|deaf|disab\w+
         wheelchair|crutches|migraine|headaches?|faint(?:ed|ing)|drunk|hung-?over|therapy|counsell\w+|mental
         (?:bad|dodgy|poor|sore|stiff|@whose)(?: \w+)? @body
+        @body (?:\w+'s|is|'s|are|has|have|keeps?|kept)(?: \w+){0,2} (?:playing (?:up|him|her|me)
+          + |giving (?:him|her|me|them))
+        (?:isn't|aren't|mustn't|not|wasn't)(?: \w+)? (?:to )?lift (?:till|until|anything|any more)
         had a (?:bad )?fall|a and e|cut @whose \w+|@whose (?:hand|arm|leg|head|hearing)|off (?:work|sick)
         first[\s-]aider
         (?:had|has|have|needs?|needed|got|with|took|gave)(?: \w+){0,2} stitches(?! (?:to|per|an?|of|every|apart
@@ -275,7 +279,8 @@ _WORDS = {
         treasurer|the council|police(?:man)?|solicitor|lawyers?|idiots?|stupid|lazy|useless|liar|lied|stole|stolen
         thie(?:f|ves)|theft|sacked|fell out with|argu(?:ed|ment)|row with|shouted at|complain\w*|gossip
         (?:moan|grumbl)(?:ed|ing|s) (?:about|at)|resign\w*|hates?|can't stand|blame[sd]?|clumsy|don't tell
-        between ourselves|off the record|confidential\w*|keep (?:this|that|it) (?:quiet|to yourself)|secret\w*
+        between (?:ourselves|you and me)|(?:that's|it's|this is|keep (?:it|that|this)) between us
+        off the record|confidential\w*|keep (?:this|that|it) (?:quiet|to yourself)|secret\w*
         (?:had|have|having|were|are|exchanged) words (?:about|over|with)|(?:cross|hard|harsh|angry|heated) words
         row (?:about|over|between)|a (?:blazing|right|proper|terrible|flaming) row|falling[\s-]out
         (?:fell|fallen|fall) out (?:with|over|about)
@@ -291,7 +296,9 @@ _WORDS = {
         at (?:each other's|one another's) throats|loggerheads|came to blows|storm(?:ed|ing) (?:out|off)
         walked out|slammed
         threw (?:an?|the|down) \w+ (?:and|at|across|down)|sulk\w*|not pulling (?:\w+ )?weight|bicker\w*
-        squabbl\w*|feud\w*
+        squabbl\w*|feud\w*|quarrel\w*
+        (?:committee|board|members?|office|owners?)(?: \w+)? (?:do|does|must|is|are|need|should)(?:n't| not)
+          +  (?:to |need to )?(?:know|hear|find out|be told)
         accus(?:ed|ing|es)|vegetarian|vegan|teetotal|under (?:eighteen|sixteen|age)|only (?:fifteen|sixteen|seventeen)
         blood(?:y|ied)|bugger\w*|damn(?:ed)?|crap|shit\w*|sod(?:ding)?|arse\w*|piss\w*|f[u*]ck\w*|bollocks
         bastards?(?! files?)

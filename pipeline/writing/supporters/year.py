@@ -127,10 +127,11 @@ def _month_told(own: Planner, terms: Terms, whole: Planner) -> tuple[list[Told],
     if not own.steps:
         return [], None
     if not clauses:
-        areas = areas_of(own.steps, terms) or ["smaller jobs"]
-        where = listed(areas[:3])
-        text = whole.forms.next("quiet month", f"in {name} there was work on {where}", f"in {name} we saw to {where}")
-        return [told(text, *own.steps)], None
+        where = listed(areas_of(own.steps, terms)[:3])
+        forms = (f"in {name} there was work on {where}", f"in {name} we saw to {where}")
+        if not where:
+            forms = (f"in {name} we saw to smaller jobs", f"in {name} there were smaller jobs to do")
+        return [told(whole.forms.next("quiet month", *forms), *own.steps)], None
     done = listed([said(act, parts, terms, own.past, own.steps) for act, parts in clauses[:2]])
     steps = [step for _, parts in clauses[:2] for step in parts]
     made = [told(whole.forms.next("month", f"in {name} we {done}", f"we {done}"), *steps)]
@@ -221,8 +222,7 @@ def _days_drawn(
     elif len(busiest) > 1:
         text = f"the busiest times were in {listed(busiest)}, with {how_many} each"
     if not compared and len(busiest) < len(days):
-        each = [f"{running_number(days[number])} in {_month(number)}" for number in sorted(days)]
-        text = f"days at work were {listed(each)}"
+        text = f"we were at work on {_each_month(days, 'day')}"
     drawn = months_drawn("Days at work in each month", [Bars("days", days)], *span)
     return Plot("Days at work", drawn, (Told(sentence(text), entries[most]),))
 
@@ -246,7 +246,7 @@ def _parts_drawn(
             others = ", more than in any other month" if len(busiest) < sum(map(bool, count.values())) else ""
             text = f"{running_number(count[most])} {plural('part', count[most])} {way} {where}{others}"
             if not compared:
-                text = _each_month(count, way)
+                text = _each_month(count, "part", f" {way}")
             if compared and sum(count.values()) == count[most]:
                 every = {1: "one part", 2: "both parts"}.get(count[most], f"all {running_number(count[most])} parts")
                 text = f"{every} that {way} did so in {_month(most)}"
@@ -255,12 +255,11 @@ def _parts_drawn(
     return Plot("Parts off and on", drawn, tuple(lines)) if bars else None
 
 
-def _each_month(count: Mapping[int, int], way: str) -> str:
-    """Return "three parts came off in November and four in December"."""
-    months = [number for number in sorted(count) if count[number]]
-    first, *rest = [f"{running_number(count[number])} in {_month(number)}" for number in months]
-    parts = plural("part", count[months[0]])
-    return listed([first.replace(" in ", f" {parts} {way} in "), *rest])
+def _each_month(count: Mapping[int, int], what: str, way: str = "") -> str:
+    """Return "three parts came off in November and four in December", "two days in May"."""
+    first, *rest = [number for number in sorted(count) if count[number]]
+    begun = f"{running_number(count[first])} {plural(what, count[first])}{way} in {_month(first)}"
+    return listed([begun, *(f"{running_number(count[number])} in {_month(number)}" for number in rest)])
 
 
 def _put_right_drawn(closed: Sequence[Closed], span: tuple[int, int]) -> Plot | None:

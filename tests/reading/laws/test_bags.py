@@ -32,3 +32,22 @@ def test_fasteners_of_which_the_kind_was_not_said_are_bagged(note_reader: NoteRe
 )
 def test_they_that_are_in_the_box_are_the_screws(note_reader: NoteReader, text: str, item: str) -> None:
     assert [fact.item for fact in note_reader.read(text) if fact.stowage] == [item]
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("Rudder's off, three hinge pins, bag B3.", ("pin", 3, "B3")),
+        ("Twelve nuts and bolts out of the transport joint, bag seven.", ("nut-and-bolt", 12, "7")),
+    ],
+)
+def test_bag_that_is_only_named_after_the_fasteners_is_not_lost(
+    note_reader: NoteReader, text: str, told: tuple[str, int, str]
+) -> None:
+    (fact,) = [fact for fact in note_reader.read(text) if fact.act == "bag"]
+    assert fact.stowage is not None
+    assert (fact.item, fact.count, fact.stowage.bag) == told
+
+
+def test_bag_that_is_empty_drains_nothing(note_reader: NoteReader) -> None:
+    assert not [fact for fact in note_reader.read("Six screws, bag 3 is empty now.") if fact.act in ("drain", "bag")]

@@ -68,3 +68,41 @@ def test_what_was_only_asked_or_supposed_and_oil_of_no_engine_drain_nothing(
 def test_only_what_holds_a_pressure_is_drained_when_made_safe(note_reader: NoteReader, text: str) -> None:
     assert not [fact for fact in note_reader.read(text) if fact.act in ("drain", "make")]
     assert _drained(note_reader, "The air bottle's made safe.") == [("done", "air-bottle")]
+
+
+@pytest.mark.parametrize(
+    ("text", "item", "side"),
+    [
+        ("The fuel's out of the tank.", "fuel-tank", None),
+        ("The oil's out of the engine.", "engine", None),
+        ("Got the petrol out of both tanks.", "fuel-tank", "both"),
+        ("Fuel's out, both sides.", "fuel-tank", "both"),
+    ],
+)
+def test_fluid_that_is_out_was_drained(note_reader: NoteReader, text: str, item: str, side: str | None) -> None:
+    assert ("done", item, side) in [(f.status, f.item, f.side) for f in note_reader.read(text) if f.act == "drain"]
+
+
+@pytest.mark.parametrize(
+    "text", ["The fuel's out of date.", "Going to get the fuel out tomorrow.", "The oil isn't out of the engine yet."]
+)
+def test_fluid_that_is_not_out_was_not_drained(note_reader: NoteReader, text: str) -> None:
+    assert not [fact for fact in note_reader.read(text) if fact.act == "drain" and fact.status == "done"]
+
+
+def test_half_a_litre_that_is_out_takes_no_gearbox_out(note_reader: NoteReader) -> None:
+    acts = [fact.act for fact in note_reader.read("T/R gearbox drained, half litre out, blanked.")]
+    assert acts == ["drain", "blank"]
+
+
+@pytest.mark.parametrize(
+    ("text", "line"),
+    [
+        ("Fuel drained, lines off.", "fuel-line"),
+        ("Coolant drained, lines off, radiator out.", "coolant-line"),
+        ("Oil drained, pipes off, cooler out.", "oil-line"),
+    ],
+)
+def test_lines_off_are_those_of_what_was_drained(note_reader: NoteReader, text: str, line: str) -> None:
+    lines = [(f.act, f.item) for f in note_reader.read(text) if (f.item or "").endswith("-line")]
+    assert lines == [("disconnect", line)]

@@ -69,3 +69,8 @@ def test_stuck_pin_is_kept_beside_the_work_that_it_stopped(note_reader: NoteRead
 def test_nuts_that_were_undone_are_kept_where_their_sentence_tells_nothing_else(note_reader: NoteReader) -> None:
     (fact,) = note_reader.read("Undid four nuts at the front spar.")
     assert (fact.status, fact.act, fact.item, fact.count, fact.of) == ("done", "undo", "front-spar", 4, "nut")
+
+
+def test_wires_on_beside_struts_are_those_of_the_wings(note_reader: NoteReader) -> None:
+    facts = note_reader.read("Struts up, wires on.")
+    assert [(fact.act, fact.item) for fact in facts] == [("fit", "interplane-strut"), ("fit", "flying-wire")]

@@ -67,8 +67,35 @@ def test_off_of_slackened_off_takes_nothing_off(note_reader: NoteReader) -> None
     assert told_once(Case(reader.lexicon, one), [undone, other]) == [undone, other]
 
 
-def test_pins_that_are_in_lock_an_ejection_seat_and_fit_none(note_reader: NoteReader) -> None:
-    (pinned,) = note_reader.read("Ejection seat pins in.")
-    assert (pinned.status, pinned.act, pinned.item) == ("done", "lock", "ejection-seat")
-    (fitted,) = note_reader.read("We fitted the front ejection seat.")
-    assert (fitted.status, fitted.act, fitted.item) == ("done", "fit", "ejection-seat")
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("Ejection seat pins in.", [("lock", "ejection-seat")]),
+        ("The landing gear down-lock pins are in.", [("lock", "down-lock")]),
+        ("Both seats made safe, pins in.", [("lock", "seat")]),
+        ("Canopy locked, pins in.", [("lock", "canopy")]),
+        ("We fitted the front ejection seat.", [("fit", "ejection-seat")]),
+        ("Fitted the four pins to the engine mount.", [("fit", "engine-mount")]),
+        ("The medical chest is locked in the armoury.", [("store", "first-aid-kit")]),
+    ],
+)
+def test_pins_lock_what_they_make_safe_and_fit_what_they_hold(
+    note_reader: NoteReader, text: str, told: list[tuple[str, str]]
+) -> None:
+    assert [(fact.act, fact.item) for fact in note_reader.read(text)] == told
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        (
+            "The crack in the exhaust stack of number two has opened up again, 10 mm.",
+            ("seen", "crack", "exhaust-stack"),
+        ),
+        ("The starboard tyre is cut, 40 mm.", ("seen", "broken", "tyre")),
+    ],
+)
+def test_damage_that_opened_or_is_cut_is_no_work(
+    note_reader: NoteReader, text: str, told: tuple[str, str, str]
+) -> None:
+    assert [key[:3] for key in _keys(note_reader, text)] == [told]

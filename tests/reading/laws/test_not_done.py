@@ -120,3 +120,25 @@ def test_what_nobody_is_to_do_is_not_owed(note_reader: NoteReader, text: str, ow
     at = text.index("pull")
     told = Fact(status="not-done", act="remove", item="aileron", words=(at, at + 4), rule=RULE)
     assert without_what_was_not_done(Case(reader.lexicon, one), [told]) == ([told] if owed else [])
+
+
+@pytest.mark.parametrize(
+    ("text", "item"),
+    [
+        ("The rudder stays off.", "rudder"),
+        ("Tailplane still off.", "tailplane"),
+        ("We've left the fin off until the new bolts come.", "fin"),
+    ],
+)
+def test_what_stays_off_was_not_put_back(note_reader: NoteReader, text: str, item: str) -> None:
+    assert [(fact.status, fact.act, fact.item) for fact in note_reader.read(text)] == [("not-done", "fit", item)]
+
+
+def test_tailplane_that_stays_on_is_no_stay_of_it(note_reader: NoteReader) -> None:
+    (fact,) = note_reader.read("So the tailplane stays on till next time.")
+    assert (fact.status, fact.act, fact.item) == ("not-done", "remove", "tailplane")
+
+
+def test_what_somebody_is_after_doing_is_done(note_reader: NoteReader) -> None:
+    (fact,) = note_reader.read("We're after taking the port wheel off.")
+    assert (fact.status, fact.act, fact.side) == ("done", "remove", "port")

@@ -19,12 +19,11 @@ def test_ends_of_a_range_are_one_place(note_reader: NoteReader) -> None:
 @pytest.mark.parametrize(
     ("text", "read", "meant"),
     [
-        ("Found three cracked ribs, 4, 6 and 9, in the wing.", ["3", "4", "6-9"], ["4", "6", "9"]),
-        ("Two ribs are cracked, between 6 and 9.", ["6-9"], ["6-9"]),
+        ("Ribs: three bad, 4, 6 and 9.", ["3", "4", "6"], ["4", "6"]),
         ("Rib 3 is cracked in three places.", ["3"], ["3"]),
     ],
 )
-def test_number_that_counts_is_no_place_and_and_makes_no_range(
+def test_number_that_only_counts_is_no_place(
     note_reader: NoteReader, text: str, read: list[str], meant: list[str]
 ) -> None:
     reader = Reader(note_reader.vocabulary)
@@ -33,3 +32,28 @@ def test_number_that_counts_is_no_place_and_and_makes_no_range(
     fact = Fact(status="seen", finding="crack", item="rib", words=(0, 5), place=places, count=3, of="rib")
     (told,) = numbers_of_places(Case(reader.lexicon, one), [fact])
     assert [place.at for place in told.place or ()] == meant
+
+
+@pytest.mark.parametrize(
+    ("text", "at"),
+    [
+        ("Corrosion from rib 2 out to rib 5.", "2-5"),
+        ("The skin is cracked from frame 6 back to frame 9.", "6-9"),
+        ("There's corrosion on the keel from frame three as far as frame six.", "3-6"),
+        ("Primed the lower skin, station 40 aft to 88.", "40-88"),
+    ],
+)
+def test_range_is_read_whatever_way_it_goes(note_reader: NoteReader, text: str, at: str) -> None:
+    (fact,) = note_reader.read(text)
+    assert [place.at for place in fact.place or ()] == [at]
+
+
+def test_how_far_something_goes_takes_nothing_out(note_reader: NoteReader) -> None:
+    facts = note_reader.read("Wing root, starboard: the ply is soft from the root out to rib three.")
+    assert not [fact for fact in facts if fact.act == "remove"]
+
+
+def test_what_was_moved_is_in_the_store_to_which_it_went(note_reader: NoteReader) -> None:
+    (fact,) = note_reader.read("The port elevator was moved from rack eight to rack four.")
+    assert fact.stowage is not None
+    assert (fact.act, fact.stowage.rack) == ("move", "4")

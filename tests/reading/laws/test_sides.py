@@ -38,3 +38,23 @@ def test_side_that_is_carried_on_to_all_of_them_is_to_be_checked(note_reader: No
     told = note_reader.read("The port engine is off. Then we labelled all the cowlings.")
     (cowlings,) = [fact for fact in told if fact.item == "cowling"]
     assert cowlings.side is None or cowlings.doubts
+
+
+def test_side_of_the_next_part_takes_off_none_of_the_one_before(note_reader: NoteReader) -> None:
+    facts = note_reader.read("Starboard wheel's off, and the port upper leg.")
+    assert sorted((fact.act, fact.item, fact.side) for fact in facts) == [
+        ("remove", "main-undercarriage", "port"),
+        ("remove", "wheel", "starboard"),
+    ]
+
+
+def test_line_that_is_blanked_on_one_side_is_blanked_on_no_other(note_reader: NoteReader) -> None:
+    facts = note_reader.read("The port oxygen line's undone and the starboard blanked.")
+    assert [fact.side for fact in facts if fact.act == "blank"] == ["starboard"]
+
+
+def test_side_from_which_something_is_looked_at_is_no_parts_side(note_reader: NoteReader) -> None:
+    text = "Here you can see the rotor head from the port side. We took the damper off, two bolts."
+    assert [fact.side for fact in note_reader.read(text) if fact.act == "remove"] == [None]
+    (off,) = note_reader.read("We took the magneto off from the port side.")
+    assert off.side == "port"

@@ -112,3 +112,10 @@ def test_gear_that_went_back_to_its_store_holds_nothing_up(note_reader: NoteRead
     told = _keys(note_reader, text)
     assert any(key[:2] == ("done", "remove") and key[2] in ("trestle", "hoist") for key in told) == gone
     assert not gone or not any(act == "support" for _, act, _, _ in told)
+
+
+@pytest.mark.parametrize("text", ["She sat on three jacks.", "She's sat on the jacks.", "She's up on jacks again."])
+def test_aircraft_that_sits_on_jacks_is_held_up(note_reader: NoteReader, text: str) -> None:
+    assert [(fact.status, fact.act, fact.item) for fact in note_reader.read(text)] == [
+        ("done", "support", "fuselage")
+    ]

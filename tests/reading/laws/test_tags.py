@@ -52,3 +52,29 @@ def test_second_tag_of_one_tagging_is_kept(note_reader: NoteReader) -> None:
         ("tag", "hydraulic-line", "J-0211"),
         ("tag", "hydraulic-line", "J-0212"),
     ]
+
+
+@pytest.mark.parametrize(
+    ("text", "tags"),
+    [
+        ("Tagged the carb 16 and the starter 17.", [("carburettor", None, "16"), ("starter", None, "17")]),
+        ("Tagged the port magneto 21, starboard 22.", [("magneto", "port", "21"), ("magneto", "starboard", "22")]),
+        ("Tags 4 to 6 on the port cowlings.", [("cowling", "port", one) for one in ("4", "5", "6")]),
+        ("Pitch links off, tags 51 and 52.", [("pitch-link", None, "51"), ("pitch-link", None, "52")]),
+        ("The aileron is tag 12 and the flap is tag 13.", [("aileron", None, "12"), ("flap", None, "13")]),
+        (
+            "The port aileron is off, tag 12, and the port flap, tag 13.",
+            [("aileron", "port", "12"), ("flap", "port", "13")],
+        ),
+    ],
+)
+def test_each_of_several_tags_is_on_its_own_part(
+    note_reader: NoteReader, text: str, tags: list[tuple[str, str | None, str]]
+) -> None:
+    told = [(fact.item, fact.side, fact.tag) for fact in note_reader.read(text) if fact.tag]
+    assert sorted(told, key=str) == sorted(tags, key=str)
+
+
+def test_tags_that_are_to_go_on_tomorrow_are_on_nothing_yet(note_reader: NoteReader) -> None:
+    facts = note_reader.read("Tags 4 to 9 go on the cowlings tomorrow.")
+    assert not [fact for fact in facts if fact.tag and fact.status == "done"]

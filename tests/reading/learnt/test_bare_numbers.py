@@ -35,13 +35,16 @@ def test_size_of_a_bare_number_is_in_the_units_said_near_it_or_meant(
     ("text", "places"),
     [
         ("Frames 16 to 19 are done, 18 needs more.", {("frame", "18")}),
-        ("Between station 88 and station 112 the floor's up.", {("station", "88-112")}),
+        (
+            "Stations 88 and 112 are done, between 96 and 104 it's sound.",
+            {("station", "96"), ("station", "96-104"), ("station", "104")},
+        ),
         ("Rib 3 is bad, and from 4 to 7 it's sound.", {("rib", "4"), ("rib", "7"), ("rib", "4-7")}),
-        ("The ribs at 4 and 11 are split.", {("rib", "4"), ("rib", "11"), ("rib", "4-11")}),
+        ("The ribs at 4 and 11 are split.", {("rib", "4"), ("rib", "11")}),
         ("18 of them. Frame 4 and rib 9.", set()),
-        ("Jacked at 14 and 19, frames.", {("frame", "14"), ("frame", "19"), ("frame", "14-19")}),
-        ("Sound from frame 6 back to frame 11.", {("frame", "6-11")}),
-        ("From rib 2 out along to 7 it's stripped.", {("rib", "2-7"), ("rib", "7")}),
+        ("Jacked at 14 and 19, frames.", {("frame", "14"), ("frame", "19")}),
+        ("Frame 3. Sound from 6 back to 11.", {("frame", "6"), ("frame", "6-11"), ("frame", "11")}),
+        ("The ribs: three cracked ribs, 4 and 6.", {("rib", "4"), ("rib", "6")}),
         ("Nine rivets on the second stringer.", {("stringer", "2")}),
     ],
 )

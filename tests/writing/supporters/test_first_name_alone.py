@@ -69,5 +69,5 @@ def test_a_bag_names_the_person_by_the_first_name() -> None:
 def test_the_page_for_letting_out_says_to_what_was_agreed_and_quotes_nobody_by_the_whole_name() -> None:
     releases = Releases(records(), past_of(()), vocabulary(), _settings(WILF))
     (name,) = releases.names
-    assert (name.out, name.said) == (False, "agreed, to the first name alone, as book.toml has it")
+    assert (name.out, name.said) == (False, "the whole name; the first name goes out, agreed, as book.toml has it")
     assert releases.speakers == ()

@@ -1,5 +1,7 @@
 from datetime import timedelta
 
+from pipeline.book import vocabulary_folders
+from pipeline.reading.vocabulary import load_vocabulary
 from pipeline.records import EntryRecord, FactRecord
 from pipeline.writing.supporters.moments import Moments, Subject
 from tests.writing.a_weekend import SATURDAY, fact, vocabulary
@@ -37,6 +39,15 @@ def test_a_photo_with_words_that_name_nothing_shows_what_was_told_just_before() 
     assert moments.subject(entry, SATURDAY + timedelta(seconds=5)) == Subject("outer-wing", ("port",), "support")
     far, entry = _said((0, 3, "Weight's on the hoist."), (14, 16, "Photo of her in the slings."), facts=facts)
     assert far.subject(entry, SATURDAY + timedelta(seconds=15)) is None
+
+
+def test_a_photo_of_a_trestle_shows_nothing_of_what_was_told_before_it() -> None:
+    terms = load_vocabulary(vocabulary_folders(""))
+    facts = {0: [fact("done", act="treat", item="rib")], 1: [fact("done", act="remove", item="trestle")]}
+    book, entry = one_entry((0, 3, "Holes in the rib, treated."), (5, 8, "Trestle taken away."), facts=facts)
+    moments = Moments(book, terms)
+    assert moments.subject(entry, SATURDAY + timedelta(seconds=2)) == Subject("rib", (), "treat")
+    assert moments.subject(entry, SATURDAY + timedelta(seconds=7)) is None
 
 
 def test_a_picture_that_was_spoken_of_is_known() -> None:

@@ -326,7 +326,7 @@ def test_a_part_that_came_off_is_not_said_to_be_in_place() -> None:
 def test_a_period_without_anything_done_still_makes_a_page() -> None:
     story = _story(_said())
     assert story.sections == () and story.pictures == ()
-    assert read_page(report_html(story)).all("h1")[0].text == "News from the hangar"
+    assert read_page(report_html(story)).all("h1")[0].text == "News of our work"
 
 
 PEOPLE = (

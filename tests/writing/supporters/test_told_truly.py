@@ -369,6 +369,73 @@ def test_pipes_are_freed_once_in_a_report() -> None:
     assert told.count("freed the pipes") + told.count("pipes were freed") == 1
 
 
+def test_a_cable_that_was_freed_alone_is_one_and_its_covered_end_is_no_news() -> None:
+    freed = _one("The aileron cable's disconnected, and I've taped its end.",
+                 done("disconnect", "control-cable", "port"), done("blank", "control-cable", "port"))  # fmt: skip
+    told = _words(_report([freed, RUDDER, NOSE, PORT])).lower()
+    assert "freed a control cable" in told or "a control cable was freed" in told
+    assert "covered" not in told and "control cables" not in told
+    several = _one("The port cables are off.", done("disconnect", "control-cable", "port"))
+    assert "the control cables" in _words(_report([several, RUDDER, NOSE, PORT])).lower()
+    pipe = _one("The fuel line's off.", done("disconnect", "fuel-line"))
+    line = _words(_report([pipe, RUDDER, NOSE, PORT])).lower()
+    assert "freed a pipe" in line or "a pipe was freed" in line
+    together = _words(_report([several, pipe])).lower()
+    assert "the control cables and a pipe" in together
+    assert "then there was the engines" not in line
+
+
+def test_several_of_one_side_are_told_as_several() -> None:
+    back = _one("The landing wires are back on, port.", done("fit", "landing-wire", "port"))
+    story = _report([back])
+    assert "port landing wires" in story.headline and "go on" in story.headline
+    assert "the port landing wires" in _words(story).lower() and "landing wire " not in _words(story)
+
+
+def test_several_that_were_held_by_counted_fasteners_are_several_still() -> None:
+    off = _one("Flying wires port, front and rear, off, four clevis pins.",
+               done("remove", "flying-wire", "port", count=4, of="clevis-pin"))  # fmt: skip
+    assert "the port flying wires" in _words(_report([off])).lower()
+    rudder = _one("The rudder is off, four bolts.", done("remove", "rudder", count=4, of="bolt"))
+    assert "the rudder" in _words(_report([rudder])).lower()
+
+
+def test_fabric_that_went_on_is_the_news_of_a_day_without_anything_larger() -> None:
+    fabric = _one("The fabric is on the port wing.", done("fit", "wing-fabric", "port"))
+    small = [_one(f"We cleaned the {one}.", done("clean", one)) for one in ("rib", "bracket", "scarf-joint")]
+    story = _report([*small, fabric])
+    assert story.headline == "The fabric of the port wing goes on"
+    assert "put the fabric of the port wing on" in story.standfirst[0].text
+    assert _report([*small, fabric, _one("The fin's on.", done("fit", "fin"))]).headline == "The fin goes on"
+
+
+def test_no_page_puts_a_team_into_a_hangar_that_nobody_spoke_of() -> None:
+    small = [_one(f"We cleaned the {one}.", done("clean", one)) for one in ("rib", "bracket", "scarf-joint")]
+    story = _report([*small, ("Trestle's gone.", [done("remove", "trestle")], 1)])
+    pictures = [f"{one.alt} {one.caption} {one.file}" for one in story.pictures]
+    assert pictures and "hangar" not in " ".join([_words(story), *pictures]).lower()
+
+
+def test_work_of_morning_and_afternoon_is_of_the_day() -> None:
+    said = [_one("We painted the cowling.", done("paint", "cowling")), _one("Made a rib.", done("make", "rib")),
+            _one("We cleaned the engine.", done("clean", "engine"))]  # fmt: skip
+    noon = datetime(2026, 1, 10, 11, 55, tzinfo=UTC)
+    for begins, when in ((FIRST, "On the morning of Saturday 10 January"), (noon, "On Saturday 10 January")):
+        book = made_book("Packet", "Packet", {begins: said})
+        story = plan(Asked(book.records, book.settings, _vocabulary(), book.first, book.last))
+        assert story.standfirst[0].text.startswith(f"{when}, we")
+
+
+def test_work_in_one_place_on_one_day_has_nothing_to_begin_with_first() -> None:
+    tail = _one("The elevators are off.", done("remove", "elevator", "both"))
+    cables = _one("The elevator cables are off.", done("disconnect", "control-cable"))
+    spar = _one("The rear spar is out.", done("remove", "rear-spar", "port"))
+    bag = _one("Screws in bag C1.", done("bag", "screw"))
+    told = _words(_report([tail, cables, spar, bag]))
+    assert "First, the tail" not in told and "elevators" in told
+    assert "such surfaces steer" in told.lower() or "steer" not in told
+
+
 def test_a_year_that_is_not_over_says_how_far_it_goes_and_tells_what_was_made() -> None:
     made = _one("We made two ribs.", done("make", "rib", count=2, of="rib"))
     book = made_book("Packet", "Packet", {FIRST: [RUDDER, made], FIRST + timedelta(days=28): [NOSE]})
@@ -452,7 +519,7 @@ def test_a_year_tells_how_many_days_a_month_had_once_and_the_parts_of_each_month
     months = {FIRST: [RUDDER], FIRST + timedelta(days=1): [unsure],
               FIRST + timedelta(days=31): [_one("The tailplane's off.", done("remove", "tailplane"))]}  # fmt: skip
     story = _year(made_book("Packet", "Packet", months))
-    assert story.plots[0].lines[0].text == "Days at work were two in January and one in February."
+    assert story.plots[0].lines[0].text == "We were at work on two days in January and one in February."
     assert story.plots[1].lines[0].text == "One part came off in January and one in February."
     assert all("days of work" not in one.text and "days at work" not in one.text
                for part in story.sections for each in part.paragraphs for one in each.sentences)  # fmt: skip

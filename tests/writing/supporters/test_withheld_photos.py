@@ -82,6 +82,7 @@ def test_a_photo_beside_words_that_may_not_go_out_stays_in_for_their_reason(text
     "text",
     ["That's P-0301 on the top one.", "P0302, that is.", "The tag is pee,", "They've each got a label.",
      "0310, nobody's hurt.", "It's on rack two, second shelf.", "It's on stand four.", "They're in bag 31.",
+     "Fourteen eyelets, bag B1.", "It's rolled up in tube T1.",
      "Box twelve."],
 )  # fmt: skip
 def test_a_photo_taken_as_a_tag_or_a_place_is_read_out_is_kept_back(text: str) -> None:

@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pipeline.writing.plain_text import cell, visible, without_guard
+from pipeline.plain_text import cell, visible, without_guard
 from pipeline.writing.registers import table
 
 
