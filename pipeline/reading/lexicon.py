@@ -84,6 +84,10 @@ class Lexicon:
         for cue in vocabulary.cues:
             self.cues.add(words_of(cue.cue), Sense(cue.means, cue.cue))
 
+    def likeliest(self, short: str) -> str:
+        """Return the part that a short name stands for if nothing else tells, "" where it may be none."""
+        return next((part for part in self.shorts.get(short, ()) if part != "-"), "")
+
     def _name(self, names: Iterable[str], sense: Sense) -> None:
         for name in names:
             self.names.add(tuple(singular(word) for word in words_of(name)), sense)

@@ -46,8 +46,7 @@ def _begins_in(case: Case, head: Phrase, words: Span, fact: Fact) -> bool:
 
 
 def _fact(case: Case, head: Phrase, one: _Told, off: bool) -> Fact:
-    may_be = (part for part in case.lexicon.shorts.get(head.short or head.holder_short, ()) if part != "-")
-    item = head.item or head.holder or next(may_be, None)
+    item = head.item or head.holder or case.lexicon.likeliest(head.short or head.holder_short) or None
     act = ("undo" if head.fastener else "remove") if off else "fit"
     of = head.counted or item
     return Fact.model_validate(

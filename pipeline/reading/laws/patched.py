@@ -97,7 +97,6 @@ def _bearing(case: Case, one: _Repaired, facts: Sequence[Fact]) -> Fact:
 
 
 def _of_phrase(lexicon: Lexicon, phrase: Phrase, places: Sequence[object]) -> Fact:
-    may_be = (one for one in lexicon.shorts.get(phrase.short, ()) if one != "-")
-    item = phrase.item or next(may_be, None)
+    item = phrase.item or lexicon.likeliest(phrase.short) or None
     told = {"status": "done", "act": "repair", "item": item, "side": phrase.side or None}
     return Fact.model_validate(told | {"place": tuple(places) or None})

@@ -7,7 +7,6 @@ from pipeline.reading.confidence import confidence_of
 from pipeline.reading.fact import Fact
 from pipeline.reading.forms import PARTICIPLE, PAST, word_set
 from pipeline.reading.laws.case import Case
-from pipeline.reading.lexicon import Lexicon
 from pipeline.reading.phrases import Phrase, find_phrases
 from pipeline.reading.pieces import DETERMINERS, Piece
 from pipeline.reading.spans import Span
@@ -33,7 +32,8 @@ def with_what_was_sent_away(case: Case, facts: Sequence[Fact]) -> list[Fact]:
     for one in _sent(case):
         item: str | None
         if one.phrase is not None:
-            item, side = _item(case.lexicon, one.phrase), one.phrase.side or None
+            item = one.phrase.item or case.lexicon.likeliest(one.phrase.short)
+            side = one.phrase.side or None
         else:  # "it's gone to …"
             before = [f for f in found if f.item and f.words[0] < one.words[0]]
             item, side = (before[-1].item, before[-1].side) if before else (None, None)
@@ -44,10 +44,6 @@ def with_what_was_sent_away(case: Case, facts: Sequence[Fact]) -> list[Fact]:
         told = {"status": status, "act": "move", "item": item, "side": side, "words": one.words, "rule": _RULE}
         found.append(Fact.model_validate(told | {"confidence": confidence_of(_RULE, ())}))
     return found
-
-
-def _item(lexicon: Lexicon, phrase: Phrase) -> str:
-    return phrase.item or next((one for one in lexicon.shorts.get(phrase.short, ()) if one != "-"), "")
 
 
 def _sent(case: Case) -> Iterator[_Sent]:

@@ -37,8 +37,7 @@ def _sides_said(case: Case) -> Iterator[_Said]:
     for at, piece in enumerate(case.pieces):
         if piece.kind == "side":
             after = next((one for one in case.pieces[at + 1 : at + 3] if one.low not in _WHICH_OF_TWO), piece)
-            may_be = case.lexicon.shorts.get(after.sense("short"), ())
-            part = after.sense("part") or next((one for one in may_be if one != "-"), "")
+            part = after.sense("part") or case.lexicon.likeliest(after.sense("short"))
             yield _Said(piece.start, piece.sense("sides"), part)
 
 

@@ -117,8 +117,7 @@ def _also_under(lexicon: Lexicon, pieces: Sequence[Piece], fact: Fact) -> Iterat
 
 
 def _named(lexicon: Lexicon, piece: Piece) -> str:
-    shorts = lexicon.shorts.get(piece.sense("short"), ())
-    return piece.sense("part") or next((one for one in shorts if one != "-"), "")
+    return piece.sense("part") or lexicon.likeliest(piece.sense("short"))
 
 
 def _gear_away(lexicon: Lexicon, pieces: Sequence[Piece]) -> Iterator[Fact]:

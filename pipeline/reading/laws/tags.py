@@ -151,8 +151,7 @@ def _named_after(lexicon: Lexicon, pieces: Sequence[Piece], at: int, side: str) 
 
 def _part(lexicon: Lexicon, piece: Piece) -> str:
     """Return the part that a piece names, the first of those that a short name may be; "" where it names none."""
-    shorts = lexicon.shorts.get(piece.sense("short"), ()) if piece.kind == "thing" else ()
-    return (piece.sense("part") if piece.kind == "thing" else "") or next((one for one in shorts if one != "-"), "")
+    return piece.sense("part") or lexicon.likeliest(piece.sense("short")) if piece.kind == "thing" else ""
 
 
 def _number_after(pieces: Sequence[Piece], at: int) -> int | None:

@@ -80,6 +80,4 @@ def _held(named: Sequence[Phrase]) -> Phrase | None:
 
 
 def _item(lexicon: Lexicon, phrase: Phrase) -> str:
-    short = phrase.short or phrase.holder_short
-    may_be = (one for one in lexicon.shorts.get(short, ()) if one != "-")
-    return phrase.item or phrase.holder or next(may_be, "")
+    return phrase.item or phrase.holder or lexicon.likeliest(phrase.short or phrase.holder_short)
