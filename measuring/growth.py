@@ -20,6 +20,7 @@ from typing import Any
 from measuring.made_books import NOW, Quickened, Scripted, Size, empty_book, lay_out
 from measuring.plots import Line, drawn, exponent
 from measuring.watch import Watch, machine
+from pipeline.runner import Choices, run
 
 DAYS = (1, 10, 100, 1000)
 PHOTOS, UTTERANCES = 6, 8
@@ -82,8 +83,6 @@ def _in_a_process(days: int, remember: bool) -> dict[str, dict[str, float]]:
 
 def _measured(days: int, remember: bool) -> dict[str, Any]:
     """Make a book of so many days, run it, and return seconds and MB by step."""
-    from pipeline.runner import Choices, run
-
     with tempfile.TemporaryDirectory() as folder:
         media = lay_out(Path(folder) / "media", Size(days, PHOTOS, 1, UTTERANCES))
         watch = Watch()

@@ -100,7 +100,7 @@ def watch_hearing(parts: Parts) -> None:
     from pipeline.hearing.device import Device
     from pipeline.hearing.leaning import Leaning
 
-    loaded = recogniser._loaded
+    loaded = recogniser.loaded_model
 
     def watched_model(folder: Path, device: Device, jobs: int) -> Any:
         with parts.part("Loading the model"):
@@ -111,7 +111,7 @@ def watch_hearing(parts: Parts) -> None:
         parts.watch(whisper, "add_word_timestamps", "Word times")
         return whisper
 
-    recogniser._loaded = watched_model
+    recogniser.loaded_model = watched_model
     parts.watch(hear, "find_voice", "Finding the voice")
     parts.watch(hear, "kept_of", "Merging the looks, and doubts")
     parts.watch(hear, "with_chances", "Merging the looks, and doubts")
@@ -130,7 +130,7 @@ def parts_of(folder: Path, model: str) -> dict[str, Any]:
         book = new_book(Path(home) / "book", date(2025, 1, 1), type_pack="crew-trainer")
         run(book, [folder], NOW, Choices(model=model, jobs=1), parts)
     parts.stop()
-    decoding._DECODERS.end()  # only the time of processes that have ended is known
+    decoding.DECODERS.end()  # only the time of processes that have ended is known
     children = resource.getrusage(resource.RUSAGE_CHILDREN)
     spent_s = {**parts.spent_s, "Unpacking the sound (other process)": children.ru_utime + children.ru_stime}
     return {"spent_s": spent_s, "times": parts.times}

@@ -201,14 +201,14 @@ def run_corpus(scratch: Path, every: int = 1, jobs: int = 2) -> tuple[Outcome, R
     with ProcessPoolExecutor(1, get_context("spawn")) as aside:  # what the making needs is no memory of the run's
         made = aside.submit(make_corpus, folder, every).result()
     book = new_book(scratch / "book", _NOW.date(), aircraft="Crew Trainer")
-    timed, watch, ours = TimedDecoders(), MemoryWatch(), decoding._DECODERS
-    decoding._DECODERS = timed
+    timed, watch, ours = TimedDecoders(), MemoryWatch(), decoding.DECODERS
+    decoding.DECODERS = timed
     watch.start()
     try:
         outcome = run(book, [folder], _NOW, Choices(jobs=jobs), watch, bench=SilentBench)
     finally:
         watch.stop()
-        decoding._DECODERS = ours
+        decoding.DECODERS = ours
         timed.end()
     result = accounts(folder, made, outcome.records, outcome.set_aside)
     result.faults += _unreadable(book.out, outcome)

@@ -22,6 +22,7 @@ from measuring.made_books import NOW, Scripted, Size, empty_book, lay_out
 from measuring.watch import Watch, machine
 from pipeline.intake.exif import read_exif
 from pipeline.intake.walk import hash_file, walk
+from pipeline.runner import Choices, run
 
 _EACH_MB = {"films": 64, "photos": 2}
 
@@ -83,8 +84,6 @@ def _reading_exif(paths: list[Path], rounds: int) -> None:
 
 def _whole(folder: Path, photos: Path, count: int) -> None:
     """Walk, and take a book's photos in, each step by its name."""
-    from pipeline.runner import Choices, run
-
     began_s = time.perf_counter()
     found = sum(1 for _ in walk([photos]))
     _told("files found by the walk", found / (time.perf_counter() - began_s), "files/s")

@@ -2,6 +2,8 @@
 
     .venv/bin/python -m measuring.kills 200            200 kills at random moments over the whole life
     .venv/bin/python -m measuring.kills --points       a kill at each moment at which something is about to change
+    .venv/bin/python -m measuring.kills --points --part 3/16
+                                                       every 16th of them, from the third on: for one core of 16
     .venv/bin/python -m measuring.kills 8 --points 3   what the tests do: few of both
 
 Everything that a kill may leave is compared: each file's bytes (pages, history, vocabulary, labels, bags), each row
@@ -204,8 +206,11 @@ def _under_way(home: Home) -> str:
     return [*STEPS, "the end"][int(done.read_text(encoding="ascii")) if done.exists() else 0]
 
 
-def kill_at_points(measuring: Measuring, most: int, only: Sequence[str]) -> None:
-    """Kill at each moment at which something is about to change; with ``most``, so many of each kind in each step."""
+def kill_at_points(measuring: Measuring, most: int, only: Sequence[str], part: slice) -> None:
+    """Kill at each moment at which something is about to change; with ``most``, so many of each kind in each step.
+
+    Of these moments it takes that ``part``.
+    """
     before = measuring.home("before")
     before.folder.mkdir()
     steps = list(STEPS.items())
@@ -216,7 +221,7 @@ def kill_at_points(measuring: Measuring, most: int, only: Sequence[str]) -> None
         told = measuring.folder / "points"
         do(partial(_tell_points, measuring, step, after, told))
         reached, expected = told.read_text(encoding="utf-8").splitlines(), state_of(after)
-        chosen = _chosen(reached, most) if name in only or not only else []
+        chosen = _chosen(reached, most)[part] if name in only or not only else []
         if chosen and name == "run":  # the first step after which there are records to write
             measuring.make_ready(after)
         for number in chosen:
@@ -268,12 +273,21 @@ def _chosen(reached: Sequence[str], most: int) -> list[int]:
     )
 
 
+def _part(text: str) -> slice:
+    """Return which of all moments "3/16" are."""
+    which, of = map(int, text.split("/"))
+    if not 1 <= which <= of:
+        raise ValueError(text)
+    return slice(which - 1, None, of)
+
+
 def main() -> None:
     """Kill as asked, print what was found, and end in 1 if a killed book differed."""
     asked = argparse.ArgumentParser(description="Kill a small book's life again and again, and compare.")
     asked.add_argument("kills", type=int, nargs="?", default=0, help="how many kills at random moments")
     asked.add_argument("--points", type=int, nargs="?", const=0, metavar="MOST", help="kill where something changes")
     asked.add_argument("--step", action="append", choices=list(STEPS), help="at the points of this step alone")
+    asked.add_argument("--part", type=_part, default=slice(None), metavar="K/N", help="at every N-th point alone")
     asked.add_argument("--seed", type=int, default=1, help="of the random moments")
     given = asked.parse_args()
     with tempfile.TemporaryDirectory(prefix="saidseen-kills-") as folder:
@@ -282,7 +296,7 @@ def main() -> None:
         if given.kills:
             kill_at_random(measuring, given.kills)
         if given.points is not None:
-            kill_at_points(measuring, given.points, given.step or ())
+            kill_at_points(measuring, given.points, given.step or (), given.part)
         print(f"{len(measuring.faults)} differ from the book that was never killed.")
         sys.exit(1 if measuring.faults else 0)
 

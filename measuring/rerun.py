@@ -25,6 +25,7 @@ from pathlib import Path
 from measuring.made_books import NOW, Quickened, Size, empty_book, lay_out, one_more_photo
 from measuring.watch import StepReached, Watch, WatchUntil, machine, processor_s
 from pipeline.book import Book
+from pipeline.runner import Choices, run
 
 _DAY = 20  # photos in a day
 _WRITING = "Writing the book"
@@ -86,8 +87,6 @@ def _run_apart(book: Path, media: Path, size: Size, writing: bool) -> Ran:
 
 
 def _run(book: Path, media: Path, utterances: int, writing: bool) -> Ran:
-    from pipeline.runner import Choices, run
-
     Quickened.sentences = utterances
     watch = Watch() if writing else WatchUntil(_WRITING)
     with suppress(StepReached):

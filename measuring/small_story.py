@@ -21,7 +21,7 @@ from pipeline.history import acts, chain
 from pipeline.history.seen import Seen
 from pipeline.intake.captions import Cue
 from pipeline.reading.vocabulary import Vocabulary
-from pipeline.records import EntryRecord, Records
+from pipeline.records import EntryRecord, Records, records_in
 from pipeline.runner import run
 from pipeline.settings import Settings
 from pipeline.trade.adding import NewPart, add_part
@@ -132,7 +132,7 @@ def _run(home: Home, warm: Warm, *, places: tuple[str, ...], now: datetime) -> N
 
 def records_of(home: Home) -> Records:
     """Return the records of a book as its last run left them."""
-    return Records.model_validate_json((home.book.out / "records.json").read_bytes())
+    return records_in(home.book.out)
 
 
 def _entries(home: Home) -> list[EntryRecord]:

@@ -27,7 +27,7 @@ from pipeline.evidence.differences import NOT_LOOKED_AT, Kind
 from pipeline.evidence.seal_command import seal_and_tell
 from pipeline.history import acts
 from pipeline.history.seen import Seen
-from pipeline.records import EntryRecord, Records
+from pipeline.records import EntryRecord, Records, records_in
 from pipeline.runner import Choices, run
 from pipeline.trade.adding import NewPart, add_part
 from pipeline.writing.write import write_report
@@ -79,7 +79,7 @@ class Soak:
     @property
     def records(self) -> Records:
         """The records as the last run left them."""
-        return Records.model_validate_json((self.book.out / "records.json").read_bytes())
+        return records_in(self.book.out)
 
     def timed(self, what: str, month: int, work: Callable[[], None]) -> None:
         """Do some work, and note how long it kept the processor busy."""

@@ -1,12 +1,11 @@
 """What the facts of a book's entries add up to: the lists, and what sets off the rules."""
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
-from datetime import datetime
+from collections.abc import Callable, Iterable, Sequence
 
 from pipeline.bench import Bench
-from pipeline.dating.talk import as_label
-from pipeline.lists.bags import bags_emptied, put_together, taken_out
+from pipeline.lists.bags import Told, all_told, bags_emptied, put_together, taken_out
 from pipeline.lists.cautions import Cause, causes
+from pipeline.lists.controls_called import with_controls_called
 from pipeline.lists.disconnections import disconnections
 from pipeline.lists.fasteners import fasteners
 from pipeline.lists.finding_photos import words_told_in
@@ -18,6 +17,7 @@ from pipeline.lists.positions import with_positions
 from pipeline.lists.slipped_sides import without_slipped_sides
 from pipeline.lists.to_do import to_do
 from pipeline.lists.way_back import way_back
+from pipeline.reading.tags import as_label
 from pipeline.records import EntryRecord, Lists, UtteranceRecord
 from pipeline.values import Value
 
@@ -44,27 +44,20 @@ def added_up(entries: Iterable[EntryRecord], utterances: Iterable[UtteranceRecor
         utterances: what was said in them.
         bench: for the settings and the vocabulary.
     """
-    entries, read = tuple(entries), {one.id: one.read for one in utterances}
-    text = {one.id: " ".join(read.get(said, "") for said in one.utterances) for one in entries}
-    logged = without_slipped_sides(_logged(entries, read, text, bench), bench.vocabulary)
-    said = [
-        (one.id, one.at.astimezone(bench.settings.zone), text[one.id]) for one in entries if one.review != "rejected"
-    ]
+    entries, utterances = tuple(entries), tuple(utterances)
+    logged = without_slipped_sides(_logged(entries, utterances, bench), bench.vocabulary)
+    zone = bench.settings.zone
+    said = [(one, at.astimezone(zone), words) for one, at, words in all_told(entries, utterances)]
     lists = _lists(logged, said, bench)
     return AddedUp(lists=lists, causes=causes(logged, lists.holding_up, bench.vocabulary))
 
 
 def _logged(
-    entries: Iterable[EntryRecord], read: Mapping[str, str], text: Mapping[str, str], bench: Bench
+    entries: Sequence[EntryRecord], utterances: Iterable[UtteranceRecord], bench: Bench
 ) -> tuple[LoggedFact, ...]:
-    """Return the facts that count in the lists, in the order of the work: of every entry that no person rejected.
-
-    Args:
-        entries: as they stand.
-        read: what was said in each utterance, by its id.
-        text: what was said in each entry, by its id.
-        bench: for the time zone.
-    """
+    """Return the facts that count in the lists, in the order of the work: of every entry that no person rejected."""
+    read = {one.id: one.read for one in utterances}
+    text = {one.id: " ".join(read.get(said, "") for said in one.utterances) for one in entries}
     told = [
         LoggedFact(
             at=entry.at.astimezone(bench.settings.zone),
@@ -78,7 +71,8 @@ def _logged(
         if entry.review != "rejected"
         for fact in entry.facts
     ]
-    return as_it_went(with_positions(_with_one_tag_each(told), text))
+    tagged = with_controls_called(_with_one_tag_each(told), bench.vocabulary)
+    return as_it_went(with_positions(tagged, text))
 
 
 def _with_one_tag_each(facts: Iterable[LoggedFact]) -> list[LoggedFact]:
@@ -96,7 +90,7 @@ def _with_one_tag_each(facts: Iterable[LoggedFact]) -> list[LoggedFact]:
     ]
 
 
-def _lists(logged: Sequence[LoggedFact], said: Sequence[tuple[str, datetime, str]], bench: Bench) -> Lists:
+def _lists(logged: Sequence[LoggedFact], said: Sequence[Told], bench: Bench) -> Lists:
     off = parts_off(logged, bench.vocabulary)
     parted = disconnections(logged, bench.vocabulary)
     held = holding_up(logged, bench.vocabulary)

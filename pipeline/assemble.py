@@ -3,7 +3,7 @@
 import os
 from collections.abc import Container, Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import datetime
 from functools import lru_cache
 from pathlib import Path, PurePath
 from typing import Any, Self, TypedDict
@@ -11,6 +11,7 @@ from typing import Any, Self, TypedDict
 import pipeline
 from pipeline.adding_up import AddedUp, Once, added_up
 from pipeline.bench import Bench
+from pipeline.dating.clocks import date_still
 from pipeline.digests import digest_of
 from pipeline.history.answers import answers_in
 from pipeline.history.applied import entry_record, photos_left, utterances_as_decided
@@ -37,7 +38,7 @@ from pipeline.records import (
 )
 from pipeline.results import Results
 from pipeline.store import fingerprint
-from pipeline.values import Codes, Dated, Kind, Media, TimeSource
+from pipeline.values import Codes, Dated, Kind, Media
 from pipeline.writing.advice import cautions
 
 _RECORDING_AWAY = (
@@ -280,18 +281,17 @@ def _media(media: Media, dated: Dated, said: SaidInRecording | None, codes: Code
 
 
 def _still(still: Media, dated: Mapping[str, Dated], home: Path) -> MediaRecord:
-    film = dated[str(still.still_of)]
-    after = timedelta(seconds=still.still_at_s or 0.0)
+    own = date_still(still, dated[str(still.still_of)])
     return MediaRecord(
         id=still.id,
         path=_from_home(still.path, home),
         kind=still.probe.kind,
         content_type=still.probe.content_type,
-        taken_at=film.at + after,
-        time_source=TimeSource.FILM,
-        time_error_s=film.error_s,
-        shown_at=film.shown_at + after,
-        moved_s=film.moved_s,
+        taken_at=own.at,
+        time_source=own.source,
+        time_error_s=own.error_s,
+        shown_at=own.shown_at,
+        moved_s=own.moved_s,
         device=still.probe.device,
         still_of=still.still_of,
         still_at_s=still.still_at_s,

@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 
 from pipeline.digests import digest_of, sha256_of
 from pipeline.executors import Recipe, worked_with
+from pipeline.given_back import give_back
 from pipeline.hearing.device import Device
 from pipeline.hearing.models import find_model
 from pipeline.history.team import ways_called
@@ -109,6 +110,7 @@ class Bench:
         """Let go of the engines, which take hundreds of megabytes; one that is asked for again is made again."""
         for engine in ("_recogniser", "_leaning", "repairer", "reader"):
             self.__dict__.pop(engine, None)
+        give_back()
 
     def hear(self, samples: NDArray[float32]) -> Heard:
         """Hear one recording; may be called from several threads."""

@@ -1,4 +1,4 @@
-"""The SHA-256 of a file, and one over several texts, each with its length before it: no two lists read alike."""
+"""The SHA-256 of a file, of a text, and of several texts, each with its length before it: no two lists read alike."""
 
 import hashlib
 from collections.abc import Iterable
@@ -9,6 +9,11 @@ def sha256_of(path: Path) -> str:
     """Return the SHA-256 of a file's content in hexadecimal, read block by block; raises OSError."""
     with path.open("rb") as file:
         return hashlib.file_digest(file, "sha256").hexdigest()
+
+
+def sha256_of_text(text: str) -> str:
+    """Return the SHA-256 of a text, as UTF-8, in hexadecimal."""
+    return hashlib.sha256(text.encode("utf-8")).hexdigest()
 
 
 def add_to(digest: "hashlib._Hash", part: str) -> None:

@@ -18,7 +18,12 @@ _ONES = (
 )  # fmt: skip
 _TENS = ["_", "_", "twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"]
 _DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
-_MONTHS = (
+ORDINALS = (
+    "first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth", "eleventh",
+    "twelfth", "thirteenth", "fourteenth", "fifteenth", "sixteenth", "seventeenth", "eighteenth", "nineteenth",
+    "twentieth",
+)  # fmt: skip
+MONTHS = (
     "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
     "December",
 )  # fmt: skip
@@ -81,6 +86,12 @@ def running_number(number: int) -> str:
     return in_words(number) if number <= 20 else f"{number:,}"
 
 
+def nth(number: int) -> str:
+    """Return "1st", "2nd", "11th"."""
+    ending = "th" if 10 <= number % 100 <= 20 else {1: "st", 2: "nd", 3: "rd"}.get(number % 10, "th")
+    return f"{number}{ending}"
+
+
 def capital(text: str) -> str:
     """Give the text a capital first letter and leave the rest as it is."""
     return text[:1].upper() + text[1:]
@@ -103,7 +114,7 @@ def day_and_month(day: date) -> str:
 
 def month(day: date) -> str:
     """Return "February"."""
-    return _MONTHS[day.month - 1]
+    return MONTHS[day.month - 1]
 
 
 def long_date(day: date) -> str:

@@ -5,9 +5,18 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date, datetime, tzinfo
 
-from pipeline.lists.bags import TakenOut, as_kept, bags_emptied, taken_out
+from pipeline.lists.bags import (
+    Emptied,
+    PutTogether,
+    TakenOut,
+    all_told,
+    as_kept,
+    bags_emptied,
+    put_together,
+    taken_out,
+)
 from pipeline.lists.logged import alternatives, names_of, sentence_of
-from pipeline.reading.fact import Stowage
+from pipeline.reading.fact import Side, Stowage
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.records import EntryRecord, FactRecord, Records
 from pipeline.writing.part_wording import day_text
@@ -23,42 +32,90 @@ LOOSE = ("fastener", "material", "support-equipment")
 
 @dataclass(frozen=True)
 class _PutAway:
+    """What was put away in one telling; ``moved``: into which bags it went since, each with the day, in order."""
+
     what: str
     stowage: Stowage
     on: date
     kind: str
     again: bool
     to_check: bool
+    moved: tuple[tuple[str, date], ...] = ()
+
+    @property
+    def bags(self) -> tuple[str, ...]:
+        """The bags that it was in one after another, plainly written; none where it was put into no bag."""
+        first = (self.stowage.bag,) if self.stowage.bag else ()
+        return tuple(plain(bag) for bag in (*first, *(bag for bag, _ in self.moved)))
+
+    @property
+    def bag(self) -> str:
+        """The bag that it is in by now, "" for none."""
+        return self.bags[-1] if self.bags else ""
+
+    @property
+    def since(self) -> date:
+        """Since when it is there."""
+        return self.moved[-1][1] if self.moved else self.on
 
     @property
     def text(self) -> str:
         check = ", to check" if self.to_check else ""
-        return f"{self.what}: {stowage_text(self.stowage)}, told on {day_text(self.on)}{check}"
+        now = f"; in bag {self.moved[-1][0]} since {day_text(self.since)}" if self.moved else ""
+        return f"{self.what}: {stowage_text(self.stowage)}, told on {day_text(self.on)}{check}{now}"
+
+
+class _OfBags:
+    """What was said of bags as a whole."""
+
+    def __init__(self, records: Records) -> None:
+        told = tuple(all_told(records.entries, records.utterances))
+        self.together: tuple[PutTogether, ...] = put_together(told)
+        self.emptied: tuple[Emptied, ...] = bags_emptied(told)
+        self.taken: tuple[TakenOut, ...] = taken_out(told)
+
+    def moved(self, bag: str, at: datetime) -> Iterator[PutTogether]:
+        """Yield how what was put into a bag then went into other bags since, in order."""
+        now = plain(bag)
+        for one in self.together:
+            if plain(one.bag) == now and one.at >= at:
+                now = plain(one.into)
+                yield one
 
 
 def loose_lines(
-    records: Records, vocabulary: Vocabulary, zone: tzinfo, is_asked: Callable[[FactRecord], bool]
+    records: Records,
+    vocabulary: Vocabulary,
+    zone: tzinfo,
+    is_asked: Callable[[FactRecord], bool],
+    *,
+    went_on: bool = False,
 ) -> Iterator[str]:
     """Yield where fasteners and the like are, of the facts that are asked for: as told last, and what before.
 
     What was said to be out of their bag since is told too, and that it is empty; nothing where other things were put
     into it later.
+
+    Args:
+        records: everything that the book holds.
+        vocabulary: tells what is loose from parts.
+        zone: the book's time zone.
+        is_asked: is given each fact with the bag in which its things are by now, bags having been put together since.
+        went_on: give instead only what was in another bag before, judged by that one.
     """
-    told = list(_told(records, vocabulary, zone, is_asked))
-    bagged = any(one.stowage.bag for one in told)
-    emptied = _emptied(records, zone) if bagged else ()
-    taken = taken_out(_said(records)) if bagged else ()
+    bags = _OfBags(records)
+    told = list(_told(records, vocabulary, zone, is_asked, bags, went_on=went_on))
+    emptied = [(plain(one.bag), one.at.astimezone(zone).date()) for one in bags.emptied]
     for at, one in enumerate(told):
         later = told[at + 1 :]
-        bag = plain(one.stowage.bag or "")
-        empty = next((on for what, on in emptied if what == bag and on >= one.on), None)
+        empty = next((on for what, on in emptied if what == one.bag and on >= one.since), None)
         if any(other.again and _same(other, one) for other in later):
             continue
-        if empty and any(other.stowage == one.stowage and other.on > empty for other in later):
+        if empty is not None and any(other.bag == one.bag and other.since > empty for other in later):
             continue
         earlier = [other for other in told[:at] if _same(other, one)] if one.again else []
         before = "; ".join(f"{other.what}, told on {day_text(other.on)}" for other in earlier)
-        ended = _out_since(one, taken, names_of(one.kind, vocabulary), zone)
+        ended = _out_since(one, bags.taken, names_of(one.kind, vocabulary), zone)
         ended += f"; the bag was said to be empty on {day_text(empty)}" if empty else ""
         yield (f"{one.text} (before: {before})" if before else one.text) + ended
 
@@ -103,7 +160,13 @@ def plain(text: str) -> str:
 
 
 def _told(
-    records: Records, vocabulary: Vocabulary, zone: tzinfo, is_asked: Callable[[FactRecord], bool]
+    records: Records,
+    vocabulary: Vocabulary,
+    zone: tzinfo,
+    is_asked: Callable[[FactRecord], bool],
+    bags: _OfBags,
+    *,
+    went_on: bool,
 ) -> Iterator[_PutAway]:
     again = {
         (move.entry, line.of)
@@ -118,16 +181,24 @@ def _told(
             loose = known is None or known.kind in LOOSE
             if entry.review == "rejected" or fact.status != "done" or not loose or not fact.stowage:
                 continue
-            if is_asked(fact):
+            moved = tuple(bags.moved(fact.stowage.bag, entry.at)) if fact.stowage.bag else ()
+            *before, now = (fact, *(_in_bag(fact, one.into) for one in moved))
+            if any(map(is_asked, before)) if went_on else is_asked(now):
                 kind = str(fact.of if fact.of != "person" and fact.of else fact.item)
+                joint = joints.get((entry.id, kind, plain((now.stowage and now.stowage.bag) or "")), "")
                 yield _PutAway(
-                    what=_what(fact, vocabulary) + joints.get((entry.id, kind, plain(fact.stowage.bag or "")), ""),
+                    what=_what(fact, vocabulary, side=None if joint else fact.side) + joint,
                     stowage=fact.stowage,
                     on=entry.at.astimezone(zone).date(),
                     kind=kind,
                     again=(entry.id, kind) in again,
                     to_check=is_to_check(entry, fact),
+                    moved=tuple((one.into, one.at.astimezone(zone).date()) for one in moved),
                 )
+
+
+def _in_bag(fact: FactRecord, bag: str) -> FactRecord:
+    return fact.model_copy(update={"stowage": Stowage(bag=bag)})
 
 
 def _joints(records: Records, vocabulary: Vocabulary) -> dict[tuple[str, str, str], str]:
@@ -150,24 +221,17 @@ def is_to_check(entry: EntryRecord, fact: FactRecord) -> bool:
     return bool(fact.check) and entry.review == "unread"
 
 
-def _what(fact: FactRecord, vocabulary: Vocabulary) -> str:
+def _what(fact: FactRecord, vocabulary: Vocabulary, side: Side | None) -> str:
     of = fact.of or fact.item
     number = fact.count if of != "person" else None
     what = counted(number, of, vocabulary, about=bool(fact.about)) if number is not None and of else ""
     known = vocabulary.part(fact.item or "")
     many = known is not None and known.kind == "fastener"
-    return (
-        what or part_text(fact.item, fact.side, None, vocabulary, article=False, many=many) or "something not named"
-    )
+    return what or part_text(fact.item, side, None, vocabulary, article=False, many=many) or "something not named"
 
 
 def _same(one: _PutAway, other: _PutAway) -> bool:
     return (one.kind, one.stowage) == (other.kind, other.stowage)
-
-
-def _emptied(records: Records, zone: tzinfo) -> tuple[tuple[str, date], ...]:
-    """Return the bags that were said to be empty, plainly written, each with the day, in order of time."""
-    return tuple((plain(one.bag), one.at.astimezone(zone).date()) for one in bags_emptied(_said(records)))
 
 
 def _out_since(one: _PutAway, taken: Iterable[TakenOut], names: str, zone: tzinfo) -> str:
@@ -176,14 +240,6 @@ def _out_since(one: _PutAway, taken: Iterable[TakenOut], names: str, zone: tzinf
     for other in taken:
         on = other.at.astimezone(zone).date()
         alike = re.fullmatch(rf"(?:{names})s?", other.kind, re.IGNORECASE)
-        if alike and plain(other.bag) == plain(one.stowage.bag or "") and on > one.on:
+        if alike and plain(other.bag) in one.bags and on > one.on:
             out += f"; {other.number} were said to be out of it on {day_text(on)}"
     return out
-
-
-def _said(records: Records) -> Iterator[tuple[str, datetime, str]]:
-    """Yield of every entry that counts its id, its instant and its words."""
-    read = {one.id: one.read for one in records.utterances}
-    for one in records.entries:
-        if one.review != "rejected":
-            yield one.id, one.at, " ".join(read.get(id_, "") for id_ in one.utterances)

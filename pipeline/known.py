@@ -14,11 +14,9 @@ from typing import Any
 from pipeline.bench import Bench
 from pipeline.dating.followed import Once, anew
 from pipeline.intake.twins import tell_apart
-from pipeline.results import Given, Results
+from pipeline.results import DATE, LOOK, WHOLE_BOOK, Given, Results
 from pipeline.store import fingerprint
 from pipeline.values import Clock, Dated, Kind, Media, Probe, Reading, Utterance, Value
-
-WHOLE_BOOK, LOOK, DATE = "book", "look", "date"
 
 
 class Dates(Value):

@@ -14,7 +14,7 @@ class Move(Record):
 
     on: date
     what: str
-    entry: str
+    entry: str = Field(description="the entry that says so; of words of which no fact was read, the utterance")
     item: str | None = Field(default=None, description="the part that was worked on, where the line is of another")
 
 

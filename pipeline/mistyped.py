@@ -15,6 +15,8 @@ from pydantic import BaseModel, ValidationError
 from rapidfuzz import fuzz, process
 from rapidfuzz.distance import OSA
 
+from pipeline.english import nth
+
 Place = tuple[str | int, ...]
 """Where a setting stands: names of blocks and settings, and which block of a kind, counted from 0."""
 
@@ -65,6 +67,11 @@ def to_type(path: Path) -> str:
     """Return a path as it has to be typed in a command: in quotes where it has blanks in it."""
     text = str(path)
     return text if _NEEDS_NO_QUOTES.fullmatch(text) else f'"{text}"'
+
+
+def first_run(book: Path) -> str:
+    """Return the command that takes media into a book for the first time."""
+    return f'saidseen run {to_type(book)} "YOUR MEDIA FOLDER"'
 
 
 def with_a_blank(path: Path) -> Path | None:
@@ -318,12 +325,7 @@ def _block(data: Any, place: Place) -> str:
         if isinstance(inner, dict) and isinstance(inner.get(key), str):
             return f" of {inner[key]}"
     number = next((one + 1 for one in reversed(place) if isinstance(one, int)), 0)
-    return f" in the {_ordinal(number)} [[{_name_of(place)}]]" if number else f" under [{'.'.join(map(str, place))}]"
-
-
-def _ordinal(number: int) -> str:
-    ending = "th" if 10 <= number % 100 <= 20 else {1: "st", 2: "nd", 3: "rd"}.get(number % 10, "th")
-    return f"{number}{ending}"
+    return f" in the {nth(number)} [[{_name_of(place)}]]" if number else f" under [{'.'.join(map(str, place))}]"
 
 
 def _line_of(text: str, place: Place) -> str:

@@ -12,9 +12,11 @@ from pipeline.book import Book
 from pipeline.errors import ExitCode
 from pipeline.hearing.device import Device
 from pipeline.intake.captions import UNREAD
-from pipeline.records import Records, SetAside
+from pipeline.mistyped import to_type
+from pipeline.records import Records, SetAside, records_in
 from pipeline.unchanged import Left
 from pipeline.values import Kind
+from pipeline.writing.before_the_start import devices_before_the_start, told_of_days_before
 from pipeline.writing.waiting_photos import photos_waiting, shows_long_past
 
 _MOST_NAMED = 3
@@ -30,7 +32,7 @@ def told_of_away(book: Book, paths: Sequence[str]) -> tuple[str, ...]:
     begins = f"{len(paths)} originals are not where they were" if many else "An original is not where it was"
     return (
         f"{begins}: {named}. What was made of it stands. Put it back, or plug in the drive that it is on; if it lies "
-        f"elsewhere by now: saidseen run {book.folder} FOLDER",
+        f"elsewhere by now: saidseen run {to_type(book.folder)} FOLDER",
     )
 
 
@@ -47,16 +49,20 @@ def told_of_unread(records: Records) -> tuple[str, ...]:
 
 
 def told_of_waiting(book: Book, records: Records) -> tuple[str, ...]:
-    """Return a line for each device with photos that wait for its clock, in order."""
-    anew = shows_long_past(records)
-    told = []
+    """Return the line on days before the book starts, and one for each device whose photos wait for its clock."""
+    anew, told = shows_long_past(records), list(told_of_days_before(records))
+    right = devices_before_the_start(records)
     for device, number in photos_waiting(records).items():
+        if device in right:
+            continue
         why = "shows a day long past: it begins anew" if device in anew else "is not known"
         when = ", each time that it is switched on" if device in anew else ""
+        by_hand = f'write clock_offset_s under [devices."{device}"] in {book.settings_file}'
+        if sum(clock.device == device for clock in records.clocks) > 1:  # one offset would be for all its stretches
+            by_hand = f"place them by hand: saidseen review {to_type(book.folder)}"
         told.append(
             f"{device}: {number:,} {'photo waits' if number == 1 else 'photos wait'} for its clock, which {why}. "
-            f'Photograph "saidseen clock" with it{when}, or write clock_offset_s under [devices."{device}"] in '
-            f"{book.settings_file}"
+            f'Photograph "saidseen clock" with it{when}, or {by_hand}'
         )
     return tuple(told)
 
@@ -87,8 +93,8 @@ class Outcome:
 
     ``left`` are its numbers. ``nothing_new`` is True where all was as the last run left it. ``away`` are originals
     that are not where they were; ``nothing_in`` are places that were given and that hold no file. ``redated`` says
-    that what stood in the book before now stands at another time, ``replaced`` that photos stand with other words, ""
-    where nothing does.
+    that what stood in the book before now stands at another time, ``replaced`` that photos stand with other words,
+    ``rewritten`` that reports read otherwise, "" where nothing does.
     """
 
     out: Path
@@ -105,13 +111,14 @@ class Outcome:
     clock_back: str = ""
     redated: str = ""
     replaced: str = ""
+    rewritten: str = ""
     away: tuple[str, ...] = ()
     nothing_in: tuple[str, ...] = ()
 
     @cached_property
     def records(self) -> Records:
         """The book's records: as this run made them, or as they lie in ``out/`` where it made nothing."""
-        return Records.model_validate_json((self.out / "records.json").read_bytes())
+        return records_in(self.out)
 
     @property
     def exit_code(self) -> ExitCode:

@@ -9,11 +9,13 @@ from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from pipeline.bench import Bench
-from pipeline.dating.talk import TimedTalk, as_label, talk_of
+from pipeline.dating.clocks import date_still
+from pipeline.dating.talk import TimedTalk, talk_of
 from pipeline.known import Known, RecordingRead, Task
 from pipeline.matching.links import FAR_S, Matched, Shot, TimedUtterance, match
 from pipeline.matching.passages import Passages
 from pipeline.matching.pointing import pointing_moments
+from pipeline.reading.tags import as_label
 from pipeline.results import Given
 from pipeline.spans import clock_text
 from pipeline.store import fingerprint
@@ -173,11 +175,11 @@ def _shots(known: Known) -> Iterator[Shot]:
             tags=codes[media.id].tags if media.id in codes else (),
         )
     for media in known.stills():
-        film = known.dated[str(media.still_of)]
+        own = date_still(media, known.dated[str(media.still_of)])
         yield Shot(
             media=media.id,
-            at=film.at + timedelta(seconds=media.still_at_s or 0.0),
-            error_s=film.error_s,
+            at=own.at,
+            error_s=own.error_s,
             film=media.still_of,
             film_at_s=media.still_at_s,
         )

@@ -11,6 +11,7 @@ from pipeline.errors import WrongCommand
 from pipeline.history.seen import past_now
 from pipeline.known import RecordingRead
 from pipeline.matching.passages import tell
+from pipeline.mistyped import to_type
 from pipeline.records import EntryRecord, FactRecord
 from pipeline.store import Store
 from pipeline.teaching import as_recorded
@@ -50,7 +51,7 @@ def read_again(book: Book, entry: EntryRecord, words: Mapping[str, str]) -> Read
             held = store.latest("read", entry.media)
     if held is None or held.value is None:
         raise WrongCommand(
-            f"{book.folder} has nothing to read {entry.id} from. Run it first: saidseen run {book.folder}"
+            f"{book.folder} has nothing to read {entry.id} from. Run it first: saidseen run {to_type(book.folder)}"
         )
     told = RecordingRead.model_validate_json(held.value)
     stands = past_now(book).stands().values()

@@ -5,6 +5,7 @@ text that they mark, end exclusive; times are RFC 3339 with an offset; seconds i
 """
 
 from datetime import date
+from pathlib import Path
 from typing import Annotated, Any, Literal
 
 from pydantic import AwareDatetime, BeforeValidator, Field, PlainSerializer
@@ -338,6 +339,16 @@ class Records(Record):
     cautions: tuple[Caution, ...] = ()
     set_aside: tuple[SetAside, ...] = ()
     lists: Lists = Lists()
+
+
+def records_in(out: Path) -> Records:
+    """Read ``records.json`` in a book's ``out/``.
+
+    Raises:
+        FileNotFoundError: no run has written it.
+        ValidationError: it is damaged, or of another version of the program.
+    """
+    return Records.model_validate_json((out / "records.json").read_bytes())
 
 
 def records_schema() -> dict[str, Any]:

@@ -1,6 +1,6 @@
 """What a run dated or placed anew, in a line each: nobody should find it out by chance."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import datetime, tzinfo
 from pathlib import Path, PurePath
 from typing import Any
@@ -47,7 +47,7 @@ def told_of_redated(
     )
 
 
-def told_of_replaced(made: Sequence[Act], media: Sequence[MediaRecord], zone: tzinfo) -> str:
+def told_of_replaced(made: Iterable[Act], media: Sequence[MediaRecord], zone: tzinfo) -> str:
     """Return the line on photos that an entry lost, to another one at another time or to none; "" where none did.
 
     Args:
@@ -55,8 +55,15 @@ def told_of_replaced(made: Sequence[Act], media: Sequence[MediaRecord], zone: tz
         media: as it is now.
         zone: in which times are told.
     """
-    placings = Placings.of(made)
-    at = {one.on: _at(held) for one in made for held in (one.before, one.after) if one.act == "read" and held}
+    at: dict[str, datetime] = {}
+
+    def noted() -> Iterator[Act]:
+        for one in made:
+            if one.act == "read" and (held := one.after or one.before):
+                at[one.on] = _at(held)
+            yield one
+
+    placings = Placings.of(noted())
     names = {one.id: PurePath(one.path).name for one in media if one.id in placings.lost}
     told = sorted(
         (names[photo], before, now)

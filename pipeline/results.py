@@ -6,10 +6,16 @@ from typing import Any, NamedTuple, TypeVar
 
 from pydantic_core import from_json
 
-from pipeline.store import Store, digest_of, key_of
+from pipeline.digests import sha256_of_text
+from pipeline.store import Store, key_of
 from pipeline.values import Value
 
 V = TypeVar("V", bound=Value)
+
+LOOK, DATE = "look", "date"
+"""The stages whose results others than the stages after them ask for."""
+WHOLE_BOOK = "book"
+"""The item of a task that is of no one piece of media."""
 
 
 class Given(NamedTuple):
@@ -64,7 +70,7 @@ class Results(Mapping[str, V]):
 
     def each_but(self, usual: V) -> Iterator[tuple[str, V]]:
         """Yield every item that has another value than the usual one, in order, and read no other."""
-        same = digest_of(usual.model_dump_json())
+        same = sha256_of_text(usual.model_dump_json())
         return ((item, self[item]) for item, digest in self.digests.items() if digest != same)
 
     @cached_property

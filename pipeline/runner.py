@@ -15,9 +15,11 @@ from typing import TYPE_CHECKING
 from pydantic_core import from_json
 
 from pipeline.book import Book
+from pipeline.digests import sha256_of_text
 from pipeline.errors import WrongCommand
 from pipeline.evidence.upgrading import bring_up_to_date
 from pipeline.executors import Does
+from pipeline.given_back import give_back
 from pipeline.history import chain
 from pipeline.history.clock import no_earlier_than, set_back
 from pipeline.history.past import Past, Playing
@@ -25,9 +27,10 @@ from pipeline.history.recording import made_since
 from pipeline.history.releases import with_releases
 from pipeline.intake.seen import Walked, look_around
 from pipeline.outcome import Choices, Outcome, Progress, Silence, told_of_away, told_of_unread, told_of_waiting
+from pipeline.results import DATE, WHOLE_BOOK
 from pipeline.search import index
 from pipeline.settings import Settings
-from pipeline.store import Store, digest_of
+from pipeline.store import Store
 from pipeline.unchanged import Left, Surroundings, as_left, forget, left_by, remember
 from pipeline.uncollected import collected_afterwards, uncollected
 from pipeline.unsaid import all_said, stood
@@ -128,8 +131,7 @@ def _worker(
 
 def _work(work: Work, seen: Walked, now: datetime, stages: Sequence[Stage] | None) -> None:
     """Do the stages, put the records together, and write them."""
-    from pipeline.known import DATE, WHOLE_BOOK
-    from pipeline.writing.supporters.up_to_date import reports_as_they_read
+    from pipeline.writing.supporters.up_to_date import reports_as_they_read, told_of_reports
     from pipeline.writing.write import write_book
 
     book, bench, outcome = work.book, work.bench, work.outcome
@@ -150,11 +152,13 @@ def _work(work: Work, seen: Walked, now: datetime, stages: Sequence[Stage] | Non
     outcome.redated = _redated(dates, gathered, records, book.out)
     settings = with_releases(bench.settings, past.acts)
     del dated, dates, gathered, past, playing, history  # a large book holds enough while it is written
+    give_back()
     work.progress.begin("Writing the book", 0, "")
     reports = reports_as_they_read(book.out)
     as_read = {name: stood(work.store, f"report {name}", digest) for name, digest in reports.items()}
     written = write_book(records, settings, bench.vocabulary, book.out, as_read=as_read)
     outcome.written = len(written.written)
+    outcome.rewritten = told_of_reports(written.otherwise)
     outcome.copies_missing = written.faults
     with uncollected():
         index(work.store, records, bench.vocabulary)
@@ -187,12 +191,11 @@ def _gathered(work: Work, seen: Walked, now: datetime, stages: Sequence[Stage] |
 
 def _redated(before: str, gathered: Gathered, records: Records, out: Path) -> str:
     """Return the line on what stands at another time than before, "" where nothing does."""
-    from pipeline.known import DATE, WHOLE_BOOK
     from pipeline.redated import told_of_redated
     from pipeline.writing.timeline_places import PAGE
 
     now = gathered.made[DATE].digests.get(WHOLE_BOOK) if DATE in gathered.made else None
-    if not before or digest_of(before) == now:
+    if not before or sha256_of_text(before) == now:
         return ""
     then = {one["media"]: datetime.fromisoformat(one["at"]) for one in from_json(before)["dated"]}
     return told_of_redated(then, records.media, records.entries, out / PAGE)
@@ -212,13 +215,12 @@ def _records(work: Work, gathered: Gathered, past: Past, history: chain.Chain, n
     records = assemble(gathered, work.bench, entered, work.outcome.set_aside, once, past.acts)
     digests = gathered.made["enter"].digests
     noted = frozenset() if work.again else noted_at(work.store, history, digests)
-    made = made_since(past, records.media, read_entries(entered), records.book.program, noted)
-    replaced = told_of_replaced(made, records.media, work.bench.settings.zone)
+    made = partial(made_since, past, records.media, read_entries(entered), records.book.program, noted)
+    replaced = told_of_replaced(made() if history.number else (), records.media, work.bench.settings.zone)
     unsaid = stood(work.store, "placings", replaced)
     work.outcome.replaced = " ".join(dict.fromkeys(filter(None, (unsaid, replaced))))
     try:
-        added = chain.append(work.book.history_file, made, now, history)
-        note_at(work.store, chain.head_after(history, added), digests)
+        note_at(work.store, chain.extend(work.book.history_file, made(), now, history), digests)
     except chain.HistoryChanged as fault:  # changed by something else: it is left as it is, and told
         work.outcome.history_changed = str(fault)
     return records

@@ -5,6 +5,7 @@ import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
+from pipeline.made_by import made_by
 from pipeline.reading.fact import Stowage
 from pipeline.reading.numbers import find_numbers
 from pipeline.reading.vocabulary import Vocabulary
@@ -39,26 +40,26 @@ class SearchHit:
 
 def index(store: Store, records: Records, vocabulary: Vocabulary) -> None:
     """Bring the index up to date: what is in it already stays, what is new comes in, what is no more goes."""
-    from pipeline.made_by import made_by
-
     db, program = store.connection, made_by()
     if not db.execute("SELECT 1 FROM pragma_table_info('words') WHERE name='made_from'").fetchone():
         db.executescript(f"BEGIN;{_SCHEMA}COMMIT;")
     held: dict[str, list[int]] = {}
     for number, made_from in db.execute("SELECT rowid, made_from FROM words"):
         held.setdefault(made_from, []).append(number)
-    new = []
-    for row in _rows(records, vocabulary):
-        made_from = _mark((program, *row))
-        there = held.get(made_from)
-        if there:
-            there.pop()
-        else:
-            new.append((made_from, *_with_figures(row)))
+
+    def new() -> Iterator[tuple[str, ...]]:
+        for row in _rows(records, vocabulary):
+            made_from = _mark((program, *row))
+            there = held.get(made_from)
+            if there:
+                there.pop()
+            else:
+                yield (made_from, *_with_figures(row))
+
     with db:
         db.execute("BEGIN")
+        db.executemany("INSERT INTO words VALUES (?,?,?,?,?,?,?)", new())  # a large book's are never all held at once
         db.executemany("DELETE FROM words WHERE rowid=?", ((one,) for ones in held.values() for one in ones))
-        db.executemany("INSERT INTO words VALUES (?,?,?,?,?,?,?)", new)
 
 
 def _mark(parts: Iterable[str]) -> str:

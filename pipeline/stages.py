@@ -21,13 +21,14 @@ from pipeline.hearing.stretches import LONGEST_S, joined, stretches
 from pipeline.hearing.utterances import cut
 from pipeline.intake.captions import read_captions
 from pipeline.intake.decoding import codes_in, look, sound_blocks, still
-from pipeline.known import DATE, LOOK, WHOLE_BOOK, Dates, Known, RecordingRead, Stage, Still, Stills, Task
+from pipeline.intake.same_name import captions_beside
+from pipeline.known import Dates, Known, RecordingRead, Stage, Still, Stills, Task
 from pipeline.matching.links import Matched
 from pipeline.matching.passages import Passages, tell
 from pipeline.matching.pointing import pointing_moments
 from pipeline.placing import NO_CODES, Timed, place, timed
 from pipeline.putting_down import Entries, SaidInRecording, put_down_entries, put_down_speech, speech_from
-from pipeline.results import Given, Results
+from pipeline.results import DATE, LOOK, WHOLE_BOOK, Given, Results
 from pipeline.settings import Settings
 from pipeline.store import fingerprint
 from pipeline.uncollected import uncollected
@@ -53,7 +54,7 @@ _CAPTIONS = "captions with voices and all paragraphs"  # what is taken from a ca
 
 
 def _hear(known: Known, bench: Bench) -> Iterable[Task]:
-    beside = _captions_beside(known)
+    beside = captions_beside(known.looked_at)
     used = set(beside.values())
     for media in known.media(Kind.RECORDING, Kind.FILM, Kind.CAPTIONS):
         if media.id in used:
@@ -72,7 +73,7 @@ def _hear(known: Known, bench: Bench) -> Iterable[Task]:
 
 
 def _heard_from(known: Known, bench: Bench) -> Sequence[object]:
-    beside = _captions_beside(known)
+    beside = captions_beside(known.looked_at)
     media = known.media(Kind.RECORDING, Kind.FILM, Kind.CAPTIONS)
     seen = [(one.id, one.held, one.probe.kind, _seconds(one), beside.get(one.id)) for one in media]
     heard = any(one.id not in beside and one.probe.kind is not Kind.CAPTIONS for one in media)
@@ -93,23 +94,6 @@ def hear_sound(path: Path, content_type: str, bench: Bench) -> Heard:
 def _hear_captions(path: Path) -> Heard:
     captions = read_captions(path)
     return from_captions(captions.cues).model_copy(update={"remarks": captions.remarks})
-
-
-def _captions_beside(known: Known) -> dict[str, str]:
-    """Return, for each recording with a caption file of the same name beside it, the caption file's media id."""
-    by_stem = {
-        Path(file.path).with_suffix(""): captions.id
-        for captions in known.media(Kind.CAPTIONS)
-        for file in captions.files
-    }
-    found = {}
-    for media in known.media(Kind.RECORDING, Kind.FILM) if by_stem else ():
-        for file in media.files:
-            captions = by_stem.get(Path(file.path).with_suffix(""))
-            if captions:
-                found[media.id] = captions
-                break
-    return found
 
 
 def _stills(known: Known, bench: Bench) -> Iterable[Task]:
@@ -272,12 +256,12 @@ STAGES: tuple[Stage, ...] = (
     Stage(LOOK, 4, "Looking at each file", "files", Probe, _look),
     Stage("hear", 5, "Hearing what was said", "s of sound", Heard, _hear, threads=True, made_from=_heard_from),
     Stage(
-        "read", 4, "Reading the trade's words", "words", RecordingRead, _read, processes=True, made_from=_read_from
+        "read", 5, "Reading the trade's words", "words", RecordingRead, _read, processes=True, made_from=_read_from
     ),
     Stage("stills", 1, "Taking stills from film", "films", Stills, _stills),
     Stage("codes", 1, "Reading codes in photos", "photos", Codes, _codes, threads=True),
     Stage("terms", 2, "Looking up the trade's words", "recordings", TermsSeen, _terms, made_from=_terms_from),
-    Stage("tell", 15, "Reading the facts", "words", Passages, _tell, processes=True, made_from=_told_from),
+    Stage("tell", 16, "Reading the facts", "words", Passages, _tell, processes=True, made_from=_told_from),
     Stage("time", 3, "Finding what tells of the time", "recordings", Timed, _time, made_from=_timed_from),
     Stage(DATE, 7, "Setting the clocks", "files", Dates, _date),
     Stage("match", 6, "Placing the photos", "photos", Matched, place),

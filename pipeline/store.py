@@ -19,6 +19,7 @@ from typing import NamedTuple, Self
 from pydantic import BaseModel
 from pydantic_core import to_json
 
+from pipeline.digests import sha256_of_text
 from pipeline.errors import RunFault
 from pipeline.values import FileSeen
 
@@ -50,17 +51,12 @@ SCHEMA_VERSION = len(UPGRADES)
 
 def fingerprint(*parts: object) -> str:
     """Return a SHA-256 in hexadecimal over frozen values, texts, numbers, and lists or dictionaries of them."""
-    return digest_of(_AS_TEXT.encode(parts))
+    return sha256_of_text(_AS_TEXT.encode(parts))
 
 
 def key_of(*parts: str | int | Mapping[str, str]) -> str:
     """Return the same for texts, whole numbers, and texts by texts in order, a good deal sooner."""
     return hashlib.sha256(to_json(parts)).hexdigest()
-
-
-def digest_of(value: str) -> str:
-    """Return the SHA-256 of a text in hexadecimal."""
-    return hashlib.sha256(value.encode("utf-8")).hexdigest()
 
 
 def _copy_beside(db: sqlite3.Connection, path: Path) -> Path:
@@ -162,7 +158,7 @@ class Store:
         holds = self._db.execute("SELECT count(*) FROM sqlite_schema").fetchone()[0]
         copy = _copy_beside(self._db, self.path) if holds else None
         steps = "".join(UPGRADES[version:])
-        self._db.create_function("digest_of", 1, lambda value: None if value is None else digest_of(value))
+        self._db.create_function("digest_of", 1, lambda value: None if value is None else sha256_of_text(value))
         try:
             self._db.executescript(f"BEGIN IMMEDIATE;{steps}PRAGMA user_version={SCHEMA_VERSION};COMMIT;")
         except sqlite3.DatabaseError:
@@ -253,7 +249,7 @@ class Store:
 
     def keep(self, stage: str, item: str, key: str, value: str | None, fault: str | None = None) -> str | None:
         """Keep a result, in place of what the stage made of the item before; return its value's digest."""
-        digest = None if value is None else digest_of(value)
+        digest = None if value is None else sha256_of_text(value)
         self._db.execute(
             "INSERT OR REPLACE INTO made (stage, item, key, digest, fault, value) VALUES (?,?,?,?,?,?)",
             (stage, item, key, digest, fault, value),

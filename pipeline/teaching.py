@@ -22,6 +22,7 @@ from pipeline.history.events import Act, Event
 from pipeline.history.seen import acting, need_reason
 from pipeline.known import RecordingRead
 from pipeline.matching.passages import Passages, SaidFact, tell
+from pipeline.mistyped import to_type
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.records import FactRecord, Records
 from pipeline.store import Store
@@ -72,7 +73,7 @@ def changes_of(book: Book, records: Records, lesson: Lesson) -> Changes:
     settings = book.settings()
     before = book.vocabulary(settings)
     if not book.store_file.exists():
-        raise WrongCommand(f"{book.folder} has no database. Run it first: saidseen run {book.folder}")
+        raise WrongCommand(f"{book.folder} has no database. Run it first: saidseen run {to_type(book.folder)}")
     trial = _Trial(records, before, Bench(settings, with_lesson(before, lesson)), lesson)
     with Store(book.store_file, read_only=True) as store:
         for media in records.media:

@@ -6,13 +6,14 @@ from dataclasses import dataclass
 from datetime import tzinfo
 from difflib import get_close_matches
 
-from pipeline.dating.talk import as_label
 from pipeline.english import listed
 from pipeline.kept_loose import LOOSE, is_there, is_to_check, loose_lines, plain, words_that_name, words_that_name_tag
 from pipeline.lists.holding import is_fastener, kinds_agree
-from pipeline.lists.logged import same_side
+from pipeline.lists.logged import last_words, same_side
+from pipeline.lists.usual_joints import holds
 from pipeline.reading.fact import Side, Stowage
 from pipeline.reading.positions import position_told, same_position
+from pipeline.reading.tags import as_label
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.records import FactRecord, FastenerLine, PartOff, Records
 from pipeline.writing.part_wording import day_text, part_name, where_text
@@ -132,9 +133,10 @@ def _nothing_there(records: Records, vocabulary: Vocabulary, zone: tzinfo, kind:
     before = [
         part for part in records.lists.parts_off if any(is_there(event.stowage, kind, which) for event in part.life)
     ]
-    if before:
-        now = "; ".join(_line(part, vocabulary, records) for part in before)
-        return f"Nothing is told to be {place} any more. What was there: {now}."
+    was = [_line(part, vocabulary, records) for part in before]
+    was += loose_lines(records, vocabulary, zone, lambda fact: is_there(fact.stowage, kind, which), went_on=True)
+    if was:
+        return f"Nothing is told to be {place} any more. What was there: {'; '.join(dict.fromkeys(was))}."
     said = [
         f"{day_text(on)}: \u201c{text}\u201d" for on, text in words_that_name(records, vocabulary, zone, kind, which)
     ]
@@ -173,9 +175,13 @@ def _named(records: Records, vocabulary: Vocabulary, zone: tzinfo, text: str) ->
     fasteners = _fasteners_of(" ".join(asked), vocabulary)
     if fasteners:
         return _of_what_they_hold(records, vocabulary, *fasteners, side, " ".join(asked))
+    told = {fact.item for entry in records.entries for fact in entry.facts}
     items = _items(" ".join(asked), vocabulary)
-    there = [part for part in records.lists.parts_off if f" {' '.join(asked)} " in f" {_plain_words(part)} "]
-    if there and (not items or len(asked) > 2 or all(_is_gear(item, vocabulary) for item in items)):
+    if len(items) != 1:
+        items = _by_last_word(asked, told, vocabulary) or items
+    there = [part for part in records.lists.parts_off if _names_its_place(asked, part)]
+    no_part = len(asked) > 2 or all(_is_gear(item, vocabulary) for item in items) or told.isdisjoint(items)
+    if there and no_part:
         return WhereAnswer(tuple(_line(part, vocabulary, records) for part in there))
     if not items:
         names = {name.text.lower() for name in vocabulary.names() if name.list == "parts"}
@@ -193,7 +199,7 @@ def _named(records: Records, vocabulary: Vocabulary, zone: tzinfo, text: str) ->
             "" if found else f"Nothing is told of the {name}.",
         )
     lines = [_line(part, vocabulary, records) for part in found]
-    lines += _not_told_off(records, vocabulary, zone, items, side, found)
+    lines += _not_told_off(records, vocabulary, zone, [one for one in items if one in told] or items, side, found)
     return WhereAnswer(tuple(dict.fromkeys(lines)))
 
 
@@ -207,7 +213,11 @@ def _of_what_they_hold(
         for line in records.lists.fasteners
         if kinds_agree(line.of, of, vocabulary) and same_side(line.side, side)
     ]
-    found = [line for line in lines if line.item in items]
+
+    def is_of(held: str, item: str) -> bool:
+        return held == item or holds(held, item, vocabulary)
+
+    found = [line for line in lines if line.item and any(is_of(line.item, item) for item in items)]
     found = found or [line for line in lines if line.item and any(is_a(line.item, item) for item in items)]
     found = found or [line for line in lines if line.item and any(is_a(item, line.item) for item in items)]
     found = found or [line for line in lines if line.item is None]
@@ -228,9 +238,16 @@ def _fastener_line(line: FastenerLine, vocabulary: Vocabulary) -> str:
     return f"{fasteners_text(line, vocabulary)} of {joint}: {'; '.join(filter(None, told))}"
 
 
-def _plain_words(part: PartOff) -> str:
-    """Return the words in which it was said where a part is, without case and signs."""
-    return " ".join(re.findall(r"[\w-]+", part.kept_in_words.lower().replace("'", " ")))
+def _by_last_word(asked: Sequence[str], told: Iterable[str | None], vocabulary: Vocabulary) -> list[str]:
+    """Return the parts that the book tells of which one word may stand for: "the pump", of the bilge pump alone."""
+    word = _singular(asked[0]) if len(asked) == 1 else ""
+    return sorted(one for one in told if one and word in last_words(one, vocabulary))
+
+
+def _names_its_place(asked: Sequence[str], part: PartOff) -> bool:
+    """Tell whether words were said of where a part is; "window sill" is "windowsill"."""
+    said = re.findall(r"[\w-]+", part.kept_in_words.lower().replace("'", " "))
+    return "".join(asked) in said or f" {' '.join(asked)} " in f" {' '.join(said)} "
 
 
 def _is_gear(item: str, vocabulary: Vocabulary) -> bool:
@@ -256,8 +273,7 @@ def _not_told_off(
                     continue
                 yield f"{part_text(known.notation, other, None, vocabulary, article=False)}: {_STILL_ON}"
         return
-    told = {fact.item for entry in records.entries for fact in entry.facts}
-    for item in [one for one in items if one in told] or items[:_MOST_NEAR]:
+    for item in items[:_MOST_NEAR]:
         wholes = [part for part in _wholes(records, vocabulary, item) if same_side(part.side, side)]
         if wholes:
             name = part_text(item, side, None, vocabulary, article=False)

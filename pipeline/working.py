@@ -19,9 +19,10 @@ from pipeline.errors import ItemFault, RunFault
 from pipeline.executors import Does, InTurn, Processes, Threads
 from pipeline.intake.seen import Walked
 from pipeline.intake.walk import WHILE_READ, hash_file, is_as_seen
+from pipeline.made_by import made_by
 from pipeline.outcome import Choices, Outcome, Progress
 from pipeline.records import SetAside
-from pipeline.results import Results, digests_of, values_of
+from pipeline.results import LOOK, WHOLE_BOOK, Results, digests_of, values_of
 from pipeline.store import KeptDigest, Store, fingerprint, key_of
 from pipeline.uncollected import uncollected
 from pipeline.values import FileSeen, Kind, Media, Probe, Value
@@ -77,6 +78,18 @@ class Work:
         self.set_aside(
             path, f"The program failed on it ({type(fault).__name__}); details are in {self.book.log_file}."
         )
+        self._log(path, fault)
+
+    def _fault_of_run(self, stage: Stage, fault: Exception) -> RunFault:
+        """Log where the program failed on what the whole book needs, and return what ends the run."""
+        self._log(str(self.book.folder), fault)
+        doing = stage.doing[:1].lower() + stage.doing[1:]
+        return RunFault(
+            f"The program failed while {doing} ({type(fault).__name__}); without that the book cannot be made. It is "
+            f"no fault of your files, and what was done so far is kept. Details are in {self.book.log_file}."
+        )
+
+    def _log(self, path: str, fault: BaseException) -> None:
         with self.book.log_file.open("a", encoding="utf-8") as log:
             log.write(f"{path}\n{''.join(traceback.format_exception(fault))}\n")
 
@@ -102,8 +115,6 @@ class Work:
 
     def _of_no_use(self, item: str) -> bool:
         """Tell whether a piece of media was looked at and set aside, so that nobody misses it."""
-        from pipeline.known import LOOK
-
         looked_at = self.store.latest(LOOK, item)
         return looked_at is not None and looked_at.value is None
 
@@ -225,8 +236,6 @@ class Work:
             made_from: the fingerprint of all that it is made from.
             make: makes it.
         """
-        from pipeline.made_by import made_by
-
         key = key_of(made_by(), made_from)
         made = None if self.again else self.store.made(name, item, key)
         value = made.value if made is not None else None
@@ -246,7 +255,11 @@ class Work:
         return Threads(jobs) if stage.threads else InTurn()
 
     def _settle(self, stage: Stage, task: Task, result: Value | BaseException, known: Known) -> str | None:
-        """Keep what came of a task, and return its digest; None where the item is set aside."""
+        """Keep what came of a task, and return its digest; None where the item is set aside.
+
+        Raises:
+            RunFault: the run cannot go on, also because the program failed on what the whole book needs.
+        """
         if not isinstance(result, RunFault) and not all(is_as_seen(media.files[0]) for media in task.reads):
             result = ItemFault(WHILE_READ, passing=True)
         if isinstance(result, Value):
@@ -258,6 +271,8 @@ class Work:
             else:
                 self.may_pass = True
         elif isinstance(result, Exception) and not isinstance(result, RunFault):
+            if task.item == WHOLE_BOOK:
+                raise self._fault_of_run(stage, result) from result
             self.program_fault(task.path or str(self.book.folder), result)
         else:
             raise result

@@ -190,7 +190,10 @@ def test_new_does_not_touch_a_folder_that_holds_something(tmp_path):
     result = command("new", tmp_path)
     assert result.exit_code == 2
     assert "not an empty folder" in result.stderr
-    assert command("new", tmp_path / "book").exit_code == 0
+    made = command("new", tmp_path / "book")
+    assert made.exit_code == 0
+    # most folders of photos have a blank in their name, and want quotes
+    assert made.stdout.splitlines()[-1].endswith('"YOUR MEDIA FOLDER"')
     assert "is a book already" in command("new", tmp_path / "book").stderr
 
 

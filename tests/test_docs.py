@@ -12,6 +12,10 @@ from pipeline.settings import PictureEdit, ReportEdit
 
 ROOT = Path(__file__).parent.parent
 README = (ROOT / "README.md").read_text(encoding="utf-8")
+DOCUMENTS = [
+    ROOT / "README.md", ROOT / "DEVELOPERS.md", ROOT / "vocab/README.md", ROOT / "sample_media/README.md",
+    *sorted((ROOT / "docs").glob("*.md")),
+]  # fmt: skip
 
 
 def test_every_command_and_every_option_is_in_the_readme():
@@ -81,3 +85,32 @@ def test_every_wish_that_an_editor_may_have_has_an_example_in_the_file_that_is_l
     for model in (PictureEdit, ReportEdit):
         for name in model.model_fields:
             assert f"# {name} = " in examples, name
+
+
+def test_every_link_and_every_file_that_a_document_names_leads_somewhere():
+    for document in DOCUMENTS:
+        text = document.read_text(encoding="utf-8")
+        for link in re.findall(r"\]\((?!https?:)([^)#\s]+)[^)]*\)", text):
+            assert (document.parent / link).exists(), (document.name, link)
+        for named in re.findall(r"`((?:docs|learning|measuring|sample_media)/[\w./-]+)`", text):
+            assert (ROOT / named).exists(), (document.name, named)
+
+
+def test_every_command_that_a_document_gives_is_there():
+    commands = typer.main.get_command(app).commands
+    for document in DOCUMENTS:
+        text = document.read_text(encoding="utf-8")
+        typed = re.findall(r"^    (?:\S*[/\\])?saidseen ([a-z-]+)", text, flags=re.MULTILINE)
+        for name in [*typed, *re.findall(r"`saidseen ([a-z-]+)", text)]:
+            assert name in commands or name in ("help", "--help", "--version"), (document.name, name)
+
+
+def test_the_pip_lines_install_the_same_lock_as_make_does():
+    makefile = (ROOT / "Makefile").read_text(encoding="utf-8")
+    assert "--require-hashes" in makefile
+    assert "$(INSTALL) -r requirements.lock" in makefile
+    for document in (ROOT / "README.md", ROOT / "docs/first-book.md"):
+        text = document.read_text(encoding="utf-8")
+        for python in (".venv\\Scripts\\python", ".venv/bin/python"):
+            for rest in ("install --require-hashes -r requirements.lock", "install --no-deps ."):
+                assert f"    {python} -m pip {rest}\n" in text, (document.name, python, rest)

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pipeline.english import in_words, listed, plural, sentence, span_of_days, with_article
+from pipeline.english import in_words, listed, nth, plural, sentence, span_of_days, with_article
 
 
 @pytest.mark.parametrize(
@@ -81,3 +81,9 @@ def test_a_span_of_days_names_month_and_year_once() -> None:
     assert span_of_days(date(2026, 2, 14), date(2026, 2, 14)) == "14 February 2026"
     assert span_of_days(date(2026, 2, 14), date(2026, 2, 15)) == "14 to 15 February 2026"
     assert span_of_days(date(2025, 12, 30), date(2026, 1, 2)) == "30 December 2025 to 2 January 2026"
+
+
+def test_a_number_in_figures_says_which_one_it_is() -> None:
+    assert [nth(number) for number in (1, 2, 3, 4, 11, 12, 21, 112, 123)] == [
+        "1st", "2nd", "3rd", "4th", "11th", "12th", "21st", "112th", "123rd",
+    ]  # fmt: skip

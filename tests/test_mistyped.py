@@ -12,6 +12,7 @@ from pipeline.errors import WrongCommand
 from pipeline.mistyped import did_you_mean
 from pipeline.settings import Settings, read_settings
 
+PROGRAM = Path(__file__).parent.parent / "pipeline"
 TIME = "[time]\nbook_starts = 2026-01-01\n"
 TEAM = TIME + '[[people]]\nname = "Imogen Strake"\n[[people]]\nname = "Priya Lomax"\n'
 OF_THE_MACHINERY = re.compile(r"input|extra|permitted|boolean|parse|validat|%Y|traceback|people\.\d", re.IGNORECASE)
@@ -176,6 +177,13 @@ def test_help_is_had_by_every_usual_word_and_names_no_type_of_a_programmer():
     for command in ("", *typer.main.get_command(app).commands):
         shown = typed(*command.split(), "--help").stdout
         assert not re.search(r"<\w|list\[|\bbool\b|\[x>|\bstr\b", shown), shown
+
+
+def test_every_command_that_is_told_can_be_typed_with_a_folder_that_has_a_blank():
+    for file in sorted(PROGRAM.rglob("*.py")):
+        text = re.sub(r"[\"']\n\s*f?[\"']", "", file.read_text(encoding="utf-8"))  # a text over several lines is one
+        told = re.findall(r"saidseen [a-z-]+ \{(?!to_type\()[^}]*\}", text)
+        assert not told, f"{file.name}: put to_type() round the folder of {told}"
 
 
 def test_a_name_with_a_blank_typed_without_quotes_is_told_with_its_quotes(tmp_path, monkeypatch):

@@ -7,7 +7,7 @@ from typing import cast
 from pipeline.book import Book
 from pipeline.intake.captions import UNREAD
 from pipeline.outcome import told_of_unread, told_of_waiting
-from pipeline.records import MediaRecord, Records, UnplacedPhoto
+from pipeline.records import BookRecord, MediaRecord, Records, UnplacedPhoto
 from pipeline.values import Clock, Kind, TimeSource
 
 AT = datetime(2026, 2, 14, 10, tzinfo=UTC)
@@ -33,6 +33,9 @@ def test_device_whose_clock_is_not_known_is_named_with_its_photos_and_what_to_do
         'Tarnbeck Two: 2 photos wait for its clock, which is not known. Photograph "saidseen clock" with it, or '
         f'write clock_offset_s under [devices."Tarnbeck Two"] in {book.settings_file}',
     )
+    twice = records.model_copy(update={"clocks": (*records.clocks, Clock(device=slow, offset_s=3600))})
+    (line,) = told_of_waiting(book, cast(Records, twice))
+    assert line.endswith("or place them by hand: saidseen review winter")
     placed = cast(Records, records.model_copy(update={"unplaced_photos": ()}))
     assert told_of_waiting(book, placed) == ()
 
@@ -64,3 +67,43 @@ def test_of_a_clock_that_begins_anew_it_is_told_that_one_card_is_not_enough() ->
     (line,) = told_of_waiting(Book(Path("winter")), records)
     assert "which shows a day long past: it begins anew. " in line
     assert 'Photograph "saidseen clock" with it, each time that it is switched on, or write' in line
+
+
+def test_files_of_days_before_the_book_starts_on_which_devices_agree_are_told_of_and_their_clocks_are_not() -> None:
+    days = {"Ollenby C7": (20, 21), "Tarnbeck Two": (21, 22), "Quellmark Slate": (25,)}
+    early = [
+        _photo(device_no * 10 + day, device).model_copy(
+            update={
+                "shown_at": datetime(2023, 10, day, 10, tzinfo=UTC),
+                "flags": ("Its camera's time, 2023-10-21 11:00:00, is before the book starts; it was not believed.",),
+            }
+        )
+        for device_no, (device, own) in enumerate(days.items())
+        for day in own
+    ]
+    records = Records.model_construct(
+        book=BookRecord.model_construct(zone="Europe/London"),
+        media=tuple(early),
+        unplaced_photos=tuple(UnplacedPhoto(media=one.id, why="its time is too uncertain") for one in early),
+        clocks=tuple(Clock(device=device, offset_s=0) for device in days),
+    )
+    agreed, alone = told_of_waiting(Book(Path("winter")), records)
+    assert agreed.startswith("4 files show days before the book starts, 20 to 22 October 2023, and several devices")
+    assert "write book_starts = 2023-10-20 into book.toml" in agreed
+    assert alone.startswith("Quellmark Slate: 1 photo waits")
+
+
+def test_clocks_that_begin_anew_on_the_same_first_of_january_do_not_agree_on_a_day() -> None:
+    lost = [
+        _photo(number, device).model_copy(
+            update={
+                "shown_at": datetime(2015, 1, 1, 1, tzinfo=UTC),
+                "flags": ("Its camera's time, 2015-01-01 01:00:00, is before the book starts; it was not believed.",),
+            }
+        )
+        for number, device in enumerate(("Ollenby C7", "Tarnbeck Two"))
+    ]
+    records = Records.model_construct(
+        book=BookRecord.model_construct(zone="Europe/London"), media=tuple(lost), unplaced_photos=(), clocks=()
+    )
+    assert told_of_waiting(Book(Path("winter")), records) == ()

@@ -232,6 +232,20 @@ def test_fault_of_the_program_sets_one_item_aside_logs_it_and_ends_in_1(book, me
     assert go(book).exit_code is ExitCode.DONE
 
 
+def test_fault_of_the_program_in_setting_the_clocks_ends_the_run_in_one_line(book, media, monkeypatch):
+    def failing(*_):
+        raise ZeroDivisionError("planted")
+
+    with monkeypatch.context() as planted:
+        planted.setattr("pipeline.stages.date_all", failing)
+        with pytest.raises(RunFault, match=r"failed while setting the clocks \(ZeroDivisionError\)") as ended:
+            go(book, media)
+    assert ended.value.exit_code is ExitCode.PROGRAM_FAULT
+    assert str(book.log_file) in str(ended.value)
+    assert "planted" in book.log_file.read_text()
+    assert go(book, media).exit_code is ExitCode.DONE
+
+
 _NAMED = """WEBVTT
 
 NOTE taken {taken}

@@ -4,8 +4,9 @@ import sqlite3
 
 import pytest
 
+from pipeline.digests import sha256_of_text
 from pipeline.errors import RunFault
-from pipeline.store import Store, digest_of, fingerprint, key_of
+from pipeline.store import Store, fingerprint, key_of
 from pipeline.values import FileSeen, TimeClue, TimeSource
 
 
@@ -24,11 +25,11 @@ def test_result_is_found_under_its_key_and_no_other(tmp_path):
 
 def test_what_is_kept_of_a_stage_is_told_with_digests_and_without_values(tmp_path):
     with Store(tmp_path / "book.db") as store:
-        assert store.keep("hear", "b", "key-1", '{"a":1}') == digest_of('{"a":1}')
+        assert store.keep("hear", "b", "key-1", '{"a":1}') == sha256_of_text('{"a":1}')
         assert store.keep("hear", "a", "key-2", None, "It is cut short.") is None
         store.keep("look", "b", "key-1", '{"a":1}')
         assert store.kept("hear") == {
-            "b": ("key-1", digest_of('{"a":1}'), None),
+            "b": ("key-1", sha256_of_text('{"a":1}'), None),
             "a": ("key-2", None, "It is cut short."),
         }
         assert list(store.values("hear")) == [("b", '{"a":1}')]

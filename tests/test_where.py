@@ -197,6 +197,33 @@ def test_what_is_out_of_its_bag_since_is_told():
     assert asked_of(book, "bag 3").lines[1:] == (told,)
 
 
+def test_what_is_in_a_bag_that_was_put_together_with_another_is_told_there_and_no_more_in_its_own():
+    four = Fact(status="done", act="bag", item="bolt", count=4, of="bolt", stowage=Stowage(bag="7", rack="2"))
+    together = ("Bag three is in bag seven now.", [])
+    book = said_book(TWELVE, ("Four bolts in bag seven.", [(four, ())]), together, ("Bag 7 is in bag 9.", []))
+    moved = "12 screws: in bag 3, told on 14 February 2026; in bag 9 since 17 February 2026"
+    there = (moved, "4 bolts: on rack 2, in bag 7, told on 15 February 2026; in bag 9 since 17 February 2026")
+    assert asked_of(book, "bag 9").lines[1:] == there
+    assert asked_of(book, "screws").lines == (moved,)
+    for bag in ("bag 3", "bag 7"):
+        answer = asked_of(book, bag)
+        assert answer.lines == ()
+        assert answer.advice.startswith(f"Nothing is told to be in {bag} any more. What was there: {moved}")
+    ten_out = said_book(TWELVE, together, ("Ten screws out of bag seven.", []), ("Bag seven is empty.", []))
+    (line,) = asked_of(ten_out, "screws").lines
+    assert line.endswith(
+        "in bag 7 since 15 February 2026; 10 were said to be out of it on 16 February 2026; "
+        "the bag was said to be empty on 17 February 2026"
+    )
+
+
+def test_bag_that_was_spoken_of_alone_where_no_fact_was_read_is_told_all_the_same():
+    book = said_book(TWELVE, ("Bag three is empty now.", []))
+    alone = book.model_copy(update={"entries": book.entries[:1]})
+    told = "12 screws: in bag 3, told on 14 February 2026; the bag was said to be empty on 15 February 2026"
+    assert asked_of(alone, "bag 3").lines[1:] == (told,)
+
+
 def test_place_that_was_spoken_of_is_never_said_not_to_have_been_told_of():
     answer = asked_of(said_book(("The four instruments are in box two.", [])), "box 2")
     assert answer.lines == ()
@@ -229,6 +256,28 @@ def test_fasteners_in_a_bag_are_told_with_what_they_hold():
     book = said_book(("The port rudder is off, twelve screws, in bag three.", [(off, ()), (screws(12), ())]))
     told = "12 screws of the port rudder: in bag 3, told on 14 February 2026"
     assert asked_of(book, "bag 3").lines[1:] == (told,)
+    some = screws(None).model_copy(update={"side": "port", "of": None})
+    uncounted = said_book(("The port rudder is off, twelve screws, in bag three.", [(off, ()), (some, ())]))
+    assert asked_of(uncounted, "bag 3").lines[1].startswith("screws of the port rudder: ")
+
+
+def test_the_pump_is_the_one_that_the_book_tells_of():
+    off = Fact(status="done", act="remove", item="vacuum-pump")
+    book = said_book(("The vacuum pump is off.", [(off, ())]))
+    (line,) = asked_of(book, "where is the pump").lines
+    assert line.startswith("vacuum pump: ")
+    assert len(asked_of(said_book(("Nothing.", [])), "pump").lines) > 1  # of none is told: any of them
+
+
+def test_place_in_the_speakers_words_is_found_before_a_part_that_nobody_told_of():
+    sill = "The rudder's in a jar on the windowsill."
+    stored = Fact(status="done", act="store", item="rudder")
+    book = said_book(
+        ("Rudder's off.", [(Fact(status="done", act="remove", item="rudder"), ())]), (sill, [(stored, ())])
+    )
+    for words in ("window sill", "windowsill"):
+        (line,) = asked_of(book, words).lines
+        assert line.startswith("rudder: ") and sill in line
 
 
 def test_a_rack_that_has_a_letter_is_told_with_its_capital():
@@ -258,6 +307,13 @@ def test_fasteners_of_a_part_are_asked_for_by_both_names_and_are_no_parts():
     bagged = "bolts of the port rudder hinge: 4 undone; bagged: 4, bag 3"
     for words in ("hinge bolt", "where are the rudder hinge bolts", "bolts of the port hinge", "rudder bolts"):
         assert asked_of(book, words).lines == (bagged,), words
+    aileron = Fact(status="done", act="undo", item="aileron-hinge", side="port", count=5, of="bolt")
+    other = Fact(status="done", act="undo", item="aileron", side="starboard", count=6, of="bolt")
+    both = asked_of(said_book(("", [(aileron, ()), (other, ())])), "aileron bolts").lines
+    assert [line.partition(":")[0] for line in both] == [
+        "bolts of the port aileron hinge",
+        "bolts of the starboard aileron",
+    ]
     assert asked_of(book, "fin bolts").lines == ("bolts of the fin: 8 undone; nobody said where",)
     assert asked_of(book, "rudder hinge").lines[0].startswith("port rudder hinge: came off")
     assert asked_of(book, "fuel tank bolts").advice == 'Nothing is told of any "fuel tank bolts".'

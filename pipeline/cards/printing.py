@@ -11,7 +11,8 @@ from pydantic import ValidationError
 from pipeline.book import Book
 from pipeline.cards.labels import highest_number, label_number, label_sheet
 from pipeline.errors import WrongCommand
-from pipeline.records import Records
+from pipeline.mistyped import to_type
+from pipeline.records import records_in
 from pipeline.writing.typesetting import PAPERS
 from pipeline.writing.written_files import write_file
 
@@ -81,14 +82,14 @@ def _prefix_of(printed: Iterable[str], tags: Iterable[str]) -> str:
 
 def _tags(book: Book) -> Iterable[str]:
     """Yield the tags that the book's facts tell of; none where nothing has been run yet."""
-    file = book.out / "records.json"
-    if not file.exists():
-        return
     try:
-        records = Records.model_validate_json(file.read_bytes())
+        records = records_in(book.out)
+    except FileNotFoundError:
+        return
     except ValidationError as error:
         raise WrongCommand(
-            f"{file} is damaged or of another version of saidseen. First: saidseen run {book.folder}"
+            f"{book.out / 'records.json'} is damaged or of another version of saidseen. "
+            f"First: saidseen run {to_type(book.folder)}"
         ) from error
     for entry in records.entries:
         yield from (fact.tag for fact in entry.facts if fact.tag)

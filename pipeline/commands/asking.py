@@ -6,7 +6,7 @@ from pipeline.book import Book
 from pipeline.commands.opened import records_of, upgrade_if_older
 from pipeline.commands.typed import Argument, BookFolder, Option, say, show
 from pipeline.errors import ExitCode, WrongCommand
-from pipeline.mistyped import to_type
+from pipeline.mistyped import first_run
 from pipeline.search import find as find_words
 from pipeline.store import Store
 
@@ -19,7 +19,7 @@ def find(
     made = Book(book)
     made.settings()
     if not made.store_file.exists():
-        raise WrongCommand(f"{book} has nothing in it yet. First: saidseen run {to_type(book)} YOUR-MEDIA-FOLDER")
+        raise WrongCommand(f"{book} has nothing in it yet. First: {first_run(book)}")
     upgrade_if_older(made)
     with Store(made.store_file) as store:
         hits = find_words(store, words)

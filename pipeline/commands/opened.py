@@ -6,9 +6,9 @@ from pathlib import Path
 from pipeline.book import Book, vocabulary_folders
 from pipeline.commands.typed import now, say
 from pipeline.errors import WrongCommand
-from pipeline.mistyped import to_type
+from pipeline.mistyped import first_run
 from pipeline.reading.vocabulary import Vocabulary, load_vocabulary
-from pipeline.records import Records
+from pipeline.records import Records, records_in
 
 
 def from_here(path: str, book: Book) -> str:
@@ -21,11 +21,9 @@ def from_here(path: str, book: Book) -> str:
 def records_of(book: Book) -> Records:
     """Return what the last run wrote into the book; raises WrongCommand if there was none."""
     try:
-        return Records.model_validate_json((book.out / "records.json").read_bytes())
+        return records_in(book.out)
     except FileNotFoundError as error:
-        raise WrongCommand(
-            f"{book.folder} has no records yet. First: saidseen run {to_type(book.folder)} YOUR-MEDIA-FOLDER"
-        ) from error
+        raise WrongCommand(f"{book.folder} has no records yet. First: {first_run(book.folder)}") from error
 
 
 def vocabulary_of(book: Path | None) -> Vocabulary:

@@ -9,7 +9,7 @@ from pipeline.book import Book
 from pipeline.commands.opened import records_of
 from pipeline.commands.typed import BookFolder, Option, day_option, say
 from pipeline.errors import ExitCode, WrongCommand
-from pipeline.mistyped import to_type
+from pipeline.mistyped import first_run
 from pipeline.records import Records
 
 AYear = Annotated[
@@ -102,8 +102,7 @@ def _period(
     """Return the first and the last day that are wanted: those of the book, where none is given."""
     days = sorted(entry.at.astimezone(zone).date() for entry in records.entries)
     if not days:
-        first_run = f"saidseen run {to_type(book)} YOUR-MEDIA-FOLDER"
-        raise WrongCommand(f"{book} has no entries to report yet. First: {first_run}")
+        raise WrongCommand(f"{book} has no entries to report yet. First: {first_run(book)}")
     period = (first.date() if first else days[0], last.date() if last else days[-1])
     if period[0] > period[1]:
         raise WrongCommand(f"--from {period[0]} is after --to {period[1]}. Give the earlier day first.")

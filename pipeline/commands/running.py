@@ -16,7 +16,7 @@ from pipeline.demo import lay_out_demo
 from pipeline.errors import ExitCode, WrongCommand
 from pipeline.hearing.device import Device
 from pipeline.hearing.models import refuse_unknown_model
-from pipeline.mistyped import to_type
+from pipeline.mistyped import first_run
 from pipeline.progress import Shown
 from pipeline.settings import known_zone
 
@@ -74,7 +74,7 @@ def new(
             f"Its time zone is {zone}: cameras are read by the clocks there, with summer time as they have it. If "
             f'the hangar is elsewhere, write zone = "America/Toronto", or what it is, into {made.settings_file}.'
         )
-    print(f"Then: saidseen run {to_type(book)} YOUR-MEDIA-FOLDER")
+    print(f"Then: {first_run(book)}")
     return ExitCode.DONE
 
 

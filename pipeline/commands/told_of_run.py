@@ -71,7 +71,7 @@ def what_to_see_to(book: Book, outcome: "Outcome", left: "Left", before: Listed)
         left: what it left.
         before: what was set aside before it: that is counted, and not told once more among what is new.
     """
-    yield from filter(None, (outcome.redated, outcome.replaced))
+    yield from filter(None, (outcome.redated, outcome.replaced, outcome.rewritten))
     for place in outcome.nothing_in:
         yield f"There is nothing to take in in {place}: no photo, no sound, no film. Is it the right folder?"
     yield from left.to_say

@@ -6,6 +6,7 @@ from typing import Annotated
 from pipeline.book import Book, shipped_vocabulary
 from pipeline.commands.typed import Argument, BookFolder, Option, now, say, show
 from pipeline.errors import ExitCode
+from pipeline.mistyped import to_type
 from pipeline.reading.vocabulary import load_vocabulary
 
 OwnOrShipped = Annotated[
@@ -48,7 +49,7 @@ def vocab_add(
     new = NewPart(name, broader, tuple(also or ()), gloss, kind, zone, chapter, paired)
     with made.locked():
         file, line, notation = add_part(made.vocabulary_folder, known, new)
-    show(f"Added '{notation}' to {file}, line {line}. To read everything again with it: saidseen run {book}")
+    show(f"Added '{notation}' to {file}, line {line}. To read everything again with it: saidseen run {to_type(book)}")
     return ExitCode.DONE
 
 
@@ -74,7 +75,7 @@ def vocab_teach(
     for line in taught(by, (heard, means, part), yes=yes):
         show(line)
     if yes:
-        say(f"To read everything again with it: saidseen run {book}")
+        say(f"To read everything again with it: saidseen run {to_type(book)}")
     else:
         say("Nothing is changed yet. To teach it, say the same with --yes and --why TEXT.")
     return ExitCode.DONE

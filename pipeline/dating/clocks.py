@@ -7,10 +7,11 @@ from zoneinfo import ZoneInfo
 
 from pipeline.dating.clock_reasons import NOBODY
 from pipeline.dating.device_clock import WORTH_MOVING_S, DeviceClock
-from pipeline.dating.devices import NOTHING_TOLD, Devices, TellsOfTime, recordings_beside
+from pipeline.dating.devices import NOTHING_TOLD, Devices, TellsOfTime
 from pipeline.dating.followed import Once, anew
 from pipeline.dating.lines import AGREES_S
 from pipeline.dating.zones import local, seconds
+from pipeline.intake.same_name import recordings_beside
 from pipeline.spans import clock_text, span_text
 from pipeline.values import Clock, Dated, Media, TimeSource
 
@@ -27,7 +28,7 @@ def date_all(
     """Date all media of a book, each device's clock being corrected where it is known how far it is out.
 
     Args:
-        media: everything that was taken in; the result has the same order.
+        media: everything that was taken in; the result has the same order. Captions have the time of their recording.
         zone: the book's time zone.
         book_starts: nothing in the book is more than a day older.
         now: the present.
@@ -44,7 +45,7 @@ def date_all(
     clocks = {name: devices.clock(name) for name in sorted({*devices.media, *pinned})}
     dates = {one.id: _date(one, devices, clocks.get(one.probe.device)) for one in by_id}
     beside = recordings_beside(by_id)
-    done = tuple(_of_its_kin(one, dates, zone, beside.get(one.id)) for one in media)
+    done = tuple(replace(dates[beside.get(one.id, one.id)], media=one.id) for one in media)
     return done, tuple(fit for clock in clocks.values() for fit, _ in clock.fits)
 
 
@@ -153,18 +154,7 @@ def _doubted(plain: Dated) -> Dated:
     return replace(plain, flags=(*plain.flags, flag), error_s=round(error_s, 3))
 
 
-def _of_its_kin(media: Media, dates: Mapping[str, Dated], zone: ZoneInfo, recording: str | None) -> Dated:
-    """Date a still by its film and captions by their recording; anything else stays as it is."""
-    if recording is not None:
-        return replace(dates[recording], media=media.id)
-    film = dates.get(media.still_of) if media.still_of else None
-    if film is None:
-        return dates[media.id]
-    into = timedelta(seconds=media.still_at_s or 0.0)
-    return replace(
-        film,
-        media=media.id,
-        at=local(film.at + into, zone),
-        shown_at=local(film.shown_at + into, zone),
-        source=TimeSource.FILM,
-    )
+def date_still(still: Media, film: Dated) -> Dated:
+    """Date a still by its film: as far after its start, and as far off."""
+    into = timedelta(seconds=still.still_at_s or 0.0)
+    return replace(film, media=still.id, at=film.at + into, shown_at=film.shown_at + into, source=TimeSource.FILM)

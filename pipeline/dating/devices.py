@@ -8,7 +8,6 @@ from datetime import date, datetime, timedelta
 from functools import cached_property
 from itertools import pairwise
 from os.path import basename, splitext
-from pathlib import PurePath
 from zoneinfo import ZoneInfo
 
 import numpy as np
@@ -25,8 +24,10 @@ from pipeline.dating.pattern import Speech, together
 from pipeline.dating.recorders import Camera, Recorder, RecorderSettled, Recording, joined_speech
 from pipeline.dating.sources import NETWORK_SET, WALL_CLOCK, ClueReading, date_by, own_clock, readings_of, time_limits
 from pipeline.dating.spoken_times import CARD_ERROR_S
-from pipeline.dating.talk import TimedTalk, as_label
+from pipeline.dating.talk import TimedTalk
 from pipeline.dating.zones import seconds
+from pipeline.intake.same_name import recordings_beside
+from pipeline.reading.tags import as_label
 from pipeline.values import Codes, Dated, Kind, Media, TimeSource, Value
 
 _CARD_SEEN_ERROR_S = 1.5
@@ -67,17 +68,17 @@ class Devices:
     pinned: Mapping[str, float]
     told: TellsOfTime
     once: Once
-    plain: Mapping[str, Dated]
+    plain: Mapping[str, Dated] = field(default_factory=dict)
     """Each piece of media as it is dated without knowing its device's clock."""
-    owns: Mapping[str, ClueReading | None]
+    owns: Mapping[str, ClueReading | None] = field(default_factory=dict)
     """What its device's clock showed; None where it showed nothing."""
-    media: Mapping[str, tuple[Media, ...]]
+    media: Mapping[str, tuple[Media, ...]] = field(default_factory=dict)
     """The media of each device that showed a time, by the device's name."""
-    speech: Mapping[str, tuple[Media, ...]]
+    speech: Mapping[str, tuple[Media, ...]] = field(default_factory=dict)
     """The recordings whose time is good enough to set clocks by, by device; "" where that is not known."""
-    ends: Mapping[str, bool]
+    ends: Mapping[str, bool] = field(default_factory=dict)
     """Whether a container's time marks the end of a recording, by its id, where something tells."""
-    recorders: Mapping[str, RecorderSettled]
+    recorders: Mapping[str, RecorderSettled] = field(default_factory=dict)
 
     @staticmethod
     def of(
@@ -91,7 +92,7 @@ class Devices:
     ) -> "Devices":
         """Read what each piece of media says of its time, and settle the recorders."""
         by_files = stamped_on_stopping(media, zone)
-        nothing = Devices(zone, book_starts, now, pinned, told, once, {}, {}, {}, {}, {}, {})
+        nothing = Devices(zone, book_starts, now, pinned, told, once)
         first = nothing._read(media, by_files)
         known = {name: first._without_others(name) for name in {*first.media, *first.speech}}
         recorders = first._recorders({name: one.throughout_s for name, one in known.items()})
@@ -117,7 +118,7 @@ class Devices:
         beside = recordings_beside(media)
         for one in media:
             named = one.probe.device if owns[one.id] is not None else ""
-            if named and one.still_of is None:
+            if named:
                 devices[named].append(one)
             if one.id in self.told.talks and one.id not in beside and plain[one.id].error_s <= _NOT_SPEECH_S:
                 speech[named].append(one)
@@ -359,21 +360,3 @@ def _each_before_what_is_later(
 
 def _by_container(own: ClueReading | None) -> bool:
     return own is not None and own.source is TimeSource.CONTAINER
-
-
-def recordings_beside(media: Sequence[Media]) -> dict[str, str]:
-    """Return, for each caption file with a recording or film of the same name beside it, that one's id."""
-    captions = [one for one in media if one.probe.kind is Kind.CAPTIONS]
-    sound = {
-        PurePath(file.path).with_suffix(""): one.id
-        for one in media
-        if captions and one.probe.kind in (Kind.RECORDING, Kind.FILM)
-        for file in one.files
-    }
-    found: dict[str, str] = {}
-    for one in captions:
-        places = [PurePath(file.path).with_suffix("") for file in one.files]
-        recording = next((sound[place] for place in places if place in sound), None)
-        if recording is not None:
-            found[one.id] = recording
-    return found

@@ -285,7 +285,7 @@ def pointing_shares(at: Times, said: Speech, habit: Habit) -> tuple[Rows, Times,
         return np.empty(0, dtype=np.int64), empty, empty, empty
     near = _Near.of(at, said)
     density = _density(_speaking(at[near.rows], said), near.total(habit.spread_s), said, habit)
-    scale = habit.pointed * DAY_S * said.days / len(said.points) / np.exp(np.log(density))
+    scale = habit.pointed * DAY_S * said.days / len(said.points) / density
     pairs = [
         (near.rows[places], lags - mean, share / spread**2, share)
         for places, lags in near.pairs

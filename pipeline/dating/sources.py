@@ -31,6 +31,8 @@ NETWORK_SET = frozenset({TimeSource.EXIF_OFFSET, TimeSource.CONTAINER})
 WALL_CLOCK = frozenset({TimeSource.EXIF, TimeSource.BWF})
 """What devices write that show a wall clock, and not by which offset it goes."""
 _OWN_CLOCK = frozenset({TimeSource.EXIF_OFFSET, TimeSource.EXIF, TimeSource.CONTAINER, TimeSource.BWF})
+BEFORE_THE_START = "is before the book starts; it was not believed."
+"""How the flag ends of what shows a day that is too early to be believed."""
 _SAID = {
     TimeSource.CARD: "clock card",
     TimeSource.GPS: "GPS time",
@@ -68,7 +70,7 @@ def date_media(media: Media, zone: ZoneInfo, book_starts: date, now: datetime, m
     is surely older than the book keeps its own date, with the same error.
 
     Args:
-        media: what is dated. A still of a film is dated like any photo here; ``clocks.date_all`` knows its film.
+        media: what is dated; a still of a film is dated by that, with ``clocks.date_still``.
         zone: the book's time zone, for readings without an offset.
         book_starts: nothing in the book is more than a day older.
         now: the present; nothing is more than a day younger.
@@ -134,7 +136,7 @@ def why_impossible(reading: ClueReading, earliest: datetime, latest: datetime) -
     if _is_reset(reading):
         return f"Its {said}, {shown}, is where a clock starts that has lost its power; it was not believed."
     if reading.at < earliest:
-        return f"Its {said}, {shown}, is before the book starts; it was not believed."
+        return f"Its {said}, {shown}, {BEFORE_THE_START}"
     if reading.at > latest:
         return f"Its {said}, {shown}, is in the future; it was not believed."
     return None

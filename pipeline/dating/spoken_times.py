@@ -8,6 +8,7 @@ import re
 from collections.abc import Iterator
 from datetime import date, datetime, timedelta
 
+from pipeline.english import MONTHS, ORDINALS
 from pipeline.reading.numbers import Number, find_numbers
 from pipeline.values import Value
 
@@ -36,19 +37,12 @@ _CARD = re.compile(
     r"(?P<hours>[\w\s-]+?)\s+hours?[\s,]+(?P<minutes>[\w\s-]+?)\s+minutes?[\s,]+(?:and\s+)?(?P<seconds>[\w\s-]+?)\s+seconds?\b",
     re.IGNORECASE,
 )
-_MONTHS = (
-    "january", "february", "march", "april", "may", "june", "july", "august", "september", "october", "november",
-    "december",
-)  # fmt: skip
+_MONTHS = tuple(map(str.lower, MONTHS))
 _DATE = re.compile(
     rf"(?P<day>[\w-]+(?:\s[\w-]+)?)\s+(?:of\s+)?(?P<month>{'|'.join(_MONTHS)})(?:[\s,]+(?P<year>[\w\s-]+))?",
     re.IGNORECASE,
 )
-_ORDINALS = {
-    "first": 1, "second": 2, "third": 3, "fourth": 4, "fifth": 5, "sixth": 6, "seventh": 7, "eighth": 8, "ninth": 9,
-    "tenth": 10, "eleventh": 11, "twelfth": 12, "thirteenth": 13, "fourteenth": 14, "fifteenth": 15,
-    "sixteenth": 16, "seventeenth": 17, "eighteenth": 18, "nineteenth": 19, "twentieth": 20, "thirtieth": 30,
-}  # fmt: skip
+_ORDINALS = {word: number for number, word in enumerate(ORDINALS, start=1)} | {"thirtieth": 30}
 
 
 class SpokenTime(Value):

@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 
 from pipeline.dating.spoken_times import SpokenTime, spoken_times
 from pipeline.matching.pointing import pointing_moments
-from pipeline.reading.tags import tags_in
+from pipeline.reading.tags import as_label, tags_in
 from pipeline.values import HeardWord, Reading, Utterance, Value
 
 
@@ -52,12 +52,6 @@ def talk_of(
         tags=tuple(tags),
         times=tuple(times),
     )
-
-
-def as_label(tag: str) -> str:
-    """Return a tag with four figures at least, as labels have them: people leave zeros out as they read one out."""
-    letters, _, figures = tag.partition("-")
-    return f"{letters}-{int(figures):04}" if figures.isdecimal() else tag
 
 
 def _said_at(utterance: Utterance, read: str, at: int) -> float:

@@ -63,7 +63,7 @@ def seal_of(text: str) -> str:
         )
     if len(figures) != _SEAL_FIGURES:
         raise WrongCommand(
-            f"--expect: a seal has {_SEAL_FIGURES} figures in 16 groups of four; this has {len(figures)}."
+            f"--expect: a seal has {_SEAL_FIGURES} letters and figures in 16 groups of four; this has {len(figures)}."
         )
     return figures
 

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from pipeline.evidence.bag_paths import decoded, encoded
 
 DECLARATION = b"BagIt-Version: 1.0\nTag-File-Character-Encoding: UTF-8\n"
+_LINE_END = re.compile("\r\n|\n|\r")
 _LINE = re.compile(r"([0-9A-Fa-f]+)[ \t]+(.+)", re.DOTALL)
 _LABEL = re.compile(r"([^:\s][^:]*):[ \t]*(.*)")
 
@@ -36,7 +37,7 @@ def read_manifest(content: bytes) -> Manifest:
         text = content.decode("utf-8")
     except UnicodeDecodeError as error:
         return Manifest({}, ((content[: error.start].count(b"\n") + 1, "it is not UTF-8 text"),))
-    for number, line in enumerate(re.split("\r\n|\n|\r", text), start=1):
+    for number, line in enumerate(_LINE_END.split(text), start=1):
         if not line:
             continue
         found = _LINE.fullmatch(line)
@@ -60,7 +61,7 @@ def tags_bytes(tags: Iterable[tuple[str, str]]) -> bytes:
 def read_tags(content: bytes) -> list[tuple[str, str]]:
     """Return labels and values of a tag file; lines that begin with white space go on with the value before."""
     tags: list[tuple[str, str]] = []
-    for line in re.split("\r\n|\n|\r", content.decode("utf-8", "replace")):
+    for line in _LINE_END.split(content.decode("utf-8", "replace")):
         if line[:1] in (" ", "\t") and tags:
             label, value = tags[-1]
             tags[-1] = (label, f"{value} {line.strip()}".strip())

@@ -26,9 +26,9 @@ _CHECK = """\
 On Linux, in this folder (on macOS write "shasum -a 256" for "sha256sum"):
 
     sha256sum tagmanifest-sha256.txt
-        must give the seal: 64 figures that whoever sealed it was asked to copy
-        down somewhere else. Without it the bag only shows that it agrees with
-        itself.
+        must give the seal: 64 letters and figures that whoever sealed it was
+        asked to copy down somewhere else. Without it the bag only shows that
+        it agrees with itself.
     sha256sum --check --quiet tagmanifest-sha256.txt
     sha256sum --check --quiet manifest-sha256.txt
         must each print nothing.

@@ -68,7 +68,8 @@ def seal_and_tell(
             by = who or f"saidseen {pipeline.__version__}"
             append(book.history_file, [Act(by, "seal", sealed.bag.name, None, after)], now)
     page = sealed.bag.with_name(f"{sealed.bag.name}-seal.html")
-    text = seal_page(sealed.bag.name, sealed.seal, settings.aircraft.name, Bag(sealed.bag).info)
+    bag = Bag(sealed.bag)
+    text = seal_page(bag.name, sealed.seal, settings.aircraft.name, bag.info, len(bag.found.files))
     write_file(page, text.encode())
     code = ExitCode.SOME_SET_ASIDE if sealed.lacking else ExitCode.DONE
     return CommandOutcome(

@@ -24,7 +24,7 @@ from pipeline.evidence.unwritten import unwritten
 from pipeline.history.chain import read
 from pipeline.history.past import past_of
 from pipeline.history.releasing import settings_for_supporters
-from pipeline.mistyped import to_type
+from pipeline.mistyped import first_run, to_type
 from pipeline.records import Records
 from pipeline.settings import Settings
 from pipeline.writing.history_words import event_lines
@@ -123,11 +123,11 @@ def _records(book: Book) -> bytes:
         records = (book.out / "records.json").read_bytes()
         media_paths(records)
     except FileNotFoundError as error:
-        raise WrongCommand(
-            f"{book.folder} has no records yet. First: saidseen run {to_type(book.folder)} YOUR-MEDIA-FOLDER"
-        ) from error
+        raise WrongCommand(f"{book.folder} has no records yet. First: {first_run(book.folder)}") from error
     except ValueError as error:
-        raise NotSealed(f"{book.out / 'records.json'} is not what was written. First: saidseen run", ()) from error
+        raise NotSealed(
+            f"{book.out / 'records.json'} is not what was written. First: saidseen run {to_type(book.folder)}", ()
+        ) from error
     return records
 
 
@@ -197,7 +197,7 @@ def _earlier(book: Book, to: Path) -> list[Bag]:
         if faults or not bag.ours:
             raise NotSealed(
                 f"{bag.folder} is not as it was sealed, so nothing goes on from it. Look at: saidseen check "
-                f"{bag.folder}. Seal to another folder, or put the bag back from a sound copy.",
+                f"{to_type(bag.folder)}. Seal to another folder, or put the bag back from a sound copy.",
                 faults,
             )
     return bags

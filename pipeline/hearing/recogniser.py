@@ -76,7 +76,7 @@ class Recogniser:
         self.jobs = jobs
         for self.device in devices_to_try(device, get_cuda_device_count()):
             try:
-                self._whisper = _loaded(model.path, self.device, jobs)
+                self._whisper = loaded_model(model.path, self.device, jobs)
                 return
             except (RuntimeError, ValueError, OSError) as error:
                 why = error
@@ -257,7 +257,8 @@ class _Looks(BatchedInferencePipeline):  # type: ignore[misc]  # the library has
         return [[tokenizer.sot_prev, *tokens[:length], *start] for tokens in words]
 
 
-def _loaded(folder: Path, device: Device, jobs: int) -> WhisperModel:
+def loaded_model(folder: Path, device: Device, jobs: int) -> WhisperModel:
+    """Load a model; raises RuntimeError, ValueError or OSError where its files or the device cannot be used."""
     whisper = WhisperModel(
         str(folder),
         device=device,

@@ -3,14 +3,10 @@
 import re
 from functools import lru_cache
 
+from pipeline.english import ORDINALS, nth
 from pipeline.reading.numbers import find_numbers
 
-_ORDINALS = {
-    "first": "1st", "second": "2nd", "third": "3rd", "fourth": "4th", "fifth": "5th", "sixth": "6th",
-    "seventh": "7th", "eighth": "8th", "ninth": "9th", "tenth": "10th", "eleventh": "11th", "twelfth": "12th",
-    "thirteenth": "13th", "fourteenth": "14th", "fifteenth": "15th", "sixteenth": "16th", "seventeenth": "17th",
-    "eighteenth": "18th", "nineteenth": "19th", "twentieth": "20th",
-}  # fmt: skip
+_ORDINALS = {word: nth(number) for number, word in enumerate(ORDINALS, start=1)}
 _ORDINAL = re.compile(r"\b(" + "|".join(_ORDINALS) + r")\b")
 
 

@@ -2,6 +2,7 @@
 
 What is told by its number or letter after "in" or "on" is nearly always a store where something is put there: a word
 that sounds like one is then read as one. "There's play in mag two", of a magneto, puts nothing anywhere and stays.
+Who speaks in single words leaves "in" out: "off, ten bolts, veg ten".
 
 Source: common practice, no source.
 """
@@ -24,6 +25,8 @@ _STAY = word_set("bag bags box boxes rack racks track tracks block blocks tag ta
 _NEVER_NUMBERED = {
     "back": "bag", "bad": "bag", "beg": "bag", "bagged": "bag", "rag": "rack", "wreck": "rack", "wrack": "rack",
 }  # fmt: skip
+# What "bag" is heard as where only its number stands with it, behind fasteners.
+_AFTER_FASTENERS = word_set("bed veg beg bad bagged badge")
 _INTO = word_set("in into on onto from")
 _FASTENERS = word_set(
     "bolt bolts nut nuts rivet rivets screw screws pin pins clip clips clamp clamps stud studs washer washers bush "
@@ -56,6 +59,30 @@ def store_corrections(text: str, words: Sequence[TextWord]) -> Iterator[Correcti
         elif word.joined and _is_numbered(after) and (read := _store(text, words, at)):
             why = f'a place stands between "{before.plain}" and "{after.plain}"'
             yield corrected(text, word, read, _LIKELY, why)
+        elif word.plain in _AFTER_FASTENERS and _stands_behind_fasteners(text, words, at):
+            yield corrected(text, word, "bag", _LIKELY, f'a store stands behind "{before.plain}"')
+
+
+def _stands_behind_fasteners(text: str, words: Sequence[TextWord], at: int) -> bool:
+    """Tell whether a clause is nothing but this word and a number, and the one before counts fasteners."""
+    clause = at - 1
+    while clause and words[clause].joined:
+        clause -= 1
+    counted = find_numbers(text[words[clause].start : words[at].start])
+    own = {one.plain for one in words[clause:at]}
+    return not words[at].joined and bool(counted) and not _FASTENERS.isdisjoint(own) and _is_numbered_alone(words, at)
+
+
+def _is_numbered_alone(words: Sequence[TextWord], at: int) -> bool:
+    """Tell whether a clause ends with the number behind a word."""
+    end = _end_of_number(words, at + 1)
+    return end > at + 1 and (end == len(words) or not words[end].joined)
+
+
+def _end_of_number(words: Sequence[TextWord], at: int) -> int:
+    while at < len(words) and words[at].joined and (words[at].is_number or words[at].plain in NUMBERS):
+        at += 1
+    return at
 
 
 def _store(text: str, words: Sequence[TextWord], at: int) -> str:
@@ -83,11 +110,8 @@ def _ends_in_a_store(text: str, words: Sequence[TextWord], at: int) -> bool:
 
     "And bagged 30" is that only of fewer fasteners than 30: "eight bolts, and bagged six" tells what was done.
     """
-    store = words[at + 1].plain
-    end = at + 2
-    while end < len(words) and words[end].joined and (words[end].is_number or words[end].plain in NUMBERS):
-        end += 1
-    if end == at + 2 or (end < len(words) and words[end].joined):
+    store, end = words[at + 1].plain, _end_of_number(words, at + 2)
+    if not _is_numbered_alone(words, at + 1):
         return False
     if store in _STORES:
         return True

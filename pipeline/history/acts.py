@@ -32,7 +32,7 @@ from pipeline.history.signing import key_of, public_half, signature_of, signed_t
 from pipeline.history.versions import version_of
 from pipeline.reading.fact import MarkedFact
 from pipeline.reading.vocabulary import Vocabulary
-from pipeline.records import Records
+from pipeline.records import records_in
 from pipeline.settings import Answer
 from pipeline.trade.lessons import drop_lesson
 from pipeline.values import Kind
@@ -246,7 +246,7 @@ def _check_change(book: Book, stands: Standing, change: Change) -> None:
 
 def _photos(book: Book) -> set[str]:
     try:
-        records = Records.model_validate_json((book.out / "records.json").read_bytes())
+        records = records_in(book.out)
     except FileNotFoundError:
         return set()
     return {one.id for one in records.media if one.kind == Kind.PHOTO}

@@ -12,6 +12,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass, field
 from datetime import datetime
+from itertools import chain as chain_of
 from pathlib import Path
 
 from pipeline.digests import sha256_of
@@ -23,6 +24,7 @@ MENDED = "mended"
 
 _SHOWN = 60  # letters
 _DIGITS = 18
+_BLOCK = 2**20  # bytes that are written at once
 
 
 class HistoryChanged(RunFault):
@@ -128,17 +130,32 @@ def breaks(path: Path) -> Iterator[Break]:
     yield from read(path).breaks
 
 
-def append(path: Path, acts: Sequence[Act], now: datetime, before: Chain | None = None) -> tuple[Event, ...]:
-    """Add events at the end, and return them; the caller holds the book's lock.
+def append(path: Path, acts: Sequence[Act], now: datetime) -> tuple[Event, ...]:
+    """Add events at the end, and return them; as ``extend``."""
+    made: list[Event] = []
+    extend(path, acts, now, take=made.append)
+    return tuple(made)
 
-    A last line that a stopped run left unfinished is mended first: it is kept if all but its newline is there, else
-    its bytes go into an event that says so.
+
+def extend(
+    path: Path,
+    acts: Iterable[Act],
+    now: datetime,
+    before: Chain | None = None,
+    take: Callable[[Event], None] = lambda event: None,
+) -> str:
+    """Add events at the end, and return the hash of the last line; the caller holds the book's lock.
+
+    Acts may come one by one: however many they are, few are held at a time. A last line that a stopped run left
+    unfinished is mended first: it is kept if all but its newline is there, else its bytes go into an event that says
+    so.
 
     Args:
         path: the history's file, made if it is not there.
         acts: what happened, in order.
         now: the present instant.
         before: the history as the caller has read it; where it is not so any more, it is read again.
+        take: is given each event that is added, in their order.
 
     Raises:
         HistoryChanged: the history was changed since it was written; nothing is added.
@@ -148,30 +165,31 @@ def append(path: Path, acts: Sequence[Act], now: datetime, before: Chain | None 
     refuse_if_changed(path, chain)
     _finish(path, chain)
     kept = _finished(chain)
-    if chain.torn:
-        acts = [_mended(chain, kept is not None), *acts]
-    if not acts:
-        return ()
+    acts = iter(acts)
+    first = _mended(chain, kept is not None) if chain.torn else next(acts, None)
+    if first is None:
+        return chain.head
+    number, head = chain.number, chain.head
+
+    def lines() -> Iterator[bytes]:
+        nonlocal number, head
+        if kept:
+            number, head = kept.n, hash_of(chain.torn)
+            yield chain.torn + b"\n"
+        for act in chain_of([first], acts):
+            event = Event(n=number + 1, at=now.replace(microsecond=0), previous=head, **act._asdict())
+            line = line_of(event)
+            number, head = event.n, hash_of(line)
+            take(event)
+            yield line + b"\n"
+
     start = path.stat().st_size - len(chain.torn) if path.exists() else 0
-    made = [kept] if kept else []
-    written = [line_of(one) for one in made]
-    for act in acts:
-        previous = hash_of(written[-1]) if written else chain.head
-        number = chain.number + len(made) + 1
-        made.append(Event(n=number, at=now.replace(microsecond=0), previous=previous, **act._asdict()))
-        written.append(line_of(made[-1]))
-    content = b"".join(line + b"\n" for line in written)
     with _or_nothing(path, start, chain.torn):
-        _replace(next_file(path), f"{start}\n".encode("ascii") + content)
-        _write_at(path, start, content)
-        _replace(head_file(path), _head(made[-1].n, hash_of(written[-1])))
+        _replace(next_file(path), chain_of([f"{start}\n".encode("ascii")], lines()))
+        _write_at(path, start, _lines_in(next_file(path)))
+        _replace(head_file(path), [_head(number, head)])
         next_file(path).unlink()
-    return tuple(made[1:] if kept else made)
-
-
-def head_after(chain: Chain, added: Sequence[Event]) -> str:
-    """Return the hash of the last line of a history to which some events were added."""
-    return hash_of(line_of(added[-1])) if added else chain.head
+    return head
 
 
 def _finish(path: Path, chain: Chain) -> None:
@@ -179,9 +197,9 @@ def _finish(path: Path, chain: Chain) -> None:
     begun, head = _begun(path), _head(chain.number, chain.head)
     try:
         if begun is not None:
-            _write_at(path, *begun)
+            _write_at(path, begun[0], [begun[1]])
         if chain.number and not chain.torn and _held(head_file(path)) != head:
-            _replace(head_file(path), head)
+            _replace(head_file(path), [head])
         next_file(path).unlink(missing_ok=True)
     except OSError as error:
         raise _unwritable(path, error) from error
@@ -196,7 +214,7 @@ def _or_nothing(path: Path, start: int, before: bytes) -> Iterator[None]:
         with suppress(OSError):
             next_file(path).unlink(missing_ok=True)
             if path.exists():
-                _write_at(path, start, before)
+                _write_at(path, start, [before])
         raise _unwritable(path, error) from error
 
 
@@ -320,10 +338,11 @@ def _shown(content: bytes) -> str:
     return f"“{text}{'…' if len(content) > _SHOWN else ''}”"
 
 
-def _write_at(path: Path, start: int, content: bytes) -> None:
+def _write_at(path: Path, start: int, pieces: Iterable[bytes]) -> None:
     with path.open("r+b" if path.exists() else "xb") as file:
         file.seek(start)
-        file.write(content)
+        for block in _blocks(pieces):
+            file.write(block)
         file.truncate()
         file.flush()
         os.fsync(file.fileno())
@@ -333,12 +352,32 @@ def _head(number: int, last: str) -> bytes:
     return f"{number} {last}\n".encode("ascii")
 
 
-def _replace(file: Path, content: bytes) -> None:
+def _blocks(pieces: Iterable[bytes]) -> Iterator[bytes]:
+    """Yield pieces together, as many as make a block."""
+    block = bytearray()
+    for piece in pieces:
+        block += piece
+        if len(block) >= _BLOCK:
+            yield bytes(block)
+            block.clear()
+    if block:
+        yield bytes(block)
+
+
+def _lines_in(file: Path) -> Iterator[bytes]:
+    """Yield the lines of what is being added, as ``next_file`` holds them."""
+    with file.open("rb") as held:
+        next(held)
+        yield from held
+
+
+def _replace(file: Path, pieces: Iterable[bytes]) -> None:
     """Write a file beside and move it into place; it is on the disk when this returns."""
     beside = file.with_name(f".{file.name}.part")
     try:
         with beside.open("wb") as part:
-            part.write(content)
+            for block in _blocks(pieces):
+                part.write(block)
             part.flush()
             os.fsync(part.fileno())
         beside.replace(file)

@@ -53,6 +53,13 @@ def joined(one: ReadEntry, other: ReadEntry) -> ReadEntry:
     return ReadEntry(entry=entry, words=(*first.words, *second.words))
 
 
+def follower(entry: EntryRecord, entries: Iterable[EntryRecord]) -> EntryRecord | None:
+    """Return which of some entries follows one in its recording: its neighbour; None where none does."""
+    begins = entry.start_s, entry.id
+    later = (one for one in entries if one.media == entry.media and (one.start_s, one.id) > begins)
+    return min(later, key=lambda one: (one.start_s, one.id), default=None)
+
+
 def second_id(utterance: str) -> str:
     """Return the id of the entry that begins with an utterance, made as the program makes it."""
     return "e-" + utterance.removeprefix("u-")

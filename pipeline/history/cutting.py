@@ -5,12 +5,12 @@ from datetime import datetime, timedelta
 from pipeline.book import Book
 from pipeline.errors import WrongCommand
 from pipeline.history.chain import append
-from pipeline.history.cuts import cut_after, joined, second_id, split_at
+from pipeline.history.cuts import cut_after, follower, joined, second_id, split_at
 from pipeline.history.decisions import Standing, as_decided
 from pipeline.history.events import BEFORE_THE_FIRST, Act, Event
 from pipeline.history.past import Past
 from pipeline.history.seen import Seen, acting, as_seen, before_of, need_reason
-from pipeline.records import Records
+from pipeline.records import records_in
 
 
 def split(book: Book, seen: Seen, utterance: str, who: str, now: datetime, why: str) -> Event:
@@ -56,7 +56,8 @@ def join(book: Book, seen: Seen, other: Seen, who: str, now: datetime, why: str)
         first, second = sorted(both, key=lambda one: one.read.entry.start_s)
         for one in both:
             _refuse_rejected(one)
-        if following(past, first.read.entry.id) != second.read.entry.id:
+        follows = follower(first.read.entry, (one.read.entry for one in past.stands().values()))
+        if follows is None or follows.id != second.read.entry.id:
             raise WrongCommand(
                 f"{first.read.entry.id} and {second.read.entry.id} are not neighbours in one recording: only those "
                 "can be joined."
@@ -69,19 +70,6 @@ def join(book: Book, seen: Seen, other: Seen, who: str, now: datetime, why: str)
         after = cut_after(joined(first.read, second.read), None, second.read.entry.id)
         act = Act(who, "join", first.read.entry.id, before_of(first), after, why)
         return _append(book, past, first, act, now)
-
-
-def following(past: Past, entry: str) -> str:
-    """Return the entry that follows another in its recording, "" where none does."""
-    stands = past.stands()
-    mine = stands[entry].read.entry
-    later = [
-        one.read.entry
-        for one in stands.values()
-        if one.read.entry.media == mine.media
-        and (one.read.entry.start_s, one.read.entry.id) > (mine.start_s, mine.id)
-    ]
-    return min(later, key=lambda one: (one.start_s, one.id)).id if later else ""
 
 
 def _append(book: Book, past: Past, stands: Standing, cut: Act, now: datetime) -> Event:
@@ -101,7 +89,7 @@ def _refuse_rejected(stands: Standing) -> None:
 def _taken_from(book: Book, at: datetime) -> frozenset[str]:
     """Return the photos of the book that were taken at an instant or later."""
     try:
-        records = Records.model_validate_json((book.out / "records.json").read_bytes())
+        records = records_in(book.out)
     except FileNotFoundError:
         return frozenset()
     return frozenset(one.id for one in records.media if one.taken_at >= at)

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from datetime import date, tzinfo
 from functools import cached_property
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
 from pipeline.history.answers import answer_of
 from pipeline.history.chain import line_at
@@ -16,6 +16,7 @@ from pipeline.history.releases import is_release
 from pipeline.history.versions import ReadEntry, from_json
 from pipeline.records import FactRecord
 
+_R = TypeVar("_R")
 _BY_THE_PROGRAM = frozenset({"read", "took-in", "mended"})
 
 
@@ -53,14 +54,19 @@ def past_of(events: Iterable[Event]) -> Past:
     read: dict[str, dict[str, Any]] = {}
     took_in: dict[str, str] = {}
     for event in events:
-        if event.act == "read" and event.after is None:
-            read.pop(event.on, None)
-        elif event.act == "read" and isinstance(event.after, dict):
-            read[event.on] = event.after
-        elif event.act == "took-in" and isinstance(event.after, dict):
-            took_in[event.on] = str(event.after.get("path", ""))
+        _note(event, event.after, read, took_in)
     acts = tuple(one for one in events if one.act not in _BY_THE_PROGRAM and _is_whole(one))
     return Past(events, read, took_in, acts)
+
+
+def _note(event: Event, reading: _R, read: dict[str, _R], took_in: dict[str, str]) -> None:
+    """Note what the program did by an event; ``reading`` is what is held of an entry that it read."""
+    if event.act == "read" and event.after is None:
+        read.pop(event.on, None)
+    elif event.act == "read" and isinstance(event.after, dict):
+        read[event.on] = reading
+    elif event.act == "took-in" and isinstance(event.after, dict):
+        took_in[event.on] = str(event.after.get("path", ""))
 
 
 class Playing:
@@ -83,12 +89,8 @@ class Playing:
             self.latest = (event,)
         if event.act not in _BY_THE_PROGRAM:
             self._acts.append(event)
-        elif event.act == "read" and event.after is None:
-            self._starts.pop(event.on, None)
-        elif event.act == "read" and isinstance(event.after, dict):
-            self._starts[event.on] = start
-        elif event.act == "took-in" and isinstance(event.after, dict):
-            self._took_in[event.on] = str(event.after.get("path", ""))
+        else:
+            _note(event, start, self._starts, self._took_in)
 
     def past(self) -> Past:
         """Return what they add up to: without the events of what the program did."""

@@ -14,8 +14,8 @@ def made_since(
     read: Sequence[ReadEntry],
     program: str,
     noted: Container[str] = frozenset(),
-) -> list[Act]:
-    """Return what the history does not hold yet; nothing where a run made nothing new.
+) -> Iterator[Act]:
+    """Yield what the history does not hold yet; nothing where a run made nothing new.
 
     Args:
         past: the history so far.
@@ -24,7 +24,8 @@ def made_since(
         program: name and version of the program.
         noted: the recordings whose entries are read as they were when this history was last brought up to date.
     """
-    return [*_taken_in(past, media, program), *_read(past, read, program, noted)]
+    yield from _taken_in(past, media, program)
+    yield from _read(past, read, program, noted)
 
 
 def _taken_in(past: Past, media: Iterable[MediaRecord], program: str) -> Iterator[Act]:

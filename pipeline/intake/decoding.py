@@ -47,12 +47,12 @@ def look(path: Path) -> Probe:
     Raises:
         ItemFault: the file cannot be used; its text says why and what to do.
     """
-    return Probe.model_validate(_DECODERS.value("look", path))
+    return Probe.model_validate(DECODERS.value("look", path))
 
 
 def codes_in(path: Path, content_type: str) -> Codes:
     """Find the QR and DataMatrix codes in a photo (see ``read_codes``); raises ItemFault."""
-    return Codes.model_validate(_DECODERS.value("codes", path, content_type=content_type))
+    return Codes.model_validate(DECODERS.value("codes", path, content_type=content_type))
 
 
 def sound(path: Path, content_type: str) -> Sound:
@@ -83,7 +83,7 @@ class SoundRead:
         self.duration_s = self.lost_s = self.early_s = 0.0
 
     def __iter__(self) -> Iterator[NDArray[np.float32]]:
-        for kind, content in _DECODERS.answers("sound", self._path, content_type=self._content_type):
+        for kind, content in DECODERS.answers("sound", self._path, content_type=self._content_type):
             if kind == BLOCK:
                 yield np.frombuffer(content, dtype=np.float32)
             else:
@@ -98,12 +98,12 @@ class SoundRead:
 
 def resized_jpeg(path: Path, longest_px: int) -> bytes:
     """Return a picture as JPEG: upright, in sRGB, at most ``longest_px`` long, without tags. Raises ItemFault."""
-    return _DECODERS.content("jpeg", path, longest_px=longest_px)
+    return DECODERS.content("jpeg", path, longest_px=longest_px)
 
 
 def still(path: Path, content_type: str, at_s: float, longest_px: int | None = None) -> bytes:
     """Return a film's picture at ``at_s`` seconds as JPEG, upright and without tags. Raises ItemFault."""
-    return _DECODERS.content("still", path, content_type=content_type, at_s=at_s, longest_px=longest_px)
+    return DECODERS.content("still", path, content_type=content_type, at_s=at_s, longest_px=longest_px)
 
 
 def listening_copy(path: Path, content_type: str, to: Path) -> None:
@@ -114,12 +114,12 @@ def listening_copy(path: Path, content_type: str, to: Path) -> None:
         OSError: it cannot be written.
     """
     with beside(to) as part:
-        _DECODERS.value("listening copy", path, content_type=content_type, to=str(part))
+        DECODERS.value("listening copy", path, content_type=content_type, to=str(part))
 
 
 def grey_pixels(path: Path, most_px: int | None = None) -> NDArray[np.uint8]:
     """Return a picture in grey, shape (h, w), as it is stored, of ``most_px`` pixels or so. Raises ItemFault."""
-    *blocks, (_, end) = _DECODERS.answers("grey", path, most_px=most_px)
+    *blocks, (_, end) = DECODERS.answers("grey", path, most_px=most_px)
     pixels = np.frombuffer(b"".join(content for _, content in blocks), dtype=np.uint8)
     return pixels.reshape(json.loads(end)["shape"])
 
@@ -294,7 +294,8 @@ def _one_thread() -> dict[str, str]:
     return {"OPENBLAS_NUM_THREADS": "1", "OMP_NUM_THREADS": "1", "MALLOC_ARENA_MAX": "2"}
 
 
-_DECODERS = Decoders()
-atexit.register(_DECODERS.end)
+DECODERS = Decoders()
+"""The children of this process."""
+atexit.register(DECODERS.end)
 if hasattr(os, "register_at_fork"):
-    os.register_at_fork(after_in_child=_DECODERS.forget)
+    os.register_at_fork(after_in_child=DECODERS.forget)

@@ -5,17 +5,12 @@ How days are written: common practice, no source.
 
 import re
 from calendar import monthrange
-from collections.abc import Mapping
 from datetime import datetime
 
+from pipeline.english import MONTHS
 from pipeline.values import TimeClue, TimeSource
 
-_MONTHS: Mapping[str, int] = {
-    name: number
-    for number, name in enumerate(
-        ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec"), start=1
-    )
-}
+_MONTHS = {name[:3].lower(): number for number, name in enumerate(MONTHS, start=1)}
 _MONTH = r"(?P<month>[a-z]{3,9})\.?"
 _DAYS = tuple(
     re.compile(rf"(?:(?:mon|tue|wed|thu|fri|sat|sun)[a-z]*\.?,?\s+)?{day}", re.IGNORECASE)
@@ -30,8 +25,7 @@ _CLOCK = re.compile(
     r"\s*(?P<half>[ap]\.?m\.?)?\s*(?P<offset>Z|[+-]\d{2}:?\d{2})?",
     re.IGNORECASE,
 )
-_WHOLE_MONTHS = ("january", "february", "march", "april", "may", "june", "july", "august", "september", "october",
-    "november", "december", "sept")  # fmt: skip
+_WHOLE_MONTHS = (*map(str.lower, MONTHS), "sept")
 _IN_FIGURES = re.compile(r"\d{1,2}[/.-]\d{1,2}[/.-](?:\d{4}|\d{2})\b")
 _HALF_DAY_S, _HALF_HOUR_S = 43_200.0, 1800.0
 

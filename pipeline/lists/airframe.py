@@ -7,6 +7,7 @@ from typing import Any, Literal
 
 from pipeline.lists.airframe_spots import Spot, Spots, several
 from pipeline.lists.findings import done_since, is_open
+from pipeline.lists.known_parts import ZONES
 from pipeline.lists.logged import same_place, same_side, sides
 from pipeline.reading.fact import MarkedFact, Place, Side
 from pipeline.reading.vocabulary import Vocabulary
@@ -18,7 +19,6 @@ Named = tuple[str, Side | None]
 """A part and its side."""
 
 STATES: tuple[State, ...] = ("off", "open", "found", "done", "support")
-ZONES = ("nose", "front", "centre", "rear", "tail", "wing", "nacelle", "gear", "any")
 WORK = frozenset((
     "inspect", "measure", "clean", "strip-finish", "treat", "prime", "paint", "repair", "make", "fit", "connect",
     "tighten", "lock", "test", "blank",

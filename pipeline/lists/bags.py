@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from pipeline.lists.logged import LoggedFact
 from pipeline.reading.numbers import find_numbers
+from pipeline.records import EntryRecord, UtteranceRecord
 
 _BAG = r"\bbag (?:no\.? |number )?(?P<bag>[\w-]+?)"
 _EMPTY = re.compile(
@@ -21,7 +22,8 @@ _OUT = re.compile(
     re.IGNORECASE,
 )
 _KIND = re.compile(
-    r"^\s*(?:(?:of|the|new|old|same|original)\s+)*(?P<kind>[a-z][a-z -]*?)(?:\s+(?:are|were|is|came|come))?\s*$"
+    r"^\s*(?:(?:of|the|new|old|same|original)\s+)*(?P<kind>[a-z][a-z -]*?)(?P<each>\s+(?:each|apiece|a side))?"
+    r"(?:\s+(?:are|were|is|came|come))?\s*$"
 )
 _NOT_OUT = re.compile(
     r"\b(?:missing|short|lost|want|need|will|going to|gonna|should|not|none|no)\b|n['\u2019]t\b|'ll\b", re.I
@@ -57,6 +59,7 @@ class TakenOut(NamedTuple):
     kind: str
     at: datetime
     entry: str
+    each: bool = False
 
 
 class PutTogether(NamedTuple):
@@ -71,30 +74,50 @@ class PutTogether(NamedTuple):
 OfABag = Emptied | TakenOut | PutTogether
 """What is said of a bag as a whole."""
 
+Told = tuple[str, datetime, str]
+"""The id of an entry, or of an utterance where no fact was read, its instant, and its words."""
 
-def put_together(told: Iterable[tuple[str, datetime, str]]) -> tuple[PutTogether, ...]:
+
+def all_told(entries: Iterable[EntryRecord], utterances: Iterable[UtteranceRecord]) -> Iterator[Told]:
+    """Yield what was said in every entry that tells facts, and each other utterance; nothing that a person rejected.
+
+    "Bag five is empty now" gives no fact, and tells of the bag all the same. Said alone, it is in an entry only where
+    a photo goes with it: it stands as an utterance either way, so that nothing in the lists changes with a photo.
+    """
+    entries, utterances = tuple(entries), tuple(utterances)
+    read = {one.id: one.read for one in utterances}
+    placed = set[str]()
+    for entry in entries:
+        if entry.facts or entry.review == "rejected":
+            placed.update(entry.utterances)
+        if entry.facts and entry.review != "rejected":
+            yield entry.id, entry.at, " ".join(read.get(one, "") for one in entry.utterances)
+    yield from ((one.id, one.start_at, one.read) for one in utterances if one.id not in placed)
+
+
+def put_together(told: Iterable[Told]) -> tuple[PutTogether, ...]:
     """Return which bags were said to be in others ("bags five and six are together in bag nine"), in order of time.
 
     Args:
-        told: of every entry its id, its instant, and its words.
+        told: all that was said.
     """
     return tuple(sorted(_together(told), key=lambda one: (one.at, one.entry, one.bag)))
 
 
-def taken_out(told: Iterable[tuple[str, datetime, str]]) -> tuple[TakenOut, ...]:
+def taken_out(told: Iterable[Told]) -> tuple[TakenOut, ...]:
     """Return what was said to be out of bags by number ("thirty-six screws out of bag one"), in order of time.
 
     Args:
-        told: of every entry its id, its instant, and its words.
+        told: all that was said.
     """
     return tuple(sorted(_taken(told), key=lambda one: (one.at, one.entry, one.bag)))
 
 
-def bags_emptied(told: Iterable[tuple[str, datetime, str]]) -> tuple[Emptied, ...]:
+def bags_emptied(told: Iterable[Told]) -> tuple[Emptied, ...]:
     """Return the bags that were said to be empty, in order of time.
 
     Args:
-        told: of every entry its id, its instant, and its words.
+        told: all that was said.
     """
     return tuple(sorted(_emptied(told), key=lambda one: (one.at, one.entry, one.bag)))
 
@@ -106,18 +129,18 @@ def is_contents_told_again(logged: LoggedFact, *, left: bool) -> bool:
         logged: the fact of bagging.
         left: only where they say so ("three are left in bag three"), else also where they say nothing against it.
     """
-    words = logged.around or logged.said
+    words = logged.sentence
     return not _MORE.search(words) and (not left or _LEFT.search(words) is not None)
 
 
-def _emptied(told: Iterable[tuple[str, datetime, str]]) -> Iterator[Emptied]:
+def _emptied(told: Iterable[Told]) -> Iterator[Emptied]:
     for entry, at, text in told:
         for found in _EMPTY.finditer(text):
             bag = found["bag"] or found["poured"] or found["bare"]
             yield Emptied(as_kept(bag), at, entry)
 
 
-def _together(told: Iterable[tuple[str, datetime, str]]) -> Iterator[PutTogether]:
+def _together(told: Iterable[Told]) -> Iterator[PutTogether]:
     for entry, at, text in told:
         for found in _INTO.finditer(text):
             clause = re.split(r"[.;:?!]", text[: found.end()])[-1]
@@ -130,14 +153,15 @@ def _together(told: Iterable[tuple[str, datetime, str]]) -> Iterator[PutTogether
                     yield PutTogether(bag, into, at, entry)
 
 
-def _taken(told: Iterable[tuple[str, datetime, str]]) -> Iterator[TakenOut]:
+def _taken(told: Iterable[Told]) -> Iterator[TakenOut]:
     for entry, at, text in told:
         for found in _OUT.finditer(text):
             clause = re.split(r"[.,;:?!]", text[: found.start()])[-1]
             numbers = find_numbers(clause)
             kind = _KIND.match(clause[numbers[-1].end :].lower()) if numbers else None
             if kind and numbers[-1].value.denominator == 1 and not _NOT_OUT.search(clause):
-                yield TakenOut(as_kept(found["bag"]), int(numbers[-1].value), kind["kind"], at, entry)
+                number, each = int(numbers[-1].value), bool(kind["each"])
+                yield TakenOut(as_kept(found["bag"]), number, kind["kind"], at, entry, each)
 
 
 def as_kept(bag: str) -> str:

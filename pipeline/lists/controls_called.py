@@ -1,6 +1,7 @@
 """Which run of the controls is meant where one name of the vocabulary stands for several: "throttle rod"."""
 
 import re
+from collections.abc import Iterable
 from functools import lru_cache
 
 from pipeline.lists.known_parts import KnownParts
@@ -24,11 +25,32 @@ _RUN = r"(?:(?:control|operating|balance) )?(?:cable|wire|rod|push[- ]?rod|tube|
 _AND = r"(?:,? and |, )(?:the )?(?:(?:port|starboard) )?"
 
 
+def with_controls_called(facts: Iterable[LoggedFact], vocabulary: KnownParts) -> tuple[LoggedFact, ...]:
+    """Return the facts, those of cables and rods that say only "they" with what these were called by before.
+
+    Args:
+        facts: in any order; those of one entry in the order told.
+        vocabulary: for which parts are controls, and the names of control surfaces.
+    """
+    last: dict[tuple[str, str | None], tuple[str, ...]] = {}  # by entry and part
+    kept = []
+    for logged in facts:
+        called = controls_called(logged, vocabulary)
+        carried = any(key == "item" for key, _ in getattr(logged.fact, "inferred", ()))
+        which = (logged.entry, logged.fact.item)
+        if called:
+            last[which] = called
+        elif carried and which in last:
+            logged = logged.model_copy(update={"called": last[which]})
+        kept.append(logged)
+    return tuple(kept)
+
+
 def controls_called(logged: LoggedFact, vocabulary: KnownParts) -> tuple[str, ...]:
     """Return what the cables or rods of a fact were called by what they move, in the order said.
 
     ("throttle rod", "mixture rod") for "disconnected the throttle rod and the mixture rod"; () where nobody said. The
-    fact's own words count before those of its sentence.
+    fact's own words count before those of its sentence, and these before what was said of "them" before.
 
     Args:
         logged: of one control or of several that have one name in the vocabulary.
@@ -37,8 +59,8 @@ def controls_called(logged: LoggedFact, vocabulary: KnownParts) -> tuple[str, ..
     part = vocabulary.part(logged.fact.item or "")
     if part is None or part.kind != "controls":
         return ()
-    surfaces = frozenset(one.preferred.lower() for one in vocabulary.parts if one.kind == _SURFACE)
-    sentence = logged.around or logged.said
+    surfaces = _surfaces(vocabulary)
+    sentence = logged.sentence
     start = max(0, sentence.find(logged.said))
     end = start + len(logged.said)
     told = list(_told(surfaces).finditer(sentence))
@@ -48,6 +70,8 @@ def controls_called(logged: LoggedFact, vocabulary: KnownParts) -> tuple[str, ..
     name = part.preferred.lower()
     if (by_its_name := _told(surfaces).fullmatch(name)) is not None:
         meant = [by_its_name]
+    if not meant:
+        return logged.called
     return _called(meant[0].group(), surfaces) if len(meant) == 1 else ()
 
 
@@ -79,6 +103,11 @@ def may_cross(called: str, joint: str, vocabulary: Vocabulary) -> bool:
     if at.kind == _SURFACE:
         return at == moved
     return moved is None or {moved.zone, at.zone} != {"wing", "tail"}
+
+
+@lru_cache(maxsize=8)
+def _surfaces(vocabulary: KnownParts) -> frozenset[str]:
+    return frozenset(one.preferred.lower() for one in vocabulary.parts if one.kind == _SURFACE)
 
 
 @lru_cache(maxsize=8)

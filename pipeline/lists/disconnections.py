@@ -17,6 +17,7 @@ from pipeline.records import DisconnectionLine, LineQuestion
 _WITH = re.compile(
     r"\b(?:capped|blanked|plugged|covered|bunged|taped)\b[^.;]*?\bwith ([^.,;]{2,40}?)(?= and |[.,;]|$)"
 )
+_ANYWHERE = frozenset({"main", "front", "rear", "centre", "inner", "outer", "upper", "lower"})
 _CLOSING = frozenset({"connect", "fit"})
 
 
@@ -215,7 +216,7 @@ def _connect(lines: _Lines, told: _OfOneService, here: Sequence[LoggedFact], voc
     if fact.act == "fit":
         known = _itself(lines, known, fact, is_service(fact.item, vocabulary))
     known = [index for index in known if lines[index].item == fact.item] or known
-    known = _said_at(lines, known, parted_at(told.logged), vocabulary) or known
+    known = _said_at(lines, known, parted_at(told.logged), vocabulary) or _called_by(lines, known, told) or known
     closed: dict[int, bool] = {}
     for side in sides(fact.side) if known else ():
         own = told.on_side(side)
@@ -276,7 +277,7 @@ def _is_doubtful(
 
 def _blank(lines: _Lines, told: _OfOneService, vocabulary: Vocabulary) -> None:
     logged, fact, on = told.logged, told.fact, told.logged.at.date()
-    found = _WITH.search(logged.around or logged.said)
+    found = _WITH.search(logged.sentence)
     cover = found.group(1) if found else ""
     if fact.item is None or not is_service(fact.item, vocabulary):
         here = [
@@ -324,19 +325,29 @@ def _said_at(lines: _Lines, known: Sequence[int], at: str, vocabulary: Vocabular
     return [
         index
         for index in known
-        if at and (lines[index].parted_at == at or (called is not None and lines[index].joint == called))
+        if at and (_same_words(lines[index].parted_at, at) or (called is not None and lines[index].joint == called))
     ]
 
 
-def _of(lines: _Lines, told: _OfOneService, vocabulary: Vocabulary, *, any_item: bool = False) -> list[int]:
+def _same_words(one: str, other: str) -> bool:
+    """Tell whether two are of one place in longer and in shorter words: "port main leg" and "leg"."""
+    return bool(one and other) and (f" {one}".endswith(f" {other}") or f" {other}".endswith(f" {one}"))
+
+
+def _called_by(lines: _Lines, known: Sequence[int], told: _OfOneService) -> list[int]:
+    """Return the lines that were parted at what the service is called by: "the brake hose" at the brake unit."""
+    words = set(re.findall(r"[a-z]+", told.logged.said.lower())) - _ANYWHERE - set(str(told.fact.item).split("-"))
+    return [index for index in known if words & set((lines[index].joint or "").split("-"))]
+
+
+def _of(lines: _Lines, told: _OfOneService, vocabulary: Vocabulary) -> list[int]:
     """Return the lines that a fact can be of: the same service or its kind, side, place, engine and name."""
-    known = range(len(lines)) if any_item else lines.of(told.fact.item, vocabulary)
-    return [index for index in known if told.can_be(lines[index])]
+    return [index for index in lines.of(told.fact.item, vocabulary) if told.can_be(lines[index])]
 
 
 def _open(lines: _Lines, told: _OfOneService, vocabulary: Vocabulary, *, any_item: bool = False) -> list[int]:
-    found = _of(lines, told, vocabulary, any_item=any_item)
-    return [index for index in found if lines[index].connected_on is None]
+    known = range(len(lines)) if any_item else lines.of(told.fact.item, vocabulary)
+    return [index for index in known if lines[index].connected_on is None and told.can_be(lines[index])]
 
 
 def _change(lines: _Lines, which: Sequence[int], told: _OfOneService, **changes: object) -> None:

@@ -21,11 +21,11 @@ def fastener_line(line: Fastenings, expected: Expected, is_off: bool) -> Fastene
     known = expected.count is not None and told and not unsure & {"undone", "drilled_out"}
     left = max(0, (expected.count or 0) - gone) if known else None
     bagged = numbers.get("bagged", 0)
+    accounted = bagged + numbers.get("missing", 0) + numbers.get("broken", 0)
     counted = "undone" in numbers and not unsure & {"undone", "bagged"}
-    not_bagged = max(0, numbers.get("undone", 0) - bagged) if counted else None
+    not_bagged = max(0, numbers.get("undone", 0) - accounted) if counted else None
     told_how = {"undone", "drilled_out", "fitted"} & {*numbers, *unsure} or "bagged" in unsure
     whole = expected.count if bagged and not told_how and is_off else None
-    accounted = bagged + numbers.get("missing", 0) + numbers.get("broken", 0)
     made = FastenerLine(
         item=line.item,
         side=line.side,

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from datetime import date
 
 from pipeline.hardware.part_numbers import find_part_numbers
-from pipeline.lists.bags import Emptied, PutTogether, TakenOut
+from pipeline.lists.bags import Emptied, OfABag, PutTogether, TakenOut
 from pipeline.lists.holding import TAKEN_WITH
 from pipeline.lists.logged import LoggedFact, same_side
 from pipeline.reading.fact import Place, Side
@@ -33,6 +33,15 @@ class Fastenings:
     in_bag: tuple[int | None, date] | None = None  # as told again later
     emptied: dict[str, date] = field(default_factory=dict)
     came_along: bool = False  # bagged with what came off, and nobody spoke of undoing these
+    _told_in: dict[str, list[str]] = field(default_factory=dict)  # what each entry did to it
+
+    def told_in(self, entry: str) -> Sequence[str]:
+        """Return what an entry did to it, in order, as its moves say it: "undo 8", "bag"."""
+        return self._told_in.get(entry, ())
+
+    def _move(self, told: LoggedFact | OfABag, what: str) -> None:
+        self.moves.append(Move(on=told.at.date(), what=what, entry=told.entry))
+        self._told_in.setdefault(told.entry, []).append(what)
 
     def tell(self, logged: LoggedFact, what: str, number: str, count: int | None, *, whole: bool = False) -> None:
         """Add a fact: ``whole`` where it tells the number of all, which may have been told before one by one."""
@@ -45,40 +54,69 @@ class Fastenings:
                 if logged.fact.about:
                     self.about.add(number)
         told = what if count is None else f"{what} {count}"
-        self.moves.append(Move(on=logged.at.date(), what=told, entry=logged.entry))
+        self._move(logged, told)
         self.take_part_numbers(logged)
 
     def put_right(self, logged: LoggedFact, what: str, number: str, count: int) -> None:
         """Take in that a number that was told before was wrong: "it was six bolts, not five"."""
         self.numbers[number] = count
-        self.moves.append(Move(on=logged.at.date(), what=f"{what} {count}", entry=logged.entry))
+        self._move(logged, f"{what} {count}")
+
+    def count_up_to(self, logged: LoggedFact, number: int | None) -> None:
+        """Take in one more than was undone by its place among all: "the sixth is in bag eight" of five."""
+        if number and self.numbers.get("undone") == number - 1 and "undone" not in self.uncounted:
+            self.put_right(logged, "undo", "undone", number)
+
+    def take_from_undone(self, logged: LoggedFact, count: int) -> None:
+        """Take in that some of those that its entry told to be undone came out otherwise, and count them there."""
+        told = any(what.rpartition(" ")[0] in {"undo", *TAKEN_WITH} for what in self.told_in(logged.entry))
+        if told and self.numbers.get("undone", 0) > count:
+            self.numbers["undone"] -= count
+
+    def begin_again(self, *, undone: bool) -> None:
+        """Take in that what it holds comes off once more: what is back and bagged is told anew.
+
+        Args:
+            undone: how many come out is told anew, too.
+        """
+        for number in ("fitted", "tightened", "bagged", *(("undone",) if undone else ())):
+            self.numbers.pop(number, None)
+            self.uncounted.discard(number)
+            self.about.discard(number)
+        self.bags, self.in_bag, self.emptied = [], None, {}
+
+    def is_back(self, entry: str, *, all_of_it: bool) -> bool:
+        """Tell whether its fastenings were told to be back, some or all, in an entry before this one."""
+        fitted, undone = self.numbers.get("fitted", 0), self.numbers.get("undone", 0)
+        now = any(what.startswith("fit ") for what in self.told_in(entry))
+        return fitted > 0 and not now and (not all_of_it or fitted >= undone)
 
     def tell_again(self, logged: LoggedFact, count: int | None) -> None:
         """Take in what is in its bag now: none came to it."""
         self.in_bag = (count, logged.at.date())
         what = "in the bag" if count is None else f"in the bag {count}"
-        self.moves.append(Move(on=logged.at.date(), what=what, entry=logged.entry))
+        self._move(logged, what)
 
-    def tell_other_bag(self, logged: LoggedFact, bag: str) -> None:
-        """Take in that what is bagged is in another bag now."""
-        self.bags, self.in_bag = [bag], None
+    def tell_other_bag(self, logged: LoggedFact, bag: str, *, split: bool) -> None:
+        """Take in that what is bagged is in another bag now; where its bag was ``split``, only some of it."""
+        self.bags, self.in_bag = [*(self.bags if split else ()), bag], None
         self.emptied.pop(bag, None)
-        self.moves.append(Move(on=logged.at.date(), what="in another bag", entry=logged.entry))
+        self._move(logged, "in another bag")
 
     def tell_put_together(self, said: PutTogether) -> None:
         """Take in that what is in one of its bags is in another one now."""
         self.bags = list(dict.fromkeys(said.into if bag == said.bag else bag for bag in self.bags))
         self.emptied.pop(said.into, None)
-        self.moves.append(Move(on=said.at.date(), what="in another bag", entry=said.entry))
+        self._move(said, "in another bag")
 
     def tell_empty(self, emptied: Emptied) -> None:
         """Take in that one of its bags is empty."""
         self.emptied[emptied.bag] = emptied.at.date()
-        self.moves.append(Move(on=emptied.at.date(), what="empty", entry=emptied.entry))
+        self._move(emptied, "empty")
 
     def tell_taken(self, taken: TakenOut, count: int, fitted: bool) -> None:
         """Take in that some were taken out of its bag, and fitted where nobody counted them otherwise."""
-        self.moves.append(Move(on=taken.at.date(), what=f"out of the bag {count}", entry=taken.entry))
+        self._move(taken, f"out of the bag {count}")
         there = self.there()
         if there is not None and there >= count:
             self.in_bag = (there - count, taken.at.date())
@@ -86,7 +124,12 @@ class Fastenings:
                 self.emptied[taken.bag] = taken.at.date()
         if fitted:
             self.numbers["fitted"] = self.numbers.get("fitted", 0) + count
-            self.moves.append(Move(on=taken.at.date(), what=f"fit {count}", entry=taken.entry))
+            self._move(taken, f"fit {count}")
+
+    @property
+    def lacking(self) -> int:
+        """Return how many that were undone are not bagged yet."""
+        return self.numbers.get("undone", 0) - self.numbers.get("bagged", 0)
 
     def there(self) -> int | None:
         """Return how many are in its bags, where that is known."""
@@ -98,7 +141,7 @@ class Fastenings:
         """Tell whether so many were told already as what held the part, in the same entry: "it's off, 22 screws"."""
         told = {f"{act} {count}" for act in TAKEN_WITH}
         undone = logged.fact.act == "undo" and count is not None
-        return undone and any(move.entry == logged.entry and move.what in told for move in self.moves)
+        return undone and any(what in told for what in self.told_in(logged.entry))
 
     def may_take(self, act: str, count: int | None) -> bool:
         """Tell whether so many of its fastenings can be fitted, or made fast, as far as the numbers tell."""
@@ -110,7 +153,7 @@ class Fastenings:
 
     def is_all_bagged(self, count: int | None, entry: str) -> bool:
         """Tell whether so many are all that came out, and were told to be bagged in an entry before this one."""
-        if any(move.entry == entry and move.what.startswith("bag") for move in self.moves):
+        if any(what.startswith("bag") for what in self.told_in(entry)):
             return False
         undone, bagged = self.numbers.get("undone", 0), self.numbers.get("bagged", 0)
         counted = not self.uncounted & {"undone", "bagged"}
@@ -118,7 +161,7 @@ class Fastenings:
 
     def take_part_numbers(self, logged: LoggedFact) -> None:
         """Keep standard part numbers that were said in the same words, or in the sentence around them."""
-        for found in find_part_numbers(logged.around or logged.said):
+        for found in find_part_numbers(logged.sentence):
             if found.number not in self.part_numbers:
                 self.part_numbers.append(found.number)
 
@@ -172,6 +215,10 @@ class Begun:
     def put_into(self, line: Fastenings, bag: str) -> None:
         """Keep in mind that a line has a bag: one more, or another in place of those that it had."""
         self._ever_in.setdefault(bag, {})[line] = None
+
+    def ever_in(self, bag: str) -> tuple[Fastenings, ...]:
+        """Return the lines of what was ever told to be in a bag, those put there first come first."""
+        return tuple(self._ever_in.get(bag, ()))
 
     def in_bag(self, bag: str | None) -> list[Fastenings]:
         """Return the lines of what is in a bag now, those put there first come first."""

@@ -4,6 +4,7 @@ import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import Any
 
+from pipeline.lists.known_parts import ZONES
 from pipeline.lists.logged import LoggedFact, in_order, position_of, same_place, same_side, sides
 from pipeline.lists.mending import Tellings, answers, findings_named, mends
 from pipeline.lists.named_after import named_after, same_name
@@ -15,7 +16,6 @@ from pipeline.reading.positions import same_position
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.records import FindingLine, LineQuestion, Move, Observation
 
-_ZONES = ("nose", "front", "centre", "rear", "tail", "wing", "nacelle", "gear")  # along the aircraft, as people walk
 _MENDING = frozenset({"repair", "treat", "clean", "make", "strip-finish", "prime", "paint"})
 # Putting a part back mends nothing by itself: only what another part, or a turn of the spanner, can mend.
 _FASTENING = {
@@ -23,9 +23,15 @@ _FASTENING = {
     "tighten": frozenset({"loose", "play", "leak"}),
     "lock": frozenset({"missing", "loose", "play"}),
 }
+_DRILLED_OUT = frozenset({"seized", "broken"})
 _EARLIER = re.compile(
     r"\b(?:(?:in|last) (january|february|march|april|may|june|july|august|september|october|november|december|"
     r"spring|summer|autumn|winter|year|month|week)|in ((?:19|20)\d\d)|(yesterday))\b",
+    re.IGNORECASE,
+)
+_CURED = re.compile(
+    r"(?:\b(?:is|are|was|were|has|have)|['\u2019](?:s|ve)) (?:been |now )?(?:cured|stopped|fixed|sorted|put right)\b"
+    r"|\b(?:cured|stopped|fixed|sorted) (?:the|that)\b",
     re.IGNORECASE,
 )
 _NO_VOCABULARY = Vocabulary()
@@ -57,6 +63,8 @@ def findings(facts: Iterable[LoggedFact], vocabulary: Vocabulary = _NO_VOCABULAR
                 ):
                     _follow_up(lines, logged, told, renewed=bool(renewed) and part == renewed)
             _follow_up_by_condition(by_part, logged, told)
+        elif (fact.status, fact.act) == ("done", "drill-out") and fact.of:
+            _drilled_out(by_part.get(fact.of, []), logged, told)
     finished = [_finished(line, lines, vocabulary) for lines in by_part.values() for line in lines]
     return tuple(sorted(finished, key=_order(finished)))
 
@@ -223,7 +231,7 @@ def _follow_up(lines: list[FindingLine], logged: LoggedFact, told: Tellings, *, 
     if fact.status not in ("done", "planned"):
         return
     meant, sure = _meant_by(lines, logged, told)
-    named = findings_named(logged.around or logged.said, told.vocabulary, of_parts=True)
+    named = findings_named(logged.sentence, told.vocabulary, of_parts=True)
     only = [index for index in meant if lines[index].finding in named and not done_since(lines[index])]
     for index in meant:
         line = lines[index]
@@ -237,16 +245,30 @@ def _follow_up(lines: list[FindingLine], logged: LoggedFact, told: Tellings, *, 
         lines[index] = _worked_on(line, fact, move, sure=bool(other) or (sure and its_own))
 
 
+def _drilled_out(lines: list[FindingLine], logged: LoggedFact, told: Tellings) -> None:
+    """Say of fasteners that would not come that they were drilled out, where they were told of at the same part."""
+    meant = [
+        index
+        for index in _meant_by(lines, logged, told)[0]
+        if lines[index].finding in _DRILLED_OUT and not lines[index].done
+        if lines[index].seen[-1].entry == logged.entry or told.is_at(lines[index], logged)
+    ]
+    for index in meant:
+        lines[index] = _worked_on(lines[index], logged.fact, logged.move, sure=len(meant) == 1)
+
+
 def _follow_up_by_condition(
     by_part: Mapping[str | None, list[FindingLine]], logged: LoggedFact, told: Tellings
 ) -> None:
     """Add work on a part to the condition that its words name, found on what belongs to the part or told of at it.
 
-    "The crack has been welded" is told of the engine mount, and the crack was found on one of its lugs.
+    "The crack has been welded" is told of the engine mount, and the crack was found on one of its lugs. "The leak is
+    cured, new seal in the union" is of the one leak that is open, whatever was fitted.
     """
-    fact, words = logged.fact, logged.around or logged.said
+    fact, words = logged.fact, logged.sentence
     named = findings_named(words, told.vocabulary)
-    if not named or fact.act not in _MENDING or fact.status not in ("done", "planned"):
+    cured = fact.status == "done" and _CURED.search(words) is not None
+    if not named or not (fact.act in _MENDING or cured) or fact.status not in ("done", "planned"):
         return
     if any(line.finding in named for line in by_part.get(fact.item, ())):
         return
@@ -256,8 +278,10 @@ def _follow_up_by_condition(
         if part and any(line.finding in named and not done_since(line) for line in lines)
         for index in _meant_by(lines, logged, told)[0]
         if lines[index].finding in named and not done_since(lines[index])
-        if told.vocabulary.is_a(part, str(fact.item)) or told.is_at(lines[index], logged)
+        if cured or told.vocabulary.is_a(part, str(fact.item)) or told.is_at(lines[index], logged)
     ]
+    if cured and len(meant) > 1:
+        return
     move = Move(on=logged.at.date(), what=str(fact.act), entry=logged.entry, item=fact.item)
     for lines, index in meant:
         lines[index] = _worked_on(lines[index], fact, move, sure=len(meant) == 1)
@@ -280,7 +304,7 @@ def _meant_by(lines: Sequence[FindingLine], logged: LoggedFact, told: Tellings) 
     Where it names a condition it is of no other, and where one line is at its place it is of none without a place.
     """
     fact = logged.fact
-    named = findings_named(logged.around or logged.said, told.vocabulary)
+    named = findings_named(logged.sentence, told.vocabulary)
     called = named_after(logged, told.vocabulary)
     may = [
         index
@@ -376,7 +400,7 @@ def _order(lines: Sequence[FindingLine]) -> Callable[[FindingLine], tuple[Any, .
         worst[group] = max(worst.get(group, 0), line.severity)
 
     def key(line: FindingLine) -> tuple[Any, ...]:
-        zone = _ZONES.index(line.zone) if line.zone in _ZONES else len(_ZONES)
+        zone = ZONES.index(line.zone) if line.zone in ZONES else len(ZONES)
         group = (line.zone, where(line))
         size = size_mm(line.measure) or 0.0
         return (zone, line.zone, -worst[group], where(line), -line.severity, -size, line.on, line.entry)

@@ -7,10 +7,10 @@ from itertools import accumulate, product
 from typing import Literal
 
 from pipeline.lists.lifting_gear import LiftingGear
-from pipeline.lists.logged import LoggedFact, in_order, position_of, same_place, same_side
+from pipeline.lists.logged import OTHER_SIDE, LoggedFact, in_order, position_of, same_place, same_side
 from pipeline.lists.named_parts import NamedParts
 from pipeline.lists.positions import several_told
-from pipeline.lists.refitted import is_refitted
+from pipeline.lists.refitted import is_refitted, is_set_down
 from pipeline.lists.swaps import Which, which_one
 from pipeline.reading.fact import MarkedFact, Place, Side
 from pipeline.reading.positions import same_position
@@ -20,7 +20,6 @@ from pipeline.records import SupportLine, SupportQuestion
 _GONE = frozenset({"remove", "move", "lower", "store"})
 # What hangs from gear of these kinds alone does not stand on anything; common practice, no source.
 _HANGING = frozenset({"hoist", "sling", "spreader-bar", "crane", "gantry", "strop"})
-_OTHER_SIDE: dict[Side | None, Side] = {"port": "starboard", "starboard": "port"}
 _PUT = frozenset({"support", "fit", "connect"})
 _FASTENING = ("tighten", "lock")
 # "The trestle under frame 12 has come away" is about a support, and tells that it is there no longer.
@@ -29,14 +28,44 @@ _MAY_TELL_OF_LEAVING = re.compile(
     r"(?:trestle|jack|cradle|sling|hoist|stand|prop|chock)s?)\b",
     re.IGNORECASE,
 )
+_THERE_IS = re.compile(r"\bthere(?:['\u2019]s| is| are)\b", re.IGNORECASE)
 _UNDER = "under|underneath|beneath|below"
 _NEXT_CLAUSE = re.compile(r"(?<=[,;])(?= )|(?= (?:and|but|then) (?:we|i|they|he|she|it|there)\b)", re.IGNORECASE)
 _SPOT = rf"(?:{_UNDER}|at|on)"
 _AND_GEAR = re.compile(
     rf"(?<=\w)(?= and (?:an?|another|one|two|three|four) (?:[\w-]+ ){{1,3}}?{_SPOT}\b)", re.IGNORECASE
 )
+_SEVERAL = re.compile(
+    r"\b(?:two|three|four|five|six|both|[2-6]) (?:[\w-]+ ){0,2}?"
+    r"(?:jack|trestle|stand|prop|strop|sling|chock|block)s\b",
+    re.IGNORECASE,
+)
+_ALL = re.compile(r"\b(?:all|both|every|each|last)\b", re.IGNORECASE)
 _Part = tuple[str | None, Side | None, str]
 _ONTO = re.compile(r"\bon(?:to)?\b", re.IGNORECASE)
+
+
+class _Lines(list[SupportLine]):
+    """The lines in order; those that stand are found without a look at the others. None that ended stands again."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._standing: dict[int, None] = {}
+
+    def append(self, line: SupportLine) -> None:
+        if line.until is None:
+            self._standing[len(self)] = None
+        super().append(line)
+
+    def change(self, index: int, line: SupportLine) -> None:
+        """Put a line in place of what it was before."""
+        if line.until is not None:
+            self._standing.pop(index, None)
+        self[index] = line
+
+    def standing(self) -> list[tuple[int, SupportLine]]:
+        """Return the lines that stand, each with its place among all."""
+        return [(index, self[index]) for index in self._standing]
 
 
 def holding_up(facts: Iterable[LoggedFact], vocabulary: Vocabulary) -> tuple[SupportLine, ...]:
@@ -52,9 +81,10 @@ def holding_up(facts: Iterable[LoggedFact], vocabulary: Vocabulary) -> tuple[Sup
         vocabulary: tells lifting gear from parts of the aircraft, and what belongs to what: what is moved takes what
             belongs to it along.
     """
-    lines: list[SupportLine] = []
+    lines = _Lines()
     off: set[_Part] = set()
     put_while_off: set[int] = set()  # by the place among the lines
+    several: set[int] = set()  # of more than one piece of gear, by the place among the lines
     ordered = [one.model_copy(update={"position": position_of(one, vocabulary)}) for one in in_order(facts)]
     gear, named, is_a = LiftingGear(vocabulary), NamedParts(vocabulary), vocabulary.is_a
     which = {(one.entry, one.fact.item, one.fact.act): which_one(one, vocabulary) for one in ordered}
@@ -64,33 +94,36 @@ def holding_up(facts: Iterable[LoggedFact], vocabulary: Vocabulary) -> tuple[Sup
             continue
         known, part = len(lines), (fact.item, fact.side, logged.position)
         if gear.is_gear(fact.item):
-            _take_gear(lines, logged, _named_under(named, logged), is_a)
+            _take_gear(lines, logged, _named_under(named, logged), is_a, several)
         elif fact.act == "support" and fact.of != "person":
             _take_support(lines, logged, _gear_named(gear, logged))
         elif fact.act == "lift" and fact.of != "person":
             _end(lines, logged, _is_of(logged))
             lines.append(_line(logged, _gear_named(gear, logged), "lift"))
         elif fact.act in ("lower", "move", "store"):
-            _take_away(lines, logged, _gear_named(gear, logged), is_a, which)
+            elsewhere = {item for item, _, _ in off} - {fact.item}
+            _take_away(lines, logged, _gear_named(gear, logged), is_a, which, elsewhere)
         elif fact.act in ("fit", *_FASTENING):
             _take_fastened(lines, logged)
             if is_refitted(logged):
                 off.discard(part)
                 _end_what_it_was_kept_on(lines, put_while_off, logged)
         elif fact.act == "remove" and fact.item is not None:
-            for index, line in _open(lines):
+            for index, line in lines.standing():
                 if _goes_with(line, logged, is_a):
-                    lines[index] = _asked(line, logged, "came-off")
+                    set_down = line.how == "lift" and is_set_down(logged)
+                    lines.change(index, _ended(line, logged) if set_down else _asked(line, logged, "came-off"))
             off.add(part)
         put_while_off |= set(range(known, len(lines))) if part in off else set()
+        several |= set(range(known, len(lines))) if _SEVERAL.search(logged.sentence) else set()
     return tuple(lines)
 
 
-def _end_what_it_was_kept_on(lines: list[SupportLine], put_while_off: Container[int], logged: LoggedFact) -> None:
+def _end_what_it_was_kept_on(lines: _Lines, put_while_off: Container[int], logged: LoggedFact) -> None:
     """End the supports of a part that is on again which were put there while it was off: its cradle is empty."""
-    for index, line in _open(lines):
+    for index, line in lines.standing():
         if index in put_while_off and line.how == "support" and _is_of(logged)(line):
-            lines[index] = _ended(line, logged)
+            lines.change(index, _ended(line, logged))
 
 
 def _gear_named(gear: LiftingGear, logged: LoggedFact) -> tuple[str, ...]:
@@ -122,7 +155,7 @@ def held_up_at(lines: Iterable[SupportLine], moment: datetime) -> tuple[SupportL
     return tuple(line for line in lines if line.since <= moment and (line.until is None or moment < line.until))
 
 
-def _take_support(lines: list[SupportLine], logged: LoggedFact, by: tuple[str, ...]) -> None:
+def _take_support(lines: _Lines, logged: LoggedFact, by: tuple[str, ...]) -> None:
     if _may_tell_of_leaving(logged):
         _end(lines, logged, _is_of(logged), "may-be-gone")
         return
@@ -134,19 +167,16 @@ def _take_support(lines: list[SupportLine], logged: LoggedFact, by: tuple[str, .
         _take_support_at(lines, logged.model_copy(update={"fact": fact}), by, "support")
 
 
-def _take_support_at(
-    lines: list[SupportLine], logged: LoggedFact, by: tuple[str, ...], how: Literal["support", "lift"]
-) -> None:
-    for index, line in _open(lines):
+def _take_support_at(lines: _Lines, logged: LoggedFact, by: tuple[str, ...], how: Literal["support", "lift"]) -> None:
+    for index, line in lines.standing():
         if line.how == how and _is_of(logged)(line) and _same_spot(line.place, logged.fact.place):
-            lines[index] = line.model_copy(
-                update={
-                    "by": tuple(dict.fromkeys((*line.by, *by))),
-                    "side": line.side or logged.fact.side,
-                    "position": line.position or logged.position,
-                    "moves": (*line.moves, logged.move),
-                }
-            )
+            known = {
+                "by": tuple(dict.fromkeys((*line.by, *by))),
+                "side": line.side or logged.fact.side,
+                "position": line.position or logged.position,
+                "moves": (*line.moves, logged.move),
+            }
+            lines.change(index, line.model_copy(update=known))
             return
     # what was hung is set down where it is now supported
     if how == "support":
@@ -157,16 +187,20 @@ def _take_support_at(
 def _named_under(parts: NamedParts, logged: LoggedFact) -> tuple[str, ...]:
     """Return the parts that words put gear under; a frame or a rib is a place, and is compared as one."""
     schemes = {place.scheme for place in logged.fact.place or ()}
-    return tuple(part for part in parts.after(_UNDER, _words(logged)) if part not in schemes)
+    return tuple(part for part in parts.after(_UNDER, logged.sentence) if part not in schemes)
 
 
 def _take_gear(
-    lines: list[SupportLine], logged: LoggedFact, named: tuple[str, ...], is_a: Callable[[str, str], bool]
+    lines: _Lines,
+    logged: LoggedFact,
+    named: tuple[str, ...],
+    is_a: Callable[[str, str], bool],
+    several: Container[int],
 ) -> None:
     """Take in that lifting gear was itself put under something, or taken from where it stood.
 
     Taken from under a part that the words name, it ends no support of another part. What may be meant, but was told
-    without the side or the place that the words have now, is a question.
+    without the side or the place that the words have now, is a question; so is one jack of the three that were told.
     """
     fact = logged.fact
     if fact.act in _PUT:
@@ -176,18 +210,19 @@ def _take_gear(
         return
     meant = [
         index
-        for index, line in _open(lines)
+        for index, line in lines.standing()
         if fact.item in line.by
         and same_side(line.side, fact.side)
         and same_place(line.place, _each_end(fact.place))
         and (not named or line.item is None or any(is_a(line.item, one) or is_a(one, line.item) for one in named))
     ]
-    sure = [index for index in meant if _tells_as_much(lines[index], fact)]
+    one = re.search(rf"\b{fact.item}\b", logged.sentence, re.IGNORECASE) and not _ALL.search(logged.sentence)
+    sure = [index for index in meant if _tells_as_much(lines[index], fact) and not (one and index in several)]
     if len(sure) == 1 or (sure and fact.place):
         _end(lines, logged, lambda line: any(line is lines[index] for index in sure))
         return
     for index in meant:
-        lines[index] = _asked(lines[index], logged, "gear-moved")
+        lines.change(index, _asked(lines[index], logged, "gear-moved"))
     if named and not meant:
         line = _line(logged, (str(fact.item),), "support", item=named[0])
         ended = {"until": logged.at, "ended_by": str(fact.act), "questions": ("never-told",)}
@@ -200,34 +235,36 @@ def _tells_as_much(line: SupportLine, fact: MarkedFact) -> bool:
     return (fact.side is None or line.side is not None) and {place.scheme for place in fact.place or ()} <= schemes
 
 
-def _take_fastened(lines: list[SupportLine], logged: LoggedFact) -> None:
+def _take_fastened(lines: _Lines, logged: LoggedFact) -> None:
     """End what a part hangs from once it is fitted and fastened; fitted alone, it may still hang there.
 
     What came off and was fitted again stands on the aircraft: nobody need say what else it stands on.
     """
     if logged.fact.act == "fit":
-        for index, line in _open(lines):
+        for index, line in lines.standing():
             if "came-off" in line.questions and _is_of(logged)(line):
-                lines[index] = _settled(line, logged, "came-off")
-    hanging = [(index, line) for index, line in _open(lines) if line.how == "lift" and _is_of(logged)(line)]
+                lines.change(index, _settled(line, logged, "came-off"))
+    hanging = [(index, line) for index, line in lines.standing() if line.how == "lift" and _is_of(logged)(line)]
     unclear = several_told(line.position for _, line in hanging) and not logged.position
     for index, line in hanging:
         if logged.fact.act == "fit" or unclear:
-            lines[index] = _asked(line, logged, "fitted-since")
+            lines.change(index, _asked(line, logged, "fitted-since"))
         elif "fitted-since" in line.questions:
-            lines[index] = _ended(line, logged)
+            lines.change(index, _ended(line, logged))
 
 
 def _take_away(
-    lines: list[SupportLine],
+    lines: _Lines,
     logged: LoggedFact,
     by: tuple[str, ...],
     is_a: Callable[[str, str], bool],
     which: Mapping[tuple[str, str | None, str | None], Which],
+    elsewhere: Container[str | None],
 ) -> None:
     """End the supports of what was lowered, moved or stored; lowered onto lifting gear, it stands on that.
 
-    What became of the old one tells nothing of where the new one hangs.
+    What became of the old one tells nothing of where the new one hangs; and a part that is off, and so ``elsewhere``,
+    does not go along with what it belongs to.
     """
     fact = logged.fact
     if fact.item is None:
@@ -237,11 +274,11 @@ def _take_away(
         put = line.moves[0]
         told = {which.get((put.entry, line.item, put.what), ""), which[logged.entry, fact.item, fact.act]} - {""}
         # of what is moved or lowered, a place is where it went
-        return _goes_with(line, logged, is_a) and len(told) < 2
+        return _goes_with(line, logged, is_a) and line.item not in elsewhere and len(told) < 2
 
     question: SupportQuestion | None = "moved-on" if fact.act == "move" and not by else None
     _end(lines, logged, is_this_one, question)
-    if fact.act == "lower" and by and _ONTO.search(_words(logged)) and not _may_tell_of_leaving(logged):
+    if fact.act == "lower" and by and _ONTO.search(logged.sentence) and not _may_tell_of_leaving(logged):
         lines.append(_line(logged, by, "support"))
 
 
@@ -270,13 +307,14 @@ def _is_of(logged: LoggedFact) -> Callable[[SupportLine], bool]:
     return of_the_same
 
 
-def _words(logged: LoggedFact) -> str:
-    return logged.around or logged.said
-
-
 def _may_tell_of_leaving(logged: LoggedFact) -> bool:
-    """Tell whether the sentence may tell of a support that left: to miss one is worse than to ask for nothing."""
-    return bool(_MAY_TELL_OF_LEAVING.search(_words(logged)))
+    """Tell whether the sentence may tell of a support that left: to miss one is worse than to ask for nothing.
+
+    "The jack came away, there's a trestle there now" tells it of the jack alone.
+    """
+    clause = _clause_of(logged)
+    words = clause if _THERE_IS.search(clause) else logged.sentence
+    return _MAY_TELL_OF_LEAVING.search(words) is not None
 
 
 def _spots(places: Sequence[Place] | None) -> Iterator[tuple[Place, ...] | None]:
@@ -296,21 +334,17 @@ def _each_end(places: Sequence[Place] | None) -> tuple[Place, ...]:
     return tuple(Place(scheme=place.scheme, at=at) for place in places or () for at in place.at.split("-"))
 
 
-def _open(lines: Sequence[SupportLine]) -> list[tuple[int, SupportLine]]:
-    return [(index, line) for index, line in enumerate(lines) if line.until is None]
-
-
 def _end(
-    lines: list[SupportLine],
+    lines: _Lines,
     logged: LoggedFact,
     meant: Callable[[SupportLine], bool],
     ask: SupportQuestion | None = None,
 ) -> None:
-    for index, line in [(index, line) for index, line in _open(lines) if meant(line)]:
-        lines[index] = _ended(line, logged, ask)
-        if line.side == "both" and logged.fact.side in _OTHER_SIDE:  # what is under the other side stays there
-            lines.append(line.model_copy(update={"side": _OTHER_SIDE[logged.fact.side]}))
-            lines[index] = lines[index].model_copy(update={"side": logged.fact.side})
+    for index, line in [(index, line) for index, line in lines.standing() if meant(line)]:
+        lines.change(index, _ended(line, logged, ask))
+        if line.side == "both" and logged.fact.side in OTHER_SIDE:  # what is under the other side stays there
+            lines.append(line.model_copy(update={"side": OTHER_SIDE[logged.fact.side]}))
+            lines.change(index, lines[index].model_copy(update={"side": logged.fact.side}))
 
 
 def _settled(line: SupportLine, logged: LoggedFact, question: SupportQuestion) -> SupportLine:

@@ -63,3 +63,18 @@ class KnownParts(Protocol):
     def parts(self) -> Sequence[PartLike]:
         """Every part that the vocabulary knows."""
         ...
+
+
+ZONES = ("nose", "front", "centre", "rear", "tail", "wing", "nacelle", "gear", "any")
+"""Along the aircraft, as people walk; what may be anywhere comes last."""
+
+ENGINES = "nacelle"
+"""The zone of the engines."""
+
+_NOT_OF_THE_AIRCRAFT = frozenset({"fastener", "material", "support-equipment"})
+
+
+def is_of_the_aircraft(notation: str | None, vocabulary: KnownParts) -> bool:
+    """Tell whether it is a part of the aircraft: no fastener, no material, and nothing that holds the aircraft up."""
+    part = vocabulary.part(notation or "")
+    return part is not None and part.kind not in _NOT_OF_THE_AIRCRAFT

@@ -6,7 +6,7 @@ from datetime import datetime, timedelta
 from functools import lru_cache
 from itertools import groupby
 
-from pipeline.lists.known_parts import KnownParts
+from pipeline.lists.known_parts import ENGINES, KnownParts
 from pipeline.lists.services import is_service
 from pipeline.reading.fact import MarkedFact, Place, Side
 from pipeline.reading.positions import Named, engines_named, position_meant
@@ -14,7 +14,6 @@ from pipeline.records import Move
 from pipeline.values import Value
 
 _FLIGHT_CONTROLS = "27"  # system chapter
-_ENGINES = "nacelle"  # zone
 _BEFORE_THAT = re.compile(
     r"\W*(?:(?:and|but|well|oh),? )?(?:just |well |long )?(?:before (?:that|this)|beforehand)\b", re.I
 )
@@ -26,8 +25,9 @@ class LoggedFact(Value):
     """A fact, when it was said, its entry, the speaker's words, and the photos of the entry (media ids).
 
     ``around`` is the whole sentence that the words are in, "" where that is not known. ``position`` is which engine
-    was being talked of, where the sentence itself does not tell: see ``positions``. ``turn_with`` is the entry in
-    whose turn the work was done, where that is not its own: see ``as_it_went``.
+    was being talked of, where the sentence itself does not tell: see ``positions``. ``called`` is what the cables or
+    rods were called by before in the entry, where the sentence says "they": see ``controls_called``. ``turn_with`` is
+    the entry in whose turn the work was done, where that is not its own: see ``as_it_went``.
     """
 
     at: datetime
@@ -37,7 +37,13 @@ class LoggedFact(Value):
     photos: tuple[str, ...] = ()
     around: str = ""
     position: str = ""
+    called: tuple[str, ...] = ()
     turn_with: str = ""
+
+    @property
+    def sentence(self) -> str:
+        """The sentence that tells it; its own words alone where that is not known."""
+        return self.around or self.said
 
     @property
     def turn(self) -> tuple[datetime, str]:
@@ -104,10 +110,10 @@ def position_of(logged: LoggedFact, vocabulary: KnownParts) -> str:
     part = vocabulary.part(logged.fact.item or "")
     if part is None or part.chapter == _FLIGHT_CONTROLS:
         return ""
-    of_the_engine = part.zone == _ENGINES
+    of_the_engine = part.zone == ENGINES
     if not (of_the_engine or part.kind == "fastener" or is_service(part.notation, vocabulary)):
         return ""
-    sentence = logged.around or logged.said
+    sentence = logged.sentence
     named = _engines_meant(logged, sentence, vocabulary)
     if logged.fact.side and not of_the_engine and not engines_named(logged.said):
         named = [one for one in named if one.side]  # "lock the number three mount, connect the port brake hose"
@@ -142,20 +148,32 @@ def _at_engine(sentence: str, vocabulary: KnownParts) -> bool:
 
 @lru_cache(maxsize=8)
 def _names_at_engines(vocabulary: KnownParts) -> re.Pattern[str]:
-    parts = (one for one in vocabulary.parts if one.zone == _ENGINES and not is_service(one.notation, vocabulary))
+    parts = (one for one in vocabulary.parts if one.zone == ENGINES and not is_service(one.notation, vocabulary))
     names = alternatives(name for part in parts for name in (part.preferred, *part.alternatives))
     return re.compile(rf"\b(?:{names})s?\b" if names else r"(?!)", re.IGNORECASE)
 
 
+@lru_cache(maxsize=10_000)
 def names_of(item: str, vocabulary: KnownParts) -> str:
     """Return the names of a part as a pattern, the longest first, "" never: an item in no list is its own name."""
     part = vocabulary.part(item)
     return alternatives((part.preferred, *part.alternatives) if part else (item.replace("-", " "),))
 
 
+@lru_cache(maxsize=10_000)
+def last_words(item: str, vocabulary: KnownParts) -> frozenset[str]:
+    """Return the last word of each name of a part, by which people call it: "cooler" for the oil cooler."""
+    part = vocabulary.part(item)
+    names = (part.preferred, *part.alternatives) if part else (item.replace("-", " "),)
+    return frozenset(name.lower().split()[-1] for name in names)
+
+
 def alternatives(words: Iterable[str]) -> str:
     """Return a pattern for any of some words, the longest first."""
     return "|".join(map(re.escape, sorted(set(words), key=lambda one: (-len(one), one))))
+
+
+OTHER_SIDE: dict[Side | None, Side] = {"port": "starboard", "starboard": "port"}
 
 
 def sides(side: Side | None) -> tuple[Side | None, ...]:

@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterable, Sequence
 
 from pipeline.lists.holding import is_fastener
-from pipeline.lists.logged import LoggedFact, names_of
+from pipeline.lists.logged import LoggedFact, last_words, names_of
 from pipeline.lists.named_parts import NamedParts
 from pipeline.reading.fact import MarkedFact
 from pipeline.reading.numbers import Number, find_numbers
@@ -19,6 +19,12 @@ _CAME_OFF = re.compile(
     re.IGNORECASE,
 )
 _NOT_SO_MANY = re.compile(r"\b(?:not|instead of|rather than) (?:the )?(?P<so_many>[\w-]+)", re.IGNORECASE)
+_ORDINALS = (
+    "first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth", "eleventh",
+    "twelfth",
+)  # fmt: skip
+_ORDINAL = re.compile(rf"\bthe ({'|'.join(_ORDINALS)})\b", re.IGNORECASE)
+_OF_THOSE = re.compile(r"\bof (?:them|these|those)\b", re.IGNORECASE)
 _AND = re.compile(r"\s*,?\s*(?:and|plus)\s+(?:another |a further )?", re.IGNORECASE)
 _END = re.compile(r"\s*(?:$|[.,;:!?]|(?:in|from|out of|and (?:they|it|there))\b)", re.IGNORECASE)
 
@@ -38,7 +44,7 @@ def part_named(
         vocabulary: for the names of the kind and of what is known.
         parts: finds parts by their names.
     """
-    kind, words = names_of(of, vocabulary).lower(), logged.around or logged.said
+    kind, words = names_of(of, vocabulary).lower(), logged.sentence
     found = parts.after(rf"(?:{kind})s? (?:of|from|off|for)", words)
     if found:
         return found[0] if len(found) == 1 else None
@@ -46,13 +52,8 @@ def part_named(
     before = parts.before(kind, told) or parts.before(kind, words)
     if not before or before[-1].part:
         return before[-1].part if before else None
-    alike = {one for one in known if before[-1].word in _last_words(one, vocabulary)}
+    alike = {one for one in known if before[-1].word in last_words(one, vocabulary)}
     return alike.pop() if len(alike) == 1 else None
-
-
-def _last_words(item: str, vocabulary: Vocabulary) -> set[str]:
-    part = vocabulary.part(item)
-    return {name.lower().split()[-1] for name in (part.preferred, *part.alternatives)} if part else set()
 
 
 def are_of_what_came_off(logged: LoggedFact, of: str, vocabulary: Vocabulary) -> bool:
@@ -66,7 +67,7 @@ def are_of_what_came_off(logged: LoggedFact, of: str, vocabulary: Vocabulary) ->
         rf"|\b(?:removed|took|pulled|dropped|lifted) (?:out )?(?:\w+ ){{0,2}}?(?:{names})s?\b",
         re.IGNORECASE,
     )
-    return _CAME_OFF.search(themselves.sub(" ", logged.around or logged.said)) is not None
+    return _CAME_OFF.search(themselves.sub(" ", logged.sentence)) is not None
 
 
 def number_taken_back(words: str) -> int | None:
@@ -74,6 +75,17 @@ def number_taken_back(words: str) -> int | None:
     found = _NOT_SO_MANY.search(words)
     numbers = find_numbers(found["so_many"]) if found else []
     return int(numbers[0].value) if numbers and numbers[0].start == 0 and numbers[0].value.denominator == 1 else None
+
+
+def are_of_those(words: str) -> bool:
+    """Tell whether words count some of what was counted before: "two of them had to be drilled out"."""
+    return _OF_THOSE.search(words) is not None
+
+
+def ordinal_told(words: str) -> int | None:
+    """Return which one in the order of all that some words tell of: 6 for "the sixth is in bag eight"."""
+    found = _ORDINAL.search(words)
+    return _ORDINALS.index(found[1].lower()) + 1 if found else None
 
 
 def goes_with(one: str, other: str) -> bool:
@@ -94,7 +106,7 @@ def in_all(logged: LoggedFact, here: Sequence[LoggedFact], vocabulary: Vocabular
     if fact.count is None or not is_fastener(of, vocabulary):
         return fact
     alike = [one for one in here if (one.fact.act, one.fact.item, one.around) == (fact.act, fact.item, logged.around)]
-    counts = _joined(logged.around or logged.said, names_of(str(of), vocabulary))
+    counts = _joined(logged.sentence, names_of(str(of), vocabulary))
     if len(alike) > 1 or len(counts) < 2 or fact.count not in counts:
         return fact
     return fact.model_copy(update={"count": sum(counts)})

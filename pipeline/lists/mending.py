@@ -161,7 +161,7 @@ class Tellings:
         if part is None or part.kind != "fastener" or logged.entry in {one.entry for one in line.seen}:
             return False
         at_its_place = bool(line.place and logged.fact.place)
-        words = logged.around or logged.said
+        words = logged.sentence
         return not (at_its_place or _AS_KNOWN.search(words) or self.is_beside(line, logged))
 
     def is_beside(self, line: FindingLine, logged: LoggedFact) -> bool:
@@ -170,7 +170,7 @@ class Tellings:
         return any(beside & self._beside(seen) for seen in self.seen(line))
 
     def _beside(self, logged: LoggedFact) -> frozenset[str]:
-        words = logged.around or logged.said
+        words = logged.sentence
         if words not in self._named:
             named = (self.vocabulary.part(one) for one in self._parts.after(_BESIDE, words))
             self._named[words] = frozenset(part.notation for part in named if part and part.broader)
@@ -182,7 +182,7 @@ def _narrower_name(logged: LoggedFact, vocabulary: Vocabulary) -> str:
     part = vocabulary.part(str(logged.fact.item))
     if part is None or part.kind != "controls":
         return ""
-    found = re.search(rf"\b(?:{names_of(part.notation, vocabulary)})", logged.around or logged.said, re.IGNORECASE)
+    found = re.search(rf"\b(?:{names_of(part.notation, vocabulary)})", logged.sentence, re.IGNORECASE)
     name = found.group().lower() if found else ""
     surfaces = (one.preferred for one in vocabulary.parts if one.kind == "control-surface")
     return name if any(re.search(rf"\b{re.escape(one)}\b", name) for one in surfaces) else ""
@@ -194,4 +194,4 @@ def _names_part(part: str, logged: LoggedFact, vocabulary: Vocabulary) -> bool:
     if known is None:
         return False
     names = "|".join(re.escape(name) for name in (known.preferred, *known.alternatives))
-    return re.search(rf"\b(?:{names})s?\b", logged.around or logged.said, re.IGNORECASE) is not None
+    return re.search(rf"\b(?:{names})s?\b", logged.sentence, re.IGNORECASE) is not None

@@ -11,7 +11,7 @@ _SMALL = frozenset({"material", "detail"})
 
 def named_after(logged: LoggedFact, vocabulary: Vocabulary) -> str:
     """Return what a small part was called after another part in its sentence, "canopy seal"; "" where it was not."""
-    words = (logged.around or logged.said).lower()
+    words = logged.sentence.lower()
     for name in _called_after(str(logged.fact.item), vocabulary):
         if re.search(rf"\b{re.escape(name)}s?\b", words):
             return name

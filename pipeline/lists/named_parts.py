@@ -52,6 +52,7 @@ class NamedParts:
     def _at_end(self, words: str) -> NamedBefore:
         said = re.search(rf"(?:[\w'-]+ ){{1,{_LONGEST}}}$", words)
         heard = said.group().split() if said else []
+        heard[-1:] = [re.sub(r"(?:'s|s')$", "", word) for word in heard[-1:]]  # "the front pedals' bolts"
         names = (" ".join(heard[number:]) for number in range(len(heard)))
         part = next((self._names[name] for name in names if name in self._names), None)
         return NamedBefore(part, heard[-1] if heard else "")

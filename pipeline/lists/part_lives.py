@@ -1,14 +1,14 @@
 """The life of one part while the facts are gone through: what became of it, one telling after another."""
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from itertools import takewhile
 from typing import Literal
 
 from pipeline.lists.logged import LoggedFact
-from pipeline.lists.refitted import is_for_now, is_refitted, number_taken, number_told, tells_of_several
+from pipeline.lists.refitted import is_for_now, is_refitted, is_set_down, number_taken, number_told, tells_of_several
 from pipeline.reading.fact import MarkedFact, Place, Side, Stowage
 from pipeline.records import Held, PartEvent, PartEventKind
 
@@ -74,7 +74,7 @@ class Life:
     made: bool = False
     ever_off: bool = False
     ever_kept: bool = False
-    held: list[Held] = field(default_factory=list)
+    held: dict[Held, None] = field(default_factory=dict)  # each once, in order
     explained: list[Held] = field(default_factory=list)
     attached_to: tuple[str, ...] = ()
     stowage: Stowage | None = None
@@ -176,6 +176,15 @@ def held_of(
         )
 
 
+def undone_and_put_away(life: Sequence[PartEvent]) -> PartEvent | None:
+    """Return when what holds a part was undone in the entry that says where it is: then it came off, unsaid.
+
+    "Took out 42 screws from the belly panel. The panel's on shelf two."
+    """
+    kept = {event.entry for event in life if event.stowage}
+    return next((event for event in life if event.what == "undone" and event.entry in kept), None)
+
+
 def _what(part: Life, logged: LoggedFact) -> PartEventKind:
     fact = logged.fact
     if fact.status == "not-done":
@@ -234,7 +243,7 @@ def _off_or_on(part: Life, logged: LoggedFact, what: PartEventKind) -> None:
         part.stowage, part.stowed_on, part.moved_on, part.again_on = None, None, None, None
         part.kept_in_words = ""
     if fact.act in _UNDOING or (fact.act == "remove" and fact.status == "done"):
-        part.held += [one for one in held_of(fact, "undone", logged.entry) if one not in part.held]  # told twice
+        part.held |= dict.fromkeys(held_of(fact, "undone", logged.entry))  # told twice, it is one
 
 
 def _left_off(part: Life, logged: LoggedFact) -> int:
@@ -246,10 +255,10 @@ def _left_off(part: Life, logged: LoggedFact) -> int:
 def _kept(part: Life, logged: LoggedFact) -> None:
     fact, on = logged.fact, logged.at.date()
     if part.state == "off" and is_for_now(logged):  # it is off still, and is not where it was kept
-        part.stowage, part.kept_in_words, part.stowed_on = None, logged.around or logged.said, on
+        part.stowage, part.kept_in_words, part.stowed_on = None, logged.sentence, on
         part.on_for_now = True
         return
-    words = _place_in_words(logged)
+    words = _place_in_words(part, logged)
     left = _tells_of_leaving(logged) if words else fact.act == "move"
     if fact.stowage is None and left and part.stowage and not _told_of(part, logged.entry):
         part.stowage, part.stowed_on = None, None
@@ -280,14 +289,17 @@ def _told_of(part: Life, entry: str) -> bool:
     return any(event.entry == entry and event.stowage for event in part.life)
 
 
-def _place_in_words(logged: LoggedFact) -> str:
+def _place_in_words(part: Life, logged: LoggedFact) -> str:
     """Return the sentence in which a part was put somewhere that no list has; "" where none tells of a place."""
-    fact, sentence = logged.fact, logged.around or logged.said
-    if fact.status != "done" or fact.act not in _PUTTING or fact.stowage is not None:
+    fact, sentence = logged.fact, logged.sentence
+    if fact.status != "done" or fact.stowage is not None:
         return ""
-    return sentence if _PLACE.search(sentence) or _LEFT.search(sentence) else ""
+    if fact.act in _PUTTING:
+        return sentence if _PLACE.search(sentence) or _LEFT.search(sentence) else ""
+    stands = part.state == "off" and (fact.act == "support" or (fact.act == "remove" and is_set_down(logged)))
+    return sentence if stands else ""
 
 
 def _tells_of_leaving(logged: LoggedFact) -> bool:
-    """Tell whether a part went from where it was kept: it was moved, or sent away."""
-    return logged.fact.act == "move" or bool(_LEFT.search(logged.around or logged.said))
+    """Tell whether a part went from where it was kept: it was moved, sent away, or put on something else."""
+    return logged.fact.act in ("move", "support") or bool(_LEFT.search(logged.sentence))

@@ -4,13 +4,12 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 
-from pipeline.lists.logged import LoggedFact, sides
-from pipeline.lists.part_lives import MAKING_FAST, Life
+from pipeline.lists.logged import OTHER_SIDE, LoggedFact, sides
+from pipeline.lists.part_lives import MAKING_FAST, Life, undone_and_put_away
 from pipeline.reading.fact import Side
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.records import PartEvent, Question
 
-_OTHER: dict[Side, Side] = {"port": "starboard", "starboard": "port"}
 _COMING_OFF = frozenset({"remove", "undo", "drill-out", "separate"})
 
 
@@ -42,7 +41,7 @@ class BothSides:
         if fact.status == "planned":
             planned = self._planned.setdefault(fact.item, {})
             planned.update(dict.fromkeys(told, logged.entry))
-            if fact.side == "both" or (told and set(planned) == set(_OTHER) and fact.act == "remove"):
+            if fact.side == "both" or (told and set(planned) == set(OTHER_SIDE) and fact.act == "remove"):
                 self._set(fact.item, tuple(planned.values()))
         elif fact.status == "done" and fact.side == "both":
             self._set(fact.item, (logged.entry,))
@@ -51,7 +50,7 @@ class BothSides:
 
     def _set(self, item: str, entries: tuple[str, ...]) -> None:
         if item not in self._both:
-            self._told -= {(item, side) for side in _OTHER}
+            self._told -= {(item, side) for side in OTHER_SIDE}
         self._both[item] = tuple(dict.fromkeys((*self._both.get(item, ()), *entries)))
 
     def unanswered(self, item: str, side: Side) -> tuple[str, ...]:
@@ -101,7 +100,8 @@ def _of_one(part: Life) -> Iterator[Question]:
         since = next((at for at in range(len(part.life) - 1, -1, -1) if part.life[at].what == "refitted"), -1)
         kept = [event for event in part.life[since + 1 :] if event.stowage or event.tag] or kept
         days = tuple(event.on for event in kept[:1])
-        yield _question("not-removed", part, days, [event.entry for event in kept])
+        if undone_and_put_away(part.life[since + 1 :]) is None:
+            yield _question("not-removed", part, days, [event.entry for event in kept])
     elif part.state == "refitted" and part.refitted_on and not (part.ever_off or part.ever_kept or part.made):
         fitted = [event.entry for event in part.life if event.what == "refitted"]
         yield _question("not-removed-but-refitted", part, (part.refitted_on,), fitted)
@@ -114,9 +114,9 @@ def _made_fast(part: Life) -> list[PartEvent]:
 
 
 def _other_side(part: Life, parts: Sequence[Life], both: BothSides, vocabulary: Vocabulary) -> Iterator[Question]:
-    if part.state != "off" or part.side not in _OTHER or not _is_pair(part.item, vocabulary):
+    if part.state != "off" or part.side not in OTHER_SIDE or not _is_pair(part.item, vocabulary):
         return
-    other = _OTHER[part.side]
+    other = OTHER_SIDE[part.side]
     if any(one.item == part.item and one.side in (other, None) for one in parts):
         return
     told = both.unanswered(part.item, other)

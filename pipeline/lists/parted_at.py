@@ -4,6 +4,7 @@ import re
 from datetime import date
 from functools import lru_cache
 
+from pipeline.lists.known_parts import ENGINES
 from pipeline.lists.logged import LoggedFact
 from pipeline.reading.vocabulary import Vocabulary
 
@@ -12,6 +13,9 @@ _AT = re.compile(
     r"(?=\s*(?:[,.;:!?()]|$)|\s+(?:and|but|so|with|where|which|then|for|to|on|in|is|are|was|were|both|now|as|after|"
     r"before|because|by|today|yesterday|this|that|it|we|i)\b)",
     re.IGNORECASE,
+)
+_ON_IT = re.compile(
+    r"\bon (?:the|its) ([a-z][\w'-]*(?: [a-z][\w'-]*)?) (?=(?:is|are|was|were|has|have)\b)", re.IGNORECASE
 )
 _BETWEEN = re.compile(r"[,;:]|\b(?:and|but|so|while|then)\b", re.IGNORECASE)
 _NO_JOINT = re.compile(
@@ -27,11 +31,11 @@ def parted_at(logged: LoggedFact) -> str:
     Only words of the same sentence count that follow the fact with no other work between. Times are no joints, and a
     frame or a rib is a place of the fact.
     """
-    sentence = logged.around or logged.said
+    sentence = logged.sentence
     after = sentence[max(0, sentence.find(logged.said)) :]
-    for found in _AT.finditer(after):
+    for found in (*_AT.finditer(after), *_ON_IT.finditer(after)):
         if _BETWEEN.search(after[len(logged.said) : found.start()]):
-            break
+            continue
         if not _NO_JOINT.search(found.group(1)):
             return found.group(1).lower()
     return ""
@@ -46,6 +50,12 @@ def joint_called(words: str, vocabulary: Vocabulary) -> str | None:
         if words and words in (name.lower() for name in (part.preferred, *part.alternatives))
     }
     return called.pop() if len(called) == 1 else None
+
+
+def may_be_at(words: str, joint: str, vocabulary: Vocabulary) -> bool:
+    """Tell whether what was parted at what the words name may cross a joint: at an engine, none of the wing's."""
+    zones = {part.zone for one in (joint_called(words, vocabulary), joint) if one and (part := vocabulary.part(one))}
+    return ENGINES not in zones or zones <= {ENGINES, "any", ""}
 
 
 def is_another_end(at: str, on: date, other_at: str, other_on: date) -> bool:

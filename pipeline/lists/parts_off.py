@@ -7,10 +7,12 @@ from itertools import pairwise
 
 from pipeline.lists.controls_called import controls_called, same_control
 from pipeline.lists.how_many import how_many
-from pipeline.lists.logged import LoggedFact, in_order, position_of, same_place, same_side, sides
+from pipeline.lists.known_parts import is_of_the_aircraft
+from pipeline.lists.logged import LoggedFact, in_order, last_words, position_of, same_place, same_side, sides
 from pipeline.lists.part_lives import Life, came_off_with, held_of, live, replace
 from pipeline.lists.part_questions import BothSides, TagReading, questions
 from pipeline.lists.positions import several_told
+from pipeline.lists.refitted import tells_of_all
 from pipeline.lists.services import is_service
 from pipeline.lists.swaps import is_new_one, told_as_old, which_one
 from pipeline.lists.usual_joints import joints_between, usual_joint
@@ -19,9 +21,9 @@ from pipeline.reading.positions import same_position
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.records import Held, PartOff, Question
 
-_NOT_OF_THE_AIRCRAFT = ("fastener", "material", "support-equipment")
 # With these, a place is where the supports or the slings were, and not where the part belongs.
 _HANDLING = frozenset({"support", "lift", "lower", "move"})
+_KEPT_OR_BACK = frozenset({"store", "move", "fit"})
 _TAKING_BACK = re.compile(r"\b(?:not|instead|wrong|wrongly|mistake|correction|should)\b", re.IGNORECASE)
 _PARTING = frozenset({"undo", "drill-out", "separate"})
 _ONLY_ONE = "no side was told; it is the only one of that name that this can be said of"
@@ -59,7 +61,7 @@ class _Parts:
 
     def take_in(self, logged: LoggedFact) -> None:
         fact = logged.fact
-        if fact.item is not None and not self._is_of_the_aircraft(fact.item):
+        if fact.item is not None and not is_of_the_aircraft(fact.item, self.vocabulary):
             return
         self.both.take_in(logged)
         if (fact.status == "done" and fact.act in _PARTING) or fact.act == "held-by":
@@ -68,9 +70,19 @@ class _Parts:
             logged = logged.model_copy(update={"fact": fact.model_copy(update={"place": None})})
             fact = logged.fact
         own = _of_each_side(fact)
-        for side in sides(fact.side):
+        for side in ("port", "starboard") if self._are_both(logged) else sides(fact.side):
             for called in controls_called(logged, self.vocabulary) or ("",):
                 self._take_in(logged.model_copy(update={"fact": own}), own, side, called)
+
+    def _are_both(self, logged: LoggedFact) -> bool:
+        """Tell whether words without a side are of the two sides' parts that are off: "they're in the store"."""
+        fact = logged.fact
+        if fact.status != "done" or fact.act not in _KEPT_OR_BACK or fact.side or fact.tag:
+            return False
+        if not tells_of_all(logged):
+            return False
+        off = [part for part in self.named.get(str(fact.item), ()) if part.state == "off"]
+        return sorted(str(part.side) for part in off) == ["port", "starboard"]
 
     def _take_in(self, logged: LoggedFact, fact: MarkedFact, side: Side | None, called: str) -> None:
         if fact.act == "held-by" and fact.status == "explained":
@@ -103,7 +115,7 @@ class _Parts:
         old = self._replaced(logged, side)
         if old is not None:
             return old
-        part = self._by_name(logged, fact, side, called)
+        part = self._by_shorter_name(fact, side) or self._by_name(logged, fact, side, called)
         if part is not None and self._is_changed_for(part, logged):
             part = replace(part, logged)
             self.lives.append(part)
@@ -163,7 +175,7 @@ class _Parts:
 
     def _by_wrong_tag(self, logged: LoggedFact, fact: MarkedFact, side: Side | None) -> Life | None:
         """Return the part whose tag is taken back: "the flap's tag is P-0301, not P-0300"."""
-        words = logged.around or logged.said
+        words = logged.sentence
         if fact.tag is None or fact.item is None or not _TAKING_BACK.search(words):
             return None
         named = _tags_named(words)
@@ -199,8 +211,8 @@ class _Parts:
         fitting = [part for part in fitting if self._may_take(part, logged, side)]
         if not fitting:
             return None
-        last = max(fitting, key=lambda part: self._last_told(part, logged.entry))
-        told_now = last.life and last.life[-1].entry == logged.entry
+        last = max(fitting, key=lambda part: (_told_in(part, logged), self.named[part.item].index(part)))
+        told_now = _told_in(last, logged)
         if side is None and len({part.side for part in fitting}) > 1 and not told_now:
             # Port or starboard? Where nobody can say, it gets a line of its own.
             waiting = [part for part in fitting if _waits_for(part, fact)]
@@ -214,6 +226,22 @@ class _Parts:
             return None  # which engine's? What closes neither is a line, and a question, of its own
         return last
 
+    def _by_shorter_name(self, fact: MarkedFact, side: Side | None) -> Life | None:
+        """Return the only part that is off and can be meant by a broader name: "the wing's on" of the outer wing."""
+        item = str(fact.item)
+        if fact.status != "done" or fact.act not in _KEPT_OR_BACK:
+            return None
+        if self.vocabulary.part(item) is None or any(part.is_listed for part in self.named.get(item, ())):
+            return None
+        words = last_words(item, self.vocabulary)
+        off = [
+            part
+            for part in self.lives
+            if part.state == "off" and same_side(part.side, side) and self.vocabulary.is_a(part.item, item)
+            if words & last_words(part.item, self.vocabulary)
+        ]
+        return off[0] if len(off) == 1 else None
+
     def _is_open_end(self, part: Life, fact: MarkedFact) -> bool:
         """Tell whether a fact is of a pipe, cable or rod that was disconnected, or of one more such end."""
         if fact.act == "disconnect" and is_service(part.item, self.vocabulary):
@@ -223,11 +251,8 @@ class _Parts:
     def _is_guessed(self, part: Life, logged: LoggedFact, side: Side | None) -> bool:
         """Tell whether a fact without a side was taken to be of this part only because no other of its name waits."""
         alike = [one for one in self.named[part.item] if one.side != part.side and one.state != "replaced"]
-        told_now = part.life and part.life[-1].entry == logged.entry
+        told_now = _told_in(part, logged)
         return side is None and part.side is not None and bool(alike) and logged.fact.tag is None and not told_now
-
-    def _last_told(self, part: Life, entry: str) -> tuple[bool, int]:
-        return (bool(part.life) and part.life[-1].entry == entry, self.named[part.item].index(part))
 
     def _takes_tag(self, part: Life, fact: MarkedFact) -> bool:
         """Tell whether a tag is the part's own: not where it is another's, was only read, and the part has one."""
@@ -240,6 +265,8 @@ class _Parts:
         number = how_many(part.item, side or part.side, self.vocabulary)
         if fact.tag and part.tag and fact.tag != part.tag:
             return number == 1 or self._is_contested(part.tag)  # a correction: there is only one of it
+        if fact.status == "seen" and part.place and not fact.place and number != 1 and not _told_in(part, logged):
+            return False  # "the lock of the side door is broken" is not of the door at frame 6
         again = fact.act == "remove" and fact.status == "done" and part.state == "off" and not part.on_for_now
         told_then = part.removed_on == logged.at.date()
         if again and not told_then and side and not part.side and how_many(part.item, None, self.vocabulary) is None:
@@ -248,10 +275,6 @@ class _Parts:
 
     def _is_contested(self, tag: str) -> bool:
         return sum(part.tag == tag for part in self.lives) > 1
-
-    def _is_of_the_aircraft(self, notation: str) -> bool:
-        part = self.vocabulary.part(notation)
-        return part is not None and part.kind not in _NOT_OF_THE_AIRCRAFT
 
     def lines(self) -> tuple[PartOff, ...]:
         listed = [part for part in self.lives if part.is_listed]
@@ -306,6 +329,11 @@ class _Parts:
                 held += held_of(own, "undone", logged.entry, joint.part)
                 attached += [one for one in joint.joins if one != part.item]
         return tuple(held), tuple(dict.fromkeys(attached))
+
+
+def _told_in(part: Life, logged: LoggedFact) -> bool:
+    """Tell whether what was told of a part last was told in the entry of a fact."""
+    return bool(part.life) and part.life[-1].entry == logged.entry
 
 
 def _tags_named(words: str) -> set[str]:

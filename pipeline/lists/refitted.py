@@ -2,6 +2,7 @@
 
 import re
 
+from pipeline.english import plural
 from pipeline.lists.logged import LoggedFact
 from pipeline.reading.numbers import find_numbers
 
@@ -13,7 +14,8 @@ _GO_IN = re.compile(
 # "back on" tells of the part by itself; other words only where the fasteners come after a comma or a "with"
 _ON_AGAIN = re.compile(
     r"\b(?:back on|on again|back in place|in place again)\b"
-    r"|(?:['\u2019](?:s|re)|\b(?:is|are|went|gone)) (?:on|in)\b(?=\s*(?:[,.;:]|$|and\b|with\b))",
+    r"|(?:['\u2019](?:s|re)|\b(?:is|are|went|gone)) (?:on|in)\b"
+    r"(?=(?: (?:as well|too|now|again|already))?\s*(?:[,.;:]|$|and\b|with\b))",
     re.IGNORECASE,
 )
 # "is on the engine, eight bolts": on what it belongs to, and not put down somewhere
@@ -26,6 +28,11 @@ _ON_WHAT_CARRIES_IT = re.compile(
     rf"{_IS} (?:on|in|onto|into) (?:the|its|her|their) "
     rf"(?!(?:[\w-]+ ){{0,3}}{_PUT_DOWN}\b)[^.,;]*,"
     rf"|{_IS} (?:back )?(?:on|onto) (?:number|no\.?) ?(?:one|two|three|four|\d)\b",
+    re.IGNORECASE,
+)
+_STANDS_ON = re.compile(
+    r"\b(?:it|she|he|they)(?:['\u2019](?:s|re)| is| are| went)(?: (?:now|down|standing|lying|sitting))* "
+    rf"(?:on|in|at|under|by|outside|against) (?:(?:the|a|an|its|their|two|three) )?(?:[\w-]+ ){{0,2}}?{_PUT_DOWN}\b",
     re.IGNORECASE,
 )
 _IS_PUT = r"\b(?:put|(?:re-?)?fit(?:ted)?|re-?installed|hung)\b (?:(?!(?:to|in|on|of|for|onto|into)\b)[\w-]+ ){0,5}?"
@@ -42,6 +49,7 @@ _FITTED_WITH = re.compile(
     re.IGNORECASE,
 )
 
+_THEY = re.compile(r"\b(?:they|both of them|(?:put|moved|stowed|stored|laid|took|fitted) them)\b", re.IGNORECASE)
 _AND = r"(?:\s*,\s*(?:and\s+)?|\s+and\s+)"
 _GOES_ON = (
     r"(?=\s*(?:[.,;:]|$)"
@@ -52,7 +60,13 @@ _NUMBER = r"[a-z]+(?:-[a-z]+)?|\d+"
 
 def is_for_now(logged: LoggedFact) -> bool:
     """Tell whether a part was fitted for a while only: "hung it on the mount for the weekend", a trial fit."""
-    return logged.fact.act == "fit" and _FOR_NOW.search(logged.around or logged.said) is not None
+    return logged.fact.act == "fit" and _FOR_NOW.search(logged.sentence) is not None
+
+
+def is_set_down(logged: LoggedFact) -> bool:
+    """Tell whether a sentence says where a part stands that came off: "engine's out, it's on the trolley"."""
+    words = logged.sentence
+    return _STANDS_ON.search(words, max(0, words.find(logged.said))) is not None
 
 
 def is_refitted(logged: LoggedFact) -> bool:
@@ -66,7 +80,7 @@ def is_refitted(logged: LoggedFact) -> bool:
         return False
     if fact.of in (None, "person", fact.item):
         return True
-    sentence = logged.around or logged.said
+    sentence = logged.sentence
     at = max(0, sentence.find(logged.said))
     start = max((found.end() for found in _TURNS.finditer(sentence) if found.end() <= at), default=0)
     noun = str(fact.of).rpartition("-")[2]
@@ -76,7 +90,9 @@ def is_refitted(logged: LoggedFact) -> bool:
         back_in = re.search(rf"\b{part}s?\b[^.,;]*{_BACK_IN}|{_IS_PUT}{part}s?\b", sentence, re.IGNORECASE)
         return bool(back_in or _BACK_AND_ON.search(sentence) or _ON_AGAIN.search(sentence[start:]))
     before, after = sentence[start : start + found.start()], sentence[start + found.end() :]
-    if _ON_AGAIN.search(before) or _ON_WHAT_CARRIES_IT.search(before):
+    part = re.escape(str(fact.item).rpartition("-")[2])
+    in_short = re.search(rf"\b{part}s? (?:on|in)\b(?=\s*[,;:])", before, re.IGNORECASE)  # "brake unit on, six bolts"
+    if in_short or _ON_AGAIN.search(before) or _ON_WHAT_CARRIES_IT.search(before):
         return True
     return bool(_FITTED_WITH.search(before)) and not _GO_IN.match(after)
 
@@ -89,7 +105,7 @@ def number_told(logged: LoggedFact) -> int | None:
     fact = logged.fact
     if fact.count is not None and fact.of == fact.item:
         return fact.count
-    words, noun = (logged.around or logged.said).lower(), re.escape(str(fact.item).rpartition("-")[2])
+    words, noun = logged.sentence.lower(), re.escape(str(fact.item).rpartition("-")[2])
     numbered = rf"\b{noun}s? (?:numbers? |no\.? )?((?:{_NUMBER})(?:{_AND}(?:{_NUMBER}))*){_GOES_ON}"
     for found in re.finditer(numbered, words):
         named = re.split(_AND, found[1])
@@ -106,7 +122,7 @@ def number_taken(logged: LoggedFact) -> int | None:
     fact = logged.fact
     if fact.of != fact.item or fact.count is None:
         return None
-    words, noun = (logged.around or logged.said).lower(), re.escape(str(fact.item).rpartition("-")[2])
+    words, noun = logged.sentence.lower(), re.escape(str(fact.item).rpartition("-")[2])
     return 1 if _named_alone(words, noun) and not find_numbers(words) else fact.count
 
 
@@ -115,8 +131,13 @@ def tells_of_several(logged: LoggedFact) -> bool:
     fact = logged.fact
     if fact.of == fact.item and fact.count is not None:
         return fact.count > 1
-    noun = re.escape(str(fact.item).rpartition("-")[2])
-    return bool(re.search(rf"\b{noun}s\b", (logged.around or logged.said).lower()))
+    noun = re.escape(plural(str(fact.item).rpartition("-")[2]))
+    return bool(re.search(rf"\b{noun}\b", logged.sentence.lower()))
+
+
+def tells_of_all(logged: LoggedFact) -> bool:
+    """Tell whether words are of every one of a part that was spoken of: the plural of its name, or "they"."""
+    return _THEY.search(logged.sentence) is not None or tells_of_several(logged)
 
 
 def _named_alone(words: str, noun: str) -> bool:

@@ -44,22 +44,34 @@ class Evidence:
             one.model_copy(update={"position": position_of(one, vocabulary)}) for one in in_order(facts)
         )
         self.lines = tuple(lines)
+        self.lines_under: dict[str | None, list[SupportLine]] = {}
+        for line in self.lines:
+            self.lines_under.setdefault(line.item, []).append(line)
         self.vocabulary = vocabulary
         self.joints = {joint.part: joint for joint in vocabulary.joints}
         self.held = frozenset(name for joint in vocabulary.joints for name in joint.held_up)
         self._by_act: dict[str, list[LoggedFact]] = {}
         self._by_item: dict[str, list[LoggedFact]] = {}
+        self._done_on: dict[str, dict[str, list[LoggedFact]]] = {}
         self._of_part: dict[str, tuple[LoggedFact, ...]] = {}
         self._of_entry: dict[str, list[LoggedFact]] = {}
         for one in self.facts:
             self._of_entry.setdefault(one.entry, []).append(one)
             if one.fact.status == "done":
-                self._by_act.setdefault(str(one.fact.act), []).append(one)
+                act, item = str(one.fact.act), str(one.fact.item)
+                self._by_act.setdefault(act, []).append(one)
+                self._done_on.setdefault(item, {}).setdefault(act, []).append(one)
             self._by_item.setdefault(str(one.fact.item), []).append(one)
 
     def done(self, acts: Iterable[str]) -> Iterator[LoggedFact]:
         """Yield the facts that tell that one of these acts was done, act by act, each in the order told."""
         return chain.from_iterable(self._by_act.get(act, ()) for act in acts)
+
+    def done_on(self, acts: Iterable[str], item: str | None) -> Iterator[LoggedFact]:
+        """Yield the facts that tell that one of these acts was done on a part, or on what is related to it."""
+        for other, by_act in self._done_on.items():
+            if self.related(other, item):
+                yield from chain.from_iterable(by_act.get(act, ()) for act in acts)
 
     def of_part(self, part: str) -> tuple[LoggedFact, ...]:
         """Return the facts about a part, or what belongs to it; in no order."""
@@ -112,11 +124,10 @@ def _is_held(told: Evidence, name: str, logged: LoggedFact) -> bool:
 def _is_held_on(told: Evidence, name: str, logged: LoggedFact, side: Side | None) -> bool:
     here = (side, logged.position)
     if any(
-        _holds(told, line.item, name)
-        and same_side(line.side, side)
-        and same_position((line.side, line.position), here)
-        for line in told.lines
-        if _stood(told, line, logged)
+        same_side(line.side, side) and same_position((line.side, line.position), here) and _stood(told, line, logged)
+        for item, lines in told.lines_under.items()
+        if _holds(told, item, name)
+        for line in lines
     ):
         return True
     return any(
@@ -255,20 +266,19 @@ def _is_told(rule: Rule, told: Evidence, logged: LoggedFact, *, since: bool) -> 
     """Tell whether an answer was told of each side that a fact is about, since then or before."""
     answers = [
         one
-        for one in told.done(rule.answers)
-        if (one.at >= logged.at if since else one.at <= logged.at) and _is_of_same(told, one, logged)
+        for one in told.done_on(rule.answers, logged.fact.item)
+        if (one.at >= logged.at if since else one.at <= logged.at) and _can_be_there(one, logged)
     ]
     return all(
         any(_is_on_that_side(one, (side, logged.position)) for one in answers) for side in sides(logged.fact.side)
     )
 
 
-def _is_of_same(told: Evidence, one: LoggedFact, other: LoggedFact) -> bool:
+def _can_be_there(one: LoggedFact, other: LoggedFact) -> bool:
+    """Tell whether two facts of one part can be of the same place."""
     # of what is moved or lowered, a place is where it went, and of a lift where the slings were
     handled = {one.fact.act, other.fact.act} & {"support", "lift", "lower", "move", "store"}
-    return told.related(one.fact.item, other.fact.item) and (
-        bool(handled) or same_place(one.fact.place, other.fact.place)
-    )
+    return bool(handled) or same_place(one.fact.place, other.fact.place)
 
 
 def _hazard(rule: Rule, told: Evidence) -> Iterator[Hit]:
@@ -277,7 +287,7 @@ def _hazard(rule: Rule, told: Evidence) -> Iterator[Hit]:
     concerned = {item: _is_concerned(rule, told, item) for item in {one.fact.item for one in told.facts}}
     for logged in told.facts:
         fact = logged.fact
-        if (words is not None and words.search(logged.around or logged.said)) or (
+        if (words is not None and words.search(logged.sentence)) or (
             concerned[fact.item] and (_did(fact, rule.acts) or _shows(fact, rule.findings))
         ):
             yield Hit(logged)

@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterable
 
 from pipeline.lists.logged import LoggedFact, alternatives, in_order, names_of
+from pipeline.reading.fact import Side
 from pipeline.reading.vocabulary import Vocabulary
 
 _PARTING = frozenset({"disconnect", "open"})
@@ -25,6 +26,7 @@ def without_slipped_sides(facts: Iterable[LoggedFact], vocabulary: Vocabulary) -
     ever_bare = {one.fact.item for one in ordered if _came_off_bare(one)}
     bare: set[str | None] = set()
     said: set[str | None] = set()
+    ends: set[tuple[str | None, Side]] = set()
     kept = []
     for logged in ordered:
         fact = logged.fact
@@ -33,7 +35,9 @@ def without_slipped_sides(facts: Iterable[LoggedFact], vocabulary: Vocabulary) -
         elif fact.side and fact.item in ever_bare - said:
             if _is_said(logged, vocabulary):
                 said.add(fact.item)
-            elif fact.item in bare and fact.act not in _ON_AN_END:  # an open end is never taken for another one
+            elif fact.act in _ON_AN_END:  # an open end is never taken for another one
+                ends.add((fact.item, fact.side))
+            elif fact.item in bare and (fact.item, fact.side) not in ends:
                 logged = logged.model_copy(update={"fact": fact.model_copy(update={"side": None})})
         kept.append(logged)
     return tuple(kept)

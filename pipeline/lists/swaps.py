@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from functools import lru_cache
 from typing import Literal
 
-from pipeline.lists.logged import LoggedFact, alternatives
+from pipeline.lists.logged import LoggedFact, alternatives, last_words
 from pipeline.reading.vocabulary import Vocabulary
 
 Which = Literal["new", "old", ""]
@@ -28,12 +28,12 @@ def which_one(logged: LoggedFact, vocabulary: Vocabulary) -> Which:
     """
     if not logged.fact.item:
         return ""
-    sentence = logged.around or logged.said
+    sentence = logged.sentence
     start = max(0, sentence.find(logged.said))
     end = start + len(logged.said)
     turn = _TURN.search(sentence, end)
     clause_end = turn.start() if turn else len(sentence)
-    new, old = _patterns(_last_words(logged.fact.item, vocabulary))
+    new, old = _patterns(alternatives(last_words(logged.fact.item, vocabulary)))
     told: list[tuple[int, Which]] = [(found.start(), "new") for found in new.finditer(sentence)]
     told += [(found.start(), "old") for found in old.finditer(sentence)]
     before = [one for one in told if one[0] < end]
@@ -48,8 +48,8 @@ def is_new_one(logged: LoggedFact, vocabulary: Vocabulary) -> bool:
     which = which_one(logged, vocabulary)
     if which == "new" or _CHANGED.search(logged.said):
         return True
-    words = logged.around or logged.said
-    bad = _bad_one(_last_words(str(logged.fact.item), vocabulary)).search(words)
+    words = logged.sentence
+    bad = _bad_one(alternatives(last_words(str(logged.fact.item), vocabulary))).search(words)
     return bool(which == "old" or bad) and _REPLACED.search(words) is not None
 
 
@@ -58,11 +58,11 @@ def are_new_fasteners(logged: LoggedFact, vocabulary: Vocabulary) -> bool:
 
     How many of them are in place is the same as before.
     """
-    fact, words = logged.fact, logged.around or logged.said
+    fact, words = logged.fact, logged.sentence
     part = vocabulary.part(fact.of or "")
     if (fact.status, fact.act) != ("done", "fit") or part is None or part.kind != "fastener" or fact.of == fact.item:
         return False
-    names = _last_words(part.notation, vocabulary)
+    names = alternatives(last_words(part.notation, vocabulary))
     told = _bad_one(names).search(words) or any(one.search(words) for one in _patterns(names))
     return bool(told) and bool(_REPLACED.search(words) or _CHANGED.search(words))
 
@@ -76,12 +76,6 @@ def told_as_old(facts: Iterable[LoggedFact], vocabulary: Vocabulary) -> frozense
         for one in facts
         if (key := (one.entry, str(one.fact.item))) in fitted and which_one(one, vocabulary) == "old"
     )
-
-
-def _last_words(item: str, vocabulary: Vocabulary) -> str:
-    part = vocabulary.part(item)
-    names = (part.preferred, *part.alternatives) if part else (item.replace("-", " "),)
-    return alternatives(name.lower().split()[-1] for name in names)
 
 
 @lru_cache(maxsize=1000)

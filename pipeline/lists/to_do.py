@@ -5,7 +5,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 
 from pipeline.english import listed
-from pipeline.lists.controls_called import controls_called
+from pipeline.lists.controls_called import controls_called, same_control
 from pipeline.lists.logged import LoggedFact, in_order, position_of, same_place, same_side, sides
 from pipeline.lists.refitted import is_for_now
 from pipeline.lists.waiting import Waiting
@@ -101,7 +101,7 @@ def _left(
     return [
         (at, rest)
         for at, earlier in owed
-        for rest in (_still_owed(earlier, logged.fact) if _same_engine(earlier, logged, vocabulary) else (earlier,))
+        for rest in (_still_owed(earlier, logged.fact) if _same_one(earlier, logged, vocabulary) else (earlier,))
     ]
 
 
@@ -158,7 +158,7 @@ def _owe(owed: list[tuple[int, LoggedFact]], turn: int, logged: LoggedFact, voca
     before = [
         at
         for at, (_, earlier) in enumerate(owed)
-        if _told_before(earlier.fact, fact) and _same_engine(earlier, logged, vocabulary)
+        if _told_before(earlier.fact, fact) and _same_one(earlier, logged, vocabulary)
     ]
     undone = [at for at in before if owed[at][1].fact.status == "not-done"]
     if not before:
@@ -171,10 +171,12 @@ def _owe(owed: list[tuple[int, LoggedFact]], turn: int, logged: LoggedFact, voca
         owed[at] = (first, logged.model_copy(update={"fact": fact.model_copy(update=known)}))
 
 
-def _same_engine(one: LoggedFact, other: LoggedFact, vocabulary: Vocabulary) -> bool:
-    """Tell whether two facts can be of the same one of three engines or more, where their words name one."""
+def _same_one(one: LoggedFact, other: LoggedFact, vocabulary: Vocabulary) -> bool:
+    """Tell whether two facts can be of the same one of several engines, and of the same control, where words tell."""
     (a, b) = ((each.fact.side, position_of(each, vocabulary)) for each in (one, other))
-    return same_position(a, b)
+    called, others = (controls_called(each, vocabulary) for each in (one, other))
+    alike = not (called and others) or any(same_control(x, y) for x in called for y in others)
+    return alike and same_position(a, b)
 
 
 def _told_before(owed: MarkedFact, fact: MarkedFact) -> bool:
@@ -263,6 +265,7 @@ def _line(
 ) -> ToDo:
     """Return a line; ``first`` is when the work was first said to be owed."""
     fact, since = logged.fact, first.at.date()
+    counted = fact.count is not None and fact.of not in (None, "person") and (fact.of, fact.count) != (fact.item, 1)
     return ToDo(
         said_on=logged.at.date(),
         status="planned" if fact.status == "planned" else "not-done",
@@ -272,9 +275,9 @@ def _line(
         place=fact.place,
         position=position_of(logged, vocabulary),
         called=listed(controls_called(logged, vocabulary)),
-        count=fact.count if fact.of not in (None, "person") else None,
-        of=fact.of if fact.count is not None and fact.of != "person" else None,
-        words=logged.around or logged.said,
+        count=fact.count if counted else None,
+        of=fact.of if counted else None,
+        words=logged.sentence,
         entry=logged.entry,
         owed_since=since if since != logged.at.date() else None,
         age_days=(last - since).days,
@@ -291,7 +294,7 @@ def _is_left_on(logged: LoggedFact) -> bool:
     fact = logged.fact
     if fact.status != "not-done" or fact.act not in _TAKING_APART:
         return False
-    sentence = logged.around or logged.said
+    sentence = logged.sentence
     at = max(0, sentence.find(logged.said))
     starts = [found.end() for found in _TURNS.finditer(sentence) if found.end() <= at]
     ends = [found.start() for found in _TURNS.finditer(sentence) if found.start() >= at + len(logged.said)]

@@ -19,7 +19,8 @@ def joints_between(item: str, vocabulary: Vocabulary) -> tuple[Joint, ...]:
 @lru_cache(maxsize=10_000)
 def holds(item: str, whole: str, vocabulary: Vocabulary) -> bool:
     """Tell whether a part is by its name what holds another: the engine mount its engine, a hinge its flap."""
-    of_its_own = vocabulary.is_a(item, whole) and item.rpartition("-")[2] in _HOLDING and item != whole
+    part = vocabulary.part(item)
+    of_its_own = part is not None and part.broader == whole and item.rpartition("-")[2] in _HOLDING
     return of_its_own or any(joint.part == item for joint in joints_between(whole, vocabulary))
 
 

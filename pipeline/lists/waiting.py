@@ -85,7 +85,7 @@ class Waiting:
     def _said(self, logged: LoggedFact) -> Iterable[WaitsFor]:
         """Yield what the sentence says must come first ("once the tailplane is off"), where that is not done."""
         fact = logged.fact
-        for first in _FIRST.finditer(logged.around or logged.said):
+        for first in _FIRST.finditer(logged.sentence):
             item, after = self._part_in(first["what"])
             if not item or item == fact.item:
                 continue

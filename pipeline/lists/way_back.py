@@ -6,11 +6,13 @@ from typing import NamedTuple
 
 from pipeline.lists.disconnections import disconnections
 from pipeline.lists.holding_up import holding_up
+from pipeline.lists.known_parts import ENGINES
 from pipeline.lists.logged import LoggedFact
 from pipeline.lists.parts_off import parts_off
 from pipeline.lists.reassembly_order import all_before, in_reassembly_order
+from pipeline.lists.reassembly_step import Step
 from pipeline.lists.way_back_edges import Edge, edges_of, is_cover, strength
-from pipeline.lists.way_back_steps import Step, steps_of
+from pipeline.lists.way_back_steps import steps_of
 from pipeline.reading.fact import Side
 from pipeline.reading.positions import engines_named
 from pipeline.reading.vocabulary import Vocabulary
@@ -26,7 +28,6 @@ from pipeline.records import (
 )
 from pipeline.trade.entries import HoldRule
 
-_ENGINES = "nacelle"  # zone
 _ONE_AN_ENGINE = frozenset({"engine", "nacelle", "propeller"})
 _OF_A_SIDE = frozenset({"inner", "outer"})
 
@@ -49,7 +50,7 @@ def way_back(
     """Return the steps of putting together again, in order, with the reasons and the hold points.
 
     What came off last goes back first, unless something else must come before it. Where the reasons go round in a
-    circle, the weakest is left out, and the circle is told.
+    circle, the weakest is left out, and the circle is told, unless that was only told in one breath.
 
     Args:
         facts: of all days, in any order.
@@ -81,6 +82,7 @@ def way_back(
                 left_out=(ids[one.left_out[0]], ids[one.left_out[1]]),
             )
             for one in ordered.broken
+            if {why.kind for why in reasons[one.left_out]} != {"together"}  # told in one breath, it yields to all
         ),
         hold_points=tuple(holds.points),
         order=tuple(holds.order),
@@ -252,7 +254,7 @@ class _Holds:
         """Return the large part that a step belongs to; a port magneto may be the left one of an engine."""
         item = assembly_of(step, self.vocabulary)
         part = self.vocabulary.part(item)
-        if part is None or part.zone != _ENGINES:
+        if part is None or part.zone != ENGINES:
             return _Assembly(item, step.side, "")
         on_a_side = self.engines_have_sides and (not step.position or step.position in _OF_A_SIDE)
         return _Assembly(item, step.side if on_a_side else None, step.position)
@@ -261,10 +263,10 @@ class _Holds:
 def _engines_have_sides(facts: Iterable[LoggedFact], vocabulary: Vocabulary) -> bool:
     """Tell whether somebody told of an engine, its propeller, or what it has, with the side that the engine is on."""
     of_engines = (
-        one for one in facts if (part := vocabulary.part(one.fact.item or "")) is not None and part.zone == _ENGINES
+        one for one in facts if (part := vocabulary.part(one.fact.item or "")) is not None and part.zone == ENGINES
     )
     return any(
         (one.fact.side and one.fact.item in _ONE_AN_ENGINE)
-        or any(named.side for named in engines_named(one.around or one.said))
+        or any(named.side for named in engines_named(one.sentence))
         for one in of_engines
     )

@@ -7,7 +7,8 @@ from typing import Literal
 
 from pipeline.lists.logged import LoggedFact, in_order, position_of
 from pipeline.lists.reassembly_order import without_detours
-from pipeline.lists.way_back_steps import BACK, Step, is_held_up, is_parted_by
+from pipeline.lists.reassembly_step import BACK, Step
+from pipeline.lists.way_back_joints import is_held_by, is_held_up, is_parted_by
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.records import WayBackReason
 from pipeline.trade.entries import Joint, OrderRule
@@ -100,13 +101,20 @@ def _told(steps: Sequence[Step], kin: _Kin) -> _Found:
         same = later.is_same(earlier)
         # of a joint of which some was undone before a line was freed, and some after, nobody told which came first
         bit_by_bit = earlier.act == "secure" and earlier.last_turn > later.turn
-        if same or bit_by_bit or later.turn == earlier.turn or not kin.related(later, earlier):
+        if same or bit_by_bit or later.turn == earlier.turn or _was_back(earlier, later):
+            continue
+        if not kin.related(later, earlier):
             continue
         found.setdefault(_how_told(later, earlier), []).append((later, earlier))
     for kind, edges in found.items():
         for later, earlier in without_detours(timed, edges):
             entries = tuple(dict.fromkeys((earlier.undone_in, later.undone_in)))
             yield later, earlier, WayBackReason(kind=kind, entries=entries)
+
+
+def _was_back(earlier: Step, later: Step) -> bool:
+    """Tell whether what came off first was on again when the other came off: then neither waits for the other."""
+    return earlier.done_on is not None and later.at is not None and earlier.done_on <= later.at.date()
 
 
 def _goes_with(secure: Step, fits: Sequence[Step]) -> bool:
@@ -162,7 +170,7 @@ def _joined(steps: Sequence[Step], vocabulary: Vocabulary) -> _Found:
             continue
         joint = joints.get(secure.item)
         for step in steps:
-            own = step.is_same(secure)
+            own = step.is_same(secure) or is_held_by(step, secure, vocabulary)
             joins = joint is not None and is_parted_by(joint, step.item) and step.is_alongside(secure)
             if (step.act == "fit" and (own or joins)) or (step.act == "connect" and own):
                 rule = joint.part if joint is not None else ""

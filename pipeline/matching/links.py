@@ -5,8 +5,8 @@ from datetime import datetime
 
 import numpy as np
 
-from pipeline.dating.talk import as_label
 from pipeline.matching.weighing import REACH_S, CameraPhotos, DayUtterances, Shares, weigh
+from pipeline.reading.tags import as_label
 from pipeline.spans import span_text
 from pipeline.values import Value
 

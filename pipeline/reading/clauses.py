@@ -3,10 +3,10 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from pipeline.reading.forms import PARTICIPLE, PAST, S_FORM, word_set
+from pipeline.reading.forms import BASE, ING, PARTICIPLE, PAST, S_FORM, word_set
 from pipeline.reading.lexicon import Lexicon
 from pipeline.reading.nouns import PREPOSITIONS
-from pipeline.reading.pieces import DETERMINERS, Piece
+from pipeline.reading.pieces import BE, DETERMINERS, Piece
 from pipeline.reading.put_on import is_put_on
 
 JOINERS = word_set("and but so then because cos or except plus although though while whereas")
@@ -16,12 +16,19 @@ _LEAD_IN = _SUBJECTS | word_set(
     "to all who both got just already then also only never ever have still nearly been better"
 )
 _POINTING = word_set("that those this these it them one ones both")
+_DENYING = word_set("not n't never hardly")
 _NEGATING = word_set("neither nor either about")
 _BINDING = PREPOSITIONS | DETERMINERS | {"both", "that"}
 _ONLY_IF = word_set("if when once until till unless before after whether")
 _STILL = word_set("got gotta need needs to have has want wants")
 _GOING = word_set("off out in up down away on")
 _ENDS = word_set(". ? ! ;")
+_TIMES = word_set(
+    "today tonight tomorrow yesterday now monday tuesday wednesday thursday friday saturday sunday morning afternoon "
+    "evening night week weekend month year winter summer spring autumn lunch dinner tea teatime lunchtime breakfast "
+    "noon midday midnight dark later dusk"
+)
+_TIME_LEADS = word_set("this that last next on in at after the early late")
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +72,7 @@ class _Splitter:
 
     def clauses(self) -> list[Clause]:
         borders = [self.first]
-        marks = [at for at in range(self.first + 1, self.last) if self._may_split(at)]
+        marks = self._marks()
         for place, at in enumerate(marks):
             if borders[-1] != self.first and self._takes_back(borders[-1]) and not self.has_predicate(at, self.last):
                 continue
@@ -81,6 +88,18 @@ class _Splitter:
             found.append(Clause(at, upto, self.sentence, opener, self.question, place == 0))
         return found
 
+    def _marks(self) -> list[int]:
+        """Return where a clause may begin; "and tomorrow we" begins with its joining word, not with "we"."""
+        marks: list[int] = []
+        for at in range(self.first + 1, self.last):
+            if not self._may_split(at):
+                continue
+            timed = bool(marks) and self.pieces[at].kind != "mark" and at - marks[-1] > 1
+            if timed and all(_tells_when(piece) for piece in self.pieces[marks[-1] : at]):
+                continue
+            marks.append(at)
+        return marks
+
     def _takes_back(self, at: int) -> bool:
         """Tell whether ", no, sorry, not the crew door" begins here."""
         lows = [piece.low for piece in self.pieces[at : min(at + 7, self.last)] if piece.kind != "mark"]
@@ -94,7 +113,7 @@ class _Splitter:
         words = []
         for step in range(at, min(at + 4, upto)):
             low = self.pieces[step].low
-            if low in ("before", "after") and step + 1 < upto and self._at_a_time(step):
+            if low in ("before", "after", "till", "until") and step + 1 < upto and self._at_a_time(step):
                 continue
             if low in JOINERS | OPENERS | {"then", "now", "to"}:
                 words.append(low)
@@ -116,7 +135,8 @@ class _Splitter:
         """Tell whether "before" or "after" only gives the time ("after that", "before lunch I ...")."""
         noun = self.pieces[at + 1]
         subject = self.pieces[at + 2].low if at + 2 < self.last else ""
-        return noun.low == "that" or (noun.tag == "NN" and noun.kind == "word" and subject in _SUBJECTS | {","})
+        named = noun.tag == "NN" and noun.kind == "word" and subject in _SUBJECTS | {","}
+        return noun.low == "that" or named or gives_time(self.pieces, at)
 
     def _may_split(self, at: int) -> bool:
         piece, before = self.pieces[at], self.pieces[at - 1]
@@ -134,7 +154,8 @@ class _Splitter:
             recent = [step.low for step in self.pieces[max(self.first, at - 3) : at]]
             if "did" in recent and "n't" in recent:
                 return True
-        return self._new_subject(at) or self._new_thing(at) or self._new_verb(at) or self._new_finding(at)
+        named = self._new_subject(at) or self._new_thing(at) or self._new_none(at) or self._new_person(at)
+        return named or self._new_verb(at) or self._new_finding(at)
 
     def _inside_clause(self, at: int) -> bool:
         """Tell whether "then" stands between a subject and its verb ("the tab then comes away", "is then locked")."""
@@ -152,6 +173,9 @@ class _Splitter:
     def _opens(self, at: int) -> bool:
         """Tell whether "before", "after", "as" ... begin a clause here and are not prepositions."""
         low = self.pieces[at].low
+        follows = self.pieces[at + 1] if at + 1 < self.last else None
+        if low == "after" and follows and self.pieces[at - 1].low in BE:
+            return follows.low != "having" and ING not in follows.forms  # "I'm after taking it off", as in Ireland
         if low in ("before", "after") and at + 1 < self.last and self.pieces[at + 1].low == "that":
             return False
         if low not in ("before", "after", "as", "since", "once", "till", "until", "where"):
@@ -190,6 +214,8 @@ class _Splitter:
         if self.pieces[at - 1].low != "n't" or at - 3 < self.first or self.pieces[at].low not in ("i", "we"):
             return False
         subject = self.pieces[at - 3]
+        if subject.low in ("it", "that", "they"):
+            return True  # "no it isn't | we cleaned it"
         stated = self.pieces[at - 2].low in ("is", "are", "was", "were", "has")
         return stated and (subject.kind in ("thing", "side") or subject.low in ("one", "ones"))
 
@@ -257,17 +283,43 @@ class _Splitter:
         if piece.kind not in ("thing", "side", "place", "number") and piece.low not in DETERMINERS:
             return False
         end = self._noun_end(at)
+        if end > at and self.bare and self.has_predicate(self.first, at):
+            end = self._with_where(end)
         if end == at or end >= self.last:
             return False
         follows = self.pieces[end]
         if self.bare and follows.low in ("needs", "wants") and self.has_predicate(self.first, at):
             return True
+        past_only = PAST in follows.forms and not follows.forms & {PARTICIPLE, BASE}
+        if self.bare and past_only and piece.low in DETERMINERS and self.has_predicate(self.first, at):
+            return True  # "i've capped the ends | the bottles went years ago"
         seems = follows.low in ("looks", "seems", "feels") and self.pieces[at].kind in ("thing", "place")
         if seems or (follows.kind == "aux" and not (self.pieces[end - 1].low == "one" and end - 1 == at)):
             return True
         if follows.low in ("i", "we", "they") and end + 1 < self.last and self.pieces[at].low in DETERMINERS:
             return self.pieces[end + 1].kind in ("aux", "verb")
         return False
+
+    def _with_where(self, end: int) -> int:
+        """Return where a noun phrase ends with what tells its place: "the intercom box on the port wall"."""
+        if end + 1 < self.last and self.pieces[end].low in ("on", "at", "under", "over", "behind", "from"):
+            after = self._noun_end(end + 1)
+            return after if after > end + 1 else end
+        return end
+
+    def _new_none(self, at: int) -> bool:
+        """Tell whether "none of the rear nine are" begins."""
+        if self.pieces[at].low != "none" or at + 1 >= self.last or self.pieces[at + 1].low != "of":
+            return False
+        ahead = self.pieces[at + 2 : min(at + 8, self.last)]
+        return self.has_predicate(self.first, at) and any(piece.kind == "aux" for piece in ahead)
+
+    def _new_person(self, at: int) -> bool:
+        """Tell whether somebody is named who will do something: "they're in box 18 | Ottoline will weld them"."""
+        piece, before = self.pieces[at], self.pieces[at - 1]
+        follows = self.pieces[at + 1].low if at + 1 < self.last else ""
+        named = piece.kind == "word" and piece.tag[:2] == "NN" and follows in ("will", "'ll", "wo")
+        return named and self.bare and before.kind in ("stow", "place", "number", "measure", "tag")
 
     def _complete(self, at: int) -> bool:
         """Tell whether a verb is a passive that takes no object ("has been primed | the port one hasn't")."""
@@ -304,6 +356,8 @@ class _Splitter:
             step -= 1
         if before.kind in ("aux", "verb") or before.low in _LEAD_IN or self.pieces[step].kind == "aux":
             return False
+        if any(between.low in _DENYING for between in self.pieces[step + 1 : at]):
+            return False  # "the cable not yet inspected"
         if before.capital or (before.kind == "word" and before.tag in ("NNP",)):
             return False
         follows = self.pieces[at + 1] if at + 1 < self.last else None
@@ -355,6 +409,24 @@ class _Splitter:
             if at > first and is_put_on(self.lexicon, self.pieces, at):
                 return True
         return False
+
+
+def gives_time(pieces: Sequence[Piece], at: int) -> bool:
+    """Tell whether a time follows a "till", "before" or "after": "till five", "before lunch"."""
+    after = at + 1
+    while after < len(pieces) and pieces[after].low in _TIME_LEADS:
+        after += 1
+    if after >= len(pieces):
+        return False
+    clock = pieces[after].kind == "number" and (
+        after + 1 >= len(pieces) or pieces[after + 1].kind not in ("thing", "verb", "aux", "side")
+    )
+    return clock or pieces[after].low in _TIMES
+
+
+def _tells_when(piece: Piece) -> bool:
+    """Tell whether a word joins or gives the time, as each of ", and on Saturday" does."""
+    return piece.kind == "mark" or piece.low in JOINERS - {"because", "cos"} | _TIMES | _TIME_LEADS
 
 
 def only_if(pieces: Sequence[Piece], at: int) -> bool:

@@ -15,6 +15,17 @@ _ANYBODY = word_set("anybody anyone somebody someone we you i they he she it the
 
 _WH = word_set("who whose what which where when how why whether if")
 _PEOPLE = word_set("i we you they he she it there")
+_NOT_NOW = ("plan-time", "planned", "day", "if", "history")
+_YES = word_set("yes yep yeah yup aye")
+_OPEN_QUESTION = word_set(
+    "will would should could shall can 'll 'd may might must what which who how why where when you do does ever "
+    "anybody"
+)  # asks for a wish, a plan, a way, or what somebody thinks
+_NODS = word_set("right eh yeah yes ok okay innit")
+_ASKING = word_set(
+    "did do does have has is are was were will would should could shall can which what who how why where when"
+)
+_GLAD = word_set("glad pleased happy proud delighted sorry")  # "to say"
 
 
 class Hit(NamedTuple):
@@ -63,7 +74,11 @@ class Cues:
         self.pieces, self.clauses = pieces, clauses
         self.cues = find_cues(lexicon, pieces)
         self._starts = [hit.first for hit in self.cues]
-        self._supposed_before = {hit.last for hit in self.cues if hit.means == "supposed"}
+        self._supposed_before = {
+            hit.last
+            for hit in self.cues
+            if hit.means == "supposed" and not (hit.first and pieces[hit.first - 1].low in _GLAD)
+        }
         self._sentences: defaultdict[int, list[Clause]] = defaultdict(list)
         for clause in clauses:
             self._sentences[clause.sentence].append(clause)
@@ -92,12 +107,30 @@ class Cues:
         return clause.first in self._supposed_before
 
     def in_sentence(self, clause: Clause, kind: str) -> bool:
-        """Tell whether a cue stands in the clause's sentence; in a long run of speech, in the clauses beside it."""
+        """Tell whether a cue of the sentence reaches the clause; in long talk, one of the clauses beside it.
+
+        What is said of today is reached from nowhere. No clause with a subject of its own reaches back.
+        """
+        if self.means(clause, kind):
+            return True
+        if any(piece.low == "today" for piece in self.pieces[clause.first : clause.last]):
+            return False
         same = self.beside(clause)
+        here = same.index(clause)
         if len(same) > 6:
-            here = same.index(clause)
-            same = same[max(here - 1, 0) : here + 2]
-        return any(self.means(other, kind) for other in same)
+            same, here = same[max(here - 1, 0) : here + 2], min(here, 1)
+        return any(
+            self.means(other, kind) and (at < here or not self._own_subject(other)) for at, other in enumerate(same)
+        )
+
+    def _own_subject(self, clause: Clause) -> bool:
+        """Tell whether a clause names what it speaks of before its verb."""
+        for piece in self.pieces[clause.first : clause.last]:
+            if piece.kind == "verb":
+                return False
+            if piece.low in _PEOPLE or piece.kind in ("thing", "side") or piece.low in ("one", "ones"):
+                return True
+        return False
 
     def asked_about(self, clause: Clause, at: int) -> bool:
         """Tell whether the verb stands in a question that is only told of ("nobody knows how they got it off")."""
@@ -124,7 +157,9 @@ class Cues:
         lows = [piece.low for piece in self.pieces[clause.first : clause.last]]
         if "please" in lows and {"can", "could", "will", "would"} & set(lows[:2]):
             return False
-        if lows and lows[-1] in ("right", "eh", "yeah", "yes", "ok", "okay", "innit") and len(lows) > 2:
+        if lows and lows[-1] in _NODS and len(lows) > 2:
+            return False
+        if clause.question and self._asks_for_a_nod(clause):
             return False
         if clause.question and not self._tagged_on(clause):
             return True
@@ -161,41 +196,23 @@ class Cues:
             return True
         return first.low in ("why", "who", "where", "when") and second.kind == "aux" and clause.starts_sentence
 
+    def _asks_for_a_nod(self, clause: Clause) -> bool:
+        """Tell whether all that asks in the sentence is a word at its end ("the front four are out, see?")."""
+        same = self.beside(clause)
+        words = [piece.low for piece in self.pieces[same[0].first : same[-1].last] if piece.kind != "mark"]
+        return len(words) > 3 and words[-1] in _NODS | {"see"} and words[0] not in _ASKING
+
     def _tagged_on(self, clause: Clause) -> bool:
         """Tell whether only the end of the sentence asks ("it came off last week, did I say that?")."""
         same = self.beside(clause)
-        asking = {
-            "did",
-            "do",
-            "does",
-            "have",
-            "has",
-            "is",
-            "are",
-            "was",
-            "were",
-            "will",
-            "would",
-            "should",
-            "could",
-            "shall",
-            "can",
-            "which",
-            "what",
-            "who",
-            "how",
-            "why",
-            "where",
-            "when",
-        }
         ends = [piece.low for piece in self.pieces[same[-1].first : same[-1].last] if piece.kind != "mark"]
         starts = [piece.low for piece in self.pieces[same[0].first : same[0].first + 3] if piece.kind != "mark"]
         return (
             len(same) > 1
             and clause is not same[-1]
             and ends[:1] != []
-            and ends[0] in asking
-            and not asking & set(starts)
+            and ends[0] in _ASKING
+            and not _ASKING & set(starts)
         )
 
     def _has_if(self, clause: Clause) -> bool:
@@ -203,14 +220,26 @@ class Cues:
 
     def barred(self, clause: Clause) -> str:
         """Return why nothing in the clause counts ("question", "history"), or ""."""
-        if self.is_question(clause) or any(
+        asked = self.is_question(clause) or any(
             other.starts_sentence and self.is_question(other)
             and self._numbers[clause] - self._numbers[other] < 2 for other in self.beside(clause)
-        ):  # fmt: skip
+        )  # fmt: skip
+        if asked and not self._answered_yes(clause):
             return "question"
         if self._told_of_before(clause):
             return "history"
         return ""
+
+    def _answered_yes(self, clause: Clause) -> bool:
+        """Tell whether "yes" follows a question whether something is so ("Is the rudder off? Yes.")."""
+        same = self.beside(clause)
+        number = self._numbers[same[-1]] + 1
+        if not clause.question or number >= len(self.clauses):
+            return False
+        asked = {piece.low for piece in self.pieces[same[0].first : same[-1].last]}
+        answer = self.clauses[number]
+        yes = self.pieces[answer.first].low in _YES and not self.means(answer, *_NOT_NOW) and not self._year(answer)
+        return yes and not asked & _OPEN_QUESTION and not any(self.means(one, "plan-time", "if") for one in same)
 
     def _told_of_before(self, clause: Clause) -> bool:
         """Tell whether the clause tells of earlier owners or other days; what is seen now beside it still counts."""

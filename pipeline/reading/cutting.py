@@ -324,7 +324,7 @@ class Cutter:
     def _word(self, line: Line, at: int) -> tuple[Piece, int]:
         lexicon = self._lexicon
         length, senses = lexicon.names.longest(line.nouns, at)
-        if length > 1 and line.low(at + length - 1) in ("stay", "stays") and line.low(at + length) in _WHERE_IT_IS:
+        if length > 1 and _stays(line, at + length - 1):
             length, senses = lexicon.names.longest(line.nouns, at, at + length - 1)  # "the tailplane stays on"
         if length == 2 and _two_at_the_side(line, at):
             length, senses = 0, []
@@ -401,6 +401,12 @@ def _kind(senses: Sequence[Sense], verbal: bool, line: Line, at: int, after: int
     if line.tokens[at].tag in (".", ",", ":", "``", "''", "-LRB-", "-RRB-", "HYPH") or not low[:1].isalnum():
         return "mark" if low[:1] != "'" else "word"
     return "word"
+
+
+def _stays(line: Line, at: int) -> bool:
+    """Tell whether a token says that what stands before it stays where it is; "took the drag stay off" does not."""
+    several = line.low(at - 1) != line.nouns[at - 1]
+    return (line.low(at) == "stays" or (several and line.low(at) == "stay")) and line.low(at + 1) in _WHERE_IT_IS
 
 
 def _two_at_the_side(line: Line, at: int) -> bool:

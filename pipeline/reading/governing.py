@@ -29,10 +29,18 @@ _BINDING = frozenset(
 
 
 class Mood(NamedTuple):
-    """The status of something said ("none": no fact; "meant": only intended), and the rule that gave it."""
+    """The status of something said ("none": no fact; "meant": only intended), and the rule that gave it.
+
+    ``sure`` is False where no word of its clause says so: it is the likeliest of what the form of the verb allows.
+    """
 
     status: str
     why: str
+    sure: bool = True
+
+
+Judged = tuple[Mood, int, frozenset[str]]
+"""How a verb was judged, in which sentence, and the verb's forms."""
 
 
 class Governing(Planning):
@@ -41,10 +49,10 @@ class Governing(Planning):
     def __init__(self, lexicon: Lexicon, pieces: Sequence[Piece], clauses: Sequence[Clause]) -> None:
         super().__init__(lexicon, pieces, clauses)
         # The mood of the verb judged last, and of the first verb of a clause in which no act has been found so far.
-        self.before: tuple[Mood, int, frozenset[str]] | None = None
-        self.unread: tuple[Mood, int, frozenset[str]] | None = None
+        self.before: Judged | None = None
+        self.unread: Judged | None = None
         self.opening: Mood | None = None
-        self.judged: list[str] = []
+        self.judged: list[Mood] = []
 
     def governing(self, clause: Clause, at: int, forms: frozenset[str]) -> Hit | None:
         """Return the cue that stands right before an infinitive or "-ing" form and tells how it went."""
@@ -209,7 +217,8 @@ class Governing(Planning):
             and any(piece.kind == "thing" for piece in before)
             and not any(piece.low in _PAST_TIMES for piece in self.pieces[clause.first : clause.last])
         )
-        if mood.status == "not-done" and {"just", "only", "instead"} & {piece.low for piece in before}:
+        own = any(piece.kind == "thing" for piece in before)  # "fuel line not connected, oil line connected"
+        if mood.status == "not-done" and (own or {"just", "only", "instead"} & {piece.low for piece in before}):
             return None
         wished = mood.why == "might" and PARTICIPLE in forms and not any(piece.low in DOERS for piece in before)
         wanted = wanted or wished

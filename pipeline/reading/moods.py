@@ -2,21 +2,22 @@
 
 from collections.abc import Sequence
 
-from pipeline.reading.clauses import Clause
+from pipeline.reading.clauses import Clause, gives_time
 from pipeline.reading.fluids import HELD_IN
 from pipeline.reading.forms import BASE, ING, PARTICIPLE, PAST, S_FORM, word_set
-from pipeline.reading.governing import DENIALS, MEANT, NONE, WOULD, Governing, Mood
+from pipeline.reading.governing import DENIALS, MEANT, NONE, WOULD, Mood
 from pipeline.reading.pieces import BE, DETERMINERS, HAVE
 from pipeline.reading.planning import DOERS
+from pipeline.reading.present_tense import OBJECTS, PresentTense
 
-_OBJECTS = word_set("it them one ones that those this these both all")
 _ENTAIL = word_set("mean involve entail require")
 _LET_DO = word_set("them him her us somebody someone me")
 _MOVES_ITSELF = word_set("come go lift slide drop pull fall slip draw")
 _CAN = word_set("could ca can wo would")
+_LEADS = word_set("and then so but well right")
 
 
-class Moods(Governing):
+class Moods(PresentTense):
     """Judges the clauses of one text in order; remembers how the talk goes from clause to clause."""
 
     def start(self, clause: Clause) -> None:
@@ -37,13 +38,15 @@ class Moods(Governing):
         return self.pieces[at].kind == "finding" and self.pieces[at].tag in ("NN", "NNS")
 
     def tells_no_work_done(self) -> bool:
-        """Tell whether the first verb of the clause, or every one, is denied, to come, explained or supposed."""
-        opens_so = self.opening is not None and self.opening.status != "done"
-        return opens_so or (bool(self.judged) and "done" not in self.judged)
+        """Tell whether the first verb, or every one, is surely denied, to come, explained or supposed."""
+        told = [mood.status != "done" and mood.sure for mood in self.judged]
+        opens_so = self.opening is not None and self.opening.status != "done" and self.opening.sure
+        return opens_so or (bool(told) and all(told))
 
     def supposes(self, clause: Clause) -> bool:
         """Tell whether the clause only says how a part might come: "the fin should come off easily"."""
-        if self.opening is None or self.opening.why != "might" or {*self.judged} & {"done", "planned", "explained"}:
+        judged = {mood.status for mood in self.judged}
+        if self.opening is None or self.opening.why != "might" or judged & {"done", "planned", "explained"}:
             return False
         verbs = [at for at in range(clause.first, clause.last) if self.pieces[at].verb]
         moves = [at for at in verbs if self.pieces[at].verb in _MOVES_ITSELF]
@@ -52,7 +55,7 @@ class Moods(Governing):
     def only_supposes(self, clause: Clause) -> bool:
         """Tell whether the clause names a state as a condition: "until the fin is off", "when it is on trestles"."""
         lows = {piece.low for piece in self.pieces[clause.first : clause.last]}
-        if "done" in self.judged or not lows & {"is", "are", "'s", "'re"}:
+        if any(mood.status == "done" for mood in self.judged) or not lows & {"is", "are", "'s", "'re"}:
             return False
         return clause.opener in ("until", "till", "unless", "if") or self.opens_in_time(clause)
 
@@ -77,13 +80,18 @@ class Moods(Governing):
             mood = Mood("planned" if clause.opener == "once" else NONE, "once it is")
         if piece.verb == "look" and self.subject(clause, at) == "you":
             mood = Mood(NONE, "said to the listener")
-        till = any(piece.low in ("till", "until", "unless") for piece in self.pieces[clause.first : at])
+        till = any(
+            self.pieces[step].low in ("till", "until", "unless") and not gives_time(self.pieces, step)
+            for step in range(clause.first, at)
+        )
         earlier = self.before is not None and self.before[0].status == "done" and PAST in forms and BASE not in forms
         told_too = earlier and mood.status == "done" and self.subject(clause, at) in ("i", "we")
         if till or (clause.opener == "before" and clause.first + 1 < at and not told_too):
             mood = Mood(NONE, "only named as later")
+        if mood.status == "planned" and self.says_when(clause):
+            mood = mood._replace(sure=True)
         self.before, self.unread = (mood, clause.sentence, forms), None
-        self.judged.append(mood.status)
+        self.judged.append(mood)
         return mood
 
     def _sentence_words(self, clause: Clause) -> set[str]:
@@ -119,10 +127,7 @@ class Moods(Governing):
             return self.infinitive(clause, at, chain, verb_before, subject, not_done)
         if any(self.pieces[step].low == "how" for step in range(clause.first, at)):
             return Mood(NONE, "asked how")
-        if any(
-            self.pieces[step].low in ("what", "where") and self.pieces[step - 1].low in ("is", "'s", "was")
-            for step in range(clause.first + 1, at)
-        ):
+        if self._pointed_at(clause, at, chain, subject):
             return Mood(NONE, "only pointed at")
         mood = self._with_auxiliary(clause, at, forms, chain, subject, not_done)
         if mood is not None:
@@ -131,7 +136,17 @@ class Moods(Governing):
             return self._past(clause, at, chain, subject, not_done)
         if ING in forms:
             return self._ing(clause, at, chain, verb_before, subject, not_done)
-        return self._present(clause, at, chain, forms, subject, not_done)
+        return self.present(clause, at, chain, forms, subject, not_done)
+
+    def _pointed_at(self, clause: Clause, at: int, chain: Sequence[str], subject: str) -> bool:
+        """Tell whether "is what" or "is where" only points at something; "six is what I've undone" tells of work."""
+        pointing = [
+            self.pieces[step].low
+            for step in range(clause.first + 1, at)
+            if self.pieces[step].low in ("what", "where") and self.pieces[step - 1].low in ("is", "'s", "was")
+        ]
+        told = pointing[-1:] == ["what"] and subject in ("i", "we") and bool(set(chain) & {"'ve", "have"})
+        return bool(pointing) and not told
 
     def _none_of(self, clause: Clause, at: int, forms: frozenset[str]) -> bool:
         """Tell whether the object denies it ("I've had none of them out", "took neither of them off")."""
@@ -231,14 +246,24 @@ class Moods(Governing):
         shared = self.shared_mood(clause, at, piece.forms) if not (perfect_or_passive or subject) else None
         if shared is not None:
             return shared
+        passive = bool(set(chain) & {"is", "are", "'s", "'re", "gets"})
+        reported = PARTICIPLE not in piece.forms or self._drops_subject(clause, at)
         if (
             self.explained_in == clause.sentence
             and self.explaining
-            and (set(chain) & {"is", "are", "'s", "'re", "gets"} or not (perfect_or_passive or subject))
+            and (passive or not (perfect_or_passive or subject or reported))
             and "has" not in chain
         ):
             return Mood("explained", "how-to")
         return Mood("done", "past")
+
+    def _drops_subject(self, clause: Clause, at: int) -> bool:
+        """Tell whether a report leaves out who did it: "Spun the pump", "then drew the bolt"."""
+        before = all(piece.kind == "mark" or piece.low in _LEADS for piece in self.pieces[clause.first : at])
+        follows = self.pieces[at + 1] if at + 1 < clause.last else None
+        return before and follows is not None and (
+            follows.kind in ("thing", "number", "side") or follows.low in DETERMINERS | OBJECTS
+        )  # fmt: skip
 
     def _gets(self, clause: Clause, at: int, chain: Sequence[str]) -> Mood | None:
         """Judge "it gets painted"."""
@@ -260,7 +285,7 @@ class Moods(Governing):
             step -= 1
         governor = self.pieces[step]
         between = self.pieces[step + 1 : at]
-        named = any(piece.kind in ("thing", "side") or piece.low in _OBJECTS | HELD_IN.keys() for piece in between)
+        named = any(piece.kind in ("thing", "side") or piece.low in OBJECTS | HELD_IN.keys() for piece in between)
         if governor.low == "like" and step > clause.first and self.pieces[step - 1].low in ("'d", "would"):
             return Mood("planned", "wanted") if named else None
         if (
@@ -329,7 +354,7 @@ class Moods(Governing):
 
     def _progressive(self, clause: Clause, at: int, chain: Sequence[str], subject: str) -> Mood:
         """Judge "is making" and "are coming off": under way, unless it speaks of a time to come."""
-        if {"was", "were"} & set(chain) or self.right_now(clause):
+        if {"was", "were", "been"} & set(chain) or self.right_now(clause):
             return Mood("done", "under way")
         if self.means(clause, "day"):
             return Mood("planned", "plan")
@@ -338,7 +363,7 @@ class Moods(Governing):
         now = any(self.pieces[step].low == "now" for step in range(clause.first, clause.last))
         soon = any(other.opener in ("once", "when") for other in self.beside(clause))
         if soon or self.is_plan(clause, frozenset()) or (leaves and not now):
-            return Mood("planned", "plan")
+            return Mood("planned", "plan", soon or self.says_when(clause))
         return Mood("done", "under way")
 
     def _governed(self, clause: Clause, verb_before: int) -> Mood:
@@ -353,69 +378,11 @@ class Moods(Governing):
             return self._of_verb(clause, verb_before, governor.forms)
         return Mood(NONE, "only named")
 
-    def _present(
-        self, clause: Clause, at: int, chain: Sequence[str], forms: frozenset[str], subject: str, not_done: bool
-    ) -> Mood:
-        if BASE in forms and (self.named_doer(clause, at) or (set(chain) & {"had", "got"} and not not_done)):
-            return Mood("done", "had it done")
-        if not_done or subject == "you":
-            return Mood(NONE, "do not") if not_done else Mood("explained", "how-to")
-        inherited = self.before if self.before and self.before[1] == clause.sentence else None
-        follows = not subject and BASE in forms and PAST not in forms and inherited and BASE in inherited[2]
-        # "I took it off and blank the ends" is a past whose ending was not heard.
-        past = bool(inherited) and inherited is not None and PAST in inherited[2] and not self.explaining
-        unheard = past and inherited and inherited[0].status == "done" and self.pieces[at - 1].low in ("and", "then")
-        if inherited and ((follows and inherited[0].status != "done") or (unheard and BASE in forms)):
-            return inherited[0]
-        if PAST in forms and BASE in forms:
-            same = self._past_or_base(clause, at, chain, forms, subject)
-            if same is not None:
-                return same
-        on_a_day = self.means(clause, "day") and PAST not in forms
-        if on_a_day or self.is_plan(clause, forms) or self.pieces[at].verb in ("want", "need"):
-            return Mood("planned", "plan")
-        if self._thing_does(clause, at, chain, forms, subject):
-            return Mood(NONE, "tells what it does")
-        if S_FORM in forms and self.pieces[at].verb in ("come", "go") and not self.explaining:
-            return Mood("planned", "goes next")
-        if self.explaining or S_FORM in forms:
-            return Mood("explained", "how-to")
-        if self.pieces[at].low == "has":
-            return Mood("done", "state")  # "it has a tag on it"
-        if subject in DOERS:
-            ahead = self.still_ahead(clause) or (inherited is not None and inherited[0].status == "planned")
-            return Mood("planned", "plan") if ahead else Mood("done", "told as it goes")
-        pointed = self.pieces[at].verb == "look"
-        return Mood(NONE, "only pointed at") if pointed else Mood("planned", "order")
-
-    def _thing_does(self, clause: Clause, at: int, chain: Sequence[str], forms: frozenset[str], subject: str) -> bool:
-        """Tell whether a part is what does it ("six bolts hold it"), and no participle that lacks its "is"."""
-        named = at > clause.first and self.pieces[at - 1].kind == "thing" and subject not in DOERS | {"you"}
-        passive = PARTICIPLE in forms and not chain[:-1]
-        return named and self.pieces[at].verb not in ("come", "go") and not passive
-
-    def _past_or_base(
-        self, clause: Clause, at: int, chain: Sequence[str], forms: frozenset[str], subject: str
-    ) -> Mood | None:
-        """Judge a verb whose past is like its base ("put", "split"); None where it may be neither."""
-        shared = self.shared_mood(clause, at, forms) if not subject else None
-        if shared is not None:
-            return shared
-        if self.before and self.before[1] == clause.sentence and not subject:
-            mood, _sentence, forms_before = self.before
-            if BASE in forms_before and PAST not in forms_before:
-                return mood
-        if subject in DOERS and not set(chain) & (HAVE | BE) and self.still_ahead(clause):
-            return Mood("planned", "plan")
-        if set(chain) & (HAVE | BE) or not self.explaining:
-            alone = not subject and not set(chain) & (HAVE | BE) and not self.named_doer(clause, at)
-            return Mood("done", "past or order" if alone else "past")
-        return None
-
     def of_state(self, clause: Clause, at: int, state_at: int) -> Mood:
         """Judge "is off", and remember it for what is joined to it ("I want it off and the tank drained")."""
         mood = self._of_state(clause, at, state_at)
         self.before, self.unread = (mood, clause.sentence, frozenset({PARTICIPLE})), None
+        self.judged += [mood] if mood.status == "not-done" else []
         return mood
 
     def _of_state(self, clause: Clause, at: int, state_at: int) -> Mood:

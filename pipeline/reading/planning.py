@@ -63,6 +63,12 @@ class Planning(Explaining):
         following = self.clauses[number + 1]
         return following.sentence == clause.sentence and following.opener in ("once", "when", "after")
 
+    def says_when(self, clause: Clause) -> bool:
+        """Tell whether the clause itself names a time to come."""
+        return self.means(clause, "plan-time") or any(
+            piece.low == "next" for piece in self.pieces[clause.first : clause.last]
+        )
+
     def timed(self, clause: Clause) -> bool:
         """Tell whether the sentence names a time to come ("once", "when", "on Sunday")."""
         after = any(other.opener in ("once", "when", "after") for other in self.beside(clause))
@@ -71,7 +77,8 @@ class Planning(Explaining):
     def right_now(self, clause: Clause) -> bool:
         """Tell whether it goes on as it is said ("as I speak", "right now")."""
         lows = " ".join(piece.low for piece in self.pieces[clause.first : clause.last])
-        return any(words in lows for words in ("as i speak", "as we speak", "right now", "at this moment"))
+        now = any(words in lows for words in ("as i speak", "as we speak", "right now", "at this moment"))
+        return now or lows.split()[-1:] == ["now"]
 
     def now_possible(self, clause: Clause, at: int, chain: Sequence[str]) -> bool:
         """Tell whether "it can be painted" says what comes next: "so", "now", "once", "on Sunday" stand beside it."""

@@ -42,7 +42,8 @@ class ReadByRule(NamedTuple):
     tell of no work done now: denied, still to come, supposed, asked, others'. ``supposed`` are those of them in which
     a part only might come ("it should come off easily"), ``let_down`` those in which a part leaves what held it up.
     ``ends`` are the characters after each sentence. ``before`` are what was made of the text as said before
-    ``meant``, one of the other: it in the common spelling, and with what was put right once.
+    ``meant``, one of the other: it in the common spelling, and with what was put right once. ``talked_of`` is the
+    part with its side that the talk is of as each clause begins, after the clause's first character.
     """
 
     note: NoteRead
@@ -53,6 +54,12 @@ class ReadByRule(NamedTuple):
     meant: Meant
     ends: tuple[int, ...]
     before: tuple[Meant, ...]
+    talked_of: tuple[tuple[int, str, str], ...]
+
+    def it(self, character: int) -> tuple[str, str]:
+        """Return the part that "it" stands for in the clause that a character is in, with its side, "" for none."""
+        number = bisect_right(self.talked_of, (character, "\uffff")) - 1
+        return self.talked_of[number][1:] if number >= 0 else ("", "")
 
     def sentence(self, character: int) -> tuple[int, int]:
         """Return the first character of the sentence that a character is in, and one after its last."""
@@ -135,8 +142,9 @@ class Reader(ReadsNotes):
         pieces = mending.corrected(cut)
         clauses = find_clauses(self.lexicon, pieces)
         note = _Note(self.lexicon, pieces, clauses)
-        not_done, supposed = [], []
+        not_done, supposed, talked_of = [], [], []
         for number, clause in enumerate(clauses):
+            talked_of.append((pieces[clause.first].start, note.talk.focus, note.talk.focus_side))
             note.read_clause(number)
             moods = note.moods
             span = (pieces[clause.first].start, pieces[clause.last - 1].end)
@@ -148,7 +156,17 @@ class Reader(ReadsNotes):
         read = NoteRead(facts, find_unlisted(self.lexicon, cut))
         let = tuple(let_down(self.lexicon, pieces))
         ends = tuple(piece.end for piece in cut if piece.ends_sentence)
-        return ReadByRule(read, tuple(cut), tuple(not_done), tuple(supposed), let, made[-1], ends, tuple(made[:-1]))
+        return ReadByRule(
+            read,
+            tuple(cut),
+            tuple(not_done),
+            tuple(supposed),
+            let,
+            made[-1],
+            ends,
+            tuple(made[:-1]),
+            tuple(talked_of),
+        )
 
 
 class _Note(Deeds, Sights, Keeping):

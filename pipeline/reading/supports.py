@@ -35,11 +35,11 @@ def is_gear(lexicon: Lexicon, part: str) -> bool:
 def off_its_support(
     lexicon: Lexicon, pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase]
 ) -> Said | None:
-    """Return what "she's off the trestles" says, None where the clause says no such thing."""
+    """Return what "she's off the trestles" or "engine off the trolley" says, None where the clause says neither."""
     for off in range(clause.first + 1, clause.last):
         after = off_support(lexicon, pieces, off)
-        led = pieces[off - 1].kind == "aux" and pieces[off - 1].low in BE
-        if after and led and any(phrase.last == off - 1 for phrase in phrases):
+        be = pieces[off - 1].kind == "aux" and pieces[off - 1].low in BE
+        if after and any(phrase.last == (off - 1 if be else off) for phrase in phrases):
             return Said("lower", off - 1, after, None, True, off)
     return None
 

@@ -42,6 +42,12 @@ def tags_in(text: str) -> tuple[str, ...]:
     return tuple(dict.fromkeys(tag for _, tag in sorted(found.items())))
 
 
+def as_label(tag: str) -> str:
+    """Return a tag with four figures at least, as labels have them: people leave zeros out as they read one out."""
+    letters, _, figures = tag.partition("-")
+    return f"{letters}-{int(figures):04}" if figures.isdecimal() else tag
+
+
 def tag_at(line: Line, at: int) -> tuple[Piece, int] | None:
     """Return the tag that starts at a token, with the token after it, or None."""
     token = line.tokens[at]

@@ -307,6 +307,9 @@ class _Mending:
             if piece.kind == own.kind and own.kind != "number":
                 if (piece.stow[0], [p.scheme for p in piece.places]) != (own.stow[0], [p.scheme for p in own.places]):
                     continue
+                end = self._end_of_range(piece)
+                if end and not self._end_of_range(own) and (numbers := find_numbers(words)):
+                    return [(*end, words[numbers[0].start : numbers[0].end])], _SLOTS[own.kind]
                 return [(piece.start, piece.end, words)], _SLOTS[own.kind]
             if own.kind == "number" and piece.kind == "number":
                 after = pieces[at + 1] if at + 1 < before.stop else None
@@ -317,12 +320,21 @@ class _Mending:
                     return [(piece.start, piece.end, self.text[own.start : pieces[right.last - 1].end])], "count"
             if own.kind == "number" and piece.kind in ("measure", "place", "stow") and not noun:
                 numbers = find_numbers(self.text[piece.start : piece.end])
+                if end := self._end_of_range(piece):
+                    return [(*end, words)], _SLOTS[piece.kind]
                 if len(numbers) == 1:
                     span = (piece.start + numbers[0].start, piece.start + numbers[0].end)
                     return [(*span, words)], _SLOTS[piece.kind]
             if own.kind == "measure" and piece.kind == "number" and pieces[at + 1].kind != "thing":
                 return [(piece.start, piece.end, words)], "measure"
         return [], _SLOTS[own.kind]
+
+    def _end_of_range(self, piece: Piece) -> tuple[int, int] | None:
+        """Return the characters of the second number of "frame four to frame five"; None of what is no range."""
+        numbers = find_numbers(self.text[piece.start : piece.end])
+        if piece.kind != "place" or len(numbers) != 2 or not any("-" in place.at for place in piece.places):
+            return None
+        return piece.start + numbers[1].start, piece.start + numbers[1].end
 
     def _side(self, right: _Right, before: range) -> list[tuple[int, int, str]]:
         own = self.pieces[right.side]

@@ -9,7 +9,7 @@ from pipeline.history.seen import Seen
 from pipeline.records import EntryRecord
 from pipeline.review.fact_form import fact_from, marked
 from pipeline.review.open_book import OpenBook
-from pipeline.review.views import Views, answer_to
+from pipeline.review.views import Views, new_answer
 from pipeline.writing.wording import fact_text
 
 Fields = Sequence[tuple[str, str]]
@@ -112,12 +112,11 @@ def _photo(book: OpenBook, views: Views, entry: EntryRecord, fields: Fields, who
 
 def _answer(book: OpenBook, views: Views, entry: EntryRecord, fields: Fields, who: str) -> Done:
     told = dict(fields)
-    caution = next(
-        (one for one in views.records.cautions if entry.id in one.entries and _name(one) == told.get("caution")), None
-    )
+    about = (one for one in views.records.cautions if entry.id in one.entries)
+    caution = next((one for one in about if one.text == told.get("caution")), None)
     if caution is None:
         raise WrongCommand("That advice is not there any more.")
-    made = book.answer(answer_to(caution, why_in(fields), who), whole_number(told.get("seen", "")))
+    made = book.answer(new_answer(caution, why_in(fields), who), whole_number(told.get("seen", "")))
     return Done("Answered. The advice stays in the logbook, with your answer beside it.", ((made.on, made.n),))
 
 
@@ -209,10 +208,6 @@ def _put(views: Views, photo: str, to: str) -> tuple[Seen, Change]:
     if target is None:
         raise WrongCommand("The entry that you chose is not there any more.")
     return seen, Change(photos=[*(one.media for one in target.photos), photo])
-
-
-def _name(caution: object) -> str:
-    return getattr(caution, "text", "")
 
 
 def why_in(fields: Fields) -> str:

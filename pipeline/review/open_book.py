@@ -19,10 +19,10 @@ from pipeline.history.releases import Thing, with_releases
 from pipeline.history.releasing import keep_in, release
 from pipeline.history.seen import Seen
 from pipeline.known import RecordingRead
-from pipeline.mistyped import to_type
+from pipeline.mistyped import first_run, to_type
 from pipeline.read_again import ReadAgain, read_again
 from pipeline.reading.vocabulary import Vocabulary
-from pipeline.records import EntryRecord, Records
+from pipeline.records import EntryRecord, Records, records_in
 from pipeline.search import index
 from pipeline.settings import Answer, Settings
 from pipeline.store import Store
@@ -217,11 +217,10 @@ class OpenBook:
     def _read(self) -> None:
         state = self._on_disk()
         try:
-            self._run = Records.model_validate_json((self.book.out / "records.json").read_bytes())
+            self._run = records_in(self.book.out)
         except FileNotFoundError as error:
             raise WrongCommand(
-                f"{self.book.folder} has no records yet. Make them: saidseen run {to_type(self.book.folder)} "
-                "YOUR-MEDIA-FOLDER"
+                f"{self.book.folder} has no records yet. First: {first_run(self.book.folder)}"
             ) from error
         self._settings = self.book.settings()
         self._vocabulary = self.book.vocabulary(self._settings)

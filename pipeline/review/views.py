@@ -6,6 +6,7 @@ from datetime import date, datetime
 
 from pipeline.english import capital, long_date
 from pipeline.history.answers import last_answer
+from pipeline.history.cuts import follower
 from pipeline.history.past import Past
 from pipeline.history.seen import Seen
 from pipeline.reading.vocabulary import Vocabulary
@@ -19,6 +20,7 @@ from pipeline.values import HeardWord
 from pipeline.writing.dated_by import day_known, time_told
 from pipeline.writing.day_pages import file_name, percent
 from pipeline.writing.decision_wording import decision_text, read_otherwise, signature_told
+from pipeline.writing.doubt_wording import doubts_told
 from pipeline.writing.fact_names import FactNames, names_told
 from pipeline.writing.matters import Matter, matters
 from pipeline.writing.titles import entry_title
@@ -281,15 +283,10 @@ class Views:
 
     def _neighbour(self, entry: EntryRecord) -> Row | None:
         """Return the entry that follows in the same recording, with which this one can be joined."""
-        later = [
-            one
-            for one in self.records.entries
-            if one.media == entry.media and (one.start_s, one.id) > (entry.start_s, entry.id)
-        ]
-        if not later or entry.review == "rejected":
+        follows = None if entry.review == "rejected" else follower(entry, self.records.entries)
+        if follows is None or follows.review == "rejected" or follows.signed:
             return None
-        follows = min(later, key=lambda one: (one.start_s, one.id))
-        return None if follows.review == "rejected" or follows.signed else self._row(follows)
+        return self._row(follows)
 
     def _days(self) -> tuple[Day, ...]:
         by_day: dict[date, list[EntryRecord]] = {}
@@ -338,7 +335,9 @@ class Views:
             for prefix in ("To do: ", "Not done: ", "How: "):
                 text = text.removeprefix(prefix)
             text = text[:1].upper() + text[1:]
-            yield FactLine(number, _HEADINGS[fact.status], text, (*fact.check, *carried), form_of(fact, self._terms))
+            yield FactLine(
+                number, _HEADINGS[fact.status], text, (*doubts_told(fact), *carried), form_of(fact, self._terms)
+            )
 
     def _questions(self, entry: str) -> tuple[Asked, ...]:
         """Return what is asked of an entry, besides its advice and its facts, which stand elsewhere on its page."""
@@ -357,7 +356,7 @@ class Views:
         )
 
     def _advice(self, caution: Caution) -> Advice:
-        last = last_answer(self._past.acts, answer_to(caution, "", ""))
+        last = last_answer(self._past.acts, new_answer(caution, "", ""))
         return Advice(caution, 0 if last is None else last.n, "" if last is None else last.who)
 
     def _time_of(self, photo: MediaRecord) -> str:
@@ -370,7 +369,7 @@ class Views:
         return f"{at.astimezone(self._zone):%H:%M:%S}"
 
 
-def answer_to(caution: Caution, reason: str, who: str) -> Answer:
+def new_answer(caution: Caution, reason: str, who: str) -> Answer:
     """Return the answer to a caution: to this one alone, which its first entry tells from others of its rule."""
     entry = caution.entries[0] if caution.entries else ""
     return Answer(

@@ -26,7 +26,7 @@ _PARTED = {"disconnect": "disconnected", "open": "opened", "drain": "drained", "
 
 
 def zone_text(zone: str) -> str:
-    """Return what people call a zone: "Rear fuselage"; what is in none, "No zone told"."""
+    """Return what people call a zone: "Rear fuselage"; what is in none, "Elsewhere, or no place told"."""
     return ZONES.get(zone, capital(zone.replace("-", " ")))
 
 

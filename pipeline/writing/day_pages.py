@@ -39,6 +39,7 @@ from pipeline.writing.day_views import (
     SpeechView,
 )
 from pipeline.writing.decision_wording import NO_RELEASE, acts_on, read_otherwise
+from pipeline.writing.doubt_wording import doubts_told
 from pipeline.writing.entry_about import Speakers, about, named
 from pipeline.writing.fact_names import FactNames, names_told
 from pipeline.writing.pages import page
@@ -367,7 +368,7 @@ def _fact_view(fact: FactRecord, text: str) -> FactView:
     for prefix in _PREFIXES:
         text = text.removeprefix(prefix)
     inferred = "; ".join(f"{_KEY_WORDS.get(key, key)} ({why})" for key, why in fact.inferred)
-    return FactView(capital(text), inferred, "; ".join(fact.check))
+    return FactView(capital(text), inferred, "; ".join(doubts_told(fact)))
 
 
 def file_name(path: str) -> str:

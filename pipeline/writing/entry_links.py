@@ -6,6 +6,9 @@ from datetime import datetime, tzinfo
 
 from pipeline.records import Records
 
+UNPLACED = "unplaced-speech"
+"""Where a day's page shows what was said and stands in no entry."""
+
 
 @dataclass(frozen=True)
 class Link:
@@ -16,16 +19,26 @@ class Link:
 
 
 def entry_links(records: Records, zone: tzinfo, folder: str = "") -> dict[str, Link]:
-    """Return the link to each entry by its id.
+    """Return the link to each entry by its id, and to each utterance that tells no fact: a list may rest on it too.
 
     Args:
         records: those whose entries are linked.
         zone: the book's time zone.
         folder: from the page that is written to the days' pages, with "/" at its end; "" from beside them.
     """
-    begins = {one.id: one.at.astimezone(zone) for one in records.entries}
-    several = several_years(begins.values())
-    return {one: Link(f"{folder}{at.date()}.html#{one}", moment_text(at, several)) for one, at in begins.items()}
+    entry_of = {said: one for one in records.entries for said in one.utterances}
+    places = {one.id: (one.id, one.at.astimezone(zone)) for one in records.entries}
+    several = several_years(at for _, at in places.values())
+    for said in records.utterances:
+        entry = entry_of.get(said.id)
+        if entry is None:
+            places[said.id] = (UNPLACED, said.start_at.astimezone(zone))
+        elif not entry.facts:
+            places[said.id] = places[entry.id]
+    return {
+        one: Link(f"{folder}{at.date()}.html#{anchor}", moment_text(at, several))
+        for one, (anchor, at) in places.items()
+    }
 
 
 def several_years(begins: Iterable[datetime]) -> bool:

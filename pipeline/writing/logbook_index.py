@@ -21,6 +21,7 @@ from pipeline.writing.terms import Terms
 from pipeline.writing.titles import NO_PART, entry_title
 
 _MOST_ENTRIES = 6
+_PHOTOS_ALONE = "Photos alone, nothing said"
 _MOST_LOOKED_AT = 24  # of a day's entries, for its line
 
 
@@ -65,7 +66,7 @@ def _line(day: date, entries: Sequence[EntryRecord], loose: int, read: Mapping[s
         title=long_date(day),
         entries=len(entries),
         photos=sum(len(one.photos) for one in entries) + loose,
-        about=tuple(about[:_MOST_ENTRIES]),
+        about=tuple(about[:_MOST_ENTRIES]) if entries or not loose else (_PHOTOS_ALONE,),
         more=len(about) > _MOST_ENTRIES or len(entries) > _MOST_LOOKED_AT,
     )
 

@@ -7,6 +7,7 @@ before then was looked at since, and is not read again. Any other is: a hand may
 
 import json
 import os
+from collections.abc import Iterator
 from pathlib import Path
 
 from pydantic import BaseModel
@@ -85,3 +86,19 @@ def made_with(settings: Settings, terms: Terms) -> str:
     if not isinstance(terms, BaseModel):
         return ""
     return digest_of([made_by(), terms.model_dump_json(), settings.model_dump_json(include={"people", "time"})])
+
+
+def pieces_of(held: BaseModel) -> Iterator[str]:
+    """Yield all that a value holds as JSON, each part of its tuples by itself.
+
+    A large book's records as one text would take hundreds of megabytes.
+    """
+    for name, value in held:
+        if isinstance(value, BaseModel):
+            yield name
+            yield from pieces_of(value)
+        elif isinstance(value, tuple):
+            yield f"{name} {len(value)}"
+            yield from (one.model_dump_json() if isinstance(one, BaseModel) else repr(one) for one in value)
+        else:
+            yield f"{name} {value!r}"

@@ -9,11 +9,13 @@ from dataclasses import dataclass
 from pipeline.english import sentence
 from pipeline.reading.fact import Place, Side
 from pipeline.records import FastenerLine, LineQuestion, Question, Record, Records
+from pipeline.writing.before_the_start import devices_before_the_start, told_of_days_before
 from pipeline.writing.decision_wording import read_otherwise
+from pipeline.writing.doubt_wording import doubts_told
 from pipeline.writing.fact_names import names_told
 from pipeline.writing.part_wording import question_text
 from pipeline.writing.said_matters import said_matters
-from pipeline.writing.standing_wording import fasteners_text
+from pipeline.writing.standing_wording import fasteners_question
 from pipeline.writing.standing_wording import question_text as line_question_text
 from pipeline.writing.support_wording import question_text as support_question
 from pipeline.writing.terms import Terms, kind_and_zone
@@ -107,7 +109,11 @@ def _cautions(records: Records) -> Iterator[Matter]:
 
 
 def _clocks(records: Records) -> Iterator[Matter]:
+    yield from (Matter("clock", text, ()) for text in told_of_days_before(records))
+    right = devices_before_the_start(records)
     for device, number in photos_waiting(records).items():
+        if device in right:
+            continue
         wait = "photo waits" if number == 1 else "photos wait"
         text = (
             f"{number:,} {wait} for the clock of {device}, which is not known. Photograph the clock card with it "
@@ -127,8 +133,11 @@ def _of_lists(records: Records, terms: Terms) -> Iterator[Matter]:
                 if isinstance(question, Question):
                     yield _asked(question, terms)
                 elif isinstance(question, LineQuestion):
-                    what = fasteners_text(line, terms) if isinstance(line, FastenerLine) else "fastenings"
-                    yield _of_line(line, question.kind, line_question_text(question, what))
+                    if isinstance(line, FastenerLine):
+                        text = fasteners_question(question, line, terms)
+                    else:
+                        text = line_question_text(question)
+                    yield _of_line(line, question.kind, text)
 
 
 def _of_line(line: Record, kind: str, text: str) -> Matter:
@@ -168,7 +177,7 @@ def _to_check(records: Records, terms: Terms) -> Iterator[Matter]:
             if fact.check:
                 said = _in_context(fact.said, " ".join(read.get(one, "") for one in fact.utterances))
                 text = f"{sentence(fact_text(fact, terms, name))} Said: \u201c{said}\u201d"
-                why = "; ".join(fact.check)
+                why = "; ".join(doubts_told(fact))
                 yield Matter(
                     "to-check",
                     text,

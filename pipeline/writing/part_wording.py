@@ -1,5 +1,6 @@
 """The life of a part in plain English: what held it, its condition, where it is now, and what is to be asked."""
 
+from collections import Counter
 from collections.abc import Sequence
 from datetime import date
 
@@ -8,6 +9,8 @@ from pipeline.records import Held, PartEvent, PartOff, Question
 from pipeline.writing.measures import measure_text
 from pipeline.writing.terms import Terms, term
 from pipeline.writing.wording import counted, finding_text, part_text, place_text, stowage_text
+
+_MOST_APART = 3  # times that the same is said one after the other of what held a part
 
 
 def part_name(part: PartOff, terms: Terms, *, article: bool = False) -> str:
@@ -23,7 +26,11 @@ def day_text(day: date) -> str:
 
 def held_text(held: Sequence[Held], terms: Terms) -> str:
     """Return what held a part: "6 bolts; 2 nuts (as explained)"; numbers of the vocabulary are marked as such."""
-    return "; ".join(_held(one, terms) for one in dict.fromkeys(held))
+    told = Counter(_held(one, terms) for one in dict.fromkeys(held))
+    return "; ".join(
+        "; ".join([text] * times) if times <= _MOST_APART else f"{text} (told {times} times)"
+        for text, times in told.items()
+    )
 
 
 def attached_text(part: PartOff, terms: Terms) -> str:

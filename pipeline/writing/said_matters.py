@@ -2,9 +2,11 @@
 
 import re
 from collections.abc import Iterator, Mapping
+from itertools import pairwise
 
 from pipeline.english import day_and_month
 from pipeline.lists.logged import sentence_of
+from pipeline.reading.forms import word_set
 from pipeline.records import EntryRecord, Records, UtteranceRecord
 
 _SAID_BEFORE = r"(?:I|we) (?:said|told|put down|reported|called|gave)\b"
@@ -21,6 +23,11 @@ _TAKES_BACK = re.compile(
     re.IGNORECASE,
 )
 _MOST_LINES = 3
+_LONG_WORD = 4
+_PLAIN = word_set(
+    "about again been correction counted from have last month named said saturday should sunday that them there they "
+    "this time told week went were what when with wrong year"
+)
 
 Said = tuple[str, str, tuple[str, ...], str | None]
 """A matter of the words: its kind, its text, its entries, its part."""
@@ -55,8 +62,9 @@ def _quoted(utterance: UtteranceRecord, words: str) -> str:
 
 
 def _taken_back(records: Records) -> Iterator[Said]:
-    """Yield each entry whose words take back what was said on another day, with the latest entries of the same parts.
+    """Yield each entry whose words take back what was said on another day, with the latest entries that may be meant.
 
+    They tell of a part that the sentence tells of, or hold two words of it that stand together: "the keel blocks".
     Nothing is changed by it: which line is meant, a person must say.
     """
     read = {one.id: one.read for one in records.utterances}
@@ -64,16 +72,29 @@ def _taken_back(records: Records) -> Iterator[Said]:
         found = _TAKES_BACK.search(_words(entry, read)) if entry.review == "unread" else None
         if found is None:
             continue
-        items = {fact.item for fact in entry.facts if fact.item}
+        sentence = sentence_of(_words(entry, read), found.group())
+        own = {one for one in entry.utterances if (words := read.get(one, "")) in sentence or sentence in words}
+        items = [fact.item for fact in entry.facts if fact.item and (not fact.utterances or own & {*fact.utterances})]
         before = [
             one.id
             for one in records.entries[:at]
-            if one.at.date() != entry.at.date() and any(fact.item in items for fact in one.facts)
+            if one.at.date() != entry.at.date()
+            and (
+                any(fact.item in items for fact in one.facts)
+                or not _pairs(sentence).isdisjoint(_pairs(_words(one, read)))
+            )
         ]
-        sentence = sentence_of(_words(entry, read), found.group())
         text = f"This takes back something that was said before: “{sentence}” Which line is it? Amend that one."
-        item = next((fact.item for fact in entry.facts if fact.item), None)
-        yield "takes-back", text, (entry.id, *before[-_MOST_LINES:]), item
+        yield "takes-back", text, (entry.id, *before[-_MOST_LINES:]), next(iter(items), None)
+
+
+def _pairs(words: str) -> set[tuple[str, str]]:
+    """Return each two words that stand together and may name a thing: long ones that are no plain talk."""
+    plain = [
+        word if len(word) >= _LONG_WORD and word not in _PLAIN else ""
+        for word in re.findall(r"[a-z]+", words.lower())
+    ]
+    return {(one, other) for one, other in pairwise(plain) if one and other}
 
 
 def _words(entry: EntryRecord, read: Mapping[str, str]) -> str:

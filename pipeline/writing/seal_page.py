@@ -10,7 +10,7 @@ from pipeline.writing.check_wording import seal_rows
 from pipeline.writing.pages import page
 
 
-def seal_page(name: str, seal: str, aircraft: str, info: dict[str, str]) -> str:
+def seal_page(name: str, seal: str, aircraft: str, info: dict[str, str], files: int) -> str:
     """Return the page as HTML; nothing in it is loaded from anywhere.
 
     Args:
@@ -18,6 +18,7 @@ def seal_page(name: str, seal: str, aircraft: str, info: dict[str, str]) -> str:
         seal: the SHA-256 of its tagmanifest-sha256.txt in hexadecimal.
         aircraft: what the team calls the aircraft.
         info: the labels of its bag-info.txt.
+        files: how many files are in the bag, as its check counts them.
     """
     return page(
         "seal.html",
@@ -27,7 +28,7 @@ def seal_page(name: str, seal: str, aircraft: str, info: dict[str, str]) -> str:
         typed=" ".join(seal_rows(seal)),
         on=long_date(date.fromisoformat(info["Bagging-Date"])),
         size=info["Bag-Size"],
-        files=info["Payload-Oxum"].partition(".")[2],
+        files=files,
         before=info.get("DCTERMS-Relation", ""),
         code=Markup(qr_svg(f"{name} sha256:{seal}")),
     )

@@ -41,7 +41,7 @@ def fastener_rows(lines: Iterable[FastenerLine], terms: Terms) -> Rows:
                 line.to_account_for,
                 "; ".join(line.part_numbers),
                 " ".join(words.entries_of(line.moves)),
-                " ".join(words.question_text(one, words.fasteners_text(line, terms)) for one in line.questions),
+                " ".join(words.fasteners_question(one, line, terms) for one in line.questions),
             )
         )
     return header, rows

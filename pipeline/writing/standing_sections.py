@@ -15,6 +15,7 @@ DISCONNECTIONS = ("Service", "At", "Parted on", "Blanked", "Label", "Connected",
 FINDINGS = ("Part", "Seen on", "Finding", "Size", "Before", "Followed up")
 TO_DO = ("Work", "Said on", "Age", "Waits for", "In the speaker\u2019s words")
 
+_MOST_BEFORE = 12  # tellings of one condition that its line shows; the records hold them all
 NOTES = {
     "fasteners": "Numbers are as they were told. The aircraft\u2019s manuals say how many there should be.",
     "disconnections": "\u201cSecond inspection\u201d marks flight and engine controls, for which it is common "
@@ -55,7 +56,7 @@ def fastener_line(line: FastenerLine, terms: Terms) -> Section:
             ", ".join(f"{number} {word}" for number, word in faulty if number),
             words.difference_text(line),
         ),
-        tuple(words.question_text(one, kind) for one in line.questions),
+        tuple(words.fasteners_question(one, line, terms) for one in line.questions),
         words.entries_of(line.moves),
     )
 
@@ -79,7 +80,7 @@ def disconnection_line(line: DisconnectionLine, terms: Terms) -> Section:
 
 
 def finding_line(line: FindingLine, found: str, terms: Terms) -> Section:
-    """Return one condition: as last seen, with every telling before, and what was done since.
+    """Return one condition: as last seen, with the last tellings before and how many more, and what was done since.
 
     Args:
         line: the condition.
@@ -87,6 +88,8 @@ def finding_line(line: FindingLine, found: str, terms: Terms) -> Section:
         terms: the vocabulary.
     """
     before = [words.observation_text(one, line.finding, short_date(one.on)) for one in line.seen[:-1]]
+    if (more := len(before) - _MOST_BEFORE) > 0:
+        before = [f"{more} earlier", *before[more:]]
     last = line.seen[-1].on if line.seen else line.on
     published = words.published_grade(line).partition(":")[0]
     differs = published and published != line.grade

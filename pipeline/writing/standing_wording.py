@@ -1,5 +1,6 @@
 """Fasteners, disconnections, findings and owed work in words: cells of their registers, and what is to be asked."""
 
+import re
 from collections.abc import Sequence
 from datetime import date
 
@@ -30,9 +31,10 @@ ZONES = {
     "wing": "Wings",
     "nacelle": "Engines and nacelles",
     "gear": "Undercarriage",
-    "any": "No zone told",
+    "any": "Elsewhere, or no place told",
 }
 
+_NUMBER_BEFORE = re.compile(r"\{(\d)\} \{what\}")
 QUESTIONS = {
     "bag-of-no-joint": "{bags} {what} of a joint that nobody undid.",
     "joint-not-told": "Nobody said what is held by the {what}.",
@@ -60,12 +62,18 @@ QUESTIONS = {
 }
 
 
-def question_text(question: LineQuestion, what: str = "fastenings") -> str:
+def fasteners_question(question: LineQuestion, line: FastenerLine, terms: Terms) -> str:
+    """Return a question of a line of fasteners as a sentence."""
+    return question_text(question, fasteners_text(line, terms), fasteners_text(line, terms, 1))
+
+
+def question_text(question: LineQuestion, what: str = "fastenings", one: str = "fastening") -> str:
     """Return a question of a line as a sentence; a kind without words of its own is named.
 
     Args:
         question: what is asked.
         what: what is counted on the line, in the plural ("bolts").
+        one: the same where the number before it is one.
     """
     days = [f"{day_and_month(day)} {day.year}" for day in question.days] or [""]
     if not question.bags:
@@ -75,12 +83,14 @@ def question_text(question: LineQuestion, what: str = "fastenings") -> str:
     else:
         bags = f"Bags {listed(question.bags)} hold"
     form = QUESTIONS.get(question.kind, capital(question.kind.replace("-", " ")) + ".")
-    return form.format(*question.numbers, what=what, bags=bags, first=days[0], last=days[-1])
+    number = _NUMBER_BEFORE.search(form)
+    alone = number is not None and question.numbers[int(number[1])] == 1
+    return form.format(*question.numbers, what=one if alone else what, bags=bags, first=days[0], last=days[-1])
 
 
-def fasteners_text(line: FastenerLine, terms: Terms) -> str:
-    """Return the kind of fastener in the plural: "bolts"; "fastenings" where nobody named it."""
-    return plural(term(terms, line.of)) if line.of else "fastenings"
+def fasteners_text(line: FastenerLine, terms: Terms, count: int | None = None) -> str:
+    """Return the kind of fastener, in the plural but for a count of one: "bolts"; "fastenings" where nobody said."""
+    return plural(term(terms, line.of) if line.of else "fastening", count)
 
 
 def name_text(line: FastenerLine | FindingLine | SupportLine | ToDo, terms: Terms) -> str:

@@ -94,7 +94,7 @@ class Moves:
     def _fit(self, media: MediaRecord) -> int | None:
         """Return which fit of the device's clock the media was moved by: the one that gives the move itself."""
         apart = [
-            (_is_outside(clock, media.shown_at), abs(media.moved_s + offset_then_s(clock, media.shown_at)), place)
+            (is_outside(clock, media.shown_at), abs(media.moved_s + offset_then_s(clock, media.shown_at)), place)
             for place, clock in self._fits.get(media.device, ())
             if clock.sure
         ]
@@ -110,7 +110,8 @@ def offset_then_s(clock: Clock, shown_at: datetime) -> float:
     return clock.offset_s + clock.drift_s_per_day * (shown_at.timestamp() - middle_s) / _DAY_S
 
 
-def _is_outside(clock: Clock, shown_at: datetime) -> bool:
+def is_outside(clock: Clock, shown_at: datetime) -> bool:
+    """Tell whether a device's clock showed this time in another stretch than this fit's."""
     if clock.since is None or clock.until is None:
         return False
     return not clock.since.timestamp() <= shown_at.timestamp() <= clock.until.timestamp()

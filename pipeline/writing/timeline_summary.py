@@ -13,13 +13,13 @@ from pipeline.writing.dated_by import DATED_BY
 from pipeline.writing.entry_links import Link
 from pipeline.writing.timeline_days import Day, Days, Happened, Photo, Running, Words, name_of
 from pipeline.writing.timeline_list import row_id
-from pipeline.writing.timeline_moves import WORTH_TELLING_S, Move, far_text, way_text
+from pipeline.writing.timeline_moves import WORTH_TELLING_S, Move, far_text, is_outside, way_text
 
 MOST_NAMED = 24
 """So many files are named one by one; of more, how many they are on each day, or in each month."""
 _SAME_S = 1.5
 _LEAST_S = 0.05
-_KINDS = ("photo", "still", "film", "recording", "caption file", "utterance")
+_KINDS = ("photo", "still", "film", "recording", "caption file", "passage")
 NOTHING = Happened()
 
 Place = Callable[[date | None, str], str]
@@ -113,7 +113,7 @@ def summary(records: Records, days: Days, zone: tzinfo, place: Place) -> Summary
         hidden=_grouped(
             [one for one in told if not one.drawn and not isinstance(one.one, Words)], place, _how_uncertain
         ),
-        clocks=tuple(_clocks(records, moved, zone)),
+        clocks=tuple(_clocks(records, told, moved, zone)),
     )
 
 
@@ -128,10 +128,10 @@ def answers(*days: Day, undated: Happened = NOTHING) -> tuple[Answer, ...]:
         Answer("moved", sum(one.move is not None for one in photos), len(photos), "photo", "moved to another time"),
         Answer("moved", sum(one.move is not None for one in sound), len(sound), "recording", "moved to another time"),
         Answer("loose", sum(bool(one.loose) for one in photos), len(photos), "photo", "not placed"),
-        Answer("unsaid", sum(bool(one.loose) for one in words), len(words), "utterance", "in no entry"),
+        Answer("unsaid", sum(bool(one.loose) for one in words), len(words), "passage", "of speech in no entry"),
         Answer("hidden", len(hidden), len(photos) + len(sound), "file", "with a time too uncertain to draw"),
     )
-    told_if_none = ("photo", "utterance")
+    told_if_none = ("photo", "passage")
     return tuple(one for one in every if one.of and (one.number or one.noun in told_if_none))
 
 
@@ -222,7 +222,7 @@ def _counted(ones: Sequence[_Told]) -> str:
 
 def _kind(one: Photo | Words | Running) -> str:
     if isinstance(one, Words):
-        return "utterance"
+        return "passage"
     if isinstance(one, Photo):
         return "photo" if one.media.still_of is None else "still"
     return "caption file" if one.media.kind == Kind.CAPTIONS else str(one.media.kind)
@@ -240,7 +240,9 @@ def _by(moves_s: Sequence[float]) -> str:
     return f"{way_text(low)} to {way_text(high)}"
 
 
-def _clocks(records: Records, moved: Sequence[tuple[Group, int | None]], zone: tzinfo) -> Iterable[ClockView]:
+def _clocks(
+    records: Records, told: Sequence[_Told], moved: Sequence[tuple[Group, int | None]], zone: tzinfo
+) -> Iterable[ClockView]:
     fits = Counter(clock.device for clock in records.clocks if not clock.untouched)
     seen: Counter[str] = Counter()
     for place, clock in enumerate(records.clocks):
@@ -254,16 +256,28 @@ def _clocks(records: Records, moved: Sequence[tuple[Group, int | None]], zone: t
             turn=", ".join(turns),
             was=_was(clock),
             sure=clock.sure,
-            effect="; ".join(effects) or _without_clock(clock, moved),
+            effect="; ".join(effects) or _without_clock(clock, told),
             facts=tuple(_facts(clock, zone)),
             why=capital(clock.why),
         )
 
 
-def _without_clock(clock: Clock, moved: Sequence[tuple[Group, int | None]]) -> str:
-    """Say what became of the media of a clock by which nothing was moved: they may stand elsewhere all the same."""
-    others = [group for group, of in moved if of is None and group.device == clock.device]
-    return "; ".join(f"{group.what} moved {group.by}, not by this clock" for group in others) or "nothing moved"
+def _without_clock(clock: Clock, told: Sequence[_Told]) -> str:
+    """Say what became of the media of a clock by which nothing was moved: they may stand elsewhere all the same.
+
+    Of a device with several clocks these are the media that showed a time within this one's stretch.
+    """
+    others: dict[str, list[tuple[_Told, Move]]] = defaultdict(list)
+    for each in told:
+        move = None if isinstance(each.one, Words) else each.one.move
+        of_clock = move is not None and each.one.media.device == clock.device and not is_outside(clock, move.shown_at)
+        if move is not None and move.clock is None and of_clock:
+            others[move.reason].append((each, move))
+    moved = (
+        f"{_counted([each for each, _ in own])} moved {_by([move.by_s for _, move in own])}, not by this clock"
+        for _, own in sorted(others.items())
+    )
+    return "; ".join(moved) or "nothing moved"
 
 
 def _was(clock: Clock) -> str:

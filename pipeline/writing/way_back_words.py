@@ -99,7 +99,7 @@ def notes_of(step: WayBackStep, terms: Terms) -> tuple[str, ...]:
         if step.tag:
             notes.append(f"Tag {step.tag}.")
     if step.held and step.act == "secure":
-        notes.append(f"{capital(listed([held_text(one, terms) for one in step.held]))}.")
+        notes.append(f"{capital(listed([held_text(one, terms) for one in _added_up(step.held)]))}.")
     if step.blanked and step.done_on is None:
         notes.append("It was blanked: take the blanks out first.")
     if step.act == "release":
@@ -107,10 +107,20 @@ def notes_of(step: WayBackStep, terms: Terms) -> tuple[str, ...]:
     return (*notes, *(_QUESTIONS.get(one, one) for one in step.questions))
 
 
+def _added_up(held: Sequence[Held]) -> list[Held]:
+    """Return what holds a part, of each kind once: eight split pins at each of two spars are sixteen."""
+    made: dict[tuple[object, ...], Held] = {}
+    for one in held:
+        key = (one.of, one.told, one.about, one.count is None)
+        count = (made[key].count or 0) + one.count if key in made and one.count is not None else one.count
+        made[key] = one.model_copy(update={"count": count})
+    return list(made.values())
+
+
 def held_text(held: Held, terms: Terms) -> str:
-    """Return "16 bolts (usual)"."""
+    """Return "16 bolts (list for the type)"."""
     number = term(terms, held.of) if held.count is None else counted(held.count, held.of, terms, about=held.about)
-    return f"{number}{' as the joints list has it' if held.told == 'usual' else ''}"
+    return f"{number}{' (list for the type)' if held.told == 'usual' else ''}"
 
 
 def hold_text(hold: HoldPoint, terms: Terms) -> str:

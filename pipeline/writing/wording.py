@@ -135,9 +135,15 @@ def fact_text(fact: FactRecord, terms: Terms, names: FactNames = AS_LISTED) -> s
 
 
 def _part(fact: FactRecord, terms: Terms, names: FactNames, *, article: bool = True) -> str:
-    position, called, many = names
     return part_text(
-        fact.item, fact.side, fact.place, terms, article=article, many=many, position=position, called=called
+        fact.item,
+        fact.side,
+        fact.place,
+        terms,
+        article=article,
+        many=names.many,
+        position=names.position,
+        called=names.called,
     )
 
 
@@ -270,7 +276,7 @@ def _object(fact: FactRecord, terms: Terms, names: FactNames) -> str:
     if fact.item is None or fact.of == fact.item:
         side = {None: "", "both": ", both sides"}.get(fact.side, f" on the {fact.side} side")
         return f"{number}{side}{_places_text(list(fact.place or ()))}"
-    if fact.act in FASTENER_ACTS:
+    if fact.act in FASTENER_ACTS and not names.whole:
         if fact.side == "both":
             single = part_text(fact.item, None, fact.place, terms, position=names.position, called=names.called)
             return f"{number} at {single}, both sides"

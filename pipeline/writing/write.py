@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from datetime import date
 from functools import partial
+from itertools import chain
 from pathlib import Path
 from types import MappingProxyType
 
@@ -19,7 +20,7 @@ from pipeline.writing.day_parts import lists_alone, without_photos
 from pipeline.writing.entry_links import entry_links
 from pipeline.writing.logbook_index import day_lines, index_page
 from pipeline.writing.logbook_pdf import bring_logbooks
-from pipeline.writing.made_from import MadeFrom, made_with
+from pipeline.writing.made_from import MadeFrom, made_with, pieces_of
 from pipeline.writing.records_file import PLACE as RECORDS
 from pipeline.writing.records_file import RecordsFile
 from pipeline.writing.register_page import registers_page
@@ -108,26 +109,36 @@ def _bring_pages(
     file: RecordsFile,
 ) -> Written:
     """Bring the records, registers and pages up to date; what they are worked out from is let go of in the end."""
+    whole = made_with(settings, terms)
+    files, kept = _words_told(records, settings, terms, standing, whole)
     days = days_of(records, settings.zone)
     of_days = DayFiles(records, days, terms, links, settings.zone, settings.people)
-    whole = made_with(settings, terms)
-    kept, coming = _standing(of_days, standing, whole)
-    files = {place: encoded(text) for place, text in timeline_files(records, days, links, settings.zone).items()}
-    for name, told, make in _of_words(records, settings, terms):
-        made_from = digest_of([whole, name, told.model_dump_json()]) if whole else ""
-        places = standing.standing(made_from)
-        made = {} if places else make(told)
-        files |= made
-        kept = kept.union(places)
-        for place in (*places, *made):
-            standing.note(place, made_from)
+    days_kept, coming = _standing(of_days, standing, whole)
+    files |= {place: encoded(text) for place, text in timeline_files(records, days, links, settings.zone).items()}
     long: dict[str, Pieces] = {
         f"{LOGBOOK}/index.html": partial(_index, records, of_days.logbook, settings, terms),
         RECORDS: file.pieces,
     }
-    done = place_files(out, _BOOK, files, kept, coming, long)
+    done = place_files(out, _BOOK, files, kept | days_kept, coming, long)
     file.keep()
     return done
+
+
+def _words_told(
+    records: Records, settings: Settings, terms: Terms, standing: MadeFrom, whole: str
+) -> tuple[dict[str, bytes], frozenset[str]]:
+    """Return the files that tell of the whole book's words and lists, and the places of those that stand."""
+    files: dict[str, bytes] = {}
+    kept: set[str] = set()
+    for name, told, make in _of_words(records, settings, terms):
+        made_from = digest_of(chain([whole, name], pieces_of(told))) if whole else ""
+        places = standing.standing(made_from)
+        made = {} if places else make(told)
+        files |= made
+        kept.update(places)
+        for place in (*places, *made):
+            standing.note(place, made_from)
+    return files, frozenset(kept)
 
 
 def _index(records: Records, logbook: Sequence[date], settings: Settings, terms: Terms) -> Iterable[bytes]:

@@ -9,6 +9,7 @@ import json
 import os
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
+from itertools import chain
 from pathlib import Path
 
 from pydantic_core import to_json
@@ -156,7 +157,7 @@ def _place(
     _write_list(out, {**listed, group: {**dict.fromkeys(kept, ""), **before, **changing}})
     written = [place for place in sorted(beside) if _move_into_place(out / place)]
     unchanged = sorted({*kept, *beside}.difference(written))
-    for lot in (files, *(make() for make in coming.values())):
+    for lot in chain([files], (make() for make in coming.values())):  # of a large book only one is held at a time
         for place in sorted(lot):
             (written if write_file(out / place, lot[place]) else unchanged).append(place)
             hashes[place] = hashes.get(place) or _hash(lot[place])

@@ -3,7 +3,7 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
-from pipeline.dating.clocks import correct, date_all
+from pipeline.dating.clocks import correct, date_all, date_still
 from pipeline.dating.devices import TellsOfTime
 from pipeline.dating.spoken_times import spoken_times
 from pipeline.dating.talk import TimedTalk
@@ -121,9 +121,10 @@ def test_a_recording_of_the_same_device_is_moved_with_its_photos():
 def test_a_still_has_its_films_time_and_the_second_in_it():
     film = piece(clue(S.CONTAINER, "2026-02-14T10:15:00", "+00:00"), kind=Kind.FILM, duration_s=60.0)
     still = piece(still_of=film.id, still_at_s=12.5)
-    dates, _ = _date(still, film)
-    assert dates[0].at == dates[1].at + timedelta(seconds=12.5)
-    assert (dates[0].media, dates[0].source, dates[0].error_s) == (still.id, S.FILM, dates[1].error_s)
+    (dated,), _ = _date(film)
+    own = date_still(still, dated)
+    assert own.at == dated.at + timedelta(seconds=12.5)
+    assert (own.media, own.source, own.error_s) == (still.id, S.FILM, dated.error_s)
 
 
 def test_captions_beside_a_recording_have_its_time_and_others_their_own():

@@ -153,7 +153,7 @@ def test_a_seal_may_be_typed_in_groups_and_capitals():
     assert seal_of("sha256:" + seal) == seal
 
 
-@pytest.mark.parametrize(("typed", "told"), [("12 34", "64 figures"), ("o" * 64, "'o' is in no seal")])
+@pytest.mark.parametrize(("typed", "told"), [("12 34", "64 letters and figures"), ("o" * 64, "'o' is in no seal")])
 def test_what_is_no_seal_is_told(typed, told):
     with pytest.raises(WrongCommand, match=told):
         seal_of(typed)
@@ -204,6 +204,8 @@ def test_seal_prints_the_bag_and_its_seal_puts_a_page_beside_it_and_notes_it(tmp
     assert [len(row.split()) for row in rows] == [4, 4, 4, 4]
     page = (bags / "winter-001-2026-03-01-seal.html").read_text()
     assert all(f"<td>{group}</td>" in page for row in rows for group in row.split())
+    (counted,) = re.findall(r"(\d+) files are in the bag", result.stderr)
+    assert f" {counted} files," in page
     last = json.loads(book.history_file.read_text().splitlines()[-1])
     assert (last["act"], last["who"], last["after"]["seal"]) == (
         "seal",

@@ -9,11 +9,12 @@ from typer.testing import CliRunner
 from pipeline import store
 from pipeline.book import new_book, own_files
 from pipeline.command_line import app
+from pipeline.digests import sha256_of_text
 from pipeline.errors import RunFault
 from pipeline.evidence import upgrading
 from pipeline.evidence.upgrading import bring_up_to_date, is_older
 from pipeline.history.chain import read
-from pipeline.store import Store, digest_of
+from pipeline.store import Store
 from tests.evidence.small_book import NOW
 
 # A file of version 0, written by hand: it has no list of the folders that runs were given.
@@ -62,7 +63,10 @@ def test_an_older_file_is_upgraded_keeps_what_it_held_and_is_kept_as_it_was(book
         assert opened.upgraded is None
         assert opened.folders() == ()
         assert opened.made("hear", "sha256:1", "k").value == "{}"
-        assert opened.kept("hear") == {"sha256:1": ("k", digest_of("{}"), None), "sha256:2": ("k", None, "Deaf.")}
+        assert opened.kept("hear") == {
+            "sha256:1": ("k", sha256_of_text("{}"), None),
+            "sha256:2": ("k", None, "Deaf."),
+        }
     assert not is_older(book)
     assert bring_up_to_date(book, NOW) == ""
     (event,) = read(book.history_file).events

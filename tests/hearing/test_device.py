@@ -22,7 +22,7 @@ def loaded_on(monkeypatch: pytest.MonkeyPatch) -> list[str]:
         return object()
 
     monkeypatch.setattr(recogniser, "get_cuda_device_count", lambda: 1)
-    monkeypatch.setattr(recogniser, "_loaded", load)
+    monkeypatch.setattr(recogniser, "loaded_model", load)
     return devices
 
 
@@ -33,7 +33,7 @@ def without_its_libraries(monkeypatch: pytest.MonkeyPatch, devices: list[str]) -
             raise RuntimeError("a library of the GPU is not found")
         return object()
 
-    monkeypatch.setattr(recogniser, "_loaded", load)
+    monkeypatch.setattr(recogniser, "loaded_model", load)
 
 
 def test_the_processor_is_used_where_there_is_no_gpu() -> None:

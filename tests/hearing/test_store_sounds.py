@@ -23,6 +23,11 @@ def read(text: str) -> str:
         ("Two nuts, two split pins, and bag six.", "Two nuts, two split pins, in bag six."),
         ("The skid is off, four bolts and bagged 30.", "The skid is off, four bolts in bag 30."),
         ("They're in bagged thirty one.", "They're in bag thirty one."),
+        ("Bollard off, 4 bolts, bed 1, and the hatch.", "Bollard off, 4 bolts, bag 1, and the hatch."),
+        (
+            "Propeller off. Ten bolts. Veg twenty two. On stand two.",
+            "Propeller off. Ten bolts. Bag twenty two. On stand two.",
+        ),
     ],
 )
 def test_where_something_is_put_a_word_that_sounds_like_a_store_is_read_as_one(heard: str, meant: str) -> None:
@@ -42,6 +47,9 @@ def test_where_something_is_put_a_word_that_sounds_like_a_store_is_read_as_one(h
         "Nuts and bolts and mag.",
         "Rubbing on rib 4.",
         "And bag 6.",
+        "Four bolts, bed 1 of the engine.",
+        "The bolts, bed 1.",
+        "Engine off, bed 1.",
         "",
     ],
 )

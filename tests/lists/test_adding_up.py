@@ -5,6 +5,7 @@ from types import SimpleNamespace
 
 from pipeline.adding_up import added_up
 from pipeline.book import vocabulary_folders
+from pipeline.lists.bags import all_told
 from pipeline.reading.fact import Measure, Place, Stowage
 from pipeline.reading.vocabulary import load_vocabulary
 from pipeline.records import EntryRecord, FactRecord, UtteranceRecord
@@ -24,14 +25,15 @@ def saw(finding, item, said, **more):
 
 
 def lists_of(*entries, start=START):
-    """Add up entries, each (id, minutes after the start, its words, its facts)."""
+    """Add up entries, each (id, minutes after the start, its words, its facts); without facts it is none: speech."""
     records, utterances = [], []
     for name, minutes, words, facts in entries:
         at = start + timedelta(minutes=minutes)
         own = [fact.model_copy(update={"utterances": (f"u-{name}",)}) for fact in facts]
-        records.append(
-            EntryRecord(id=name, at=at, media="m", start_s=0, end_s=9, utterances=(f"u-{name}",), facts=tuple(own))
+        entry = EntryRecord(
+            id=name, at=at, media="m", start_s=0, end_s=9, utterances=(f"u-{name}",), facts=tuple(own)
         )
+        records += [entry] if own else []
         utterances.append(
             UtteranceRecord(
                 id=f"u-{name}", media="m", start_s=0, end_s=9, start_at=at, end_at=at, heard=words, read=words
@@ -121,3 +123,34 @@ def test_tag_that_was_said_with_fewer_zeros_is_the_labels():
     assert (part.tag, part.former_tags, part.stowage) == ("P-0142", (), RACK)
     (part,) = lists_of(("e-2", 60, "P-142 is on rack four.", [again])).lists.parts_off
     assert part.tag == "P-142"  # as a team's own tags may be
+
+
+BAGGED = did("bag", "bolt", "Four bolts in bag five", count=4, of="bolt", stowage=Stowage(bag="5"))
+OFF = did("remove", "fin", "The fin's off", count=4, of="bolt")
+
+
+def test_what_is_said_of_a_bag_counts_where_no_fact_was_read_and_it_is_in_no_entry():
+    off = ("e-1", 0, "The fin's off, four bolts. Four bolts in bag five.", [OFF, BAGGED])
+    (line,) = lists_of(off, ("e-2", 60, "Bag five is empty now.", [])).lists.fasteners
+    assert (line.emptied_on, line.moves[-1].entry) == (START.date(), "u-e-2")
+    (line,) = lists_of(off, ("e-2", 60, "Put the contents of bag five in bag nine.", [])).lists.fasteners
+    assert (line.bags, line.moves[-1].entry) == (("9",), "u-e-2")
+
+
+def test_what_a_person_rejected_says_nothing_of_a_bag():
+    told = [("e", START, "Bag five is empty now.")]
+    entry = EntryRecord(id="e", at=START, media="m", start_s=0, end_s=9, utterances=("u",), facts=(OFF,))
+    said = UtteranceRecord(
+        id="u", media="m", start_s=0, end_s=9, start_at=START, end_at=START, heard=told[0][2], read=told[0][2]
+    )
+    assert list(all_told([entry], [said])) == told
+    assert list(all_told([entry.model_copy(update={"review": "rejected"})], [said])) == []
+
+
+def test_what_is_said_of_a_bag_is_the_same_whether_a_photo_makes_an_entry_of_it_or_not():
+    words = "Bag five is empty now."
+    said = UtteranceRecord(
+        id="u", media="m", start_s=0, end_s=9, start_at=START, end_at=START, heard=words, read=words
+    )
+    photos_alone = EntryRecord(id="e", at=START, media="m", start_s=0, end_s=9, utterances=("u",))
+    assert list(all_told([photos_alone], [said])) == list(all_told([], [said])) == [("u", START, words)]

@@ -209,3 +209,15 @@ def test_lists_with_a_side_for_all_or_for_one(reader: Reader, text: str, expecte
 )
 def test_line_is_of_what_runs_in_it_whatever_its_use(reader: Reader, said: str, item: str) -> None:
     assert [fact.item for fact in reader.read(f"Disconnected the {said}.")] == [item]
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        ("We took the drag stay off.", ["done remove drag-strut"]),
+        ("We took the side stay off the port leg.", ["done remove drag-strut port"]),
+        ("The tailplane stays on for now.", ["not-done remove tailplane"]),
+    ],
+)
+def test_a_stay_is_a_part_and_what_stays_is_left_on(reader: Reader, text: str, expected: list[str]) -> None:
+    assert said(reader, text) == expected

@@ -4,7 +4,7 @@ import pytest
 
 from pipeline.reading.fact import Fact
 from pipeline.reading.note_reader import NoteReader
-from pipeline.reading.tags import tags_in
+from pipeline.reading.tags import as_label, tags_in
 
 
 def kept(fact: Fact) -> dict[str, str]:
@@ -103,3 +103,10 @@ def test_gloss_of_fuel_parts_fits_any_fuel(note_reader: NoteReader) -> None:
     glosses = {part.notation: part.gloss for part in note_reader.vocabulary.parts if part.kind == "fuel"}
     told = {notation for notation, gloss in glosses.items() if "petrol" in gloss.lower()}
     assert told == set()
+
+
+@pytest.mark.parametrize(
+    ("tag", "label"), [("P-001", "P-0001"), ("P-1", "P-0001"), ("P-0001", "P-0001"), ("R-B", "R-B")]
+)
+def test_a_tag_is_one_with_however_many_noughts_it_is_read_out(tag: str, label: str) -> None:
+    assert as_label(tag) == label

@@ -324,7 +324,7 @@ NO_FACT = (
     "The rudder would not shift.",
     "Don't paint the fin till the rudder's off.",
     "The oil tank is nearly drained.",
-    "Did we remove the battery? Yes.",
+    "Did we remove the battery? No idea.",
     "Have you removed the battery? No, not yet.",
     "I'd remove the battery if I were you.",
     "If it was me I'd remove the battery.",

@@ -140,3 +140,18 @@ def test_same_part_on_the_other_side_takes_back_the_first(note_reader: NoteReade
     assert (fact.act, fact.side) == ("drain", "starboard")
     sides = {f.side for f in note_reader.read("We took off the left tank, wait, the right tank is still on.")}
     assert sides == {"port", "starboard"}
+
+
+@pytest.mark.parametrize(
+    ("text", "at"),
+    [
+        ("A crack along the port chine, from frame four to frame five, no, frame six.", "4-6"),
+        ("Corrosion on the skin between frames 4 and 5, no, 6.", "4-6"),
+        ("Corrosion on the skin at frames 4 to 6, no, frames 5 to 7.", "5-7"),
+        ("Corrosion on the skin at frame 4, no, frame 6.", "6"),
+    ],
+)
+def test_one_number_puts_the_end_of_a_range_right(note_reader: NoteReader, text: str, at: str) -> None:
+    (fact,) = note_reader.read(text)
+    assert fact.place is not None
+    assert [place.at for place in fact.place] == [at]

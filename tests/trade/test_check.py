@@ -48,7 +48,8 @@ def test_names_of_the_books_own_part_are_other_names_of_none_of_the_bases(tmp_pa
     own = lists_in(tmp_path, parts=PARTS + "jet-tube,jet pipe,jetpipes,powerplant,A pipe.,engine,nacelle,78,yes,\n")
     vocabulary = load_vocabulary([*shipped_vocabulary(), own])
     tail_pipe = vocabulary.part("tail-pipe")
-    assert tail_pipe is not None and tail_pipe.alternatives == ("tailpipe",)
+    assert tail_pipe is not None and "tailpipe" in tail_pipe.alternatives
+    assert {"jet pipe", "jetpipe"}.isdisjoint(tail_pipe.alternatives)
     (told,) = NoteReader(vocabulary).read("We took the jet pipe off.")
     assert told.item == "jet-tube"
 

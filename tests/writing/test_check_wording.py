@@ -47,7 +47,7 @@ def test_a_verdict_never_says_whole_where_something_was_found(kind):
 
 
 def test_the_page_is_sound_html_loads_nothing_and_lets_nothing_through():
-    page = seal_page("winter-001", SEAL, '<script src="x">', INFO)
+    page = seal_page("winter-001", SEAL, '<script src="x">', INFO, 7)
     html5lib.HTMLParser(strict=True).parse(page)
     assert "<script" not in page
     assert "http" not in page.replace('xmlns="http://www.w3.org/2000/svg"', "")

@@ -54,3 +54,28 @@ def test_controls_are_called_as_they_were_and_several_stay_several(words, act, i
 
 def test_part_is_as_the_vocabulary_has_it_where_nothing_more_was_said():
     assert texts("The fin's off.", fact("remove", "fin", "The fin's off", side="port")) == ["Removed the port fin"]
+
+
+@pytest.mark.parametrize(
+    ("words", "item", "side", "text"),
+    [
+        ("And the port engines off.", "engine", "port", "Removed the port engine"),
+        ("The port engines are off.", "engine", "port", "Removed the port engines"),
+        ("The bilge pumps out.", "bilge-pump", None, "Removed the bilge pump"),
+        ("The flying wires off.", "flying-wire", None, "Removed the flying wires"),
+        ("And the step fairings off.", "fairing", None, "Removed the fairing"),
+        ("Fairings off.", "fairing", None, "Removed the fairings"),
+        ("The trestles out.", "trestle", None, "Removed the trestles"),
+        ("All the fairings off.", "fairing", None, "Removed the fairings"),
+        ("The fairings are off.", "fairing", None, "Removed the fairings"),
+    ],
+)
+def test_an_is_that_was_heard_without_its_apostrophe_makes_no_plural(words, item, side, text):
+    assert texts(words, fact("remove", item, words.rstrip("."), side=side)) == [text]
+
+
+def test_a_part_that_is_back_on_with_its_bolts_was_fitted_itself():
+    back = fact("fit", "engine", "port engine back on", side="port", count=4, of="bolt")
+    assert texts("Port engine back on, four new mount bolts.", back) == ["Fitted the port engine (4 bolts)"]
+    bolts = fact("fit", "fin", "six bolts back in the fin", count=6, of="bolt")
+    assert texts("Six bolts back in the fin.", bolts) == ["Fitted 6 bolts at the fin"]

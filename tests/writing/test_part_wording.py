@@ -39,6 +39,8 @@ def test_what_held_it_says_who_says_so(held, text):
     assert held_text([held, held], vocabulary()) == text
     again = held.model_copy(update={"entry": "e-2"})
     assert held_text([held, again], vocabulary()) == f"{text}; {text}"
+    often = [held.model_copy(update={"entry": f"e-{number}"}) for number in range(40)]
+    assert held_text(often, vocabulary()) == f"{text} (told 40 times)"
 
 
 def test_condition_tells_each_finding_once_with_its_size():

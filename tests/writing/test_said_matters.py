@@ -81,3 +81,20 @@ def test_what_takes_nothing_back_is_not_asked_about(words):
 
 def test_entry_that_a_person_has_looked_at_is_not_asked_about():
     assert of_kind(book("Rudder's on.", "I'd misread the board.", review="amended"), "takes-back") == []
+
+
+def test_what_is_taken_back_is_named_by_its_own_sentence_and_not_by_the_part_told_of_before():
+    said = book(
+        "Four keel blocks under her.", "The rudder is on.", "Rudder's on. The keel blocks, I said four last year."
+    )
+    whole = said.entries[2]
+    apart = said.utterances[2].model_copy(update={"id": "u-3", "read": "The keel blocks, I said four last year."})
+    first = said.utterances[2].model_copy(update={"read": "Rudder's on."})
+    fact = whole.facts[0].model_copy(update={"utterances": ("u-2",)})
+    whole = whole.model_copy(update={"utterances": ("u-2", "u-3"), "facts": (fact,)})
+    records = said.model_copy(
+        update={"utterances": (*said.utterances[:2], first, apart), "entries": (*said.entries[:2], whole)}
+    )
+    (one,) = of_kind(records, "takes-back")
+    assert one.item is None
+    assert one.entries == ("e-2", "e-0")

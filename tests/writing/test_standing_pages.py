@@ -325,3 +325,16 @@ def test_a_writing_that_was_killed_and_went_on_holds_what_one_holds_that_nobody_
     _write(out, records())
     _write(fresh, records())
     assert _contents(out) == _contents(fresh)
+
+
+def test_what_pages_are_made_from_is_told_piece_by_piece_and_any_change_of_it_shows() -> None:
+    book = records()
+    pieces = list(made_from.pieces_of(book))
+    assert max(map(len, pieces)) < sum(map(len, pieces)) / 10
+    part = book.lists.parts_off[-1]
+    other = part.model_copy(update={"tag": "P-9999"})
+    lists = book.lists.model_copy(update={"parts_off": (*book.lists.parts_off[:-1], other)})
+    fewer = book.model_copy(update={"utterances": book.utterances[:-1]})
+    named = book.model_copy(update={"book": book.book.model_copy(update={"aircraft": "another"})})
+    for changed in (book.model_copy(update={"lists": lists}), fewer, named):
+        assert list(made_from.pieces_of(changed)) != pieces

@@ -17,7 +17,7 @@ from pipeline.lists.parts_off import parts_off
 from pipeline.lists.to_do import to_do
 from pipeline.reading.fact import Fact, Measure, Place, Stowage
 from pipeline.reading.vocabulary import Vocabulary, load_vocabulary
-from pipeline.records import BookRecord, LineQuestion, Lists, Records
+from pipeline.records import BookRecord, FastenerLine, LineQuestion, Lists, Records
 from pipeline.writing import standing_wording as words
 from pipeline.writing.entry_links import Link
 from pipeline.writing.register_page import registers_page
@@ -199,6 +199,15 @@ def test_what_held_nothing_that_was_told_is_asked_about_in_one_and_in_several() 
     assert words.question_text(asked, "bolts") == "Nobody said what is held by the bolts."
 
 
+def test_of_one_fastener_a_question_is_asked_in_the_singular() -> None:
+    line = FastenerLine(item="rudder", of="nut")
+    for number, told in ((1, "1 of 1 nut."), (2, "2 of 2 nuts.")):
+        asked = LineQuestion(kind="not-bagged", numbers=(number, number))
+        assert words.fasteners_question(asked, line, vocabulary()) == f"Undone and not said to be bagged: {told}"
+    more = LineQuestion(kind="more-bagged-than-undone", numbers=(3, 1))
+    assert words.fasteners_question(more, line, vocabulary()) == "Bagged: 3 nuts; said to be undone: only 1."
+
+
 def test_page_claims_no_inspection_and_no_verdict() -> None:
     text = read_page(page(a_winter())).text
     assert "This page does not say that one was made" in text
@@ -283,3 +292,15 @@ def test_page_tells_the_old_one_of_a_swap_from_the_new_one() -> None:
     assert "replaced 4 Oct 2025" in old
     (new,) = [row for row in rows_ if "Compass (the new one)" in row]
     assert "4 Oct 2025" in new
+
+
+def test_of_what_was_seen_very_often_the_page_shows_the_last_tellings_and_how_many_more_there_are():
+    often = [one for day in range(20) for one in logged(day, seen("crack", "fin", "port", measure=mm(day + 1)))]
+    page = registers_page(
+        a_book(often),
+        vocabulary(),
+        {},
+    )
+    assert "7 earlier; " in page
+    assert "8 mm" in page
+    assert "7 mm" not in page.replace("17 mm", "")

@@ -1,6 +1,7 @@
 import re
 from collections import Counter
 from collections.abc import Callable
+from datetime import timedelta
 from pathlib import Path
 from urllib.parse import unquote, urlsplit
 from xml.etree import ElementTree
@@ -118,7 +119,9 @@ def test_the_summary_counts_what_was_moved_and_what_stands_nowhere(book: Callabl
     answers = [one.text for one in front.all("ul")[1].all("li")]
     assert f"{moved:,} of {len(photos):,} photos moved to another time" in answers
     assert f"{len(records.unplaced_photos):,} of {len(photos):,} photos not placed" in answers
-    assert f"{len(records.unplaced_speech):,} of {len(records.utterances):,} utterances in no entry" in answers
+    assert (
+        f"{len(records.unplaced_speech):,} of {len(records.utterances):,} passages of speech in no entry" in answers
+    )
 
 
 def test_both_fits_of_one_device_are_shown_with_what_each_moved() -> None:
@@ -358,3 +361,11 @@ def test_photos_that_their_own_clock_did_not_date_are_not_called_unmoved_and_two
     fits = [one.text for one in front.all("section") if one.attributes["class"] == "clockfit"]
     assert "2 photos moved over 16 years later, not by this clock" in fits[-1]
     assert "over 16 years to over 16 years" not in _files(both)["timeline.html"]
+    shown = reset.shown_at
+    first = clock.model_copy(update={"since": shown - timedelta(hours=1), "until": shown})
+    then = clock.model_copy(update={"since": shown + timedelta(days=400), "until": shown + timedelta(days=401)})
+    apart = both.model_copy(update={"clocks": (*book.clocks, first, then)})
+    front = read_page(_files(apart)["timeline.html"])
+    before, after = [one.text for one in front.all("section") if one.attributes["class"] == "clockfit"][-2:]
+    assert "2 photos moved over 16 years later, not by this clock" in before
+    assert "nothing moved" in after

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pipeline.records import FactRecord
+from pipeline.records import FactRecord, UnplacedPhoto
 from pipeline.writing.fact_names import FactNames
 from pipeline.writing.logbook_index import day_lines
 from pipeline.writing.titles import entry_title
@@ -88,6 +88,10 @@ def test_a_days_line_names_each_part_once_and_entries_without_a_part_only_where_
         some = book.model_copy(update={"entries": entries})
         (line,) = day_lines(some, vocabulary(), UTC, [day])
         assert (line.entries, line.about, line.more) == (len(entries), about, False)
+    photo = UnplacedPhoto(media=book.media[0].id, why="nothing was said")
+    alone = book.model_copy(update={"entries": (), "unplaced_photos": (photo,)})
+    (line,) = day_lines(alone, vocabulary(), UTC, [book.media[0].taken_at.date()])
+    assert (line.photos, line.about) == (1, ("Photos alone, nothing said",))
 
 
 @pytest.mark.parametrize(

@@ -15,11 +15,11 @@ from pipeline.lists.logged import LoggedFact
 from pipeline.lists.way_back import way_back
 from pipeline.reading.fact import Fact, Stowage
 from pipeline.reading.vocabulary import Vocabulary, load_vocabulary
-from pipeline.records import BookRecord, EntryRecord, HoldPoint, Lists, Records
+from pipeline.records import BookRecord, EntryRecord, Held, HoldPoint, Lists, Records, WayBackStep
 from pipeline.writing.records_file import records_json
 from pipeline.writing.way_back_answer import side_called, way_back_answer
 from pipeline.writing.way_back_page import way_back_files
-from pipeline.writing.way_back_words import assembly_text, by_assembly
+from pipeline.writing.way_back_words import assembly_text, by_assembly, notes_of
 from tests.writing.reading_pages import read_page
 from tests.writing.test_day_pages import HOSTILE
 
@@ -306,3 +306,10 @@ def test_engine_is_asked_for_by_its_position_and_a_control_by_its_own_name(vocab
     assert "onnect the mixture rod" in mixture
     assert "throttle rod" not in mixture
     assert "the port outer engine came off" in way_back_answer(way, vocabulary, "port outer engine", None)[0]
+
+
+def test_fasteners_of_one_kind_at_two_spars_are_added_up(vocabulary: Vocabulary) -> None:
+    eight = Held(of="split-pin", count=8, told="usual")
+    held = (eight, Held(of="bolt", count=4, told="undone"), eight)
+    step = WayBackStep(id="s-1", act="secure", item="wing-joint", held=held)
+    assert "16 split pins (list for the type) and 4 bolts." in notes_of(step, vocabulary)

@@ -97,3 +97,15 @@ def test_of_a_long_file_that_cannot_be_finished_nothing_is_left_and_what_was_the
         place_files(tmp_path, "book", {"a.txt": b"a"}, long={"long.txt": full, "other.txt": lambda: [b"x"]})
     assert {path.name for path in tmp_path.iterdir()} == {".written.json", "long.txt"}
     assert (tmp_path / "long.txt").read_bytes() == b"as it was"
+
+
+def test_of_files_that_come_in_lots_one_lot_is_made_when_the_one_before_is_written(tmp_path):
+    there = []
+
+    def lot(place):
+        there.append(sorted(path.name for path in tmp_path.glob("*.html")))
+        return {place: b"a page"}
+
+    places = ("1.html", "2.html", "3.html")
+    place_files(tmp_path, "days", {}, coming={(place,): lambda place=place: lot(place) for place in places})
+    assert there == [[], ["1.html"], ["1.html", "2.html"]]

@@ -7,6 +7,7 @@ from pipeline.reading.confidence import confidence_of
 from pipeline.reading.fact import Fact, Stowage
 from pipeline.reading.forms import word_set
 from pipeline.reading.laws.case import Case
+from pipeline.reading.laws.counts import number_of
 from pipeline.reading.lexicon import Lexicon
 from pipeline.reading.pieces import DETERMINERS, Piece
 from pipeline.reading.slots import emptied
@@ -51,7 +52,7 @@ def bags_of_fasteners(case: Case, facts: Sequence[Fact]) -> list[Fact]:
     found = [fact for fact in facts if not any(_loosens(fact, counted) for counted in taken)]
     found = [fact for fact in found if not any(_fits_another(case, fact, counted) for counted in taken)]
     for counted in taken:
-        found += _put_in(case, found, counted)
+        found = _with_what_was_put_in(case, found, counted)
     return _of_fasteners(case, found)
 
 
@@ -96,15 +97,20 @@ def _fits_another(case: Case, fact: Fact, counted: _Counted) -> bool:
     return same and fact.act == "fit" and fact.words[0] >= counted.end and not case.names_part_of(fact)
 
 
-def _put_in(case: Case, facts: Sequence[Fact], counted: _Counted) -> Iterator[Fact]:
-    """Yield that so many were fitted, beside the only part that the sentence says was fitted."""
+def _with_what_was_put_in(case: Case, facts: Sequence[Fact], counted: _Counted) -> list[Fact]:
+    """Return the facts, with that so many were fitted, beside the only part that the sentence says was fitted.
+
+    Of "both jacks are on, two bolts each out of bag 3" the jacks are both, and what is counted are bolts.
+    """
     sentence = case.rules.sentence(counted.start)
     fitted = [f for f in facts if f.act in _FILLED and f.status == "done" and case.sentence(f) == sentence]
     fitted = [fact for fact in fitted if case.names_part_of(fact)]
     if len({(fact.item, fact.side) for fact in fitted}) != 1 or any(fact.of == counted.of for fact in fitted):
-        return
+        return list(facts)
     told = {"act": "fit", "count": counted.number, "of": counted.of, "words": (counted.start, counted.end)}
-    yield fitted[0].model_copy(update=told | {"measure": None, "tag": None, "about": None})
+    added = fitted[0].model_copy(update=told | {"measure": None, "tag": None, "about": None})
+    both = [fact for fact in fitted if fact.side == "both" and fact.of == fact.item]
+    return [f.model_copy(update={"count": None, "of": None}) if f in both else f for f in facts] + [added]
 
 
 def _of_fasteners(case: Case, facts: Sequence[Fact]) -> list[Fact]:
@@ -147,13 +153,15 @@ def _beside_bag(case: Case, fact: Fact) -> _Counted | None:
 
 
 def _counted_before(case: Case, at: int) -> tuple[_Counted | None, bool]:
-    """Return the fasteners that stand after a comma right before a store, and whether "they" are in it."""
+    """Return the fasteners that stand after a mark right before a store, and whether "they" are in it."""
     pieces, noun, they = case.pieces, at - 1, False
     while noun > 1 and (pieces[noun].kind == "mark" or pieces[noun].low in _BEFORE_BAG):
         they = they or pieces[noun].low == "they"
         noun -= 1
-    of, number = _fastener(case.lexicon, pieces[noun]), pieces[noun - 1].whole
-    if not of or number is None or noun < 2 or pieces[noun - 2].low != ",":
+    of, number = _fastener(case.lexicon, pieces[noun]), number_of(pieces[noun - 1])
+    first = noun < 2 or pieces[noun - 2].ends_sentence
+    apart = pieces[at - 1].low == "," if first else pieces[noun - 2].low == ","
+    if not of or number is None or not (noun and apart):
         return None, they
     return _Counted(number, of, pieces[noun - 1].start, pieces[noun].end), they
 
@@ -176,6 +184,29 @@ def with_bags_told_shortly(case: Case, facts: Sequence[Fact]) -> list[Fact]:
             kept = {"stowage": Stowage(bag=name), "words": words, "rule": rule}
             found.append(Fact.model_validate(said | kept | {"confidence": confidence_of(rule, ())}))
     return found
+
+
+def told_of_a_bag_once(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts, each bag with so many of the same once, unless their number is said again."""
+    found: list[Fact] = []
+    for fact in facts:
+        if not any(_is_same_bag(one, fact) and not _said_twice(case, one, fact) for one in found):
+            found.append(fact)
+    return found
+
+
+def _is_same_bag(one: Fact, other: Fact) -> bool:
+    """Tell whether two facts put so many of the same fasteners into one bag."""
+    if not (one.act == other.act == "bag" and one.count and one.stowage and other.stowage and one.stowage.bag):
+        return False
+    same = (one.item, one.side, one.count) == (other.item, other.side, other.count)
+    return same and one.stowage.bag == other.stowage.bag
+
+
+def _said_twice(case: Case, one: Fact, other: Fact) -> bool:
+    """Tell whether the number of two facts is said more than once where they are told."""
+    start, end = case.sentence(one)[0], case.sentence(other)[1]
+    return [number_of(piece) for piece in case.pieces if start <= piece.start < end].count(one.count) > 1
 
 
 def _told_before(case: Case, own: Sequence[Fact], at: int) -> _Counted | None:

@@ -3,8 +3,10 @@
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
+from pipeline.reading.confidence import confidence_of
 from pipeline.reading.fact import Fact
 from pipeline.reading.lexicon import Lexicon
+from pipeline.reading.phrases import Phrase
 from pipeline.reading.pieces import Piece
 from pipeline.reading.reader import ReadByRule
 from pipeline.reading.spans import Span, holds
@@ -54,6 +56,17 @@ class Case:
         shorts = self.lexicon.shorts
         own = self.own_pieces(fact)
         return any(p.sense("part") == fact.item or fact.item in shorts.get(p.sense("short"), ()) for p in own)
+
+    def part_of(self, phrase: Phrase) -> str | None:
+        """Return the part that a phrase names, or that its fasteners hold; None where it names none."""
+        named = phrase.item or phrase.holder
+        return named or self.lexicon.likeliest(phrase.short or phrase.holder_short) or None
+
+
+def by_law(rule: str, inferred: Sequence[tuple[str, str]] = (), **told: object) -> Fact:
+    """Return the fact that a law reads: what is ``told``, by which rule, and how sure that is."""
+    sure = confidence_of(rule, inferred)
+    return Fact.model_validate(told | {"rule": rule, "inferred": tuple(inferred), "confidence": sure})
 
 
 Law = Callable[[Case, Sequence[Fact]], list[Fact]]

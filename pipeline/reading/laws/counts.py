@@ -15,6 +15,7 @@ SHARED_BY_SIDES = ON_FASTENERS | word_set("support fit remove")  # acts whose nu
 _EACH = word_set("each apiece")
 _BEFORE_THE_ONE = word_set("up off out in on down only just")
 _OF_EACH_SIDE = word_set("a each per every either")
+_ENDING = ("mark", "word", "verb", "aux", "side")  # kinds of what may follow a number that stands alone
 _BREAKDOWN = 4  # pieces between a sum and its parts: "four bolts, two a side"
 
 
@@ -121,7 +122,8 @@ def of_both(case: Case, facts: Sequence[Fact]) -> list[Fact]:
 
 def _of_both(case: Case, fact: Fact, facts: Sequence[Fact], told: Sequence[_OfEach]) -> Fact:
     own = [one for one in told if holds(case.sentence(fact), one.start) or _told_next(case, fact, one)]
-    if len(own) != 1 or fact.side != "both" or _numbered(case, fact):
+    of_two = not _numbered(case, fact) if fact.side == "both" else _bagged_of_both(case, fact, facts)
+    if len(own) != 1 or not of_two:
         return fact
     number, of, whole, _start = own[0]
     both = 2 * number
@@ -132,6 +134,11 @@ def _of_both(case: Case, fact: Fact, facts: Sequence[Fact], told: Sequence[_OfEa
         return fact
     why = (*fact.inferred, ("count", f"{number} on each of both"))
     return fact.model_copy(update={"count": both, "of": of, "inferred": why})
+
+
+def _bagged_of_both(case: Case, fact: Fact, facts: Sequence[Fact]) -> bool:
+    """Tell whether what was bagged is of both sides: "both flaps are off, six bolts each, in bag 3"."""
+    return fact.act == "bag" and any(f.side == "both" and f.act != "bag" and case.together(f, fact) for f in facts)
 
 
 def _told_next(case: Case, fact: Fact, one: _OfEach) -> bool:
@@ -184,3 +191,14 @@ def _told_a_side(pieces: Sequence[Piece]) -> Iterator[_OfEach]:
 def noun_of(piece: Piece) -> str:
     """Return what a number before a piece would count, "" where it is nothing that is counted."""
     return piece.sense("counted") or piece.sense("part")
+
+
+def has_no_noun(pieces: Sequence[Piece], at: int) -> bool:
+    """Tell whether a number at a piece stands alone: "another three to go in"."""
+    after = pieces[at + 1] if at + 1 < len(pieces) else None
+    return after is None or (after.kind in _ENDING and not after.tag.startswith(("JJ", "NN", "CD")))
+
+
+def number_of(piece: Piece) -> int | None:
+    """Return the whole number that a piece says, also as "one", None where it says none."""
+    return 1 if piece.low == "one" else piece.whole

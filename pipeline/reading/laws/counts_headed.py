@@ -3,11 +3,10 @@
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
-from pipeline.reading.confidence import confidence_of
 from pipeline.reading.fact import Fact
-from pipeline.reading.forms import word_set
-from pipeline.reading.laws.case import Case
-from pipeline.reading.laws.counts import noun_of
+from pipeline.reading.forms import PARTICIPLE, word_set
+from pipeline.reading.laws.case import Case, by_law
+from pipeline.reading.laws.counts import noun_of, number_of
 from pipeline.reading.phrases import Phrase, find_phrases
 from pipeline.reading.pieces import DETERMINERS, Piece
 from pipeline.reading.spans import Span, holds
@@ -17,7 +16,6 @@ _ON = word_set("in on back up fitted")
 _REST = (("to", "go"), ("to", "come"), ("to", "do"), ("to", "find"), ("left",), ("outstanding",), ("more",))
 _PARTED = word_set("undo remove fit separate disconnect connect tighten")
 _AGAIN = word_set("another more again further then")
-_RULE = "headed: "
 
 
 class _Told(NamedTuple):
@@ -46,13 +44,18 @@ def _begins_in(case: Case, head: Phrase, words: Span, fact: Fact) -> bool:
 
 
 def _fact(case: Case, head: Phrase, one: _Told, off: bool) -> Fact:
-    item = head.item or head.holder or case.lexicon.likeliest(head.short or head.holder_short) or None
+    item = case.part_of(head)
     act = ("undo" if head.fastener else "remove") if off else "fit"
-    of = head.counted or item
-    return Fact.model_validate(
-        {"status": "planned" if one.rest else "done", "act": act, "item": item, "side": head.side or None}
-        | {"count": one.number, "of": of, "words": one.words, "rule": f"{_RULE}{act}"}
-        | {"place": head.places or None, "confidence": confidence_of(f"{_RULE}{act}", ())}
+    return by_law(
+        f"headed: {act}",
+        status="planned" if one.rest else "done",
+        act=act,
+        item=item,
+        side=head.side or None,
+        place=head.places or None,
+        count=one.number,
+        of=head.counted or item,
+        words=one.words,
     )
 
 
@@ -120,10 +123,8 @@ def _number(pieces: Sequence[Piece], at: int, last: int) -> tuple[_Told | None, 
 
 def _whole(piece: Piece) -> int | None:
     """Return the whole number of "nine", of "one" that stands alone, and of "two in"."""
-    if piece.low == "one":
-        return 1
     inches = next((one.value for one in piece.measures if piece.low.endswith(" in")), None)
-    return int(inches) if inches is not None and inches == int(inches) else piece.whole
+    return int(inches) if inches is not None and inches == int(inches) else number_of(piece)
 
 
 def so_many_of_all(case: Case, facts: Sequence[Fact]) -> list[Fact]:
@@ -139,10 +140,22 @@ def so_many_of_all(case: Case, facts: Sequence[Fact]) -> list[Fact]:
     return found
 
 
+def _tells_off_or_on(piece: Piece) -> bool:
+    return piece.low in _OFF | _ON or (piece.kind == "verb" and PARTICIPLE in piece.forms)
+
+
 def _of_whole(pieces: Sequence[Piece]) -> Iterator[tuple[int, int, str, int]]:
-    """Yield each "twelve nuts of the sixteen": the part, the whole, of what they are, and where it begins."""
+    """Yield each "twelve nuts of the sixteen", "sixteen nuts, twelve undone".
+
+    That is the part, the whole, of what they are, and where it begins.
+    """
     for at in range(len(pieces) - 4):
         number, noun, of = pieces[at : at + 3]
+        some, told = pieces[at + 3 : at + 5]
+        if number.whole and noun_of(noun) and of.low == "," and some.whole and _tells_off_or_on(told):
+            if some.whole < number.whole:
+                yield some.whole, number.whole, noun_of(noun), number.start
+            continue
         step = at + 4 if pieces[at + 3].low in DETERMINERS else at + 3
         whole = pieces[step].whole if step < len(pieces) else None
         ends = step + 1 >= len(pieces) or pieces[step + 1].kind != "thing"

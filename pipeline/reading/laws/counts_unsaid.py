@@ -1,20 +1,51 @@
 """Numbers of which the noun or the sum was left unsaid: "seven are undone", "three at rib 5", "twelve altogether"."""
 
 from collections.abc import Iterator, Sequence
+from typing import NamedTuple
 
-from pipeline.reading.fact import Fact
+from pipeline.reading.fact import SCHEMES, Fact
 from pipeline.reading.forms import word_set
 from pipeline.reading.laws.case import Case
-from pipeline.reading.laws.counts import ON_FASTENERS, SHARED_BY_SIDES, noun_of
+from pipeline.reading.laws.counts import ON_FASTENERS, SHARED_BY_SIDES, has_no_noun, noun_of, number_of
 from pipeline.reading.pieces import DETERMINERS, Piece
 from pipeline.reading.spans import holds
 from pipeline.reading.targets import ON_HOLDER
 
 _ON_PARTS = ("fit", "remove")
+_UNDOES = ("undo", "drill-out")
+_EVERY = word_set("all both each every")
 _PUT_AWAY = word_set("bag store tag clean photograph")
+_SIZED = word_set("bag measure move store tag test tighten")  # "torqued 60" and "tagged 203" count nothing
+_BEFORE = word_set("all the another off out in on up back down")
+_HAD = word_set("had got have")
+_GOES_ON = word_set("of no or to")
 _AT = word_set("at on in round by along")
 _ALTOGETHER = (("altogether",), ("in", "all"), ("all", "told"), ("in", "total"), ("total",), ("all", "in"))
+_SO = word_set("so makes is 's")
 _REACH = 40  # characters from a number to what is said of it
+
+
+def with_their_objects(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts, each with the number right behind its verb: "nine pipes off, blanked seven, two are open"."""
+    return [_with_its_object(case, fact) if fact.act and fact.item else fact for fact in facts]
+
+
+def _with_its_object(case: Case, fact: Fact) -> Fact:
+    pieces, own = case.pieces, case.own(fact)
+    if fact.count and any(pieces[at].whole == fact.count and noun_of(pieces[at + 1]) for at in own[:-1]):
+        return fact
+    if fact.count is None and (fact.status != "done" or fact.act in _SIZED or fact.item in SCHEMES):
+        return fact  # "we'll take 11 out" and "I've cleaned 11" may name it
+    for at in own:
+        verb = at - 1
+        while verb > at - 3 and verb > 0 and pieces[verb].low in _BEFORE:
+            verb -= 1
+        is_verb = pieces[verb].kind == "verb" or pieces[verb].low in _HAD
+        told = verb >= 0 and is_verb and holds(fact.words, pieces[verb].start)
+        goes_on = at + 1 < len(pieces) and pieces[at + 1].low in _GOES_ON
+        if pieces[at].kind == "number" and pieces[at].whole and told and has_no_noun(pieces, at) and not goes_on:
+            return fact.model_copy(update={"count": pieces[at].whole, "of": fact.of or fact.item, "about": None})
+    return fact
 
 
 def of_fasteners(case: Case, facts: Sequence[Fact]) -> list[Fact]:
@@ -60,6 +91,8 @@ def _counted(case: Case, fact: Fact, earlier: Sequence[Fact]) -> str:
         return ""
     if fact.finding == "elongated-hole":
         return "hole"
+    if fact.act == "fit" and (of := _as_told_before(case, fact, earlier)):
+        return of
     if fact.act in _ON_PARTS and fact.count > 1 and _of_one(case, fact):
         return "fastener"  # of a kind that was not said
     if fact.act not in ON_FASTENERS:  # "two of them are oval, and those want bushing"
@@ -68,7 +101,18 @@ def _counted(case: Case, fact: Fact, earlier: Sequence[Fact]) -> str:
     near = (case.since_sentence_before(fact)[0], case.sentence(fact)[1])
     named = [p for p in case.pieces if holds(near, p.start) and p.sense("counted") in case.lexicon.fasteners]
     nearest = min(named, key=lambda piece: abs(piece.start - fact.words[0]), default=None)
-    return nearest.sense("counted") if nearest else ""
+    if nearest is not None:
+        return nearest.sense("counted")
+    told = (e.of for e in reversed(earlier) if e.item == fact.item and e.of in case.lexicon.fasteners)
+    return next((of for of in told if of), "")
+
+
+def _as_told_before(case: Case, fact: Fact, earlier: Sequence[Fact]) -> str:
+    """Return the fasteners of which a part's last number was, where its own has no noun: "another three to go in"."""
+    told = next((e.of for e in reversed(earlier) if e.item == fact.item and e.count), None)
+    own = case.own(fact)
+    alone = any(case.pieces[at].whole == fact.count and has_no_noun(case.pieces, at) for at in own)
+    return told if told in case.lexicon.fasteners and alone else ""
 
 
 def _of_one(case: Case, fact: Fact) -> bool:
@@ -129,23 +173,93 @@ def without_numbers_said_before(case: Case, facts: Sequence[Fact]) -> list[Fact]
     return found
 
 
+def counted_where_it_is_held(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts; what holds a part is counted there, and not once more where it is to be undone.
+
+    "The hatch is held by eight screws. You undo those, and it lifts away."
+    """
+    found: list[Fact] = []
+    for fact in facts:
+        if fact.act in _UNDOES and fact.status != "done" and (fact.count or 0) > 1:
+            held = [f for f in found if f.act == "held-by" and _counted_alike(f, fact)]
+            if held and not _said_again(case, held[-1], fact):
+                fact = fact.model_copy(update={"count": None, "of": None, "about": None})
+        found.append(fact)
+    return found
+
+
+def _counted_alike(one: Fact, other: Fact) -> bool:
+    return (one.item, one.count, one.of) == (other.item, other.count, other.of)
+
+
+def _said_again(case: Case, held: Fact, fact: Fact) -> bool:
+    """Tell whether the number is said once more on the way from what holds a part to its undoing, or "all" of it."""
+    end = case.sentence(fact)[1]
+    told = [piece for piece in case.pieces if held.words[0] <= piece.start < end]
+    again = sum(piece.whole == fact.count for piece in told) > 1
+    return again or any(piece.low in _EVERY and piece.start > held.words[1] for piece in told)
+
+
 def altogether(case: Case, facts: Sequence[Fact]) -> list[Fact]:
     """Return the facts, each with the sum where it has the number of a part: "six a side, twelve altogether"."""
     sums = list(_told_altogether(case.pieces))
     found: list[Fact] = []
     for fact in facts:
-        own = [number for number, at in sums if holds(case.sentence(fact), at)]
-        part = fact.count and fact.act in SHARED_BY_SIDES and fact.of not in (None, fact.item)
-        if part and len(own) == 1 and own[0] > (fact.count or 0) and own[0] % (fact.count or 1) == 0:
-            why = (*fact.inferred, ("count", f"{own[0]} altogether"))
-            fact = fact.model_copy(update={"count": own[0], "inferred": why})
+        own = [one for one in sums if holds(case.sentence(fact), one.start)]
+        of = _of_sum(case, fact) if fact.act in SHARED_BY_SIDES and len(own) == 1 else None
+        if of and own[0].is_of(fact.count) and not _shares_sum(case, fact, facts):
+            why = (*fact.inferred, ("count", f"{own[0].number} altogether"))
+            fact = fact.model_copy(update={"count": own[0].number, "of": of, "inferred": why})
         found.append(fact)
     return found
 
 
-def _told_altogether(pieces: Sequence[Piece]) -> Iterator[tuple[int, int]]:
-    """Yield each sum ("twelve altogether", "eight all told"), and the character at which it stands."""
+def _of_sum(case: Case, fact: Fact) -> str | None:
+    """Return the fasteners that a sum would be of: those of the fact, or the only ones of its sentence."""
+    if fact.count is not None:
+        return fact.of if fact.of != fact.item else None
+    named = {p.sense("counted") for p in case.own_pieces(fact)} & case.lexicon.fasteners
+    return named.pop() if len(named) == 1 and fact.act in ON_FASTENERS else None
+
+
+def _shares_sum(case: Case, fact: Fact, facts: Sequence[Fact]) -> bool:
+    """Tell whether another number of the same work is told in its sentence: each is then told apart."""
+    others = [f for f in facts if (f.act, f.status) == (fact.act, fact.status) and case.together(f, fact)]
+    return len({f.count for f in others if f.count}) > 1
+
+
+class _Sum(NamedTuple):
+    """A sum, where it stands, and the numbers before it that come to it, none where they are not known."""
+
+    number: int
+    start: int
+    parts: tuple[int, ...]
+
+    def is_of(self, part: int | None) -> bool:
+        """Tell whether a number is one of its parts; where none was read, whether any are known."""
+        if part is None:
+            return bool(self.parts)
+        return part in self.parts or (part < self.number and self.number % part == 0)
+
+
+def _told_altogether(pieces: Sequence[Piece]) -> Iterator[_Sum]:
+    """Yield each sum: "twelve altogether", "eight all told"; of numbers said before it, "so eighteen" too."""
     for at, piece in enumerate(pieces):
         after = tuple(p.low for p in pieces[at + 1 : at + 3])
-        if piece.whole and any(after[: len(words)] == words for words in _ALTOGETHER):
-            yield piece.whole, piece.start
+        parts = _parts(pieces, at)
+        so = bool(parts) and pieces[at - 1].low in _SO
+        if piece.whole and (so or any(after[: len(words)] == words for words in _ALTOGETHER)):
+            yield _Sum(piece.whole, piece.start, parts)
+
+
+def _parts(pieces: Sequence[Piece], at: int) -> tuple[int, ...]:
+    """Return the last few numbers of a sentence that come to the number at a piece, none where none do."""
+    told: list[int] = []
+    for step in range(at - 1, -1, -1):
+        if pieces[step].ends_sentence or not pieces[at].whole:
+            break
+        number = number_of(pieces[step])
+        told += [number] if number else []
+        if len(told) > 1 and sum(told) == pieces[at].whole:
+            return tuple(told)
+    return ()

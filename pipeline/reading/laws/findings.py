@@ -8,7 +8,7 @@ from pipeline.reading.fact import Fact
 from pipeline.reading.forms import word_set
 from pipeline.reading.laws.case import Case
 from pipeline.reading.learnt.deciding import by_rules_only
-from pipeline.reading.pieces import BE, HAVE, Piece
+from pipeline.reading.pieces import BE, DETERMINERS, HAVE, Piece
 from pipeline.reading.spans import holds
 
 _CLOTH = ("wing-fabric", "fabric-tape")
@@ -24,6 +24,7 @@ _NO_MORE = ("more", "longer", "anymore")
 _CURED = ("cured", "stopped", "gone", "fixed", "cleared", "sorted")
 _BY_NOW = ("been", "now", "all", "completely", "finally")
 _KNOWN = word_set("the that this those these both")
+_BESIDE = word_set("round around behind beside under underneath")
 _AS_FAR = 10  # pieces from a finding to what was done to it
 
 
@@ -42,6 +43,47 @@ def without_what_was_mended(case: Case, facts: Sequence[Fact]) -> list[Fact]:
     """Return the facts; what its sentence says was mended is not seen anew: "the crack is stop drilled"."""
     mended = list(_mended(case.pieces))
     return [fact for fact in facts if not (_is_mended(fact, mended) and _was_mended(case, facts, fact))]
+
+
+def of_what_has_it(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts; "the tyre on the nose wheel is perished" tells once of the wheel that the detail belongs to.
+
+    What lies round or behind "it" and is no part itself, as "the rubber round it", tells nothing of it.
+    """
+    return [
+        fact
+        for fact in facts
+        if not fact.finding or not (_round_it(case, fact) or any(_is_detail_of(case, fact, other) for other in facts))
+    ]
+
+
+def _round_it(case: Case, fact: Fact) -> bool:
+    """Tell whether a finding is of a thing beside the part: "the rubber round it has cracked"."""
+    own = case.own(fact)
+    for at in own[:-2]:
+        noun, where, it = case.pieces[at : at + 3]
+        thing = noun.kind == "word" and noun.tag in ("NN", "NNS") and noun.start < fact.words[1]
+        if thing and where.low in _BESIDE and it.low in ("it", "them") and not case.names_part_of(fact):
+            return True
+    return False
+
+
+def _is_detail_of(case: Case, fact: Fact, other: Fact) -> bool:
+    """Tell whether the same is told of a detail, and of the part that it is named as being on."""
+    keys = ("status", "finding", "absent")
+    same = case.together(fact, other) and all(getattr(fact, key) == getattr(other, key) for key in keys)
+    if not same or case.lexicon.part_kind.get(fact.item or "") != "detail":
+        return False
+    own = case.own_pieces(fact)
+    named = [at for at, piece in enumerate(own) if piece.sense("part") == fact.item]
+    whole = [at for at, piece in enumerate(own) if piece.sense("part") == other.item]
+    between = [piece.low for piece in own[named[0] + 1 : whole[0]]] if named and whole else []
+    return between[:1] in (["on"], ["of"]) and set(between[1:]) <= DETERMINERS | {
+        "port",
+        "starboard",
+        "left",
+        "right",
+    }
 
 
 def _is_mended(fact: Fact, mended: Sequence[_Mended]) -> bool:

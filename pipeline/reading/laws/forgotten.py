@@ -3,12 +3,13 @@
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
+from pipeline.reading.clauses import only_if
 from pipeline.reading.confidence import confidence_of
 from pipeline.reading.fact import Fact
 from pipeline.reading.forms import word_set
 from pipeline.reading.laws.case import Case
 from pipeline.reading.learnt.deciding import by_rules_only
-from pipeline.reading.pieces import DETERMINERS, Piece
+from pipeline.reading.pieces import BE, DETERMINERS, Piece
 from pipeline.reading.spans import holds, overlap
 
 _HEAVY = ("powerplant", "structure", "control-surface", "undercarriage")  # kinds of parts that no line is taken for
@@ -54,6 +55,44 @@ def plainly_put_on(case: Case, facts: Sequence[Fact]) -> list[Fact]:
     """Return the facts, those of "rudder on" as sure as the rules are; "nuts on" of no part tells nothing."""
     plain = [fact for fact in facts if not (fact.item is None and _is_plain(case, fact))]
     return [_as_plain(case, fact) if _is_plain(case, fact) else fact for fact in plain]
+
+
+def put_back_with_fasteners(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts with what is back with so many bolts: "starboard engine, back, four bolts from bag 18"."""
+    found = list(facts)
+    for fact in _put_back(case):
+        same = [f for f in facts if f.act in ("fit", "undo") and f.item == fact.item and case.together(f, fact)]
+        if not same and not any(holds(stretch, fact.words[0]) for stretch in case.rules.not_done):
+            found.append(fact)
+    return found
+
+
+def _put_back(case: Case) -> Iterator[Fact]:
+    """Yield the parts that are named, "back", and so many fasteners, with nothing but marks between them."""
+    pieces = case.pieces
+    for at, part in enumerate(pieces):
+        item = part.sense("part")
+        if not item or case.lexicon.part_kind.get(item) not in _HEAVY or only_if(pieces, at):
+            continue
+        rest = [piece for piece in pieces[at + 1 : at + 6] if piece.low != "," and piece.low not in BE]
+        if [piece.low for piece in rest[:1]] != ["back"] or len(rest) < 3 or rest[1].kind != "number":
+            continue
+        of = rest[2].sense("counted")
+        if of not in case.lexicon.fasteners:
+            continue
+        before = pieces[at - 1] if at else None
+        side = before.sense("sides") if before and before.kind == "side" else None
+        told = {
+            "status": "done",
+            "act": "fit",
+            "item": item,
+            "side": side,
+            "count": int(rest[1].number or 0),
+            "of": of,
+        }
+        rule = "state: fit"
+        words = {"words": (part.start, rest[0].end), "rule": rule, "confidence": confidence_of(rule, ())}
+        yield by_rules_only(Fact.model_validate(told | words))
 
 
 def _is_plain(case: Case, fact: Fact) -> bool:

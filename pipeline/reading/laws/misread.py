@@ -7,14 +7,15 @@ from pipeline.reading.forms import word_set
 from pipeline.reading.laws.case import Case
 from pipeline.reading.learnt.deciding import RULE
 from pipeline.reading.nouns import only_where
-from pipeline.reading.pieces import BE, Piece
-from pipeline.reading.spans import holds
+from pipeline.reading.pieces import BE, DETERMINERS, Piece
+from pipeline.reading.spans import holds, within
 from pipeline.reading.standing import CONSUMED
 from pipeline.reading.supports import is_gear
 
 _FABRIC = "wing-fabric"
 _AS_FAR = 9  # pieces from "drilled" to "for"
 _OFF = ("remove", "undo", "disconnect", "separate")
+_RUNS = ("-line", "-cable", "-rod", "-loom", "-hose", "-pipe", "-strip", "-lead")
 _SAFE = word_set("safe safety safed")
 _NO_TORQUE = ("ft", "in", "m", "l", "gal", "h", "min")  # of what is tightened: "foot pounds" that was heard by half
 
@@ -106,6 +107,23 @@ def _tells_the_same(case: Case, fact: Fact, other: Fact) -> bool:
     return bool(case.pieces[inside[0] - 1].verb) and holds(other.words, case.pieces[inside[0] - 1].start)
 
 
+def of_a_part_and_not_its_whole(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts; "the front strut of the port float is off" takes off a strut, and no float."""
+    return [f for f in facts if not any(_is_its_whole(case, other, f) for other in facts if other is not f)]
+
+
+def _is_its_whole(case: Case, part: Fact, whole: Fact) -> bool:
+    """Tell whether the learnt reading took what stands after "of" for a part that the same was done to."""
+    same = (part.status, part.act) == (whole.status, whole.act) and part.item != whole.item
+    if not (same and whole.act and whole.rule == RULE and within(whole.words, part.words)):
+        return False
+    inside = [piece for piece in case.pieces if holds(part.words, piece.start)]
+    named = [at for at, piece in enumerate(inside) if piece.kind == "thing" and piece.sense("part") == whole.item]
+    until = named[0] if named else 0
+    before = [piece.low for piece in inside[:until] if piece.kind != "side" and piece.low not in DETERMINERS]
+    return len(named) == 1 and before[-1:] == ["of"]
+
+
 def locked_by_its_pins(case: Case, facts: Sequence[Fact]) -> list[Fact]:
     """Return the facts; what is made safe by the pins that are in it is locked, and was not put into the aircraft."""
     found: list[Fact] = []
@@ -131,6 +149,22 @@ def _made_safe(case: Case, fact: Fact) -> bool:
     part = case.lexicon.vocabulary.part(fact.item or "")
     words = {word for piece in case.own_pieces(fact) for word in piece.low.split()}
     return (part is not None and part.safe_by_pins) or bool(words & _SAFE)
+
+
+def parted_where_off_at(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts; a line, cable or rod that is "off at the rudder" is parted there, and not taken off."""
+    return [f.model_copy(update={"act": "disconnect"}) if _off_at(case, f) else f for f in facts]
+
+
+def _off_at(case: Case, fact: Fact) -> bool:
+    if fact.act != "remove" or not (fact.item or "").endswith(_RUNS):
+        return False
+    own = case.own_pieces(fact)
+    steps = zip(own, own[1:], own[2:], own[3:], strict=False)
+    return any(
+        (one.low, two.low) == ("off", "at") and three.low in DETERMINERS and four.kind == "thing"
+        for one, two, three, four in steps
+    )
 
 
 def opened_by_nobody(case: Case, facts: Sequence[Fact]) -> list[Fact]:

@@ -18,6 +18,7 @@ _GLUES = word_set("glue bond stick varnish laminate")
 _ANY = word_set("one ones rest lot other others thing things bit bits whole")  # may stand for the part itself
 _OPENS_ORDER = word_set("and so but please then mind")
 _HOLDS_ON = word_set("stays stay stayed staying remains remain still left leave leaving keep kept keeping")
+_EXCEPT = word_set("except excepting bar barring")
 _IT = word_set("it them that both all")
 _AS_FAR = 6  # pieces from "left" to "on"
 
@@ -89,20 +90,52 @@ def without_what_stays(case: Case, facts: Sequence[Fact]) -> list[Fact]:
 
 
 def not_refitted_where_still_off(case: Case, facts: Sequence[Fact]) -> list[Fact]:
-    """Return the facts; what stays off, or is still off, was not put back: it is not that it never came off."""
+    """Return the facts; what stays off, or is still off, was not put back: it neither comes off now nor never did."""
     off = list(_stays_off(case.pieces))
     found: list[Fact] = []
     for fact in facts:
-        if (fact.status, fact.act) == ("not-done", "remove") and _told_in(fact, off):
-            fact = fact.model_copy(update={"act": "fit", "rule": "state: fit", "doubts": ()})
+        if fact.status in ("done", "not-done") and fact.act == "remove" and _told_in(fact, off):
+            fact = fact.model_copy(update={"status": "not-done", "act": "fit", "rule": "state: fit", "doubts": ()})
         if fact not in found:
             found.append(fact)
     return found
 
 
+def without_what_was_excepted(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts; "all off apart from the tail wheel" tells that the tail wheel is not off."""
+    excepted = list(_excepted(case.pieces))
+    found: list[Fact] = []
+    for fact in facts:
+        once = sum(piece.sense("part") == fact.item for piece in case.own_pieces(fact)) == 1
+        for start, item, side in excepted:
+            after = holds(case.sentence(fact), start) and fact.words[0] < start
+            if fact.status == "done" and once and item == fact.item and after:
+                told = {"status": "not-done", "side": side or None, "count": None, "of": None}
+                fact = fact.model_copy(update=told | {"rule": "not: excepted"})
+        if fact not in found:
+            found.append(fact)
+    return found
+
+
+def _excepted(pieces: Sequence[Piece]) -> Iterator[tuple[int, str, str]]:
+    """Yield the first character of each "apart from" or "except" with a part after it, the part and its side."""
+    for at, piece in enumerate(pieces[:-1]):
+        apart = piece.low == "apart" and pieces[at + 1].low == "from"
+        if not (apart or piece.low in _EXCEPT):
+            continue
+        noun = at + (2 if apart else 1)
+        while noun < len(pieces) - 1 and (pieces[noun].low in DETERMINERS | {"for"} or pieces[noun].kind == "side"):
+            noun += 1
+        if noun < len(pieces) and pieces[noun].sense("part"):
+            side = pieces[noun - 1].sense("sides") if pieces[noun - 1].kind == "side" else ""
+            yield piece.start, pieces[noun].sense("part"), side
+
+
 def _stays_off(pieces: Sequence[Piece]) -> Iterator[Span]:
-    """Yield the characters of each "stays off", "is still out" and "left it off"."""
+    """Yield the characters of each "stays off", "is still out", "off still" and "left it off"."""
     for at, piece in enumerate(pieces):
+        if piece.low == "still" and at and pieces[at - 1].low in ("off", "out"):
+            yield pieces[at - 1].start, piece.end
         if piece.low not in _HOLDS_ON or piece.kind == "side":
             continue
         off = at + 1

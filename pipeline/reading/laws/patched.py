@@ -9,7 +9,7 @@ from pipeline.reading.forms import PARTICIPLE, word_set
 from pipeline.reading.laws.case import Case
 from pipeline.reading.laws.findings import NOT_NAMED, is_known
 from pipeline.reading.lexicon import Lexicon
-from pipeline.reading.phrases import Phrase, find_phrases
+from pipeline.reading.phrases import find_phrases
 from pipeline.reading.pieces import BE, HAVE, Piece
 from pipeline.reading.spans import holds
 
@@ -85,18 +85,15 @@ def _bearing(case: Case, one: _Repaired, facts: Sequence[Fact]) -> Fact:
     near = find_phrases(case.lexicon, pieces, one.damage + 1, ends)
     named = [phrase for phrase in near if (phrase.item or phrase.short) and phrase.prep in _WHERE]
     if named:
-        return _of_phrase(case.lexicon, named[0], [place for phrase in near for place in phrase.places])
+        places = tuple(place for phrase in near for place in phrase.places)
+        item, side = case.part_of(named[0]), named[0].side or None
+        return Fact(status="done", act="repair", item=item, side=side, place=places or None)
     start = pieces[one.damage].start
     since = case.rules.sentence(max(0, case.rules.sentence(start)[0] - 1))[0]
-    before = [fact for fact in facts if fact.item and since <= fact.words[0] < start]
+    it, _side = case.rules.it(start)
+    before = [fact for fact in facts if fact.item == it and since <= fact.words[0] < start]
     if not before:
         return Fact(status="done", act="repair", inferred=(("item", NOT_NAMED),))
     why = (("item", "the part told of last"),)
     empty = {"measure": None, "tag": None, "stowage": None, "absent": None, "about": None}
     return before[-1].model_copy(update=empty | {"inferred": why})
-
-
-def _of_phrase(lexicon: Lexicon, phrase: Phrase, places: Sequence[object]) -> Fact:
-    item = phrase.item or lexicon.likeliest(phrase.short) or None
-    told = {"status": "done", "act": "repair", "item": item, "side": phrase.side or None}
-    return Fact.model_validate(told | {"place": tuple(places) or None})

@@ -1,11 +1,15 @@
 """Places: a bay in which a large part stands is none of the aircraft, and a range is one place, not its two ends."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
-from pipeline.reading.fact import Fact, Stowage
+from pipeline.reading.fact import Fact, Place, Stowage
+from pipeline.reading.forms import word_set
 from pipeline.reading.laws.case import Case
 from pipeline.reading.lexicon import Lexicon
 
+_PUT_RIGHT = word_set("drill-out paint prime repair strip-finish tighten treat")  # where the part was found so
+_PANEL = "access-panel"
+_AT = word_set("at behind by near on under")
 # Kinds of parts that stand about in a hangar: a battery may be in the hull.
 _STAND_ABOUT = ("powerplant", "structure", "control-surface", "undercarriage")
 
@@ -33,6 +37,65 @@ def _at_its_numbers(case: Case, fact: Fact) -> Fact:
     counted = {place for place in fact.place or () if once and place not in said and place.at == str(fact.count)}
     places = tuple(place for place in fact.place or () if place not in counted)
     return fact.model_copy(update={"place": places or None}) if counted else fact
+
+
+def where_it_was_seen(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts; what is done about a finding is done where that was seen, if no other place is told."""
+    found: list[Fact] = []
+    for fact in facts:
+        seen = {f.place for f in found if f.place and _asks_for(f, fact)} if _lacks_its_place(case, fact) else set()
+        if len(seen) == 1:
+            why = (*fact.inferred, ("place", "where the finding was seen"))
+            fact = fact.model_copy(update={"place": seen.pop(), "inferred": why})
+        found.append(fact)
+    return found
+
+
+def _asks_for(seen: Fact, fact: Fact) -> bool:
+    """Tell whether a finding is a reason for work on its part."""
+    faulty = seen.finding not in (None, "sound") and not seen.absent
+    return faulty and (seen.item, seen.side) == (fact.item, fact.side)
+
+
+def _lacks_its_place(case: Case, fact: Fact) -> bool:
+    if fact.act not in _PUT_RIGHT or fact.place:
+        return False
+    return not any(piece.places for piece in case.own_pieces(fact))
+
+
+def as_said_anew(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts; a frame said in a fact's own sentence ends the frames that were said before it."""
+    return [_as_said_anew(case, fact) if fact.place and len(fact.place) > 1 else fact for fact in facts]
+
+
+def _as_said_anew(case: Case, fact: Fact) -> Fact:
+    said = {place for piece in case.own_pieces(fact) for place in piece.places}
+    anew = {place.scheme for place in fact.place or () if place in said}
+    before = {place for piece in case.pieces if piece.start < case.sentence(fact)[0] for place in piece.places}
+    ended = {place for place in before - said if place.scheme in anew or (anew and fact.status == "planned")}
+    stays = tuple(place for place in fact.place or () if place not in ended)
+    return fact if stays == fact.place else fact.model_copy(update={"place": stays})
+
+
+def of_the_panel_alone(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts; where a panel is that was opened tells no later sentence where the parts behind it are."""
+    panels = dict(_panels_at(case))
+    return [_away_from(case, fact, panels) if fact.place and fact.item != _PANEL else fact for fact in facts]
+
+
+def _panels_at(case: Case) -> Iterator[tuple[Place, int]]:
+    """Yield the places at which panels are told to be, and nothing else, each with where in the text it stands."""
+    pieces = case.pieces
+    told = [place for piece in pieces for place in piece.places]
+    for noun, prep, piece in zip(pieces, pieces[1:], pieces[2:], strict=False):
+        if noun.sense("part") == _PANEL and prep.low in _AT:
+            yield from ((place, piece.start) for place in piece.places if told.count(place) == 1)
+
+
+def _away_from(case: Case, fact: Fact, panels: Mapping[Place, int]) -> Fact:
+    start = case.sentence(fact)[0]
+    stays = tuple(place for place in fact.place or () if panels.get(place, start) >= start)
+    return fact if stays == fact.place else fact.model_copy(update={"place": stays or None})
 
 
 def in_a_bay(case: Case, facts: Sequence[Fact]) -> list[Fact]:

@@ -3,10 +3,9 @@
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
-from pipeline.reading.confidence import confidence_of
 from pipeline.reading.fact import Fact
 from pipeline.reading.forms import PARTICIPLE, PAST, word_set
-from pipeline.reading.laws.case import Case
+from pipeline.reading.laws.case import Case, by_law
 from pipeline.reading.phrases import Phrase, find_phrases
 from pipeline.reading.pieces import DETERMINERS, Piece
 from pipeline.reading.spans import Span
@@ -15,7 +14,6 @@ _GO = word_set("go send ship post")
 _AWAY = word_set("away off out back over down up")
 _IT = word_set("it they them he she")
 _UNSURE = word_set("if might may could should would n't not never when once until till unless before")
-_RULE = "sent: move"
 
 
 class _Sent(NamedTuple):
@@ -30,19 +28,14 @@ def with_what_was_sent_away(case: Case, facts: Sequence[Fact]) -> list[Fact]:
     """Return the facts, with what went to a firm of some name, or will go there, told as moved."""
     found = list(facts)
     for one in _sent(case):
-        item: str | None
+        item, side = case.rules.it(one.words[0])
         if one.phrase is not None:
-            item = one.phrase.item or case.lexicon.likeliest(one.phrase.short)
-            side = one.phrase.side or None
-        else:  # "it's gone to …"
-            before = [f for f in found if f.item and f.words[0] < one.words[0]]
-            item, side = (before[-1].item, before[-1].side) if before else (None, None)
+            item, side = case.part_of(one.phrase) or "", one.phrase.side
         own = [f for f in found if case.rules.sentence(one.words[0]) == case.sentence(f) and f.item == item]
         if not item or any(fact.act in ("move", "store") for fact in own):
             continue
         status = "done" if one.done else "planned"
-        told = {"status": status, "act": "move", "item": item, "side": side, "words": one.words, "rule": _RULE}
-        found.append(Fact.model_validate(told | {"confidence": confidence_of(_RULE, ())}))
+        found.append(by_law("sent: move", status=status, act="move", item=item, side=side or None, words=one.words))
     return found
 
 

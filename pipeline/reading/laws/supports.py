@@ -20,6 +20,7 @@ _ALL = word_set("both all")
 _MAY_LEAD = ("mark", "number", "side", "thing")
 _TO_ITS_PLACE = word_set("to in into on at")
 _UNDER_IT = word_set("under beneath underneath")
+_ENDS = {"tail": "rear-fuselage", "nose": "front-fuselage"}
 _STILL = word_set("still now back again only all up")
 
 
@@ -49,7 +50,9 @@ def with_all_supports(case: Case, facts: Sequence[Fact]) -> list[Fact]:
     """
     aircraft = [fact for fact in _stands_on_gear(case.lexicon, case.pieces) if _may_be(case, fact)]
     found = [f for f in facts if f.act not in ("support", "lift") or not _beside_any(f, aircraft)]
-    told = {case.sentence(fact) for fact in facts if fact.act in ("support", "lift")}
+    ends = [fact for fact in _ends_held_up(case.lexicon, case.pieces) if _may_be(case, fact)]
+    found += [fact for fact in ends if not any(f.act == "support" and case.together(f, fact) for f in found)]
+    told = {case.sentence(fact) for fact in found if fact.act in ("support", "lift")}
     found += _put_under(case, told, [*found, *aircraft])
     held_up = {(fact.item, fact.side) for fact in found if fact.act == "support"}
     for fact in [fact for fact in found if fact.act == "support" and fact.status == "done"]:
@@ -130,7 +133,7 @@ def _gear_away(lexicon: Lexicon, pieces: Sequence[Piece]) -> Iterator[Fact]:
         if be < len(pieces) and pieces[be].low in _UNDER_IT:
             be += 1
             while be < len(pieces) and (
-                pieces[be].kind in ("side", "thing", "place") or pieces[be].low in DETERMINERS
+                pieces[be].kind in ("side", "thing", "place") or pieces[be].low in DETERMINERS | _ENDS.keys()
             ):
                 be += 1
         last = _gone(pieces, be)
@@ -200,6 +203,38 @@ def _engine_before(lexicon: Lexicon, pieces: Sequence[Piece], at: int) -> bool:
     named = (pieces[step].sense("part") for step in range(at - 1, -1, -1) if pieces[step].kind == "thing")
     kinds = (lexicon.part_kind.get(part) for part in named)
     return next((kind for kind in kinds if kind not in (None, "support-equipment")), None) == "powerplant"
+
+
+def _ends_held_up(lexicon: Lexicon, pieces: Sequence[Piece]) -> Iterator[Fact]:
+    """Yield the end of the fuselage that is held up: "a trestle under the tail", "the nose is on a jack"."""
+    for at, end in enumerate(pieces):
+        item = _ENDS.get(end.low, "") if end.kind == "word" else ""
+        if not item or only_if(pieces, at):
+            continue
+        first = _led_to(pieces, at)
+        under = first > 0 and pieces[first].low in _UNDER_IT and is_gear(lexicon, _named(lexicon, pieces[first - 1]))
+        on = at + 1
+        while on < len(pieces) and (pieces[on].low in BE | _STILL or pieces[on].verb in _STANDS):
+            on += 1
+        gear = on + 1
+        while gear < len(pieces) and (pieces[gear].low in DETERMINERS or pieces[gear].kind == "number"):
+            gear += 1
+        stands = on > at + 1 and gear < len(pieces) and pieces[on].low in ("on", "in")
+        if not under and not (stands and is_gear(lexicon, _named(lexicon, pieces[gear]))):
+            continue
+        words = (pieces[first - 1].start, end.end) if under else (end.start, pieces[gear].end)
+        rule = "state: support"
+        yield Fact(
+            status="done", act="support", item=item, words=words, rule=rule, confidence=confidence_of(rule, ()),
+        )  # fmt: skip
+
+
+def _led_to(pieces: Sequence[Piece], at: int) -> int:
+    """Return the piece before the "the" that leads to a noun."""
+    first = at - 1
+    while first > 0 and pieces[first].low in DETERMINERS:
+        first -= 1
+    return max(first, 0)
 
 
 def with_what_was_let_down(case: Case, facts: Sequence[Fact]) -> list[Fact]:

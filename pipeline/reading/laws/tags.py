@@ -1,6 +1,7 @@
 """Tags: none that was read out is lost, be it a bare number or the second of two."""
 
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 from typing import NamedTuple
 
 from pipeline.reading.confidence import confidence_of
@@ -181,13 +182,22 @@ def _leads_to_number(piece: Piece) -> bool:
 
 
 def with_second_tags(case: Case, facts: Sequence[Fact]) -> list[Fact]:
-    """Return the facts, with the second of two tags that one act of tagging tells: "tagged them K-12 and K-13"."""
+    """Return the facts, with both of two tags where one is told: "tagged them K-12 and K-13", "tag 1 and tag 2"."""
     found = list(facts)
-    for first, joint, second in zip(case.pieces, case.pieces[1:], case.pieces[2:], strict=False):
-        if first.kind != "tag" or second.kind != "tag" or joint.low != "and":
-            continue
-        told = [f for f in found if f.act == "tag" and f.tag == first.digits and case.sentence(f)[0] <= first.start]
-        if told and all(fact.tag != second.digits for fact in found):
-            own = {"tag": second.digits, "count": None, "of": None, "words": (second.start, second.end)}
-            found.append(told[0].model_copy(update=own))
+    for pair in _tag_pairs(case.pieces):
+        tags = [one.digits for one in pair]
+        told = [f for f in found if f.act == "tag" and f.tag in tags and case.sentence(f)[0] <= pair[0].start]
+        for one in pair if told else ():
+            if all(fact.tag != one.digits for fact in found):
+                own = {"tag": one.digits, "count": None, "of": None, "words": (one.start, one.end)}
+                found.append(told[0].model_copy(update=own))
     return found
+
+
+def _tag_pairs(pieces: Sequence[Piece]) -> Iterator[tuple[Piece, Piece]]:
+    """Yield each two tags that "and" joins, also with "tag" said once more."""
+    tags = [at for at, piece in enumerate(pieces) if piece.kind == "tag"]
+    for first, second in pairwise(tags):
+        between = [piece.low for piece in pieces[first + 1 : second]]
+        if between[:1] == ["and"] and _TAGGED.issuperset(between[1:]):
+            yield pieces[first], pieces[second]

@@ -2,11 +2,9 @@
 
 from collections.abc import Iterator, Sequence
 
-from pipeline.reading.confidence import confidence_of
 from pipeline.reading.fact import Fact
 from pipeline.reading.forms import word_set
-from pipeline.reading.laws.case import Case
-from pipeline.reading.lexicon import Lexicon
+from pipeline.reading.laws.case import Case, by_law
 from pipeline.reading.phrases import Phrase, find_phrases
 from pipeline.reading.pieces import Piece
 from pipeline.reading.spans import holds
@@ -57,18 +55,14 @@ def _not_come(case: Case, since: int, at: int) -> Iterator[Fact]:
         return
     held = named[-1] if not named[-1].fastener else _held(named)
     fastener = next((phrase for phrase in named[-2:] if phrase.fastener), None)
-    item = _item(case.lexicon, held) if held is not None else ""
+    item = case.part_of(held) if held is not None else None
     if not (item or fastener):
         return
-    rule, why = "could not: remove", (("item", "what was named last before"),)
     counted = {"count": fastener.count, "of": fastener.counted} if fastener and fastener.count else {}
-    told = {"act": "undo" if fastener else "remove"} | counted
     side = next((phrase.side for phrase in (fastener, held) if phrase is not None and phrase.side), None)
-    yield Fact.model_validate(
-        told
-        | {"status": "not-done", "item": item or None, "side": side, "rule": rule, "inferred": why}
-        | {"words": (pieces[named[-1].first].start, pieces[at].end), "confidence": confidence_of(rule, why)}
-    )
+    words = (pieces[named[-1].first].start, pieces[at].end)
+    told = {"status": "not-done", "act": "undo" if fastener else "remove", "item": item, "side": side, "words": words}
+    yield by_law("could not: remove", (("item", "what was named last before"),), **told, **counted)
 
 
 def _held(named: Sequence[Phrase]) -> Phrase | None:
@@ -77,7 +71,3 @@ def _held(named: Sequence[Phrase]) -> Phrase | None:
     if last.holder or last.holder_short:
         return last
     return next((phrase for phrase in reversed(named[:-1]) if not phrase.fastener), None)
-
-
-def _item(lexicon: Lexicon, phrase: Phrase) -> str:
-    return phrase.item or phrase.holder or lexicon.likeliest(phrase.short or phrase.holder_short)

@@ -71,7 +71,7 @@ def places_as_before(pieces: Sequence[Piece]) -> Iterator[tuple[Piece, Piece, Pl
             continue
         (other, last) = _end(pieces, to) if to else (None, "")
         numbered = _numbered(pieces, at)
-        if not (scheme or numbered) and _counts(pieces, at):
+        if not (scheme or numbered) and counts_what_follows(pieces, at):
             continue
         for one in [scheme or numbered] if scheme or numbered else schemes.last() or _first_scheme(pieces):
             if not scheme:
@@ -106,7 +106,7 @@ def _numbered(pieces: Sequence[Piece], at: int) -> Scheme | None:
     return next(iter(_schemes_of(pieces[at + 1])), None)
 
 
-def _counts(pieces: Sequence[Piece], at: int) -> bool:
+def counts_what_follows(pieces: Sequence[Piece], at: int) -> bool:
     """Tell whether a number says how many: "at frame 18, and one trestle" names no frame 1, nor do "18 of them"."""
     if pieces[at].kind != "number":
         return False

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from pipeline.reading.fact import Place, Scheme
 from pipeline.reading.forms import singular, word_set
-from pipeline.reading.learnt.bare_numbers import NUMBERED
+from pipeline.reading.learnt.bare_numbers import NUMBERED, counts_what_follows
 from pipeline.reading.pieces import Piece
 
 _NAMES: Mapping[Scheme, Mapping[str, str]] = {  # words that name one of a few, once the others are spoken of
@@ -34,7 +34,7 @@ def stores_left_unsaid(pieces: Sequence[Piece]) -> Iterator[tuple[Piece, tuple[s
     for at, piece in enumerate(pieces):
         key = _store(piece)
         kind, said = (key, at) if key in _STORES else (kind, said)
-        if piece.kind == "number" and piece.digits.isdigit() and kind and not _of_another(pieces, at, said):
+        if piece.kind == "number" and piece.digits.isdigit() and kind and not _names_no_store(pieces, at, said):
             yield piece, (kind, piece.digits)
         elif piece.low in _SHELVES and kind in ("rack", "shelf"):
             yield piece, ("shelf", piece.low)
@@ -48,19 +48,17 @@ def _store(piece: Piece) -> str:
     return piece.stow[0] or _PUT.get(piece.low, "") or named or (word if word in _STORES else "")
 
 
-def _of_another(pieces: Sequence[Piece], at: int, said: int) -> bool:
-    """Tell whether a number counts what stands after it ("fourteen eyelets"), or names what is no store.
+def _names_no_store(pieces: Sequence[Piece], at: int, said: int) -> bool:
+    """Tell whether a number counts what stands after it ("fourteen eyelets"), or names something else.
 
-    "Number three" is a store's only in the sentence in which that was named at a piece, and beside it: no part stands
-    between.
+    A number is that of the store named at ``said`` no later than in the next sentence; "number three" only in the
+    same one, and beside it: no part stands between.
     """
-    noun = at + 1
-    while noun < len(pieces) - 1 and pieces[noun].tag == "JJ":
-        noun += 1
-    if noun < len(pieces) and pieces[noun].kind == "thing":
+    between = pieces[said + 1 : at]
+    if counts_what_follows(pieces, at) or sum(piece.ends_sentence for piece in between) > 1:
         return True
     numbered = at > 0 and pieces[at - 1].low in NUMBERED
-    return numbered and any(piece.ends_sentence or piece.kind == "thing" for piece in pieces[said + 1 : at])
+    return numbered and any(piece.ends_sentence or piece.kind == "thing" for piece in between)
 
 
 def tags_left_unsaid(pieces: Sequence[Piece]) -> Iterator[tuple[Piece, str]]:

@@ -6,6 +6,8 @@ from datetime import date
 from pipeline.records import Records
 from pipeline.settings import Settings
 from pipeline.writing.supporters.choosing import Looks, unseen
+from pipeline.writing.supporters.earlier import Earlier
+from pipeline.writing.supporters.past import Past
 from pipeline.writing.terms import Terms
 
 
@@ -16,7 +18,8 @@ class Asked:
     ``records`` are everything that the book holds; ``settings`` the team, what to withhold, and what the report is
     called; ``terms`` the vocabulary; ``first`` and ``last`` the days, in the book's time zone. ``looks`` tells how
     photos look, for choosing among them; ``lead`` is the photo that the editor would begin with, if it may be shown,
-    "" for the program's choice; ``let_out`` are photos that the editor has looked at and lets out.
+    "" for the program's choice; ``let_out`` are photos that the editor has looked at and lets out. ``earlier`` knows
+    what came before, where it has been worked out for other reports too.
     """
 
     records: Records
@@ -27,3 +30,9 @@ class Asked:
     looks: Looks = unseen
     lead: str = ""
     let_out: frozenset[str] = frozenset()
+    earlier: Earlier | None = None
+
+    def past(self) -> Past:
+        """Return what came before the report."""
+        earlier = self.earlier or Earlier(self.records, self.settings, self.terms)
+        return earlier.before(self.first)

@@ -100,13 +100,14 @@ def sure_parts(records: Records, until: datetime) -> Records:
         )
 
     def sure(part: PartOff) -> PartOff:
-        told = tuple(event for event in part.life if may_be_told(event, part.item))
+        judged = [(event, may_be_told(event, part.item)) for event in part.life]
+        told = [event for event, may in judged if may]
         off = max((event.on for event in told if event.what in _OFF), default=None)
-        doubted = (one.on for one in part.life if one not in told and one.what in _ON and one.on <= until.date())
-        said = (at.astimezone(until.tzinfo).date() for fact, at in maybe_on if _is_of(fact, part))
-        if off is not None and any(on >= off for on in (*doubted, *said)):
-            told = tuple(event for event in told if event.what not in _OFF)
-        return part.model_copy(update={"life": told})
+        on = [one.on for one, may in judged if not may and one.what in _ON and one.on <= until.date()]
+        on += [at.astimezone(until.tzinfo).date() for fact, at in maybe_on if _is_of(fact, part)]
+        if off is not None and any(day >= off for day in on):
+            told = [event for event in told if event.what not in _OFF]
+        return part.model_copy(update={"life": tuple(told)})
 
     parts = tuple(map(sure, records.lists.parts_off))
     return records.model_copy(update={"lists": records.lists.model_copy(update={"parts_off": parts})})

@@ -7,7 +7,7 @@ from pipeline.writing.fastened import is_of_fastenings
 from pipeline.writing.supporters.chapters import SERVICES
 from pipeline.writing.supporters.reasons import LOOKED_AT, Reasons
 from pipeline.writing.supporters.sentences import ACTS, Forms, parts_listed, what_holds
-from pipeline.writing.supporters.steps import Step, is_many, made_named, named
+from pipeline.writing.supporters.steps import Step, is_many, is_one, made_named, named
 from pipeline.writing.supporters.told import Told, told
 from pipeline.writing.terms import Terms, kind_and_zone, term
 
@@ -88,6 +88,6 @@ class Carer:
     def _name(self, one: Step) -> str:
         """Name services as a reader thinks of them: "the control cables", not one of them."""
         kind = kind_and_zone(self._terms, one.item)[0]
-        if one.act == "connect" and kind in SERVICES and not one.number:
+        if one.act == "connect" and kind in SERVICES and not one.number and not is_one(one):
             return f"the {plural(term(self._terms, one.item))}"
         return named(one, self._terms)

@@ -103,15 +103,18 @@ def tellable(all_steps: Sequence[Step], planned: frozenset[str]) -> tuple[Step, 
     return tuple(step for step in all_steps if is_meant(step))
 
 
-def biggest(all_steps: Sequence[Step]) -> Step | None:
-    """Return the removal that is the news: of a large part that more than one fact tells of, if there is one."""
+def biggest(all_steps: Sequence[Step], terms: Terms) -> Step | None:
+    """Return the removal that is the news: of a large part that more than one fact tells of, if there is one.
+
+    Else it is one of a part that a report names, before a pin or a bracket.
+    """
     off = [step for step in all_steps if step.act == "remove"]
     others = {step.item for step in all_steps if step.act in ("lower", "lift", "move", "store", "support", "tag")}
 
-    def size(step: Step) -> tuple[bool, int, int]:
+    def size(step: Step) -> tuple[bool, int, bool, int]:
         large = len(LARGE) - LARGE.index(step.item) if step.item in LARGE else 0
         backed = step.people > 0 or bool(step.counts) or len(step.entries) > 1 or step.item in others
-        return backed and large > 0, large, step.people
+        return backed and large > 0, large, is_told_by_name(step.item, terms), step.people
 
     return max(off, key=size) if off else None
 
@@ -119,7 +122,7 @@ def biggest(all_steps: Sequence[Step]) -> Step | None:
 def is_bit(item: str, terms: Terms) -> bool:
     """Tell whether a part is so small that its coming off is no news: a hinge, a bracket, a bush, a pin."""
     kind, zone = kind_and_zone(terms, item)
-    loose = kind == "structure" and zone == "any" and item not in PANELS
+    loose = kind == "structure" and zone == "any" and item not in PANELS and not item.endswith("-panel")
     return kind in ("fastener", "detail") or item.endswith("-hinge") or loose
 
 
@@ -143,13 +146,14 @@ def chapters(all_steps: Sequence[Step], terms: Terms) -> tuple[Chapter, ...]:
     homes = {step: area_of(step.item, terms) for step in all_steps}
     with_big = {homes[step] for step in big}
     sorted_out: dict[str, list[Step]] = {}
-    for step in all_steps:
+    for place, step in enumerate(all_steps):
         home = homes[step]
         if home not in with_big:
             bit = step.act in MAIN_ACTS and not is_told_by_name(step.item, terms)
             along = step.act in _ON_THE_WAY or bit
             goes_along = (home in ("services", "small") and along) or step.act == "support"
-            led_to = _led_to(step, [one for one in big if _may_go_with(step, one, terms)]) if goes_along else None
+            may = [one for one in big if _may_go_with(step, one, terms)]
+            led_to = _led_to(step, may, all_steps[:place]) if goes_along else None
             home = homes[led_to] if led_to is not None else home
         sorted_out.setdefault(home, []).append(step)
     found = [Chapter(area, _main(own, big), tuple(own)) for area, own in sorted_out.items()]
@@ -170,11 +174,12 @@ def _may_go_with(step: Step, big: Step, terms: Terms) -> bool:
     return kind not in SERVICES or kind in _GOES_WITH.get(area, ()) or zone == kind_and_zone(terms, big.item)[1]
 
 
-def _led_to(step: Step, big: Sequence[Step]) -> Step | None:
+def _led_to(step: Step, big: Sequence[Step], before: Sequence[Step]) -> Step | None:
+    """Return the big part that a step led to, or else came after; ``before`` are the steps told before it."""
     same_day = [one for one in big if step.day in one.days]
-    after = [one for one in same_day if one.until >= step.at]
+    after = [one for one in same_day if one.until > step.at or (one.until == step.at and one not in before)]
     if same_day:
-        return min(after, key=lambda one: one.at) if after else max(same_day, key=lambda one: one.at)
+        return min(after, key=lambda one: one.at) if after else max(reversed(same_day), key=lambda one: one.at)
     later = [one for one in big if 0 < (one.day - step.day).days <= _LEADS_TO_DAYS]
     return min(later, key=lambda one: one.at, default=None)
 

@@ -18,6 +18,7 @@ from pipeline.settings import Edits, PictureEdit, ReportEdit, Settings
 from pipeline.values import Kind
 from pipeline.writing.supporters.asked import Asked
 from pipeline.writing.supporters.choosing import Looks
+from pipeline.writing.supporters.earlier import Earlier
 from pipeline.writing.supporters.story import Paragraph, Picture, Section, Story
 from pipeline.writing.supporters.told import Told
 from pipeline.writing.supporters.withheld_text import WhyWithheld, plain, sentence_spans
@@ -132,14 +133,15 @@ class Editor:
             )
         return ""
 
-    def asked(self, terms: Terms, looks: Looks) -> Asked:
+    def asked(self, terms: Terms, looks: Looks, earlier: Earlier | None = None) -> Asked:
         """Return what is to be planned.
 
         Args:
             terms: the vocabulary.
             looks: how the photos look.
+            earlier: knows what the reports before told, where that has been worked out.
         """
-        return Asked(self.records, self._settings, terms, *self._days, looks, self.lead, self.let_out)
+        return Asked(self.records, self._settings, terms, *self._days, looks, self.lead, self.let_out, earlier)
 
     def made_from(self) -> str:
         """Return a fingerprint of all that the editor wants of this report, and of the photos that are meant."""

@@ -71,12 +71,19 @@ def explained(
 
 
 def held_by(entries: Sequence[EntryRecord]) -> dict[str, tuple[str, int, str]]:
-    """Return what somebody said holds a part: its notation, and (what, how many, the entry that says so)."""
+    """Return what somebody said holds a part: its notation, and (what, how many, the entry that says so).
+
+    Nothing is held by itself: such a number was read of the wrong thing.
+    """
     return {
         str(fact.item): (str(fact.of), fact.count, entry.id)
         for entry in entries
         for fact in entry.facts
-        if fact.status == "explained" and fact.act == "held-by" and fact.item and fact.count and fact.of
+        if fact.status == "explained"
+        and fact.act == "held-by"
+        and fact.item
+        and fact.count
+        and fact.of not in (None, fact.item)
     }
 
 

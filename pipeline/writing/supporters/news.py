@@ -1,7 +1,7 @@
 """What is the news of a period: the headline, the first lines, and a number worth telling."""
 
 from collections.abc import Iterable, Sequence
-from datetime import date, datetime
+from datetime import date, datetime, tzinfo
 
 from pipeline.english import capital, listed, sentence, weekday
 from pipeline.reading.fact import Side
@@ -60,7 +60,7 @@ def biggest_of(steps: Sequence[Step], off: Step | None) -> Step | None:
         own = [step for step in steps if step.act == act and (act == "remove" or step.item in _NEWS)]
         if own:
             return off if act == "remove" and off is not None else min(own, key=_size)
-    return next(iter(steps), None)
+    return next((step for step in steps if step.act == "fit"), next(iter(steps), None))
 
 
 def headline(big: Step | None, steps: Sequence[Step], past: Past, terms: Terms) -> str:
@@ -103,6 +103,7 @@ def first_lines(
     terms: Terms,
     aims: Sequence[Told],
     past: Past,
+    at_work: Sequence[datetime],
 ) -> list[Told]:
     """Return the lines under the headline: what the team set out to do, or what came of the days.
 
@@ -113,6 +114,7 @@ def first_lines(
         terms: the vocabulary.
         aims: what had been planned and was done, as ``aims_met`` gives it.
         past: what had come off before.
+        at_work: when work was told of, that which is left out of the report too, in the local time.
     """
     if not days or not steps:
         return []
@@ -132,7 +134,7 @@ def first_lines(
         text = f"{when}, we {listed(clauses)}"
         return [told(sentence(text), *(step for _, parts in groups[:3] for step in parts))]
     areas = areas_of(steps, terms)
-    parts_of_day = {time_of_day(at) for step in steps for at in (step.at, step.until)}
+    parts_of_day = {time_of_day(at) for at in at_work}
     if len(days) == 1 and len(parts_of_day) == 1:
         (when,) = parts_of_day
         span = f"on the {when} of {weekday(days[0])} {days[0].day} {months(days)}"
@@ -140,6 +142,20 @@ def first_lines(
         jobs = "there was a small job" if len(steps) == 1 else "there were small jobs"
         return [told(sentence(f"{span}, {jobs} to see to"), *steps)]
     return [told(sentence(f"{span}, we were at work on {listed(areas[:3])}"), *steps)]
+
+
+def at_work_alone(entries: Sequence[EntryRecord], zone: tzinfo) -> list[Told]:
+    """Return the one line of a report of which nothing else may be told: that there was work, and when.
+
+    Args:
+        entries: those that tell of work.
+        zone: the book's time zone.
+    """
+    if not entries:
+        return []
+    days = sorted({one.at.astimezone(zone).date() for one in entries})
+    text = f"{in_span(days)}, we were at work: what we did is in the logbook"
+    return [Told(sentence(text), tuple(one.id for one in entries))]
 
 
 def aims_met(

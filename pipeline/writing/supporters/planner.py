@@ -18,7 +18,6 @@ from pipeline.writing.supporters.as_told import as_told
 from pipeline.writing.supporters.asked import Asked
 from pipeline.writing.supporters.believed import NOT_SURE, believed, is_in_doubt, sure_parts, told_by
 from pipeline.writing.supporters.chapters import MAIN_ACTS, Chapter, biggest, chapters, tellable
-from pipeline.writing.supporters.earlier import past_of
 from pipeline.writing.supporters.explaining import explained, held_by, meaning_of
 from pipeline.writing.supporters.found import found, mended
 from pipeline.writing.supporters.illustrating import Illustrator, Pictures, Shown
@@ -26,6 +25,7 @@ from pipeline.writing.supporters.moments import tells_of_a_finding
 from pipeline.writing.supporters.news import (
     FEW_STEPS,
     aims_met,
+    at_work_alone,
     biggest_of,
     entries_planned,
     first_lines,
@@ -86,12 +86,13 @@ class Planner:
         self.steps = tellable(steps(self._done(), terms), planned)
         self.off = [step for step in self.steps if step.act == "remove"]
         self.chapters = chapters(self.steps, terms)
-        self.biggest = biggest_of(self.steps, biggest(self.steps))
+        self.biggest = biggest_of(self.steps, biggest(self.steps, terms))
         self.days = sorted({day for step in self.steps for day in step.days}) or sorted(
             {self._local(entry.at).date() for entry in self.entries}
         )
-        self.days_at_work = sorted({self._local(one.at).date() for one in self._as_read if _is_of_work(one)})
-        self.past = past_of(records, settings, terms, first)
+        self._at_work = [self._local(one.at) for one in self._as_read if _is_of_work(one)]
+        self.days_at_work = sorted({at.date() for at in self._at_work})
+        self.past = asked.past()
         # a report of the next month begins its turns one further on
         self.forms = Forms(first.year * 12 + first.month if self.past.days else 0)
 
@@ -205,8 +206,10 @@ class Planner:
 
     def _standfirst(self) -> list[Told]:
         at = {entry.id: self._local(entry.at) for entry in self.entries}
+        if not self.steps:
+            return at_work_alone([one for one in self._as_read if _tells_of_work(one)], self._zone)
         aims = aims_met(entries_planned(self.entries, at), self.off, self.biggest, self.days, self._terms)
-        return first_lines(self.steps, self.biggest, self.days, self._terms, aims, self.past)
+        return first_lines(self.steps, self.biggest, self.days, self._terms, aims, self.past, self._at_work)
 
     def _sections(self, pictures: Sequence[tuple[Shown, ...]]) -> tuple[Section, ...]:
         teller = Teller(self._terms, self.forms, held_by(self.entries), self.past, self.days, self.gate)
@@ -356,6 +359,10 @@ class Planner:
 def _is_of_work(entry: EntryRecord) -> bool:
     """Tell whether an entry tells of a day at work: not where all that it tells is meant for later or was left."""
     return not entry.facts or any(fact.status not in ("planned", "not-done") for fact in entry.facts)
+
+
+def _tells_of_work(entry: EntryRecord) -> bool:
+    return any(fact.status in ("done", "seen") for fact in entry.facts)
 
 
 def _tells_of(section: Section, entry: str) -> bool:

@@ -17,6 +17,7 @@ from pipeline.settings import Settings
 from pipeline.writing.pages import page
 from pipeline.writing.supporters.changed_by_hand import kept_beside
 from pipeline.writing.supporters.choosing import Looks
+from pipeline.writing.supporters.earlier import Earlier
 from pipeline.writing.supporters.edits import Editor, each_picture
 from pipeline.writing.supporters.jpeg import carries_tags, jpeg_size
 from pipeline.writing.supporters.looks import LOOKED_AT_PX, Look, look_at
@@ -59,6 +60,7 @@ class ReportSources(NamedTuple):
         out: the book's ``out`` folder.
         makers: make resized JPEGs without any tag, where the logbook has no viewing copy yet. One that carries a
             tag all the same is left out.
+        earlier: knows what the reports before told, where that is worked out for several reports at once.
     """
 
     records: Records
@@ -66,6 +68,7 @@ class ReportSources(NamedTuple):
     terms: Terms
     out: Path
     makers: Makers
+    earlier: Earlier | None = None
 
 
 def make_report(book: ReportSources, first: date, last: date, name: str, key: str = "") -> tuple[Written, str]:
@@ -83,13 +86,13 @@ def make_report(book: ReportSources, first: date, last: date, name: str, key: st
         What was done, and that group's name.
     """
     editor = Editor(book.settings, book.records, name, first, last)
-    return _place(plan(editor.asked(book.terms, looks_of_copies(book.out))), editor, book, key)
+    return _place(plan(editor.asked(book.terms, looks_of_copies(book.out), book.earlier)), editor, book, key)
 
 
 def bring_year(book: ReportSources, year: int, key: str = "") -> tuple[Written, str]:
     """Bring ``out/supporters/<year>/`` up to date with a summary of a calendar year; as ``make_report``."""
     editor = Editor(book.settings, book.records, f"{year}", date(year, 1, 1), date(year, 12, 31))
-    return _place(plan_year(editor.asked(book.terms, looks_of_copies(book.out))), editor, book, key)
+    return _place(plan_year(editor.asked(book.terms, looks_of_copies(book.out), book.earlier)), editor, book, key)
 
 
 def looks_of_copies(out: Path) -> Looks:

@@ -9,6 +9,7 @@ from pipeline.english import listed, plural, running_number, with_article
 from pipeline.reading.fact import Measure, Side
 from pipeline.reading.positions import position_told
 from pipeline.records import EntryRecord, FactRecord
+from pipeline.writing.fact_names import is_heard_as_many
 from pipeline.writing.terms import Terms, kind_and_zone, term
 
 # Parts that are news when they come off or are propped up, the largest first; common practice, no source.
@@ -25,6 +26,7 @@ _MIDDLE = frozenset({"nose", "front", "centre", "rear"})
 # One part that is spoken of as two: "both tailplanes" are the two halves of one.
 IN_HALVES = frozenset({"tailplane"})
 _OF_A_WING = frozenset({"wing-fabric"})  # whose side is that of the wing: "the port fabric" is nobody's word
+_FASTENERS = "(?:bolt|nut|screw|stud|pin|rivet|washer)s?"  # "new mount bolts" are no new mount
 _NOT_OF_THE_AIRCRAFT = frozenset({"support-equipment", "material"})
 
 
@@ -236,7 +238,8 @@ def _is_named(fact: FactRecord, terms: Terms) -> bool:
 def _is_new(fact: FactRecord, terms: Terms) -> bool:
     """Tell whether the words of a fact call its part new: "put new fabric on"."""
     noun = re.escape(term(terms, str(fact.item)).split()[-1])
-    return re.search(rf"\bnew (?:\w+ )?{noun}", fact.said, re.IGNORECASE) is not None
+    new = re.search(rf"\bnew (?:\w+ )?{noun}s?\b(?! (?:{_FASTENERS})\b)", fact.said, re.IGNORECASE)
+    return new is not None
 
 
 def _said_as_many(fact: FactRecord, terms: Terms) -> bool:
@@ -245,6 +248,8 @@ def _said_as_many(fact: FactRecord, terms: Terms) -> bool:
         return False
     noun = term(terms, str(fact.item)).split()[-1]
     many = plural(noun)
+    if is_heard_as_many(many, fact.said, str(fact.item), fact.side, terms):
+        return False
     named = rf"\b(?:{re.escape(many)}|(?:every|each)(?: of the)?(?: \w+)? {re.escape(noun)})\b"
     return many != noun and re.search(named, fact.said, re.IGNORECASE) is not None
 

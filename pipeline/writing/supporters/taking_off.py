@@ -212,10 +212,10 @@ class TakingOff:
 
     def _loose(self, chapter: Chapter) -> list[Told]:
         """Tell what came off, and what was undone, in a chapter without a big part that came off."""
-        off = [
-            one for one in chapter.steps
-            if one.act == "remove" and is_told_by_name(one.item, self._terms)
-        ]  # fmt: skip
+        taken = [one for one in chapter.steps if one.act == "remove"]
+        off = [one for one in taken if is_told_by_name(one.item, self._terms)]
+        # where nothing larger came off, what did is all that there is to tell: it may be the headline
+        off = off or [one for one in taken if self._kind(one) not in {"fastener", *SERVICES}]
         made = []
         if off:
             names = parts_listed([named(one, self._terms) for one in off], _MOST_PARTS)

@@ -22,11 +22,20 @@ def thanks(people: Sequence[Person]) -> str:
     named = [_named(one) for one in people if one.public_name]
     others = Counter(one.role for one in people if not one.public_name)
     groups = {role: number for role, number in others.items() if number > 1 and role.endswith(_PEOPLE_END_IN)}
-    shared = [f"our {in_words(number)} {plural(role)}" for role, number in groups.items()]
+    shared = [_counted(role, number, more=bool(named)) for role, number in groups.items()]
     left = others.total() - sum(groups.values())
     rest = "everyone else in the team" if named or shared else "everyone in the team"
     thanked = [*named, *shared, *([rest] if left else [])]
     return f"thank you to {listed(thanked)}" if thanked else ""
+
+
+def _counted(role: str, number: int, *, more: bool) -> str:
+    """Return "our two fitters"; those who are what everybody is are "two more" where others are named."""
+    return (
+        f"{in_words(number)} more {plural(role)}"
+        if more and role == _EVERYBODY
+        else f"our {in_words(number)} {plural(role)}"
+    )
 
 
 def _named(one: Person) -> str:

@@ -29,6 +29,7 @@ from pipeline.records import EntryRecord, MediaRecord, Records, ToDo
 from pipeline.settings import Settings
 from pipeline.writing.supporters.changed_by_hand import kept_beside
 from pipeline.writing.supporters.days_known import of_known_days, told_of_unknown
+from pipeline.writing.supporters.earlier import Earlier
 from pipeline.writing.supporters.edits import Editor, Photos, unknown_reports
 from pipeline.writing.supporters.public_files import PAGES_AND_TEXTS, remaining, texts_of
 from pipeline.writing.supporters.report import ReportSources, bring_year, make_report, period_name, report_name
@@ -57,6 +58,15 @@ def reports_as_they_read(out: Path) -> dict[str, str]:
     """Return the SHA-256 of the text of each report that was written, by the name of its folder."""
     texts = {name: hash_of(out / "supporters" / name / _TEXT) for name in _written_by_name(out)}
     return {name: digest for name, digest in texts.items() if digest}
+
+
+def told_of_reports(otherwise: Iterable[str]) -> str:
+    """Return the line on reports that read otherwise than before, given their names, "" for none."""
+    names = ", ".join(otherwise)
+    return names and (
+        f"These reports in out/supporters read otherwise than before: {names}. "
+        "What was sent out of them is no longer what they say."
+    )
 
 
 def bring_reports(
@@ -100,7 +110,7 @@ def bring_reports(
         *_left_by_hand(out, book.watch),
         *told_of_unknown(records),
     )
-    return _with_one_line(done + Written(told=told))
+    return done + Written(told=told)
 
 
 def bring_report(records: Records, settings: Settings, terms: Terms, out: Path, name: str, makers: Makers) -> Written:
@@ -192,17 +202,6 @@ def _cleared(out: Path, name: str, before: Sequence[str]) -> Written:
     return done + Written(told=(f"out/supporters/{name} was taken away: {why}.",))
 
 
-def _with_one_line(done: Written) -> Written:
-    """Tell in one line which reports read otherwise than they did."""
-    if not done.otherwise:
-        return done
-    line = (
-        f"These reports in out/supporters read otherwise than before: {', '.join(done.otherwise)}. "
-        "What was sent out of them is no longer what they say."
-    )
-    return done + Written(told=(line,))
-
-
 def _not_as_typed(settings: Settings, watch: Watch) -> tuple[str, ...]:
     """Tell where the title that was typed does not stand in the reports; the closing line is told with each."""
     why = watch.reasons(settings.supporters.title)
@@ -226,9 +225,9 @@ class _Book:
 
     def __init__(self, sources: ReportSources, asked: Sequence[Period] = ()) -> None:
         self._asked = asked
-        records, settings, self.terms, self.out, _ = sources
+        records, settings, self.terms, self.out, *_ = sources
         records = of_known_days(records)
-        self._sources = sources._replace(records=records)
+        self._sources = sources._replace(records=records, earlier=Earlier(records, settings, self.terms))
         self.settings, self._records = settings, records
         self._entries = sorted(records.entries, key=lambda one: (one.at.timestamp(), one.id))
         self._by_id = {one.id: one for one in self._entries}

@@ -244,7 +244,7 @@ _WORDS = {
         diagnos\w+|medic(?:ine|ation|al)|tablets|pills|prescription|pregnan\w+|died|dying|funeral|passed away
         bereave\w*|blood pressure|bleeding|bled|bandaged|bruised|sprain\w*|hearing aids?|deaf|disab\w+
         wheelchair|crutches|migraine|headaches?|faint(?:ed|ing)|drunk|hung-?over|therapy|counsell\w+|mental
-        (?:bad|dodgy|poor|sore|stiff|@whose)(?: \w+)? @body
+        (?:bad|dodgy|poor|sore|stiff|@whose)(?: \w+)? @body(?! (?:in)?to\b| through\b)
         @body (?:\w+'s|is|'s|are|has|have|keeps?|kept)(?: \w+){0,2} (?:playing (?:up|him|her|me)
           + |giving (?:him|her|me|them))
         (?:isn't|aren't|mustn't|not|wasn't)(?: \w+)? (?:to )?lift (?:till|until|anything|any more)

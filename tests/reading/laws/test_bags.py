@@ -51,3 +51,30 @@ def test_bag_that_is_only_named_after_the_fasteners_is_not_lost(
 
 def test_bag_that_is_empty_drains_nothing(note_reader: NoteReader) -> None:
     assert not [fact for fact in note_reader.read("Six screws, bag 3 is empty now.") if fact.act in ("drain", "bag")]
+
+
+@pytest.mark.parametrize(
+    ("text", "of", "side"),
+    [
+        ("The control column's out. One bolt, bag 34.", "bolt", None),
+        ("Port main undercarriage leg's off. One pin, bag nineteen.", "pin", "port"),
+    ],
+)
+def test_one_fastener_in_a_sentence_of_its_own_is_what_is_in_the_bag(
+    note_reader: NoteReader, text: str, of: str, side: str | None
+) -> None:
+    bagged = [(fact.item, fact.count, fact.of, fact.side) for fact in note_reader.read(text) if fact.act == "bag"]
+    assert bagged == [(of, 1, of, side)]
+
+
+def test_what_is_put_into_a_bag_is_told_once(note_reader: NoteReader) -> None:
+    text = "Starboard tip tank's off, three bolts, bag five. Rack one as well, tagged T-0102."
+    assert [fact.count for fact in note_reader.read(text) if fact.act == "bag"] == [3]
+
+
+def test_both_that_are_on_again_are_counted_in_the_bolts_out_of_the_bag(note_reader: NoteReader) -> None:
+    facts = note_reader.read("Both flap jacks are on, two bolts each out of bag fourteen.")
+    assert [(fact.act, fact.side, fact.count, fact.of) for fact in facts] == [
+        ("fit", "both", None, None),
+        ("fit", "both", 4, "bolt"),
+    ]

@@ -59,3 +59,8 @@ def test_number_of_each_and_number_a_side_come_to_the_same(note_reader: NoteRead
     for counted in ({}, {"count": 4, "of": "bolt"}):
         (fact,) = of_both(Case(reader.lexicon, one), [told.model_copy(update=counted)])
         assert (fact.count, fact.of) == (8, "bolt")
+
+
+def test_what_is_bagged_of_both_is_the_number_of_both(note_reader: NoteReader) -> None:
+    facts = note_reader.read("Both flaps are off, six bolts each, in bag thirteen.")
+    assert [(fact.act, fact.count, fact.of) for fact in facts] == [("remove", 12, "bolt"), ("bag", 12, "bolt")]

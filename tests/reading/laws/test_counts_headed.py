@@ -33,6 +33,7 @@ def test_numbers_after_a_heading_are_told_of_it(
     ("text", "counts"),
     [
         ("Twelve nuts of the sixteen are off the tail boom.", [12]),
+        ("The wing joint. Ten bolts, six undone.", [6]),
         ("2 of 3 hinge bolts out, rudder.", [2]),
         ("Fitted the windscreen, eleven of the twenty screws are in.", [11]),
         ("Undid four bolts on the fin, then another four bolts.", [4, 4]),

@@ -47,6 +47,8 @@ def test_what_is_put_away_has_no_number_of_a_sentence_before(note_reader: NoteRe
     [
         ("Both fairings are off, four screws, two a side.", 4),
         ("The fin fairings are held by six screws a side, twelve altogether.", 12),
+        ("Took the cowl panel off, ten screws along the top and eight down the side, so eighteen.", 18),
+        ("The fairing is off, twenty screws, plus one that was hiding under the paint, so twenty-one.", 21),
     ],
 )
 def test_sums_are_told_once(note_reader: NoteReader, text: str, count: int) -> None:
@@ -57,3 +59,49 @@ def test_sums_are_told_once(note_reader: NoteReader, text: str, count: int) -> N
 def test_new_bolts_of_a_part_make_no_new_part(note_reader: NoteReader) -> None:
     (fact,) = note_reader.read("The bolts of the starboard float have been replaced by six new ones.")
     assert (fact.act, fact.item, fact.count, fact.of) == ("fit", "float", 6, "bolt")
+
+
+def test_a_number_behind_its_verb_counts_what_the_verb_is_done_to(note_reader: NoteReader) -> None:
+    text = "The nine fuel pipes are off and I've blanked seven the other two are still open."
+    assert _counted(note_reader, text, "blank") == [(7, "fuel-line")]
+    text = "Sixteen bolts in the cowling and we undid nine before tea."
+    assert _counted(note_reader, text, "undo") == [(9, "bolt")]
+
+
+def test_a_number_that_may_be_a_name_counts_nothing(note_reader: NoteReader) -> None:
+    text = "Ribs 10 and 12 in the port wing. I've cleaned 10."
+    assert _counted(note_reader, text, "clean") == [(None, None)]
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Undid six bolts of the tail skid. We stopped there because of the rain. The tail skid's last two we undo on "
+        "Sunday.",
+        "Undid six bolts of the tail skid. We stopped because of the rain. The tail skid has two not undone yet.",
+    ],
+)
+def test_a_number_without_noun_counts_the_fasteners_told_before(note_reader: NoteReader, text: str) -> None:
+    assert _counted(note_reader, text, "undo") == [(6, "bolt"), (2, "bolt")]
+
+
+def test_what_is_fitted_later_is_counted_in_the_same_screws(note_reader: NoteReader) -> None:
+    text = "Fitted five screws to the port fillet. On the fillet there's another seven to be fitted."
+    assert _counted(note_reader, text, "fit") == [(5, "screw"), (7, "screw")]
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "The hatch is held by eight screws, so undo those and lift it away.",
+        "The hatch is held by eight screws and none of them has been undone.",
+    ],
+)
+def test_what_holds_a_part_is_counted_once(note_reader: NoteReader, text: str) -> None:
+    assert _counted(note_reader, text, "held-by") == [(8, "screw")]
+    assert _counted(note_reader, text, "undo") == [(None, None)]
+
+
+def test_what_was_undone_of_what_holds_a_part_keeps_its_number(note_reader: NoteReader) -> None:
+    text = "The up lock is held by three bolts. I undid all three."
+    assert _counted(note_reader, text, "undo") == [(3, "bolt")]

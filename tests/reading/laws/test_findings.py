@@ -88,3 +88,21 @@ def test_nothing_found_is_no_crack_only_where_cracks_were_looked_for(
     note_reader: NoteReader, text: str, finding: tuple[str, bool | None]
 ) -> None:
     assert [(fact.finding, fact.absent) for fact in note_reader.read(text) if fact.finding] == [finding]
+
+
+@pytest.mark.parametrize(
+    ("text", "found"),
+    [
+        (
+            "The tyre on the nose wheel is perished. The door is off.",
+            [("perished", "nose-wheel")],
+        ),
+        ("The nose wheel is perished.", [("perished", "nose-wheel")]),
+        ("The access panel is off, eight screws. The rubber round it's gone all hard and cracked.", []),
+        ("The access panel is off, eight screws. It's cracked.", [("crack", "access-panel")]),
+    ],
+)
+def test_a_finding_is_told_once_and_not_of_what_is_beside_it(
+    note_reader: NoteReader, text: str, found: list[tuple[str, str]]
+) -> None:
+    assert sorted((fact.finding, fact.item) for fact in note_reader.read(text) if fact.finding) == found

@@ -74,3 +74,18 @@ def test_nuts_that_were_undone_are_kept_where_their_sentence_tells_nothing_else(
 def test_wires_on_beside_struts_are_those_of_the_wings(note_reader: NoteReader) -> None:
     facts = note_reader.read("Struts up, wires on.")
     assert [(fact.act, fact.item) for fact in facts] == [("fit", "interplane-strut"), ("fit", "flying-wire")]
+
+
+@pytest.mark.parametrize(
+    ("text", "count"),
+    [
+        ("Starboard engine, back, four bolts from bag eighteen.", 4),
+        ("The starboard engine's back, four bolts from bag 18.", 4),
+        ("When the engine's back, four bolts will hold it.", None),
+        ("The engine is back from overhaul, four bolts missing.", None),
+        ("We want the engine back, four bolts.", None),
+    ],
+)
+def test_part_that_is_back_with_so_many_bolts_is_on(note_reader: NoteReader, text: str, count: int | None) -> None:
+    on = [fact for fact in note_reader.read(text) if (fact.status, fact.act, fact.item) == ("done", "fit", "engine")]
+    assert [(fact.count, fact.of) for fact in on] == ([(count, "bolt")] if count else [])

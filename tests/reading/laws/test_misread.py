@@ -99,3 +99,22 @@ def test_damage_that_opened_or_is_cut_is_no_work(
     note_reader: NoteReader, text: str, told: tuple[str, str, str]
 ) -> None:
     assert [key[:3] for key in _keys(note_reader, text)] == [told]
+
+
+def test_a_strut_that_comes_off_leaves_the_float_that_it_is_of(note_reader: NoteReader) -> None:
+    facts = note_reader.read("The front strut of the port float is off, two bolts.")
+    assert [(fact.act, fact.item, fact.count) for fact in facts] == [("remove", "float-strut", 2)]
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("The oil line's off at the engine.", ("done", "disconnect", "oil-line", None)),
+        ("The rudder's off at the moment.", ("done", "remove", "rudder", None)),
+        ("The oil line is off, it's in box 3.", ("done", "remove", "oil-line", None)),
+    ],
+)
+def test_line_that_is_off_at_something_is_parted_there(
+    note_reader: NoteReader, text: str, told: tuple[Any, ...]
+) -> None:
+    assert told in _keys(note_reader, text)

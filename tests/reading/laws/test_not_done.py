@@ -142,3 +142,19 @@ def test_tailplane_that_stays_on_is_no_stay_of_it(note_reader: NoteReader) -> No
 def test_what_somebody_is_after_doing_is_done(note_reader: NoteReader) -> None:
     (fact,) = note_reader.read("We're after taking the port wheel off.")
     assert (fact.status, fact.act, fact.side) == ("done", "remove", "port")
+
+
+def test_part_that_is_off_still_does_not_come_off_today(note_reader: NoteReader) -> None:
+    told = [(fact.status, fact.act, fact.item) for fact in note_reader.read("Off still, the port propeller.")]
+    assert told == [("not-done", "fit", "propeller")]
+
+
+@pytest.mark.parametrize(
+    ("text", "status"),
+    [
+        ("Both wheels are off apart from the tail wheel.", "not-done"),
+        ("Both wheels are off and the tail wheel.", "done"),
+    ],
+)
+def test_what_is_excepted_is_not_done(note_reader: NoteReader, text: str, status: str) -> None:
+    assert [fact.status for fact in note_reader.read(text) if fact.item == "tail-wheel"] == [status]

@@ -38,3 +38,8 @@ def test_damage_that_is_not_mended_is_repaired_by_nobody(note_reader: NoteReader
 def test_crack_that_was_found_and_then_welded_is_seen_and_repaired(note_reader: NoteReader) -> None:
     told = _told(note_reader, "Rudder: crack found at the lower hinge, it's been welded up now.")
     assert [one[:3] for one in told] == [("seen", "crack", "rudder"), ("done", "repair", "rudder")]
+
+
+def test_fasteners_in_a_bag_bear_no_damage_that_was_filled(note_reader: NoteReader) -> None:
+    text = "There's a gash in the starboard flap. Bagged the two bolts. The gash has been filled."
+    assert [fact.item for fact in note_reader.read(text) if fact.act == "repair"] == [None]

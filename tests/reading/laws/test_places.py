@@ -4,7 +4,7 @@ import pytest
 
 from pipeline.reading.fact import Fact, Place
 from pipeline.reading.laws.case import Case
-from pipeline.reading.laws.places import numbers_of_places
+from pipeline.reading.laws.places import as_said_anew, numbers_of_places
 from pipeline.reading.note_reader import NoteReader
 from pipeline.reading.reader import Reader
 
@@ -57,3 +57,53 @@ def test_what_was_moved_is_in_the_store_to_which_it_went(note_reader: NoteReader
     (fact,) = note_reader.read("The port elevator was moved from rack eight to rack four.")
     assert fact.stowage is not None
     assert (fact.act, fact.stowage.rack) == ("move", "4")
+
+
+def test_a_finding_is_put_right_where_it_was_seen(note_reader: NoteReader) -> None:
+    text = "Keel member is cracked at frame 6. We'll stop-drill it. It wants repairing."
+    *_, repair = note_reader.read(text)
+    assert (repair.act, repair.place) == ("repair", (Place(scheme="frame", at="6"),))
+
+
+def test_a_part_seen_at_two_places_is_put_right_at_none_of_them(note_reader: NoteReader) -> None:
+    text = "Keel member is cracked at frame 6. Keel member is cracked at frame 9. The keel member wants repair."
+    assert {fact.place for fact in note_reader.read(text) if fact.act == "repair"} <= {None}
+
+
+@pytest.mark.parametrize(
+    ("text", "status", "before", "anew", "stays"),
+    [
+        ("Corrosion on frame 8. Frame 9 is sound.", "seen", ("frame", "8"), ("frame", "9"), False),
+        (
+            "Stringer 7 is corroded at frame 3. So stringer 7 wants treating.",
+            "planned",
+            ("frame", "3"),
+            ("stringer", "7"),
+            False,
+        ),
+        (
+            "Stringer 7 is corroded at frame 3. I looked along stringer 7.",
+            "done",
+            ("frame", "3"),
+            ("stringer", "7"),
+            True,
+        ),
+    ],
+)
+def test_a_place_said_anew_ends_the_one_before(
+    note_reader: NoteReader, text: str, status: str, before: tuple[str, str], anew: tuple[str, str], stays: bool
+) -> None:
+    reader = Reader(note_reader.vocabulary)
+    (one,) = reader.read_by_rule([(text, ())])
+    places = [{"scheme": scheme, "at": at} for scheme, at in (before, anew)]
+    words = (text.index(". ") + 2, len(text))
+    fact = Fact.model_validate({"status": status, "item": anew[0], "words": words, "place": places})
+    (told,) = as_said_anew(Case(reader.lexicon, one), [fact])
+    assert [(place.scheme, place.at) for place in told.place or ()] == ([before, anew] if stays else [anew])
+
+
+def test_where_an_opened_panel_is_says_nothing_of_the_parts_behind_it(note_reader: NoteReader) -> None:
+    text = "Opened the inspection panel at station 212 and had a look in. The bellcrank is loose on its bracket."
+    panel, bellcrank = note_reader.read(text)
+    assert panel.place == (Place(scheme="station", at="212"),)
+    assert (bellcrank.item, bellcrank.place) == ("bellcrank", None)

@@ -11,6 +11,13 @@ from pipeline.reading.note_reader import NoteReader
         ("Propeller has gone to Breaker Airscrews for the sheath.", "done", "propeller", None),
         ("Magnetos go to Tregarrow Ignition on Tuesday.", "planned", "magneto", None),
         ("The port brake unit's off. It's gone to Marrow Brakes for relining.", "done", "brake-unit", "port"),
+        (
+            "Starboard magneto is off and the two nuts are in bag 4. It's gone to Calder Ignition.",
+            "done",
+            "magneto",
+            "starboard",
+        ),
+        ("Wheel's off, tagged the axle nut. It's going to Marsh Tyres on Friday.", "planned", "wheel", None),
     ],
 )
 def test_what_goes_to_a_firm_is_moved(

@@ -119,3 +119,26 @@ def test_aircraft_that_sits_on_jacks_is_held_up(note_reader: NoteReader, text: s
     assert [(fact.status, fact.act, fact.item) for fact in note_reader.read(text)] == [
         ("done", "support", "fuselage")
     ]
+
+
+@pytest.mark.parametrize(
+    ("text", "held"),
+    [
+        ("There's a trestle under the nose now.", {"front-fuselage"}),
+        ("The tail's up on the trestle.", {"rear-fuselage"}),
+        ("We put a padded trestle under the tail.", {"rear-fuselage"}),
+        ("We'll put a trestle under the tail.", set()),
+        ("If the tail is on the trestle it's safe.", set()),
+        ("The jack's away from under the nose.", set()),
+        ("The trestle under the tail is away.", set()),
+    ],
+)
+def test_nose_and_tail_are_held_up_as_ends_of_the_fuselage(
+    note_reader: NoteReader, text: str, held: set[str]
+) -> None:
+    assert {fact.item for fact in note_reader.read(text) if (fact.status, fact.act) == ("done", "support")} == held
+
+
+def test_engine_off_its_trolley_was_let_down_and_not_taken_off(note_reader: NoteReader) -> None:
+    assert ("done", "lower", "engine", None) in _keys(note_reader, "Engine off the trolley, sling's away.")
+    assert ("done", "remove", "engine", None) not in _keys(note_reader, "Engine off the trolley, sling's away.")

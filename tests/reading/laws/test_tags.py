@@ -78,3 +78,11 @@ def test_each_of_several_tags_is_on_its_own_part(
 def test_tags_that_are_to_go_on_tomorrow_are_on_nothing_yet(note_reader: NoteReader) -> None:
     facts = note_reader.read("Tags 4 to 9 go on the cowlings tomorrow.")
     assert not [fact for fact in facts if fact.tag and fact.status == "done"]
+
+
+def test_neither_of_two_tags_is_lost_where_the_word_is_said_twice(note_reader: NoteReader) -> None:
+    facts = note_reader.read("Tag P zero zero zero two and tag P zero zero zero three on the magnetos.")
+    assert [(fact.act, fact.item, fact.tag) for fact in facts] == [
+        ("tag", "magneto", "P-0002"),
+        ("tag", "magneto", "P-0003"),
+    ]

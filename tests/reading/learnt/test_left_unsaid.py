@@ -33,6 +33,8 @@ def test_a_spar_or_longeron_is_named_by_one_word_where_such_are_spoken_of(
         ("I bagged the turnbuckle, 93.", {("bag", "93")}),
         ("On the shelf, the top one.", {("shelf", "top")}),
         ("Six bolts out of the fin.", set()),
+        ("The pump's bolts are in a bag. It works. I tried it on the bench. It's 5, I counted again.", set()),
+        ("They're in a bag, and there are 18 of them.", set()),
     ],
 )
 def test_a_number_may_be_that_of_the_store_spoken_of(reader: Reader, text: str, stores: set[tuple[str, str]]) -> None:

@@ -1,3 +1,4 @@
+from dataclasses import replace
 from datetime import timedelta
 
 from pipeline.writing.supporters.chapters import Chapter, biggest, chapters, is_bit, tellable
@@ -63,9 +64,9 @@ def test_the_news_is_the_largest_part_that_more_than_one_fact_tells_of() -> None
         dict(act="store", item="outer-wing", side="port"),
         dict(act="remove", item="aileron", side="port", count=2, of="person"),
     )
-    news = biggest(told)
+    news = biggest(told, vocabulary())
     assert news is not None and news.item == "outer-wing"
-    assert biggest(_steps(dict(act="clean", item="skin"))) is None
+    assert biggest(_steps(dict(act="clean", item="skin")), vocabulary()) is None
 
 
 def test_a_count_that_is_told_again_is_not_added() -> None:
@@ -113,3 +114,18 @@ def test_a_part_that_was_named_in_the_plural_is_told_in_the_plural() -> None:
     told = [(entry, fact("done", "all the flap jacks are off", act="remove", item="flap-jack"), SATURDAY)]
     (step,) = steps(told, vocabulary())
     assert named(step, vocabulary()) == "the flap jacks"
+
+
+def test_what_is_told_in_one_breath_with_two_big_parts_goes_with_the_next_or_else_the_last() -> None:
+    wing, gear, line = (
+        replace(one, at=SATURDAY)
+        for one in _steps(
+            dict(act="fit", item="outer-wing"),
+            dict(act="fit", item="main-undercarriage"),
+            dict(act="connect", item="fuel-line"),
+        )
+    )
+    behind = _areas(chapters([wing, gear, line], vocabulary()))
+    assert behind == [("wing", ["outer-wing"]), ("gear", ["main-undercarriage", "fuel-line"])]
+    between = _areas(chapters([gear, line, wing], vocabulary()))
+    assert between == [("gear", ["main-undercarriage"]), ("wing", ["fuel-line", "outer-wing"])]

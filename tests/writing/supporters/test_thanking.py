@@ -40,3 +40,10 @@ def test_what_everybody_is_is_not_said_of_each() -> None:
     assert thanks(two) == "thank you to Bea Linnet and Odo Finch"
     with_a_role = Person(name="Ida Pell", role="strip leader", consent=True)
     assert thanks([*two[:1], with_a_role]) == "thank you to Bea Linnet and Ida Pell (strip leader)"
+
+
+def test_those_who_are_not_named_are_no_other_kind_of_volunteer() -> None:
+    two = [Person(name=one) for one in "AB"]
+    named = Person(name="Bea Linnet", consent=True)
+    assert thanks([named, *two]) == "thank you to Bea Linnet and two more volunteers"
+    assert thanks(two) == "thank you to our two volunteers"

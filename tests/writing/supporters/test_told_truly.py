@@ -523,3 +523,87 @@ def test_a_year_tells_how_many_days_a_month_had_once_and_the_parts_of_each_month
     assert story.plots[1].lines[0].text == "One part came off in January and one in February."
     assert all("days of work" not in one.text and "days at work" not in one.text
                for part in story.sections for each in part.paragraphs for one in each.sentences)  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("item", "words", "told"),
+    [
+        ("hull-panel", "We took the hull panel off.", "took off the hull panel"),
+        ("drain-plug", "We took the drain plug out.", "took off the drain plug"),
+    ],
+)
+def test_what_the_headline_tells_is_told_below_it(item: str, words: str, told: str) -> None:
+    story = _report([_one(words, done("remove", item, confidence=0.95))])
+    assert story.headline == f"Off comes {told.removeprefix('took off ')}"
+    assert told in " ".join(one.text for part in story.sections for each in part.paragraphs for one in each.sentences)
+
+
+def test_a_part_with_a_name_is_the_news_before_a_pin_or_a_bracket() -> None:
+    plugs = _one(
+        "All five drain plugs are out.", done("remove", "drain-plug", count=5, of="drain-plug", confidence=0.95)
+    )
+    panel = _one("The hull panel is off.", done("remove", "hull-panel", confidence=0.95))
+    assert _report([plugs, panel]).headline == "Off comes the hull panel"
+
+
+def test_an_is_heard_without_its_apostrophe_makes_no_plural_of_what_a_side_has_one_of() -> None:
+    heard = _one("And the port engines off.", done("remove", "engine", "port", confidence=0.95))
+    assert "engines off the aircraft" not in _words(_report([heard]))
+    assert _report([heard]).headline == "Off comes the port engine"
+    pump = _one("The bilge pumps back in, three bolts.", done("fit", "bilge-pump", confidence=0.95))
+    assert "bilge pumps" not in _words(_report([pump]))
+    many = _one("The port engines are off.", done("remove", "engine", "port", confidence=0.95))
+    assert _report([many]).headline == "Off come the port engines"
+
+
+def test_a_day_of_which_only_the_morning_is_told_is_not_called_a_morning() -> None:
+    unsure = _one("The fin's off.", done("remove", "fin", confidence=0.6))
+    whole_day = [RUDDER, *[_one("We looked at it.") for _ in range(40)], unsure]
+    assert "on the morning of" in _words(_report([RUDDER])).lower()
+    assert "morning" not in _words(_report(whole_day)).lower()
+
+
+def test_a_report_of_which_nothing_may_be_told_says_that_there_was_work() -> None:
+    unsure = _one("The fin's off.", done("remove", "fin", confidence=0.6))
+    story = _report([unsure])
+    assert [one.text for one in story.standfirst] == [
+        "On Saturday 10 January, we were at work: what we did is in the logbook."
+    ]
+    assert story.standfirst[0].behind == ("e-Packet-0110-0",)
+    meant = _one("We'll take the fin off.", said_to("planned", "remove", "fin", confidence=0.95))
+    assert _report([meant]).standfirst == ()
+
+
+def test_a_part_that_is_back_came_off_when_its_own_side_did() -> None:
+    port = _one("The port engine is off.", done("remove", "engine", "port", confidence=0.95))
+    other = _one("The engine is off.", done("remove", "engine", confidence=0.95))
+    back = _one("The port engine is back on.", done("fit", "engine", "port", confidence=0.95))
+    told = {datetime(year, 3, 7, 10, tzinfo=UTC): [one] for year, one in ((2024, port), (2025, other), (2026, back))}
+    book = made_book("Packet", "Packet", told)
+    story = plan(Asked(book.records, book.settings, _vocabulary(), date(2026, 3, 1), date(2026, 3, 31)))
+    assert "which came off in 2024, is back" in _words(story)
+
+
+def test_new_bolts_of_a_mount_make_no_new_mount() -> None:
+    bolts = _one(
+        "Four new mount bolts, torqued.", done("tighten", "engine-mount", count=4, of="bolt", confidence=0.95)
+    )
+    assert "new" not in _words(_report([bolts]))
+
+
+def test_a_line_that_was_connected_alone_is_one() -> None:
+    line = _one("Fuel line connected.", done("connect", "fuel-line", confidence=0.95))
+    assert "the fuel line" in _words(_report([line])).lower() and "fuel lines" not in _words(_report([line])).lower()
+
+
+def test_no_part_is_told_to_be_held_by_itself() -> None:
+    held = said_to("explained", "held-by", "float", count=2, of="float", confidence=0.95)
+    off = done("remove", "float", "port", confidence=0.95)
+    story = _report([_one("What holds the float? Two struts. The port float is off.", held, off)])
+    assert "hold it in place" not in _words(story) and "held the port float" not in _words(story)
+
+
+def test_a_part_that_went_on_is_the_news_before_the_screws_of_another() -> None:
+    screws = _one("Twelve screws into the door.", done("fit", "door", count=12, of="screw", confidence=0.95))
+    fairing = _one("The fairing is back on.", done("fit", "fairing", confidence=0.95))
+    assert _report([screws, fairing]).headline == "The fairing goes on"

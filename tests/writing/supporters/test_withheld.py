@@ -213,3 +213,9 @@ def test_people_are_seen_by_the_shape_of_a_name_too() -> None:
     text = "Thanks to Martin Grabthorpe for the hoist."
     ((_, people),) = tag_words_and_people([text])
     assert [text[first:last] for first, last in people] == ["Martin Grabthorpe"]
+
+
+def test_a_thumb_put_through_a_hole_is_nobodys_health() -> None:
+    told = "There's a hole in it that you could put your thumb through."
+    assert _reasons([told])[told] == (FINDING,)
+    assert "somebody's health" in _reasons(["I did my thumb in."])["I did my thumb in."]

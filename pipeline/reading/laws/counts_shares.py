@@ -1,0 +1,109 @@
+"""Numbers told as a share of others, or roughly: "all but one of the twelve", "another five to go", "sixty or so"."""
+
+from collections.abc import Iterator, Sequence
+from typing import NamedTuple
+
+from pipeline.reading.fact import Fact
+from pipeline.reading.forms import word_set
+from pipeline.reading.laws.case import Case
+from pipeline.reading.laws.counts import has_no_noun, noun_of, number_of
+from pipeline.reading.pieces import DETERMINERS, Piece
+from pipeline.reading.spans import holds
+
+_BUT = word_set("but bar except")
+_MORE = word_set("another further other last remaining")
+_TO_GO = (("to", "go"), ("to", "do"), ("to", "come"))
+_ROUGHLY = word_set("about around roughly approximately approx maybe perhaps circa")
+_OR_SO = (("or", "so"), ("or", "thereabouts"), ("give", "or", "take"), ("near", "enough"))
+_AS_FAR = 4  # pieces from a number to what tells the fact, or to what makes it a rough one
+
+
+class _Share(NamedTuple):
+    """A share of so many (``whole``, 0 where that was told before): all but ``left`` of them, or half (None)."""
+
+    left: int | None
+    whole: int
+    of: str
+    start: int
+
+    def number(self, whole: int) -> int:
+        """Return how many it comes to."""
+        return whole // 2 if self.left is None else whole - self.left
+
+
+def shares_of_all(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts, each with the share that is told of it: "all but one of the twelve screws are undone"."""
+    found = list(facts)
+    for share in _shares(case.pieces):
+        sentence = case.rules.sentence(share.start)
+        own = [n for n, f in enumerate(found) if holds(sentence, f.words[0]) and f.words[1] > share.start]
+        if not own:
+            continue
+        fact = found[own[0]]
+        told = [f for f in found[: own[0]] if f.item == fact.item and f.count]
+        whole = share.whole or (told[-1].count if told else 0) or 0
+        if 0 < share.number(whole) < whole:
+            of = share.of or (told[-1].of if told else fact.of) or fact.item
+            why = (*fact.inferred, ("count", f"a share of {whole}"))
+            found[own[0]] = fact.model_copy(update={"count": share.number(whole), "of": of, "inferred": why})
+    return found
+
+
+def _shares(pieces: Sequence[Piece]) -> Iterator[_Share]:
+    """Yield each "all but one of the twelve screws", "all bar two", "half of the twenty rivets"."""
+    for at, piece in enumerate(pieces):
+        left: int | None = None
+        if piece.low == "all" and at + 2 < len(pieces) and pieces[at + 1].low in _BUT:
+            left, step = number_of(pieces[at + 2]), at + 3
+            if left is None:
+                continue
+        elif piece.low == "half":
+            step = at + 1
+        else:
+            continue
+        while step < len(pieces) and (pieces[step].low == "of" or pieces[step].low in DETERMINERS):
+            step += 1
+        whole = pieces[step].whole if step < len(pieces) else None
+        of = noun_of(pieces[step + 1]) if whole and step + 1 < len(pieces) else ""
+        if whole or left is not None:
+            yield _Share(left, whole or 0, of, piece.start)
+
+
+def some_more(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts, each with its own number, not that of another: "three are in, another five to go"."""
+    found: list[Fact] = []
+    for fact in facts:
+        told = [f for f in found if f.item == fact.item and f.count]
+        number = _more(case, fact)
+        if number and told and fact.count in (None, told[-1].count) and number != told[-1].count:
+            why = (*fact.inferred, ("count", "of those told of before"))
+            fact = fact.model_copy(update={"count": number, "of": told[-1].of, "about": None, "inferred": why})
+        found.append(fact)
+    return found
+
+
+def _more(case: Case, fact: Fact) -> int | None:
+    """Return the number of "another five", "the other two", "four to go" where a fact is told, None where none is."""
+    pieces = case.pieces
+    first = next((at for at in case.own(fact) if pieces[at].start >= fact.words[0]), None)
+    for at in range(max(1, (first or 0) - _AS_FAR), (first or 0) + 1):
+        more = pieces[at - 1].low in _MORE and pieces[at].whole and has_no_noun(pieces, at)
+        if more or tuple(piece.low for piece in pieces[at + 1 : at + 3]) in _TO_GO:
+            return number_of(pieces[at])
+    return None
+
+
+def only_about(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts, their numbers marked as rough where they were told so: "about sixty of the bolts"."""
+    return [f.model_copy(update={"about": True}) if f.count and _is_rough(case, f) else f for f in facts]
+
+
+def _is_rough(case: Case, fact: Fact) -> bool:
+    """Tell whether the one number of a fact's count in its sentence has "about" before it, or "or so" soon after."""
+    pieces = case.pieces
+    told = [at for at in case.own(fact) if pieces[at].whole == fact.count]
+    if len(told) != 1:
+        return False
+    lows = tuple(piece.low for piece in pieces[told[0] + 1 : told[0] + 1 + _AS_FAR])
+    after = any(lows[at : at + len(words)] == words for words in _OR_SO for at in range(2))
+    return after or (told[0] > 0 and pieces[told[0] - 1].low in _ROUGHLY)

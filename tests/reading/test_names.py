@@ -1,0 +1,38 @@
+"""Parts of a flying boat, a jet, a glider and a transport by the names that volunteers have for them."""
+
+import pytest
+
+from pipeline.reading.note_reader import NoteReader
+
+
+@pytest.mark.parametrize(
+    ("name", "item"),
+    [
+        ("water rudder", "water-rudder"),
+        ("float strut", "float-strut"),
+        ("bow hatch", "hull-hatch"),
+        ("bilge strainer", "bilge-strainer"),
+        ("anchor", "mooring-anchor"),
+        ("combustion can", "combustion-chamber"),
+        ("compressor casing", "engine-compressor"),
+        ("throttle valve", "butterfly-valve"),
+        ("brake parachute", "brake-parachute"),
+        ("ejection gun", "ejection-gun"),
+        ("jet pipe temperature gauge", "exhaust-temperature-gauge"),
+        ("nose skid", "nose-skid"),
+        ("airbrake lever", "air-brake-lever"),
+        ("total energy tube", "total-energy-probe"),
+        ("oil cooler flap", "radiator-shutter"),
+        ("cowl flap jack", "cowl-gill-jack"),
+        ("flap gearbox", "flap-gearbox"),
+        ("flap screw jack", "flap-jack"),
+        ("thrust bearing", "engine-bearing"),
+        ("elevator cable drum", "cable-drum"),
+        ("demister hose", "demister"),
+    ],
+)
+def test_a_part_is_known_by_the_name_that_a_volunteer_has_for_it(
+    note_reader: NoteReader, name: str, item: str
+) -> None:
+    (fact,) = [fact for fact in note_reader.read(f"We took the {name} off.") if fact.act == "remove"]
+    assert fact.item == item
