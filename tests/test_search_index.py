@@ -57,7 +57,7 @@ def test_numbers_are_looked_for_in_new_words_alone_and_in_all_by_another_program
         every = len(looked_in)
         index(store, _with_other_words(records()), vocabulary())
         assert looked_in[every:] == ["The bolts of the rudder are in the oil."]
-        monkeypatch.setattr("pipeline.made_by.made_by", lambda: "another program")
+        monkeypatch.setattr("pipeline.search.made_by", lambda: "another program")
         index(store, records(), vocabulary())
         assert len(looked_in) == 2 * every + 1
 
