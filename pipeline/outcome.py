@@ -16,7 +16,7 @@ from pipeline.mistyped import to_type
 from pipeline.records import Records, SetAside, records_in
 from pipeline.unchanged import Left
 from pipeline.values import Kind
-from pipeline.writing.before_the_start import devices_before_the_start, told_of_days_before
+from pipeline.writing.before_the_start import told_of_days_before
 from pipeline.writing.waiting_photos import photos_waiting, shows_long_past
 
 _MOST_NAMED = 3
@@ -51,10 +51,7 @@ def told_of_unread(records: Records) -> tuple[str, ...]:
 def told_of_waiting(book: Book, records: Records) -> tuple[str, ...]:
     """Return the line on days before the book starts, and one for each device whose photos wait for its clock."""
     anew, told = shows_long_past(records), list(told_of_days_before(records))
-    right = devices_before_the_start(records)
     for device, number in photos_waiting(records).items():
-        if device in right:
-            continue
         why = "shows a day long past: it begins anew" if device in anew else "is not known"
         when = ", each time that it is switched on" if device in anew else ""
         by_hand = f'write clock_offset_s under [devices."{device}"] in {book.settings_file}'

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from pipeline.english import sentence
 from pipeline.reading.fact import Place, Side
 from pipeline.records import FastenerLine, LineQuestion, Question, Record, Records
-from pipeline.writing.before_the_start import devices_before_the_start, told_of_days_before
+from pipeline.writing.before_the_start import told_of_days_before
 from pipeline.writing.decision_wording import read_otherwise
 from pipeline.writing.doubt_wording import doubts_told
 from pipeline.writing.fact_names import names_told
@@ -110,10 +110,7 @@ def _cautions(records: Records) -> Iterator[Matter]:
 
 def _clocks(records: Records) -> Iterator[Matter]:
     yield from (Matter("clock", text, ()) for text in told_of_days_before(records))
-    right = devices_before_the_start(records)
     for device, number in photos_waiting(records).items():
-        if device in right:
-            continue
         wait = "photo waits" if number == 1 else "photos wait"
         text = (
             f"{number:,} {wait} for the clock of {device}, which is not known. Photograph the clock card with it "

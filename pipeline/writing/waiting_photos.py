@@ -6,6 +6,7 @@ from datetime import timedelta
 
 from pipeline.records import MediaRecord, Records
 from pipeline.values import Clock, TimeSource
+from pipeline.writing.before_the_start import devices_before_the_start
 
 _BY_HAND = frozenset({TimeSource.EXIF, TimeSource.NAME, TimeSource.FILE})
 """What dates a photo where its device's clock is set by hand, and is not known, or has shown an impossible date."""
@@ -16,7 +17,8 @@ _LONG_PAST = timedelta(days=366)
 def photos_waiting(records: Records) -> Mapping[str, int]:
     """Return how many photos that are placed nowhere wait for the clock of their device, by device, in order.
 
-    A device that sets its clock itself is passed over, and so is a photo that its own data date apart from the clock.
+    A device that sets its clock itself is passed over, and so are one whose clock is right and shows days before the
+    book starts, and a photo that its own data date apart from the clock.
     """
     return dict(sorted(Counter(one.device for one in _waiting(records)).items()))
 
@@ -30,12 +32,13 @@ def shows_long_past(records: Records) -> frozenset[str]:
 
 def _waiting(records: Records) -> Iterator[MediaRecord]:
     loose = {one.media for one in records.unplaced_photos}
+    right = devices_before_the_start(records)
     fits: dict[str, list[Clock]] = {}
     for clock in records.clocks:
         fits.setdefault(clock.device, []).append(clock)
     for one in records.media:
         waits = one.id in loose and one.device in fits and one.time_source in _BY_HAND
-        if waits and not _known(one, fits[one.device]):
+        if waits and one.device not in right and not _known(one, fits[one.device]):
             yield one
 
 
