@@ -18,8 +18,9 @@ demo: $(BIN)/saidseen
 
 test: lint tests
 
+# Each of the two workers keeps one processor busy: neither works out a matrix with both.
 tests: ready
-	$(BIN)/python -m pytest -n 2 --dist loadfile --no-loadscope-reorder
+	OPENBLAS_NUM_THREADS=1 $(BIN)/python -m pytest -n 2 --dist loadfile --no-loadscope-reorder
 
 # How quick, how small, and how both grow; docs/performance.md tells what came of it. Takes an hour or two.
 bench: $(VENV)/.can-run

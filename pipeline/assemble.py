@@ -1,7 +1,7 @@
 """All that the stages made, put together as the book's records."""
 
 import os
-from collections.abc import Container, Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from functools import lru_cache
@@ -9,7 +9,7 @@ from pathlib import Path, PurePath
 from typing import Any, Self, TypedDict
 
 import pipeline
-from pipeline.adding_up import AddedUp, Once, added_up
+from pipeline.adding_up import AddedUp, Once, added_up, labels_told_otherwise
 from pipeline.bench import Bench
 from pipeline.dating.clocks import date_still
 from pipeline.digests import digest_of
@@ -119,7 +119,11 @@ class _Decided:
 
     def added_up(self) -> AddedUp:
         """Add up the lists."""
-        return added_up(self.entries, self.utterances, self.bench)
+        return added_up(self.entries, self.utterances, self.bench, self.labels())
+
+    def labels(self) -> tuple[str, ...]:
+        """Return the labels in photos whose numbers were told otherwise."""
+        return labels_told_otherwise(self.entries, self.media)
 
     def fields(self, added: AddedUp, acts: Sequence[Event], whys: Mapping[str, str]) -> _Fields:
         """Return them as the records hold them; ``whys`` says why speech is in no entry, where that is known."""
@@ -137,46 +141,85 @@ class _Decided:
         )
 
 
-def assemble(
-    gathered: Gathered,
-    bench: Bench,
-    entered: Sequence[Entries],
-    set_aside: Sequence[SetAside],
-    once: Once,
-    acts: Sequence[Event] = (),
-) -> Records:
-    """Return the records of the whole book, everything in order of time and then of id.
+@dataclass(frozen=True)
+class Decided:
+    """All of a book's records but its lists: what they are added up from, and nothing of what it was worked out of.
 
-    What people decided is put onto what the program reads; the lists are added up from the facts as they stand then.
+    ``made_from`` is the fingerprint of what the lists are added up from. ``there`` are the entries that the program
+    reads, whatever people decided on them.
+    """
+
+    gathered: Gathered
+    words: _Decided
+    unlisted: tuple[UnlistedRecord, ...]
+    unplaced_photos: tuple[UnplacedPhoto, ...]
+    away: tuple[SetAside, ...]
+    made_from: str
+    there: frozenset[str]
+
+    def records(self, set_aside: Iterable[SetAside], once: Once, acts: Sequence[Event]) -> Records:
+        """Add up the lists, and return the records of the whole book, all in order of time and then of id.
+
+        Args:
+            set_aside: files that could not be used.
+            once: see ``Once``.
+            acts: what people decided and signed, from the book's history.
+        """
+        gathered, said = self.gathered, self.gathered.said
+        return Records(
+            book=_book(said.values(), self.words.bench),
+            media=tuple(sorted(gathered.media, key=_taken_at)),
+            clocks=gathered.dates.clocks,
+            not_understood=tuple(one for recording in said.values() for one in recording.not_understood),
+            unlisted=self.unlisted,
+            unplaced_photos=self.unplaced_photos,
+            set_aside=(
+                *(SetAside(path=_from_home(one.path, gathered.home), why=one.why) for one in set_aside),
+                *self.away,
+            ),
+            **self.words.fields(once(self.made_from, self.words.added_up), acts, {}),
+        )
+
+
+def decide(gathered: Gathered, bench: Bench, entered: Iterable[Entries], acts: Sequence[Event] = ()) -> Decided:
+    """Put what people decided onto what the program reads.
 
     Args:
         gathered: of the stages' values.
         bench: for the settings and the vocabulary.
-        entered: every recording's entries as the program reads them.
-        set_aside: files that could not be used.
-        once: see ``Once``.
+        entered: every recording's entries as the program reads them, asked for once.
         acts: what people decided and signed, from the book's history.
     """
-    said, media = gathered.said, gathered.media
-    machine = {one.entry.id: one for one in read_entries(entered)}
+    there = {one.id for one in gathered.media}
+    machine, unlisted = _read_in(entered)
     stands = as_decided(machine, acts)
-    there = {one.id for one in media}
-    heard = (one for recording in said.values() for one in recording.utterances)
-    decided = _Decided.of(stands.values(), utterances_as_decided(heard, stands.values(), part_numbers), media, bench)
-    made_from = _facts_from(gathered, bench, [one for one in machine if one not in stands], stands.values(), there)
-    left = photos_left(gathered.loose, decided.entries, machine)
-    return Records(
-        book=_book(said.values(), bench),
-        media=tuple(sorted(media, key=_taken_at)),
-        clocks=gathered.dates.clocks,
-        not_understood=tuple(one for recording in said.values() for one in recording.not_understood),
-        unlisted=tuple(_unlisted(entered)),
+    heard = (one for recording in gathered.said.values() for one in recording.utterances)
+    said = utterances_as_decided(heard, stands.values(), part_numbers)
+    words = _Decided.of(stands.values(), said, gathered.media, bench)
+    left = photos_left(gathered.loose, words.entries, machine)
+    away = (one for one in stands if stands[one].read.entry.media not in there)
+    gone = [one for one in machine if one not in stands]
+    return Decided(
+        gathered=gathered,
+        words=words,
+        unlisted=unlisted,
         unplaced_photos=tuple(sorted(left, key=_of_media)),
-        set_aside=(
-            *(SetAside(path=_from_home(one.path, gathered.home), why=one.why) for one in set_aside),
-            *(SetAside(path=one, why=_RECORDING_AWAY) for one in stands if stands[one].read.entry.media not in there),
-        ),
-        **decided.fields(once(made_from, decided.added_up), acts, {}),
+        away=tuple(SetAside(path=one, why=_RECORDING_AWAY) for one in away),
+        made_from=_facts_from(gathered, words, gone, stands.values()),
+        there=frozenset(machine),
+    )
+
+
+def _read_in(entered: Iterable[Entries]) -> tuple[dict[str, ReadEntry], tuple[UnlistedRecord, ...]]:
+    """Return every entry as the program reads it, by its id, and what seem to be parts that no list has."""
+    machine: dict[str, ReadEntry] = {}
+    unlisted: dict[str, list[str]] = {}
+    for one in entered:
+        machine |= {read.entry.id: read for read in one.entries}
+        for part in one.unlisted:
+            unlisted.setdefault(part.name, []).append(part.utterance)
+    return machine, tuple(
+        UnlistedRecord(name=name, utterances=tuple(said)) for name, said in sorted(unlisted.items())
     )
 
 
@@ -223,11 +266,6 @@ def _begun_at(one: EntryRecord) -> tuple[float, str]:
 
 def _of_media(one: UnplacedPhoto) -> str:
     return one.media
-
-
-def read_entries(entered: Iterable[Entries]) -> list[ReadEntry]:
-    """Return every entry as the program reads it, with its words, before any decision of a person."""
-    return [entry for recording in entered for entry in recording.entries]
 
 
 def _book(said: Iterable[SaidInRecording], bench: Bench) -> BookRecord:
@@ -304,28 +342,17 @@ def _loose(known: Known) -> Iterable[UnplacedPhoto]:
             yield UnplacedPhoto(media=one.photo, why=one.why)
 
 
-def _unlisted(entered: Iterable[Entries]) -> Iterable[UnlistedRecord]:
-    found: dict[str, list[str]] = {}
-    for one in entered:
-        for part in one.unlisted:
-            found.setdefault(part.name, []).append(part.utterance)
-    for name, utterances in sorted(found.items()):
-        yield UnlistedRecord(name=name, utterances=tuple(utterances))
-
-
-def _facts_from(
-    gathered: Gathered, bench: Bench, gone: Sequence[str], stands: Iterable[Standing], there: Container[str]
-) -> str:
+def _facts_from(gathered: Gathered, words: _Decided, gone: Sequence[str], stands: Iterable[Standing]) -> str:
     """Return the fingerprint of all that lists and advice are added up from: every fact with the words around it.
 
     Args:
         gathered: of the stages' values. An entry as the program reads it comes from what was said and told in its
             recording, and from when that began.
-        bench: for the settings and the vocabulary.
+        words: the entries and the words as people left them.
         gone: what the program reads and no entry is left of.
         stands: every entry as it stands; where people decided, what it says then.
-        there: the media that the book holds.
     """
+    bench, there = words.bench, {one.id for one in words.media}
     told, spoken = (gathered.made[stage].digests for stage in ("tell", "say"))
     said = [(one, gathered.starts[one].isoformat(), digest, told.get(one)) for one, digest in spoken.items()]
     decided = [
@@ -334,7 +361,7 @@ def _facts_from(
         if (one.decided or one.read is not one.machine) and one.read.entry.media in there
     ]
     whole = (bench.vocabulary.model_dump_json(), bench.settings.time.zone)
-    return digest_of([*whole, fingerprint(said, gone, decided)])
+    return digest_of([*whole, fingerprint(said, gone, decided, words.labels())])
 
 
 def _advice(added: AddedUp, acts: Sequence[Event], bench: Bench) -> tuple[Caution, ...]:

@@ -182,7 +182,8 @@ def unreadable(path: Path, text: str, error: tomllib.TOMLDecodeError) -> str:
     """Return what to say of a file of settings that is no TOML."""
     at, lines = _AT_LINE.search(str(error)), text.splitlines()
     number = min(int(at[1]) if at and at[1] else len(lines), len(lines))
-    if "array" in str(error) or not at or not at[1]:  # it is found out below the line that it began in
+    of_a_block = "declaration" in str(error)  # anything else is found out below the line that it began in
+    if not of_a_block and ("array" in str(error) or not at or not at[1]):
         number = next((one for one in range(number, 0, -1) if _SETTING.match(lines[one - 1])), number)
     line = lines[number - 1].strip() if number else ""
     return f"{path}, line {number}: {_why_unreadable(line, str(error))}"
@@ -190,7 +191,7 @@ def unreadable(path: Path, text: str, error: tomllib.TOMLDecodeError) -> str:
 
 def _why_unreadable(line: str, error: str) -> str:
     setting = _SETTING.match(line)
-    many = re.fullmatch(r"\[\[?(\w+)\]\]?", line)
+    many = re.fullmatch(r"\[\[?(\w+)\]{0,2}", line)
     if many is not None and many[1] in _OF_MANY:
         return f"before each of {many[1]} stands [[{many[1]}]], with two brackets on either side: one has too few."
     if "twice" in error:

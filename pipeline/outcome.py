@@ -52,16 +52,33 @@ def told_of_waiting(book: Book, records: Records) -> tuple[str, ...]:
     """Return the line on days before the book starts, and one for each device whose photos wait for its clock."""
     anew, told = shows_long_past(records), list(told_of_days_before(records))
     for device, number in photos_waiting(records).items():
+        own = [clock for clock in records.clocks if clock.device == device]
+        waits = f"{device}: {number:,} {'photo waits' if number == 1 else 'photos wait'} for its clock, which"
+        card = 'Photograph "saidseen clock" with it'
+        by_hand = f"by hand: saidseen review {to_type(book.folder)}"
+        if any(clock.sure for clock in own):
+            told.append(f"{waits} {_known_on_other_days(device in anew, card, by_hand)}")
+            continue
         why = "shows a day long past: it begins anew" if device in anew else "is not known"
         when = ", each time that it is switched on" if device in anew else ""
-        by_hand = f'write clock_offset_s under [devices."{device}"] in {book.settings_file}'
-        if sum(clock.device == device for clock in records.clocks) > 1:  # one offset would be for all its stretches
-            by_hand = f"place them by hand: saidseen review {to_type(book.folder)}"
-        told.append(
-            f"{device}: {number:,} {'photo waits' if number == 1 else 'photos wait'} for its clock, which {why}. "
-            f'Photograph "saidseen clock" with it{when}, or {by_hand}'
-        )
+        or_else = f'write clock_offset_s under [devices."{device}"] in {book.settings_file}'
+        if len(own) > 1:  # one offset would be for all its stretches
+            or_else = f"place them {by_hand}"
+        told.append(f"{waits} {why}. {card}{when}, or {or_else}")
     return tuple(told)
+
+
+def _known_on_other_days(began_anew: bool, card: str, by_hand: str) -> str:
+    """Return what is the matter with a clock that is known on some days, and what helps the photos of the others."""
+    if began_anew:
+        return (
+            f"is known on other days, and had begun anew on theirs. Place these {by_hand}. Or write their day before "
+            f"their names, as in 2026-02-14 IMG_1.jpg. {card} whenever it has begun anew"
+        )
+    return (
+        "is known on other days; on theirs nothing was said, or too little, that tells whether it was right. "
+        f"Place these {by_hand}. {card} on each day from now on"
+    )
 
 
 class Progress(Protocol):
@@ -89,9 +106,10 @@ class Outcome:
     """What a run did: tasks made and found done by stage, what was set aside, and faults of the program.
 
     ``left`` are its numbers. ``nothing_new`` is True where all was as the last run left it. ``away`` are originals
-    that are not where they were; ``nothing_in`` are places that were given and that hold no file. ``redated`` says
-    that what stood in the book before now stands at another time, ``replaced`` that photos stand with other words,
-    ``rewritten`` that reports read otherwise, "" where nothing does.
+    that are not where they were; ``changed`` are files that held an original and hold something else since this run.
+    ``nothing_in`` are places that were given and that hold no file. ``redated`` says that what stood in the book
+    before now stands at another time, ``replaced`` that photos stand with other words, ``rewritten`` that reports
+    read otherwise, "" where nothing does.
     """
 
     out: Path
@@ -110,6 +128,7 @@ class Outcome:
     replaced: str = ""
     rewritten: str = ""
     away: tuple[str, ...] = ()
+    changed: tuple[str, ...] = ()
     nothing_in: tuple[str, ...] = ()
 
     @cached_property

@@ -20,6 +20,7 @@ from pipeline.errors import WrongCommand
 from pipeline.evidence.upgrading import bring_up_to_date
 from pipeline.executors import Does
 from pipeline.given_back import give_back
+from pipeline.hearing.heard_twice import told_of_copies
 from pipeline.history import chain
 from pipeline.history.clock import no_earlier_than, set_back
 from pipeline.history.past import Past, Playing
@@ -27,7 +28,7 @@ from pipeline.history.recording import made_since
 from pipeline.history.releases import with_releases
 from pipeline.intake.seen import Walked, look_around
 from pipeline.outcome import Choices, Outcome, Progress, Silence, told_of_away, told_of_unread, told_of_waiting
-from pipeline.results import DATE, WHOLE_BOOK
+from pipeline.results import DATE, WHOLE_BOOK, Results
 from pipeline.search import index
 from pipeline.settings import Settings
 from pipeline.store import Store
@@ -39,7 +40,9 @@ from pipeline.working import Work
 if TYPE_CHECKING:  # the engines take seconds to import, and a run with nothing new needs none of them
     from pipeline.assemble import Gathered
     from pipeline.bench import Bench
+    from pipeline.history.events import Act
     from pipeline.known import Stage, Task
+    from pipeline.putting_down import Entries
     from pipeline.records import Records
 
 __all__ = ["Choices", "Outcome", "Progress", "Silence", "run"]
@@ -165,6 +168,7 @@ def _work(work: Work, seen: Walked, now: datetime, stages: Sequence[Stage] | Non
     to_say = (
         *told_of_away(book, outcome.away),
         *told_of_unread(records),
+        *told_of_copies(book, records),
         *told_of_waiting(book, records),
         *written.told,
     )
@@ -205,17 +209,22 @@ def _redated(before: str, gathered: Gathered, records: Records, out: Path) -> st
 def _records(work: Work, gathered: Gathered, past: Past, history: chain.Chain, now: datetime) -> Records:
     """Put the records together, and bring the history up to date with them."""
     from pipeline.adding_up import AddedUp
-    from pipeline.assemble import assemble, read_entries
+    from pipeline.assemble import decide
     from pipeline.history.noted import note_at, noted_at
     from pipeline.redated import told_of_replaced
 
     work.outcome.set_aside.sort(key=lambda aside: (aside.path, aside.why))
-    entered = [one for _, one in gathered.made["enter"].each()]
+    entered: Results[Entries] = gathered.made["enter"]
+    decided = decide(gathered, work.bench, (one for _, one in entered.each()), past.acts)
     once = partial(work.once, "lists", AddedUp, "lists")
-    records = assemble(gathered, work.bench, entered, work.outcome.set_aside, once, past.acts)
-    digests = gathered.made["enter"].digests
+    records = decided.records(work.outcome.set_aside, once, past.acts)
+    digests = entered.digests
     noted = frozenset() if work.again else noted_at(work.store, history, digests)
-    made = partial(made_since, past, records.media, read_entries(entered), records.book.program, noted)
+
+    def made() -> Iterator[Act]:
+        read = (entry for one in digests if one not in noted for entry in entered[one].entries)
+        return made_since(past, records.media, read, records.book.program, decided.there)
+
     replaced = told_of_replaced(made() if history.number else (), records.media, work.bench.settings.zone)
     unsaid = stood(work.store, "placings", replaced)
     work.outcome.replaced = " ".join(dict.fromkeys(filter(None, (unsaid, replaced))))

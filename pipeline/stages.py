@@ -253,7 +253,7 @@ def _tell_one(media: str, bench: Bench, told: RecordingRead, seen: TermsSeen) ->
 
 
 STAGES: tuple[Stage, ...] = (
-    Stage(LOOK, 4, "Looking at each file", "files", Probe, _look),
+    Stage(LOOK, 5, "Looking at each file", "files", Probe, _look),
     Stage("hear", 5, "Hearing what was said", "s of sound", Heard, _hear, threads=True, made_from=_heard_from),
     Stage(
         "read", 5, "Reading the trade's words", "words", RecordingRead, _read, processes=True, made_from=_read_from
@@ -263,7 +263,7 @@ STAGES: tuple[Stage, ...] = (
     Stage("terms", 2, "Looking up the trade's words", "recordings", TermsSeen, _terms, made_from=_terms_from),
     Stage("tell", 16, "Reading the facts", "words", Passages, _tell, processes=True, made_from=_told_from),
     Stage("time", 3, "Finding what tells of the time", "recordings", Timed, _time, made_from=_timed_from),
-    Stage(DATE, 7, "Setting the clocks", "files", Dates, _date),
+    Stage(DATE, 8, "Setting the clocks", "files", Dates, _date),
     Stage("match", 6, "Placing the photos", "photos", Matched, place),
     Stage(
         "say", 1, "Putting down what was said", "recordings", SaidInRecording, put_down_speech, made_from=speech_from

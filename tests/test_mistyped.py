@@ -25,6 +25,7 @@ WRONG = [
     (TEAM + "role = “fitter”", 'line 7: role = “fitter”: its quotation marks are curly. Type straight ones: role'),
     (TEAM + "also = [“Lex”, “Al”]", 'its quotation marks are curly. Type straight ones: also = ["Lex", "Al"].'),
     (TEAM.replace("[[people]]", "[people]", 1) + "[[people]]", "line 5: before each of people stands [[people]]"),
+    (TEAM + "consent = true\n[[people", "line 8: before each of people stands [[people]], with two brackets"),
     ('[people]\nname = "A"\n[people]\nname = "B"', "before each of people stands [[people]], with two brackets"),
     (TEAM + "also = [3]", "line 7: also = 3 of Priya Lomax: write words in quotes"),
     (TEAM + "may_sign = \"all\"", 'line 7: may_sign = "all" of Priya Lomax: write a list, like may_sign = ["first"'),

@@ -69,6 +69,28 @@ def test_of_a_clock_that_begins_anew_it_is_told_that_one_card_is_not_enough() ->
     assert 'Photograph "saidseen clock" with it, each time that it is switched on, or write' in line
 
 
+def test_of_a_clock_that_is_known_on_other_days_it_is_told_what_is_missing_on_theirs() -> None:
+    device = "Quellmark Slate"
+    silent = _photo(1, device)
+    anew = _photo(2, device, TimeSource.FILE).model_copy(
+        update={"shown_at": datetime(2015, 1, 1, tzinfo=UTC), "moved_s": 350_000_000}
+    )
+    known = Clock(device=device, offset_s=3, sure=True, since=AT.replace(month=1), until=AT.replace(month=1, day=20))
+    for photo, said in ((silent, "on theirs nothing was said, or too little"), (anew, "had begun anew on theirs")):
+        at = photo.shown_at
+        records = Records.model_construct(
+            media=(photo,),
+            unplaced_photos=(UnplacedPhoto(media=photo.id, why="nothing was said"),),
+            clocks=(known, Clock(device=device, offset_s=0, since=at, until=at)),
+        )
+        (line,) = told_of_waiting(Book(Path("winter")), records)
+        assert line.startswith(f"{device}: 1 photo waits for its clock, which is known on other days")
+        assert said in line
+        assert "Place these by hand: saidseen review winter. " in line
+        assert "clock_offset_s" not in line
+        assert ("write their day before their names, as in 2026-02-14 IMG_1.jpg" in line) == (photo is anew)
+
+
 def test_files_of_days_before_the_book_starts_on_which_devices_agree_are_told_of_and_their_clocks_are_not() -> None:
     days = {"Ollenby C7": (20, 21), "Tarnbeck Two": (21, 22), "Quellmark Slate": (25,)}
     early = [

@@ -281,7 +281,7 @@ class Devices:
             found.append(
                 (one.id, ClockEvent(shown[one.id], tags=tags, fixed=tuple(fixed), zone_s=self._zone_s(one.id)))
             )
-        counted = _numbered(photos, shown)
+        counted = _numbered(photos, shown, seconds(self.limits[0]))
         found.sort(key=lambda pair: counted.get(pair[0], 0))
         spoken = [(one.id, event) for one in self.media.get(device, ()) for event in self._spoken(one)]
         whole = _each_before_what_is_later(sorted(spoken, key=lambda pair: pair[1].shown_s), found)
@@ -319,11 +319,12 @@ class Devices:
         return "end" if any(self.ends.get(one.id) for one in recordings) else "start"
 
 
-def _numbered(photos: Sequence[Media], shown: Mapping[str, float]) -> dict[str, int]:
+def _numbered(photos: Sequence[Media], shown: Mapping[str, float], earliest_s: float) -> dict[str, int]:
     """Return each photo's place by the numbers in their names, which a camera counts up whatever its clock says.
 
     Of the names under which one is there, that with the same words in front as all others tells. Empty where none
-    does: other words in front, a number twice, or time that goes back more than thrice.
+    does: other words in front, a number twice, or time that goes back more than thrice (a clock that begins anew, and
+    shows what is earlier than anything may be, goes back each time that it is switched on).
     """
     each = [_numbers_in(one) for one in photos]
     words = set(each[0]).intersection(*each[1:]) if each else ()
@@ -334,7 +335,7 @@ def _numbered(photos: Sequence[Media], shown: Mapping[str, float]) -> dict[str, 
     if len(named) < len(photos):
         return {}
     order = [named[number] for number in sorted(named)]
-    back = sum(shown[after] < shown[before] for before, after in pairwise(order))
+    back = sum(earliest_s <= shown[after] < shown[before] for before, after in pairwise(order))
     return {one: place for place, one in enumerate(order)} if back <= _MOST_STEPS_BACK else {}
 
 

@@ -58,6 +58,8 @@ class Track:
     device. ``kinds`` counts the anchors that agree, by kind. ``spread_s`` is how far these lie apart (one sigma),
     ``expected_s`` how far anchors of their kinds do. ``margin`` is how much likelier the offset, or one within two
     minutes of it, is than all others together (natural logarithm); ``error_s`` is how far it may be out (one sigma).
+    ``decided`` says that it needs no more anchors: one that needs no other beside it agrees, or they come from both
+    sides of a while without a photo (``lives.py``).
     """
 
     first: int

@@ -30,6 +30,8 @@ NETWORK_SET = frozenset({TimeSource.EXIF_OFFSET, TimeSource.CONTAINER})
 """What devices write that set their clocks over a network, and know their offset."""
 WALL_CLOCK = frozenset({TimeSource.EXIF, TimeSource.BWF})
 """What devices write that show a wall clock, and not by which offset it goes."""
+_BY_LOCAL_TIME = frozenset({TimeSource.EXIF_OFFSET, TimeSource.NOTE})
+"""What gives the time of the clock on the wall, and its offset beside it."""
 _OWN_CLOCK = frozenset({TimeSource.EXIF_OFFSET, TimeSource.EXIF, TimeSource.CONTAINER, TimeSource.BWF})
 BEFORE_THE_START = "is before the book starts; it was not believed."
 """How the flag ends of what shows a day that is too early to be believed."""
@@ -214,15 +216,21 @@ def _earlier(at: datetime, by_s: float, zone: ZoneInfo) -> datetime:
 
 
 def _disagreement(media: Media, chosen: ClueReading, readings: Sequence[ClueReading]) -> tuple[str, ...]:
-    """Say where the file's name gives another time than the source that was believed."""
+    """Say where the file's name gives another time than the source that was believed.
+
+    A name has no offset: it is as good where it shows what the clock on the wall showed, in whichever zone that was.
+    """
     name = next((reading for reading in readings if reading.source is TimeSource.NAME), None)
     if name is None or chosen.source in (TimeSource.NAME, TimeSource.FILE):
         return ()
     apart_s = abs((name.at - chosen.at).total_seconds())
+    if chosen.source in _BY_LOCAL_TIME:
+        named, shown = (datetime.fromisoformat(one.wall).replace(tzinfo=None) for one in (name, chosen))
+        apart_s = min(apart_s, abs((named - shown).total_seconds()))
     if apart_s <= 120 + chosen.error_s + name.error_s + (media.probe.duration_s or 0.0):
         return ()
-    shown, named = chosen.wall.replace("T", " "), name.wall.replace("T", " ")
-    return (f"Its name says {named}, but its {_SAID[chosen.source]} is {shown}.",)
+    says, is_so = name.wall.replace("T", " "), chosen.wall.replace("T", " ")
+    return (f"Its name says {says}, but its {_SAID[chosen.source]} is {is_so}.",)
 
 
 def _dated(media: Media, chosen: ClueReading, own: ClueReading | None, flags: tuple[str, ...]) -> Dated:

@@ -1,6 +1,6 @@
 """What a run adds to the history: files that were taken in, and entries that are new, read otherwise, or gone."""
 
-from collections.abc import Container, Iterable, Iterator, Sequence
+from collections.abc import Container, Iterable, Iterator
 
 from pipeline.history.events import Act
 from pipeline.history.past import Past
@@ -11,21 +11,21 @@ from pipeline.records import MediaRecord
 def made_since(
     past: Past,
     media: Iterable[MediaRecord],
-    read: Sequence[ReadEntry],
+    read: Iterable[ReadEntry],
     program: str,
-    noted: Container[str] = frozenset(),
+    there: Container[str] = frozenset(),
 ) -> Iterator[Act]:
     """Yield what the history does not hold yet; nothing where a run made nothing new.
 
     Args:
         past: the history so far.
         media: every piece of media; stills are made from films and were not taken in.
-        read: every entry as the program reads it now, before any decision of a person.
+        read: the entries to compare, as the program reads them now, before any decision of a person.
         program: name and version of the program.
-        noted: the recordings whose entries are read as they were when this history was last brought up to date.
+        there: entries that the program reads now and that are not gone, whether they are compared or not.
     """
     yield from _taken_in(past, media, program)
-    yield from _read(past, read, program, noted)
+    yield from _read(past, read, program, there)
 
 
 def _taken_in(past: Past, media: Iterable[MediaRecord], program: str) -> Iterator[Act]:
@@ -35,15 +35,15 @@ def _taken_in(past: Past, media: Iterable[MediaRecord], program: str) -> Iterato
         yield Act(program, "took-in", one.id, None, after)
 
 
-def _read(past: Past, read: Sequence[ReadEntry], program: str, noted: Container[str]) -> Iterator[Act]:
-    open_ones = (one for one in read if one.entry.media not in noted)
-    for one in sorted(open_ones, key=lambda one: (one.entry.at, one.entry.id)):
+def _read(past: Past, read: Iterable[ReadEntry], program: str, there: Container[str]) -> Iterator[Act]:
+    compared = sorted(read, key=lambda one: (one.entry.at, one.entry.id))
+    for one in compared:
         before, now = past.read.get(one.entry.id), as_json(one)
         if before == now:
             continue
         last = past.read_last(one.entry.id)
         if last is None or not told_alike(last, one):
             yield Act(program, "read", one.entry.id, before, now)
-    there = {one.entry.id for one in read}
-    for entry in sorted(one for one in past.read if one not in there):
+    own = {one.entry.id for one in compared}
+    for entry in sorted(one for one in past.read if one not in own and one not in there):
         yield Act(program, "read", entry, past.read.get(entry), None)

@@ -1,17 +1,18 @@
 """The airframe at a glance: what is off, open, found and worked on, by zone, and by spot where it is known."""
 
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
-from typing import Any, Literal
+from typing import Any, Literal, NamedTuple
 
 from pipeline.lists.airframe_spots import Spot, Spots, several
-from pipeline.lists.findings import done_since, is_open
+from pipeline.lists.findings import is_open
+from pipeline.lists.followed_up import done_since
 from pipeline.lists.known_parts import ZONES
 from pipeline.lists.logged import same_place, same_side, sides
 from pipeline.reading.fact import MarkedFact, Place, Side
 from pipeline.reading.vocabulary import Vocabulary
-from pipeline.records import FastenerLine, Lists
+from pipeline.records import DisconnectionLine, FastenerLine, Lists
 from pipeline.trade.entries import Outline
 
 State = Literal["found", "off", "open", "done", "support"]
@@ -159,6 +160,15 @@ def _order(one: Thing) -> tuple[Any, ...]:
     return zone, one.zone, STATES.index(one.state), -one.severity, named, one.entries
 
 
+class _Worked(NamedTuple):
+    """What was worked on: a part, its side, where, and of which engine it is."""
+
+    item: str
+    side: Side | None
+    place: tuple[Place, ...] | None
+    position: str
+
+
 class _Things:
     """Makes things out of the lists' lines and the facts, each with its zone and its spot."""
 
@@ -201,7 +211,9 @@ class _Things:
                 came = [event.entry for event in part.life if event.what in _CAME_OFF]
                 entries = came or [event.entry for event in part.life]
                 for side in sides(part.side):
-                    yield self._thing("off", part.item, side, part.place, entries, position=part.position)
+                    yield self._thing(
+                        *("off", part.item, side, part.place, entries), position=part.position, called=part.called
+                    )
 
     def open(self, lists: Lists, facts: Sequence[DatedFact]) -> Iterable[Thing]:
         for line in lists.disconnections:
@@ -262,6 +274,7 @@ class _Things:
                 yield self._thing(
                     *("found", line.item, line.side, line.place, entries),
                     position=line.position,
+                    called=line.called,
                     what=(line.finding,),
                     severity=line.severity,
                     grade=line.grade,
@@ -272,29 +285,34 @@ class _Things:
         """Yield each part with all that was done to it, at each place that was told.
 
         What was told without a side goes with the only side that was told. Work that the lists say is undone again,
-        or not done for sure, is left out: they tell how the part stands.
+        or not done for sure, is left out: they tell how the part stands. So they tell of which engine it is.
         """
-        gathered: dict[tuple[Any, ...], list[DatedFact]] = {}
+        engines = _engines_of(lists) if lists else {}
+        gathered: dict[_Worked, list[DatedFact]] = {}
         for told in facts:
             fact = told.fact
             if fact.status != "done" or fact.act not in WORK or not fact.item:
                 continue
             if self._is_of_the_aircraft(fact.item):
                 for side in sides(fact.side):
-                    gathered.setdefault((fact.item, side, fact.place), []).append(told)
-        for (item, side, place), own in _with_the_only_side(gathered).items():
+                    position = engines.get((fact.item, told.entry), "")
+                    gathered.setdefault(_Worked(fact.item, side, fact.place, position), []).append(told)
+        for (item, side, place, position), own in _with_the_only_side(gathered).items():
             undone = _undone_since(item, side, lists) if lists else frozenset()
             own = [one for one in own if one.fact.act not in undone]
             acts = sorted({str(one.fact.act) for one in own})
             if acts:
-                yield self._thing("done", item, side, place, [one.entry for one in own], what=tuple(acts))
+                entries = [one.entry for one in own]
+                yield self._thing("done", item, side, place, entries, position=position, what=tuple(acts))
 
     def supports(self, lists: Lists) -> Iterable[Thing]:
         for line in lists.holding_up:
             if line.until is None:
                 entries = [move.entry for move in line.moves]
                 for side in sides(line.side):
-                    yield self._thing("support", line.item, side, line.place, entries, what=line.by)
+                    yield self._thing(
+                        *("support", line.item, side, line.place, entries), position=line.position, what=line.by
+                    )
 
     def of_a_day(self, facts: Sequence[DatedFact]) -> Iterable[Thing]:
         off = {(one.fact.item, side) for one in facts if _takes_off(one.fact) for side in sides(one.fact.side)}
@@ -313,12 +331,25 @@ class _Things:
                     )
 
 
-def _with_the_only_side(gathered: dict[tuple[Any, ...], list[DatedFact]]) -> dict[tuple[Any, ...], list[DatedFact]]:
-    joined: dict[tuple[Any, ...], list[DatedFact]] = {}
-    for (item, side, place), own in gathered.items():
-        sided = [key for key in gathered if (key[0], key[2]) == (item, place) and key[1]] if side is None else []
-        joined.setdefault(sided[0] if len(sided) == 1 else (item, side, place), []).extend(own)
+def _with_the_only_side(gathered: Mapping[_Worked, list[DatedFact]]) -> dict[_Worked, list[DatedFact]]:
+    joined: dict[_Worked, list[DatedFact]] = {}
+    for key, own in gathered.items():
+        sided = [one for one in gathered if one.side and one._replace(side=None) == key]
+        joined.setdefault(sided[0] if len(sided) == 1 else key, []).extend(own)
     return joined
+
+
+def _engines_of(lists: Lists) -> dict[tuple[str, str], str]:
+    """Return of which engine work on a part in an entry was, where the lists tell of one alone."""
+    told: dict[tuple[str, str], set[str]] = {}
+    for part in lists.parts_off:
+        for event in part.life:
+            told.setdefault((part.item, event.entry), set()).add(part.position)
+    lines: tuple[FastenerLine | DisconnectionLine, ...] = (*lists.fasteners, *lists.disconnections)
+    for line in lines:
+        for move in line.moves if line.item else ():
+            told.setdefault((str(line.item), move.entry), set()).add(line.position)
+    return {key: positions.pop() for key, positions in told.items() if len(positions) == 1}
 
 
 def _undone_since(item: str, side: Side | None, lists: Lists) -> frozenset[str]:

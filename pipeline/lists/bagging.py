@@ -15,6 +15,7 @@ _ALL_IN = re.compile(
     r"\b(?:all|the lot|everything)\b(?: (?:of (?:them|these|those)|are|is|went|gone|now|put))* (?:in|into)\b",
     re.IGNORECASE,
 )
+_FURTHER = re.compile(r"\b(?:more|another|further|extra|too|as well|added)\b", re.IGNORECASE)
 _SPLIT = re.compile(r"\bsplit\b", re.IGNORECASE)
 _EACH = re.compile(r"\b(?:each|apiece|(?:a|per|either|each) side)\b", re.IGNORECASE)
 
@@ -25,6 +26,7 @@ class Bagging:
     def __init__(self, told: ToldJoints) -> None:
         """Begin with the joints that will be told of; they are changed."""
         self._told, self._vocabulary = told, told.vocabulary
+        self._last: tuple[LoggedFact, Fastenings] | None = None  # what was bagged last
 
     def is_bagging(self, fact: MarkedFact) -> bool:
         """Tell whether a fact says that fasteners were put into a bag."""
@@ -58,22 +60,35 @@ class Bagging:
             self._told.told_in.setdefault(logged.entry, set()).add(line)
             line.tell_again(logged, fact.count if fact.of in (None, of) else None)
             return
-        elif bag and line.is_all_bagged(fact.count, logged.entry) and is_contents_told_again(logged, left=False):
+        elif bag and (split := self._rebagged(line, logged, bag)) is not None:
             self._told.told_in.setdefault(logged.entry, set()).add(line)
-            alone = all(self._told.begun.ever_in(one) == (line,) for one in line.bags)
-            line.tell_other_bag(logged, bag, split=alone and _SPLIT.search(logged.sentence) is not None)
+            line.tell_other_bag(logged, bag, split=split)
             self._told.begun.put_into(line, bag)
             return
         if "undone" in line.numbers and self._came_off_uncounted(line, logged):
             line.uncounted.add("undone")
         if fact.count == 1:
             line.count_up_to(logged, ordinal_told(logged.sentence))
+        self._last = logged, line
         for one, count in self._shares(line, logged, fact.count if fact.of in (None, of) else None):
             self._told.tell(one, logged, "bag", "bagged", count)
             if bag:
                 one.emptied.pop(bag, None)
                 one.bags += [] if bag in one.bags else [bag]
                 self._told.begun.put_into(one, bag)
+
+    def _rebagged(self, line: Fastenings, logged: LoggedFact, bag: str) -> bool | None:
+        """Tell whether only some of what was in its bags is in this one now; None where more came to what was bagged.
+
+        ("I've put three of the cowling screws in bag six, the other eight are in bag one still.")
+        """
+        count = logged.fact.count
+        if line.is_some_of_the_bagged(count, bag, logged.entry) and not _FURTHER.search(logged.sentence):
+            return True
+        if line.is_all_bagged(count, logged.entry) and is_contents_told_again(logged, left=False):
+            alone = all(self._told.begun.ever_in(one) == (line,) for one in line.bags)
+            return alone and _SPLIT.search(logged.sentence) is not None
+        return None
 
     def _came_off_uncounted(self, line: Fastenings, logged: LoggedFact) -> bool:
         """Tell whether the sentence that bags them says that their part came off, and not how many held it."""
@@ -102,6 +117,8 @@ class Bagging:
         tells of one part that came off, and not of what held it, held that.
         """
         side, here = logged.fact.side, self._told.undone_in.get(logged.entry, [])
+        if beside := self._bagged_beside(logged, of):
+            return self._told.find(self._told.one_of(beside.item, of, beside.side), logged, came_along=True)
         for line in reversed(here):
             told = any(one.around and one.around == logged.around for one in self._told.undone_by[line])
             if line.item and told and same_side(line.side, side) and goes_with(line.of, of):
@@ -109,6 +126,14 @@ class Bagging:
         if here or logged.entry in self._told.held_in:
             return None
         return self._of_the_only_part_off(self._told.here[logged.entry], logged, of)
+
+    def _bagged_beside(self, logged: LoggedFact, of: str) -> Fastenings | None:
+        """Return the bolts that their sentence bags before their nuts: "engine bolts in bag 4, the nuts in bag 5"."""
+        if self._last is None or not logged.around:
+            return None
+        last, line = self._last
+        same = (last.entry, last.around) == (logged.entry, logged.around) and same_side(line.side, logged.fact.side)
+        return line if same and line.item and goes_with(line.of, of) else None
 
     def _of_what_came_off_with_them(self, logged: LoggedFact, of: str) -> Fastenings | None:
         """Return the fasteners of the one part that their sentence says came off, where it counts none undone."""

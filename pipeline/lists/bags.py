@@ -5,6 +5,7 @@ from collections.abc import Iterable, Iterator
 from datetime import datetime
 from typing import NamedTuple
 
+from pipeline.english import ORDINALS
 from pipeline.lists.logged import LoggedFact
 from pipeline.reading.numbers import find_numbers
 from pipeline.records import EntryRecord, UtteranceRecord
@@ -29,8 +30,7 @@ _NOT_OUT = re.compile(
     r"\b(?:missing|short|lost|want|need|will|going to|gonna|should|not|none|no)\b|n['\u2019]t\b|'ll\b", re.I
 )
 _MORE = re.compile(
-    r"\b(?:more|another|further|extra|too|as well|added|the (?:other|last|missing|first|second|third|fourth|fifth|"
-    r"sixth|seventh|eighth|ninth|tenth|eleventh|twelfth))\b",
+    rf"\b(?:more|another|further|extra|too|as well|added|the (?:other|last|missing|{'|'.join(ORDINALS)}))\b",
     re.IGNORECASE,
 )
 _INTO = re.compile(

@@ -1,49 +1,71 @@
 """Which run of the controls is meant where one name of the vocabulary stands for several: "throttle rod"."""
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from functools import lru_cache
 
 from pipeline.lists.known_parts import KnownParts
 from pipeline.lists.logged import LoggedFact, alternatives
 from pipeline.reading.vocabulary import Vocabulary
 
+_NO_FLIGHT_CONTROL = (
+    "brake", "hand brake", "handbrake", "parking brake", "fire bottle", "fire extinguisher", "starter", "choke",
+    "tow release", "fuel cock", "rev counter", "tachometer", "tacho", "heater",
+)  # fmt: skip
+"""What is moved by a cable like the flight controls' and is none of them. Source: common practice, no source."""
 _MOVED = (
-    "throttle", "mixture", "pitch", "propeller", "prop", "boost", "cut-off", "cut off", "cowl gill", "cowl flap",
-    "carburettor heat", "trim", "trim tab", "tab", "brake", "tail wheel", "rudder trim", "elevator trim",
-    "aileron trim", "aileron", "rudder", "elevator", "flap", "fire bottle", "fire extinguisher", "hand brake",
-    "handbrake", "parking brake", "starter", "choke", "tow release", "fuel cock",
+    *_NO_FLIGHT_CONTROL, "throttle", "mixture", "pitch", "propeller", "prop", "boost", "cut-off", "cut off",
+    "cowl gill", "cowl flap", "carburettor heat", "trim", "trim tab", "tab", "tail wheel", "rudder trim",
+    "elevator trim", "aileron trim", "aileron", "rudder", "elevator", "flap",
 )  # fmt: skip
 """What a control's cable or rod moves, as it is called by. Source: common practice, no source."""
 _SURFACE = "control-surface"
-_NO_FLIGHT_CONTROL = (
-    "brake", "hand brake", "handbrake", "parking brake", "fire bottle", "fire extinguisher", "starter", "choke",
-    "tow release", "fuel cock",
-)  # fmt: skip
-"""Of these, what is moved by a cable like the flight controls' and is none of them."""
 _RUN = r"(?:(?:control|operating|balance) )?(?:cable|wire|rod|push[- ]?rod|tube|chain|linkage|link|run|control)s?"
+_WAY = r"(?:up|down)"
+_ONE_WAY = rf"(?<=\bthe ){_WAY} (?:cable|wire)s?"  # "the down cable": the elevator's, a flap's or a tab's
+_BOTH_WAYS = frozenset({"elevator", "flap", "trim", "trim tab", "tab", "elevator trim", "aileron", "aileron trim"})
+"""What one cable moves up and another down. Source: common practice, no source."""
 _AND = r"(?:,? and |, )(?:the )?(?:(?:port|starboard) )?"
 
 
-def with_controls_called(facts: Iterable[LoggedFact], vocabulary: KnownParts) -> tuple[LoggedFact, ...]:
+def with_controls_called(
+    facts: Iterable[LoggedFact], vocabulary: KnownParts, said: Mapping[str, str] | None = None
+) -> tuple[LoggedFact, ...]:
     """Return the facts, those of cables and rods that say only "they" with what these were called by before.
+
+    That is what the last fact of them called them by, or words since: "What about the down cable?" tells no fact.
 
     Args:
         facts: in any order; those of one entry in the order told.
         vocabulary: for which parts are controls, and the names of control surfaces.
+        said: all that was said in each entry, by its id.
     """
-    last: dict[tuple[str, str | None], tuple[str, ...]] = {}  # by entry and part
+    last: dict[tuple[str, str | None], tuple[tuple[str, ...], int]] = {}  # by entry and part: how, and till where
     kept = []
     for logged in facts:
         called = controls_called(logged, vocabulary)
         carried = any(key == "item" for key, _ in getattr(logged.fact, "inferred", ()))
-        which = (logged.entry, logged.fact.item)
+        which, text = (logged.entry, logged.fact.item), (said or {}).get(logged.entry, "")
+        before, until = last.get(which, ((), 0))
+        start = max(0, text.find(logged.around, until)) if logged.around and (called or carried) else 0
         if called:
-            last[which] = called
-        elif carried and which in last:
-            logged = logged.model_copy(update={"called": last[which]})
+            last[which] = called, start
+        elif carried and (meant := _called_since(text[until:start], logged, vocabulary) or before):
+            logged = logged.model_copy(update={"called": meant})
         kept.append(logged)
     return tuple(kept)
+
+
+def _called_since(words: str, logged: LoggedFact, vocabulary: KnownParts) -> tuple[str, ...]:
+    """Return what the part of a fact was called by last in the words before it; () where it was not."""
+    part = vocabulary.part(logged.fact.item or "")
+    if part is None or part.kind != "controls":
+        return ()
+    surfaces = _surfaces(vocabulary)
+    kinds = {"cable", "wire"} if part.notation.endswith("cable") else {part.notation.rpartition("-")[2]}
+    told = [one.group() for one in _told(surfaces).finditer(words)]
+    meant = [one for one in told if re.sub(r"\W", " ", one.lower()).split()[-1].removesuffix("s") in kinds]
+    return _called(meant[-1], surfaces) if meant else ()
 
 
 def controls_called(logged: LoggedFact, vocabulary: KnownParts) -> tuple[str, ...]:
@@ -76,8 +98,25 @@ def controls_called(logged: LoggedFact, vocabulary: KnownParts) -> tuple[str, ..
 
 
 def same_control(one: str, other: str) -> bool:
-    """Tell whether two names can be of one control: "aileron cable" and "aileron wire", or where one says nothing."""
-    return not (one and other) or re.sub(rf" {_RUN}$", "", one) == re.sub(rf" {_RUN}$", "", other)
+    """Tell whether two names can be of one control: "aileron cable" and "aileron wire", or where one says nothing.
+
+    "The down cable" can be the elevator's, and the elevator cable it can be too, but never its up cable.
+    """
+    if not (one and other):
+        return True
+    (moved, way), (other_moved, other_way) = _moved_and_way(one), _moved_and_way(other)
+    if way and other_way and way != other_way:
+        return False
+    if moved and other_moved:
+        return moved == other_moved
+    return (moved or other_moved) in {"", *_BOTH_WAYS}
+
+
+@lru_cache(maxsize=1000)
+def _moved_and_way(called: str) -> tuple[str, str]:
+    """Return what a control moves, and up or down: ("elevator", "down"), ("throttle", "")."""
+    found = re.fullmatch(rf"(?P<moved>.*?) ?(?P<way>\b{_WAY})? {_RUN}", called)
+    return (found["moved"], found["way"] or "") if found else (called, "")
 
 
 def is_no_flight_control(called: str) -> bool:
@@ -113,8 +152,9 @@ def _surfaces(vocabulary: KnownParts) -> frozenset[str]:
 @lru_cache(maxsize=8)
 def _told(surfaces: frozenset[str]) -> re.Pattern[str]:
     """Return the pattern of a list of controls that one thing is said of: "the throttle and the mixture rod"."""
-    one = rf"(?:{_moved(surfaces)})s?(?: {_RUN})?"
-    return re.compile(rf"\b(?:{one}{_AND})*(?:{_moved(surfaces)}) {_RUN}\b", re.IGNORECASE)
+    one = rf"(?:{_moved(surfaces)})s?(?: {_WAY})?(?: {_RUN})?"
+    last = rf"(?:{_moved(surfaces)})(?: {_WAY})? {_RUN}"
+    return re.compile(rf"\b(?:{one}{_AND})*{last}\b|{_ONE_WAY}\b", re.IGNORECASE)
 
 
 @lru_cache(maxsize=8)
@@ -123,6 +163,8 @@ def _moved(surfaces: frozenset[str]) -> str:
 
 
 def _called(words: str, surfaces: frozenset[str]) -> tuple[str, ...]:
-    found = re.findall(rf"\b({_moved(surfaces)})s?(?: ({_RUN}))?(?![\w-])", words.lower())
-    last = next((run for _, run in reversed(found) if run), "control")
-    return tuple(dict.fromkeys(f"{moved} {(run or last).removesuffix('s')}" for moved, run in found))
+    one = rf"\b(?:({_moved(surfaces)})s?(?: ({_WAY}))?|({_WAY}))(?: ({_RUN}))?(?![\w-])"
+    found = [(moved, way or alone, run) for moved, way, alone, run in re.findall(one, words.lower())]
+    last = next((run for *_, run in reversed(found) if run), "control")
+    names = (" ".join(filter(None, (moved, way, (run or last).removesuffix("s")))) for moved, way, run in found)
+    return tuple(dict.fromkeys(names))

@@ -2,10 +2,10 @@
 
 import re
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
 
-from pipeline.lists.controls_called import controls_called, is_no_flight_control, same_control
-from pipeline.lists.logged import LoggedFact, in_order, position_of, same_place, same_side, sides
+from pipeline.lists.controls_called import controls_called, is_no_flight_control
+from pipeline.lists.logged import LoggedFact, in_order, position_of, same_side, sides
+from pipeline.lists.of_one_service import OfOneService, ServiceLines
 from pipeline.lists.parted_at import is_another_end, joint_called, parted_at
 from pipeline.lists.positions import several_told
 from pipeline.lists.services import inspected_again, is_service, must_be_blanked
@@ -19,58 +19,6 @@ _WITH = re.compile(
 )
 _ANYWHERE = frozenset({"main", "front", "rear", "centre", "inner", "outer", "upper", "lower"})
 _CLOSING = frozenset({"connect", "fit"})
-
-
-@dataclass(frozen=True)
-class _OfOneService:
-    """A fact as it is told of one service on one side, of which engine, and under which name of a control.
-
-    ``shared``: its number is of both sides or of several controls together.
-    """
-
-    logged: LoggedFact
-    side: Side | None
-    position: str
-    called: str
-    shared: bool
-
-    @property
-    def fact(self) -> MarkedFact:
-        return self.logged.fact
-
-    def on_side(self, side: Side | None) -> "_OfOneService":
-        """Return the same, told of one side."""
-        return replace(self, side=side)
-
-    def can_be(self, line: DisconnectionLine) -> bool:
-        """Tell whether nothing that was said is against its being of a line: side, place, engine, name."""
-        return (
-            same_side(line.side, self.side)
-            and same_place(line.place, self.fact.place)
-            and same_position((line.side, line.position), (self.side, self.position))
-            and same_control(line.called, self.called)
-        )
-
-
-class _Lines(list[DisconnectionLine]):
-    """The lines in order, to be found by their service, which never changes."""
-
-    def __init__(self) -> None:
-        super().__init__()
-        self._of_item: dict[str | None, list[int]] = {}
-
-    def append(self, line: DisconnectionLine) -> None:
-        self._of_item.setdefault(line.item, []).append(len(self))
-        super().append(line)
-
-    def extend(self, lines: Iterable[DisconnectionLine]) -> None:
-        for line in lines:
-            self.append(line)
-
-    def of(self, item: str | None, vocabulary: Vocabulary) -> list[int]:
-        """Return where the lines of a service stand, or of what is of its kind."""
-        alike = [one for one in self._of_item if item and one and vocabulary.is_a(one, item)]
-        return sorted(index for one in alike for index in self._of_item[one])
 
 
 def disconnections(facts: Iterable[LoggedFact], vocabulary: Vocabulary) -> tuple[DisconnectionLine, ...]:
@@ -88,27 +36,45 @@ def disconnections(facts: Iterable[LoggedFact], vocabulary: Vocabulary) -> tuple
     entries: dict[str, list[LoggedFact]] = {}
     for logged in ordered:
         entries.setdefault(logged.entry, []).append(logged)
-    lines = _Lines()
+    not_connected = [one for one in ordered if (one.fact.status, one.fact.act) == ("not-done", "connect")]
+    lines = ServiceLines()
     for logged in ordered:
+        if _is_in_and_not_connected(logged, not_connected, vocabulary):
+            continue
         for told in _told(logged, vocabulary) if logged.fact.status == "done" else ():
             _take_in(lines, told, entries[logged.entry], vocabulary)
     return tuple(line.model_copy(update={"questions": (*line.questions, *_questions(line))}) for line in lines)
 
 
-def _told(logged: LoggedFact, vocabulary: Vocabulary) -> Iterable[_OfOneService]:
+def _is_in_and_not_connected(logged: LoggedFact, not_connected: Sequence[LoggedFact], vocabulary: Vocabulary) -> bool:
+    """Tell whether a part was fitted, and is said then or later not to be connected: "it's in, not connected"."""
+    fact = logged.fact
+    if (fact.status, fact.act) != ("done", "fit") or is_service(fact.item, vocabulary):
+        return False
+    here = (fact.side, position_of(logged, vocabulary))
+    return any(
+        one.fact.item == fact.item
+        and one.at >= logged.at
+        and same_side(one.fact.side, fact.side)
+        and same_position((one.fact.side, position_of(one, vocabulary)), here)
+        for one in not_connected
+    )
+
+
+def _told(logged: LoggedFact, vocabulary: Vocabulary) -> Iterable[OfOneService]:
     position = position_of(logged, vocabulary)
     names = controls_called(logged, vocabulary) or ("",)
     for called in names:
-        yield _OfOneService(logged, logged.fact.side, position, called, logged.fact.side == "both" or len(names) > 1)
+        yield OfOneService(logged, logged.fact.side, position, called, logged.fact.side == "both" or len(names) > 1)
 
 
-def _take_in(lines: _Lines, told: _OfOneService, here: Sequence[LoggedFact], vocabulary: Vocabulary) -> None:
+def _take_in(lines: ServiceLines, told: OfOneService, here: Sequence[LoggedFact], vocabulary: Vocabulary) -> None:
     fact, on = told.fact, told.logged.at.date()
     service = is_service(fact.item, vocabulary)
-    if fact.act == "disconnect" or (service and fact.act in ("remove", "open")):
+    if fact.act == "disconnect" or (service and fact.act in ("remove", "open", "separate")):
         for side in sides(fact.side):
             _part(lines, told.on_side(side), here, vocabulary)
-    elif fact.act in _CLOSING and fact.item:
+    elif fact.act in _CLOSING and fact.item and not _is_put_back_in_the_end(told.logged, here):
         _connect(lines, told, here, vocabulary)
     elif fact.act == "blank":
         _blank(lines, told, vocabulary)
@@ -122,17 +88,26 @@ def _take_in(lines: _Lines, told: _OfOneService, here: Sequence[LoggedFact], voc
                 _change(lines, [index], told)
 
 
-def _itself(lines: _Lines, known: Sequence[int], fact: MarkedFact, service: bool) -> list[int]:
+def _is_put_back_in_the_end(logged: LoggedFact, here: Sequence[LoggedFact]) -> bool:
+    """Tell whether a sentence parts what a bolt was then put back into: "the one bolt, it's back in the jack end"."""
+    return logged.fact.act == "fit" and any(
+        (one.fact.status, one.fact.act, one.fact.item) == ("done", "disconnect", logged.fact.item)
+        for one in here
+        if one.around and one.around == logged.around
+    )
+
+
+def _itself(lines: ServiceLines, known: Sequence[int], fact: MarkedFact, service: bool) -> list[int]:
     """Return the lines of what a fact names: an engine's tag is not its pipes', and to fit it connects none."""
     return [index for index in known if service or fact.item is None or lines[index].item == fact.item]
 
 
-def _part(lines: _Lines, told: _OfOneService, here: Sequence[LoggedFact], vocabulary: Vocabulary) -> None:
+def _part(lines: ServiceLines, told: OfOneService, here: Sequence[LoggedFact], vocabulary: Vocabulary) -> None:
     logged, fact = told.logged, told.fact
     at = parted_at(logged)
     called = joint_called(at, vocabulary)
     joint = called or (None if at else _joint(logged, told.side, here, vocabulary))
-    taken = fact.act != "disconnect"
+    taken = fact.act not in ("disconnect", "separate")
     known = [
         index
         for index in _open(lines, told, vocabulary)
@@ -160,7 +135,7 @@ def _part(lines: _Lines, told: _OfOneService, here: Sequence[LoggedFact], vocabu
     )
 
 
-def _line(told: _OfOneService, vocabulary: Vocabulary) -> DisconnectionLine:
+def _line(told: OfOneService, vocabulary: Vocabulary) -> DisconnectionLine:
     """Return a line of which nothing is told yet."""
     fact = told.fact
     return DisconnectionLine(
@@ -174,7 +149,7 @@ def _line(told: _OfOneService, vocabulary: Vocabulary) -> DisconnectionLine:
     )
 
 
-def _is_called(line: DisconnectionLine, told: _OfOneService) -> bool:
+def _is_called(line: DisconnectionLine, told: OfOneService) -> bool:
     """Tell whether a line was told of in the same way: what was told with less may be another one."""
     return (line.side, line.position) == (told.side, told.position) and bool(line.called) == bool(told.called)
 
@@ -209,7 +184,7 @@ def _joint(logged: LoggedFact, side: Side | None, here: Sequence[LoggedFact], vo
     return here[near[0]].fact.item if near else None
 
 
-def _connect(lines: _Lines, told: _OfOneService, here: Sequence[LoggedFact], vocabulary: Vocabulary) -> None:
+def _connect(lines: ServiceLines, told: OfOneService, here: Sequence[LoggedFact], vocabulary: Vocabulary) -> None:
     """Close the line that was connected; where nobody can say which, ask: a wrong guess would hide an open one."""
     fact = told.fact
     known = _open(lines, told, vocabulary)
@@ -233,7 +208,7 @@ def _connect(lines: _Lines, told: _OfOneService, here: Sequence[LoggedFact], voc
         )
 
 
-def _told_most_alike(known: Sequence[int], lines: _Lines, told: _OfOneService) -> list[int]:
+def _told_most_alike(known: Sequence[int], lines: ServiceLines, told: OfOneService) -> list[int]:
     """Return the lines of exactly the side, engine and name that were said, as far as there are any.
 
     What was said without one of these can be of any line.
@@ -250,16 +225,19 @@ def _told_most_alike(known: Sequence[int], lines: _Lines, told: _OfOneService) -
 
 def _is_doubtful(
     line: DisconnectionLine,
-    lines: _Lines,
-    told: _OfOneService,
+    lines: ServiceLines,
+    told: OfOneService,
     here: Sequence[LoggedFact],
     vocabulary: Vocabulary,
 ) -> bool:
     """Tell whether something speaks against closing the only line that can be meant.
 
-    Two engines are known and no words say which; fewer were connected than were parted; or the same entry says that
-    one was not connected which can be the line's too.
+    A tank was connected, and what was parted is a part of it that nobody named; two engines are known and no words
+    say which; fewer were connected than were parted; or the same entry says that one was not connected which can be
+    the line's too.
     """
+    if line.item != told.fact.item and not is_service(told.fact.item, vocabulary):
+        return True
     alike = (lines[index] for index in _of(lines, told, vocabulary))
     if not told.position and several_told(one.position for one in alike):
         return True
@@ -275,7 +253,7 @@ def _is_doubtful(
     )
 
 
-def _blank(lines: _Lines, told: _OfOneService, vocabulary: Vocabulary) -> None:
+def _blank(lines: ServiceLines, told: OfOneService, vocabulary: Vocabulary) -> None:
     logged, fact, on = told.logged, told.fact, told.logged.at.date()
     found = _WITH.search(logged.sentence)
     cover = found.group(1) if found else ""
@@ -305,7 +283,7 @@ def _blank(lines: _Lines, told: _OfOneService, vocabulary: Vocabulary) -> None:
         )
 
 
-def _blanked_ends(lines: _Lines, known: Sequence[int], logged: LoggedFact, vocabulary: Vocabulary) -> list[int]:
+def _blanked_ends(lines: ServiceLines, known: Sequence[int], logged: LoggedFact, vocabulary: Vocabulary) -> list[int]:
     """Return the lines that were blanked: of two open ends only that of which the entry tells, or the words.
 
     An end that was told without a side may be on either, once the service is known on a side.
@@ -319,7 +297,7 @@ def _blanked_ends(lines: _Lines, known: Sequence[int], logged: LoggedFact, vocab
     return ends if meant == here or len(set(names)) == len(names) else []
 
 
-def _said_at(lines: _Lines, known: Sequence[int], at: str, vocabulary: Vocabulary) -> list[int]:
+def _said_at(lines: ServiceLines, known: Sequence[int], at: str, vocabulary: Vocabulary) -> list[int]:
     """Return the lines that were parted at what these words name."""
     called = joint_called(at, vocabulary)
     return [
@@ -334,23 +312,23 @@ def _same_words(one: str, other: str) -> bool:
     return bool(one and other) and (f" {one}".endswith(f" {other}") or f" {other}".endswith(f" {one}"))
 
 
-def _called_by(lines: _Lines, known: Sequence[int], told: _OfOneService) -> list[int]:
+def _called_by(lines: ServiceLines, known: Sequence[int], told: OfOneService) -> list[int]:
     """Return the lines that were parted at what the service is called by: "the brake hose" at the brake unit."""
     words = set(re.findall(r"[a-z]+", told.logged.said.lower())) - _ANYWHERE - set(str(told.fact.item).split("-"))
     return [index for index in known if words & set((lines[index].joint or "").split("-"))]
 
 
-def _of(lines: _Lines, told: _OfOneService, vocabulary: Vocabulary) -> list[int]:
+def _of(lines: ServiceLines, told: OfOneService, vocabulary: Vocabulary) -> list[int]:
     """Return the lines that a fact can be of: the same service or its kind, side, place, engine and name."""
     return [index for index in lines.of(told.fact.item, vocabulary) if told.can_be(lines[index])]
 
 
-def _open(lines: _Lines, told: _OfOneService, vocabulary: Vocabulary, *, any_item: bool = False) -> list[int]:
+def _open(lines: ServiceLines, told: OfOneService, vocabulary: Vocabulary, *, any_item: bool = False) -> list[int]:
     known = range(len(lines)) if any_item else lines.of(told.fact.item, vocabulary)
     return [index for index in known if lines[index].connected_on is None and told.can_be(lines[index])]
 
 
-def _change(lines: _Lines, which: Sequence[int], told: _OfOneService, **changes: object) -> None:
+def _change(lines: ServiceLines, which: Sequence[int], told: OfOneService, **changes: object) -> None:
     kept = {key: value for key, value in changes.items() if value}
     for index in which:
         line = lines[index]

@@ -9,7 +9,7 @@ from pipeline.lists.bags import Emptied, OfABag, PutTogether, TakenOut
 from pipeline.lists.fastener_lines import fastener_line
 from pipeline.lists.fastenings import Fastenings
 from pipeline.lists.holding import TAKEN_WITH, Fastened, fastened, is_fastener, kinds_agree
-from pipeline.lists.logged import LoggedFact, in_order, position_of, same_place, same_side
+from pipeline.lists.logged import LoggedFact, at_their_engines, same_place, same_side
 from pipeline.lists.loose_fasteners import are_of_those, in_all
 from pipeline.lists.swaps import are_new_fasteners, which_one
 from pipeline.lists.told_joints import ToldJoints
@@ -38,7 +38,7 @@ def fasteners(
         taken: what was said to be out of a bag.
         together: the bags whose contents were said to be in another one.
     """
-    ordered = [one.model_copy(update={"position": position_of(one, vocabulary)}) for one in in_order(facts)]
+    ordered = at_their_engines(facts, vocabulary)
     of_bags: list[OfABag] = [*taken, *together, *emptied]
     of_bags.sort(key=lambda one: (one.at, one.entry, isinstance(one, Emptied)))
     return _Adding(ordered, vocabulary).lines(of_bags)

@@ -99,7 +99,7 @@ class Fastenings:
 
     def tell_other_bag(self, logged: LoggedFact, bag: str, *, split: bool) -> None:
         """Take in that what is bagged is in another bag now; where its bag was ``split``, only some of it."""
-        self.bags, self.in_bag = [*(self.bags if split else ()), bag], None
+        self.bags, self.in_bag = list(dict.fromkeys((*(self.bags if split else ()), bag))), None
         self.emptied.pop(bag, None)
         self._move(logged, "in another bag")
 
@@ -153,11 +153,33 @@ class Fastenings:
 
     def is_all_bagged(self, count: int | None, entry: str) -> bool:
         """Tell whether so many are all that came out, and were told to be bagged in an entry before this one."""
-        if any(what.startswith("bag") for what in self.told_in(entry)):
+        return self._all_are_bagged_before(entry) and count in (None, self.numbers["bagged"])
+
+    def is_some_of_the_bagged(self, count: int | None, bag: str, entry: str) -> bool:
+        """Tell whether some of what was bagged, all of it in an entry before this one, are in this bag now.
+
+        Of what an entry shares out to several bags the rest needs no number, and stays where it was.
+        """
+        shared_out = "in another bag" in self.told_in(entry)
+        all_of_it = self._all_are_bagged_before(entry) or self._some_were_bagged_before(entry)
+        some = shared_out if count is None else count < self.numbers.get("undone", 0)
+        return some and (shared_out or bag not in self.bags) and all_of_it
+
+    def _some_were_bagged_before(self, entry: str) -> bool:
+        """Tell whether they were bagged in an entry before this one, and nobody counted them then."""
+        uncounted = "bagged" in self.uncounted and "bagged" not in self.numbers and "undone" not in self.uncounted
+        return bool(self.bags) and uncounted and not self._came_out_or_in_a_bag_in(entry)
+
+    def _came_out_or_in_a_bag_in(self, entry: str) -> bool:
+        """Tell whether an entry tells that they came out, or were bagged: then what it bags is not moved."""
+        return any(what.startswith(("bag", "undo", *TAKEN_WITH)) for what in self.told_in(entry))
+
+    def _all_are_bagged_before(self, entry: str) -> bool:
+        if self._came_out_or_in_a_bag_in(entry):
             return False
         undone, bagged = self.numbers.get("undone", 0), self.numbers.get("bagged", 0)
         counted = not self.uncounted & {"undone", "bagged"}
-        return bool(self.bags) and counted and undone == bagged > 0 and count in (None, bagged)
+        return bool(self.bags) and counted and undone == bagged > 0
 
     def take_part_numbers(self, logged: LoggedFact) -> None:
         """Keep standard part numbers that were said in the same words, or in the sentence around them."""

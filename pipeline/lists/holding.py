@@ -4,6 +4,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from pipeline.lists.logged import LoggedFact
+from pipeline.lists.services import is_service
 from pipeline.reading.fact import MarkedFact, Side
 from pipeline.reading.vocabulary import Vocabulary
 
@@ -117,8 +118,8 @@ def fastened(fact: MarkedFact, vocabulary: Vocabulary, sides: Sides, usual: str)
         return ()  # holes, or parts that come in numbers
     if of is None and item is None and fact.item:
         of, count = fact.item, fact.count if fact.of in (None, fact.item) else None
-    if of is None and (fact.act not in ON_FASTENERS or item is None):
-        return ()
+    if of is None and (fact.act not in ON_FASTENERS or item is None or is_service(item, vocabulary)):
+        return ()  # a cable that was slackened, or a pipe's union, is held by none that anybody counts
     return tuple(
         Fastened(item=item, of=of or usual, side=side, count=number)
         for side, number in sides.spread(item, fact.side, count)

@@ -3,14 +3,16 @@
 import re
 from collections.abc import Callable, Container, Iterable, Iterator, Mapping, Sequence
 from datetime import datetime
-from itertools import accumulate, product
+from itertools import product
 from typing import Literal
 
-from pipeline.lists.lifting_gear import LiftingGear
-from pipeline.lists.logged import OTHER_SIDE, LoggedFact, in_order, position_of, same_place, same_side
+from pipeline.lists.gear_named import UNDER, gear_named, may_tell_of_leaving
+from pipeline.lists.lifting_gear import HANGING, LiftingGear
+from pipeline.lists.logged import OTHER_SIDE, LoggedFact, at_their_engines, same_place, same_side
 from pipeline.lists.named_parts import NamedParts
 from pipeline.lists.positions import several_told
 from pipeline.lists.refitted import is_refitted, is_set_down
+from pipeline.lists.services import is_service
 from pipeline.lists.swaps import Which, which_one
 from pipeline.reading.fact import MarkedFact, Place, Side
 from pipeline.reading.positions import same_position
@@ -18,23 +20,8 @@ from pipeline.reading.vocabulary import Vocabulary
 from pipeline.records import SupportLine, SupportQuestion
 
 _GONE = frozenset({"remove", "move", "lower", "store"})
-# What hangs from gear of these kinds alone does not stand on anything; common practice, no source.
-_HANGING = frozenset({"hoist", "sling", "spreader-bar", "crane", "gantry", "strop"})
 _PUT = frozenset({"support", "fit", "connect"})
 _FASTENING = ("tighten", "lock")
-# "The trestle under frame 12 has come away" is about a support, and tells that it is there no longer.
-_MAY_TELL_OF_LEAVING = re.compile(
-    r"\b(?:away|gone|out from|out of the way|no longer|come out|came out|off (?:the|its|their|those|that) (?:\w+ )?"
-    r"(?:trestle|jack|cradle|sling|hoist|stand|prop|chock)s?)\b",
-    re.IGNORECASE,
-)
-_THERE_IS = re.compile(r"\bthere(?:['\u2019]s| is| are)\b", re.IGNORECASE)
-_UNDER = "under|underneath|beneath|below"
-_NEXT_CLAUSE = re.compile(r"(?<=[,;])(?= )|(?= (?:and|but|then) (?:we|i|they|he|she|it|there)\b)", re.IGNORECASE)
-_SPOT = rf"(?:{_UNDER}|at|on)"
-_AND_GEAR = re.compile(
-    rf"(?<=\w)(?= and (?:an?|another|one|two|three|four) (?:[\w-]+ ){{1,3}}?{_SPOT}\b)", re.IGNORECASE
-)
 _SEVERAL = re.compile(
     r"\b(?:two|three|four|five|six|both|[2-6]) (?:[\w-]+ ){0,2}?"
     r"(?:jack|trestle|stand|prop|strop|sling|chock|block)s\b",
@@ -85,7 +72,7 @@ def holding_up(facts: Iterable[LoggedFact], vocabulary: Vocabulary) -> tuple[Sup
     off: set[_Part] = set()
     put_while_off: set[int] = set()  # by the place among the lines
     several: set[int] = set()  # of more than one piece of gear, by the place among the lines
-    ordered = [one.model_copy(update={"position": position_of(one, vocabulary)}) for one in in_order(facts)]
+    ordered = at_their_engines(facts, vocabulary)
     gear, named, is_a = LiftingGear(vocabulary), NamedParts(vocabulary), vocabulary.is_a
     which = {(one.entry, one.fact.item, one.fact.act): which_one(one, vocabulary) for one in ordered}
     for logged in ordered:
@@ -96,27 +83,46 @@ def holding_up(facts: Iterable[LoggedFact], vocabulary: Vocabulary) -> tuple[Sup
         if gear.is_gear(fact.item):
             _take_gear(lines, logged, _named_under(named, logged), is_a, several)
         elif fact.act == "support" and fact.of != "person":
-            _take_support(lines, logged, _gear_named(gear, logged))
+            _take_support(lines, logged, gear_named(gear, logged), vocabulary)
         elif fact.act == "lift" and fact.of != "person":
             _end(lines, logged, _is_of(logged))
-            lines.append(_line(logged, _gear_named(gear, logged), "lift"))
+            lines.append(_line(logged, gear_named(gear, logged), "lift"))
         elif fact.act in ("lower", "move", "store"):
             elsewhere = {item for item, _, _ in off} - {fact.item}
-            _take_away(lines, logged, _gear_named(gear, logged), is_a, which, elsewhere)
+            _take_away(lines, logged, gear_named(gear, logged), is_a, which, elsewhere)
         elif fact.act in ("fit", *_FASTENING):
             _take_fastened(lines, logged)
             if is_refitted(logged):
                 off.discard(part)
                 _end_what_it_was_kept_on(lines, put_while_off, logged)
         elif fact.act == "remove" and fact.item is not None:
-            for index, line in lines.standing():
-                if _goes_with(line, logged, is_a):
-                    set_down = line.how == "lift" and is_set_down(logged)
-                    lines.change(index, _ended(line, logged) if set_down else _asked(line, logged, "came-off"))
+            put_while_off |= _take_off(lines, logged, is_a)
             off.add(part)
         put_while_off |= set(range(known, len(lines))) if part in off else set()
         several |= set(range(known, len(lines))) if _SEVERAL.search(logged.sentence) else set()
     return tuple(lines)
+
+
+def _is_tied_back(logged: LoggedFact, vocabulary: Vocabulary) -> bool:
+    """Tell whether it is a cable, a rod, a pipe or a wire that was tied up: nothing of the aircraft rests on that."""
+    part = vocabulary.part(logged.fact.item or "")
+    return part is not None and (part.kind == "controls" or is_service(part.notation, vocabulary))
+
+
+def _take_off(lines: _Lines, logged: LoggedFact, is_a: Callable[[str, str], bool]) -> set[int]:
+    """Take in that a part came off, and return which lines are what it was put down on as it did.
+
+    ("She came down on to the blue trolley, so the port leg's off.")
+    """
+    put_down = set[int]()
+    for index, line in lines.standing():
+        begun = line.moves[0]
+        if (begun.what, begun.entry) == ("lower", logged.entry) and _is_of(logged)(line):
+            put_down.add(index)
+        elif _goes_with(line, logged, is_a):
+            set_down = line.how == "lift" and is_set_down(logged)
+            lines.change(index, _ended(line, logged) if set_down else _asked(line, logged, "came-off"))
+    return put_down
 
 
 def _end_what_it_was_kept_on(lines: _Lines, put_while_off: Container[int], logged: LoggedFact) -> None:
@@ -126,40 +132,18 @@ def _end_what_it_was_kept_on(lines: _Lines, put_while_off: Container[int], logge
             lines.change(index, _ended(line, logged))
 
 
-def _gear_named(gear: LiftingGear, logged: LoggedFact) -> tuple[str, ...]:
-    """Return the gear that a fact's own words name, else those of its clause, else those of its sentence."""
-    return gear.named_in(logged.said) or gear.named_in(_clause_of(logged)) or gear.named_in(logged.around)
-
-
-def _clause_of(logged: LoggedFact) -> str:
-    """Return the part of a sentence between commas, new verbs and new gear that holds a fact's own words.
-
-    "Two jacks under the wing and a trestle under frame 30" is two; "a jack and a trestle under frame 30" is one.
-    """
-    at = logged.around.find(logged.said)
-    clauses = _NEXT_CLAUSE.split(logged.around) if at >= 0 else []
-    clauses = [part for clause in clauses for part in _by_gear(clause)]
-    ends = accumulate(len(clause) for clause in clauses)
-    return next((clause for clause, end in zip(clauses, ends, strict=True) if at < end), "")
-
-
-def _by_gear(clause: str) -> tuple[str, ...]:
-    new = _AND_GEAR.search(clause)
-    if new is None or not re.search(rf"\b{_SPOT}\b", clause[: new.start()], re.IGNORECASE):
-        return (clause,)
-    return clause[: new.start()], clause[new.start() :]
-
-
 def held_up_at(lines: Iterable[SupportLine], moment: datetime) -> tuple[SupportLine, ...]:
     """Return what holds the aircraft up at a moment: the supports told of by then, and not yet told to be gone."""
     return tuple(line for line in lines if line.since <= moment and (line.until is None or moment < line.until))
 
 
-def _take_support(lines: _Lines, logged: LoggedFact, by: tuple[str, ...]) -> None:
-    if _may_tell_of_leaving(logged):
+def _take_support(lines: _Lines, logged: LoggedFact, by: tuple[str, ...], vocabulary: Vocabulary) -> None:
+    if not by and _is_tied_back(logged, vocabulary):
+        return
+    if may_tell_of_leaving(logged):
         _end(lines, logged, _is_of(logged), "may-be-gone")
         return
-    if by and set(by) <= _HANGING:
+    if by and set(by) <= HANGING:
         _take_support_at(lines, logged, by, "lift")
         return
     for place in _spots(logged.fact.place):
@@ -187,7 +171,7 @@ def _take_support_at(lines: _Lines, logged: LoggedFact, by: tuple[str, ...], how
 def _named_under(parts: NamedParts, logged: LoggedFact) -> tuple[str, ...]:
     """Return the parts that words put gear under; a frame or a rib is a place, and is compared as one."""
     schemes = {place.scheme for place in logged.fact.place or ()}
-    return tuple(part for part in parts.after(_UNDER, logged.sentence) if part not in schemes)
+    return tuple(part for part in parts.after(UNDER, logged.sentence) if part not in schemes)
 
 
 def _take_gear(
@@ -238,12 +222,15 @@ def _tells_as_much(line: SupportLine, fact: MarkedFact) -> bool:
 def _take_fastened(lines: _Lines, logged: LoggedFact) -> None:
     """End what a part hangs from once it is fitted and fastened; fitted alone, it may still hang there.
 
-    What came off and was fitted again stands on the aircraft: nobody need say what else it stands on.
+    What came off and was fitted again that day stands on the aircraft: nobody need say what else it stands on. After
+    longer, whether its support is there still is a question.
     """
     if logged.fact.act == "fit":
         for index, line in lines.standing():
             if "came-off" in line.questions and _is_of(logged)(line):
-                lines.change(index, _settled(line, logged, "came-off"))
+                off_on = max(move.on for move in line.moves if move.what == "remove")
+                same_day = off_on == logged.at.date()
+                lines.change(index, _settled(line, logged, "came-off") if same_day else _asked(line, logged, None))
     hanging = [(index, line) for index, line in lines.standing() if line.how == "lift" and _is_of(logged)(line)]
     unclear = several_told(line.position for _, line in hanging) and not logged.position
     for index, line in hanging:
@@ -278,7 +265,7 @@ def _take_away(
 
     question: SupportQuestion | None = "moved-on" if fact.act == "move" and not by else None
     _end(lines, logged, is_this_one, question)
-    if fact.act == "lower" and by and _ONTO.search(logged.sentence) and not _may_tell_of_leaving(logged):
+    if fact.act == "lower" and by and _ONTO.search(logged.sentence) and not may_tell_of_leaving(logged):
         lines.append(_line(logged, by, "support"))
 
 
@@ -305,16 +292,6 @@ def _is_of(logged: LoggedFact) -> Callable[[SupportLine], bool]:
         )
 
     return of_the_same
-
-
-def _may_tell_of_leaving(logged: LoggedFact) -> bool:
-    """Tell whether the sentence may tell of a support that left: to miss one is worse than to ask for nothing.
-
-    "The jack came away, there's a trestle there now" tells it of the jack alone.
-    """
-    clause = _clause_of(logged)
-    words = clause if _THERE_IS.search(clause) else logged.sentence
-    return _MAY_TELL_OF_LEAVING.search(words) is not None
 
 
 def _spots(places: Sequence[Place] | None) -> Iterator[tuple[Place, ...] | None]:

@@ -11,6 +11,9 @@ _PLAIN = {
     "chock": "chock", "strap": "strap", "strop": "strop", "prop": "prop", "shore": "shore", "stand": "stand",
     "crane": "crane", "gantry": "gantry", "sandbag": "sandbag", "block": "block",
 }  # fmt: skip
+HANGING = frozenset({"hoist", "sling", "spreader-bar", "crane", "gantry", "strop"})
+"""What hangs from gear of these kinds alone does not stand on anything. Source: common practice, no source."""
+
 _ENDINGS = "(?:s|es|d|ed|ped|led|ling|ing)?"  # "trestled", "jacks", "strapped", "slinging"
 _GEAR = "support-equipment"
 

@@ -125,6 +125,18 @@ def position_of(logged: LoggedFact, vocabulary: KnownParts) -> str:
     return logged.position if at_the_engine else ""
 
 
+def at_their_engines(facts: Iterable[LoggedFact], vocabulary: KnownParts) -> tuple[LoggedFact, ...]:
+    """Return the facts in the order in which they were said, each with the engine that it is of (``position_of``).
+
+    Hardly any fact is of one of several: the others stay the values that they are.
+    """
+    with_theirs = ((one, position_of(one, vocabulary)) for one in in_order(facts))
+    return tuple(
+        one if one.position == position else one.model_copy(update={"position": position})
+        for one, position in with_theirs
+    )
+
+
 def _engines_meant(logged: LoggedFact, sentence: str, vocabulary: KnownParts) -> Sequence[Named]:
     """Return the engines that a fact's sentence names for it; of two, that with which its part is called.
 

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterable, Sequence
 
+from pipeline.english import ORDINALS
 from pipeline.lists.holding import is_fastener
 from pipeline.lists.logged import LoggedFact, last_words, names_of
 from pipeline.lists.named_parts import NamedParts
@@ -19,11 +20,7 @@ _CAME_OFF = re.compile(
     re.IGNORECASE,
 )
 _NOT_SO_MANY = re.compile(r"\b(?:not|instead of|rather than) (?:the )?(?P<so_many>[\w-]+)", re.IGNORECASE)
-_ORDINALS = (
-    "first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth", "eleventh",
-    "twelfth",
-)  # fmt: skip
-_ORDINAL = re.compile(rf"\bthe ({'|'.join(_ORDINALS)})\b", re.IGNORECASE)
+_ORDINAL = re.compile(rf"\bthe ({'|'.join(ORDINALS)})\b", re.IGNORECASE)
 _OF_THOSE = re.compile(r"\bof (?:them|these|those)\b", re.IGNORECASE)
 _AND = re.compile(r"\s*,?\s*(?:and|plus)\s+(?:another |a further )?", re.IGNORECASE)
 _END = re.compile(r"\s*(?:$|[.,;:!?]|(?:in|from|out of|and (?:they|it|there))\b)", re.IGNORECASE)
@@ -35,7 +32,7 @@ def part_named(
     """Return the part that a sentence says fasteners are of; None where it names none, or several.
 
     It is named after them, "the bolts of the port float", or right before them, "the generator bolts are in bag 5",
-    and then maybe by its last word alone, "the cooler bolts".
+    and maybe by its last word alone, "the cooler bolts", "the bolts for the port leg".
 
     Args:
         logged: the fact that tells of them.
@@ -45,14 +42,22 @@ def part_named(
         parts: finds parts by their names.
     """
     kind, words = names_of(of, vocabulary).lower(), logged.sentence
-    found = parts.after(rf"(?:{kind})s? (?:of|from|off|for)", words)
+    of_what = rf"(?:{kind})s? (?:of|from|off|for)"
+    found = parts.after(of_what, words)
     if found:
         return found[0] if len(found) == 1 else None
+    called = _the_one_called(parts.word_after(of_what, words), known, vocabulary)
+    if called:
+        return called
     told = words[: words.find(logged.said) + len(logged.said)] if logged.said in words else words
     before = parts.before(kind, told) or parts.before(kind, words)
     if not before or before[-1].part:
         return before[-1].part if before else None
-    alike = {one for one in known if before[-1].word in last_words(one, vocabulary)}
+    return _the_one_called(before[-1].word, known, vocabulary)
+
+
+def _the_one_called(word: str, known: Iterable[str], vocabulary: Vocabulary) -> str | None:
+    alike = {one for one in known if word in last_words(one, vocabulary)}
     return alike.pop() if len(alike) == 1 else None
 
 
@@ -85,7 +90,7 @@ def are_of_those(words: str) -> bool:
 def ordinal_told(words: str) -> int | None:
     """Return which one in the order of all that some words tell of: 6 for "the sixth is in bag eight"."""
     found = _ORDINAL.search(words)
-    return _ORDINALS.index(found[1].lower()) + 1 if found else None
+    return ORDINALS.index(found[1].lower()) + 1 if found else None
 
 
 def goes_with(one: str, other: str) -> bool:

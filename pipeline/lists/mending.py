@@ -1,11 +1,11 @@
 """Whether work mends what was found: on another part (a doubler on a keel), or on the very one of many of a name."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from functools import cache, lru_cache
 
 from pipeline.lists.how_many import there_are_many
-from pipeline.lists.logged import LoggedFact, alternatives, names_of, same_place
+from pipeline.lists.logged import LoggedFact, alternatives, names_of, same_place, same_side
 from pipeline.lists.named_parts import NamedParts
 from pipeline.lists.swaps import is_new_one, told_as_old, which_one
 from pipeline.reading.fact import MarkedFact
@@ -105,6 +105,7 @@ class Tellings:
             self.entries.setdefault(logged.entry, []).append(logged)
         self._as_old = told_as_old(facts, vocabulary)
         self._replaced = {(one.entry, one.fact.item) for one in facts if self.is_replacing(one)}
+        self._put_back = frozenset(_put_back(facts))
         self._parts = NamedParts(vocabulary)
         self._named: dict[str, frozenset[str]] = {}  # beside what, by the words
 
@@ -114,6 +115,10 @@ class Tellings:
         if (fact.status, fact.act) != ("done", "fit"):
             return False
         return (logged.entry, fact.item) in self._as_old or is_new_one(logged, self.vocabulary)
+
+    def is_put_back(self, logged: LoggedFact) -> bool:
+        """Tell whether the part that was fitted is the one that had come off, as far as the words tell."""
+        return (logged.entry, str(logged.fact.item)) in self._put_back
 
     def is_of_the_old_one(self, logged: LoggedFact) -> bool:
         """Tell whether something was seen on the part that was replaced: "the old one was cracked"."""
@@ -173,8 +178,23 @@ class Tellings:
         words = logged.sentence
         if words not in self._named:
             named = (self.vocabulary.part(one) for one in self._parts.after(_BESIDE, words))
-            self._named[words] = frozenset(part.notation for part in named if part and part.broader)
+            self._named[words] = frozenset(
+                part.notation for part in named if part and (part.broader or part.per_aircraft == 1)
+            )
         return self._named[words]
+
+
+def _put_back(facts: Iterable[LoggedFact]) -> Iterator[tuple[str, str]]:
+    """Yield the entries that tell of a part that went on after it had come off on that side, and the part."""
+    off: dict[str, list[LoggedFact]] = {}
+    for logged in facts:
+        fact, item = logged.fact, str(logged.fact.item)
+        if (fact.status, fact.act) == ("done", "remove"):
+            off.setdefault(item, []).append(logged)
+        elif (fact.status, fact.act) == ("done", "fit") and any(
+            same_side(one.fact.side, fact.side) for one in off.get(item, ())
+        ):
+            yield logged.entry, item
 
 
 def _narrower_name(logged: LoggedFact, vocabulary: Vocabulary) -> str:

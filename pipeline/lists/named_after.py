@@ -1,8 +1,9 @@
-"""Which of many small parts is meant where it is called after a larger one: "canopy seal" and "door seal" are two."""
+"""Which of many parts is meant by what it is called after: "canopy seal" and "door seal", "elevator cable"."""
 
 import re
 from functools import lru_cache
 
+from pipeline.lists.controls_called import controls_called
 from pipeline.lists.logged import LoggedFact
 from pipeline.reading.vocabulary import Vocabulary
 
@@ -10,17 +11,15 @@ _SMALL = frozenset({"material", "detail"})
 
 
 def named_after(logged: LoggedFact, vocabulary: Vocabulary) -> str:
-    """Return what a small part was called after another part in its sentence, "canopy seal"; "" where it was not."""
+    """Return what a small part, or a control, was called after another part, "canopy seal"; "" where it was not."""
+    controls = controls_called(logged, vocabulary)
+    if len(controls) == 1:
+        return controls[0]
     words = logged.sentence.lower()
     for name in _called_after(str(logged.fact.item), vocabulary):
         if re.search(rf"\b{re.escape(name)}s?\b", words):
             return name
     return ""
-
-
-def same_name(one: str, other: str) -> bool:
-    """Tell whether two parts can be one by what they are called after; who says nothing may mean either."""
-    return not (one and other) or one == other
 
 
 @lru_cache(maxsize=1000)

@@ -38,6 +38,13 @@ class NamedParts:
         found = (self._at_start(heard[one.end() :]) for one in _led_by(lead).finditer(heard))
         return tuple(dict.fromkeys(part for part in found if part))
 
+    def word_after(self, lead: str, words: str) -> str:
+        """Return the word right after some words, where ``after`` looks for a name; "" where they are not said."""
+        heard = words.lower()
+        found = _led_by(lead).search(heard)
+        word = re.match(r"[\w-]+", heard[found.end() :]) if found else None
+        return word.group() if word else ""
+
     def before(self, noun: str, words: str) -> tuple[NamedBefore, ...]:
         """Return for each time that a noun is said what stands right before it: "the generator bolts".
 

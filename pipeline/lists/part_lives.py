@@ -8,6 +8,7 @@ from itertools import takewhile
 from typing import Literal
 
 from pipeline.lists.logged import LoggedFact
+from pipeline.lists.loose_fasteners import number_taken_back
 from pipeline.lists.refitted import is_for_now, is_refitted, is_set_down, number_taken, number_told, tells_of_several
 from pipeline.reading.fact import MarkedFact, Place, Side, Stowage
 from pipeline.records import Held, PartEvent, PartEventKind
@@ -43,7 +44,9 @@ _PLACE = re.compile(
     r"(?:the|a|an|its|his|her|their|our|one of|two|[A-Z](?!\w*day\b)\w+)\b",
 )
 _LEFT = re.compile(
-    r"\b(?:sent|send|gone|went|goes|taken|took|shipped|posted) (?:\S+ ){0,5}?(?:away|off|out|to)\b", re.I
+    r"\b(?:sent|send|gone|went|goes|taken|took|shipped|posted) (?:\S+ ){0,5}?(?:away|off|out|to)\b"
+    r"|\b(?:lent|loaned|on loan|borrow(?:ed|ing))\b",
+    re.IGNORECASE,
 )
 
 
@@ -90,6 +93,11 @@ class Life:
         return self.ever_off or self.ever_kept or self.state == "refitted"
 
     @property
+    def is_new_one_waiting(self) -> bool:
+        """Tell whether it is a new one, bought or made, that was put somewhere and never was on the aircraft."""
+        return self.made and self.state == "unknown"
+
+    @property
     def is_kept(self) -> bool:
         """Tell whether somebody said where it is, be it in words that no list has."""
         return self.stowage is not None or bool(self.kept_in_words)
@@ -100,11 +108,15 @@ class Life:
         return tuple(dict.fromkeys(event.entry for event in self.life))
 
 
-def replace(part: Life, logged: LoggedFact) -> Life:
-    """Tell a part that another one was fitted in its place, and return that other one: nothing is told of it yet."""
+def replace(part: Life, logged: LoggedFact) -> None:
+    """Tell a part that another one was fitted in its place."""
     part.state, part.replaced_on, part.again_on = "replaced", logged.at.date(), None
     part.life.append(PartEvent(on=logged.at.date(), what="replaced", entry=logged.entry, act=logged.fact.act))
-    return Life(part.item, part.side, part.place, part.position, part.called, made=True)
+
+
+def new_one_of(part: Life, called: str) -> Life:
+    """Return another part to take the place of one, of which nothing is told yet; ``called`` tells the two apart."""
+    return Life(part.item, part.side, part.place, part.position, called, made=True)
 
 
 def came_off_with(other: Life, part: Life) -> Life:
@@ -116,13 +128,20 @@ def came_off_with(other: Life, part: Life) -> Life:
 
 
 def live(
-    part: Life, logged: LoggedFact, *, takes_tag: bool = True, connected: bool = False, inferred: str = ""
+    part: Life,
+    logged: LoggedFact,
+    nouns: frozenset[str],
+    *,
+    takes_tag: bool = True,
+    connected: bool = False,
+    inferred: str = "",
 ) -> None:
     """Take one fact into the life of the part that it tells of.
 
     Args:
         part: is changed.
         logged: done, seen, or not taken off.
+        nouns: the last words of the names of the part.
         takes_tag: a tag that the fact tells is the part's from then on.
         connected: it is a pipe, a cable or a rod, which is on again once it is connected.
         inferred: why the fact is taken to be of this part, where its words do not say so.
@@ -133,7 +152,7 @@ def live(
     if fact.status in ("done", "seen"):
         if takes_tag:
             _tagged(part, fact)
-        _off_or_on(part, logged, what)
+        _off_or_on(part, logged, what, nouns)
         _kept(part, logged)
         part.made = part.made or fact.act == "make"
     elif what == "left-on" and part.state != "off":
@@ -217,12 +236,12 @@ def _tagged(part: Life, fact: MarkedFact) -> None:
     part.ever_kept = part.ever_kept or not part.parted
 
 
-def _off_or_on(part: Life, logged: LoggedFact, what: PartEventKind) -> None:
+def _off_or_on(part: Life, logged: LoggedFact, what: PartEventKind, nouns: frozenset[str]) -> None:
     fact, on = logged.fact, logged.at.date()
     if part.state == "replaced":
         part.removed_on = part.removed_on or (on if fact.act == "remove" else None)
     elif fact.act == "remove" and fact.status == "done":
-        number = number_taken(logged)
+        number = number_taken(logged, nouns)
         told_before = part.number_off or 0 if part.state == "off" else 0
         part.number_off = max(number or 0, told_before) or None
         if part.on_for_now:
@@ -234,8 +253,8 @@ def _off_or_on(part: Life, logged: LoggedFact, what: PartEventKind) -> None:
             if part.state == "refitted":
                 part.held.clear()
         part.state, part.refitted_on, part.ever_off = "off", None, True
-        part.several_off = fact.side is None and tells_of_several(logged)
-    elif what == "refitted" and (left := _left_off(part, logged)):
+        part.several_off = fact.side is None and tells_of_several(logged, nouns)
+    elif what == "refitted" and (left := _left_off(part, logged, nouns)):
         part.number_off, part.some_back_on, part.some_back_in = left, on, logged.entry
     elif what == "refitted":
         part.number_off, part.on_for_now = None, False
@@ -243,12 +262,21 @@ def _off_or_on(part: Life, logged: LoggedFact, what: PartEventKind) -> None:
         part.stowage, part.stowed_on, part.moved_on, part.again_on = None, None, None, None
         part.kept_in_words = ""
     if fact.act in _UNDOING or (fact.act == "remove" and fact.status == "done"):
-        part.held |= dict.fromkeys(held_of(fact, "undone", logged.entry))  # told twice, it is one
+        _hold(part, logged)
 
 
-def _left_off(part: Life, logged: LoggedFact) -> int:
+def _hold(part: Life, logged: LoggedFact) -> None:
+    """Keep what was undone of what holds a part: told twice it is one, and a number that was wrong is put right."""
+    wrong = number_taken_back(logged.sentence)
+    for one in held_of(logged.fact, "undone", logged.entry):
+        if wrong is not None:
+            part.held = {known: None for known in part.held if (known.of, known.count) != (one.of, wrong)}
+        part.held[one] = None
+
+
+def _left_off(part: Life, logged: LoggedFact, nouns: frozenset[str]) -> int:
     """Return how many of a part are off still after some were fitted, 0 where they may be all."""
-    back = number_told(logged) if part.state == "off" and (part.number_off or 0) > 1 else None
+    back = number_told(logged, nouns) if part.state == "off" and (part.number_off or 0) > 1 else None
     return max(0, (part.number_off or 0) - back) if back is not None else 0
 
 

@@ -100,7 +100,7 @@ def _of_one(part: Life) -> Iterator[Question]:
         since = next((at for at in range(len(part.life) - 1, -1, -1) if part.life[at].what == "refitted"), -1)
         kept = [event for event in part.life[since + 1 :] if event.stowage or event.tag] or kept
         days = tuple(event.on for event in kept[:1])
-        if undone_and_put_away(part.life[since + 1 :]) is None:
+        if undone_and_put_away(part.life[since + 1 :]) is None and not part.is_new_one_waiting:
             yield _question("not-removed", part, days, [event.entry for event in kept])
     elif part.state == "refitted" and part.refitted_on and not (part.ever_off or part.ever_kept or part.made):
         fitted = [event.entry for event in part.life if event.what == "refitted"]

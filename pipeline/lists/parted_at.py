@@ -11,7 +11,7 @@ from pipeline.reading.vocabulary import Vocabulary
 _AT = re.compile(
     r"\b(?:at|from) (?:the|its|that|this|both the) ([a-z][\w'-]*(?: [a-z][\w'-]*){0,3}?)"
     r"(?=\s*(?:[,.;:!?()]|$)|\s+(?:and|but|so|with|where|which|then|for|to|on|in|is|are|was|were|both|now|as|after|"
-    r"before|because|by|today|yesterday|this|that|it|we|i)\b)",
+    r"before|because|by|today|yesterday|first|already|again|this|that|it|we|i)\b)",
     re.IGNORECASE,
 )
 _ON_IT = re.compile(

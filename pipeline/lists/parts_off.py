@@ -1,20 +1,19 @@
 """Which parts are off: one line for each part, with its life, what held it, its tag, and where it is now."""
 
-import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
-from itertools import pairwise
 
 from pipeline.lists.controls_called import controls_called, same_control
 from pipeline.lists.how_many import how_many
 from pipeline.lists.known_parts import is_of_the_aircraft
 from pipeline.lists.logged import LoggedFact, in_order, last_words, position_of, same_place, same_side, sides
-from pipeline.lists.part_lives import Life, came_off_with, held_of, live, replace
+from pipeline.lists.part_lives import Life, came_off_with, held_of, live, new_one_of, replace
 from pipeline.lists.part_questions import BothSides, TagReading, questions
 from pipeline.lists.positions import several_told
-from pipeline.lists.refitted import tells_of_all
+from pipeline.lists.refitted import is_refitted, tells_of_all
 from pipeline.lists.services import is_service
 from pipeline.lists.swaps import is_new_one, told_as_old, which_one
+from pipeline.lists.tags_told import is_tagged_anew, plain_tag, wrong_tags
 from pipeline.lists.usual_joints import joints_between, usual_joint
 from pipeline.reading.fact import MarkedFact, Side
 from pipeline.reading.positions import same_position
@@ -24,7 +23,7 @@ from pipeline.records import Held, PartOff, Question
 # With these, a place is where the supports or the slings were, and not where the part belongs.
 _HANDLING = frozenset({"support", "lift", "lower", "move"})
 _KEPT_OR_BACK = frozenset({"store", "move", "fit"})
-_TAKING_BACK = re.compile(r"\b(?:not|instead|wrong|wrongly|mistake|correction|should)\b", re.IGNORECASE)
+_PUT_AWAY = frozenset({"store", "move", "bag"})
 _PARTING = frozenset({"undo", "drill-out", "separate"})
 _ONLY_ONE = "no side was told; it is the only one of that name that this can be said of"
 
@@ -69,17 +68,25 @@ class _Parts:
         if fact.act in _HANDLING:
             logged = logged.model_copy(update={"fact": fact.model_copy(update={"place": None})})
             fact = logged.fact
+        if fact.side == "both" and self._more_than_two_are_off(fact):
+            fact = fact.model_copy(update={"side": None})
+            logged = logged.model_copy(update={"fact": fact})
         own = _of_each_side(fact)
         for side in ("port", "starboard") if self._are_both(logged) else sides(fact.side):
             for called in controls_called(logged, self.vocabulary) or ("",):
                 self._take_in(logged.model_copy(update={"fact": own}), own, side, called)
+
+    def _more_than_two_are_off(self, fact: MarkedFact) -> bool:
+        """Tell whether "both" is of three or more that came off together, top and sides: they are no pair."""
+        off = [part for part in self.named.get(str(fact.item), ()) if part.state == "off"]
+        return any(part.side is None and (part.number_off or 0) > 2 for part in off)
 
     def _are_both(self, logged: LoggedFact) -> bool:
         """Tell whether words without a side are of the two sides' parts that are off: "they're in the store"."""
         fact = logged.fact
         if fact.status != "done" or fact.act not in _KEPT_OR_BACK or fact.side or fact.tag:
             return False
-        if not tells_of_all(logged):
+        if not tells_of_all(logged, last_words(str(fact.item), self.vocabulary)):
             return False
         off = [part for part in self.named.get(str(fact.item), ()) if part.state == "off"]
         return sorted(str(part.side) for part in off) == ["port", "starboard"]
@@ -103,7 +110,8 @@ class _Parts:
             part.parted = part.parted or self._is_open_end(part, fact)
             inferred = _ONLY_ONE if self._is_guessed(part, logged, side) else ""
             connected = fact.act == "connect" and is_service(fact.item, self.vocabulary)
-            live(part, logged, takes_tag=self._takes_tag(part, fact), connected=connected, inferred=inferred)
+            takes_tag, nouns = self._takes_tag(part, fact), last_words(part.item, self.vocabulary)
+            live(part, logged, nouns, takes_tag=takes_tag, connected=connected, inferred=inferred)
 
     def _part_of(self, logged: LoggedFact, fact: MarkedFact, side: Side | None, called: str) -> Life | None:
         """Return the part that a fact tells of, a new one where there is none yet; None: nobody can say which."""
@@ -117,16 +125,22 @@ class _Parts:
             return old
         part = self._by_shorter_name(fact, side) or self._by_name(logged, fact, side, called)
         if part is not None and self._is_changed_for(part, logged):
-            part = replace(part, logged)
-            self.lives.append(part)
-            self.named[part.item].append(part)
+            replace(part, logged)
+            part = self._begun(new_one_of(part, part.called))
+        elif part is not None and self._is_new_one_kept(part, logged):
+            part = self._begun(new_one_of(part, f"new {self.vocabulary.preferred(part.item)}"))
+        elif part is not None and part.is_new_one_waiting and is_refitted(logged):
+            self._takes_the_place(part, logged)
         if part is None:
             position = position_of(logged, self.vocabulary)
             other = self._came_off_with(fact.item, side, position)
             part = Life(fact.item, side, fact.place, position, called)
-            part = part if other is None else came_off_with(other, part)
-            self.lives.append(part)
-            self.named.setdefault(part.item, []).append(part)
+            part = self._begun(part if other is None else came_off_with(other, part))
+        return part
+
+    def _begun(self, part: Life) -> Life:
+        self.lives.append(part)
+        self.named.setdefault(part.item, []).append(part)
         return part
 
     def _came_off_with(self, item: str, side: Side | None, position: str) -> Life | None:
@@ -143,6 +157,18 @@ class _Parts:
             return False
         new = is_new_one(logged, self.vocabulary) or (logged.entry, part.item) in self.told_as_old
         return new and (part.state == "off" or not part.is_listed)
+
+    def _is_new_one_kept(self, part: Life, logged: LoggedFact) -> bool:
+        """Tell whether a fact says where a new one is that waits to take this one's place: "a new one, in box 3"."""
+        kept = logged.fact.status == "done" and logged.fact.stowage is not None
+        waits = kept and part.state == "off" and not part.made
+        return waits and which_one(logged, self.vocabulary) == "new"
+
+    def _takes_the_place(self, part: Life, logged: LoggedFact) -> None:
+        """Tell the part that is off that the new one, which waited for it, was fitted in its place."""
+        for other in self.named[part.item]:
+            if other.state == "off" and same_side(other.side, part.side) and same_place(other.place, part.place):
+                replace(other, logged)
 
     def _replaced(self, logged: LoggedFact, side: Side | None) -> Life | None:
         """Return the part that was replaced, where a fact is of that one.
@@ -175,11 +201,10 @@ class _Parts:
 
     def _by_wrong_tag(self, logged: LoggedFact, fact: MarkedFact, side: Side | None) -> Life | None:
         """Return the part whose tag is taken back: "the flap's tag is P-0301, not P-0300"."""
-        words = logged.sentence
-        if fact.tag is None or fact.item is None or not _TAKING_BACK.search(words):
+        wrong = wrong_tags(logged)
+        if fact.tag is None or fact.item is None or not wrong:
             return None
-        named = _tags_named(words)
-        carriers = [one for one in self.lives if one.tag and one.tag != fact.tag and _plain(one.tag) in named]
+        carriers = [one for one in self.lives if one.tag and one.tag != fact.tag and plain_tag(one.tag) in wrong]
         fitting = [one for one in carriers if self._may_be_called(one, logged, fact, side)]
         return fitting[0] if len(fitting) == 1 else None
 
@@ -209,6 +234,10 @@ class _Parts:
         fitting = [part for part in fitting if part.side == side] or fitting
         fitting = [part for part in fitting if part.position == position] or fitting
         fitting = [part for part in fitting if self._may_take(part, logged, side)]
+        if fact.status == "done" and fact.act in _PUT_AWAY:  # what is on the aircraft is put nowhere
+            fitting = [part for part in fitting if part.state == "off"] or fitting
+        if any(part.is_new_one_waiting for part in fitting) and (which := which_one(logged, self.vocabulary)):
+            fitting = [part for part in fitting if part.is_new_one_waiting == (which == "new")] or fitting
         if not fitting:
             return None
         last = max(fitting, key=lambda part: (_told_in(part, logged), self.named[part.item].index(part)))
@@ -264,7 +293,8 @@ class _Parts:
         fact = logged.fact
         number = how_many(part.item, side or part.side, self.vocabulary)
         if fact.tag and part.tag and fact.tag != part.tag:
-            return number == 1 or self._is_contested(part.tag)  # a correction: there is only one of it
+            # a correction: there is only one of it, or its tag was lost
+            return number == 1 or self._is_contested(part.tag) or is_tagged_anew(logged)
         if fact.status == "seen" and part.place and not fact.place and number != 1 and not _told_in(part, logged):
             return False  # "the lock of the side door is broken" is not of the door at frame 6
         again = fact.act == "remove" and fact.status == "done" and part.state == "off" and not part.on_for_now
@@ -334,16 +364,6 @@ class _Parts:
 def _told_in(part: Life, logged: LoggedFact) -> bool:
     """Tell whether what was told of a part last was told in the entry of a fact."""
     return bool(part.life) and part.life[-1].entry == logged.entry
-
-
-def _tags_named(words: str) -> set[str]:
-    """Return the words of a sentence that may be tags, plainly written, each alone and with the next: "P 0204"."""
-    each = [_plain(word) for word in words.split()]
-    return {*each, *(f"{one}{other}" for one, other in pairwise(each))}
-
-
-def _plain(words: str) -> str:
-    return re.sub(r"[^a-z0-9]", "", words.lower())
 
 
 def _of_each_side(fact: MarkedFact) -> MarkedFact:

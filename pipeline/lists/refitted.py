@@ -3,7 +3,7 @@
 import re
 
 from pipeline.english import plural
-from pipeline.lists.logged import LoggedFact
+from pipeline.lists.logged import LoggedFact, alternatives
 from pipeline.reading.numbers import find_numbers
 
 _TURNS = re.compile(r"[,;:]\s*|\b(?:and|but|then|so)\b\s*", re.IGNORECASE)
@@ -14,7 +14,7 @@ _GO_IN = re.compile(
 # "back on" tells of the part by itself; other words only where the fasteners come after a comma or a "with"
 _ON_AGAIN = re.compile(
     r"\b(?:back on|on again|back in place|in place again)\b"
-    r"|(?:['\u2019](?:s|re)|\b(?:is|are|went|gone)) (?:on|in)\b"
+    r"|(?:['\u2019](?:s|re)|\b(?:is|are|went|gone)) (?:on|in|up)\b"
     r"(?=(?: (?:as well|too|now|again|already))?\s*(?:[,.;:]|$|and\b|with\b))",
     re.IGNORECASE,
 )
@@ -32,7 +32,9 @@ _ON_WHAT_CARRIES_IT = re.compile(
 )
 _STANDS_ON = re.compile(
     r"\b(?:it|she|he|they)(?:['\u2019](?:s|re)| is| are| went)(?: (?:now|down|standing|lying|sitting))* "
-    rf"(?:on|in|at|under|by|outside|against) (?:(?:the|a|an|its|their|two|three) )?(?:[\w-]+ ){{0,2}}?{_PUT_DOWN}\b",
+    rf"(?:on|in|at|under|by|outside|against) (?:(?:the|a|an|its|their|two|three) )?(?:[\w-]+ ){{0,2}}?{_PUT_DOWN}\b"
+    r"|\b(?:leaning|propped|standing|lying|sitting|stood|stacked)(?: up)? "
+    r"(?:on|in|at|under|by|outside|against|beside|behind) (?:the|a|an|its|their|two|three)\b",
     re.IGNORECASE,
 )
 _IS_PUT = r"\b(?:put|(?:re-?)?fit(?:ted)?|re-?installed|hung)\b (?:(?!(?:to|in|on|of|for|onto|into)\b)[\w-]+ ){0,5}?"
@@ -41,6 +43,7 @@ _FOR_NOW = re.compile(
     r"|\bfor (?:now|the (?:time being|moment|weekend|night|photos?|picture))\b|\bjust to (?:try|see|check|look)\b",
     re.IGNORECASE,
 )
+_NOT_FAST = re.compile(r"\b(?:tight(?:ened)?|nipped|torqued|locked|slack|loose|pinned)\b", re.IGNORECASE)
 _BACK_AND_ON = re.compile(r"\bback\b[^.;]*?\b(?:and|now)(?: (?:it|they)['\u2019](?:s|re))? on\b", re.IGNORECASE)
 _BACK_IN = r"\bback in\b(?=\s*(?:[,.;:]|$|and\b|with\b))"
 _FITTED_WITH = re.compile(
@@ -60,7 +63,8 @@ _NUMBER = r"[a-z]+(?:-[a-z]+)?|\d+"
 
 def is_for_now(logged: LoggedFact) -> bool:
     """Tell whether a part was fitted for a while only: "hung it on the mount for the weekend", a trial fit."""
-    return logged.fact.act == "fit" and _FOR_NOW.search(logged.sentence) is not None
+    clauses = _TURNS.split(logged.sentence)
+    return logged.fact.act == "fit" and any(_FOR_NOW.search(one) and not _NOT_FAST.search(one) for one in clauses)
 
 
 def is_set_down(logged: LoggedFact) -> bool:
@@ -97,48 +101,57 @@ def is_refitted(logged: LoggedFact) -> bool:
     return bool(_FITTED_WITH.search(before)) and not _GO_IN.match(after)
 
 
-def number_told(logged: LoggedFact) -> int | None:
+def number_told(logged: LoggedFact, nouns: frozenset[str]) -> int | None:
     """Return how many of its part a fact tells of; None where its words say all of them, or do not say.
 
     A name in the singular is one of them.
+
+    Args:
+        logged: the fact.
+        nouns: the last words of the names of its part: "cowling", "cowl".
     """
     fact = logged.fact
     if fact.count is not None and fact.of == fact.item:
         return fact.count
-    words, noun = logged.sentence.lower(), re.escape(str(fact.item).rpartition("-")[2])
-    numbered = rf"\b{noun}s? (?:numbers? |no\.? )?((?:{_NUMBER})(?:{_AND}(?:{_NUMBER}))*){_GOES_ON}"
+    words = logged.sentence.lower()
+    called = rf"(?:{alternatives((*nouns, *map(plural, nouns)))})"
+    numbered = rf"\b{called} (?:numbers? |no\.? )?((?:{_NUMBER})(?:{_AND}(?:{_NUMBER}))*){_GOES_ON}"
     for found in re.finditer(numbered, words):
         named = re.split(_AND, found[1])
         if all(len(find_numbers(one)) == 1 for one in named):
             return len(named)
-    return 1 if _named_alone(words, noun) else None
+    return 1 if _named_alone(words, nouns) else None
 
 
-def number_taken(logged: LoggedFact) -> int | None:
+def number_taken(logged: LoggedFact, nouns: frozenset[str]) -> int | None:
     """Return how many of its part came off by the fact's number; one where its words name a single one.
 
     ("Starboard aileron's off. Three, sorry": three of what is not told, and it is no three ailerons.)
+
+    Args:
+        logged: the fact.
+        nouns: the last words of the names of its part.
     """
     fact = logged.fact
     if fact.of != fact.item or fact.count is None:
         return None
-    words, noun = logged.sentence.lower(), re.escape(str(fact.item).rpartition("-")[2])
-    return 1 if _named_alone(words, noun) and not find_numbers(words) else fact.count
+    words = logged.sentence.lower()
+    return 1 if _named_alone(words, nouns) and not find_numbers(words) else fact.count
 
 
-def tells_of_several(logged: LoggedFact) -> bool:
-    """Tell whether a fact is of more than one of its part: by its number, or by the plural of the name."""
+def tells_of_several(logged: LoggedFact, nouns: frozenset[str]) -> bool:
+    """Tell whether a fact is of more than one of its part: by its number, or by the plural of one of its names."""
     fact = logged.fact
     if fact.of == fact.item and fact.count is not None:
         return fact.count > 1
-    noun = re.escape(plural(str(fact.item).rpartition("-")[2]))
-    return bool(re.search(rf"\b{noun}\b", logged.sentence.lower()))
+    return bool(re.search(rf"\b(?:{alternatives(map(plural, nouns))})\b", logged.sentence.lower()))
 
 
-def tells_of_all(logged: LoggedFact) -> bool:
+def tells_of_all(logged: LoggedFact, nouns: frozenset[str]) -> bool:
     """Tell whether words are of every one of a part that was spoken of: the plural of its name, or "they"."""
-    return _THEY.search(logged.sentence) is not None or tells_of_several(logged)
+    return _THEY.search(logged.sentence) is not None or tells_of_several(logged, nouns)
 
 
-def _named_alone(words: str, noun: str) -> bool:
-    return bool(re.search(rf"\b{noun}\b", words)) and not re.search(rf"\b(?:{noun}s|all|both|every|each)\b", words)
+def _named_alone(words: str, nouns: frozenset[str]) -> bool:
+    several = alternatives((*map(plural, nouns), "all", "both", "every", "each"))
+    return bool(re.search(rf"\b(?:{alternatives(nouns)})\b", words)) and not re.search(rf"\b(?:{several})\b", words)

@@ -10,7 +10,8 @@ from itertools import chain
 from typing import NamedTuple
 
 from pipeline.lists.holding_up import held_up_at
-from pipeline.lists.logged import LoggedFact, in_order, position_of, same_place, same_side, sides
+from pipeline.lists.lifting_gear import HANGING, LiftingGear
+from pipeline.lists.logged import LoggedFact, at_their_engines, same_place, same_side, sides
 from pipeline.reading.fact import MarkedFact, Place, Side
 from pipeline.reading.positions import same_position
 from pipeline.reading.vocabulary import Vocabulary
@@ -19,6 +20,9 @@ from pipeline.trade.entries import Joint, Rule
 
 _SAME_STATION_INCHES = 1.0
 _HELD = ("support", "lift")
+_WITH = re.compile(
+    r"\b(?:off|out|away)\b[^.,;]{0,20} (?:with|on|by|in) (?:the|a|our|both|two) [^.,;]*", re.IGNORECASE
+)
 
 
 class Hit(NamedTuple):
@@ -40,9 +44,7 @@ class Evidence:
 
     def __init__(self, facts: Iterable[LoggedFact], lines: Iterable[SupportLine], vocabulary: Vocabulary) -> None:
         """Put the facts in order, by act and by part, and the joints by what they hold."""
-        self.facts = tuple(
-            one.model_copy(update={"position": position_of(one, vocabulary)}) for one in in_order(facts)
-        )
+        self.facts = at_their_engines(facts, vocabulary)
         self.lines = tuple(lines)
         self.lines_under: dict[str | None, list[SupportLine]] = {}
         for line in self.lines:
@@ -55,6 +57,8 @@ class Evidence:
         self._done_on: dict[str, dict[str, list[LoggedFact]]] = {}
         self._of_part: dict[str, tuple[LoggedFact, ...]] = {}
         self._of_entry: dict[str, list[LoggedFact]] = {}
+        self._gear = LiftingGear(vocabulary)
+        self._turn = {id(one): turn for turn, one in enumerate(self.facts)}
         for one in self.facts:
             self._of_entry.setdefault(one.entry, []).append(one)
             if one.fact.status == "done":
@@ -72,6 +76,19 @@ class Evidence:
         for other, by_act in self._done_on.items():
             if self.related(other, item):
                 yield from chain.from_iterable(by_act.get(act, ()) for act in acts)
+
+    def done_on_itself(self, act: str, item: str) -> Iterable[LoggedFact]:
+        """Return the facts that tell that an act was done on a part of that very name, in the order told."""
+        return self._done_on.get(item, {}).get(act, ())
+
+    def is_hung_up(self, logged: LoggedFact) -> bool:
+        """Tell whether a sentence says that something came off with lifting gear: "prop off with the hoist"."""
+        with_gear = _WITH.search(logged.sentence)
+        return with_gear is not None and not HANGING.isdisjoint(self._gear.named_in(with_gear.group()))
+
+    def turn(self, logged: LoggedFact) -> int:
+        """Return which fact of all it is, in the order told."""
+        return self._turn[id(logged)]
 
     def of_part(self, part: str) -> tuple[LoggedFact, ...]:
         """Return the facts about a part, or what belongs to it; in no order."""
@@ -108,7 +125,7 @@ def _held_up(rule: Rule, told: Evidence) -> Iterator[Hit]:
     """Find work on a joint while nobody told of a support under what must be held up."""
     for logged in told.done(rule.acts):
         joint = told.joint_of(logged.fact.item)
-        if joint is None or not joint.held_up or logged.fact.of == "person":
+        if joint is None or not joint.held_up or logged.fact.of == "person" or told.is_hung_up(logged):
             continue
         missing = tuple(name for name in joint.held_up if not _is_held(told, name, logged))
         # what meets at the joint is held up piece by piece; the aircraft's weight, anywhere that is named
@@ -118,7 +135,17 @@ def _held_up(rule: Rule, told: Evidence) -> Iterator[Hit]:
 
 
 def _is_held(told: Evidence, name: str, logged: LoggedFact) -> bool:
-    return all(_is_held_on(told, name, logged, side) for side in sides(logged.fact.side))
+    return all(
+        _is_held_on(told, name, logged, side) or _is_off(told, name, logged, (side, logged.position))
+        for side in sides(logged.fact.side)
+    )
+
+
+def _is_off(told: Evidence, name: str, logged: LoggedFact, here: tuple[Side | None, str]) -> bool:
+    """Tell whether a part had come off before a fact was told, and was not on again: nothing hangs there."""
+    moves = (one for act in ("remove", "fit") for one in told.done_on_itself(act, name))
+    before = [one for one in moves if told.turn(one) < told.turn(logged) and _is_on_that_side(one, here)]
+    return bool(before) and max(before, key=told.turn).fact.act == "remove"
 
 
 def _is_held_on(told: Evidence, name: str, logged: LoggedFact, side: Side | None) -> bool:

@@ -1,10 +1,10 @@
 """Sides that nobody said of a part: carried on from other words, they name none that came off without a side."""
 
 import re
-from collections.abc import Iterable
+from collections.abc import Container, Iterable, Sequence
 
-from pipeline.lists.logged import LoggedFact, alternatives, in_order, names_of
-from pipeline.reading.fact import Side
+from pipeline.lists.logged import OTHER_SIDE, LoggedFact, alternatives, in_order, names_of, sides
+from pipeline.reading.fact import MarkedFact, Side
 from pipeline.reading.vocabulary import Vocabulary
 
 _PARTING = frozenset({"disconnect", "open"})
@@ -17,20 +17,28 @@ def without_slipped_sides(facts: Iterable[LoggedFact], vocabulary: Vocabulary) -
 
     "The propeller's off" in October is of one propeller. "Port magneto's on, prop's on" in November makes no port
     propeller of it: the side was said of the magneto. Once somebody has said a side of that part, carried ones count.
+    Nor are three that came off together ("top and both sides") of both sides, in the entry that tells of them. And
+    what is still to be fitted is not of a side on which none came off, where nobody says so and one came off on the
+    other.
 
     Args:
         facts: of all days, in any order.
         vocabulary: for the words for sides.
     """
-    ordered = in_order(facts)
+    ordered = _without_pairs_of_three(in_order(facts))
     ever_bare = {one.fact.item for one in ordered if _came_off_bare(one)}
     bare: set[str | None] = set()
     said: set[str | None] = set()
     ends: set[tuple[str | None, Side]] = set()
+    off: set[tuple[str | None, Side]] = set()
     kept = []
     for logged in ordered:
         fact = logged.fact
-        if _came_off_bare(logged):
+        if (fact.status, fact.act) == ("done", "remove"):
+            off |= {(fact.item, side) for side in sides(fact.side) if side}
+        if _is_to_be_fitted(fact) and _is_of_the_other(fact, off) and not _is_said(logged, vocabulary):
+            logged = logged.model_copy(update={"fact": fact.model_copy(update={"side": None})})
+        elif _came_off_bare(logged):
             bare.add(fact.item)
         elif fact.side and fact.item in ever_bare - said:
             if _is_said(logged, vocabulary):
@@ -41,6 +49,37 @@ def without_slipped_sides(facts: Iterable[LoggedFact], vocabulary: Vocabulary) -
                 logged = logged.model_copy(update={"fact": fact.model_copy(update={"side": None})})
         kept.append(logged)
     return tuple(kept)
+
+
+def _without_pairs_of_three(facts: Sequence[LoggedFact]) -> Sequence[LoggedFact]:
+    """Return the facts; where an odd number of one part came off, "both" tells no side of them and what held them."""
+    of_three = {(one.entry, one.fact.item) for one in facts if _are_no_pair(one.fact)}
+    held = {(one.entry, one.around) for one in facts if (one.entry, one.fact.item) in of_three and one.around}
+
+    def is_of_them(one: LoggedFact) -> bool:
+        return (one.entry, one.fact.item) in of_three or (one.fact.act == "bag" and (one.entry, one.around) in held)
+
+    return [
+        one.model_copy(update={"fact": one.fact.model_copy(update={"side": None})})
+        if one.fact.side == "both" and is_of_them(one)
+        else one
+        for one in facts
+    ]
+
+
+def _are_no_pair(fact: MarkedFact) -> bool:
+    together = (fact.status, fact.act, fact.side) == ("done", "remove", "both") and fact.of == fact.item
+    return together and fact.count is not None and fact.count > 1 and fact.count % 2 == 1
+
+
+def _is_to_be_fitted(fact: MarkedFact) -> bool:
+    return fact.act == "fit" and fact.status in ("planned", "not-done")
+
+
+def _is_of_the_other(fact: MarkedFact, off: Container[tuple[str | None, Side]]) -> bool:
+    """Tell whether a part came off on the other side than a fact tells, and not on that one."""
+    other = OTHER_SIDE.get(fact.side)
+    return other is not None and (fact.item, other) in off and (fact.item, fact.side) not in off
 
 
 def _came_off_bare(logged: LoggedFact) -> bool:

@@ -10,7 +10,7 @@ from pipeline.reading.vocabulary import Vocabulary
 
 Which = Literal["new", "old", ""]
 
-_NEW = r"(?:new|another|replacement|spare|different|fresh)"
+_NEW = r"(?:new|another|replacement|spare|different|fresh)(?! (?:tag|label|bag|box|tin|rack|shelf|home|place)\b)"
 _OLD = r"(?:old|original|former)"
 _NOT_OF_WHAT_HOLDS = r"(?!\s+(?:bolt|nut|screw|pin|rivet|washer|seal|gasket|fastener|paint|primer|dope|glue)s?\b)"
 _CHANGED = re.compile(r"\b(?:swap(?:ped)?|renew(?:ed)?|exchanged?|changed?)\b", re.IGNORECASE)

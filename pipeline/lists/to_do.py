@@ -8,6 +8,7 @@ from pipeline.english import listed
 from pipeline.lists.controls_called import controls_called, same_control
 from pipeline.lists.logged import LoggedFact, in_order, position_of, same_place, same_side, sides
 from pipeline.lists.refitted import is_for_now
+from pipeline.lists.swaps import is_new_one
 from pipeline.lists.waiting import Waiting
 from pipeline.reading.fact import MarkedFact, Place
 from pipeline.reading.positions import same_position
@@ -32,7 +33,7 @@ _TAKING_APART = frozenset({"remove", "undo", "drill-out", "disconnect", "separat
 _AS_IT_IS = r"connected|closed|shut|fitted|attached|fastened|bolted|joined|hooked up|coupled"
 _STAYS = re.compile(
     rf"\b(?:stays?|staying|stayed|remains?|remaining)(?: \w+){{0,2}} "
-    rf"(?:on|in|put|there|as (?:it is|they are)|{_AS_IT_IS})\b"
+    rf"(?:on|in|put|there|(?:as|where) (?:it is|they are)|{_AS_IT_IS})\b"
     r"|(?:\b(?:we|i|they|was|were|been|being|be|have|has|had|is|are)|['\u2019](?:ve|s|re|d))(?: \w+){0,2}? "
     r"(?:left|leaving|leave|keeping|kept)(?: \w+){0,3}? "
     rf"(?:on|in place|in (?:the|its|their|her|it)|alone|where (?:it|they) (?:is|are|was|were)|{_AS_IT_IS})\b"
@@ -58,9 +59,9 @@ def to_do(facts: Iterable[LoggedFact], vocabulary: Vocabulary = _NO_VOCABULARY) 
 
     Work is owed from when it was said to be planned or not done until a later fact says that it is done. What was
     said to stay on is not owed. Said twice, it is one line, under the day on which it was first said; but where it
-    was first said not to be done, and planned later, it is the plan that is told, under its own day, with
-    the day since which it is owed. Done on one side
-    or at one of several places, it is owed for the rest. A coat on the whole of a part is one on what belongs to it;
+    was first said not to be done, and planned later, it is the plan that is told, under its own day, with the day
+    since which it is owed. Done on one side or at one of several places, it is owed for the rest. A new part that was
+    to be made is owed no more once a new one is fitted. A coat on the whole of a part is one on what belongs to it;
     other work done under a broader or narrower name ("the cable" for the rudder cable) counts for one line, where it
     can be of no other.
 
@@ -79,6 +80,9 @@ def to_do(facts: Iterable[LoggedFact], vocabulary: Vocabulary = _NO_VOCABULARY) 
         if fact.status == "done":
             before = list(owed)
             owed[:] = _left(owed, logged, vocabulary)
+            if is_new_one(logged, vocabulary):  # what is in was made
+                made = logged.model_copy(update={"fact": fact.model_copy(update={"act": "make"})})
+                owed[:] = _left(owed, made, vocabulary)
             for item in kin.called_otherwise(fact, by_part) if owed == before else ():
                 called = fact.model_copy(update={"item": item})
                 by_part[item][:] = _left(by_part[item], logged.model_copy(update={"fact": called}), vocabulary)

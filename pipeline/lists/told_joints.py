@@ -64,6 +64,8 @@ class ToldJoints:
         put_right = "undone" if what == "held-by" else number
         if count is not None and wrong is not None and line.numbers.get(put_right) == wrong:
             line.put_right(logged, what, put_right, count)
+            if put_right == "undone" and count < wrong and line.numbers.get("bagged") == wrong:
+                line.numbers["bagged"] = count  # no more are in their bags than came out
         else:
             line.tell(logged, what, number, count, whole=whole)
 

@@ -4,10 +4,12 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
+from pipeline.lists.controls_called import is_no_flight_control
 from pipeline.lists.disconnections import disconnections
 from pipeline.lists.holding_up import holding_up
 from pipeline.lists.known_parts import ENGINES
 from pipeline.lists.logged import LoggedFact
+from pipeline.lists.parted_at import joint_called
 from pipeline.lists.parts_off import parts_off
 from pipeline.lists.reassembly_order import all_before, in_reassembly_order
 from pipeline.lists.reassembly_step import Step
@@ -28,6 +30,7 @@ from pipeline.records import (
 )
 from pipeline.trade.entries import HoldRule
 
+_OF_CONTROLS = "duplicate-inspection"
 _ONE_AN_ENGINE = frozenset({"engine", "nacelle", "propeller"})
 _OF_A_SIDE = frozenset({"inner", "outer"})
 
@@ -142,8 +145,8 @@ def _record(step: Step, id_: str, vocabulary: Vocabulary) -> WayBackStep:
 def assembly_of(step: Step, vocabulary: Vocabulary) -> str:
     """Return the large part that a step belongs to ("mainplane" for an aileron), "" where it belongs to none."""
     joints = {joint.part: joint for joint in vocabulary.joints}
-    joint = joints.get(step.joint or step.item)
-    item = step.joint or step.item
+    item = step.joint or joint_called(step.parted_at, vocabulary) or step.item
+    joint = joints.get(item)
     if joint is not None and joint.part not in joint.joins:
         item = joint.joins[0]
     at = vocabulary.part(item)
@@ -191,7 +194,7 @@ class _Holds:
         return [rule for rule in self.vocabulary.holds if rule.place == place and self._is_for(rule, step)]
 
     def _is_for(self, rule: HoldRule, step: Step) -> bool:
-        if step.act not in rule.after:
+        if step.act not in rule.after or (rule.hold == _OF_CONTROLS and is_no_flight_control(step.called)):
             return False
         part = self.vocabulary.part(step.item)
         every = not rule.kinds and not rule.parts
@@ -235,12 +238,13 @@ class _Holds:
     def _stop_system(self, rule: HoldRule, steps: Sequence[Step]) -> None:
         assembly = self._assembly(steps[-1])
         words = (rule.hold, assembly.item, assembly.side, assembly.position.replace(" ", "-"))
+        own = {step.item for step in steps}
         self._add(
             HoldPoint(
                 id="-".join(word for word in words if word),
                 hold=rule.hold,
                 name=rule.name,
-                item=assembly.item or None,
+                item=assembly.item or (own.pop() if len(own) == 1 else None),
                 side=assembly.side,
                 position=assembly.position,
                 assembly=assembly.item,

@@ -51,7 +51,7 @@ def _is_of(line: DisconnectionLine, step: Step) -> bool:
         (line.side, line.called) == (step.side, step.called)
         and step.is_at(line.item, line.side, line.place, line.position)
         and not (line.parted_at and step.parted_at and line.parted_at != step.parted_at)
-        and any(move.entry in step.entries and move.what == "disconnect" for move in line.moves)
+        and any(move.entry in step.entries and move.what in ("disconnect", "separate") for move in line.moves)
     )
 
 

@@ -1,6 +1,6 @@
 """Which fastenings are made again, of which part each is, and across which joint a service runs."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Container, Mapping, Sequence
 from dataclasses import replace
 
 from pipeline.lists.controls_called import may_cross
@@ -85,14 +85,20 @@ def parting_of(came_apart: Sequence[Step], vocabulary: Vocabulary) -> dict[str, 
     return parting
 
 
-def with_joint(step: Step, parting: Mapping[str, Sequence[Step]], vocabulary: Vocabulary) -> Step:
+def with_joint(
+    step: Step, parting: Mapping[str, Sequence[Step]], vocabulary: Vocabulary, came_off_in: Container[str] = ()
+) -> Step:
     """Say across which joint a service runs: of those that list it, the first to part after it was freed.
+
+    What was freed as another part came off is not of what came apart on another day.
 
     Args:
         step: of a service, or of another part.
         parting: by joint, the steps in which it was parted.
         vocabulary: for the joints, and what runs across each.
+        came_off_in: the entries that tell of parts that came off, covers aside.
     """
+    freed_with_it = step.act == "connect" and step.undone_in in came_off_in
     best: tuple[bool, int, str] | None = None
     for joint in vocabulary.joints:
         if step.item not in joint.services or not may_cross(step.called, joint.part, vocabulary):
@@ -102,10 +108,19 @@ def with_joint(step: Step, parting: Mapping[str, Sequence[Step]], vocabulary: Vo
         for other in parting[joint.part]:
             if not step.is_alongside(other):
                 continue
+            if freed_with_it and not _is_on_its_day(step, other):
+                continue
             earlier = other.turn < step.turn
             clue = (earlier, -other.turn if earlier else other.turn, joint.part)
             best = clue if best is None else min(best, clue)
     return step if best is None else replace(step, joint=best[2])
+
+
+def _is_on_its_day(step: Step, other: Step) -> bool:
+    """Tell whether another step was undone on the day on which this one was."""
+    if step.at is None or other.at is None:
+        return step.undone_in in other.entries
+    return step.at.date() == other.at.date()
 
 
 def is_held_up(vocabulary: Vocabulary, item: str, held_up: str) -> bool:

@@ -1,6 +1,6 @@
 """The steps of putting together again: one for each thing that was taken off, undone, disconnected or opened."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from pipeline.lists.controls_called import controls_called
@@ -9,8 +9,11 @@ from pipeline.lists.logged import LoggedFact, in_order, position_of, same_place,
 from pipeline.lists.part_lives import undone_and_put_away
 from pipeline.lists.parted_at import is_another_end, parted_at
 from pipeline.lists.reassembly_step import BACK, Done, Step, StepAct, both_entries, spot_of
+from pipeline.lists.services import is_service
 from pipeline.lists.way_back_done import all_connected, released, secured, tested
+from pipeline.lists.way_back_edges import is_cover
 from pipeline.lists.way_back_joints import is_held_up, is_parted_by, parting_of, secures_of, with_its_part, with_joint
+from pipeline.reading.fact import Place, Side
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.records import DisconnectionLine, PartEvent, PartOff, SupportLine
 
@@ -42,7 +45,7 @@ def steps_of(
         by_entry.setdefault(logged.entry, []).append((turn, logged))
     fits = [
         _fit(line, by_entry)
-        for line in off
+        for line in _with_new_ones(off)
         if line.removed_on or ((line.stowage or line.kept_in_words) and line.state == "unknown")
     ]
     fits, closes = _with_opened(fits, done, vocabulary)
@@ -51,7 +54,8 @@ def steps_of(
     parting = parting_of([*fits, *secures], vocabulary)
     fits = [with_joint(step, parting, vocabulary) for step in fits]
     secures = [with_its_part(step, fits) for step in secures]
-    connects = _merged([with_joint(step, parting, vocabulary) for step in connects])
+    came_off_in = frozenset(step.undone_in for step in fits if step.undone_in and not is_cover(step, vocabulary))
+    connects = _merged([with_joint(step, parting, vocabulary, came_off_in) for step in connects])
     made_fast = [(turn, logged) for turn, logged in done if logged.fact.act in ("tighten", "lock")]
     steps = [
         *fits,
@@ -65,6 +69,24 @@ def steps_of(
         ),
     ]
     return tuple(_in_liked_order(steps, vocabulary))
+
+
+def _with_new_ones(parts: Iterable[PartOff]) -> Iterator[PartOff]:
+    """Yield the parts that go on; where a new one waits to take the place of one, the new one, from where it is."""
+    parts = tuple(parts)
+    off = {_spot(line) for line in parts if line.state == "off"}
+    waiting = {_spot(line): line for line in parts if line.state == "unknown" and line.stowage and not line.questions}
+    for line in parts:
+        new = waiting.get(_spot(line))
+        if new is not None and line.state == "off":
+            told = {"called": new.called, "tag": new.tag, "stowage": new.stowage, "life": (*line.life, *new.life)}
+            yield line.model_copy(update={**told, "kept_in_words": ""})
+        elif line is not new or _spot(line) not in off:
+            yield line
+
+
+def _spot(line: PartOff) -> tuple[str, Side | None, tuple[Place, ...] | None]:
+    return line.item, line.side, line.place
 
 
 def _fit(line: PartOff, by_entry: Mapping[str, Sequence[Done]]) -> Step:
@@ -84,7 +106,8 @@ def _fit(line: PartOff, by_entry: Mapping[str, Sequence[Done]]) -> Step:
     )
     off = _came_off(line.life) or undone_and_put_away(line.life)
     if off is None:
-        return replace(step, questions=("undoing-not-told",))
+        asked = any(one.kind == "not-removed" for one in line.questions)
+        return replace(step, questions=("undoing-not-told",) if asked else ())
     for turn, logged in by_entry.get(off.entry, ()):
         named = logged.fact.act == off.act and logged.fact.item in (line.item, off.called)
         if named and same_side(step.side, logged.fact.side) and same_place(step.place, logged.fact.place):
@@ -143,11 +166,17 @@ def _undone(done: Sequence[Done], act: StepAct, vocabulary: Vocabulary, *, merge
             entries=(logged.entry,),
         )
         for turn, logged in done
-        if logged.fact.act is not None and BACK.get(logged.fact.act) == act
+        if _back_of(logged, vocabulary) == act
         for called in (controls_called(logged, vocabulary) if act == "connect" else ()) or ("",)
         for side in sides(logged.fact.side)
     ]
     return _merged(steps) if merged else steps
+
+
+def _back_of(logged: LoggedFact, vocabulary: Vocabulary) -> StepAct | None:
+    """Return what puts right what was done; a pipe that was parted is connected again, and joins nothing."""
+    act = str(logged.fact.act)
+    return "connect" if act == "separate" and is_service(logged.fact.item, vocabulary) else BACK.get(act)
 
 
 def _merged(steps: Iterable[Step]) -> list[Step]:

@@ -28,6 +28,7 @@ from pipeline.writing.logbook_pdf_pictures import PRINT_PX, print_picture, state
 from pipeline.writing.logbook_pdf_registers import appendices, check_sheets
 from pipeline.writing.logbook_pdf_text import printable_values as printable
 from pipeline.writing.made_from import MadeFrom, made_with
+from pipeline.writing.records_file import records_json
 from pipeline.writing.terms import Terms
 from pipeline.writing.typesetting import PAPERS, archival_pdf, setting_key
 from pipeline.writing.viewing_copies import PICTURES, Links, Makers, picture_copy
@@ -51,16 +52,11 @@ _GROUP = "logbook.pdf"
 _MOST_IN_CONTENTS = 150  # entries; with more of them, the contents list days only
 _VERSION = 1
 
-RecordsWriter = Callable[[Records], bytes]
-"""Gives the bytes of ``records.json``."""
-
 
 class LogbookSetter:
     """Sets volumes of one book's records."""
 
-    def __init__(
-        self, records: Records, settings: Settings, terms: Terms, out: Path, makers: Makers, write: RecordsWriter
-    ) -> None:
+    def __init__(self, records: Records, settings: Settings, terms: Terms, out: Path, makers: Makers) -> None:
         """Make ready.
 
         Args:
@@ -69,10 +65,9 @@ class LogbookSetter:
             terms: the vocabulary.
             out: the book's ``out`` folder, with the viewing copies of its photos.
             makers: make a smaller copy of a picture.
-            write: writes the records that are attached.
         """
         self._all, self._settings, self._terms = records, settings, terms
-        self._out, self._makers, self._write = out, makers, write
+        self._out, self._makers = out, makers
         self.zone = settings.zone
         self._periods = Periods(records, settings.zone, settings.people)
         self._made_with = made_with(settings, terms)
@@ -125,7 +120,7 @@ class LogbookSetter:
         tell, for programs to read; "Supplement" goes beside them.
         """
         about = "Everything that this logbook says, by the JSON Schema saidseen/records/1"
-        found = [Attachment("records.json", "application/json", about, "data", self._write(records))]
+        found = [Attachment("records.json", "application/json", about, "data", records_json(records))]
         for place, text in sorted(caption_files(records).items()):
             name = PurePath(place).name
             content = text.encode("utf-8", "backslashreplace")
@@ -196,19 +191,18 @@ def bring_logbooks(
     terms: Terms,
     out: Path,
     makers: Makers,
-    write: RecordsWriter,
     progress: Callable[[str], None] = lambda place: None,
     standing: MadeFrom | None = None,
 ) -> Written:
     """Bring the volumes of ``out/logbook/`` up to date; one that is right already is not set again.
 
-    ``makers``, ``write``: as for ``LogbookSetter``; ``progress`` is told the place of each volume that is set;
-    ``standing`` knows what each was made from.
+    ``makers``: as for ``LogbookSetter``; ``progress`` is told the place of each volume that is set; ``standing``
+    knows what each was made from.
 
     Returns:
         What was written, left and removed, and the volumes that could not be set.
     """
-    setter = LogbookSetter(records, settings, terms, out, makers, write)
+    setter = LogbookSetter(records, settings, terms, out, makers)
     standing = standing or MadeFrom(out)
     groups_of = {place: group for group in groups(out) if _is_ours(group) for place in written_in(out, group)}
     done = Written()

@@ -8,7 +8,6 @@ from pipeline.errors import ItemFault, WrongCommand
 from pipeline.records import Records
 from pipeline.writing.logbook_pdf import FOLDER, LogbookSetter
 from pipeline.writing.logbook_pdf_period import Volume
-from pipeline.writing.records_file import records_json
 from pipeline.writing.supporters.report import period_name
 from pipeline.writing.typesetting import PAPERS
 from pipeline.writing.viewing_copies import CAREFUL
@@ -37,7 +36,7 @@ def print_logbook(
     settings = book.settings()
     on = "" if size == "a4" else f"-{size}"
     file = to or book.out / FOLDER / f"logbook-of-{period_name(first, last)}{on}.pdf"
-    setter = LogbookSetter(records, settings, book.vocabulary(settings), book.out, CAREFUL, records_json)
+    setter = LogbookSetter(records, settings, book.vocabulary(settings), book.out, CAREFUL)
     try:
         write_file(file, setter.set(setter.filled(Volume(file.stem, first, last, alone=True), size)))
     except ItemFault as fault:

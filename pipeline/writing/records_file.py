@@ -68,15 +68,11 @@ class RecordsFile:
                 start += len(piece)
                 yield piece
 
-    def part(self, records: Records) -> bytes:
-        """Return the ``records_json`` of a part of the book, once the whole is in place."""
-        with self._path.open("rb") as file, mmap.mmap(file.fileno(), 0, access=mmap.ACCESS_READ) as there:
-            return b"".join(piece for _, piece in _told(records, there, self._pieces))
-
     def keep(self) -> None:
-        """Note where each record stands in the file, once that is in place."""
+        """Note where each record stands in the file, once that is in place, and let go of that."""
         lines = (f"{digest.hex()} {start} {length}\n" for digest, (start, length) in self._pieces.items())
         write_file(self._list, "".join((self._state(), *lines)).encode())
+        self._pieces.clear()
 
     def _state(self) -> str:
         """Return the line that says of which file, written by which program, the list is."""

@@ -15,7 +15,7 @@ NOT_DRAWN_S = 900.0
 NO_ENTRY = "no entry has it"
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Photo:
     """A photo or a still: when it was taken, why it was moved, what it stands with, and why it does not ("")."""
 
@@ -26,7 +26,7 @@ class Photo:
     loose: str
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Words:
     """An utterance, with its recording and the entry that it is in; ``loose`` says why it is in none."""
 
@@ -38,7 +38,7 @@ class Words:
     loose: str
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Running:
     """A recording, a film, or captions that stand alone, from start to end as far as that is known."""
 
@@ -48,7 +48,7 @@ class Running:
     move: Move | None
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Unheard:
     """Sound that did not become words."""
 

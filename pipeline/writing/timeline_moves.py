@@ -16,7 +16,7 @@ _DAY_S = 86_400.0
 _YEAR_S = 365.25 * _DAY_S
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Move:
     """How far a time was moved, what its device had shown, and why.
 

@@ -1,6 +1,7 @@
 """``out/to-settle.html``: all that a person must settle, to work through at the bench and to print."""
 
-from collections.abc import Mapping, Sequence
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import tzinfo
 
@@ -47,6 +48,9 @@ _KINDS = {
 _FIRST = 1
 """What presses so much comes first, wherever it is: what may hurt somebody, or leaves a joint or a control open."""
 _FIRST_GROUP = "first"
+_MOST_TO_CHECK = (
+    200  # readings to check of one part of the aircraft: with those of many years no browser opens the page
+)
 
 
 @dataclass(frozen=True)
@@ -65,23 +69,31 @@ class Row:
 
 @dataclass(frozen=True)
 class Group:
-    """The matters of one part of the aircraft, the most pressing first."""
+    """The matters of one part of the aircraft, the most pressing first.
+
+    ``older`` leads to the days on whose pages so many more readings to check stand (``not_shown``).
+    """
 
     name: str
     title: str
     rows: tuple[Row, ...]
+    older: tuple[Link, ...] = ()
+    not_shown: int = 0
 
 
 def to_settle_page(records: Records, terms: Terms, zone: tzinfo) -> str:
     """Return the page: what presses most, then matters by part of the aircraft, each with its entries.
+
+    Of the readings to check of one part of the aircraft it has the newest, and leads to the days of the others.
 
     Args:
         records: everything that the book holds.
         terms: the vocabulary.
         zone: the book's time zone, in which days begin and end.
     """
-    groups = groups_to_settle(records, terms, entry_links(records, zone, "logbook/"))
-    return page("to-settle.html", book=records.book, groups=groups, number=sum(len(one.rows) for one in groups))
+    groups = _groups(matters(records, terms), terms, entry_links(records, zone, "logbook/"), _MOST_TO_CHECK)
+    number = sum(len(one.rows) + one.not_shown for one in groups)
+    return page("to-settle.html", book=records.book, groups=groups, number=number)
 
 
 def groups_to_settle(records: Records, terms: Terms, links: Mapping[str, Link]) -> tuple[Group, ...]:
@@ -92,7 +104,9 @@ def groups_to_settle(records: Records, terms: Terms, links: Mapping[str, Link]) 
     return _groups(matters(records, terms), terms, links)
 
 
-def _groups(found: Sequence[Matter], terms: Terms, links: Mapping[str, Link]) -> tuple[Group, ...]:
+def _groups(
+    found: Sequence[Matter], terms: Terms, links: Mapping[str, Link], most_to_check: int | None = None
+) -> tuple[Group, ...]:
     by_zone: dict[str, list[Matter]] = {}
     for matter in found:
         if matter.pressing <= _FIRST:
@@ -103,13 +117,29 @@ def _groups(found: Sequence[Matter], terms: Terms, links: Mapping[str, Link]) ->
     zones = sorted(by_zone, key=lambda name: (by_zone[name][0].pressing, order.index(name)))
     groups, number = [], 0
     for name in zones:
+        older = {} if most_to_check is None else _older(by_zone[name], links, most_to_check)
         rows = []
         for matter in by_zone[name]:
-            number += 1
-            rows.append(_row(number, matter, terms, links))
+            if matter not in older:
+                number += 1
+                rows.append(_row(number, matter, terms, links))
         title = "First of all" if name == _FIRST_GROUP else ZONES.get(name, capital(name))
-        groups.append(Group(name, title, tuple(rows)))
+        groups.append(Group(name, title, tuple(rows), _by_day(older.values()), len(older)))
     return tuple(groups)
+
+
+def _older(told: Iterable[Matter], links: Mapping[str, Link], most: int) -> dict[Matter, Link]:
+    """Return the readings to check but for the newest, in order of time, each with the link to its entry."""
+    turn = {entry: number for number, entry in enumerate(links)}
+    doubted = [one for one in told if one.kind == "to-check" and one.entries[0] in turn]
+    doubted.sort(key=lambda one: turn[one.entries[0]])
+    return {one: links[one.entries[0]] for one in doubted[:-most]}
+
+
+def _by_day(entries: Iterable[Link]) -> tuple[Link, ...]:
+    """Return a link to each day's page, with how many of these entries' links lead there."""
+    days = Counter((link.href.partition("#")[0], link.text.partition(" ")[0]) for link in entries)
+    return tuple(Link(page, f"{day}: {number:,}") for (page, day), number in days.items())
 
 
 def _row(number: int, matter: Matter, terms: Terms, links: Mapping[str, Link]) -> Row:

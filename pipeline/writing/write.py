@@ -90,11 +90,10 @@ def _write(
     standing = MadeFrom(out)
     copied = _bring_copies(records, out, makers, progress)
     here = frozenset(copied.written) | frozenset(copied.unchanged)
-    file = RecordsFile(records, out)
     links = Links.for_records(records, out, here)
-    done = copied + _bring_pages(records, settings, vocabulary, out, links, standing, file)
+    done = copied + _bring_pages(records, settings, vocabulary, out, links, standing)
     done += bring_reports(records, settings, vocabulary, out, makers, as_read)
-    done += bring_logbooks(records, settings, vocabulary, out, makers, file.part, progress, standing)
+    done += bring_logbooks(records, settings, vocabulary, out, makers, progress, standing)
     standing.keep()
     return done
 
@@ -106,15 +105,15 @@ def _bring_pages(
     out: Path,
     links: Links,
     standing: MadeFrom,
-    file: RecordsFile,
 ) -> Written:
     """Bring the records, registers and pages up to date; what they are worked out from is let go of in the end."""
-    whole = made_with(settings, terms)
+    whole, file = made_with(settings, terms), RecordsFile(records, out)
     files, kept = _words_told(records, settings, terms, standing, whole)
     days = days_of(records, settings.zone)
     of_days = DayFiles(records, days, terms, links, settings.zone, settings.people)
-    days_kept, coming = _standing(of_days, standing, whole)
     files |= {place: encoded(text) for place, text in timeline_files(records, days, links, settings.zone).items()}
+    del days  # of a large book enough is held while its pages are written
+    days_kept, coming = _standing(of_days, standing, whole)
     long: dict[str, Pieces] = {
         f"{LOGBOOK}/index.html": partial(_index, records, of_days.logbook, settings, terms),
         RECORDS: file.pieces,

@@ -421,9 +421,56 @@ def test_clock_card_dates_its_own_life_of_a_camera_that_begins_anew_each_time_an
     assert {one.source for one in (*dates[:3], *dates[6:])} == {S.FILE}
 
 
+def test_lives_of_a_clock_are_told_apart_however_often_it_begins_anew():
+    lives = [_life(7 * week, 1 + 3 * week, (10, 11, 12)) for week in range(7)]
+    card_at = AT + timedelta(days=28, minutes=11)
+    dates, clocks = _date_told(
+        [one for life in lives for one in life], codes={lives[4][1].id: Codes(card_at=card_at)}
+    )
+    assert [one.sure for one in clocks] == [week == 4 for week in range(7)]
+    assert [one.source is S.FILE for one in dates] == [at // 3 != 4 for at in range(21)]
+
+
 def test_clock_card_is_believed_of_a_camera_whose_clock_is_years_out():
     photos = _life(7, 4, (10, 11, 12))
     card_at = AT + timedelta(days=7, minutes=11)
     dates, (clock,) = _date_told(photos, codes={photos[1].id: Codes(card_at=card_at)})
     assert clock.sure
     assert [one.at for one in dates] == [card_at + timedelta(minutes=n) for n in (-1, 0, 1)]
+
+
+def _anew_for_a_day(second_minute):
+    """Return a right camera's photos of two weekends, and between them those of a day on which its clock began anew.
+
+    On that day it takes three photos of a note at ten and three of another 183 minutes later; ``second_minute`` is
+    when it took the latter by its own clock.
+    """
+    spans = ((0.4, 4.2), (4.6, 8.6), (10.5, 13.4), (18.3, 24.3), (31.1, 39.1), (52.7, 56.2))
+    notes = [
+        _told_in(7 * DAY, spans, points=(6.0, 55.0)),
+        _told_in(7 * DAY + 183, spans, tags=((20.0, "P-0002"),)),
+    ]
+    began_s = (datetime(2015, 1, 1, 0, 12, tzinfo=UTC) - AT).total_seconds() - 7 * DAY * 60
+    again_s = began_s + (second_minute - 183) * 60
+    first = [_photo(7 * DAY + at / 60, began_s, name=f"OS0004{n}.JPG") for n, at in enumerate((7.8, 14.5, 56.8))]
+    second = [
+        _photo(7 * DAY + 183 + at / 60, again_s, name=f"OS0005{n}.JPG") for n, at in enumerate((5.9, 14.0, 22.0))
+    ]
+    right = [_photo(day * DAY, 0, name=f"OS000{number}.JPG") for day, number in ((0, 30), (14, 60))]
+    codes = {second[2].id: Codes(tags=("P-0002",))}
+    dates, clocks = _date_told(
+        [*first, *second, *right, *(note for note, _ in notes)], [talk for _, talk in notes], codes
+    )
+    return dates, [one for one in clocks if one.device == "Tarnbeck Two"]
+
+
+def test_photos_hours_apart_under_notes_as_far_apart_tell_the_clock_that_began_anew_that_day():
+    dates, clocks = _anew_for_a_day(183)
+    assert [one.sure for one in clocks] == [False, True, False]
+    for one, at_s in zip(dates[:6], (7.8, 14.5, 56.8, *(183 * 60 + at for at in (5.9, 14.0, 22.0))), strict=True):
+        assert (one.at - AT - timedelta(days=7)).total_seconds() == pytest.approx(at_s, abs=3)
+
+
+def test_photos_hours_apart_of_a_clock_that_began_anew_in_between_are_not_dated_by_each_other():
+    _, clocks = _anew_for_a_day(97)
+    assert [one.sure for one in clocks] == [False] * 4

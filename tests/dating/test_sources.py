@@ -140,6 +140,15 @@ def test_a_name_that_gives_another_time_than_the_camera_is_told():
     assert _date(piece(EXIF, name="IMG_20260214_101702.jpg")).flags == ()
 
 
+@pytest.mark.parametrize("source", [S.EXIF_OFFSET, S.NOTE])
+def test_a_name_that_shows_the_time_of_the_place_abroad_where_it_was_taken_is_not_another_time(source):
+    def flags(name):
+        return _date(piece(clue(source, "2026-02-14T11:00:00", "+03:00"), name=name)).flags
+
+    assert not any("Its name says" in flag for flag in flags("IMG_20260214_110000.jpg"))
+    assert any("Its name says 2026-02-14 12:00:00" in flag for flag in flags("IMG_20260214_120000.jpg"))
+
+
 def test_what_the_devices_own_clock_showed_is_kept_beside_a_better_source():
     found = _date(piece(GPS, WITH_OFFSET))
     assert found.shown_at - found.at == timedelta(seconds=60)

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from tests.days.made_days import SENTENCES, Days, make_days
-from tests.days.played import Score, play
+from tests.days.played import Score, play_both_ways
 
 SURE = 0.9
 RIGHT_TO_S = 2.5  # two seconds, and half a second for clocks that show whole ones
@@ -71,10 +71,10 @@ def evaluate(seeds: Sequence[int], kind: str = "") -> tuple[Sum, Sum, Sum, dict[
     sureness: dict[float, tuple[int, int]] = {}
     for seed in seeds:
         days = make_days(seed, kind)
-        score = play(days)
+        score, nearest = play_both_ways(days)
         (told if enough(days) else little).add(score)
         if enough(days):
-            plain.add(play(days, by_plain_time=True))
+            plain.add(nearest)
         for p, right, _ in score.links:
             tenth = min(int(p * 10), 9) / 10
             links, rights = sureness.get(tenth, (0, 0))

@@ -1,6 +1,7 @@
 """Plays made days through dating and matching, and tells how well they were put together again."""
 
 from collections import defaultdict
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import UTC, date, datetime, timedelta
 from zoneinfo import ZoneInfo
@@ -9,7 +10,7 @@ from pipeline.dating.clocks import date_all
 from pipeline.dating.devices import TellsOfTime
 from pipeline.dating.talk import TimedTalk
 from pipeline.matching.links import FAR_S, Shot, TimedUtterance, match
-from pipeline.values import Clock, FileSeen, Kind, Media, Probe, TimeClue, TimeSource
+from pipeline.values import Clock, Dated, FileSeen, Kind, Media, Probe, TimeClue, TimeSource
 from tests.days.made_days import FIRST_DAY, Days
 
 ZONE = ZoneInfo("UTC")
@@ -77,31 +78,43 @@ def _media(name: str, kind: Kind, device: str, clue: TimeClue, file: str, length
     )
 
 
-def play(days: Days, *, by_plain_time: bool = False) -> Score:
-    """Date and match made days; ``by_plain_time`` takes the nearest words by uncorrected time instead."""
+def play(days: Days) -> Score:
+    """Date and match made days."""
+    return play_both_ways(days)[0]
+
+
+def play_both_ways(days: Days) -> tuple[Score, Score]:
+    """Date and match made days; then place each photo with the nearest words by uncorrected time instead."""
     photos, recordings = pieces(days)
-    talks = _talks(days, recordings)
-    told = TellsOfTime(talks=talks)
+    told = TellsOfTime(talks=_talks(days, recordings))
     dated, clocks = date_all([*photos, *recordings], ZONE, BOOK_STARTS, NOW, {}, told)
     at = {one.media: one for one in dated}
     spoken, of_utterance = _spoken(days, recordings, at)
-    score = Score(clocks=clocks)
+    by_day: dict[date, list[Shot]] = defaultdict(list)
+    for media in photos:
+        one = at[media.id]
+        by_day[one.at.date()].append(Shot(media=media.id, at=one.at, error_s=one.error_s, camera=media.probe.device))
     linked: dict[str, tuple[str, float]] = {}
     named: dict[str, str] = {}
-    if by_plain_time:
-        linked = _nearest(photos, spoken, days)
-    else:
-        by_day: dict[date, list[Shot]] = defaultdict(list)
-        for media in photos:
-            one = at[media.id]
-            shot = Shot(media=media.id, at=one.at, error_s=one.error_s, camera=media.probe.device)
-            by_day[one.at.date()].append(shot)
-        for shots in by_day.values():
-            first = min(shot.at for shot in shots) - timedelta(seconds=FAR_S)
-            last = max(shot.at for shot in shots) + timedelta(seconds=FAR_S)
-            matched = match(shots, [words for words in spoken if words.end >= first and words.start <= last])
-            linked |= {link.photo: (link.passage, link.p) for link in matched.links}
-            named |= {link.photo: link.utterance for link in matched.links}
+    for shots in by_day.values():
+        first = min(shot.at for shot in shots) - timedelta(seconds=FAR_S)
+        last = max(shot.at for shot in shots) + timedelta(seconds=FAR_S)
+        matched = match(shots, [words for words in spoken if words.end >= first and words.start <= last])
+        linked |= {link.photo: (link.passage, link.p) for link in matched.links}
+        named |= {link.photo: link.utterance for link in matched.links}
+    nearest = _nearest(photos, spoken, days)
+    return _score(days, at, clocks, linked, named, of_utterance), _score(days, at, clocks, nearest, {}, of_utterance)
+
+
+def _score(
+    days: Days,
+    at: Mapping[str, Dated],
+    clocks: tuple[Clock, ...],
+    linked: Mapping[str, tuple[str, float]],
+    named: Mapping[str, str],
+    of_utterance: Mapping[int, str],
+) -> Score:
+    score, photos = Score(clocks=clocks), pieces(days)[0]
     sure = {clock.device for clock in clocks if clock.sure}
     for media, taken in zip(photos, days.taken, strict=True):
         score.photos += taken.of is not None

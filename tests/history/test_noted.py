@@ -8,7 +8,7 @@ from pipeline.history.noted import note_at, noted_at
 from pipeline.history.past import past_of
 from pipeline.history.recording import made_since
 from pipeline.store import Store
-from tests.history.made_entries import NOON, SOUND, chained, made_entry
+from tests.history.made_entries import NOON, chained, made_entry
 
 ENTERED = {"sha256:a": "one", "sha256:b": "two"}
 
@@ -51,5 +51,5 @@ def test_nothing_is_noted_by_another_program(store, path, monkeypatch):
 def test_entries_of_noted_recordings_are_not_compared_and_are_not_gone():
     one, other = made_entry("e-1"), made_entry("e-1", item="fin")
     past = past_of(chained(*made_since(past_of(()), [], [one], "saidseen")))
-    assert list(made_since(past, [], [other], "saidseen", noted={SOUND})) == []
-    assert [act.act for act in made_since(past, [], [other], "saidseen")] == ["read"]
+    assert list(made_since(past, [], [], "saidseen", there={"e-1"})) == []
+    assert [act.act for act in made_since(past, [], [other], "saidseen", there={"e-1"})] == ["read"]

@@ -3,7 +3,7 @@
 from datetime import UTC, date, datetime, timedelta
 from types import SimpleNamespace
 
-from pipeline.adding_up import added_up
+from pipeline.adding_up import added_up, labels_told_otherwise
 from pipeline.book import vocabulary_folders
 from pipeline.lists.bags import all_told
 from pipeline.reading.fact import Measure, Place, Stowage
@@ -154,3 +154,17 @@ def test_what_is_said_of_a_bag_is_the_same_whether_a_photo_makes_an_entry_of_it_
     )
     photos_alone = EntryRecord(id="e", at=START, media="m", start_s=0, end_s=9, utterances=("u",))
     assert list(all_told([photos_alone], [said])) == list(all_told([], [said])) == [("u", START, words)]
+
+
+def test_a_tag_stands_as_the_label_has_it_that_a_photo_shows():
+    off = did("remove", "rudder", "The rudder's off, tag P-7", tag="P-7")
+    entry = EntryRecord(id="e-1", at=START, media="m", start_s=0, end_s=9, utterances=("u",), facts=(off,))
+
+    def tags(*labels):
+        seen = labels_told_otherwise([entry], [SimpleNamespace(labels=labels), SimpleNamespace(labels=())])
+        return seen, [part.tag for part in added_up([entry], [], BENCH, seen).lists.parts_off]
+
+    assert tags() == ((), ["P-7"])
+    assert tags("P-007", "P-0008") == (("P-007",), ["P-007"])
+    assert tags("P-7") == ((), ["P-7"])
+    assert tags("P-007", "P-0007") == ((), ["P-7"])  # which of the two was meant nobody knows

@@ -13,7 +13,7 @@ from pipeline.lists.airframe_spots import Spots
 from pipeline.lists.logged import same_side
 from pipeline.reading.fact import Fact, Place
 from pipeline.reading.vocabulary import Vocabulary, load_vocabulary
-from pipeline.records import DisconnectionLine, Lists, PartOff
+from pipeline.records import DisconnectionLine, FastenerLine, Lists, Move, PartEvent, PartOff
 from tests.lists.test_twelve_days import lists, lists_of
 from tests.lists.twelve_days import DAYS, all_facts, facts_of
 from tests.trade.folders import lists_in
@@ -288,3 +288,23 @@ def test_line_is_shown_as_the_register_has_it():
     }
     connected = line.model_copy(update={"connected_on": D1})
     assert worked(Lists(disconnections=(connected,)), *facts) == {("done", "starboard"): ("connect",)}
+
+
+def test_thing_is_named_as_the_list_names_it():
+    event = PartEvent(on=D1, what="refitted", entry="e-0", act="fit")
+    tight = Move(on=D1, what="tighten 8", entry="e-0")
+    known = Lists(
+        parts_off=(
+            PartOff(item="control-cable", called="starter cable", state="off", removed_on=D1),
+            PartOff(item="propeller", position="number 3", state="refitted", removed_on=D1, life=(event,)),
+        ),
+        fasteners=(FastenerLine(item="propeller-hub", of="nut", position="number 3", moves=(tight,)),),
+    )
+    facts = (lately("fit", "propeller"), lately("tighten", "propeller-hub"), lately("clean", "propeller", day=1))
+    frame = airframe(known, facts, vocabulary())
+    assert {(one.item, one.position, one.called, one.what) for one in frame.things} == {
+        ("control-cable", "", "starter cable", ()),
+        ("propeller", "number 3", "", ("fit",)),
+        ("propeller-hub", "number 3", "", ("tighten",)),
+        ("propeller", "", "", ("clean",)),
+    }

@@ -16,7 +16,6 @@ from pipeline.records import Records
 from pipeline.writing.captions import caption_files
 from pipeline.writing.logbook_pdf import LogbookSetter
 from pipeline.writing.logbook_pdf_period import volumes
-from pipeline.writing.records_file import records_json
 from tests.writing.a_weekend import MAKERS, records, settings, vocabulary
 from tests.writing.reading_pdf import attached, elements, metadata, opened
 
@@ -27,7 +26,7 @@ DC = "{http://purl.org/dc/elements/1.1/}"
 
 @cache
 def _logbook() -> bytes:
-    setter = LogbookSetter(records(), settings(), vocabulary(), Path("/no/such/out"), MAKERS, records_json)
+    setter = LogbookSetter(records(), settings(), vocabulary(), Path("/no/such/out"), MAKERS)
     (volume,) = volumes(records(), settings().zone)
     return setter.set(setter.filled(volume, "a4"))
 

@@ -2,6 +2,7 @@ import re
 from datetime import date
 from functools import cache
 from pathlib import Path
+from unittest.mock import patch
 
 import pypdfium2
 import pytest
@@ -37,7 +38,7 @@ ENOUGH_FOR_A_DAY = 38  # photos in a volume: each of the two days has fewer, the
 
 
 def logbook(book: Records, paper: str = "a4", makers: Makers = MAKERS, out: Path = NOWHERE) -> bytes:
-    setter = LogbookSetter(book, settings(), vocabulary(), out, makers, records_json)
+    setter = LogbookSetter(book, settings(), vocabulary(), out, makers)
     return setter.set(setter.filled(Volume("logbook", SATURDAY.date(), SUNDAY.date()), paper))
 
 
@@ -56,7 +57,7 @@ def plain(text: str) -> str:
 
 
 def bring(out: Path, book: Records | None = None, makers: Makers = MAKERS):
-    return bring_logbooks(book or records(), settings(), vocabulary(), out, makers, records_json)
+    return bring_logbooks(book or records(), settings(), vocabulary(), out, makers)
 
 
 @pytest.fixture
@@ -210,8 +211,9 @@ def logbook_without_records(book: Records) -> bytes:
     one = Makers(
         lambda _, px: drawn_picture(Path("one"), px), lambda *_: drawn_picture(Path("one"), 640), MAKERS.sound
     )
-    setter = LogbookSetter(book, settings(), vocabulary(), NOWHERE, one, lambda _: records_json(records()))
-    return setter.set(setter.filled(Volume("logbook", SATURDAY.date(), SUNDAY.date()), "a4"))
+    setter = LogbookSetter(book, settings(), vocabulary(), NOWHERE, one)
+    with patch("pipeline.writing.logbook_pdf.records_json", lambda _: records_json(records())):
+        return setter.set(setter.filled(Volume("logbook", SATURDAY.date(), SUNDAY.date()), "a4"))
 
 
 def test_a_faulty_picture_leaves_a_line_in_its_place():
@@ -317,7 +319,7 @@ def test_a_book_that_has_grown_is_cut_and_its_one_volume_goes(tmp_path, monkeypa
 
 def test_a_volume_holds_the_records_of_its_own_days(monkeypatch):
     monkeypatch.setattr(logbook_pdf_period, "MOST_PHOTOS", ENOUGH_FOR_A_DAY)
-    setter = LogbookSetter(records(), settings(), vocabulary(), NOWHERE, MAKERS, records_json)
+    setter = LogbookSetter(records(), settings(), vocabulary(), NOWHERE, MAKERS)
     saturday, _ = volumes(records(), setter.zone)
     made = setter.set(setter.filled(saturday, "a4"))
     document = opened(made)
@@ -328,7 +330,7 @@ def test_a_volume_holds_the_records_of_its_own_days(monkeypatch):
 
 def test_a_part_of_a_day_says_which_it_is_and_holds_its_own_entries(monkeypatch):
     monkeypatch.setattr(logbook_pdf_period, "MOST_PHOTOS", 4)
-    setter = LogbookSetter(records(), settings(), vocabulary(), NOWHERE, MAKERS, records_json)
+    setter = LogbookSetter(records(), settings(), vocabulary(), NOWHERE, MAKERS)
     parts = [one for one in volumes(records(), setter.zone) if one.first == SATURDAY.date()]
     assert len(parts) > 1
     held = []

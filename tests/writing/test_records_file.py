@@ -62,9 +62,3 @@ def test_another_program_copies_nothing(tmp_path, monkeypatch):
     monkeypatch.setattr(records_file, "made_by", lambda: "another")
     _write(tmp_path, records())
     assert told
-
-
-def test_a_part_of_the_book_is_told_as_it_is_by_itself(tmp_path):
-    held = records()
-    part = held.model_copy(update={"entries": held.entries[1:], "utterances": held.utterances[:2], "cautions": ()})
-    assert _write(tmp_path, held).part(part) == records_json(part)

@@ -118,6 +118,22 @@ def test_what_a_person_has_checked_or_answered_is_not_asked_again() -> None:
     assert len(matters(book.model_copy(update={"cautions": (answered,)}), vocabulary())) == asked - 1
 
 
+def test_of_many_readings_to_check_the_newest_stand_there_and_the_others_by_day(monkeypatch) -> None:
+    book = _doubtful(records())
+    before = _rows(_page(book))
+    checks = sum("To check" in row.text for row in before)
+    monkeypatch.setattr("pipeline.writing.to_settle._MOST_TO_CHECK", 1)
+    page = _page(book)
+    rows = _rows(page)
+    shown = sum("To check" in row.text for row in rows)
+    zones = [one for one in page.all("p") if one.attributes.get("class") == "older"]
+    linked = [link for one in zones for link in one.all("a")]
+    assert 0 < shown < checks and len(before) - checks == len(rows) - shown
+    assert sum(int(link.text.rpartition(": ")[2]) for link in linked) == checks - shown
+    assert {link.attributes["href"] for link in linked} <= {f"logbook/{one.at.date()}.html" for one in book.entries}
+    assert f"{len(before)} things that the words" in page.text
+
+
 def test_page_has_no_script_and_hostile_text_stays_text() -> None:
     page = _page(_hostile(_doubtful(records())))
     assert not page.all("script")
