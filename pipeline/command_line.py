@@ -77,6 +77,7 @@ for _command in (
     lines.correct,
     sealing.seal,
     sealing.check,
+    sealing.unseal,
     lines.schema,
 ):
     app.command()(_ends_in_exit_code(_command))

@@ -111,6 +111,11 @@ class Work:
         there = {file.path for file in seen.files}
         away = {one.id: one.path for one in media.values() if one.path not in there}
         self.outcome.away = tuple(path for item, path in away.items() if not self._of_no_use(item))
+        other = {
+            file.path for file in new if file.path in known and known[file.path] != (file.size, file.modified_ns)
+        }
+        changed = {one.id: one.path for one in media.values() if not one.held and one.path in other}
+        self.outcome.changed = tuple(path for item, path in changed.items() if not self._of_no_use(item))
         return media
 
     def _of_no_use(self, item: str) -> bool:

@@ -164,6 +164,25 @@ def test_a_run_names_what_is_newly_set_aside_and_counts_what_was_before(book):
     assert "3 files are set aside as before" in command("run", book).stderr
 
 
+def test_of_many_files_that_are_set_aside_for_one_reason_ten_are_named(book):
+    for number in range(12):
+        (book.parent / "media" / f"IMG_{number:02}.AAE").write_text("<plist/>")
+    told = command("run", book).stderr
+    (named,) = [line for line in told.splitlines() if line.startswith("Set aside: ")]
+    assert "IMG_09.AAE and 2 more: It is marked-up text" in named and "IMG_10.AAE" not in named
+    assert f"All that is set aside is listed in {book / 'out' / 'set-aside.csv'}" in told
+
+
+def test_a_photo_that_was_changed_where_it_lies_is_told_of_once_with_what_to_do(book, monkeypatch):
+    assert "changed since" not in command("run", book).stderr
+    monkeypatch.chdir(book.parent)
+    make_photo(book.parent / "media" / "IMG_1.jpg", TEN + timedelta(seconds=6), seed=9)
+    told = command("run", "winter").stderr
+    assert "1 file has changed since it was taken in: media/IMG_1.jpg. What it was stays in the book beside" in told
+    assert "in saidseen review winter. Copy what it was from the card or a sealed bag" in told
+    assert "changed since" not in command("run", "winter").stderr
+
+
 def test_a_file_is_named_as_it_is_from_the_folder_in_which_the_command_was_typed(book, monkeypatch):
     (book.parent / "media" / "empty.jpg").write_bytes(b"")
     monkeypatch.chdir(book.parent)

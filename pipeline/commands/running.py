@@ -7,7 +7,7 @@ import sys
 from collections.abc import Iterable
 from contextlib import nullcontext
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 from pipeline.book import Book, new_book, vocabulary_folders
 from pipeline.commands.told_of_run import came_to, set_aside_before, start_here, summary_of, what_to_see_to
@@ -19,6 +19,9 @@ from pipeline.hearing.models import refuse_unknown_model
 from pipeline.mistyped import first_run
 from pipeline.progress import Shown
 from pipeline.settings import known_zone
+
+if TYPE_CHECKING:  # it takes a while to import
+    from pipeline.outcome import Choices
 
 _PLACE = re.compile("[A-Z][A-Za-z]+/(?!GMT)[A-Z]")
 """A zone that is called by where it is; "GMT" and "Etc/GMT+1" put no clock forward."""
@@ -32,8 +35,10 @@ def demo(
     quiet: Annotated[bool, Option("--quiet", help="No progress and no summary.")] = False,
 ) -> ExitCode:
     """Do the whole job on the sample media, and say where to look."""
+    from pipeline.outcome import Choices
+
     book, media = lay_out_demo(folder)
-    code = _run(book, [media], model=model, quiet=quiet, leads=False)
+    code = _run(book, [media], Choices(model=model, jobs=_cores()), quiet=quiet, leads=False)
     print("Look at:")
     for what, path in _where_to_look(book):
         print(f"  {what:<26}{path}")
@@ -98,40 +103,33 @@ def run(
     as_json: Annotated[bool, Option("--json", help="A summary as JSON on standard output.")] = False,
 ) -> ExitCode:
     """Take in what is new, do what is not yet done, and write the book's out/ folder."""
-    return _run(
-        Book(book),
-        media or [],
-        model=model,
-        jobs=jobs,
-        again=force_again,
-        cluster=cluster,
-        device=device,
-        quiet=quiet,
-        as_json=as_json,
-    )
+    from pipeline.outcome import Choices
+
+    choices = Choices(model=model, jobs=jobs or _cores(), again=force_again, cluster=cluster, device=device)
+    return _run(Book(book), media or [], choices, quiet=quiet, as_json=as_json)
+
+
+def _cores() -> int:
+    return os.cpu_count() or 1
 
 
 def _run(
     book: Book,
     media: list[Path],
+    choices: "Choices",
     *,
-    model: str = "",
-    jobs: int | None = None,
-    again: bool = False,
-    cluster: str = "",
-    device: Device = Device.AUTO,
-    quiet: bool = False,
+    quiet: bool,
     as_json: bool = False,
     leads: bool = True,
 ) -> ExitCode:
-    from pipeline.runner import Choices, Silence
+    """Run a book and tell what came of it; ``leads`` says where to start reading."""
+    from pipeline.outcome import Silence
     from pipeline.runner import run as run_book
 
-    if model:
-        refuse_unknown_model(model)
+    if choices.model:
+        refuse_unknown_model(choices.model)
     watched = not quiet and sys.stderr.isatty()
     before = set_aside_before(book)
-    choices = Choices(model=model, jobs=jobs or os.cpu_count() or 1, again=again, cluster=cluster, device=device)
     with Shown(messages) if watched else nullcontext() as shown:
         outcome = run_book(book, media, now(), choices, shown or Silence())
     if outcome.upgraded:

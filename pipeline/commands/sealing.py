@@ -1,4 +1,4 @@
-"""The commands that seal a book and prove it: seal, check."""
+"""The commands that seal a book, prove it and bring it back: seal, check, unseal."""
 
 import os
 import re
@@ -12,6 +12,7 @@ from pipeline.book import Book
 from pipeline.commands.opened import upgrade_if_older
 from pipeline.commands.typed import Argument, BookFolder, Option, messages, now, say
 from pipeline.errors import ExitCode, WrongCommand
+from pipeline.mistyped import to_type
 from pipeline.progress import Shown
 
 _DRIVE = re.compile(r"[A-Za-z]:(?:[\\/]|$)")
@@ -65,6 +66,27 @@ def check(
     with _progress() as shown:
         told = check_and_tell(place, expect, as_json=as_json, progress=shown)
     return _tell(told.results, told.messages, told.exit_code)
+
+
+def unseal(
+    place: Annotated[
+        Path, Argument(metavar="BAGS", help="A folder of bags, or a bag with those before it beside it.")
+    ],
+    to: Annotated[Path, Argument(metavar="TO", help="A folder to make; it will hold the book and the originals.")],
+) -> ExitCode:
+    """Bring a book back from its bags: its own files, and the originals with the names and folders they had."""
+    from pipeline.evidence.hashing import Meter
+    from pipeline.evidence.unsealing import unseal as bring_back
+
+    refuse_drive_letter(to)
+    with _progress() as shown:
+        made = bring_back(place, to, Meter(shown))
+    print(made.book)
+    for path in made.lacking:
+        say(f"Not in the bags: {path}")
+    say(f"{made.files:,} files were laid out. Nothing is heard and read of them yet; what people decided is there.")
+    say(f"Then: saidseen run {to_type(made.book)} {to_type(made.originals)}")
+    return ExitCode.SOME_SET_ASIDE if made.lacking else ExitCode.DONE
 
 
 def _progress() -> AbstractContextManager[Shown | None]:

@@ -2,7 +2,7 @@
 
 import csv
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from pipeline.book import Book
@@ -18,6 +18,7 @@ if TYPE_CHECKING:  # they take a while to import
 Listed = frozenset[tuple[str, ...]]
 """Rows of ``set-aside.csv``: file and reason."""
 
+_MOST_NAMED = 10
 _MONTH = re.compile(r"\d{4}-\d{2}")
 
 
@@ -72,6 +73,7 @@ def what_to_see_to(book: Book, outcome: "Outcome", left: "Left", before: Listed)
         before: what was set aside before it: that is counted, and not told once more among what is new.
     """
     yield from filter(None, (outcome.redated, outcome.replaced, outcome.rewritten))
+    yield from _changed(book, outcome.changed)
     for place in outcome.nothing_in:
         yield f"There is nothing to take in in {place}: no photo, no sound, no film. Is it the right folder?"
     yield from left.to_say
@@ -80,7 +82,9 @@ def what_to_see_to(book: Book, outcome: "Outcome", left: "Left", before: Listed)
     for aside in new:
         by_reason.setdefault(aside.why, []).append(from_here(aside.path, book))
     for why, paths in by_reason.items():
-        yield f"Set aside: {', '.join(paths)}: {why}"
+        yield f"Set aside: {_named(paths)}: {why}"
+    if any(len(paths) > _MOST_NAMED for paths in by_reason.values()):
+        yield f"All that is set aside is listed in {book.out / 'set-aside.csv'}"
     if old := len(left.told) - len(new):
         many = f"{old} {'more ' if new else ''}{plural('file', old)} {'is' if old == 1 else 'are'}"
         yield f"{many} set aside as before: {book.out / 'set-aside.csv'}"
@@ -89,6 +93,25 @@ def what_to_see_to(book: Book, outcome: "Outcome", left: "Left", before: Listed)
             yield f"Could not be made: {book.out / path}: {why}"
         else:
             yield f"Could not be copied for the pages: {from_here(path, book)}: {why}"
+
+
+def _named(paths: Sequence[str]) -> str:
+    more = f" and {len(paths) - _MOST_NAMED:,} more" if len(paths) > _MOST_NAMED else ""
+    return ", ".join(paths[:_MOST_NAMED]) + more
+
+
+def _changed(book: Book, paths: Sequence[str]) -> Iterator[str]:
+    """Yield what to do about files that were changed where they lie after they had been taken in."""
+    if not paths:
+        return
+    they, have = ("they were", "files have") if len(paths) > 1 else ("it was", "file has")
+    named = _named([from_here(path, book) for path in paths])
+    yield (
+        f"{len(paths)} {have} changed since {they} taken in: {named}. What {they} stays in the book beside what is "
+        "there now, and what is said in both counts twice: reject the entries of one, in saidseen review "
+        f"{to_type(book.folder)}. Copy what {they} from the card or a sealed bag into the folder, under another "
+        "name: a seal wants every original."
+    )
 
 
 def start_here(book: Book) -> Iterator[str]:

@@ -7,6 +7,8 @@ elsewhere is held to RFC 8493. Source: RFC 8493, section 3 (complete and valid b
 import hashlib
 import re
 from collections.abc import Iterable, Iterator, Mapping
+from contextlib import suppress
+from pathlib import PurePosixPath
 
 from pipeline.evidence.bag_paths import leads_out
 from pipeline.evidence.bag_reading import Bag
@@ -16,6 +18,7 @@ from pipeline.evidence.manifests import DECLARATION, Manifest, manifest_bytes, r
 
 CARRIED_FILE = "carried-over.json"
 _ROOT_FILES = ("bagit.txt", "bag-info.txt", CARRIED_FILE)
+_OF_FILE_MANAGERS = frozenset({".ds_store", "thumbs.db", "ehthumbs.db", "desktop.ini"})
 _VERSION, _OXUM = re.compile(r"\d+\.\d+"), re.compile(r"(\d+)\.(\d+)")
 
 
@@ -90,8 +93,14 @@ def _not_plain(bag: Bag) -> Iterator[Difference]:
         yield Difference(
             path, Kind.NOT_LISTED, why="It is neither a file nor a folder that can be read; it was not followed."
         )
-    for path in sorted(bag.found.empty) if bag.ours else []:
+    lost = {place.as_posix() for path in _listed_paths(bag) for place in PurePosixPath(path).parents}
+    for path in sorted(bag.found.empty - lost) if bag.ours else []:  # a lost file is told of, not its folder too
         yield Difference(path, Kind.NOT_LISTED, why="It is an empty folder.")
+
+
+def _listed_paths(bag: Bag) -> Iterator[str]:
+    for manifest in bag.manifests.values():
+        yield from manifest.hashes
 
 
 def _listed(bag: Bag) -> Iterator[Difference]:
@@ -111,8 +120,27 @@ def _listed(bag: Bag) -> Iterator[Difference]:
                 else:
                     yield Difference(path, Kind.MISSING, algorithm, expected=manifest.hashes[path])
             if prefix == "manifest" or bag.ours:
+                lost = {manifest.hashes[path]: path for path in listed - bag.found.files}
                 for path in sorted(there - listed):
-                    yield Difference(path, Kind.NOT_LISTED, algorithm)
+                    yield Difference(
+                        path, Kind.NOT_LISTED, algorithm, why=_what_was_added(bag, path, algorithm, lost)
+                    )
+
+
+def _what_was_added(bag: Bag, path: str, algorithm: str, lost: Mapping[str, str]) -> str:
+    """Say what a file that is not listed is, "" where that is not known.
+
+    Args:
+        lost: listed files that are not here, by their hash of this algorithm.
+    """
+    name = path.rpartition("/")[2]
+    if name.lower() in _OF_FILE_MANAGERS or name.startswith("._"):
+        return "A file manager leaves such a file by itself: delete it."
+    if lost and algorithm in hashlib.algorithms_available:
+        with suppress(OSError):  # one that cannot be read is told of as it is
+            if was := lost.get(hash_path(bag.folder / path, (algorithm,))[algorithm]):
+                return f"It holds what {was} held: give it that name again."
+    return ""
 
 
 def _fetched(bag: Bag) -> frozenset[str]:

@@ -46,8 +46,16 @@ def check_settings(settings: Path) -> Iterator[Difference]:
 
 
 def check_outputs(book: Book) -> Iterator[Difference]:
-    """Yield every file under ``out/`` that is not as this program wrote it."""
-    for place, expected in sorted(written_hashes(book.out).items()):
+    """Yield every file under ``out/`` that is not as this program wrote it.
+
+    Where none is listed although there is a history, nobody can say what ``out/`` was.
+    """
+    written = written_hashes(book.out)
+    if not written and book.history_file.is_file():
+        yield Difference(
+            "out", Kind.NOT_KNOWN, why="The list of what was written in it is gone; a run writes it anew."
+        )
+    for place, expected in sorted(written.items()):
         path = book.out / place
         shown = f"out/{place}"
         if not path.is_file():

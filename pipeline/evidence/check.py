@@ -36,21 +36,26 @@ def check(place: Path, expect: str = "", meter: Meter = SILENT) -> Checked:
     wanted = seal_of(expect) if expect else ""
     if not place.is_dir():
         raise WrongCommand(f"There is no folder '{place}': name a book, a bag, or a folder of bags.")
-    if looks_like_a_bag(place):
-        asked = Bag(place)
-        beside = [bag for bag in bags_in(place.absolute().parent) if bag.folder.absolute() != place.absolute()]
-        return _check_bags([*_before(asked, beside), asked], asked, wanted, meter)
-    if (place / "book.toml").is_file():
+    if not looks_like_a_bag(place) and (place / "book.toml").is_file():
         if wanted:
             raise WrongCommand("--expect is for a bag: a book has no seal until it is sealed.")
         checked = check_book(Book(place), meter)
         return replace(checked, differences=worst_first(checked.differences))
-    bags = in_order(bags_in(place))
+    bags = bags_at(place)
     if not bags:
         raise WrongCommand(
             f"{place} is neither a book nor a bag, and holds no bag: it has no book.toml, no bagit.txt."
         )
     return _check_bags(bags, bags[-1], wanted, meter)
+
+
+def bags_at(place: Path) -> list[Bag]:
+    """Return a bag behind those beside it that it goes on from, or all bags in a folder, first to last."""
+    if not looks_like_a_bag(place):
+        return in_order(bags_in(place))
+    asked = Bag(place)
+    beside = [bag for bag in bags_in(place.absolute().parent) if bag.folder.absolute() != place.absolute()]
+    return [*_before(asked, beside), asked]
 
 
 def seal_of(text: str) -> str:
@@ -121,7 +126,7 @@ def check_contents(bag: Bag, here: Mapping[str, Bag]) -> Iterator[Difference]:
         return
     stands_for = whole(bag).hashes
     known = set()
-    for held in _originals(bag):
+    for held in originals_in(bag.content(ORIGINALS_FILE)):
         digest, place = str(held.get("id", "")).removeprefix("sha256:"), str(held.get("place", ""))
         known.add(f"sha256:{digest}")
         if place and stands_for.get(place, "") != digest:
@@ -144,12 +149,13 @@ def check_contents(bag: Bag, here: Mapping[str, Bag]) -> Iterator[Difference]:
 
 
 def _media_at(bag: Bag) -> dict[str, str]:
-    return {str(one.get("place", "")): str(one.get("id", "")) for one in _originals(bag)}
+    return {str(one.get("place", "")): str(one.get("id", "")) for one in originals_in(bag.content(ORIGINALS_FILE))}
 
 
-def _originals(bag: Bag) -> list[dict[str, Any]]:
+def originals_in(content: bytes) -> list[dict[str, Any]]:
+    """Return what an ``originals.json`` says of each original: its id, its place, and every path that held it."""
     try:
-        held = json.loads(bag.content(ORIGINALS_FILE) or b"{}")
+        held = json.loads(content or b"{}")
         return [one for one in held.get("originals", []) if isinstance(one, dict)]
     except (ValueError, AttributeError):
         return []

@@ -28,7 +28,8 @@ CRATE_FILE = "data/ro-crate-metadata.json"
 HISTORY_FILE = "data/history.jsonl"
 RECORDS_FILE = "data/out/records.json"
 _HASH_FIGURES = 16
-_OWN_FILES = ("book.toml", "edits.toml", "history.jsonl", "history.head", "labels.json")
+OWN_FILES = ("book.toml", "edits.toml", "history.jsonl", "history.head", "labels.json")
+"""What lies in the book's folder itself and cannot be made again from the originals."""
 _LEFT_OUT = ("supporters",)
 
 
@@ -98,7 +99,7 @@ def _led_to_originals(
 
 
 def _own_files(book: Book) -> Iterator[tuple[str, Path]]:
-    for name in _OWN_FILES:
+    for name in OWN_FILES:
         if (book.folder / name).is_file():
             yield name, book.folder / name
     for folder in (book.vocabulary_folder, book.out):

@@ -4,7 +4,7 @@ It is for whoever finds the bag alone, years later, without this program and wit
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from textwrap import wrap
+from textwrap import indent, wrap
 
 from pipeline.plain_text import visible
 
@@ -31,16 +31,44 @@ On Linux, in this folder (on macOS write "shasum -a 256" for "sha256sum"):
         it agrees with itself.
     sha256sum --check --quiet tagmanifest-sha256.txt
     sha256sum --check --quiet manifest-sha256.txt
-        must each print nothing.
+        must each print nothing. A file that is named there is not what was
+        sealed, or is gone: look for it in another copy of the bag.
 
 On Windows, in PowerShell, the seal:
 
     (Get-FileHash tagmanifest-sha256.txt -Algorithm SHA256).Hash
 
+With Python 3, on any of them: save these lines as check_bag.py outside this
+folder, and type: python3 check_bag.py FOLDER (on Windows py in place of
+python3). The first line that it prints is the seal; every other names a file
+that is not what was sealed, or is gone.
+
+{script}
+
 The second number of Payload-Oxum in bag-info.txt says how many files there
 should be under data/. Any program that knows BagIt 1.0 (RFC 8493) checks all of
 this, and so does: saidseen check
+
+To work on with the book: saidseen unseal. It lays out the book's own files and
+the originals, under the names and in the folders that they had.
 """
+_SCRIPT = """\
+import hashlib, pathlib, sys
+
+def sha256(file):
+    return hashlib.sha256(file.read_bytes()).hexdigest()
+
+bag = pathlib.Path(sys.argv[1])
+print("seal:", sha256(bag / "tagmanifest-sha256.txt"))
+for name in "tagmanifest-sha256.txt", "manifest-sha256.txt":
+    for line in (bag / name).read_text("utf-8").rstrip("\\n").split("\\n"):
+        figures, path = line.split("  ", 1)
+        for code, letter in ("%0A", "\\n"), ("%0D", "\\r"), ("%25", "%"):
+            path = path.replace(code, letter)
+        if not (bag / path).is_file() or sha256(bag / path) != figures:
+            print("not what was sealed, or gone:", path)
+"""
+"""Checks a bag with nothing but Python: for whoever has no sha256sum, and no saidseen."""
 _HISTORY = """\
 data/history.jsonl has a line for each thing that happened: a file taken in, an
 entry read, accepted, put right, rejected or signed, the book sealed. Each line
@@ -66,7 +94,11 @@ def readme(name: str, aircraft: str, sealed: str, where: Mapping[str, str], befo
         "",
         *wrap(f"Sealed {sealed}. A working record: it certifies nothing, and releases nothing to service.", _WIDTH),
     ]
-    parts = [("Where things are", "\n".join(_places(where))), ("How to check it", _CHECK), ("The history", _HISTORY)]
+    parts = [
+        ("Where things are", "\n".join(_places(where))),
+        ("How to check it", _CHECK.format(script=indent(_SCRIPT.rstrip(), "    "))),
+        ("The history", _HISTORY),
+    ]
     if before:
         told = f"It goes on from {', '.join(map(visible, before))}: what is in those is not in it again. Keep them "
         told += "together; to follow links from page to page, lay the contents of all of them over each other."

@@ -27,9 +27,18 @@ from pipeline.history.releasing import settings_for_supporters
 from pipeline.mistyped import first_run, to_type
 from pipeline.records import Records
 from pipeline.settings import Settings
+from pipeline.writing.check_wording import what_to_do
 from pipeline.writing.history_words import event_lines
+from pipeline.writing.written_files import written_hashes
 
 _NOT_PLAIN = re.compile(r"[^A-Za-z0-9]+")
+_LACKING = {
+    Kind.CHANGED: "Some originals have changed since they were taken in: put them back as they were, from the card, "
+    "the phone or an earlier bag.",
+    Kind.MISSING: "Some originals are gone from where they were: if they were only moved or renamed, run the book.",
+    Kind.AWAY: "Some originals are not here: plug their drive in.",
+}
+"""What is said of originals that no bag can be made with, and what to do."""
 
 
 class NotSealed(RunFault):
@@ -128,6 +137,12 @@ def _records(book: Book) -> bytes:
         raise NotSealed(
             f"{book.out / 'records.json'} is not what was written. First: saidseen run {to_type(book.folder)}", ()
         ) from error
+    if not written_hashes(book.out):
+        raise NotSealed(
+            f"{book.out} has lost the list of what was written in it, so that no change in it would show. First: "
+            f"saidseen run {to_type(book.folder)}",
+            (),
+        )
     return records
 
 
@@ -135,11 +150,8 @@ def _doubts(book: Book) -> tuple[Difference, ...]:
     """Refuse if something in the book is not what was written and can be put right; return what cannot."""
     faults = worst_first([*check_outputs(book), *_history(book)])
     if any(one.kind not in (*NOT_LOOKED_AT, Kind.SIGNATURE) for one in faults):
-        raise NotSealed(
-            f"{book.folder} fails its check, so it was not sealed. To write out/ again: saidseen run "
-            f"{to_type(book.folder)}",
-            faults,
-        )
+        to_do = what_to_do(str(book.folder), faults)
+        raise NotSealed(" ".join((f"{book.folder} fails its check, so it was not sealed.", *to_do)), faults)
     return tuple(one for one in faults if one.kind == Kind.SIGNATURE)
 
 
@@ -166,9 +178,10 @@ def _originals(book: Book, records: bytes, choices: SealChoices, meter: Meter) -
     settled = [settle(one, meter, trust_times=not choices.without_missing) for one in originals]
     lacking = [one for each in settled if each.at is None for one in each.differences]
     if lacking and not choices.without_missing:
+        kinds = {one.kind for one in lacking}
+        told = " ".join(text for kind, text in _LACKING.items() if kind in kinds)
         raise NotSealed(
-            f"{book.folder}: some originals are not here, so it was not sealed. Plug their drive in; or seal without "
-            "them, which the bag will tell: --without-missing",
+            f"{book.folder} was not sealed. {told} Or seal without them, which the bag will tell: --without-missing",
             lacking,
         )
     return settled

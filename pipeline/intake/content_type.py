@@ -7,7 +7,7 @@ Source of the signatures: JPEG ITU-T T.81 B.1; PNG W3C 5.2; TIFF 6.0; RIFF (WAVE
 
 from collections.abc import Callable
 from pathlib import Path
-from typing import BinaryIO
+from typing import BinaryIO, Literal
 
 from pipeline.errors import ItemFault
 from pipeline.intake.captions import caption_text, looks_like_captions
@@ -30,7 +30,14 @@ _AS_CAPTIONS = (
     "2026-02-14T10:15:00 on the third, and an empty line and a time like 00:00.000 --> 00:20.000 before each "
     "passage. Else leave it out."
 )
+_NOTHING_IN_IT = "No photo and no sound is in it: it may stay here, or be left out."
+_RAW = (
+    "It is a camera's raw picture, which is not read here. Where the camera made a JPEG of it too, that is enough; "
+    "else save one."
+)
 _OF_A_DOCUMENT = f"Save its pictures as JPEG. {_AS_CAPTIONS}"
+_TIFF = (Kind.PHOTO, "image/tiff")
+_NEW_SUBFILE_TYPE, _SMALLER_VERSION = 254, 1
 # Names of parts that an office document begins with. Source: ECMA-376 part 2; OASIS OpenDocument 1.2 part 3.
 _OF_OFFICE = (b"[Content_Types].xml", b"mimetypeapplication/vnd.oasis", b"_rels/.rels", b"word/", b"xl/", b"ppt/")
 # Endings of the kinds that are read here: what has one and is something else surprises whoever named it.
@@ -51,8 +58,8 @@ _KNOWN_OTHERS = (
     (b"\x30\x26\xb2\x75\x8e\x66\xcf\x11", "a WMA or WMV file", "Convert it to MP3 or MP4."),
     (b"FORM", "an AIFF recording", "Convert it to WAV or FLAC."),
     (b"\x1aE\xdf\xa3", "an unknown kind of Matroska file", "Convert it to MP4."),
-    (b"<", "a web page or other marked-up text", "Leave it out."),
-    (b"{", "a data file", "Leave it out."),
+    (b"<", "marked-up text, as a web page or a picture program's note beside a photo", _NOTHING_IN_IT),
+    (b"{", "a data file, as some programs put beside a photo", _NOTHING_IN_IT),
     (b"MZ", "a program", "Leave it out."),
     (b"\x7fELF", "a program", "Leave it out."),
 )
@@ -70,6 +77,8 @@ def content_type(path: Path) -> tuple[Kind, str]:
         if not head:
             raise ItemFault(f"It is empty (0 bytes). {_COPY_AGAIN}")
         found = _picture(head) or _plain_sound(head) or _mpeg_sound(file, head)
+        if found == _TIFF and _is_raw(file, head):
+            raise ItemFault(_RAW)
     if found is not None:
         return found
     family = _container(head)
@@ -89,7 +98,7 @@ def _picture(head: bytes) -> tuple[Kind, str] | None:
     if head.startswith(b"\x89PNG\r\n\x1a\n"):
         return Kind.PHOTO, "image/png"
     if head.startswith((b"II*\x00", b"MM\x00*", b"II+\x00", b"MM\x00+")):
-        return Kind.PHOTO, "image/tiff"
+        return _TIFF
     if head[:4] == b"RIFF" and head[8:12] == b"WEBP":
         return Kind.PHOTO, "image/webp"
     brands = _brands(head)
@@ -101,8 +110,25 @@ def _picture(head: bytes) -> tuple[Kind, str] | None:
     if brands and (b"avif" in brands or b"avis" in brands):
         raise ItemFault("It is an AVIF picture, which is not read here. Save it as JPEG.")
     if brands and brands[0] == b"crx ":
-        raise ItemFault("It is a camera's raw picture, which is not read here. Save it as JPEG.")
+        raise ItemFault(_RAW)
     return None
+
+
+def _is_raw(file: BinaryIO, head: bytes) -> bool:
+    """Tell whether a TIFF file is a raw picture: what could be read of it is a thumbnail, or nothing.
+
+    Source: TIFF 6.0, section 2 (directories) and page 36 (NewSubfileType: a smaller version of another picture in the
+    file); the mark behind the head of one kind of raw file is from memory.
+    """
+    if head[8:10] == b"CR":
+        return True
+    order: Literal["little", "big"] = "little" if head[:2] == b"II" else "big"
+    file.seek(int.from_bytes(head[4:8], order))
+    fields = file.read(12 * int.from_bytes(file.read(2), order))
+    for at in range(0, len(fields) - 11, 12):
+        if int.from_bytes(fields[at : at + 2], order) == _NEW_SUBFILE_TYPE:
+            return bool(int.from_bytes(fields[at + 8 : at + 12], order) & _SMALLER_VERSION)
+    return False
 
 
 def _brands(head: bytes) -> list[bytes]:

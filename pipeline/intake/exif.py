@@ -107,9 +107,8 @@ def _tags_of_file(path: Path) -> Mapping[str, Any] | None:
     """
     with path.open("rb", buffering=0) as file:
         head = file.read(_HEAD_BYTES)
-        part = bool(file.read(1))
         try:
-            return _tags(io.BytesIO(head), part)
+            return _tags(io.BytesIO(head), part=len(head) == _HEAD_BYTES)
         except _BeyondHead:
             return _tags(io.BufferedReader(file))
 

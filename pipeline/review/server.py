@@ -13,6 +13,7 @@ from pipeline.history.seen import ChangedSince
 from pipeline.history.team import person_called
 from pipeline.mistyped import to_type
 from pipeline.review.doing import ACTS, Done, Fields, accept_all, do, place_in, place_photo, whole_number, why_in
+from pipeline.review.fact_form import STOWED_IN
 from pipeline.review.guard import Guard, Session
 from pipeline.review.media_files import media_answer
 from pipeline.review.open_book import OpenBook
@@ -29,11 +30,15 @@ _LOOKS = {
 _KEPT = {
     "read": "You wrote: “{}”",
     "item": "Your part was: “{}”",
+    "count": "How many: “{}”",
+    "of": "Of what: “{}”",
+    "value": "Your measure was: “{}”",
+    **{store: f"{store.capitalize()}: “{{}}”" for store in STOWED_IN},
+    "tag": "Tag: “{}”",
     "why": "Your reason was: “{}”",
     "reason": "You wrote: “{}”",
 }
 _TOLD = "#told"  # where the focus goes: to what came of the act, which stands where it was done
-_MOST_SHOWN = 300
 _PATIENCE_S = 1.0
 
 
@@ -224,7 +229,7 @@ class _Pages(ShownPages):
 
 def _kept(fields: Fields) -> str:
     """Return what a person wrote into a form that could not be done, so that it can be copied."""
-    return " ".join(_KEPT[key].format(value[:_MOST_SHOWN]) for key, value in fields if key in _KEPT and value.strip())
+    return " ".join(_KEPT[key].format(value) for key, value in fields if key in _KEPT and value.strip())
 
 
 def _not_there(request: Request, fault: Exception) -> Response:

@@ -1,10 +1,12 @@
 """What a check found and what a seal is, in words; results for a person to read, each difference on a line."""
 
 from collections.abc import Iterator, Sequence
+from pathlib import Path
 from typing import Any
 
 from pipeline.english import plural
 from pipeline.evidence.differences import NOT_LOOKED_AT, Checked, Difference, Kind
+from pipeline.mistyped import to_type
 from pipeline.plain_text import visible
 
 _SAID = {
@@ -22,6 +24,10 @@ _SAID = {
     Kind.SEAL: "another seal",
 }
 _HASHES = {"sha256": "SHA-256", "sha512": "SHA-512"}
+_IN_A_LINE = frozenset({Kind.HISTORY, Kind.SIGNATURE})
+"""Differences whose path goes on with the line that they are in."""
+_OF_ALL_TOGETHER = "Payload-Oxum"
+"""What a bag says of all files together, which differs wherever one is another."""
 _MOST_TOLD = 10
 _IN_A_GROUP, _IN_A_ROW = 4, 4
 
@@ -81,11 +87,10 @@ def verdict(what: str, checked: Checked, expected: bool) -> Iterator[str]:
     unread = sum(one.kind == Kind.NOT_READ for one in checked.differences)
     unknown = sum(one.kind == Kind.NOT_KNOWN for one in checked.differences)
     if changed:
-        # a changed file differs in each of its hashes, and in what the bag says of all of them together
-        places = {(one.within, one.path) for one in changed if one.algorithm != "Payload-Oxum"} or {("", "")}
-        where = f"{len(places)} {plural('file', len(places))}"
-        yield f"{what} fails its check: {where} {'differs' if len(places) == 1 else 'differ'}."
+        many = _files(changed)
+        yield f"{what} fails its check: {many} {plural('file', many)} {'differs' if many == 1 else 'differ'}."
         yield from _in_plain_words(changed, sealed=bool(checked.seals))
+        yield from _to_do_with_a_bag(changed) if checked.seals else what_to_do(what, changed)
     elif away or unknown or unread:
         yield f"Nothing that could be checked in {what} has changed."
     elif not checked.files:
@@ -96,7 +101,8 @@ def verdict(what: str, checked: Checked, expected: bool) -> Iterator[str]:
         lacking = "1 file or bag is" if away == 1 else f"{away} files or bags are"
         yield f"{lacking} not here. Bring the drive that holds them, and check again."
     if unknown:
-        yield f"Of {unknown} {plural('thing', unknown)} it is not known what they were. A run of the book notes it."
+        were = "it was" if unknown == 1 else "they were"
+        yield f"Of {unknown} {plural('thing', unknown)} it is not known what {were}. A run of the book notes it."
     if unread:
         yield "Its settings cannot be read, so no signature was held against the keys in them. Put them right first."
     if checked.seals and not expected and not changed:
@@ -106,18 +112,73 @@ def verdict(what: str, checked: Checked, expected: bool) -> Iterator[str]:
         )
 
 
+def _files(changed: Sequence[Difference]) -> int:
+    """Count the files that differ: each in its hashes, in what the bag says of all together, and line by line."""
+    places = {
+        (one.within, _without_line(one) if one.kind in _IN_A_LINE else one.path)
+        for one in changed
+        if one.algorithm != _OF_ALL_TOGETHER
+    }
+    return len(places) or 1
+
+
+def _without_line(one: Difference) -> str:
+    return one.path.partition(", ")[0]
+
+
 def _in_plain_words(changed: Sequence[Difference], *, sealed: bool) -> Iterator[str]:
     """Yield a sentence for each file that is not what it was, or is gone; the results have the hashes."""
-    said = {Kind.CHANGED: f"is not the file that was {'sealed' if sealed else 'taken in or written'}"}
-    said |= {Kind.MISSING: "is missing", Kind.NOT_LISTED: "was not there then"}
-    told = dict.fromkeys(
-        f"{_shown(one.path)}{f' ({_shown(one.of)})' if one.of else ''} {said[one.kind]}."
-        for one in changed
-        if one.kind in said
-    )
+    told = dict.fromkeys(filter(None, (_sentence(one, sealed=sealed) for one in changed)))
     yield from list(told)[:_MOST_TOLD]
     if len(told) > _MOST_TOLD:
         yield f"And {len(told) - _MOST_TOLD} more."
+
+
+def _sentence(one: Difference, *, sealed: bool) -> str:
+    if one.kind in _IN_A_LINE:
+        return f"{_shown(one.path)}: {visible(one.why)}"
+    if one.kind is Kind.SEAL:
+        differs = f"The seal is not the one that was given: {_where_seals_differ(one.expected, one.found)}."
+        return f"{_shown(one.path)}: {visible(one.why)}" if one.why else differs
+    said = {Kind.CHANGED: f"is not the file that was {'sealed' if sealed else 'taken in or written'}"}
+    said |= {Kind.MISSING: "is missing", Kind.NOT_LISTED: "was not there then"}
+    if one.kind not in said:
+        return ""
+    of = f" ({_shown(one.of)})" if one.of else ""
+    why = f" {visible(one.why)}" if one.kind is Kind.NOT_LISTED and one.why else ""
+    return f"{_shown(one.path)}{of} {said[one.kind]}.{why}"
+
+
+def _to_do_with_a_bag(changed: Sequence[Difference]) -> Iterator[str]:
+    """Yield what to do about a bag that fails its check."""
+    kinds = {one.kind for one in changed if one.algorithm != _OF_ALL_TOGETHER}
+    if kinds - {Kind.SEAL, Kind.NOT_LISTED}:
+        yield (
+            "Keep the bag as it is until you know how that came about, and take what differs from another copy of it."
+        )
+    elif Kind.SEAL in kinds:
+        yield "Look whether the seal was copied down rightly, and whether it is the seal of this bag and of no other."
+    else:
+        yield "Take out what was not there then: a bag is never added to."
+
+
+def what_to_do(book: str, changed: Sequence[Difference]) -> Iterator[str]:
+    """Yield what to do about each kind of file in a book that is not what it was.
+
+    Args:
+        book: the book's folder, as the person named it.
+        changed: what differs; what was merely not looked at is passed over.
+    """
+    paths = [one.path for one in changed if one.kind in (Kind.CHANGED, Kind.MISSING)]
+    if any(one.kind is Kind.HISTORY for one in changed):
+        yield (
+            "Put history.jsonl and history.head back from a copy of the book that is sound, or from its last bag, "
+            "and keep what is there now elsewhere."
+        )
+    if any(path.startswith("out/") for path in paths):
+        yield f"To write out/ again: saidseen run {to_type(Path(book))}"
+    if any(not path.startswith("out/") for path in paths):
+        yield "Put the originals back as they were: from the card, the phone, or a sealed bag."
 
 
 def seal_rows(seal: str) -> list[str]:

@@ -65,6 +65,28 @@
   const again = document.querySelector("[data-again]");
   if (again) setTimeout(() => location.replace(again.dataset.again), 2000);
 
-  for (const form of document.querySelectorAll("form"))
-    form.addEventListener("submit", () => { setTimeout(() => { for (const one of form.querySelectorAll("button")) one.disabled = true; }); });
+  // Nothing that was typed is lost: not where the program was stopped, and not to another form that is sent.
+  const gone = document.getElementById("gone"), forms = [...document.querySelectorAll("form")];
+  let sent = null;
+  const changed = (field) => {
+    if (field.type === "checkbox") return field.checked !== field.defaultChecked;
+    if (field.options) return field.selectedIndex !== Math.max(0, [...field.options].findIndex((one) => one.defaultSelected));
+    return field.type !== "hidden" && field.value !== field.defaultValue;
+  };
+  const typedIn = (form) => [...form.querySelectorAll("input, textarea, select")].some(changed);
+  const enable = (form, on) => { for (const one of form.querySelectorAll("button")) one.disabled = !on; };
+  for (const form of forms)
+    form.addEventListener("submit", (event) => {
+      if (sent === form) { setTimeout(() => enable(form, false)); return; }
+      event.preventDefault();
+      const asked = new Image();
+      asked.onload = () => { sent = form; form.requestSubmit(event.submitter); };
+      asked.onerror = () => { gone.hidden = false; form.prepend(gone); gone.focus(); };
+      asked.src = `/look/icon.svg?${Date.now()}`;
+    });
+  addEventListener("beforeunload", (event) => {
+    if (!forms.some((form) => form !== sent && typedIn(form))) return;
+    event.preventDefault();
+    setTimeout(() => { if (sent) enable(sent, true); sent = null; });  // for whoever stays
+  });
 })();

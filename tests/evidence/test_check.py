@@ -106,10 +106,36 @@ def test_a_list_of_an_older_program_without_hashes_is_not_known_rather_than_wron
     assert {str(one.kind) for one in checked.differences} == {"not-known"}
 
 
-def test_a_changed_history_is_told(tmp_path):
+def test_a_book_that_has_lost_its_list_of_outputs_is_not_said_to_be_whole(tmp_path):
+    book = small_book(tmp_path)
+    (book.out / ".written.json").unlink()
+    (book.out / "records.json").write_bytes((book.out / "records.json").read_bytes() + b" ")
+    result = command("check", book.folder)
+    assert (result.exit_code, result.stdout) == (
+        3,
+        "not known, so not checked: out. The list of what was written in it is gone; a run writes it anew.\n",
+    )
+    assert "is whole" not in result.stderr
+
+
+def test_a_changed_history_is_told_by_its_line_and_with_what_to_do(tmp_path):
     book = small_book(tmp_path)
     book.history_file.write_bytes(book.history_file.read_bytes().replace(b"answer", b"accept"))
     assert {kind for _, kind in found(book.folder)} == {"history"}
+    first, where, to_do = command("check", book.folder).stderr.splitlines()
+    assert first.endswith("1 file differs.")
+    assert where == "history.jsonl, line 2: this line is not the one that was written last."
+    assert to_do.startswith("Put history.jsonl and history.head back from a copy of the book that is sound")
+
+
+def test_what_to_do_is_told_of_each_kind_of_file_of_a_book(tmp_path):
+    book = small_book(tmp_path)
+    (tmp_path / "media/camera/IMG_1.jpg").write_bytes(b"A photo")
+    (book.out / "supporters/2026-02/report.html").unlink()
+    told = command("check", book.folder).stderr
+    assert f"To write out/ again: saidseen run {book.folder}" in told
+    assert "Put the originals back as they were: from the card, the phone, or a sealed bag." in told
+    assert "history" not in told
 
 
 def test_a_signature_that_fits_nothing_is_told_and_a_typed_name_is_no_difference(tmp_path):
@@ -266,6 +292,47 @@ def test_a_changed_original_in_a_bag_is_one_plain_sentence_that_tells_what_it_is
         f"{bags} fails its check: 1 file differs.",
         f"{place} (the photo of Saturday 14 February 2026, 10:00) is not the file that was sealed.",
     ]
+
+
+def test_a_lost_original_in_a_bag_is_told_once_and_not_its_empty_folder_too(tmp_path, clock):
+    book, bags = small_book(tmp_path), tmp_path / "bags"
+    command("seal", book.folder, bags)
+    next(bags.rglob("IMG_1.jpg")).unlink()
+    result = command("check", bags)
+    assert "1 file differs." in result.stderr
+    assert "empty folder" not in result.stdout
+    assert result.stderr.splitlines()[-1] == (
+        "Keep the bag as it is until you know how that came about, and take what differs from another copy of it."
+    )
+
+
+def test_a_renamed_original_in_a_bag_is_told_by_the_name_that_it_had(tmp_path, clock):
+    book, bags = small_book(tmp_path), tmp_path / "bags"
+    command("seal", book.folder, bags)
+    photo = next(bags.rglob("IMG_1.jpg"))
+    place = photo.relative_to(bags / "winter-001-2026-03-01").parent.as_posix()
+    photo.rename(photo.with_name("new.jpg"))
+    told = command("check", bags).stderr
+    held = f"It holds what {place}/IMG_1.jpg held: give it that name again."
+    assert f"{place}/new.jpg was not there then. {held}\n" in told
+
+
+def test_what_a_file_manager_left_in_a_bag_is_told_as_that(tmp_path, clock):
+    book, bags = small_book(tmp_path), tmp_path / "bags"
+    command("seal", book.folder, bags)
+    (bags / "winter-001-2026-03-01/data/Thumbs.db").write_bytes(b"x")
+    _, left, to_do = command("check", bags).stderr.splitlines()
+    assert left == "data/Thumbs.db was not there then. A file manager leaves such a file by itself: delete it."
+    assert to_do == "Take out what was not there then: a bag is never added to."
+
+
+def test_a_seal_that_was_copied_wrongly_is_told_in_a_plain_sentence(tmp_path, clock):
+    book, bags = small_book(tmp_path), tmp_path / "bags"
+    seal = "".join(command("seal", book.folder, bags).stdout.splitlines()[2:]).replace(" ", "")
+    wrong = seal[:-1] + ("0" if seal[-1] != "0" else "1")
+    _, differs, to_do = command("check", bags, "--expect", wrong).stderr.splitlines()
+    assert differs == "The seal is not the one that was given: they differ in row 4, group 4."
+    assert to_do.startswith("Look whether the seal was copied down rightly")
 
 
 def test_a_book_whose_settings_cannot_be_read_is_not_said_to_be_whole(tmp_path):

@@ -10,7 +10,8 @@ from pipeline.command_line import app
 from pipeline.commands.sealing import refuse_drive_letter
 from pipeline.errors import WrongCommand
 from pipeline.evidence.check import check
-from tests.small_media import make_captions, make_photo
+from pipeline.records import Records
+from tests.small_media import make_captions, make_photo, make_sound
 
 TEN = datetime(2026, 2, 14, 10, tzinfo=UTC)
 
@@ -51,6 +52,30 @@ def test_a_book_is_sealed_and_sealed_again_after_another_photo(home):
     assert checked.differences == ()
     assert len(checked.seals) == 2
     assert check(home / "winter").differences == ()
+
+
+def test_a_book_that_comes_back_from_its_bags_says_the_same(home):
+    made_sound = home / "media/Voice 1.wav"
+    make_sound(made_sound, seconds=8.0)
+    make_captions(
+        made_sound.with_suffix(".vtt"), TEN + timedelta(minutes=5)
+    )  # beside its sound: no recogniser hears it
+    assert command("run", home / "winter", "--quiet").exit_code == 0
+    assert command("seal", home / "winter", home / "bags").exit_code == 0
+    assert command("unseal", home / "bags", home / "back").exit_code == 0
+    done = command("run", home / "back/winter", home / "back/originals", "--quiet")
+    assert done.exit_code == 0, done.output
+    was, now = (
+        Records.model_validate_json((at / "out/records.json").read_bytes())
+        for at in (home / "winter", home / "back/winter")
+    )
+    assert [(one.id, one.facts, one.photos) for one in now.entries] == [
+        (one.id, one.facts, one.photos) for one in was.entries
+    ]
+    assert [(one.id, one.taken_at, one.time_source) for one in now.media] == [
+        (one.id, one.taken_at, one.time_source) for one in was.media
+    ]
+    assert check(home / "back/winter").differences == ()
 
 
 def test_drive_as_windows_names_it_is_no_folder_beside_the_book_elsewhere():

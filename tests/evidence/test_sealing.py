@@ -11,6 +11,7 @@ import sys
 import unicodedata
 from datetime import timedelta
 from pathlib import Path
+from textwrap import dedent
 
 import pytest
 
@@ -70,6 +71,30 @@ def test_the_bags_first_page_tells_where_things_are_and_its_commands_check_it(tm
     later = " ".join((seal_book(book, bags, LATER).bag / "README.txt").read_text().split())
     assert f"It goes on from {sealed.bag.name}" in later
     assert f"data/vocabulary/ The words of the trade by which the speech was read (in {sealed.bag.name})" in later
+
+
+def test_the_lines_of_python_on_the_first_page_find_what_was_changed_or_lost(tmp_path):
+    media = {"a/100% é.jpg": b"a photo", "a/kept.jpg": b"kept", "a/lost.jpg": b"lost"}
+    sealed = seal_book(small_book(tmp_path, media), tmp_path / "bags é", NOW)
+    page = (sealed.bag / "README.txt").read_text()
+    lines = page[page.index("    import hashlib") : page.index("The second number of Payload-Oxum")]
+    (tmp_path / "check_bag.py").write_text(dedent(lines))
+
+    def told():
+        command = [sys.executable, "-I", "-X", "utf8", str(tmp_path / "check_bag.py"), str(sealed.bag)]
+        return subprocess.run(command, capture_output=True, encoding="utf-8", check=True).stdout.splitlines()
+
+    assert told() == [f"seal: {sealed.seal}"]
+    next(sealed.bag.rglob("100% é.jpg")).write_bytes(b"a phot0")
+    next(sealed.bag.rglob("lost.jpg")).unlink()
+    (sealed.bag / "bag-info.txt").write_text("x")
+    seal, *others = told()
+    assert seal == f"seal: {sealed.seal}"
+    assert sorted(one.rpartition("/")[2] for one in others) == [
+        "100% é.jpg",
+        "lost.jpg",
+        "not what was sealed, or gone: bag-info.txt",
+    ]
 
 
 def test_originals_are_copied_and_stay_as_they_are(tmp_path):
@@ -207,7 +232,7 @@ def test_a_chain_whose_first_bag_is_away_or_was_changed_is_told_apart(tmp_path):
 def test_originals_that_are_away_are_not_sealed_in_silence(tmp_path):
     book = small_book(tmp_path)
     shutil.move(tmp_path / "media", tmp_path / "unplugged")
-    with pytest.raises(NotSealed, match="some originals are not here") as fault:
+    with pytest.raises(NotSealed, match="Some originals are not here: plug their drive in") as fault:
         seal_book(book, tmp_path / "bags", NOW)
     assert {one.kind for one in fault.value.differences} == {"away"}
     sealed = seal_book(book, tmp_path / "bags", NOW, SealChoices(without_missing=True))
@@ -217,6 +242,34 @@ def test_originals_that_are_away_are_not_sealed_in_silence(tmp_path):
     assert not checked.failed
     assert len(checked.differences) == len(MEDIA)
     assert Bag(sealed.bag).info["Originals-Lacking"].startswith("3:")
+
+
+def test_a_changed_original_is_not_said_to_be_away(tmp_path):
+    book = small_book(tmp_path)
+    (tmp_path / "media/camera/IMG_1.jpg").write_bytes(b"A photo")
+    with pytest.raises(
+        NotSealed, match="Some originals have changed since they were taken in: put them back"
+    ) as fault:
+        seal_book(book, tmp_path / "bags", NOW)
+    assert "not here" not in str(fault.value)
+    (tmp_path / "media/camera/IMG_1.jpg").unlink()
+    with pytest.raises(NotSealed, match="if they were only moved or renamed, run the book"):
+        seal_book(book, tmp_path / "bags", NOW)
+
+
+def test_a_broken_history_is_not_mended_by_a_run_and_seal_does_not_say_so(tmp_path):
+    book = small_book(tmp_path)
+    book.history_file.write_bytes(book.history_file.read_bytes().replace(b"answer", b"accept"))
+    with pytest.raises(NotSealed, match=r"Put history\.jsonl and history\.head back") as fault:
+        seal_book(book, tmp_path / "bags", NOW)
+    assert "saidseen run" not in str(fault.value)
+
+
+def test_pages_whose_list_is_gone_are_not_sealed(tmp_path):
+    book = small_book(tmp_path)
+    (book.out / ".written.json").unlink()
+    with pytest.raises(NotSealed, match="has lost the list of what was written in it"):
+        seal_book(book, tmp_path / "bags", NOW)
 
 
 def test_an_original_that_changed_without_a_new_time_is_found_while_it_is_copied(tmp_path):

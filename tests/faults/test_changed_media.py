@@ -112,3 +112,13 @@ def test_no_copy_is_made_under_the_name_of_what_a_photo_was_before(book, media, 
     assert ["Its content has changed since" in why for _, why in outcome.copies_missing] == [True]
     now = Image.open(io.BytesIO((book.out / picture_copy(media_id(photo))).read_bytes()))
     assert now.size == Image.open(photo).size
+
+
+def test_a_file_that_was_changed_where_it_lies_is_named_by_the_run_that_finds_it(book, media, warm):
+    note = media / "note.vtt"
+    assert run(book, [media], NOW, bench=warm.bench).changed == ()
+    note.touch()
+    assert run(book, [], NOW, bench=warm.bench).changed == ()
+    write_other(note)
+    assert run(book, [], NOW, bench=warm.bench).changed == (str(note),)
+    assert run(book, [], NOW, Choices(again=True), bench=warm.bench).changed == ()

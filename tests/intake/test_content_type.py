@@ -1,6 +1,7 @@
 from pathlib import Path
 
 import pytest
+from PIL import Image
 
 from pipeline.errors import ItemFault
 from pipeline.intake.content_type import content_type
@@ -113,6 +114,9 @@ def test_caption_files_are_known_by_their_shape(tmp_path, text, media_type):
         (b"PK\x03\x04\x14\x00rest[Content_Types].xml", "office document.*Save its pictures.*To have what was"),
         (b"{\\rtf1\\ansi", "text document"),
         (b"GIF89a", "GIF"),
+        (b'<?xml version="1.0"?><plist/>', "marked-up text.*it may stay here"),
+        (b'{"title": "IMG_1.jpg"}', "a data file.*it may stay here"),
+        (b"II*\x00\x10\x00\x00\x00CR\x02\x00" + bytes(400), "a camera's raw picture.*JPEG of it too"),
         (b"\x93\x01\x02\x88\xfe\xff" * 50, "not a photo"),
         (b"WEBVTTX is not the mark\n", "plain text"),
         (b"\xff\xfb\x90\x00" + b"\x00" * 100, "not a photo"),  # one MP3 header, and no second
@@ -124,6 +128,21 @@ def test_what_cannot_be_used_is_a_fault_that_says_what_it_is_and_what_to_do(tmp_
     with pytest.raises(ItemFault, match=said) as fault:
         content_type(path)
     assert fault.value.why.count(".") >= 2 or ":" in fault.value.why or "(" in fault.value.why
+
+
+def test_a_tiff_whose_first_picture_is_a_thumbnail_of_another_is_a_raw_picture(tmp_path):
+    path = tmp_path / "a.tif"
+    Image.new("RGB", (16, 12)).save(path, tiffinfo={254: 0})
+    assert content_type(path) == (Kind.PHOTO, "image/tiff")
+    Image.new("RGB", (16, 12)).save(path, tiffinfo={254: 1})
+    with pytest.raises(ItemFault, match="a camera's raw picture"):
+        content_type(path)
+
+
+def test_a_tiff_whose_directory_is_cut_off_is_left_to_whoever_decodes_it(tmp_path):
+    path = tmp_path / "a.tif"
+    path.write_bytes(b"II*\x00\x08\x00\x00\x00\xff\xff")
+    assert content_type(path) == (Kind.PHOTO, "image/tiff")
 
 
 def test_film_whose_box_claims_more_than_any_disk_holds_is_a_fault_of_the_file(tmp_path):

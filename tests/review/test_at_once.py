@@ -114,3 +114,17 @@ def test_page_opened_before_a_run_is_told_that_the_run_changed_the_entry(run_ane
     assert "has changed since you saw it" in put_right(browser, entry, seen)
     assert events(run_anew) == []
     assert "put right" in put_right(browser, entry, browser.seen(entry.id))
+
+
+def test_all_that_was_typed_into_a_form_is_shown_where_the_entry_has_changed_since(browser, entry):
+    seen = browser.seen(entry.id)
+    put_right(browser, entry, seen)
+    typed = {"item": "aileron", "count": "3", "of": "bolt", "value": "12", "bag": "40", "tag": "P-0142"}
+    text = told(
+        browser.act(entry.id, "fact", seen, number="", status="done", act="remove", why="as it was said", **typed)
+    )
+    assert "has changed since you saw it" in text
+    for value in typed.values():
+        assert f"“{value}”" in text
+    long = "word " * 500
+    assert long.strip() in told(browser.act(entry.id, "words", seen, utterance="", read=long, why="I hear it"))

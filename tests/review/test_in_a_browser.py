@@ -49,15 +49,20 @@ class Served:
 
 @contextmanager
 def serving(book):
-    """Serve a book on a free port while the block runs."""
+    """Serve a book on a free port while the block runs, or until it is stopped."""
     with listener(0) as here:
         made = Served(book, here.getsockname()[1])
         server = server_of(made.open, here.getsockname()[1], "secret")
         thread = threading.Thread(target=server.run, kwargs={"sockets": [here]}, daemon=True)
         thread.start()
+
+        def stop():
+            server.should_exit = True
+            thread.join(10)
+
+        made.stop = stop
         yield made
-        server.should_exit = True
-        thread.join(10)
+        stop()
 
 
 @pytest.fixture
@@ -168,6 +173,44 @@ def test_second_of_two_pages_is_told_and_sees_what_stands(opened, served):
         assert "What I took the time to type." in told
         assert second.locator(".masthead .state").inner_text() == "rejected"
         assert [one.act for one in served.acts()] == ["reject"]
+
+
+def test_what_was_typed_stays_where_the_program_was_stopped_meanwhile(opened, served):
+    entry = next(one for one in served.entries if one.utterances).id
+    with opened(allowed=served.home) as (page, _):
+        let_in(page, served)
+        page.goto(f"{served.home}/entry/{entry}")
+        said = page.locator(".said").first
+        said.locator("summary").click()
+        said.locator("textarea").fill("What I took the time to type.")
+        served.stop()
+        said.get_by_role("button", name="Keep these words").click()
+        page.locator("#gone").wait_for()
+        assert page.evaluate("document.activeElement.id") == "gone"
+        assert "nothing was sent" in said.locator("#gone").inner_text()
+        assert said.locator("textarea").input_value() == "What I took the time to type."
+        assert not served.acts()
+
+
+def test_words_typed_in_one_form_are_not_lost_to_another_without_asking(opened, served):
+    entry = next(one for one in served.entries if one.utterances and one.review == "unread").id
+    asked = []
+    with opened(allowed=served.home) as (page, _):
+        let_in(page, served)
+        page.goto(f"{served.home}/entry/{entry}")
+        page.on("dialog", lambda dialog: (asked.append(dialog.type), dialog.dismiss()))
+        said = page.locator(".said").first
+        said.locator("summary").click()
+        said.locator("textarea").fill("What I took the time to type.")
+        accept = page.get_by_role("button", name="Accept as it stands")
+        accept.click()
+        page.wait_for_timeout(500)
+        assert asked == ["beforeunload"]
+        assert said.locator("textarea").input_value() == "What I took the time to type."
+        assert "put right" in send(page, said.get_by_role("button", name="Keep these words"))
+        assert "Accepted" in send(page, page.get_by_role("button", name="Accept as it stands"))
+        assert asked == ["beforeunload"]
+        assert [one.act for one in served.acts()] == ["amend", "accept"]
 
 
 def test_axe_finds_nothing_and_targets_are_big_on_a_phone_and_on_a_desk(opened, served):

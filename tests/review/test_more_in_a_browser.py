@@ -149,7 +149,8 @@ def test_what_was_signed_and_amended_afterwards_is_told_on_its_page(opened, serv
         page.goto(f"{served.home}/entry/{entry.id}")
         assert page.get_by_text("Put my name to it").count() == 0
         page.goto(f"{served.home}/who")
-        page.get_by_role("button", name="Bea Linnet").click()
+        with page.expect_navigation():
+            page.get_by_role("button", name="Bea Linnet").click()
         page.goto(f"{served.home}/entry/{entry.id}")
         page.locator(".decide summary").nth(1).click()
         assert "it is no release" in send(page, page.get_by_role("button", name="Put my name to it"))
