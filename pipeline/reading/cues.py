@@ -3,6 +3,7 @@
 from bisect import bisect_left
 from collections import defaultdict
 from collections.abc import Sequence
+from itertools import pairwise
 from typing import NamedTuple
 
 from pipeline.reading.clauses import Clause
@@ -16,11 +17,14 @@ _ANYBODY = word_set("anybody anyone somebody someone we you i they he she it the
 _WH = word_set("who whose what which where when how why whether if")
 _PEOPLE = word_set("i we you they he she it there")
 _NOT_NOW = ("plan-time", "planned", "day", "if", "history")
-_YES = word_set("yes yep yeah yup aye")
+YES = word_set("yes yep yeah yup aye")
 _OPEN_QUESTION = word_set(
     "will would should could shall can 'll 'd may might must what which who how why where when you do does ever "
     "anybody"
 )  # asks for a wish, a plan, a way, or what somebody thinks
+_ASKS_OF_WORK = word_set("did have has had")  # what somebody did, and no wish: "have you drained it"
+SO_IT_IS = word_set("it they that she he i we those")
+SO_IS = word_set("is 's are 're was were has have had did")
 _NODS = word_set("right eh yeah yes ok okay innit")
 _ASKING = word_set(
     "did do does have has is are was were will would should could shall can which what who how why where when"
@@ -57,6 +61,11 @@ def find_cues(lexicon: Lexicon, pieces: Sequence[Piece]) -> list[Hit]:
     return found
 
 
+def _of_a_number(pieces: Sequence[Piece], hit: Hit) -> bool:
+    """Tell whether "nearly" is only said of a number: "nearly two hundred screws"."""
+    return hit.means == "nearly" and hit.last < len(pieces) and pieces[hit.last].kind == "number"
+
+
 def first_asks(pieces: Sequence[Piece], clause: Clause) -> bool:
     """Tell whether a clause inside a sentence asks something of a person ("do you grease them")."""
     lows = [piece.low for piece in pieces[clause.first : clause.first + 3] if piece.kind != "mark"]
@@ -72,7 +81,7 @@ class Cues:
 
     def __init__(self, lexicon: Lexicon, pieces: Sequence[Piece], clauses: Sequence[Clause]) -> None:
         self.pieces, self.clauses = pieces, clauses
-        self.cues = find_cues(lexicon, pieces)
+        self.cues = [hit for hit in find_cues(lexicon, pieces) if not _of_a_number(pieces, hit)]
         self._starts = [hit.first for hit in self.cues]
         self._supposed_before = {
             hit.last
@@ -134,6 +143,8 @@ class Cues:
 
     def asked_about(self, clause: Clause, at: int) -> bool:
         """Tell whether the verb stands in a question that is only told of ("nobody knows how they got it off")."""
+        if self.told_so(clause):
+            return False
         number = self._numbers[clause]
         for other in (clause, self.clauses[number - 1] if number else clause):
             if other.sentence != clause.sentence:
@@ -231,20 +242,58 @@ class Cues:
         return ""
 
     def _answered_yes(self, clause: Clause) -> bool:
-        """Tell whether "yes" follows a question whether something is so ("Is the rudder off? Yes.")."""
+        """Tell whether "yes" follows a question whether something is so ("Is the rudder off? Yes.", "It is.")."""
         same = self.beside(clause)
         number = self._numbers[same[-1]] + 1
         if not clause.question or number >= len(self.clauses):
             return False
         asked = {piece.low for piece in self.pieces[same[0].first : same[-1].last]}
         answer = self.clauses[number]
-        yes = self.pieces[answer.first].low in _YES and not self.means(answer, *_NOT_NOW) and not self._year(answer)
-        return yes and not asked & _OPEN_QUESTION and not any(self.means(one, "plan-time", "if") for one in same)
+        yes = self.pieces[answer.first].low in YES or self._says_so(answer)
+        yes = yes and not self.means(answer, *_NOT_NOW) and not self._year(answer)
+        opens = self.pieces[same[0].first].low in _ASKS_OF_WORK
+        open_question = asked & (_OPEN_QUESTION - {"you"} if opens else _OPEN_QUESTION)
+        return (
+            yes
+            and not open_question
+            and not any(self.means(one, "plan-time", "if") for one in same)
+            and not self._asks_what_to_do(self.pieces[same[0].first : same[-1].last])
+        )
+
+    def _asks_what_to_do(self, asked: Sequence[Piece]) -> bool:
+        """Tell whether a question is of what is to be done, or was wanted: "have we got to drain it"."""
+        return any(to.low == "to" and BASE in verb.forms for to, verb in pairwise(asked))
+
+    def _says_so(self, clause: Clause) -> bool:
+        """Tell whether a sentence begins with "it is" or "I did" alone, which says that what was asked is so."""
+        words = self.pieces[clause.first : clause.first + 3]
+        if not clause.starts_sentence or len(words) < 2 or words[0].low not in SO_IT_IS or words[1].low not in SO_IS:
+            return False
+        return len(words) < 3 or clause.last == clause.first + 2 or words[2].kind == "mark"
+
+    def answers_otherwise(self, clause: Clause) -> bool:
+        """Tell whether a clause is only "I did" to a question of something else than work: "did you want to …"."""
+        words = [piece for piece in self.pieces[clause.first : clause.last] if piece.kind != "mark"]
+        number = self._numbers[clause]
+        if len(words) != 2 or not number or not self._says_so(clause):
+            return False
+        asked = self.clauses[number - 1]
+        return asked.question and not self._answered_yes(asked)
+
+    def told_so(self, clause: Clause) -> bool:
+        """Tell whether what somebody asked about is said to be so next: "he asked if it was drained. It was."."""
+        same = self.beside(clause)
+        number = self._numbers[same[-1]] + 1
+        asked = any(self.means(one, "asking") for one in same)
+        return asked and number < len(self.clauses) and self._says_so(self.clauses[number])
 
     def _told_of_before(self, clause: Clause) -> bool:
         """Tell whether the clause tells of earlier owners or other days; what is seen now beside it still counts."""
         if self.means(clause, "history") or self._year(clause):
             return True
+        opens = self.beside(clause)[0]
+        if opens.opener == "when" and self.means(opens, "history") and not self.means(clause, "day"):
+            return True  # "when I was at the other place, a transport lost its door because a lad undid one hinge"
         number = self._numbers[clause]
         lows = {piece.low for piece in self.pieces[clause.first : clause.last]}
         before = self.clauses[number - 1] if number else None
@@ -280,6 +329,8 @@ class Cues:
 
     def near_if(self, clause: Clause) -> bool:
         """Tell whether the clause, or one next to it in its sentence, says "if"."""
+        if self.told_so(clause):
+            return False
         number = self._numbers[clause]
         if number in self._if_clauses:
             return True
@@ -300,7 +351,10 @@ class Cues:
         return near == number + 1 and condition.opener == "if" and self.pieces[condition.first].low in ("and", "but")
 
     def subject(self, clause: Clause, at: int) -> str:
-        """Return the pronoun that is the subject of the verb at ``at``: the nearest before it, or ""."""
+        """Return the pronoun that is the subject of the verb at ``at``: the nearest before it, or "".
+
+        Whoever answers "have you drained it" with "I have" is the one who did it: "we".
+        """
         for step in range(at - 1, clause.first - 1, -1):
             low = self.pieces[step].low
             if low in (
@@ -320,7 +374,7 @@ class Cues:
                 "somebody",
                 "someone",
             ):
-                return low
+                return "we" if low == "you" and self._answered_yes(clause) else low
             if low in ("one",) and step and self.pieces[step - 1].low == "no":
                 return "nobody"
         return ""

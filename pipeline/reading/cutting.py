@@ -83,7 +83,8 @@ class Cutter:
             after += 1
         number = line.numbers.get(after)
         letter_at = ""
-        if number is None or number[0].value.denominator != 1:
+        part = number is not None and scheme == "station" and "." in number[0].digits  # "station 144.5"
+        if number is None or not (part or number[0].value.denominator == 1):
             letter_at = line.low(after) if re.fullmatch(r"\d+[a-z]|[b-hj-z]", line.low(after)) else ""
             if not letter_at:
                 return None
@@ -152,7 +153,10 @@ class Cutter:
             return line.piece("stow", at, at + 2, stow=("shelf", line.low(at))), at + 2
         length, senses = self._lexicon.names.longest(line.nouns, at)
         where = next((sense.notation for sense in senses if sense.kind == "storage"), "")
-        if where and (where not in self._named_stores or line.low(at) == where):  # "rack 3"; "room 3", "room B"
+        own = line.low(at) if where in self._named_stores else ""  # of "locker 3", "room B"
+        into = line.low(at - 1) in _INTO and line.low(at) == line.nouns[at]
+        if where and (not own or own == where or (into and length == 1)):  # "rack 3"; "room 3"; "in locker 3"
+            name = f"{own} " if own not in ("", where) else ""
             after = at + length
             if line.low(after) in ("number", "no", "letter"):
                 after += 1
@@ -161,14 +165,14 @@ class Cutter:
                 follower = line.low(number[1])
                 if re.fullmatch(r"[a-f]", follower) and line.tokens[number[1]].glued:
                     return line.piece(
-                        "stow", at, number[1] + 1, stow=(where, number[0].digits + follower.upper())
+                        "stow", at, number[1] + 1, stow=(where, name + number[0].digits + follower.upper())
                     ), number[1] + 1
-                return line.piece("stow", at, number[1], stow=(where, number[0].digits)), number[1]
+                return line.piece("stow", at, number[1], stow=(where, name + number[0].digits)), number[1]
             letter = line.low(after)
             if re.fullmatch(r"[a-z]|[a-z]\d+|\d+[a-z]", letter) and (
                 letter not in "ai" or line.tokens[after].capital
             ):
-                return line.piece("stow", at, after + 1, stow=(where, letter.upper())), after + 1
+                return line.piece("stow", at, after + 1, stow=(where, name + letter.upper())), after + 1
         return self._room(line, at)
 
     def _room(self, line: Line, at: int) -> tuple[Piece, int] | None:
@@ -177,6 +181,8 @@ class Cutter:
             return line.piece("stow", at, at + 1, stow=("room", line.low(at))), at + 1
         length, senses = self._lexicon.names.longest(line.nouns, at)
         room = any(sense.kind == "storage" and sense.notation in self._named_stores for sense in senses)
+        if length > 1 and any(sense.kind == "part" for sense in senses):
+            return None  # "the overhead locker"
         if length == 2 and room and line.low(at - 1) in ("the", "our", "in", "into"):
             name = " ".join(token.low for token in line.tokens[at : at + 2])
             return line.piece("stow", at, at + 2, stow=("room", name)), at + 2
@@ -258,9 +264,14 @@ class Cutter:
         unit = next((sense.notation for sense in senses if sense.kind == "units"), "")
         if not unit:
             return None
-        if line.low(at) in ("in", "ins") and re.match(r"[\w]", line.low(at + 1)):
+        if line.low(at) in ("in", "ins") and (re.match(r"[\w]", line.low(at + 1)) or self._that_one(line, at - 1)):
             return None
         return unit, at + length
+
+    def _that_one(self, line: Line, at: int) -> bool:
+        """Tell whether "one" stands for a part here: "put a new one in" is no inch."""
+        described = at > 0 and (line.tokens[at - 1].tag.startswith("JJ") or line.low(at - 1) in DETERMINERS)
+        return described and line.low(at) == "one"
 
     def _number(self, line: Line, at: int) -> tuple[Piece, int] | None:
         found = line.numbers.get(at)

@@ -15,6 +15,7 @@ _LET_DO = word_set("them him her us somebody someone me")
 _MOVES_ITSELF = word_set("come go lift slide drop pull fall slip draw")
 _CAN = word_set("could ca can wo would")
 _LEADS = word_set("and then so but well right")
+_NOTE = word_set("note notice remember bear")  # after "please": what follows is told, not asked for
 
 
 class Moods(PresentTense):
@@ -64,14 +65,16 @@ class Moods(PresentTense):
         piece = self.pieces[at]
         forms = piece.forms or frozenset({PAST, PARTICIPLE} if piece.low in ("had", "'d", "did", "been") else {BASE})
         mood = self._of_verb(clause, at, forms)
-        if (mood.status in ("planned", "explained") and self.near_if(clause)) or self.means(clause, "if", upto=at):
+        supposed = self.means(clause, "if", upto=at) and not self.told_so(clause)
+        if supposed or (mood.status in ("planned", "explained") and self.near_if(clause)):
             mood = Mood(NONE, "conditional")
         if mood.status in ("planned", "explained") and self.means(clause, "perhaps", upto=at):
             mood = Mood(NONE, "perhaps")
         lows = {step.low for step in self.pieces[clause.first : clause.last]}
-        if "please" in lows and mood.why == "can":
+        pleads = self._pleads(clause)
+        if pleads and mood.why in ("can", "might"):
             mood = Mood("planned", "asked for")
-        if mood.status == "done" and self._asked(clause, lows):
+        if mood.status == "done" and (pleads or self._lets(clause)) and not lows & DOERS:
             mood = Mood("planned", "asked for")
         to_come = lows & {"is", "are", "'re"} or (BASE in forms and PAST not in forms and not lows & {"did", "had"})
         ahead = any(self.means(other, "planned") for other in self.beside(clause))
@@ -98,13 +101,19 @@ class Moods(PresentTense):
         same = self.beside(clause)
         return {piece.low for piece in self.pieces[same[0].first : same[-1].last]}
 
-    def _asked(self, clause: Clause, lows: set[str]) -> bool:
-        """Tell whether the clause asks for something to be done ("please put it on rack 4", "let's have it off")."""
-        lets = any(
+    def _lets(self, clause: Clause) -> bool:
+        """Tell whether the clause asks for something to be done together ("let's have it off")."""
+        return any(
             self.pieces[step].low == "let" and self.pieces[step + 1].low in ("'s", "us")
             for step in range(clause.first, clause.last - 1)
         )
-        return (lets or "please" in lows) and not lows & DOERS
+
+    def _pleads(self, clause: Clause) -> bool:
+        """Tell whether the clause asks for something ("please put it on rack 4"), and not only to be noted."""
+        return any(
+            self.pieces[step].low == "please" and self.pieces[min(step + 1, clause.last - 1)].low not in _NOTE
+            for step in range(clause.first, clause.last)
+        )
 
     def _of_verb(self, clause: Clause, at: int, forms: frozenset[str]) -> Mood:
         chain, verb_before = self.chain(clause, at)
@@ -393,8 +402,7 @@ class Moods(PresentTense):
         thought = self.only_thought(clause)
         if thought or self.means(clause, "nearly", "meant-to", "perhaps", "supposed", upto=state_at):
             return Mood(NONE, "nearly")
-        asked = any(piece.low == "please" for piece in self.pieces[clause.first : clause.last])
-        if asked or clause.opener == "or" or lows & WOULD:
+        if self._pleads(clause) or clause.opener == "or" or lows & WOULD:
             return Mood(NONE, "might")
         if subject == "you":
             return Mood("explained", "how-to")
@@ -403,7 +411,7 @@ class Moods(PresentTense):
             return Mood(status, "will")
         if any(piece.verb in ("want", "need") for piece in self.pieces[clause.first : at]):
             return Mood("planned", "wanted")
-        if clause.opener in ("if", "before", "till", "until", "unless"):
+        if clause.opener in ("if", "before", "till", "until", "unless") and not self.told_so(clause):
             return Mood(NONE, "conditional" if clause.opener == "if" else "only named as later")
         if lows & DENIALS or "nobody" in lows:
             return Mood("not-done", "not")

@@ -211,6 +211,11 @@ def _figures(text: str, tokens: list[_Token], at: int) -> _Found:
         top, below = int(tokens[after].text), _under_slash(tokens, after)
         if 0 < top < below:
             return value + Fraction(top, below), "", after + 3
+    hundreds = value >= 100 and value % 100 == 0 and _word(text, tokens, after) == "and"
+    if hundreds and _word(text, tokens, after + 1) in SMALL | TENS:  # "400 and fifty", as a recogniser writes it down
+        rest, _digits, end = _below_hundred(text, tokens, after + 1)
+        if 1 < rest < 100 and _word(text, tokens, end) != "of":
+            return value + rest, "", end
     sign = _word(text, tokens, after)
     if sign and sign in _SIGNS:
         return value + Fraction(unicodedata.numeric(sign)).limit_denominator(10), "", after + 1
@@ -309,7 +314,7 @@ def _scaled(text: str, tokens: list[_Token], at: int, times: int) -> _Found:
     return Fraction(value), "", after
 
 
-def _below_hundred(text: str, tokens: list[_Token], at: int) -> _Found:
+def _below_hundred(text: str, tokens: list[_Token], at: int) -> tuple[Fraction, str, int]:
     """Read the tens and ones after "hundred"."""
     pieces, ends = _run(text, tokens, at)
     return Fraction(int(pieces[0])), pieces[0], ends[0]

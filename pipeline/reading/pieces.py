@@ -6,6 +6,7 @@ from fractions import Fraction
 
 from pipeline.hardware.makers_numbers import find_makers_numbers
 from pipeline.hardware.part_numbers import find_part_numbers
+from pipeline.hardware.thread_sizes import find_thread_sizes
 from pipeline.reading.fact import Measure, Place
 from pipeline.reading.forms import BASE, ING, PARTICIPLE, PAST, S_FORM, singular, word_set
 from pipeline.reading.lexicon import Lexicon, Sense
@@ -79,7 +80,8 @@ class Line:
         self.numbers: dict[int, tuple[Number, int]] = {}
         spans = [(one.start, one.end) for one in find_part_numbers(text)]
         spans += [(one.start, one.end) for one in find_makers_numbers(text)]
-        # Tokens at which a part number, or another number of the maker's, begins, with the first token after it.
+        spans += [(one.start, one.end) for one in find_thread_sizes(text)]
+        # Tokens at which a part number, a maker's number or a thread's size begins, with the first token after it.
         self.part_numbers = {starts[at]: self.token_after(end, starts[at]) for at, end in spans if at in starts}
         for number in find_numbers(text):
             if number.start in starts:

@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from pipeline.reading import mending, repeats, slots
 from pipeline.reading.clauses import Clause, find_clauses
+from pipeline.reading.clefts import without_clefts
 from pipeline.reading.cutting import Cutter
 from pipeline.reading.deeds import Deeds
 from pipeline.reading.fact import Fact
@@ -131,6 +132,8 @@ class Reader(ReadsNotes):
             cut, made = self._cutter.cut(one.text, tokens, one.pauses), [one]
             while not as_said and len(made) < _ROUNDS:
                 meant = as_meant(self.lexicon, made[-1].text, made[-1].pauses, cut)
+                if not (meant.edits or meant.mended):
+                    meant = without_clefts(made[-1].text, made[-1].pauses, cut)
                 if not (meant.edits or meant.mended) or (len(made) > 1 and not meant.edits):
                     break
                 made.append(meant)
@@ -150,7 +153,8 @@ class Reader(ReadsNotes):
             span = (pieces[clause.first].start, pieces[clause.last - 1].end)
             if moods.supposes(clause):
                 supposed.append(span)
-            if moods.barred(clause) or moods.tells_no_work_done() or moods.only_supposes(clause):
+            only_named = moods.only_supposes(clause) or moods.answers_otherwise(clause)
+            if moods.barred(clause) or moods.tells_no_work_done() or only_named:
                 not_done.append(span)
         facts = facts_of([draft for draft in note.talk.drafts if draft.item or draft.of or draft.finding])
         read = NoteRead(facts, find_unlisted(self.lexicon, cut))

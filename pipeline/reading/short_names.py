@@ -7,7 +7,7 @@ from pipeline.reading.vocabulary import Vocabulary
 
 # Words that parts share without being akin: a fuel line and an oil line.
 _COMMON = word_set(
-    "line pump tank rod tube unit panel joint wheel door hinge head lamp box set lock tail wing main front rear "
+    "line pump tank rod tube unit panel joint wheel door bay hinge head lamp box set lock tail wing main front rear "
     "control"
 )
 _WHOLE_NAMES = word_set("panel unit assembly set cover plate")

@@ -40,6 +40,7 @@ _PRESSING = {
     "not-removed": 4,
     "not-removed-but-refitted": 4,
     "gone-not-mended": 4,
+    "put-back-not-mended": 4,
     "read-otherwise": 4,
     "changed-since-signed": 4,
     "takes-back": 4,

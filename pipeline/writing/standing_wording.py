@@ -56,6 +56,7 @@ QUESTIONS = {
     "another-end": "It was said to be disconnected on {first} too. Is this another end, or the same one told again?",
     "there-and-not-there": "On {last} it was said to be there and not to be there. Which is it?",
     "gone-not-mended": "A crack was seen on {first} and not found on {last}; nobody said that it was mended.",
+    "put-back-not-mended": "It was put back on {last}; nobody said that it was mended, or that it is another one.",
     "which-was-worked-on": "On {last} work was told of on one of that name, but not on which. Was it this one?",
     "seen-again-since": "Work on it was told on {first}, and it was seen again on {last}. Is it still there?",
     "said-good-since": "The part was said to be good on {last}. Is this still there?",

@@ -4,6 +4,7 @@ Nothing is added to what the fact holds: a part that was not named stays unnamed
 given.
 """
 
+import re
 from collections.abc import Sequence
 from itertools import groupby
 from typing import NamedTuple
@@ -15,6 +16,8 @@ from pipeline.writing.fact_names import AS_LISTED, FactNames
 from pipeline.writing.fastened import is_of_fastenings
 from pipeline.writing.measures import measure_text
 from pipeline.writing.terms import Terms, term
+
+_A_NUMBER = re.compile(r"\d+[A-Za-z]?|[A-Za-z]")
 
 
 class ActWords(NamedTuple):
@@ -72,6 +75,10 @@ UNDONE_THEMSELVES = frozenset((
     "bolt", "nut", "castellated-nut", "split-pin", "taper-pin", "clevis-pin", "rivet", "screw", "anchor-nut",
     "washer", "hose-clip", "pin", "clip", "clamp", "nut-and-bolt", "turnbuckle",
 ))  # fmt: skip
+# What is slack itself, and not what holds it.
+_SLACK_THEMSELVES = ("cable", "wire", "chain", "belt", "strap", "bungee")
+_SLACKENED = re.compile(r"\bslack(?:en(?:s|ed|ing)?|ed)\b", re.IGNORECASE)
+_SLACKEN = ActWords("slackened", "slacken")
 _COUNTED = {"nut-and-bolt": "nut and bolt", "split-pin": "split pin"}
 
 
@@ -114,6 +121,11 @@ def act_words(act: str) -> ActWords:
     return ACTS.get(act, ActWords(f"{plain}:", f"{plain}:"))
 
 
+def is_slackened(fact: FactRecord) -> bool:
+    """Tell whether a fact that is marked as undone tells of making slack alone: what is slack is not free."""
+    return fact.act == "undo" and _SLACKENED.search(fact.said) is not None
+
+
 def fact_text(fact: FactRecord, terms: Terms, names: FactNames = AS_LISTED) -> str:
     """Return one fact as a line of the logbook, without a full stop.
 
@@ -126,11 +138,12 @@ def fact_text(fact: FactRecord, terms: Terms, names: FactNames = AS_LISTED) -> s
         return _seen(fact, terms, names)
     if fact.act is None:
         return capital(_part(fact, terms, names))
+    words = _SLACKEN if is_slackened(fact) else act_words(fact.act)
     if fact.status == "done":
-        return capital(_clause(act_words(fact.act).past, fact, terms, names))
+        return capital(_clause(words.past, fact, terms, names))
     if fact.act == "held-by":
         return f"How: {_held_by(fact, terms, names)}"
-    order = _clause(act_words(fact.act).order, fact, terms, names)
+    order = _clause(words.order, fact, terms, names)
     return {"planned": "To do: ", "not-done": "Not done: ", "explained": "How: "}[fact.status] + order
 
 
@@ -162,7 +175,8 @@ def part_text(
 
     Args:
         position: which engine, where its words told: "nose", "number 3".
-        called: a narrower name that was said, which the vocabulary does not tell apart: "throttle rod".
+        called: a narrower name that was said, which the vocabulary does not tell apart: "throttle rod"; "new" at its
+            front stands before the side: "the new port exhaust stack".
         article: put "the" before a part that has no number of its own ("stringer 5" never gets one).
         many: name more than one of it.
     """
@@ -173,12 +187,13 @@ def part_text(
     if own is not None:
         places.remove(own)
     places = [one for one in places if not (one.scheme == "spar" and item == f"{one.at}-spar")]
-    name, numbered = _numbered(called or term(terms, item), own)
+    name, numbered = _numbered(called.removeprefix("new ") or term(terms, item), own)
     if (many or side == "both") and not numbered:
         name = plural(name)
     sides = {"port": "port ", "starboard": "starboard ", "both": "port and starboard ", None: ""}[side]
     the = "the " if article and not numbered else ""
-    return f"{the}{sides}{position + ' ' if position else ''}{name}{_places_text(places)}"
+    new = "new " if called.startswith("new ") else ""
+    return f"{the}{new}{sides}{position + ' ' if position else ''}{name}{_places_text(places)}"
 
 
 def stowage_text(stowage: Stowage | None) -> str:
@@ -196,9 +211,16 @@ def stowage_text(stowage: Stowage | None) -> str:
         ("in bag {}", stowage.bag),
         ("on pallet {}", stowage.pallet),
         ("on stand {}", stowage.stand),
-        ("in {}" if (stowage.room or "").startswith("bay ") else "in the {}", stowage.room),
+        (_room_form(stowage.room or ""), stowage.room),
     )
     return ", ".join(form.format(value) for form, value in shown if value is not None)
+
+
+def _room_form(room: str) -> str:
+    """Return "in room {}" for a number or a letter alone, "in {}" for "bay 3", "in the {}" for "paint store"."""
+    if _A_NUMBER.fullmatch(room):
+        return "in room {}"
+    return "in {}" if _A_NUMBER.fullmatch(room.rpartition(" ")[2]) else "in the {}"
 
 
 def place_text(place: Sequence[Place] | None) -> str:
@@ -269,6 +291,8 @@ def _object(fact: FactRecord, terms: Terms, names: FactNames) -> str:
             return f"(part not named){' ' + part if part else ''}"
         if fact.item in UNDONE_THEMSELVES:
             return _part(fact, terms, names._replace(many=True))
+        if is_slackened(fact) and fact.item.endswith(_SLACK_THEMSELVES):
+            return part
         if fact.act in ("undo", "drill-out") or is_of_fastenings((str(fact.act),), fact.item, terms):
             return f"the fastenings of {part}"
         return part

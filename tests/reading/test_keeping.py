@@ -43,6 +43,8 @@ def test_rooms_have_numbers_and_letters_too(reader: Reader) -> None:
     assert kept(reader, "The fin's in room 3.") == [("fin", {"room": "3"})]
     assert kept(reader, "The fin's in the radio room.") == [("fin", {"room": "radio room"})]
     assert kept(reader, "I've put the control column in room 2.") == [("control-column", {"room": "2"})]
+    assert kept(reader, "The canopy's in locker two.") == [("canopy", {"room": "locker 2"})]
+    assert kept(reader, "Rudder's on rack 2 in container B.") == [("rudder", {"rack": "2", "room": "container B"})]
     assert kept(reader, "The fin's in the annexe.") == [("fin", {"room": "annexe"})]
     assert kept(reader, "The rudder's gone to the joiner's shop.") == [("rudder", {"room": "joiner's shop"})]
 

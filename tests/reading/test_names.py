@@ -29,6 +29,22 @@ from pipeline.reading.note_reader import NoteReader
         ("thrust bearing", "engine-bearing"),
         ("elevator cable drum", "cable-drum"),
         ("demister hose", "demister"),
+        ("canopy motor", "canopy-jack"),
+        ("landing light motor", "landing-lamp"),
+        ("airbrake jack", "air-brake-jack"),
+        ("ram air turbine", "ram-air-turbine"),
+        ("rotor head bearing", "rotor-head-bearing"),
+        ("flapping hinge", "flapping-hinge"),
+        ("canopy hinge", "door-hinge"),
+        ("rotor brake", "rotor-brake"),
+        ("flap drive shaft", "torque-tube"),
+        ("cargo net", "cargo-net"),
+        ("overhead locker", "luggage-rack"),
+        ("tow hook", "release-hook"),
+        ("barograph", "barograph"),
+        ("seat tank", "fuel-tank"),
+        ("brake spring", "return-spring"),
+        ("galley floor", "floor"),
     ],
 )
 def test_a_part_is_known_by_the_name_that_a_volunteer_has_for_it(
@@ -36,3 +52,8 @@ def test_a_part_is_known_by_the_name_that_a_volunteer_has_for_it(
 ) -> None:
     (fact,) = [fact for fact in note_reader.read(f"We took the {name} off.") if fact.act == "remove"]
     assert fact.item == item
+
+
+def test_vortex_generators_make_no_electricity(note_reader: NoteReader) -> None:
+    facts = note_reader.read("Vortex generators off the starboard wing, twelve of them.")
+    assert [(fact.item, fact.count) for fact in facts] == [("vortex-generator", 12)]

@@ -15,6 +15,8 @@ from tests.said_numbers import in_words
         ("three one seven", [317]),
         ("station three seventeen", [317]),
         ("two hundred and forty nuts", [240]),
+        ("400 and fifty foot pounds", [450]),
+        ("100 and two of them are bent", [100, 2]),
         ("fifteen hundred psi", [1500]),
         ("1,500 psi", [1500]),
         ("a hundred and twenty", [120]),

@@ -3,6 +3,7 @@
 import pytest
 
 from pipeline.reading.note_reader import NoteReader
+from pipeline.reading.reader import Reader
 
 
 @pytest.mark.parametrize(
@@ -45,3 +46,11 @@ def test_boom_is_a_tail_boom_unless_a_spar_was_named(note_reader: NoteReader) ->
     assert (alone.item, alone.side) == ("tail-boom", "port")
     of_the_spar = note_reader.read("Looked at the spar. The boom is cracked at rib 4.")
     assert [fact.item for fact in of_the_spar if fact.finding] == ["spar-cap"]
+
+
+@pytest.mark.parametrize(
+    ("text", "inches"), [("Put a new one in, and locked it.", 0), ("Fitted the old one in.", 0), ("It's one in.", 1)]
+)
+def test_new_one_in_is_no_inch(reader: Reader, text: str, inches: int) -> None:
+    (one,) = reader.read_by_rule([(text, ())])
+    assert [piece.kind for piece in one.pieces].count("measure") == inches

@@ -49,7 +49,7 @@ def test_second_part_goes_below_the_first_and_follows_the_lists_own_columns(
         (NewPart("gizmo", gloss="A.", alternatives=("propeller",)), "belongs to the part 'propeller'"),
         (NewPart("rudder", gloss="A."), "There is a part 'rudder' already"),
         (NewPart("unit", gloss="A."), "is a short name for"),
-        (NewPart("gizmo", broader="hinge bracket"), "may be aileron-hinge, elevator-hinge, rudder-hinge: say which"),
+        (NewPart("gizmo", broader="hinge bracket"), "may be aileron-hinge, elevator-hinge, rudder-hinge, flap"),
         (NewPart("bag", gloss="A."), '"bag" is what things are kept in'),
         (NewPart("gizmo", gloss="A.", alternatives=("trays",)), '"trays" is what things are kept in'),
         (NewPart("starboard", gloss="A."), "is a side"),

@@ -140,6 +140,11 @@ def test_without_outline_there_is_no_drawing_and_no_link_to_one_and_the_words_st
     assert has_page(vocabulary(""))
 
 
+def test_signs_are_explained_only_where_there_is_a_drawing():
+    assert "A sign stands" in files()[PAGE]
+    assert "A sign stands" not in files("")[PAGE] and "What is not here was not spoken of" in files("")[PAGE]
+
+
 def test_empty_book_has_a_page_that_says_so():
     made = airframe_files(Records(book=book()), vocabulary(), LONDON)
     assert "Nothing has been told yet" in made[PAGE]

@@ -193,6 +193,12 @@ def test_a_finding_that_was_seen_again_after_work_on_it_is_asked_about() -> None
     assert words.question_text(asked) == told
 
 
+def test_what_was_found_broken_and_put_back_is_asked_about() -> None:
+    asked = LineQuestion(kind="put-back-not-mended", days=(date(2026, 3, 5),))
+    told = "It was put back on 5 March 2026; nobody said that it was mended, or that it is another one."
+    assert words.question_text(asked) == told
+
+
 def test_what_held_nothing_that_was_told_is_asked_about_in_one_and_in_several() -> None:
     asked = LineQuestion(kind="joint-not-told")
     assert words.question_text(asked, "locking wire") == "Nobody said what is held by the locking wire."

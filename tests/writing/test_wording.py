@@ -1,9 +1,11 @@
 import pytest
 from hypothesis import given
 
+from pipeline.book import vocabulary_folders
 from pipeline.reading.fact import Measure, Place, Stowage
+from pipeline.reading.vocabulary import load_vocabulary
 from pipeline.records import FactRecord
-from pipeline.writing.wording import fact_text, part_text, place_text
+from pipeline.writing.wording import fact_text, part_text, place_text, stowage_text
 from tests.writing.a_weekend import fact, vocabulary
 from tests.writing.any_fact import FACTS
 
@@ -109,3 +111,44 @@ def test_any_fact_makes_one_clean_line(any_fact: FactRecord) -> None:
     assert "None" not in text and "{" not in text
     assert not text.endswith((",", ":", ";", "."))
     assert " ," not in text and ",," not in text and ": :" not in text
+
+
+@pytest.mark.parametrize(
+    ("room", "told"),
+    [
+        ("paint store", "in the paint store"),
+        ("bay 3", "in bay 3"),
+        ("locker 2", "in locker 2"),
+        ("container B", "in container B"),
+        ("3", "in room 3"),
+        ("B", "in room B"),
+        ("loft", "in the loft"),
+    ],
+)
+def test_a_room_with_a_number_is_called_by_it(room: str, told: str) -> None:
+    assert stowage_text(Stowage(room=room)) == told
+
+
+def test_new_stands_before_the_side() -> None:
+    told = part_text("aileron", "port", None, vocabulary(), position="outer", called="new aileron")
+    assert told == "the new port outer aileron"
+
+
+@pytest.mark.parametrize(
+    ("keys", "told"),
+    [
+        (dict(item="control-cable", said="slackened"), "Slackened the control cable"),
+        (
+            dict(item="engine-mount", count=8, of="bolt", said="slackened off"),
+            "Slackened 8 bolts at the engine mount",
+        ),
+        (dict(item="engine-mount", said="slackened"), "Slackened the fastenings of the engine mount"),
+        (dict(item="flying-wire", said="undid the slack"), "Undid the fastenings of the flying wire"),
+    ],
+)
+def test_what_was_only_slackened_is_not_called_undone(keys: dict[str, object], told: str) -> None:
+    terms = load_vocabulary(vocabulary_folders(""))
+    assert fact_text(fact("done", act="undo", **keys), terms) == told
+    order = told.removeprefix("Slackened ")
+    if order != told:
+        assert fact_text(fact("not-done", act="undo", **keys), terms) == f"Not done: slacken {order}"

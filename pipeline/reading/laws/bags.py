@@ -15,8 +15,16 @@ from pipeline.reading.spans import holds
 
 _FILLED = ("fit", "connect", "close")
 _LOOSENED = ("undo", "drill-out", "remove", "bag", "store")
+_PARTED = ("remove", "undo", "disconnect", "separate")
+_BEFALLS = word_set("got now been all a bit badly")
+_THEY = word_set("they those")
+_IT = word_set("it that")
+_INSIDE = word_set("in into through")
+_NEAR = 3  # pieces from "they" to "back in"
 _INTO = word_set("in into inside all now")
-_BEFORE_BAG = _INTO | DETERMINERS | word_set("they are 're have 've gone went put and tin box jar")
+_OFF = word_set("out off undone removed away")
+_OF_EACH = word_set("each apiece") | {"a side", "each side", "per side", "either side"}
+_BEFORE_BAG = _INTO | DETERMINERS | _OFF | _OF_EACH | word_set("they are 're have 've gone went put and tin box jar")
 
 
 class _Counted(NamedTuple):
@@ -31,6 +39,19 @@ class _Counted(NamedTuple):
 def without_what_an_empty_bag_keeps(case: Case, facts: Sequence[Fact]) -> list[Fact]:
     """Return the facts, without what is kept in a store that is only said to be empty, or to be emptied."""
     return [fact for fact in facts if not _kept_in_none(case.pieces, fact)]
+
+
+def without_what_befell_a_bag(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts, without a finding that is told of a bag or a box: "bag 35 has split", "box 4's broken"."""
+    return [fact for fact in facts if not (fact.finding and _is_of_a_store(case, fact))]
+
+
+def _is_of_a_store(case: Case, fact: Fact) -> bool:
+    pieces = case.pieces
+    at = next((n for n, p in enumerate(pieces) if p.kind == "finding" and holds(fact.words, p.start)), 0)
+    while at > 0 and (pieces[at].kind in ("finding", "aux") or pieces[at].low in _BEFALLS):
+        at -= 1
+    return pieces[at].kind == "stow" and pieces[at].stow[0] in ("bag", "box") if pieces else False
 
 
 def _kept_in_none(pieces: Sequence[Piece], fact: Fact) -> bool:
@@ -86,6 +107,27 @@ def _fastener(lexicon: Lexicon, piece: Piece) -> str:
     return next((name for name in names if piece.kind == "thing" and name in lexicon.fasteners), "")
 
 
+def without_what_stays_in_its_hole(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts; "the door's off, three pins, and they're back in the hinges" fits no door again."""
+    return [fact for fact in facts if not (fact.act == "fit" and _stays_in_its_hole(case, facts, fact))]
+
+
+def _stays_in_its_hole(case: Case, facts: Sequence[Fact], fact: Fact) -> bool:
+    """Tell whether only the fasteners of what its sentence took off are put back, each where it was."""
+    parted = [f for f in facts if f.act in _PARTED and case.together(f, fact) and f.words[0] < fact.words[0]]
+    if not any((f.item, f.side) == (fact.item, fact.side) for f in parted):
+        return False
+    pieces = [piece for piece in case.own_pieces(fact) if piece.start < fact.words[1]]
+    back = max((n for n, p in enumerate(pieces) if p.low.split()[0] == "back"), default=0)
+    after = case.own_pieces(fact)[back : back + 2]
+    things = [piece for piece in pieces[:back] if piece.kind == "thing"]
+    if not things or not _fastener(case.lexicon, things[-1]) or not _INSIDE.intersection(after[-1].low.split()):
+        return False
+    led = pieces[max(0, back - _NEAR) : back]
+    they = _THEY if things[-1].plural else _IT
+    return things[-1] in led or any(piece.low in they for piece in led)
+
+
 def _loosens(fact: Fact, counted: _Counted) -> bool:
     of = counted.of in (fact.of, fact.item)
     return of and fact.act in _LOOSENED and holds((counted.start, counted.end), fact.words[0])
@@ -120,14 +162,18 @@ def _of_fasteners(case: Case, facts: Sequence[Fact]) -> list[Fact]:
     for fact in facts:
         counted = _beside_bag(case, fact) if fact.act in ("bag", "store") and fact.item else None
         if counted is None:
-            found.append(fact)
+            bagged = fact.act == "bag" and fact.item not in fasteners and not case.names_part_of(fact)
+            if not (bagged and any(other.item in fasteners and _same_bag(case, other, fact) for other in facts)):
+                found.append(fact)
         elif fact.item in fasteners:
             lacking = fact.item == counted.of and fact.count is None
             told = {"count": counted.number, "of": counted.of} if lacking else {}
             found.append(fact.model_copy(update=told))
         elif not any(other.item in fasteners and _same_bag(case, other, fact) for other in facts):
             told = {"item": counted.of, "count": counted.number, "of": counted.of}
-            found.append(fact.model_copy(update=told | {"inferred": (("item", "the fasteners just named"),)}))
+            settled = tuple(one for one in fact.doubts if counted.of not in one)  # "it may be bolt instead"
+            why = (("item", "the fasteners just named"),)
+            found.append(fact.model_copy(update=told | {"inferred": why, "doubts": settled}))
     return found
 
 
@@ -160,7 +206,7 @@ def _counted_before(case: Case, at: int) -> tuple[_Counted | None, bool]:
         noun -= 1
     of, number = _fastener(case.lexicon, pieces[noun]), number_of(pieces[noun - 1])
     first = noun < 2 or pieces[noun - 2].ends_sentence
-    apart = pieces[at - 1].low == "," if first else pieces[noun - 2].low == ","
+    apart = (pieces[at - 1].low == "," or pieces[at - 1].ends_sentence) if first else pieces[noun - 2].low == ","
     if not of or number is None or not (noun and apart):
         return None, they
     return _Counted(number, of, pieces[noun - 1].start, pieces[noun].end), they

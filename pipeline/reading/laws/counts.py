@@ -15,7 +15,10 @@ SHARED_BY_SIDES = ON_FASTENERS | word_set("support fit remove")  # acts whose nu
 _EACH = word_set("each apiece")
 _BEFORE_THE_ONE = word_set("up off out in on down only just")
 _OF_EACH_SIDE = word_set("a each per every either")
+_AT_EACH = word_set("under in on at to through")
+_WHOLE_ONES = word_set("one side wing")  # after "each", what there are two of
 _ENDING = ("mark", "word", "verb", "aux", "side")  # kinds of what may follow a number that stands alone
+_MOST = 30  # parts that may have so many each
 _BREAKDOWN = 4  # pieces between a sum and its parts: "four bolts, two a side"
 
 
@@ -116,13 +119,13 @@ class _OfEach(NamedTuple):
 
 def of_both(case: Case, facts: Sequence[Fact]) -> list[Fact]:
     """Return the facts, those of both sides with the number of both: "four bolts each", "four bolts, two a side"."""
-    told = [*_told_of_each(case.pieces), *_told_a_side(case.pieces)]
+    told = [*_told_of_each(case.pieces), *_told_a_side(case.pieces), *_told_at_each(case.pieces)]
     return [_of_both(case, fact, facts, told) for fact in facts]
 
 
 def _of_both(case: Case, fact: Fact, facts: Sequence[Fact], told: Sequence[_OfEach]) -> Fact:
     own = [one for one in told if holds(case.sentence(fact), one.start) or _told_next(case, fact, one)]
-    of_two = not _numbered(case, fact) if fact.side == "both" else _bagged_of_both(case, fact, facts)
+    of_two = (fact.side == "both" and not _numbered(case, fact)) or _bagged_of_both(case, fact, facts)
     if len(own) != 1 or not of_two:
         return fact
     number, of, whole, _start = own[0]
@@ -170,6 +173,16 @@ def _told_of_each(pieces: Sequence[Piece]) -> Iterator[_OfEach]:
             yield _OfEach(number, of, 0, pieces[step].start)
 
 
+def _told_at_each(pieces: Sequence[Piece]) -> Iterator[_OfEach]:
+    """Yield each "two trestles under each wing", "six screws in each"; not "two pins in each hinge"."""
+    for at in range(2, len(pieces) - 1):
+        number, noun, where, each = pieces[at - 2 : at + 2]
+        after = pieces[at + 2] if at + 2 < len(pieces) else None
+        whole = after is None or after.kind == "mark" or after.low in _WHOLE_ONES
+        if number.whole and noun_of(noun) and where.low in _AT_EACH and each.low == "each" and whole:
+            yield _OfEach(number.whole, noun_of(noun), 0, number.start)
+
+
 def _told_a_side(pieces: Sequence[Piece]) -> Iterator[_OfEach]:
     """Yield each "four bolts a side", "four bolts, two each side"."""
     for at, piece in enumerate(pieces):
@@ -186,6 +199,35 @@ def _told_a_side(pieces: Sequence[Piece]) -> Iterator[_OfEach]:
         if number:
             noun, whole = sums[0] if sums else (of, 0)
             yield _OfEach(number, noun, whole, pieces[step].start)
+
+
+def summed_up(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts, those told of each of several with the sum that is said: "12 nuts each, all 24 in tin 6"."""
+    found: list[Fact] = []
+    for fact in facts:
+        own = case.own(fact)
+        each = [at for at in own if case.pieces[at].whole == fact.count and _is_each(case.pieces, at)]
+        sums = [at for at in own if each and at > each[0] and _is_sum(case.pieces, at, fact)]
+        if fact.act in SHARED_BY_SIDES and fact.of in case.lexicon.fasteners and len(sums) == 1:
+            number = case.pieces[sums[0]].whole
+            why = (*fact.inferred, ("count", f"{number} altogether"))
+            fact = fact.model_copy(update={"count": number, "inferred": why})
+        found.append(fact)
+    return found
+
+
+def _is_each(pieces: Sequence[Piece], at: int) -> bool:
+    """Tell whether a number is told of each of several: "twelve nuts each", "eight screws in each"."""
+    return any(piece.low in _EACH for piece in pieces[at + 1 : at + 4])
+
+
+def _is_sum(pieces: Sequence[Piece], at: int, fact: Fact) -> bool:
+    """Tell whether the number at a piece is a fact's number times several, of the same or without a noun."""
+    whole, number = pieces[at].whole, fact.count or 0
+    if not whole or not number or whole == number or whole % number or whole > _MOST * number:
+        return False
+    noun = noun_of(pieces[at + 1]) if at + 1 < len(pieces) else ""
+    return pieces[at].kind == "number" and noun in ("", fact.of)
 
 
 def noun_of(piece: Piece) -> str:

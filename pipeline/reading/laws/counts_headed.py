@@ -14,6 +14,7 @@ from pipeline.reading.spans import Span, holds
 _OFF = word_set("off out undone away removed")
 _ON = word_set("in on back up fitted")
 _REST = (("to", "go"), ("to", "come"), ("to", "do"), ("to", "find"), ("left",), ("outstanding",), ("more",))
+_THEM = DETERMINERS | word_set("them those")
 _PARTED = word_set("undo remove fit separate disconnect connect tighten")
 _AGAIN = word_set("another more again further then")
 
@@ -102,7 +103,9 @@ def _number(pieces: Sequence[Piece], at: int, last: int) -> tuple[_Told | None, 
     step = at + 1
     if step < last and pieces[step].low == "of":
         step += 1
-        while step < last and (pieces[step].low in DETERMINERS or pieces[step].kind == "number"):
+        while step < last and (pieces[step].low in _THEM or pieces[step].kind == "number"):
+            step += 1
+        if step + 1 < last and pieces[step].low == ",":  # "ten of them, in"
             step += 1
     while step < last and pieces[step].low in ("are", "still", "now", "is"):
         step += 1
@@ -151,7 +154,8 @@ def _of_whole(pieces: Sequence[Piece]) -> Iterator[tuple[int, int, str, int]]:
     """
     for at in range(len(pieces) - 4):
         number, noun, of = pieces[at : at + 3]
-        some, told = pieces[at + 3 : at + 5]
+        only = at + 3 if pieces[at + 3].low in ("only", "just") else at + 2  # "six bolts, only four torqued"
+        some, told = pieces[only + 1 : only + 3] if only + 2 < len(pieces) else pieces[at + 3 : at + 5]
         if number.whole and noun_of(noun) and of.low == "," and some.whole and _tells_off_or_on(told):
             if some.whole < number.whole:
                 yield some.whole, number.whole, noun_of(noun), number.start

@@ -13,8 +13,9 @@ from pipeline.reading.spans import holds
 _BUT = word_set("but bar except")
 _MORE = word_set("another further other last remaining")
 _TO_GO = (("to", "go"), ("to", "do"), ("to", "come"))
-_ROUGHLY = word_set("about around roughly approximately approx maybe perhaps circa")
-_OR_SO = (("or", "so"), ("or", "thereabouts"), ("give", "or", "take"), ("near", "enough"))
+_ROUGHLY = word_set("about around roughly approximately approx maybe perhaps circa say")
+_AT_THE_END = (("give", "or", "take"), ("more", "or", "less"), ("at", "a", "guess"))  # also far behind the number
+_OR_SO = (*_AT_THE_END, ("or", "so"), ("or", "thereabouts"), ("near", "enough"), ("-", "ish"), ("ish",))
 _AS_FAR = 4  # pieces from a number to what tells the fact, or to what makes it a rough one
 
 
@@ -100,10 +101,12 @@ def only_about(case: Case, facts: Sequence[Fact]) -> list[Fact]:
 
 def _is_rough(case: Case, fact: Fact) -> bool:
     """Tell whether the one number of a fact's count in its sentence has "about" before it, or "or so" soon after."""
-    pieces = case.pieces
-    told = [at for at in case.own(fact) if pieces[at].whole == fact.count]
+    pieces, own = case.pieces, case.own(fact)
+    told = [at for at in own if pieces[at].whole == fact.count]
     if len(told) != 1:
         return False
     lows = tuple(piece.low for piece in pieces[told[0] + 1 : told[0] + 1 + _AS_FAR])
-    after = any(lows[at : at + len(words)] == words for words in _OR_SO for at in range(2))
-    return after or (told[0] > 0 and pieces[told[0] - 1].low in _ROUGHLY)
+    after = any(lows[at : at + len(words)] == words for words in _OR_SO for at in range(3))
+    ending = tuple(pieces[at].low for at in own if pieces[at].kind != "mark")[-3:] in _AT_THE_END
+    only = sum(pieces[at].kind == "number" for at in own) == 1
+    return after or (ending and only) or (told[0] > 0 and pieces[told[0] - 1].low in _ROUGHLY)

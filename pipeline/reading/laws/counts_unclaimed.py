@@ -6,7 +6,8 @@ from typing import NamedTuple
 from pipeline.reading.fact import Fact
 from pipeline.reading.forms import word_set
 from pipeline.reading.laws.case import Case
-from pipeline.reading.laws.counts import has_no_noun
+from pipeline.reading.laws.counts import ON_FASTENERS, has_no_noun
+from pipeline.reading.learnt.deciding import by_rules_only
 from pipeline.reading.pieces import Piece
 
 _OFF_OR_ON = word_set("remove fit open separate undo drill-out tighten")
@@ -34,6 +35,48 @@ def with_fasteners_beside(case: Case, facts: Sequence[Fact]) -> list[Fact]:
         if before and _lacks_number(found[before[-1]]):
             told = {"count": one.number, "of": one.of}
             found[before[-1]] = found[before[-1]].model_copy(update=told)
+    return found
+
+
+def with_counted_work(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts, with the work on so many fasteners of a named part that only the rules read.
+
+    "Undid the bolts on the port fin root, six of them": where nothing else of its sentence tells of that work.
+    """
+    found = list(facts)
+    for fact in case.by_rules:
+        plain = fact.rule.startswith("past: ") and fact.status == "done" and case.names_part_of(fact)
+        counted = fact.count is not None and fact.of in case.lexicon.fasteners and fact.item is not None
+        if not (plain and counted and fact.act in ON_FASTENERS) or any(_tells_it(case, f, fact) for f in found):
+            continue
+        found.append(by_rules_only(fact))
+    return found
+
+
+def _tells_it(case: Case, told: Fact, fact: Fact) -> bool:
+    """Tell whether a fact tells of the same work, or of the same part or number, in the sentence of another."""
+    if not case.together(told, fact):
+        return False
+    return told.act == fact.act or told.item == fact.item or (told.count, told.of) == (fact.count, fact.of)
+
+
+def with_so_many_of_them(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts, with the number that is told at the end: "the screws are out of it, ninety of them"."""
+    found = list(facts)
+    for at in range(1, len(case.pieces) - 2):
+        number, of_them = case.pieces[at], [piece.low for piece in case.pieces[at + 1 : at + 3]]
+        if number.kind != "number" or not number.whole or of_them != ["of", "them"]:
+            continue
+        sentence = case.rules.sentence(number.start)
+        before = [p for p in case.pieces if sentence[0] <= p.start < number.start]
+        fasteners = {of for p in before if p.plural and (of := p.sense("counted")) in case.lexicon.fasteners}
+        if len(fasteners) != 1 or any(p.whole for p in before if p.kind == "number"):
+            continue
+        of = fasteners.pop()
+        for n, fact in enumerate(found):
+            own = fact.item == of or (_lacks_number(fact) and fact.act != "open")
+            if own and fact.count is None and sentence[0] <= fact.words[0] < number.start:
+                found[n] = fact.model_copy(update={"count": number.whole, "of": of})
     return found
 
 

@@ -15,6 +15,9 @@ from pipeline.reading.spans import holds, overlap
 _HEAVY = ("powerplant", "structure", "control-surface", "undercarriage")  # kinds of parts that no line is taken for
 _PARTED = ("past: connect", "past: disconnect", "past: undo")
 _OFF_OR_ON = ("state: remove", "state: fit")
+_KEPT_THERE = "kept there"
+_KEEPS = ("store", "bag", "move")
+_WAY = word_set("out over up down back across round")
 _LEG_STRUT = "drag-strut"
 _LISTED = ("remove", "fit")
 _BY = word_set("by before after at")
@@ -164,6 +167,23 @@ def _off_or_on(case: Case, facts: Sequence[Fact]) -> Iterator[Fact]:
             yield by_rules_only(fact)
 
 
+def with_what_went_there(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts with "the port wing's gone out to the container", where its sentence keeps nothing else."""
+    told = {case.sentence(fact) for fact in facts if fact.act in _KEEPS}
+    found = list(facts)
+    for fact in case.by_rules:
+        plain = fact.rule == _KEPT_THERE and fact.status == "done" and case.names_part_of(fact)
+        if plain and case.sentence(fact) not in told and _went_there(case.own_pieces(fact)):
+            found.append(by_rules_only(fact))
+    return found
+
+
+def _went_there(pieces: Sequence[Piece]) -> bool:
+    """Tell whether "gone out to" stands among some pieces."""
+    steps = zip(pieces, pieces[1:], pieces[2:], strict=False)
+    return any(one.verb == "go" and two.low in _WAY and to.low in ("to", "into") for one, two, to in steps)
+
+
 def _by_one_name(case: Case, one: Fact, other: Fact) -> bool:
     """Tell whether two parts of one sentence may be one: "the wing" is taken for the outer wing, or the whole one."""
     named = case.together(one, other) and any({one.item, other.item} <= set(o) for o in case.lexicon.shorts.values())
@@ -202,6 +222,21 @@ def with_what_is_listed(case: Case, facts: Sequence[Fact]) -> list[Fact]:
             rule=f"listed: {last.act}", inferred=(("act", "carried on in a list"),), confidence=last.confidence,
         )  # fmt: skip
         found.append(by_rules_only(told))
+    return found
+
+
+def with_the_whole_list(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts with each part of "disconnect the fuel line, then the oil lines, then the throttle cable"."""
+    found = list(facts)
+    told = {(fact.act, fact.item) for fact in facts}
+    kept = {(fact.status, fact.act, fact.item) for fact in facts}
+    for fact in case.by_rules:
+        beside = [f for f in case.by_rules if f.words[0] == fact.words[0] and f.act and f is not fact]
+        listed = any((f.status, fact.act, f.item) in kept and f.act == fact.act for f in beside)
+        last = next((p for p in case.own_pieces(fact) if p.end == fact.words[1]), None)
+        ends = last is not None and (last.sense("part") or case.lexicon.likeliest(last.sense("short"))) == fact.item
+        if listed and ends and _is_named(fact) and (fact.act, fact.item) not in told:
+            found.append(by_rules_only(fact))
     return found
 
 

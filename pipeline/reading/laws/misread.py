@@ -13,9 +13,14 @@ from pipeline.reading.standing import CONSUMED
 from pipeline.reading.supports import is_gear
 
 _FABRIC = "wing-fabric"
+_ON_CLOTH = ("dope", "fabric-tape", "lacing-cord")
+_STORES = word_set("container crate store loft box shed case packing storage")
+_COVERS = word_set("cover cap plug bung blank")
 _AS_FAR = 9  # pieces from "drilled" to "for"
 _OFF = ("remove", "undo", "disconnect", "separate")
 _RUNS = ("-line", "-cable", "-rod", "-loom", "-hose", "-pipe", "-strip", "-lead")
+_TIED = word_set("tied taped bundled wired zip-tied cable-tied")
+_TIED_TO = {"blank": word_set("together"), "support": word_set("together back aside")}
 _SAFE = word_set("safe safety safed")
 _NO_TORQUE = ("ft", "in", "m", "l", "gal", "h", "min")  # of what is tightened: "foot pounds" that was heard by half
 
@@ -40,10 +45,12 @@ def covered_with_fabric(case: Case, facts: Sequence[Fact]) -> list[Fact]:
 
 
 def _cloth_after(case: Case, fact: Fact) -> bool:
-    """Tell whether "cover" tells a fact, and a cloth with which or in which follows it."""
+    """Tell whether "cover" tells a fact, and a cloth with which or in which follows it, or the dope for one."""
     inside = [piece for piece in case.own_pieces(fact) if fact.words[0] <= piece.start]
     if not any(piece.verb == "cover" and holds(fact.words, piece.start) for piece in inside):
         return False
+    if any(piece.sense("part") in _ON_CLOTH or piece.low in ("doped", "doping") for piece in inside):
+        return True
     for at, piece in enumerate(inside):
         if piece.low in ("with", "in"):
             return any(p.sense("part") == _FABRIC for p in inside[at + 1 : at + 5] if p.kind != "mark")
@@ -124,6 +131,95 @@ def _is_its_whole(case: Case, part: Fact, whole: Fact) -> bool:
     return len(named) == 1 and before[-1:] == ["of"]
 
 
+def moved_out_of_its_store(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts; what is got "out of the container" is moved, and comes off no aircraft."""
+    return [f.model_copy(update={"act": "move"}) if _out_of_store(case, f) else f for f in facts]
+
+
+def _out_of_store(case: Case, fact: Fact) -> bool:
+    """Tell whether the words of a fact go on with "out of the crate", or "out of it" where a crate was named."""
+    if fact.act != "remove":
+        return False
+    own = case.own_pieces(fact)
+    first = next((at for at, piece in enumerate(own) if piece.start >= fact.words[0]), len(own))
+    for at in range(first, min(len(own) - 2, first + _AS_FAR)):
+        if own[at].kind == "mark":
+            return False
+        if [piece.low for piece in own[at : at + 2]] == ["out", "of"]:
+            where = next((piece for piece in own[at + 2 :] if piece.low not in DETERMINERS), own[at])
+            before = own[:first] if own[at + 2].low == "it" else []
+            return _is_store(where) or any(_is_store(piece) for piece in before)
+    return False
+
+
+def _is_store(piece: Piece) -> bool:
+    return piece.kind == "stow" or piece.low.split()[-1] in _STORES
+
+
+def without_covers_that_are_off(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts; "she had the cover off the battery" blanks nothing."""
+    return [fact for fact in facts if fact.act != "blank" or not _cover_off(case, fact)]
+
+
+def _cover_off(case: Case, fact: Fact) -> bool:
+    """Tell whether a cover is named, and off, by the words that tell a fact."""
+    own = case.own_pieces(fact)
+    return any(
+        one.low in DETERMINERS
+        and cover.low in _COVERS
+        and off.low in ("off", "out")
+        and holds(fact.words, cover.start)
+        for one, cover, off in zip(own, own[1:], own[2:], strict=False)
+    )
+
+
+def without_what_is_tied_together(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts; pipes that are "taped together", or cables "tied back", are neither blanked nor held up."""
+    return [fact for fact in facts if not (fact.act in _TIED_TO and _tied(case, fact))]
+
+
+def _tied(case: Case, fact: Fact) -> bool:
+    """Tell whether the word that tells a fact is followed by "together", or for a support by "back"."""
+    told = [at for at, piece in enumerate(case.pieces) if holds(fact.words, piece.start) and piece.low in _TIED]
+    after = {piece.low for at in told for piece in case.pieces[at + 1 : at + 3]}
+    return bool(after & _TIED_TO[str(fact.act)])
+
+
+def of_tags_that_came_off(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts; where "the rudder's tag came off, it's P-0318 now", the rudder did not: it has a new tag."""
+    found: list[Fact] = []
+    for fact in facts:
+        if fact.act in _OFF and _of_its_tag(case, fact):
+            if fact.tag is None:
+                continue
+            fact = fact.model_copy(update={"act": "tag", "rule": "tagged: tag"})
+        found.append(fact)
+    return found
+
+
+def _of_its_tag(case: Case, fact: Fact) -> bool:
+    """Tell whether a tag is what comes off in the words of a fact."""
+    own = case.own_pieces(fact)
+    off = [at for at, piece in enumerate(own) if holds(fact.words, piece.start) and piece.verb]
+    return any(at and own[at - 1].low.split()[-1] in ("tag", "label") for at in off)
+
+
+def on_top_of_no_rack(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts; what is "on top of the locker" lies on no top shelf."""
+    found: list[Fact] = []
+    for fact in facts:
+        kept = fact.stowage
+        if kept is not None and kept.shelf == "top" and not kept.rack and not _names_shelf(case, fact):
+            others = kept.model_copy(update={"shelf": None})
+            fact = fact.model_copy(update={"stowage": others if others.model_dump(exclude_none=True) else None})
+        found.append(fact)
+    return found
+
+
+def _names_shelf(case: Case, fact: Fact) -> bool:
+    return any("shelf" in piece.low or piece.stow[0] == "shelf" for piece in case.own_pieces(fact))
+
+
 def locked_by_its_pins(case: Case, facts: Sequence[Fact]) -> list[Fact]:
     """Return the facts; what is made safe by the pins that are in it is locked, and was not put into the aircraft."""
     found: list[Fact] = []
@@ -153,7 +249,13 @@ def _made_safe(case: Case, fact: Fact) -> bool:
 
 def parted_where_off_at(case: Case, facts: Sequence[Fact]) -> list[Fact]:
     """Return the facts; a line, cable or rod that is "off at the rudder" is parted there, and not taken off."""
-    return [f.model_copy(update={"act": "disconnect"}) if _off_at(case, f) else f for f in facts]
+    found: list[Fact] = []
+    for fact in facts:
+        parted = fact.model_copy(update={"act": "disconnect"}) if _off_at(case, fact) else fact
+        same = (one for one in found if one.words == parted.words and one.act == "disconnect")
+        if parted.act != "disconnect" or all((one.item, one.side) != (parted.item, parted.side) for one in same):
+            found.append(parted)
+    return found
 
 
 def _off_at(case: Case, fact: Fact) -> bool:

@@ -49,6 +49,13 @@ def _warned_of(pieces: Sequence[Piece]) -> Iterator[Span]:
             yield piece.start, pieces[ends].end
 
 
+def leaves_on(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts; where "you leave the fairing on", the job does not take it off."""
+    leaves = {piece.start for piece in case.pieces if piece.verb in ("leave", "keep") and piece.kind == "verb"}
+    kept = (fact.words[0] not in leaves or fact.act not in _PARTS for fact in facts)
+    return [fact for fact, stays in zip(facts, kept, strict=True) if stays or fact.status != "explained"]
+
+
 def done_just_now(case: Case, facts: Sequence[Fact]) -> list[Fact]:
     """Return the facts; "we're after taking the wheel off" tells in Ireland what was done just now."""
     done = list(_after_doing(case.pieces))

@@ -6,9 +6,12 @@ from pipeline.reading.fact import Fact, Place, Stowage
 from pipeline.reading.forms import word_set
 from pipeline.reading.laws.case import Case
 from pipeline.reading.lexicon import Lexicon
+from pipeline.reading.spans import holds
+from pipeline.reading.supports import is_gear
 
 _PUT_RIGHT = word_set("drill-out paint prime repair strip-finish tighten treat")  # where the part was found so
 _PANEL = "access-panel"
+_FROM_GEAR = 7  # pieces from a jack or a trestle to where it stands
 _AT = word_set("at behind by near on under")
 # Kinds of parts that stand about in a hangar: a battery may be in the hull.
 _STAND_ABOUT = ("powerplant", "structure", "control-surface", "undercarriage")
@@ -83,6 +86,24 @@ def of_the_panel_alone(case: Case, facts: Sequence[Fact]) -> list[Fact]:
     return [_away_from(case, fact, panels) if fact.place and fact.item != _PANEL else fact for fact in facts]
 
 
+def of_what_holds_up_alone(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts; where a jack or a trestle stands tells no later sentence where the work goes on."""
+    gear = dict(_gear_at(case))
+    return [_away_from(case, fact, gear) if fact.place and fact.act != "support" else fact for fact in facts]
+
+
+def _gear_at(case: Case) -> Iterator[tuple[Place, int]]:
+    """Yield the places at which only gear that holds something up is told to be, each with where that stands."""
+    told = [place for piece in case.pieces for place in piece.places]
+    for at, piece in enumerate(case.pieces):
+        if piece.kind != "place":
+            continue
+        sentence = case.rules.sentence(piece.start)
+        own = [p for p in case.pieces[max(0, at - _FROM_GEAR) : at] if holds(sentence, p.start)]
+        if any(is_gear(case.lexicon, p.sense("part") or p.sense("short")) for p in own):
+            yield from ((place, piece.start) for place in piece.places if told.count(place) == 1)
+
+
 def _panels_at(case: Case) -> Iterator[tuple[Place, int]]:
     """Yield the places at which panels are told to be, and nothing else, each with where in the text it stands."""
     pieces = case.pieces
@@ -123,7 +144,7 @@ def _in_its_bay(case: Case, fact: Fact) -> Fact:
 
 def moved_to_its_store(case: Case, facts: Sequence[Fact]) -> list[Fact]:
     """Return the facts, those of moving with the store to which something went: "from rack eight to rack four"."""
-    return [_in_its_store(case, fact) if fact.act == "move" and fact.stowage is None else fact for fact in facts]
+    return [_in_its_store(case, fact) if fact.act == "move" else fact for fact in facts]
 
 
 def _in_its_store(case: Case, fact: Fact) -> Fact:
@@ -131,5 +152,9 @@ def _in_its_store(case: Case, fact: Fact) -> Fact:
     to = [at for at in stores if case.pieces[at - 1].low in ("to", "onto", "into")]
     if len(to) != 1:
         return fact
-    key, name = case.pieces[to[0]].stow
-    return fact.model_copy(update={"stowage": Stowage.model_validate({key: name})})
+    kept = dict([case.pieces[to[0]].stow])
+    for at in stores:
+        if at == to[0] + 2 and case.pieces[at - 1].low in (",", "on", "in"):
+            kept |= dict([case.pieces[at].stow])  # "to rack four, bottom shelf"
+    told = fact.stowage.model_dump(exclude_none=True) if fact.stowage is not None else {}
+    return fact.model_copy(update={"stowage": Stowage.model_validate(kept)}) if told.items() <= kept.items() else fact

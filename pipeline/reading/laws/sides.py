@@ -1,6 +1,6 @@
 """Sides: one is carried on to no part of another assembly, and to all of a kind only with a doubt."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from typing import NamedTuple
 
 from pipeline.reading.fact import Fact
@@ -48,15 +48,29 @@ def _of_its_assembly(case: Case, said: Sequence[_Said], fact: Fact) -> Fact:
     before = [one for one in said if one.start < fact.words[1]]
     if not before or any(holds(sentence, one.start) for one in said):
         return fact
-    last = before[-1]
-    if last.side != fact.side or not last.part or not apart(case.lexicon, last.part, fact.item):
+    last, own = before[-1], {one.side for one in before if one.part == fact.item}
+    if last.side != fact.side or not last.part:
         return fact
-    if any(one.part == fact.item for one in before):
+    if own:  # "starboard magneto off. Port wing on trestles. The magneto isn't back": unless of "port engine"
+        whole = case.lexicon.vocabulary.is_a(fact.item, last.part)
+        return fact if whole or not case.names_part_of(fact) else _on_its_own_side(fact, own)
+    if not apart(case.lexicon, last.part, fact.item):
         return fact
     doubts = (doubt for doubt in fact.doubts if not doubt.startswith(_OF_SIDES))
     inferred = tuple(one for one in fact.inferred if one[0] != "side")
     why = f"{last.side} was said of the {last.part.replace('-', ' ')}"
     return fact.model_copy(update={"side": None, "inferred": inferred, "doubts": (*doubts, why)})
+
+
+def _on_its_own_side(fact: Fact, said: Collection[str]) -> Fact:
+    """Return a fact on the one side that was ``said`` of its part, not on that of another part named since."""
+    side = next(iter(said)) if len(said) == 1 else fact.side
+    if side in (fact.side, "both"):
+        return fact
+    others = tuple(one for one in fact.inferred if one[0] != "side")
+    return fact.model_copy(
+        update={"side": side, "inferred": (*others, ("side", "the side that was said of it before"))}
+    )
 
 
 def without_side_of_another_part(case: Case, facts: Sequence[Fact]) -> list[Fact]:
@@ -69,6 +83,27 @@ def told_of_one_side(_case: Case, facts: Sequence[Fact]) -> list[Fact]:
     """Return the facts, without what only the rules read where the same words tell it of the other side."""
     carried = [fact for fact in facts if ONLY_RULES in fact.doubts and fact.inferred]
     return [fact for fact in facts if not (fact in carried and _on_other_side(facts, fact))]
+
+
+def kept_on_one_side(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts; what is put away in a sentence that says no side is put away once, on the side said of it."""
+    said = list(_sides_said(case))
+    return [fact for fact in facts if not any(_is_kept_rather(case, said, other, fact) for other in facts)]
+
+
+def _is_kept_rather(case: Case, said: Sequence[_Said], one: Fact, other: Fact) -> bool:
+    """Tell whether the first of two facts that put the same part into the same store is the one to be believed."""
+    if (
+        one is other
+        or one.stowage is None
+        or (one.act, one.item, one.stowage) != (other.act, other.item, other.stowage)
+    ):
+        return False
+    if {one.side, other.side} != {"port", "starboard"} or not case.together(one, other):
+        return False
+    sentence = case.sentence(one)
+    of_it = [at.side for at in said if at.part == one.item and at.start < sentence[0]]
+    return not any(holds(sentence, at.start) for at in said) and of_it[-1:] == [one.side]
 
 
 def _on_other_side(facts: Sequence[Fact], fact: Fact) -> bool:
@@ -111,6 +146,21 @@ def _names_soon(case: Case, start: int, item: str | None) -> bool:
     """Tell whether a part is named soon after a side: "the starboard tab push rod" is a push rod."""
     after = [piece for piece in case.pieces if piece.start > start][:_SOON]
     return any(item in (p.sense("part"), *case.lexicon.shorts.get(p.sense("short"), ())) for p in after)
+
+
+def of_the_rest(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts; the rest are not those that were done: "undone the port ones. I've not touched the rest"."""
+    return [fact.model_copy(update={"side": None}) if _of_others(case, facts, fact) else fact for fact in facts]
+
+
+def _of_others(case: Case, facts: Sequence[Fact], fact: Fact) -> bool:
+    """Tell whether the side of what is left is only carried on from what was done on that side."""
+    own = case.own_pieces(fact)
+    rest = any(piece.low in ("rest", "others") for piece in own) and all(piece.kind != "side" for piece in own)
+    if fact.status not in ("not-done", "planned") or fact.side not in ("port", "starboard") or not rest:
+        return False
+    done = [f for f in facts if f.status == "done" and f.words[0] < fact.words[0]]
+    return any((f.act, f.item, f.side) == (fact.act, fact.item, fact.side) for f in done)
 
 
 def asked_of_all(case: Case, facts: Sequence[Fact]) -> list[Fact]:

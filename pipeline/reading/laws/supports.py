@@ -15,11 +15,14 @@ from pipeline.reading.supports import is_gear
 
 _STANDS = word_set("stand sit rest hang hold be")
 _AWAY = word_set("away gone out")
+_AFTER_AWAY = word_set("and again now from")
 _BROUGHT = word_set("now been all put taken wheeled carried moved sent")
 _ALL = word_set("both all")
 _MAY_LEAD = ("mark", "number", "side", "thing")
 _TO_ITS_PLACE = word_set("to in into on at")
 _UNDER_IT = word_set("under beneath underneath")
+_PUT_IN = word_set("is are 's 're in now back")
+_UNDER_HER = ("keel-block", "trestle")
 _ENDS = {"tail": "rear-fuselage", "nose": "front-fuselage"}
 _STILL = word_set("still now back again only all up")
 
@@ -51,6 +54,8 @@ def with_all_supports(case: Case, facts: Sequence[Fact]) -> list[Fact]:
     aircraft = [fact for fact in _stands_on_gear(case.lexicon, case.pieces) if _may_be(case, fact)]
     found = [f for f in facts if f.act not in ("support", "lift") or not _beside_any(f, aircraft)]
     ends = [fact for fact in _ends_held_up(case.lexicon, case.pieces) if _may_be(case, fact)]
+    found = [f for f in found if not (_is_put_under(f) and any(case.together(f, end) for end in ends))]
+    found = [_put_under_her(fact) if _is_put_under(fact) else fact for fact in found]
     found += [fact for fact in ends if not any(f.act == "support" and case.together(f, fact) for f in found)]
     told = {case.sentence(fact) for fact in found if fact.act in ("support", "lift")}
     found += _put_under(case, told, [*found, *aircraft])
@@ -62,6 +67,17 @@ def with_all_supports(case: Case, facts: Sequence[Fact]) -> list[Fact]:
     found = [fact for fact in found if fact.act != "support" or not _beside_any(fact, gone)]
     gone = [fact for fact in gone if not _beside_any(fact, [other for other in found if other.item == fact.item])]
     return [*found, *aircraft, *gone]
+
+
+def _is_put_under(fact: Fact) -> bool:
+    """Tell whether gear is told as put in: "the keel blocks are in" puts nothing into the aircraft."""
+    return (fact.status, fact.act) == ("done", "fit") and fact.item in _UNDER_HER
+
+
+def _put_under_her(fact: Fact) -> Fact:
+    """Return gear that was put in as what holds up the aircraft."""
+    why = (*fact.inferred, ("item", "the aircraft itself"))
+    return fact.model_copy(update={"act": "support", "item": "fuselage", "inferred": why})
 
 
 def _may_be(case: Case, fact: Fact) -> bool:
@@ -127,7 +143,8 @@ def _gear_away(lexicon: Lexicon, pieces: Sequence[Piece]) -> Iterator[Fact]:
     """Yield the lifting gear that is said to be gone: "the hoist is away", "the trestle under the wing is out"."""
     for at, gear in enumerate(pieces):
         led = not at or pieces[at - 1].low in DETERMINERS | _ALL or pieces[at - 1].kind in _MAY_LEAD
-        if not led or not is_gear(lexicon, gear.sense("part")) or only_if(pieces, at):
+        item = gear.sense("part") or _named_shortly(lexicon, pieces, at)
+        if not led or not is_gear(lexicon, item) or only_if(pieces, at):
             continue
         be = at + 1
         if be < len(pieces) and pieces[be].low in _UNDER_IT:
@@ -142,9 +159,16 @@ def _gear_away(lexicon: Lexicon, pieces: Sequence[Piece]) -> Iterator[Fact]:
         sides = [piece.sense("sides") for piece in pieces[at:be] if piece.kind == "side"]
         places = tuple(place for piece in pieces[at:be] for place in piece.places)
         rule = "state: remove"
-        told = {"status": "done", "act": "remove", "item": gear.sense("part"), "side": sides[0] if sides else None}
+        told = {"status": "done", "act": "remove", "item": item, "side": sides[0] if sides else None}
         where = {"place": places or None, "words": (gear.start, pieces[last - 1].end)}
         yield Fact.model_validate(told | where | {"rule": rule, "confidence": confidence_of(rule, ())})
+
+
+def _named_shortly(lexicon: Lexicon, pieces: Sequence[Piece], at: int) -> str:
+    """Return what "the jack" is that is "away from" something: lifting gear, which alone is taken away so."""
+    after = [piece.low for piece in pieces[at + 1 : at + 4]]
+    gone = after[1:] in (["away", "from"], ["out", "from"])
+    return lexicon.likeliest(pieces[at].sense("short")) if gone else ""
 
 
 def _gone(pieces: Sequence[Piece], be: int) -> int:
@@ -156,11 +180,13 @@ def _gone(pieces: Sequence[Piece], be: int) -> int:
     at = be + 1
     while at < len(pieces) - 1 and (pieces[at].verb in ("come", "go") or pieces[at].low in _BROUGHT):
         at += 1
+    if pieces[at - 1].verb == "go" and [piece.low for piece in pieces[at : at + 1]] == ["from"]:
+        return 0 if any(piece.kind == "stow" for piece in pieces[at + 1 : at + 3]) else at
     back = at + 1 if at < len(pieces) and pieces[at].low in _AWAY else at
     came = any(piece.verb == "come" for piece in pieces[be:at])
     if not came and (after := _put_back(pieces, back)):
         return after
-    ends = at + 1 >= len(pieces) or pieces[at + 1].kind == "mark" or pieces[at + 1].low in ("and", "again", "now")
+    ends = at + 1 >= len(pieces) or pieces[at + 1].kind == "mark" or pieces[at + 1].low in _AFTER_AWAY
     return at + 1 if at < len(pieces) and pieces[at].low in _AWAY and ends else 0
 
 
@@ -171,7 +197,8 @@ def _put_back(pieces: Sequence[Piece], at: int) -> int:
     place = at + 2
     while place < len(pieces) - 1 and pieces[place].low in DETERMINERS:
         place += 1
-    return 0 if pieces[place].kind in ("thing", "side", "mark", "place", "verb") else place + 1
+    nowhere = pieces[place].kind in ("thing", "side", "mark", "place", "verb") or pieces[place].low in _UNDER_IT
+    return 0 if nowhere else place + 1
 
 
 def _stands_on_gear(lexicon: Lexicon, pieces: Sequence[Piece]) -> Iterator[Fact]:
@@ -212,20 +239,26 @@ def _ends_held_up(lexicon: Lexicon, pieces: Sequence[Piece]) -> Iterator[Fact]:
         if not item or only_if(pieces, at):
             continue
         first = _led_to(pieces, at)
-        under = first > 0 and pieces[first].low in _UNDER_IT and is_gear(lexicon, _named(lexicon, pieces[first - 1]))
+        gear_at = first - 1
+        while gear_at > 0 and pieces[gear_at].low in _PUT_IN:
+            gear_at -= 1
+        under = first > 0 and pieces[first].low in _UNDER_IT and is_gear(lexicon, _named(lexicon, pieces[gear_at]))
         on = at + 1
         while on < len(pieces) and (pieces[on].low in BE | _STILL or pieces[on].verb in _STANDS):
             on += 1
         gear = on + 1
         while gear < len(pieces) and (pieces[gear].low in DETERMINERS or pieces[gear].kind == "number"):
             gear += 1
-        stands = on > at + 1 and gear < len(pieces) and pieces[on].low in ("on", "in")
+        stands = gear < len(pieces) and (pieces[on].low == "onto" or (on > at + 1 and pieces[on].low in ("on", "in")))
         if not under and not (stands and is_gear(lexicon, _named(lexicon, pieces[gear]))):
             continue
-        words = (pieces[first - 1].start, end.end) if under else (end.start, pieces[gear].end)
+        words = (pieces[gear_at].start, end.end) if under else (end.start, pieces[gear].end)
         rule = "state: support"
+        after = pieces[gear + 1 : gear + 3] if not under else pieces[at + 1 : at + 3]
+        places = after[-1].places if len(after) > 1 and after[0].low == "at" else ()
         yield Fact(
             status="done", act="support", item=item, words=words, rule=rule, confidence=confidence_of(rule, ()),
+            place=places or None,
         )  # fmt: skip
 
 

@@ -1,7 +1,6 @@
-"""Tags: none that was read out is lost, be it a bare number or the second of two."""
+"""Tags: none that was read out is lost, be it a bare number."""
 
 from collections.abc import Iterator, Sequence
-from itertools import pairwise
 from typing import NamedTuple
 
 from pipeline.reading.confidence import confidence_of
@@ -11,16 +10,17 @@ from pipeline.reading.laws.case import Case
 from pipeline.reading.learnt.deciding import by_rules_only
 from pipeline.reading.lexicon import Lexicon
 from pipeline.reading.pieces import BE, DETERMINERS, Piece
-from pipeline.reading.spans import holds
+from pipeline.reading.spans import Span, holds
 
-_TAGGED = word_set("tag tags label labels tagged labelled labeled")
+TAGGED = word_set("tag tags label labels tagged labelled labeled")
 _NUMBER = word_set("number no no.")
 _ON_IT = DETERMINERS | _NUMBER | word_set("on it as with is 's says reads them that up and one ,")
-_TO = word_set("to through thru")
+TO = word_set("to through thru")
+_READS = BE | word_set("says reads number")
 _ON_WHAT = BE | DETERMINERS | word_set("on for")
-_AFTER_NUMBER = _TO | word_set("and on is are was were")
+_AFTER_NUMBER = TO | word_set("and on is are was were")
 _AS_FAR = 7  # pieces from a tag, or from another number on one, to its number
-_MOST = 40  # tags that are told by their first and last one
+MOST_TAGS = 40  # tags that are told by their first and last one
 
 
 class _OnTag(NamedTuple):
@@ -49,8 +49,76 @@ def with_tags(case: Case, facts: Sequence[Fact]) -> list[Fact]:
             first = (same or free)[0]
             found[first] = found[first].model_copy(update={"tag": fact.tag})
         else:
-            found.append(by_rules_only(fact))
+            found.append(by_rules_only(_of_noun_before(case, fact)))
     return found
+
+
+def _of_noun_before(case: Case, fact: Fact) -> Fact:
+    """Return a fact with a tag, without its part where a short name right before the tag stands for another."""
+    before = next((case.pieces[at - 1] for at, p in enumerate(case.pieces) if at and p.digits == fact.tag), None)
+    short = before.sense("short") if before is not None and before.kind == "thing" else ""
+    other = short and not (before and before.sense("part")) and fact.item not in case.lexicon.shorts.get(short, ())
+    return fact.model_copy(update={"item": None, "side": None}) if other else fact
+
+
+def of_what_they_are_on(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts, with each tag on the part that it is said to be on: "the tag on the engine is P-0210"."""
+    found = list(facts)
+    for tag, part, side, words in _told_on(case):
+        if any((fact.tag, fact.item) == (tag, part) for fact in found):
+            continue
+        found = [
+            f.model_copy(update={"tag": None}) if f.tag == tag else f for f in found if (f.act, f.tag) != ("tag", tag)
+        ]
+        rule = "tag read out: tag"
+        told = {"status": "done", "act": "tag", "item": part, "side": side or None, "tag": tag, "words": words}
+        found.append(Fact.model_validate(told | {"rule": rule, "confidence": confidence_of(rule, ())}))
+    return found
+
+
+def on_the_side_said_of_each(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts, each act of tagging on the side said with its tag: "port one's K-1, starboard one's K-2"."""
+    sides = dict(_side_of_each(case))
+    return [
+        fact.model_copy(update={"side": sides[fact.tag]}) if fact.act == "tag" and fact.tag in sides else fact
+        for fact in facts
+    ]
+
+
+def _side_of_each(case: Case) -> Iterator[tuple[str, str]]:
+    """Yield each tag before which one side is said of "one", since the tag before it or where its sentence begins."""
+    since = 0
+    for at, tag in enumerate(case.pieces):
+        if tag.kind != "tag":
+            continue
+        start = case.rules.sentence(tag.start)[0]
+        own = [n for n in range(since, at) if case.pieces[n].start >= start and case.pieces[n].kind == "side"]
+        if len(own) == 1 and case.pieces[own[0] + 1].low in ("one", "ones"):
+            yield tag.digits, case.pieces[own[0]].sense("sides")
+        since = at + 1
+
+
+def _told_on(case: Case) -> Iterator[tuple[str, str, str, Span]]:
+    """Yield each tag that is read out after "the tag on" a part, with part, side ("" for none) and words."""
+    pieces = case.pieces
+    for at, tag in enumerate(pieces):
+        step = at - 1
+        while step > 0 and pieces[step].low in _READS:
+            step -= 1
+        if 1 < step < at - 1 and pieces[step].low in TAGGED and pieces[step - 1].low == "'s" and tag.kind == "tag":
+            part = _part(case.lexicon, pieces[step - 2])  # "port leg's tag is L-110"
+            side = pieces[step - 3].sense("sides") if step > 2 else ""
+            if part:
+                yield tag.digits, part, side, (pieces[step - 2].start, tag.end)
+            continue
+        part = _part(case.lexicon, pieces[step]) if 0 <= step < at - 1 else ""
+        first = step - 1
+        while first > 0 and (pieces[first].low in _NUMBER | DETERMINERS or pieces[first].kind in ("side", "number")):
+            first -= 1
+        led = [piece.low for piece in pieces[max(0, first - 1) : first + 1]]
+        if tag.kind == "tag" and part and len(led) == 2 and led[0] in TAGGED and led[1] in ("on", "of", "for"):
+            side = next((piece.sense("sides") for piece in pieces[first:step] if piece.kind == "side"), "")
+            yield tag.digits, part, side, (pieces[first - 1].start, tag.end)
 
 
 def with_numbers_on_tags(case: Case, facts: Sequence[Fact]) -> list[Fact]:
@@ -99,7 +167,7 @@ def _numbers_on_tags(case: Case) -> Iterator[_OnTag]:
     """
     pieces = case.pieces
     for at, tag in enumerate(pieces):
-        if tag.low not in _TAGGED:
+        if tag.low not in TAGGED:
             continue
         since, (part, side), sure = at, _named_before(case, at), at > 0 and pieces[at - 1].low in BE
         while (number := _number_after(pieces, since)) is not None:
@@ -170,34 +238,12 @@ def _number_after(pieces: Sequence[Piece], at: int) -> int | None:
 def _last_of_range(pieces: Sequence[Piece], first: int) -> int:
     """Return which piece is the last number of "4 to 9", the first itself where it stands alone."""
     last = first + 2
-    joined = last < len(pieces) and pieces[first + 1].low in _TO
+    joined = last < len(pieces) and pieces[first + 1].low in TO
     if not joined or not pieces[last].digits.isdigit():
         return first
-    return last if 0 < int(pieces[last].digits) - int(pieces[first].digits) <= _MOST else first
+    return last if 0 < int(pieces[last].digits) - int(pieces[first].digits) <= MOST_TAGS else first
 
 
 def _leads_to_number(piece: Piece) -> bool:
     """Tell whether a piece may stand between a tag and its number."""
     return piece.low in _ON_IT or piece.kind in ("side", "thing")
-
-
-def with_second_tags(case: Case, facts: Sequence[Fact]) -> list[Fact]:
-    """Return the facts, with both of two tags where one is told: "tagged them K-12 and K-13", "tag 1 and tag 2"."""
-    found = list(facts)
-    for pair in _tag_pairs(case.pieces):
-        tags = [one.digits for one in pair]
-        told = [f for f in found if f.act == "tag" and f.tag in tags and case.sentence(f)[0] <= pair[0].start]
-        for one in pair if told else ():
-            if all(fact.tag != one.digits for fact in found):
-                own = {"tag": one.digits, "count": None, "of": None, "words": (one.start, one.end)}
-                found.append(told[0].model_copy(update=own))
-    return found
-
-
-def _tag_pairs(pieces: Sequence[Piece]) -> Iterator[tuple[Piece, Piece]]:
-    """Yield each two tags that "and" joins, also with "tag" said once more."""
-    tags = [at for at, piece in enumerate(pieces) if piece.kind == "tag"]
-    for first, second in pairwise(tags):
-        between = [piece.low for piece in pieces[first + 1 : second]]
-        if between[:1] == ["and"] and _TAGGED.issuperset(between[1:]):
-            yield pieces[first], pieces[second]

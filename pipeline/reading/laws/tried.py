@@ -15,6 +15,7 @@ _WILL = word_set("would wo will did")
 _CAN = word_set("could ca can")
 _GOING = word_set("budging shifting moving coming")
 _TAIL = word_set("it them that those at all though yet off out free loose an inch for us me and but so even now")
+_WHICH = word_set("first second third fourth fifth sixth seventh eighth ninth tenth last other others rest")
 _UNSURE = word_set("if till until unless might may when you supposed")
 
 
@@ -39,9 +40,19 @@ def _refusals(pieces: Sequence[Piece]) -> Iterator[int]:
         refused = refused or (denied and piece.low in _REFUSES and lows[0] in _WILL)
         refused = refused or (denied and piece.low in _UNMOVED and lows[0] in _CAN)
         refused = refused or (lows == ["not", "for"] and piece.low in _GOING)
+        refused = refused or (lows[-1:] in (["would"], ["wo"], ["did"]) and _one_of_them(pieces, at))
         follows = pieces[at + 1] if at + 1 < len(pieces) else None
         if refused and (follows is None or follows.kind == "mark" or follows.low in _TAIL):
             yield at
+
+
+def _one_of_them(pieces: Sequence[Piece], at: int) -> bool:
+    """Tell whether "the third wouldn't", "the last one didn't" or "the other two won't" ends at a piece."""
+    ends = at + 1 >= len(pieces) or pieces[at + 1].kind == "mark"
+    step = at - 2
+    while step > 0 and (pieces[step].low in ("one", "ones") or pieces[step].kind == "number"):
+        step -= 1
+    return pieces[at].low in ("n't", "not") and ends and step >= 0 and pieces[step].low in _WHICH
 
 
 def _not_come(case: Case, since: int, at: int) -> Iterator[Fact]:

@@ -16,6 +16,9 @@ SETTLED_FROM = 0.997  # chance from which a doubt of the rules is taken as settl
 RULE = "learnt from marked notes"
 ONLY_RULES = "only the rules read this"  # a doubt
 
+_PLAINLY_TOLD = "state: remove"
+"""The rule of "the port wing is off": what both readings take for it is right as often (0.95) as what neither doubts,
+however little the learnt one gives for it, which shares its chance out over "she's off" and what follows."""
 _POSSIBLE_FROM = 0.1  # chance by the learnt reading from which a fact of the rules may stand
 _TRUSTED_FROM = 0.7  # confidence of such a fact
 _SAME_PLACE, _SAME_TELLING, _SAME_WORK = 4, 6, 8  # word pieces
@@ -142,6 +145,8 @@ def as_fact(told: Told, opinion: Opinion, unseen: Collection[str] = ()) -> Fact:
     if read is not None and read.fact.status != told.status and _opposite(read.fact.side or "", told.side):
         read = None  # "the port elevator is on, the starboard one is not yet": told of the other one
     agreed = read is not None and _key_of(read.fact) == _key(told)
+    if agreed and read and read.fact.rule == _PLAINLY_TOLD:
+        told = told._replace(chance=max(told.chance, read.fact.confidence))
     values: dict[str, object] = {
         "status": told.status,
         "finding" if told.finding else "act": told.told,

@@ -16,7 +16,7 @@ _MOST_PLANS = 3
 _MOST_PARTS = 4
 # What is done on the way to a bigger job, and is no plan of its own to a reader.
 _ON_THE_WAY = HANDLING | {"disconnect", "undo", "support", "move", "lift", "lower", "drain", "separate", "open",
-                          "drill-out", "tighten", "lock"}  # fmt: skip
+                          "drill-out", "tighten", "lock", "blank"}  # fmt: skip
 
 
 def ahead(owed: Iterable[ToDo], off: Iterable[Step], terms: Terms, forms: Forms) -> list[Told]:

@@ -35,7 +35,7 @@ def believed(entry: EntryRecord, fact: FactRecord) -> FactRecord | None:
 
 
 def _may_be_the_opposite(entry: EntryRecord, fact: FactRecord) -> bool:
-    """Tell whether the same entry has the part come off, where this has it go on, and nobody is sure of that.
+    """Tell whether the same entry has the part come off, where this has it go on, and nobody is sure of both.
 
     "The struts are out, bolts back in their own fittings": one of the two was misread, and it may be the sure one.
     """
@@ -43,10 +43,14 @@ def _may_be_the_opposite(entry: EntryRecord, fact: FactRecord) -> bool:
     return fact.status == "done" and any(
         (one.act, one.item, one.status) == (opposite, fact.item, "done")
         and same_side(one.side, fact.side)
-        and (one.check or one.confidence < SURE_FROM)
+        and (_is_unsure(one) or _is_unsure(fact))
         for one in entry.facts
         if opposite is not None
     )
+
+
+def _is_unsure(fact: FactRecord) -> bool:
+    return bool(fact.check) or fact.confidence < SURE_FROM
 
 
 def told_by(entry: EntryRecord) -> EntryRecord:

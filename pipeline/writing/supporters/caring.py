@@ -4,7 +4,8 @@ from collections.abc import Sequence
 
 from pipeline.english import listed, plural
 from pipeline.writing.fastened import is_of_fastenings
-from pipeline.writing.supporters.chapters import SERVICES
+from pipeline.writing.supporters.as_told import SLACKEN
+from pipeline.writing.supporters.chapters import SERVICES, is_run
 from pipeline.writing.supporters.reasons import LOOKED_AT, Reasons
 from pipeline.writing.supporters.sentences import ACTS, Forms, parts_listed, what_holds
 from pipeline.writing.supporters.steps import Step, is_many, is_one, made_named, named
@@ -12,7 +13,11 @@ from pipeline.writing.supporters.told import Told, told
 from pipeline.writing.terms import Terms, kind_and_zone, term
 
 # In the order in which such work is told.
-_CARE = ("open", "inspect", "clean", "prime", "paint", "dope", "make", "connect", "tighten", "lock", "test", "blank")
+_CARE = (
+    "open", "inspect", "clean", "prime", "paint", "dope", "make", SLACKEN, "connect", "tighten", "lock", "test",
+    "blank",
+)  # fmt: skip
+_PIPES = ("line", "pipe")
 _MOST_PARTS = 4
 _MOST_JOBS = 8
 
@@ -38,6 +43,7 @@ class Carer:
                     done.setdefault((one.item, one.sides, apart), []).append(one)
         by_acts: dict[tuple[str, ...], list[list[Step]]] = {}
         for own in list(done.values()):
+            own.sort(key=lambda one: one.at)  # what was done later is told later
             by_acts.setdefault(tuple(one.act for one in own), []).append(own)
         made: list[Told] = []
         for acts, jobs in list(by_acts.items())[:_MOST_JOBS]:
@@ -49,8 +55,11 @@ class Carer:
 
     def _is_news(self, one: Step) -> bool:
         kind = kind_and_zone(self._terms, one.item)[0]
+        if one.act == SLACKEN and kind != "controls":
+            return False
         # that an open end was covered goes with what was freed, or is no news
-        return kind != "fastener" and not (one.act == "blank" and kind in SERVICES)
+        is_pipe = kind in SERVICES or one.item.endswith(_PIPES)
+        return kind != "fastener" and not (one.act == "blank" and is_pipe)
 
     def _clause(self, acts: tuple[str, ...], jobs: Sequence[list[Step]]) -> Told:
         steps = [one for job in jobs for one in job]
@@ -61,7 +70,8 @@ class Carer:
         names = [self._named(acts, job) for job in jobs]
         parts = parts_listed(names, _MOST_PARTS)
         many = len(firsts) > 1 or is_many(firsts[0], self._terms) or parts.startswith(("both ", "the two "))
-        many = many or names[0] != self._name(firsts[0])  # the bolts of it
+        # the bolts of it
+        many = many or (names[0] != self._name(firsts[0]) and not names[0].startswith(("a ", "an ")))
         many = many or names[0] == f"the {plural(term(self._terms, firsts[0].item))}"
         past = listed([ACTS[act].past.replace(" {}", "") for act in acts])
         done = listed([ACTS[act].done for act in acts])
@@ -86,8 +96,7 @@ class Carer:
         return what_holds(name, self._terms, next((one.counts for one in job if one.counts), ()))
 
     def _name(self, one: Step) -> str:
-        """Name services as a reader thinks of them: "the control cables", not one of them."""
-        kind = kind_and_zone(self._terms, one.item)[0]
-        if one.act == "connect" and kind in SERVICES and not one.number and not is_one(one):
+        """Name pipes and cables as a reader thinks of them: "the control cables", not one of them."""
+        if one.act == "connect" and is_run(one.item, self._terms) and not one.number and not is_one(one):
             return f"the {plural(term(self._terms, one.item))}"
         return named(one, self._terms)

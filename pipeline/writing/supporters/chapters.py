@@ -6,6 +6,7 @@ What stands here of aircraft is common practice, no source.
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from pipeline.writing.supporters.as_told import SLACKEN
 from pipeline.writing.supporters.steps import LARGE, PANELS, Step
 from pipeline.writing.terms import Terms, belongs_to, kind_and_zone
 
@@ -86,17 +87,21 @@ def area_of(item: str, terms: Terms) -> str:
     return "body" if zone in _BODY else "small"
 
 
-def tellable(all_steps: Sequence[Step], planned: frozenset[str]) -> tuple[Step, ...]:
+def tellable(all_steps: Sequence[Step], planned: frozenset[str], terms: Terms) -> tuple[Step, ...]:
     """Leave out what cannot be meant as it was read, or that a bigger part tells as well.
 
     Args:
         all_steps: all steps, in order.
         planned: notations of parts that anybody planned to take off.
+        terms: the vocabulary.
     """
     off = {step.item for step in all_steps if step.act == "remove"} | planned
+    kinds_freed = {kind_and_zone(terms, step.item)[0] for step in all_steps if step.act in ("undo", "disconnect")}
 
     def is_meant(step: Step) -> bool:
         if step.act in ("remove", "fit") and step.item in _NEVER_OFF:
+            return False
+        if step.act == SLACKEN and kind_and_zone(terms, step.item)[0] in kinds_freed:  # to a reader it is the same
             return False
         return _SAID_LOOSELY.get(step.item) not in off
 
@@ -157,10 +162,16 @@ def chapters(all_steps: Sequence[Step], terms: Terms) -> tuple[Chapter, ...]:
             home = homes[led_to] if led_to is not None else home
         sorted_out.setdefault(home, []).append(step)
     found = [Chapter(area, _main(own, big), tuple(own)) for area, own in sorted_out.items()]
-    own_section = [one for one in found if one.area != "small" and (one.main is not None or len(one.steps) > 2)]
+    own_section = [one for one in found if one.area != "small" and _stands_alone(one)]
     rest = sorted((step for one in found if one not in own_section for step in one.steps), key=lambda step: step.at)
     own_section.sort(key=lambda one: one.main.at if one.main is not None else one.steps[0].at)
     return (*own_section, Chapter("small", None, tuple(rest))) if rest else tuple(own_section)
+
+
+def _stands_alone(chapter: Chapter) -> bool:
+    """Tell whether an area has a chapter of its own: for a large part off, on or tested, or for much work."""
+    tested = any(step.act == "test" and step.item in LARGE for step in chapter.steps)
+    return chapter.main is not None or tested or len(chapter.steps) > 2
 
 
 def _main(own: Sequence[Step], big: Sequence[Step]) -> Step | None:

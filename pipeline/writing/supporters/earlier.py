@@ -95,7 +95,7 @@ class Earlier:
             for each in one.facts
             if (fact := believed(one, each)) is not None and fact.status == "done" and not keep_fact(fact)
         ]
-        of_month = tellable(steps(done, self._terms), frozenset())
+        of_month = tellable(steps(done, self._terms), frozenset(), self._terms)
         gone = [step for step in of_month if step.act == "remove"]
         parts = [*gone, *(step for step in of_month if step not in gone)]
         big = biggest_of(of_month, biggest(of_month, self._terms))

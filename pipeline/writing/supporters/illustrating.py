@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from datetime import date, datetime, tzinfo
 
 from pipeline.english import plural, sentence
-from pipeline.records import EntryRecord, Records
+from pipeline.records import EntryRecord, PhotoLink, Records
 from pipeline.settings import Released
 from pipeline.values import Kind
 from pipeline.writing.fastened import is_of_fastenings
@@ -91,6 +91,7 @@ class Illustrator:
         self._looks = looks
         self._days = days
         self._taken_at = {media.id: media.taken_at for media in records.media if media.kind == Kind.PHOTO}
+        self._error_s = {media.id: media.time_error_s for media in records.media}
         self._names = {media.id: media.path.replace("\\", "/").rpartition("/")[2] for media in records.media}
         self._moments = Moments(records, terms)
         self._withheld = WithheldPhotos(self._moments, gate, released, terms)
@@ -166,12 +167,13 @@ class Illustrator:
                 at = self._taken_at.get(link.media)
                 if at is None:
                     continue
-                why = self._withheld.why(entry, at)
+                unclear_s = self._error_s[link.media] if link.utterance == "" else 0.0
+                why = self._withheld.why(entry, at, unclear_s)
                 if why and link.media not in self._let_out:
                     kept_back.setdefault(why, []).append(self._names[link.media])
                     continue
                 # what the program would have kept in may show anything: its words do not tell what
-                subject = None if why else self._subject(entry, at)
+                subject = None if why else self._subject(entry, link, at)
                 is_found = subject is not None and bool(subject.found)
                 if not (findings if is_found else chapters):
                     continue
@@ -187,8 +189,13 @@ class Illustrator:
                 self._gate.keep_back(f"{number} {plural('photo', number)}: {', '.join(names)}", why, entry.id)
         return found
 
-    def _subject(self, entry: EntryRecord, at: datetime) -> Subject | None:
-        """Return what a photo shows: a finding that was told with it before all else, or no caption would be true."""
+    def _subject(self, entry: EntryRecord, link: PhotoLink, at: datetime) -> Subject | None:
+        """Return what a photo shows: a finding that was told with it before all else, or no caption would be true.
+
+        Where it is not clear of which words of its entry it is, it shows the one part that all of them are about.
+        """
+        if link.utterance == "":
+            return self._moments.of_one_part(entry)
         fact = self._withheld.shown(entry, at)
         if fact is None:
             return self._moments.subject(entry, at)

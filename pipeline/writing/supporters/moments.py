@@ -24,6 +24,7 @@ _TELLS_A_FINDING = re.compile(
 _ASKED_FOR = re.compile(r"\b(?:photo|photos|photograph|picture|pictures|snap)\b", re.IGNORECASE)
 _SIDE_BEFORE = re.compile(r"\b(port|starboard|left|right)\s+(?:\w+\s+)?$", re.IGNORECASE)
 _SIDES = {"left": "port", "right": "starboard"}
+_HANDLED = frozenset({"tag", "bag", "store", "held-by"})
 _NOT_SHOWN = frozenset({"fastener", "material", "support-equipment", "detail"})
 # structure that is named to say where something is ("at rib six")
 _PLACES = frozenset({"rib", "frame", "stringer", "longeron", "bulkhead"})
@@ -75,6 +76,10 @@ class Moments:
         spoken = self.spoken(entry, at)
         return [one for one in self._of(entry.utterances) if spoken and 0 <= _gap_s(one, spoken[0]) <= _NEXT_TO_S]
 
+    def said_within(self, entry: EntryRecord, at: datetime, away_s: float) -> list[datetime]:
+        """Return when each utterance of an entry began that was said no further away than this."""
+        return [one.start_at for one in self._of(entry.utterances) if away_s and self.away_s([one.id], at) <= away_s]
+
     def told_near(self, entry: EntryRecord, at: datetime) -> list[FactRecord]:
         """Return the facts told shortly before a moment or just after, and those of the last words that tell any."""
         spans = {one.id: one for one in self._of(entry.utterances)}
@@ -97,6 +102,12 @@ class Moments:
             told = {one.id for one in self.just_before(entry, at)}
             found = of_facts([fact for fact in entry.facts if told & set(fact.utterances)], self._terms)
         return found or _of_whole(entry.facts)
+
+    def of_one_part(self, entry: EntryRecord) -> Subject | None:
+        """Return the one part that all the work told in an entry is on, None where it is on several or none."""
+        done = [fact for fact in entry.facts if _is_shown(fact, self._terms)]
+        parts = {(fact.item, fact.side) for fact in done}
+        return Subject(str(done[0].item), sides_of(done[0].side)) if len(parts) == 1 else None
 
     def _is_gear(self, fact: FactRecord) -> bool:
         return bool(fact.act) and kind_and_zone(self._terms, fact.item)[0] == "support-equipment"
@@ -186,13 +197,15 @@ def _gap_s(one: UtteranceRecord, later: UtteranceRecord) -> float:
     return (later.start_at - one.end_at).total_seconds()
 
 
+def _is_shown(fact: FactRecord, terms: Terms) -> bool:
+    """Tell whether a picture would be taken of what a fact tells: of work on a part, not of handling or fasteners."""
+    at_work = fact.status == "done" and bool(fact.act) and fact.act not in _HANDLED
+    return at_work and bool(fact.item) and kind_and_zone(terms, fact.item)[0] not in _NOT_SHOWN
+
+
 def of_facts(facts: Iterable[FactRecord], terms: Terms) -> Subject | None:
     """Return the part of the fact that a picture would be taken of: a removal first, handling and fasteners never."""
-    found = [
-        fact for fact in facts
-        if fact.item and fact.act and fact.status == "done" and fact.act not in ("tag", "bag", "store", "held-by")
-        and kind_and_zone(terms, fact.item)[0] not in _NOT_SHOWN
-    ]  # fmt: skip
+    found = [fact for fact in facts if _is_shown(fact, terms)]
     if not found:
         return None
     best = min(found, key=lambda fact: (fact.act != "remove", fact.item not in LARGE))

@@ -13,6 +13,7 @@ from pipeline.writing.supporters.sentences import ACTS, HANDLING, Forms, noun, p
 from pipeline.writing.supporters.steps import (
     LARGE,
     Step,
+    are_many,
     how_many,
     is_plural,
     made_named,
@@ -22,7 +23,7 @@ from pipeline.writing.supporters.steps import (
 )
 from pipeline.writing.supporters.story import QUIET, Number
 from pipeline.writing.supporters.told import Told, told
-from pipeline.writing.supporters.when import in_span, is_weekend, months, time_of_day
+from pipeline.writing.supporters.when import in_span, is_weekend, months, on_day, time_of_day
 from pipeline.writing.terms import Terms, belongs_to
 
 FEW_STEPS = 3
@@ -30,10 +31,11 @@ _LEAST_NUMBER = 10
 _LEAST_PARTS = 6
 _MOST_NAMED = 6  # the big part of a chapter and those that came off with it
 _MOST_BIG = 3
+_MOST_AREAS = 3
 # that the cloth came off or went on is news of its own, after every large part
 _NEWS = (*LARGE, "wing-fabric")
 # Work that makes the first lines, in the order in which it is told.
-_FIRST_LINES = ("remove", "fit", "paint", "dope", "prime", "inspect", "test", "clean", "make")
+_FIRST_LINES = ("remove", "fit", "test", "paint", "dope", "prime", "inspect", "clean", "make")
 
 
 def went_back_on(step: Step, steps: Iterable[Step]) -> bool:
@@ -141,7 +143,7 @@ def first_lines(
     if not areas:
         jobs = "there was a small job" if len(steps) == 1 else "there were small jobs"
         return [told(sentence(f"{span}, {jobs} to see to"), *steps)]
-    return [told(sentence(f"{span}, we were at work on {listed(areas[:3])}"), *steps)]
+    return [told(sentence(f"{span}, we were at work on {areas_listed(areas)}"), *steps)]
 
 
 def at_work_alone(entries: Sequence[EntryRecord], zone: tzinfo) -> list[Told]:
@@ -194,7 +196,7 @@ def aims_met(
     last = max(done[item].day for item in aims)
     jobs = "the job was" if len(parts) == 1 else f"{'both' if len(parts) == 2 else 'all'} jobs were"
     span = "the weekend" if is_weekend(days) else weekday(days[0]) if len(days) == 1 else months(days)
-    by = weekday(last) if (days[-1] - days[0]).days < 7 else f"{last.day} {months([last])}"
+    by = on_day(last, days)
     ends = told("", *(done[item] for item in aims)).behind
     return [
         Told(
@@ -215,7 +217,7 @@ def number_worth_telling(steps: Sequence[Step], terms: Terms, forms: Forms) -> t
     if found:
         total, of, step = max(found, key=lambda one: one[0])
         if total >= _LEAST_NUMBER:
-            part = part_named(step.item, step.sides, terms)
+            part = part_named(step.item, step.sides, terms, many=are_many(step.item, steps))
             verb = {"drill-out": "drilled out of", "tighten": "were done up on"} | dict.fromkeys(
                 ("fit", FASTEN), "went into"
             )
@@ -286,6 +288,14 @@ def areas_of(steps: Sequence[Step], terms: Terms) -> list[str]:
     found = [area_of(step.item, terms) for step in steps if step.act not in HANDLING]
     areas = sorted(set(found) - {"small"}, key=lambda area: (-found.count(area), found.index(area)))
     return [in_words(area, steps) for area in areas]
+
+
+def areas_listed(areas: Sequence[str]) -> str:
+    """Return the first areas in words, one that is two itself last: "the tail, and the systems and controls"."""
+    found = sorted(areas[:_MOST_AREAS], key=lambda area: " and " in area)
+    if len(found) > 1 and " and " in found[-1]:
+        return f"{', '.join(found[:-1])}, and {found[-1]}"
+    return listed(found)
 
 
 def _size(step: Step) -> int:

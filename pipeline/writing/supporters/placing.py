@@ -26,7 +26,13 @@ def with_pictures(
     held: list[list[Shown]] = [[] for _ in pieces]
     for one in shown:
         order = sorted(
-            range(len(pieces)), key=lambda index: (-_fits(pieces[index], one, terms), len(held[index]), index)
+            range(len(pieces)),
+            key=lambda index: (
+                -_fits(pieces[index], one, terms),
+                _width(pieces[index], one),
+                len(held[index]),
+                index,
+            ),
         )
         home = next((index for index in order if len(held[index]) < _room(pieces)), None)
         if home is not None:
@@ -62,6 +68,11 @@ def _cut(sentences: Sequence[Told]) -> list[tuple[Told, ...]]:
 def _leans_back(one: Told) -> bool:
     """Tell whether a sentence says little without the one before it."""
     return one.behind[0].startswith("reason:") or one.text.startswith(("Then ", "It ", "As well as that"))
+
+
+def _width(piece: Sequence[Told], one: Shown) -> int:
+    """Return how many entries the sentence tells of that tells a picture's own; a chapter's first tells of all."""
+    return min((len(each.behind) for each in piece if one.entry in each.behind), default=0)
 
 
 def _fits(piece: Sequence[Told], one: Shown, terms: Terms) -> int:

@@ -11,6 +11,7 @@ from dataclasses import replace
 from datetime import datetime, time, timedelta, tzinfo
 
 from pipeline.english import capital, day_and_month, listed, sentence, span_of_days
+from pipeline.lists.logged import same_side
 from pipeline.records import EntryRecord, FactRecord, ToDo
 from pipeline.writing.airframe_supporters import supporters_drawing
 from pipeline.writing.supporters.ahead import ahead
@@ -83,7 +84,7 @@ class Planner:
             for fact in entry.facts
             if fact.status == "planned" and fact.act == "remove" and fact.item
         )
-        self.steps = tellable(steps(self._done(), terms), planned)
+        self.steps = tellable(steps(self._done(), terms), planned, terms)
         self.off = [step for step in self.steps if step.act == "remove"]
         self.chapters = chapters(self.steps, terms)
         self.biggest = biggest_of(self.steps, biggest(self.steps, terms))
@@ -244,7 +245,9 @@ class Planner:
 
     def _finished(self, made: Sequence[Section], spare: tuple[Shown, ...], number: Number | None) -> list[Section]:
         """Add the sentence on labels, the number where no section has it, and pictures left over."""
-        tags = passed(self.gate, finished(labels(self.steps, self._terms)), "labels")
+        tags = passed(
+            self.gate, finished(labels(self.steps, self._terms, along=len(made) > 1 and len(self.days) > 1)), "labels"
+        )
         sections = list(made) or ([Section("The work", ())] if tags else [])
         if tags:
             last = sections[-1]
@@ -302,9 +305,28 @@ class Planner:
     def _owed(self) -> list[ToDo]:
         entries = {one.id: one for one in self._as_read}
         owed = [one for one in self._records.lists.to_do if self._first <= one.said_on <= self._last]
-        return [
+        sure = [
             one for one in owed if one.entry not in entries or not is_in_doubt(entries[one.entry], one.act, one.item)
         ]
+        return [one for one in map(self._as_it_stands, sure) if one is not None]
+
+    def _as_it_stands(self, owed: ToDo) -> ToDo | None:
+        """Return what is owed; a part that was to come off as left, where a later day told that it did not.
+
+        None where nobody is sure of that: the plan may not stand any more.
+        """
+        later = [
+            (entry, fact)
+            for entry in self._as_read
+            if self._local(entry.at).date() > owed.said_on
+            for fact in entry.facts
+            if (fact.status, fact.act, fact.item) == ("not-done", "remove", owed.item)
+            and same_side(fact.side, owed.side)
+        ]
+        if owed.act != "remove" or not later:
+            return owed
+        sure = any(believed(entry, fact) for entry, fact in later)
+        return owed.model_copy(update={"status": "not-done"}) if sure else None
 
     def _tells_of_a_finding(self, owed: ToDo) -> bool:
         """Tell whether owed work is on a part with a finding, or was told in one breath with one or its cure."""

@@ -5,7 +5,7 @@ from collections import Counter
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from pipeline.english import in_words, listed, plural, running_number, sentence
+from pipeline.english import in_words, listed, plural, running_number, sentence, with_article
 from pipeline.writing.supporters.privacy import Gate
 from pipeline.writing.supporters.told import Told
 from pipeline.writing.terms import Terms, term
@@ -39,6 +39,7 @@ ACTS: dict[str, Said] = {
     "dope": Said("doped {}", "doping {}", "dope {}", "doped"),
     "make": Said("made {}", "making {}", "make {}", "made"),
     "fit": Said("fitted {}", "fitting {}", "fit {}", "fitted"),
+    "slacken": Said("slackened {}", "slackening {}", "slacken {}", "slackened"),
     "connect": Said("joined up {}", "joining up {}", "join up {}", "joined up"),
     "tighten": Said("tightened {}", "tightening {}", "tighten {}", "tightened"),
     "lock": Said("locked {}", "locking {}", "lock {}", "locked"),
@@ -106,7 +107,7 @@ def fasteners(of: str, count: int, terms: Terms, *, about: bool = False) -> str:
 
 
 def what_holds(name: str, terms: Terms, counts: Sequence[tuple[str, int]] = ()) -> str:
-    """Return "the bolts of the engine", or "the fastenings of the engine" where nobody said of which kind they are.
+    """Return "the bolts of the engine", "a nut of it", "the fastenings of it" where nobody said of which kind.
 
     Args:
         name: the part with its article, "the engine".
@@ -114,6 +115,8 @@ def what_holds(name: str, terms: Terms, counts: Sequence[tuple[str, int]] = ()) 
         counts: the fasteners that were counted, as (kind, how many).
     """
     counted = principal(counts)
+    if counted and counted[1] == 1:
+        return f"{with_article(noun(counted[0], terms, 1))} of {name}"
     return f"the {noun(counted[0], terms) if counted else 'fastenings'} of {name}"
 
 

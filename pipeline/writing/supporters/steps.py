@@ -85,6 +85,8 @@ def where_of(item: str, side: Side | None, words: str, terms: Terms) -> tuple[st
     if kind_and_zone(terms, item)[1] != "nacelle":
         return sides
     position = position_told(words, side)
+    if position.startswith("number "):  # of which there is one on the whole aircraft
+        return (position,)
     return tuple(f"{one} {position}" for one in sides) or (position,) if position else sides
 
 
@@ -139,7 +141,8 @@ def named(step: Step, terms: Terms, *, article: bool = True, sides: bool = True)
     if step.several:
         side = step.sides if sides and len(step.sides) == 1 else ()
         return part_named(step.item, side, terms, article=article, many=True)
-    return part_named(step.item, step.sides if sides else (), terms, article=article)
+    many = not sides and len(step.sides) > 1 and step.item not in IN_HALVES
+    return part_named(step.item, step.sides if sides else (), terms, article=article, many=many)
 
 
 def _new_named(step: Step, terms: Terms, *, article: bool) -> str:
@@ -194,6 +197,11 @@ def is_one(step: Step) -> bool:
 def is_many(step: Step, terms: Terms) -> bool:
     """Tell whether a step's part is named in the plural."""
     return is_plural(named(step, terms), step.item, terms) or step.number > 1
+
+
+def are_many(item: str, all_steps: Iterable[Step]) -> bool:
+    """Tell whether any work is on several of a part: what was counted on it is then of them all."""
+    return any(step.item == item and (step.number > 1 or step.several) for step in all_steps)
 
 
 def is_plural(name: str, item: str, terms: Terms) -> bool:

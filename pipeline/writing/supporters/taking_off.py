@@ -16,7 +16,7 @@ from pipeline.writing.supporters.chapters import (
 from pipeline.writing.supporters.past import Past
 from pipeline.writing.supporters.reasons import Reasons
 from pipeline.writing.supporters.sentences import Forms, fasteners, parts_listed, principal, short
-from pipeline.writing.supporters.steps import IN_HALVES, LARGE, Step, is_many, is_one, named, part_named
+from pipeline.writing.supporters.steps import IN_HALVES, LARGE, Step, are_many, is_many, is_one, named, part_named
 from pipeline.writing.supporters.told import Told, told
 from pipeline.writing.terms import Terms, kind_and_zone
 
@@ -237,7 +237,8 @@ class TakingOff:
             most = None if told_elsewhere else principal(one.counts)
             if most is not None and most[1] >= _MANY_FASTENERS and one.item != self.number_of:
                 counted = fasteners(*most, self._terms)
-                return [told(f"{part_named(one.item, (), self._terms)} alone gave up {counted}", one)]
+                many = are_many(one.item, chapter.steps)
+                return [told(f"{part_named(one.item, (), self._terms, many=many)} alone gave up {counted}", one)]
         return []
 
     def _frees(self, step: Step, chapter: Chapter) -> bool:

@@ -10,7 +10,7 @@ from pipeline.writing.supporters.past import Past
 from pipeline.writing.supporters.privacy import Gate
 from pipeline.writing.supporters.reasons import Reasons
 from pipeline.writing.supporters.sentences import Forms, finished, parts_listed, short
-from pipeline.writing.supporters.steps import Step, is_many, named, part_named
+from pipeline.writing.supporters.steps import LARGE, Step, is_many, named, part_named
 from pipeline.writing.supporters.taking_off import TakingOff
 from pipeline.writing.supporters.told import Told, passed, told
 from pipeline.writing.supporters.when import on_day, on_days
@@ -66,8 +66,7 @@ class Teller:
         return [kept for one in sentences if (kept := passed(self._gate, one, chapter.area))]
 
     def _opener(self, chapter: Chapter, before: Chapter | None) -> Told:
-        of_area = [step for step in chapter.steps if area_of(step.item, self._terms) == chapter.area]
-        own = sorted({day for step in of_area or chapter.steps for day in step.days})
+        own = sorted({day for step in chapter.steps for day in self._days_of(step, chapter)})
         words = in_words(chapter.area, chapter.steps)
         if len(self._days) > 1 and len(own) == 1:
             day = on_day(own[0], self._days)
@@ -91,11 +90,16 @@ class Teller:
             *chapter.steps[:1],
         )
 
+    def _days_of(self, step: Step, chapter: Chapter) -> tuple[date, ...]:
+        """Return the days of a chapter's work; of a system's only the first: on others it was for another part."""
+        return step.days if area_of(step.item, self._terms) == chapter.area else (step.day,)
+
     def _back_on(self, chapter: Chapter) -> list[Told]:
         """Tell what was fitted, the largest first, with when it had come off where that is known."""
         fits = [
             one for one in chapter.steps
-            if one.act == "fit" and not is_bit(one.item, self._terms) and self._kind(one) not in SERVICES
+            if one.act == "fit" and not is_bit(one.item, self._terms)
+            and (one.item in LARGE or self._kind(one) not in SERVICES)
         ]  # fmt: skip
         if not fits:
             return []
@@ -153,8 +157,14 @@ class Teller:
         return kind_and_zone(self._terms, step.item)[0]
 
 
-def labels(all_steps: Sequence[Step], terms: Terms) -> list[Told]:
-    """Return the one sentence that tells of labels and bags, none where there were none."""
+def labels(all_steps: Sequence[Step], terms: Terms, *, along: bool = False) -> list[Told]:
+    """Return the one sentence that tells of labels and bags, none where there were none.
+
+    Args:
+        all_steps: everything that the report tells.
+        terms: the vocabulary.
+        along: whether it stands under one heading of several, where it is not of that heading and its days alone.
+    """
     tagged = [step for step in all_steps if step.act == "tag"]
     bagged = [step for step in all_steps if step.act == "bag" and kind_and_zone(terms, step.item)[0] == "fastener"]
     bagged.sort(key=lambda step: step.item)
@@ -169,7 +179,8 @@ def labels(all_steps: Sequence[Step], terms: Terms) -> list[Told]:
     text = " and ".join(done)
     one = not bagged and len(tagged) == 1 and not is_many(tagged[0], terms)
     each = "it" if one else "each"
-    return [told(f"we {text}, so that {each} can go back where it came from", *tagged, *bagged)]
+    way = "along the way " if along else ""
+    return [told(f"{way}we {text}, so that {each} can go back where it came from", *tagged, *bagged)]
 
 
 def _joined(blocks: Sequence[list[Told]]) -> list[list[Told]]:

@@ -10,7 +10,7 @@ from pipeline.settings import FIRST_NAME, Person, Settings
 from pipeline.values import Clock
 from pipeline.writing.supporters.withheld_findings import ReleasedFindings
 from pipeline.writing.supporters.withheld_months import without_months
-from pipeline.writing.supporters.withheld_names import PARTICLES, Phrases, TeamNames, is_plain_word
+from pipeline.writing.supporters.withheld_names import PARTICLES, Phrases, TeamNames, is_plain_word, runs_of
 from pipeline.writing.supporters.withheld_quotations import Quotations
 from pipeline.writing.supporters.withheld_strangers import Strangers
 from pipeline.writing.supporters.withheld_text import plain, readings, sentence_spans, words
@@ -105,15 +105,19 @@ class Watch:
             yield why
 
     def _of_the_book(self, text: str) -> Iterable[str]:
-        said, undated = words(text), without_months(text)
+        undated = without_months(text)
+        said = words(undated)
+        runs = runs_of(said)
         yield from (
             f"the name of {person.name}, who has not agreed to be named"
             for person, names in self._names
-            if names.found_in(undated, words(undated))
+            if names.found_in(undated, said, runs)
         )
-        if self._places.found_in(said):
+        if undated != text:
+            runs = runs_of(words(text))
+        if self._places.found_in(runs):
             yield "a place to be withheld"
-        if self._words.found_in(said):
+        if self._words.found_in(runs):
             yield "a word to be withheld"
         named = self._named(text.lower())
         if any(re.search(rf"(?<!\w){re.escape(one)}(?!\w)", text, re.IGNORECASE) for one in named):

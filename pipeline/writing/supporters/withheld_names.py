@@ -1,7 +1,7 @@
 """Names of the team without consent, and withheld places and words, in every way that they may be said or heard."""
 
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from functools import lru_cache
 
 from pipeline.hearing.frequency import zipf
@@ -12,7 +12,11 @@ from pipeline.writing.supporters.first_names import ALSO_WORDS, NAMES, SHORT_FOR
 from pipeline.writing.supporters.withheld_text import Word, digits, plain, squeezed
 
 PARTICLES = frozenset({"the", "and", "van", "von", "der", "den", "del", "old", "big", "young", "little", "of", "de"})
+Run = tuple[str, Sequence[Word]]
+"""A few words as one word of small letters, and the words themselves."""
+
 _MOST_PIECES = 5
+_MOST_PIECES_HEARD = 3  # in which a name that was misheard may stand
 _LEAST_JOINED = 5  # letters of a name that may be heard as two words
 _LEAST_JOINED_TO_A_LETTER = 6  # "a lisa"; "be a" is not Bea
 _LEAST_INSIDE = 7  # letters of a name that is known inside a longer run of letters
@@ -98,21 +102,25 @@ class TeamNames:
             (single - self._capital_only) | {one for one in whole if one not in self._capital_only}
         )
         self._single = frozenset(one for one in single if len(one) > 3 or one in low)
+        self._long_forms = _long(self._forms)
+        heard = ((one, len(phones(one))) for one in sorted(self._single - self._capital_only))
+        self._heard = [(one, length) for one, length in heard if length >= _LEAST_PHONES]
         self._initials = _initials(parts)
         self._ordinary = ordinary
 
-    def found_in(self, text: str, said: Sequence[Word]) -> bool:
+    def found_in(self, text: str, said: Sequence[Word], runs: Sequence[Run]) -> bool:
         """Tell whether a plain text names the person.
 
         Args:
             text: a text in plain letters.
             said: its words.
+            runs: the runs of its words, as ``runs_of`` makes them.
         """
         if self._initials is not None and self._initials.search(text):
             return True
-        if any(matches(run, count, one, self._forms) for run, count, one in runs(said)):
+        if any(_matches(one, self._forms, self._long_forms) for one in runs):
             return True
-        return self._as_a_name(text, said) or self._by_sound(said)
+        return self._as_a_name(text, said) or self._by_sound(runs)
 
     def _as_a_name(self, text: str, said: Sequence[Word]) -> bool:
         for at, word in enumerate(said):
@@ -131,20 +139,20 @@ class TeamNames:
                 return True
         return False
 
-    def _by_sound(self, said: Sequence[Word]) -> bool:
-        forms = [one for one in self._single if len(phones(one)) >= _LEAST_PHONES]
-        for run, count, one in runs(said, 3):
-            if count == 1:
-                if len(run) < 4 or run in self._agreed or not self._is_odd(one[0]):
+    def _by_sound(self, runs: Sequence[Run]) -> bool:
+        for run, said in runs if self._heard else ():
+            if len(said) > _MOST_PIECES_HEARD:
+                continue
+            if len(said) == 1:
+                if len(run) < 4 or run in self._agreed or not self._is_odd(said[0]):
                     continue
                 least, enough = _ALIKE, _LEAST_PHONES
             else:
-                if any(word.low in self._ordinary for word in one):
+                if any(word.low in self._ordinary for word in said):
                     continue
                 least, enough = _ALIKE_IN_PIECES, _LEAST_PHONES_IN_PIECES
-            for form in forms:
-                alike_in_length = abs(len(run) - len(form)) <= 3 and len(phones(form)) >= enough
-                if alike_in_length and form not in self._capital_only and sounds_like(run, form) >= least:
+            for form, length in self._heard:
+                if abs(len(run) - len(form)) <= 3 and length >= enough and sounds_like(run, form) >= least:
                     return True
         return False
 
@@ -164,34 +172,42 @@ class Phrases:
     def __init__(self, phrases: Iterable[str]) -> None:
         """Take the phrases as they stand in the settings."""
         self._forms = frozenset(squeezed(one) for one in phrases) - {""}
+        self._long_forms = _long(self._forms)
         self._heard = [one for one in sorted(self._forms) if len(phones(one)) >= 6 and zipf(one) == 0]
 
-    def found_in(self, said: Sequence[Word]) -> bool:
-        """Tell whether the words of a text hold one of the phrases."""
-        for run, count, one in runs(said):
-            if matches(run, count, one, self._forms, of_phrases=True):
+    def found_in(self, runs: Iterable[Run]) -> bool:
+        """Tell whether a text holds one of the phrases, by the runs of its words."""
+        for run, said in runs if self._forms else ():
+            if _matches((run, said), self._forms, self._long_forms, of_phrases=True):
                 return True
-            if count <= 2 and any(abs(len(run) - len(form)) <= 3 and sounds_like(run, form) >= 0.85
+            if len(said) <= 2 and any(abs(len(run) - len(form)) <= 3 and sounds_like(run, form) >= 0.85
                                   for form in self._heard if not run.isdigit()):  # fmt: skip
                 return True
         return False
 
 
-def runs(said: Sequence[Word], most: int = _MOST_PIECES) -> Iterator[tuple[str, int, Sequence[Word]]]:
-    """Yield every run of up to ``most`` words as one word of small letters, with how many words it is."""
+def runs_of(said: Sequence[Word]) -> list[Run]:
+    """Return every run of a few words as one word of small letters, with its words: made once for all names."""
+    made: list[Run] = []
     for start in range(len(said)):
         run = ""
-        for end in range(start + 1, min(start + most, len(said)) + 1):
+        for end in range(start + 1, min(start + _MOST_PIECES, len(said)) + 1):
             run += digits(said[end - 1].low)
-            yield run, end - start, said[start:end]
+            made.append((run, said[start:end]))
+    return made
 
 
-def matches(run: str, count: int, said: Sequence[Word], forms: frozenset[str], *, of_phrases: bool = False) -> bool:
+def _long(forms: Iterable[str]) -> tuple[str, ...]:
+    return tuple(sorted(form for form in forms if len(form) >= _LEAST_INSIDE))
+
+
+def _matches(one: Run, forms: frozenset[str], long_forms: Sequence[str], *, of_phrases: bool = False) -> bool:
     """Tell whether a run of letters is one of the forms, or has a long one inside."""
-    if count == 1 and any(len(form) >= _LEAST_INSIDE and form in run for form in forms):
+    run, said = one
+    if len(said) == 1 and any(form in run for form in long_forms):
         return True
     found = _singular(run) & forms
-    if not found or count == 1 or of_phrases:
+    if not found or len(said) == 1 or of_phrases:
         return bool(found)
     least = _LEAST_JOINED if min(len(one.low) for one in said) > 1 else _LEAST_JOINED_TO_A_LETTER
     return any(len(one) >= least for one in found)

@@ -67,8 +67,21 @@ class WithheldPhotos:
         glances = (self._at_a_glance(entry, at) for entry, at in photos)
         self._gate.look_ahead(dict.fromkeys(one.read for why, said, _ in glances if not why for one in said))
 
-    def why(self, entry: EntryRecord, at: datetime) -> str:
-        """Return why a photo of an entry may not be shown, "" where nothing speaks against it."""
+    def why(self, entry: EntryRecord, at: datetime, unclear_s: float = 0.0) -> str:
+        """Return why a photo of an entry may not be shown, "" where nothing speaks against it.
+
+        Args:
+            entry: that it stands with.
+            at: when it was taken.
+            unclear_s: by how much that may be out, where it is not clear of which words of the entry it is: it may
+                then be of any of those.
+        """
+        if why := self._why(entry, at):
+            return why
+        others = (self._why(entry, each) for each in self._moments.said_within(entry, at, unclear_s))
+        return next((why for why in others if why and why != UNTOLD), "")
+
+    def _why(self, entry: EntryRecord, at: datetime) -> str:
         why, said, let_out = self._at_a_glance(entry, at)
         if why:
             return why

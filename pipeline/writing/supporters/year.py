@@ -11,7 +11,7 @@ from pipeline.writing.supporters.asked import Asked
 from pipeline.writing.supporters.chapters import is_told_by_name
 from pipeline.writing.supporters.choosing import MOST_PICTURES
 from pipeline.writing.supporters.illustrating import Illustrator
-from pipeline.writing.supporters.news import areas_of, big_groups, number_worth_telling, said
+from pipeline.writing.supporters.news import areas_listed, areas_of, big_groups, number_worth_telling, said
 from pipeline.writing.supporters.placing import with_pictures
 from pipeline.writing.supporters.planner import Planner
 from pipeline.writing.supporters.sentences import ACTS, finished, parts_listed
@@ -127,7 +127,7 @@ def _month_told(own: Planner, terms: Terms, whole: Planner) -> tuple[list[Told],
     if not own.steps:
         return [], None
     if not clauses:
-        where = listed(areas_of(own.steps, terms)[:3])
+        where = areas_listed(areas_of(own.steps, terms))
         forms = (f"in {name} there was work on {where}", f"in {name} we saw to {where}")
         if not where:
             forms = (f"in {name} we saw to smaller jobs", f"in {name} there were smaller jobs to do")

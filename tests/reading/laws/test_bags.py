@@ -78,3 +78,46 @@ def test_both_that_are_on_again_are_counted_in_the_bolts_out_of_the_bag(note_rea
         ("fit", "both", None, None),
         ("fit", "both", 4, "bolt"),
     ]
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "The door's off the hinges, three pins, and the pins are back in the hinges so we don't lose them.",
+        "Drag strut disconnected at the leg, one bolt, it's back in its lug with the nut on.",
+    ],
+)
+def test_fasteners_put_back_where_they_were_fit_no_part_again(note_reader: NoteReader, text: str) -> None:
+    assert not [fact for fact in note_reader.read(text) if fact.act == "fit"]
+
+
+def test_part_that_is_back_in_is_fitted(note_reader: NoteReader) -> None:
+    facts = note_reader.read("Took the pump out, two bolts, cleaned it and it's back in.")
+    assert "fit" in [fact.act for fact in facts]
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("Generator off. Six nuts, six washers, bag 21.", [("nut", 6), ("washer", 6)]),
+        ("Four bolts, four nuts and eight washers in bag six.", [("bolt", 4), ("nut", 4), ("washer", 8)]),
+    ],
+)
+def test_all_that_are_listed_before_a_bag_are_in_it(
+    note_reader: NoteReader, text: str, told: list[tuple[str, int]]
+) -> None:
+    bagged = [(str(fact.item), fact.count) for fact in note_reader.read(text) if fact.act == "bag"]
+    assert sorted(bagged, key=str) == told
+
+
+def test_what_befell_a_bag_is_no_parts_finding(note_reader: NoteReader) -> None:
+    facts = note_reader.read("Bag 35 has been split, the front pedals' bolts are in bag 37 now.")
+    assert [(fact.act, fact.finding) for fact in facts] == [("bag", None)]
+
+
+def test_they_are_the_fasteners_of_both_sides(note_reader: NoteReader) -> None:
+    facts = note_reader.read("The cowlings are off, ten fasteners a side, they're in bag one.")
+    assert [(fact.act, fact.count, fact.of) for fact in facts] == [
+        ("remove", 20, "fastener"),
+        ("bag", 20, "fastener"),
+    ]

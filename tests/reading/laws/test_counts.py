@@ -64,3 +64,29 @@ def test_number_of_each_and_number_a_side_come_to_the_same(note_reader: NoteRead
 def test_what_is_bagged_of_both_is_the_number_of_both(note_reader: NoteReader) -> None:
     facts = note_reader.read("Both flaps are off, six bolts each, in bag thirteen.")
     assert [(fact.act, fact.count, fact.of) for fact in facts] == [("remove", 12, "bolt"), ("bag", 12, "bolt")]
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("Two trestles under each wing.", ("support", 4, "trestle")),
+        ("Both panels are off, six screws in each.", ("remove", 12, "screw")),
+        ("Both doors are off, two pins in each hinge.", ("remove", 2, "pin")),
+    ],
+)
+def test_number_at_each_of_both_is_that_of_one(
+    note_reader: NoteReader, text: str, told: tuple[str, int, str]
+) -> None:
+    assert [(fact.act, fact.count, fact.of) for fact in note_reader.read(text)] == [told]
+
+
+@pytest.mark.parametrize(
+    ("text", "count"),
+    [
+        ("Cylinders four and six are off, twelve nuts each, all twenty-four in tin six.", 24),
+        ("Cylinders four and six are off, twelve nuts each.", 12),
+        ("Cylinders four and six are off, twelve nuts each, seven lost.", 12),
+    ],
+)
+def test_sum_that_is_said_outdoes_the_number_of_each(note_reader: NoteReader, text: str, count: int) -> None:
+    assert [fact.count for fact in note_reader.read(text) if fact.act == "remove"] == [count]

@@ -50,3 +50,13 @@ def test_what_is_in_one_panel_is_no_number_of_panels(note_reader: NoteReader) ->
         ("done", 16, "fastener"),
         ("planned", 4, "fastener"),
     ]
+
+
+def test_so_many_of_the_heading_may_stand_between_commas(note_reader: NoteReader) -> None:
+    facts = note_reader.read("Root bolts, ten of them, in, castle nuts on finger tight.")
+    assert ("fit", 10, "bolt") in [(fact.act, fact.count, fact.of) for fact in facts]
+
+
+def test_only_so_many_of_all_were_torqued(note_reader: NoteReader) -> None:
+    facts = note_reader.read("Starboard flap's on again, six bolts, only four torqued.")
+    assert [(fact.act, fact.count) for fact in facts] == [("fit", 6), ("tighten", 4)]

@@ -52,6 +52,9 @@ def test_what_is_still_to_go_is_counted(note_reader: NoteReader, text: str, told
         ("We've got the forty bolts or so on the transport joint to undo next week.", True),
         ("We've drilled the rivets out of the bracket, about thirty.", True),
         ("We've drilled the rivets out of the bracket, thirty.", None),
+        ("Drilled out say sixty rivets from the port doubler.", True),
+        ("Two hundred and ten rivets drilled out of the gusset, give or take.", True),
+        ("Forty-ish screws out of the belly panel.", True),
     ],
 )
 def test_what_is_told_roughly_is_marked_so(note_reader: NoteReader, text: str, about: bool | None) -> None:

@@ -29,3 +29,38 @@ def test_fasteners_counted_beside_the_work_are_its_own(
 def test_fasteners_that_are_told_of_something_count_once(note_reader: NoteReader) -> None:
     facts = note_reader.read("The port rudder is off. Two bolts are still in the bracket.")
     assert [fact.count for fact in facts if fact.act == "remove"] == [None]
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("Undid the bolts on the port fin root, six of them.", ("undo", "fin", 6, "bolt")),
+        (
+            "Torqued the ten root bolts on the left wing to forty-five foot pounds.",
+            ("tighten", "mainplane", 10, "bolt"),
+        ),
+    ],
+)
+def test_counted_work_on_a_named_part_that_only_the_rules_read_is_kept(
+    note_reader: NoteReader, text: str, told: tuple[object, ...]
+) -> None:
+    (fact,) = note_reader.read(text)
+    assert (fact.act, fact.item, fact.count, fact.of) == told
+    assert fact.doubts
+
+
+def test_holes_drilled_for_new_rivets_are_no_counted_work(note_reader: NoteReader) -> None:
+    assert not note_reader.read("We drilled the new doubler for eight rivets.")
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("Rivets drilled out on the port side of the keel doubler, ninety-six of them.", ("drill-out", 96, "rivet")),
+        ("Nipped up the nuts on the oil pipes, two of them.", ("tighten", 2, "nut")),
+    ],
+)
+def test_so_many_of_them_are_the_fasteners_named_before(
+    note_reader: NoteReader, text: str, told: tuple[str, int, str]
+) -> None:
+    assert [(fact.act, fact.count, fact.of) for fact in note_reader.read(text)] == [told]

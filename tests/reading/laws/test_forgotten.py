@@ -89,3 +89,17 @@ def test_wires_on_beside_struts_are_those_of_the_wings(note_reader: NoteReader) 
 def test_part_that_is_back_with_so_many_bolts_is_on(note_reader: NoteReader, text: str, count: int | None) -> None:
     on = [fact for fact in note_reader.read(text) if (fact.status, fact.act, fact.item) == ("done", "fit", "engine")]
     assert [(fact.count, fact.of) for fact in on] == ([(count, "bolt")] if count else [])
+
+
+def test_no_part_of_a_list_that_is_planned_is_lost(note_reader: NoteReader) -> None:
+    told = note_reader.read("Next we'll disconnect the oil line, then the fuel lines, then the throttle cable.")
+    assert [(f.status, f.item) for f in told if f.act == "disconnect"] == [
+        ("planned", "oil-line"),
+        ("planned", "fuel-line"),
+        ("planned", "throttle-cable"),
+    ]
+
+
+def test_what_is_off_after_a_verb_is_not_in_its_list(note_reader: NoteReader) -> None:
+    told = note_reader.read("Drained the oil tank, then oil line off at the tank.")
+    assert ("drain", "oil-line") not in [(fact.act, fact.item) for fact in told]

@@ -118,3 +118,54 @@ def test_line_that_is_off_at_something_is_parted_there(
     note_reader: NoteReader, text: str, told: tuple[Any, ...]
 ) -> None:
     assert told in _keys(note_reader, text)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Both oil pipes are off and taped together.",
+        "The brake hoses are bundled together with tape.",
+        "The elevator cables are coiled and tied back to the bulkhead.",
+    ],
+)
+def test_what_is_tied_together_is_neither_blanked_nor_held_up(note_reader: NoteReader, text: str) -> None:
+    assert not {"blank", "support"} & {fact.act for fact in note_reader.read(text)}
+
+
+def test_tag_that_came_off_took_no_part_with_it(note_reader: NoteReader) -> None:
+    (fact,) = note_reader.read("The fin's tag came off, it's P-0417 now.")
+    assert (fact.act, fact.item, fact.tag) == ("tag", "fin", "P-0417")
+
+
+def test_top_of_a_locker_is_no_shelf(note_reader: NoteReader) -> None:
+    facts = note_reader.read("The spats are off and the cushions went on top of the locker.")
+    assert [fact.stowage for fact in facts if fact.stowage and fact.stowage.shelf] == []
+    (fact,) = note_reader.read("The seat's on the top shelf of rack 6.")
+    assert fact.stowage is not None and (fact.stowage.rack, fact.stowage.shelf) == ("6", "top")
+
+
+@pytest.mark.parametrize(
+    ("text", "act"),
+    [
+        ("We've had the starboard flap out of its crate.", "move"),
+        ("The container's locked, so we've not got far, but we got the rudder out of it.", "move"),
+        ("Took the oil cooler out of the nacelle.", "remove"),
+        ("Took the junction box out of the fin.", "remove"),
+    ],
+)
+def test_what_comes_out_of_a_store_comes_off_no_aircraft(note_reader: NoteReader, text: str, act: str) -> None:
+    assert {fact.act for fact in note_reader.read(text) if fact.status == "done"} == {act}
+
+
+def test_cover_that_is_off_blanks_nothing(note_reader: NoteReader) -> None:
+    assert "blank" not in [fact.act for fact in note_reader.read("Doreen had the cover off the starter at lunch.")]
+
+
+def test_what_is_covered_and_doped_has_new_fabric(note_reader: NoteReader) -> None:
+    told = _keys(note_reader, "The tailplane's covered, the first coat of dope's on.")
+    assert ("done", "fit", "wing-fabric", None) in told
+    assert "blank" not in [act for _, act, _, _ in told]
+
+
+def test_line_that_is_off_somewhere_is_parted_once(note_reader: NoteReader) -> None:
+    assert _keys(note_reader, "Rudder cables. Off at the pulley.") == [("done", "disconnect", "control-cable", None)]

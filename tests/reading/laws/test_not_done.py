@@ -158,3 +158,53 @@ def test_part_that_is_off_still_does_not_come_off_today(note_reader: NoteReader)
 )
 def test_what_is_excepted_is_not_done(note_reader: NoteReader, text: str, status: str) -> None:
     assert [fact.status for fact in note_reader.read(text) if fact.item == "tail-wheel"] == [status]
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "You leave the mount on the wing and undo the four bolts.",
+        "What you do is, you keep the cowling on and take the spinner off first.",
+    ],
+)
+def test_what_a_job_leaves_on_it_does_not_take_off(note_reader: NoteReader, text: str) -> None:
+    told = {(fact.act, fact.item) for fact in note_reader.read(text)}
+    assert not {("remove", "engine-mount"), ("remove", "cowling")} & told
+
+
+def test_all_that_is_told_of_another_place_is_not_of_this_aircraft(note_reader: NoteReader) -> None:
+    text = (
+        "When I was at the other place, there was a bomber like this, and the rudder came off in the wind "
+        "because somebody's lad undid the top hinge."
+    )
+    assert [fact for fact in note_reader.read(text) if fact.status == "done"] == []
+
+
+@pytest.mark.parametrize(
+    "text", ["Please note that the fuel tank is drained.", "Please remember the fuel tank has been drained."]
+)
+def test_what_is_to_be_noted_is_told_and_not_asked_for(note_reader: NoteReader, text: str) -> None:
+    (fact,) = note_reader.read(text)
+    assert (fact.status, fact.act, fact.item) == ("done", "drain", "fuel-tank")
+
+
+@pytest.mark.parametrize(
+    "text", ["Please see that the fuel tank is drained.", "Please remember to drain the fuel tank."]
+)
+def test_what_is_to_be_seen_to_is_not_done(note_reader: NoteReader, text: str) -> None:
+    assert [fact for fact in note_reader.read(text) if fact.status == "done"] == []
+
+
+def test_what_is_asked_for_is_not_done(note_reader: NoteReader) -> None:
+    assert [
+        fact.status for fact in note_reader.read("Please have the fuel tank drained.") if fact.status == "done"
+    ] == []
+
+
+def test_nearly_so_many_are_about_so_many(note_reader: NoteReader) -> None:
+    told = note_reader.read("Nearly a hundred screws in that fairing, and we've taken seventy out so far.")
+    assert ("done", "undo", 70) in [(fact.status, fact.act, fact.count) for fact in told]
+
+
+def test_what_was_nearly_done_was_not(note_reader: NoteReader) -> None:
+    assert [fact for fact in note_reader.read("We nearly took the fairing off.") if fact.status == "done"] == []

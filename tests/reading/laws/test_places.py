@@ -4,7 +4,7 @@ import pytest
 
 from pipeline.reading.fact import Fact, Place
 from pipeline.reading.laws.case import Case
-from pipeline.reading.laws.places import as_said_anew, numbers_of_places
+from pipeline.reading.laws.places import as_said_anew, numbers_of_places, of_what_holds_up_alone
 from pipeline.reading.note_reader import NoteReader
 from pipeline.reading.reader import Reader
 
@@ -107,3 +107,26 @@ def test_where_an_opened_panel_is_says_nothing_of_the_parts_behind_it(note_reade
     panel, bellcrank = note_reader.read(text)
     assert panel.place == (Place(scheme="station", at="212"),)
     assert (bellcrank.item, bellcrank.place) == ("bellcrank", None)
+
+
+def test_where_a_jack_stands_is_not_where_later_work_goes_on(note_reader: NoteReader) -> None:
+    text = "Jack under the rear fuselage at frame eight. Rudder's off, three bolts."
+    reader = Reader(note_reader.vocabulary)
+    (one,) = reader.read_by_rule([(text, ())])
+    place = {"scheme": "frame", "at": "8"}
+    words = (text.index("Rudder"), len(text))
+    off = Fact.model_validate({"status": "done", "act": "remove", "item": "rudder", "words": words, "place": [place]})
+    held = Fact.model_validate({"status": "done", "act": "support", "item": "fuselage", "place": [place]})
+    told = of_what_holds_up_alone(Case(reader.lexicon, one), [held, off])
+    assert [fact.place for fact in told] == [(Place(scheme="frame", at="8"),), None]
+
+
+def test_station_may_be_a_decimal_number(note_reader: NoteReader) -> None:
+    (crack,) = note_reader.read("There's a crack in the keel at station one four four point five.")
+    assert crack.place == (Place(scheme="station", at="144.5"),)
+
+
+def test_part_is_moved_to_the_shelf_of_its_new_rack(note_reader: NoteReader) -> None:
+    (moved,) = note_reader.read("Moved the ailerons from rack two to rack nine, bottom shelf.")
+    assert moved.stowage is not None
+    assert (moved.stowage.rack, moved.stowage.shelf) == ("9", "bottom")

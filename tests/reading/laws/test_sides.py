@@ -2,6 +2,8 @@
 
 from typing import Any
 
+import pytest
+
 from pipeline.reading.note_reader import NoteReader
 
 
@@ -58,3 +60,29 @@ def test_side_from_which_something_is_looked_at_is_no_parts_side(note_reader: No
     assert [fact.side for fact in note_reader.read(text) if fact.act == "remove"] == [None]
     (off,) = note_reader.read("We took the magneto off from the port side.")
     assert off.side == "port"
+
+
+@pytest.mark.parametrize(
+    ("text", "item", "side"),
+    [
+        ("The port wheel's off. The starboard aileron's sound. The wheel's in rack two.", "wheel", "port"),
+        ("Starboard wing tip off. Port flap cracked. Wing tip on rack two.", "wing-tip", "starboard"),
+    ],
+)
+def test_part_is_put_away_once_and_on_the_side_said_of_it(
+    note_reader: NoteReader, text: str, item: str, side: str
+) -> None:
+    kept = [(fact.item, fact.side) for fact in note_reader.read(text) if fact.stowage]
+    assert kept == [(item, side)]
+
+
+def test_side_said_of_a_part_before_outlives_that_of_another_assembly(note_reader: NoteReader) -> None:
+    text = "Took the starboard magneto off, two nuts. Port wing's on two trestles. The magneto isn't back yet."
+    assert {fact.side for fact in note_reader.read(text) if fact.item == "magneto"} == {"starboard"}
+
+
+def test_rest_is_not_on_the_side_that_was_done(note_reader: NoteReader) -> None:
+    told = note_reader.read(
+        "The tailplane has two bolts each side. I've undone the port ones. I've not touched the rest."
+    )
+    assert [(f.status, f.side) for f in told if f.act == "undo"] == [("done", "port"), ("not-done", None)]

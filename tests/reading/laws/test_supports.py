@@ -63,6 +63,9 @@ def test_number_of_trestles_is_no_frame(note_reader: NoteReader) -> None:
         ("The trestle under the starboard wing is out.", ("done", "remove", "trestle", "starboard")),
         ("The engine is in. The hoist is away.", ("done", "remove", "hoist", None)),
         ("The chocks are out.", ("done", "remove", "chock", None)),
+        ("Jack's away from the tail.", ("done", "remove", "jack", None)),
+        ("The jack's out from under the wing.", ("done", "remove", "jack", None)),
+        ("The trestle has gone from under the nose.", ("done", "remove", "trestle", None)),
         ("The trestle under the centre fuselage has come away.", ("done", "remove", "trestle", None)),
     ],
 )
@@ -127,6 +130,11 @@ def test_aircraft_that_sits_on_jacks_is_held_up(note_reader: NoteReader, text: s
         ("There's a trestle under the nose now.", {"front-fuselage"}),
         ("The tail's up on the trestle.", {"rear-fuselage"}),
         ("We put a padded trestle under the tail.", {"rear-fuselage"}),
+        ("The trestle's back in under the tail.", {"rear-fuselage"}),
+        ("We let the tail down onto the trestle.", set()),
+        ("We lowered the nose onto two trestles.", {"front-fuselage"}),
+        ("We'll lower the nose onto two trestles.", set()),
+        ("The keel blocks are in, five of them.", {"fuselage"}),
         ("We'll put a trestle under the tail.", set()),
         ("If the tail is on the trestle it's safe.", set()),
         ("The jack's away from under the nose.", set()),
@@ -142,3 +150,15 @@ def test_nose_and_tail_are_held_up_as_ends_of_the_fuselage(
 def test_engine_off_its_trolley_was_let_down_and_not_taken_off(note_reader: NoteReader) -> None:
     assert ("done", "lower", "engine", None) in _keys(note_reader, "Engine off the trolley, sling's away.")
     assert ("done", "remove", "engine", None) not in _keys(note_reader, "Engine off the trolley, sling's away.")
+
+
+def test_trestle_that_is_gone_from_its_rack_held_nothing_up(note_reader: NoteReader) -> None:
+    assert note_reader.read("The trestle has gone from rack three.") == ()
+
+
+@pytest.mark.parametrize(
+    "text", ["The tail's on a trestle at frame nine.", "There's a trestle under the tail at frame nine."]
+)
+def test_place_of_a_trestle_is_told_with_the_end_that_it_holds(note_reader: NoteReader, text: str) -> None:
+    (fact,) = note_reader.read(text)
+    assert (fact.act, fact.item, [place.at for place in fact.place or ()]) == ("support", "rear-fuselage", ["9"])

@@ -86,3 +86,30 @@ def test_neither_of_two_tags_is_lost_where_the_word_is_said_twice(note_reader: N
         ("tag", "magneto", "P-0002"),
         ("tag", "magneto", "P-0003"),
     ]
+
+
+@pytest.mark.parametrize(
+    ("text", "item", "tag"),
+    [
+        ("Tag on number three engine is P-0210. Four bolts in bag eighteen.", "engine", "P-0210"),
+        ("The tag on the starboard aileron is P-0031, six screws in bag 3.", "aileron", "P-0031"),
+    ],
+)
+def test_tag_is_on_what_it_is_said_to_be_on(note_reader: NoteReader, text: str, item: str, tag: str) -> None:
+    assert [(fact.item, fact.tag) for fact in note_reader.read(text) if fact.tag] == [(item, tag)]
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        (
+            "Took both magnetos off number two, port one's tagged K-0101, starboard one's K-0102.",
+            {("port", "K-0101"), ("starboard", "K-0102")},
+        ),
+        ("Port leg's tag is L-0110 now. Starboard leg's back on, three bolts.", {("port", "L-0110")}),
+    ],
+)
+def test_tag_is_on_the_side_that_was_said_with_it(
+    note_reader: NoteReader, text: str, told: set[tuple[str, str]]
+) -> None:
+    assert {(fact.side, fact.tag) for fact in note_reader.read(text) if fact.tag} == told

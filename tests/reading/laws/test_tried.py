@@ -12,6 +12,7 @@ from pipeline.reading.note_reader import NoteReader
         ("Two of us on the bar on the propeller nut and it still wouldn't budge.", "undo", "propeller", None),
         ("Had a pull at the starboard axle, it's not for moving.", "remove", "axle", "starboard"),
         ("Gave the port magneto a good pull. Couldn't budge it at all.", "remove", "magneto", "port"),
+        ("Three of the drain plugs came out and the fourth wouldn't.", "remove", "drain-plug", None),
     ],
 )
 def test_what_would_not_come_is_not_lost(

@@ -76,6 +76,15 @@ def test_fact_that_the_rules_read_too_has_their_words_rule_and_reasons() -> None
     assert (fact.confidence, fact.doubts) == (0.9, ())
 
 
+def test_what_both_readings_take_from_a_plain_state_is_as_sure_as_the_rules_are() -> None:
+    read = Fact(status="done", act="remove", item="rudder", side="port", words=(0, 20), rule="state: remove")
+    unlikely = TOLD._replace(chance=0.3)
+    for confidence, doubts in ((0.82, ()), (0.5, ("likely, not sure: 50 in 100",))):
+        fact = as_fact(unlikely, _opinion(read.model_copy(update={"confidence": confidence})))
+        assert (fact.confidence, fact.doubts) == (confidence, doubts)
+    assert as_fact(unlikely, _opinion(read.model_copy(update={"rule": "past: remove"}))).doubts
+
+
 def test_fact_that_only_marked_notes_teach_says_so_with_the_word_that_tells_it() -> None:
     fact = as_fact(TOLD, Opinion(()))
     assert (fact.words, fact.rule) == ((9, 12), RULE)

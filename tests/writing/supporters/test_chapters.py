@@ -44,17 +44,17 @@ def test_without_a_big_part_small_work_is_told_last() -> None:
 
 def test_a_loose_word_for_a_part_is_not_told_as_a_second_part() -> None:
     found = _steps(dict(act="remove", item="outer-wing"), dict(act="remove", item="mainplane", side="starboard"))
-    assert [step.item for step in tellable(found, frozenset())] == ["outer-wing"]
+    assert [step.item for step in tellable(found, frozenset(), vocabulary())] == ["outer-wing"]
     alone = _steps(dict(act="remove", item="mainplane", side="starboard"))
-    assert [step.item for step in tellable(alone, frozenset({"outer-wing"}))] == []
-    assert [step.item for step in tellable(alone, frozenset())] == ["mainplane"]
+    assert [step.item for step in tellable(alone, frozenset({"outer-wing"}), vocabulary())] == []
+    assert [step.item for step in tellable(alone, frozenset(), vocabulary())] == ["mainplane"]
 
 
 def test_what_never_comes_off_is_not_said_to_have() -> None:
     found = _steps(
         dict(act="fit", item="spar-cap"), dict(act="remove", item="stringer"), dict(act="clean", item="skin")
     )
-    assert [step.item for step in tellable(found, frozenset())] == ["skin"]
+    assert [step.item for step in tellable(found, frozenset(), vocabulary())] == ["skin"]
 
 
 def test_the_news_is_the_largest_part_that_more_than_one_fact_tells_of() -> None:

@@ -56,3 +56,14 @@ def test_a_picture_that_was_spoken_of_is_known() -> None:
     assert not moments.asked_for(SATURDAY + timedelta(seconds=32))
     soon, _ = _said((0, 3, "Off it comes."), (4, 6, "Photo of that, please."))
     assert not soon.asked_for(SATURDAY + timedelta(seconds=3))
+
+
+def test_a_photo_of_no_certain_words_shows_the_one_part_that_all_of_them_are_on() -> None:
+    both = {
+        0: [fact("done", act="drain", item="flap-jack")],
+        1: [fact("done", act="bag", item="bolt"), fact("done", act="remove", item="flap-jack")],
+    }
+    moments, entry = _said((0, 3, "One."), (4, 7, "Two."), facts=both)
+    assert moments.of_one_part(entry) == Subject("flap-jack")
+    moments, entry = _said((0, 3, "One."), (4, 7, "Two."), facts={**both, 1: [fact("done", act="fit", item="flap")]})
+    assert moments.of_one_part(entry) is None

@@ -43,3 +43,9 @@ def test_a_reason_is_not_parted_from_what_it_is_the_reason_of() -> None:
 
 def test_text_without_pictures_stays_whole() -> None:
     assert [len(one.sentences) for one in with_pictures([_TEXT], [], vocabulary())] == [4]
+
+
+def test_a_picture_goes_with_the_sentence_of_its_own_entry_before_one_that_tells_of_all() -> None:
+    text = (Told("We were at work on the engine.", ("e-1", "e-2", "e-3", "e-4")), *_TEXT)
+    placed = with_pictures([text], [_shown("spigot", "e-4")], vocabulary())
+    assert [one.pictures[0].media for one in placed if "spigot" in one.sentences[-1].text] == ["spigot"]

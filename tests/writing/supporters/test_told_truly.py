@@ -8,6 +8,7 @@ from functools import cache
 import pytest
 
 from pipeline.book import vocabulary_folders
+from pipeline.reading.learnt.deciding import ONLY_RULES
 from pipeline.reading.vocabulary import Vocabulary, load_vocabulary
 from pipeline.records import DecisionRecord, Records
 from pipeline.writing.supporters.asked import Asked
@@ -477,6 +478,11 @@ def test_of_a_part_that_one_entry_takes_off_and_puts_on_neither_is_told_unless_b
         for act in ("remove", "fit")
     ]
     assert "strut" not in _words(_report([RUDDER, _one(OUT, *facts)])).lower()
+    rules = facts[0] | {"confidence": 0.95, "check": (ONLY_RULES,)}
+    assert (
+        "strut"
+        not in _words(_report([RUDDER, _one(OUT, rules, facts[1] | {"check": (), "confidence": 0.95})])).lower()
+    )
     both = [done(act, "interplane-strut", "port", confidence=0.95) for act in ("remove", "fit")]
     assert "strut" in _words(_report([RUDDER, _one(OUT, *both)])).lower()
 
@@ -607,3 +613,119 @@ def test_a_part_that_went_on_is_the_news_before_the_screws_of_another() -> None:
     screws = _one("Twelve screws into the door.", done("fit", "door", count=12, of="screw", confidence=0.95))
     fairing = _one("The fairing is back on.", done("fit", "fairing", confidence=0.95))
     assert _report([screws, fairing]).headline == "The fairing goes on"
+
+
+def test_what_was_only_slackened_is_not_free() -> None:
+    slack = _one("The rudder cables I've only slackened off.", done("undo", "control-cable"))
+    told = _words(_report([slack, RUDDER]))
+    assert "slackened the control cables" in told and "freed" not in told
+    free = _one("We undid the elevator turnbuckle.", done("undo", "turnbuckle"))
+    assert "slackened" not in _words(_report([slack, free, RUDDER]))
+    nuts = _one("We slackened the engine mount nuts.", done("undo", "engine-mount"))
+    assert "slacken" not in _words(_report([nuts, RUDDER]))
+
+
+def test_a_chapter_names_all_the_days_of_its_work() -> None:
+    cable = _one("We freed the cables.", done("disconnect", "control-cable"))
+    legs = _one("The port leg's off.", done("remove", "main-undercarriage", "port"))
+    fin = _one("The fin's off.", done("remove", "fin"))
+    (tail,) = (one for one in _report([cable], [RUDDER, fin, legs], apart=1).sections if one.heading == "The tail")
+    assert "Saturday and Sunday" in tail.paragraphs[0].sentences[0].text
+    wing = _one("The port wing's off.", done("remove", "outer-wing", "port"))
+    pipe = _one("We freed the hydraulic line.", done("disconnect", "hydraulic-line"))
+    story = _report([pipe, wing, RUDDER], [pipe, legs], apart=1)
+    (of_wing,) = (one for one in story.sections if one.heading == "The wing")
+    assert "Sunday" not in of_wing.paragraphs[0].sentences[0].text
+
+
+def test_bags_of_other_days_are_not_told_as_of_the_last_chapters_day() -> None:
+    bag = _one("Bolts in bag two.", done("bag", "bolt", tag="2"))
+    radio = [_one(f"{what} out.", done("remove", item)) for what, item in (("Radio set", "radio-set"),)]
+    pipes = [_one("Pipe off.", done("disconnect", item)) for item in ("hydraulic-line", "fuel-line", "oil-line")]
+    story = _report([RUDDER, bag], [*radio, *pipes], apart=1)
+    assert "Along the way we bagged the bolts" in _words(story)
+    assert "We bagged the bolts" in _words(_report([RUDDER, bag]))
+
+
+def _ahead(later: Sequence[Told]) -> str:
+    plan_ = _one("We'll have the elevator off next time.", said_to("planned", "remove", "elevator", "starboard"))
+    return " ".join(one.text for one in _report([RUDDER, plan_], later).ahead)
+
+
+def test_a_plan_that_was_given_up_later_is_not_what_comes_next() -> None:
+    assert "take off the starboard elevator" in _ahead([RUDDER])
+    left = said_to("not-done", "remove", "elevator", "starboard")
+    assert "starboard elevator" in _ahead([_one("We left that on.", left)])
+    assert "take off" not in _ahead([_one("We left that on.", left)])
+    assert not _ahead([_one("We left that on.", left | {"check": ("likely, not sure",)})])
+
+
+def test_both_wings_are_not_one_where_their_sides_go_untold() -> None:
+    props = _one("A trestle under each wing.", done("support", "outer-wing", "both"))
+    told = _words(_report([props, _one("The engine's off.", done("remove", "engine")), RUDDER]))
+    assert "the weight of the outer wings" in told
+
+
+def test_one_nut_is_not_told_as_nuts() -> None:
+    nut = _one("Hub nut tightened.", done("tighten", "propeller-hub", count=1, of="nut"))
+    assert "a nut of the propeller hub" in _words(_report([nut, RUDDER]))
+    two = _one("Two nuts.", done("tighten", "propeller-hub", count=2, of="nut"))
+    assert "the nuts of the propeller hub" in _words(_report([two, RUDDER]))
+
+
+def test_a_box_that_was_connected_is_one_and_a_pipes_cover_is_no_news() -> None:
+    told = _words(
+        _report([
+            _one("Throttle's connected up.", done("connect", "throttle-box")),
+            _one("Vent pipe covered, oil line too.", done("blank", "vent-pipe"), done("blank", "oil-line")),
+            RUDDER,
+        ])
+    )  # fmt: skip
+    assert "throttle box" in told and "throttle boxes" not in told and "cover" not in told
+    plan_ = _one("Still to find a blank.", said_to("planned", "blank", "oil-line"))
+    assert not _report([RUDDER, plan_]).ahead
+
+
+def test_work_on_a_part_is_told_in_the_order_of_its_days() -> None:
+    first, then = _one("Primed.", done("prime", "flap")), _one("Cleaned.", done("clean", "flap"))
+    assert "primed and cleaned" in _words(_report([first], [then, RUDDER], apart=1))
+
+
+def test_a_tank_that_went_back_on_is_told_in_its_chapter() -> None:
+    off = [_one("The port tank's out.", done("remove", "fuel-tank", "port")), RUDDER]
+    on = [_one("The port tank's back in.", done("fit", "fuel-tank", "port"))]
+    told = [one.text for one in _report(off, on, apart=1).sentences]
+    assert "By Sunday the port fuel tank was back on." in told
+
+
+def test_fasteners_of_four_cowlings_came_out_of_the_cowlings() -> None:
+    four = _one("All four cowlings are off.", done("remove", "cowling", count=4, of="cowling"))
+    undone = _one("Forty-seven fasteners.", done("undo", "cowling", count=47, of="fastener"))
+    (number,) = (one.number for one in _report([four, undone, RUDDER, NOSE]).sections if one.number)
+    assert (number.figure, number.text) == ("47", "fasteners came out of the cowlings")
+    more = _one("Sixty screws.", done("undo", "access-panel", count=60, of="screw"))
+    assert "The cowlings alone gave up 47 fasteners" in _words(_report([four, undone, NOSE, more]))
+
+
+def test_so_many_each_is_no_number_of_all() -> None:
+    each = _one("Refitted the cowlings.", done("fit", "cowling", count=12, of="fastener"))
+    assert any(one.number for one in _report([each, RUDDER, NOSE]).sections)
+    said = ("Refitted the cowlings. Twelve fasteners each.", *each[1:])
+    assert not any(one.number for one in _report([said, RUDDER, NOSE]).sections)
+    book = made_book("Packet", "Packet", {FIRST: [each, ("Twelve fasteners each.", [], 0), RUDDER, NOSE]}).records
+    first, second, *others = book.entries
+    fact = first.facts[0].model_copy(update={"said": "Refitted the cowlings."})
+    both = first.model_copy(update={"utterances": (*first.utterances, *second.utterances), "facts": (fact,)})
+    assert not any(
+        one.number for one in _report([each], records=book.model_copy(update={"entries": (both, *others)})).sections
+    )
+    sides = _one("Six bolts each side.", done("fit", "cowling", count=12, of="bolt"))
+    assert any(one.number for one in _report([sides, RUDDER, NOSE]).sections)
+
+
+def test_an_engine_that_ran_is_no_smaller_job() -> None:
+    ran = _one("We tested number one engine for forty minutes.", done("test", "engine", "port"))
+    fin = [_one("The fin's on.", done("fit", "fin")), _one("Painted.", done("paint", "fin"))]
+    story = _report([RUDDER, *fin, ran])
+    assert "tested the number 1 engine" in story.standfirst[0].text
+    assert "The engines" in [one.heading for one in story.sections]

@@ -1,6 +1,6 @@
 from datetime import UTC, date, datetime
 
-from pipeline.writing.supporters.when import at_time, in_span, is_long, months, on_day, on_days
+from pipeline.writing.supporters.when import at_time, in_span, is_long, is_of_years, months, on_day, on_days
 
 _DAY = date(2026, 2, 14)
 _LATER = date(2026, 3, 2)
@@ -34,3 +34,16 @@ def test_many_months_are_named_by_the_first_and_the_last() -> None:
 def test_a_time_of_day_is_told_with_its_day() -> None:
     assert at_time(datetime(2026, 2, 14, 9, tzinfo=UTC), [_DAY]) == "Saturday morning"
     assert at_time(datetime(2026, 2, 14, 18, tzinfo=UTC), [_DAY, _LATER]) == "the evening of 14 February"
+
+
+def test_the_year_is_told_where_a_month_comes_twice() -> None:
+    first, autumn, end = date(2024, 11, 9), date(2025, 11, 2), date(2026, 2, 7)
+    two_winters = [first, autumn, end]
+    assert is_of_years(two_winters) and not is_of_years([first, date(2025, 10, 31)]) and not is_of_years([])
+    assert on_day(end, two_winters) == "7 February 2026"
+    assert on_days([first, end], two_winters) == "on 9 November 2024 and 7 February 2026"
+    assert on_days([date(2025, 1, 18), autumn], two_winters) == "on 18 January and 2 November 2025"
+    assert on_days(two_winters, two_winters) == "on three days between 9 November 2024 and 7 February 2026"
+    assert months(two_winters) == "November 2024, November 2025 and February 2026"
+    assert at_time(datetime(2026, 2, 7, 9, tzinfo=UTC), two_winters) == "the morning of 7 February 2026"
+    assert on_day(date(2025, 2, 8), [first, date(2025, 2, 8)]) == "8 February"

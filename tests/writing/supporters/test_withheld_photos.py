@@ -38,11 +38,12 @@ def why(
     at_s: float,
     facts: Mapping[int, Sequence[FactRecord]] | None = None,
     released: Sequence[Released] = (),
+    unclear_s: float = 0.0,
 ) -> str:
     book, entry = one_entry(*words, facts=facts)
     gate = gate_of(tuple(released))
     photos = WithheldPhotos(Moments(book, terms()), gate, released, terms())
-    return photos.why(entry, SATURDAY + timedelta(seconds=at_s))
+    return photos.why(entry, SATURDAY + timedelta(seconds=at_s), unclear_s)
 
 
 def test_a_photo_goes_out_with_work_that_was_done_and_with_a_part_that_was_shown() -> None:
@@ -161,3 +162,10 @@ def test_a_finding_let_out_on_one_part_lets_out_none_on_another_that_shares_a_sh
     gate = gate_of((Released(item="rudder-hinge", finding="corrosion", who="Bea Linnet"),))
     assert gate.reasons("There was corrosion on the rudder hinge.") == ()
     assert FINDING in gate.reasons("There's a bit of corrosion on the oil cooler bracket.")
+
+
+def test_a_photo_that_may_be_of_other_words_is_judged_by_those_too() -> None:
+    talk = [(0, 3, OFF), (4, 6, "Nice and easy."), (7, 9, "Kettle's on."), (30, 33, "The hinge has perished.")]
+    assert why(talk, 2, DONE) == why(talk, 2, DONE, unclear_s=3.0) == ""
+    assert why(talk, 2, DONE, unclear_s=30.0) == FAULTY
+    assert why(talk[:3], 2, DONE, unclear_s=30.0) == ""
