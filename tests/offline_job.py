@@ -91,6 +91,7 @@ class Job:
         bag = self.do("seal", self.book, self.folder / "bags").splitlines()[0]
         self.do("check", self.book)
         self.do("check", bag, name="check a bag")
+        self.do("unseal", bag, self.folder / "back")
 
     def without_a_book(self) -> None:
         self.do("vocab", "check", name="vocab")
