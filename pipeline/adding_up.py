@@ -118,12 +118,7 @@ def _with_one_tag_each(facts: Iterable[LoggedFact], labels: Sequence[str]) -> li
         if len(tags) > 1 or label in seen
         for tag in tags - {seen.get(label, label)}
     }
-    return [
-        one.model_copy(update={"fact": one.fact.model_copy(update={"tag": other[one.fact.tag]})})
-        if one.fact.tag in other
-        else one
-        for one in facts
-    ]
+    return [one.told_as(tag=other[one.fact.tag]) if one.fact.tag in other else one for one in facts]
 
 
 def _lists(logged: Sequence[LoggedFact], said: Sequence[Told], bench: Bench) -> Lists:

@@ -95,7 +95,7 @@ class _Fields(TypedDict):
 
 
 @dataclass(frozen=True)
-class _Decided:
+class _AsLeft:
     """A book's entries and words as people left them; ``utterances`` in order of time."""
 
     entries: tuple[EntryRecord, ...]
@@ -150,7 +150,7 @@ class Decided:
     """
 
     gathered: Gathered
-    words: _Decided
+    words: _AsLeft
     unlisted: tuple[UnlistedRecord, ...]
     unplaced_photos: tuple[UnplacedPhoto, ...]
     away: tuple[SetAside, ...]
@@ -195,7 +195,7 @@ def decide(gathered: Gathered, bench: Bench, entered: Iterable[Entries], acts: S
     stands = as_decided(machine, acts)
     heard = (one for recording in gathered.said.values() for one in recording.utterances)
     said = utterances_as_decided(heard, stands.values(), part_numbers)
-    words = _Decided.of(stands.values(), said, gathered.media, bench)
+    words = _AsLeft.of(stands.values(), said, gathered.media, bench)
     left = photos_left(gathered.loose, words.entries, machine)
     away = (one for one in stands if stands[one].read.entry.media not in there)
     gone = [one for one in machine if one not in stands]
@@ -236,7 +236,7 @@ def decided_anew(records: Records, past: Past, bench: Bench) -> Records:
     """
     stands = past.stands()
     said = utterances_as_decided(records.utterances, stands.values(), part_numbers, undecided=True)
-    decided = _Decided.of(stands.values(), said, records.media, bench)
+    decided = _AsLeft.of(stands.values(), said, records.media, bench)
     whys = {one.utterance: one.why for one in records.unplaced_speech}
     loose = {one.media: one for one in photos_left(records.unplaced_photos, decided.entries, past.machine)}
     placed = {link.media for entry in decided.entries for link in entry.photos}
@@ -342,7 +342,7 @@ def _loose(known: Known) -> Iterable[UnplacedPhoto]:
             yield UnplacedPhoto(media=one.photo, why=one.why)
 
 
-def _facts_from(gathered: Gathered, words: _Decided, gone: Sequence[str], stands: Iterable[Standing]) -> str:
+def _facts_from(gathered: Gathered, words: _AsLeft, gone: Sequence[str], stands: Iterable[Standing]) -> str:
     """Return the fingerprint of all that lists and advice are added up from: every fact with the words around it.
 
     Args:

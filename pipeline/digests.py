@@ -1,4 +1,4 @@
-"""The SHA-256 of a file, of a text, and of several texts, each with its length before it: no two lists read alike."""
+"""The SHA-256 of a file, of bytes, of a text, and of several texts of which no two lists read alike."""
 
 import hashlib
 from collections.abc import Iterable
@@ -11,9 +11,14 @@ def sha256_of(path: Path) -> str:
         return hashlib.file_digest(file, "sha256").hexdigest()
 
 
+def sha256_of_bytes(content: bytes) -> str:
+    """Return the SHA-256 of some bytes in hexadecimal. Source: FIPS 180-4."""
+    return hashlib.sha256(content).hexdigest()
+
+
 def sha256_of_text(text: str) -> str:
     """Return the SHA-256 of a text, as UTF-8, in hexadecimal."""
-    return hashlib.sha256(text.encode("utf-8")).hexdigest()
+    return sha256_of_bytes(text.encode("utf-8"))
 
 
 def add_to(digest: "hashlib._Hash", part: str) -> None:
@@ -24,7 +29,7 @@ def add_to(digest: "hashlib._Hash", part: str) -> None:
 
 
 def digest_of(parts: Iterable[str]) -> str:
-    """Return the SHA-256 of some texts in their order, in hexadecimal."""
+    """Return the SHA-256 of some texts in their order, each with its length before it, in hexadecimal."""
     digest = hashlib.sha256()
     for part in parts:
         add_to(digest, part)

@@ -68,6 +68,12 @@ def listed(phrases: Sequence[str]) -> str:
     return f"{', '.join(phrases[:-1])} and {phrases[-1]}"
 
 
+def named_up_to(names: Sequence[str], most: int) -> str:
+    """Return the first names, and how many more there are: "a, b and 1,200 more"; all of them up to ``most``."""
+    more = f" and {len(names) - most:,} more" if len(names) > most else ""
+    return ", ".join(names[:most]) + more
+
+
 def in_words(number: int) -> str:
     """Write a whole number from 0 to 999 in words, and anything else in figures with thousands set apart."""
     if not 0 <= number <= 999:
@@ -117,9 +123,14 @@ def month(day: date) -> str:
     return MONTHS[day.month - 1]
 
 
+def day_text(day: date) -> str:
+    """Return a day with its year: "14 February 2026"."""
+    return f"{day_and_month(day)} {day.year}"
+
+
 def long_date(day: date) -> str:
     """Return "Saturday 14 February 2026"."""
-    return f"{weekday(day)} {day_and_month(day)} {day.year}"
+    return f"{weekday(day)} {day_text(day)}"
 
 
 def short_date(day: date | None) -> str:
@@ -142,8 +153,8 @@ def minutes(at_s: float) -> str:
 def span_of_days(first: date, last: date) -> str:
     """Return "14 February 2026", "14 to 15 February 2026" or "30 January to 2 February 2026"."""
     if first == last:
-        return f"{day_and_month(first)} {first.year}"
+        return day_text(first)
     if (first.year, first.month) == (last.year, last.month):
-        return f"{first.day} to {day_and_month(last)} {last.year}"
+        return f"{first.day} to {day_text(last)}"
     start = day_and_month(first) + ("" if first.year == last.year else f" {first.year}")
-    return f"{start} to {day_and_month(last)} {last.year}"
+    return f"{start} to {day_text(last)}"

@@ -5,6 +5,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date, datetime, tzinfo
 
+from pipeline.english import day_text
 from pipeline.lists.bags import (
     Emptied,
     PutTogether,
@@ -16,10 +17,10 @@ from pipeline.lists.bags import (
     taken_out,
 )
 from pipeline.lists.logged import alternatives, names_of, sentence_of
+from pipeline.plain_text import letters_and_figures
 from pipeline.reading.fact import Side, Stowage
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.records import EntryRecord, FactRecord, Records
-from pipeline.writing.part_wording import day_text
 from pipeline.writing.wording import counted, part_text, stowage_text
 
 _TAG = r"((?:[a-z]{1,2}-?)?\d+|\w+)"
@@ -156,7 +157,7 @@ def is_there(stowage: Stowage | None, kind: str, which: str) -> bool:
 
 def plain(text: str) -> str:
     """Return a number or a tag without what is written now one way and now another: "P-0142" is "p0142"."""
-    return re.sub(r"[^a-z0-9]", "", text.lower()).lstrip("0")
+    return letters_and_figures(text).lstrip("0")
 
 
 def _told(

@@ -9,10 +9,12 @@ from pathlib import Path
 from typing import Protocol
 
 from pipeline.book import Book
+from pipeline.english import named_up_to
 from pipeline.errors import ExitCode
 from pipeline.hearing.device import Device
 from pipeline.intake.captions import UNREAD
 from pipeline.mistyped import to_type
+from pipeline.plain_text import file_name
 from pipeline.records import Records, SetAside, records_in
 from pipeline.unchanged import Left
 from pipeline.values import Kind
@@ -26,13 +28,11 @@ def told_of_away(book: Book, paths: Sequence[str]) -> tuple[str, ...]:
     """Return the line on originals that are not where they were, none where there are none."""
     if not paths:
         return ()
-    named = ", ".join(paths[:_MOST_NAMED])
-    named += f" and {len(paths) - _MOST_NAMED} more" if len(paths) > _MOST_NAMED else ""
     many = len(paths) > 1
     begins = f"{len(paths)} originals are not where they were" if many else "An original is not where it was"
     return (
-        f"{begins}: {named}. What was made of it stands. Put it back, or plug in the drive that it is on; if it lies "
-        f"elsewhere by now: saidseen run {to_type(book.folder)} FOLDER",
+        f"{begins}: {named_up_to(paths, _MOST_NAMED)}. What was made of it stands. Put it back, or plug in the drive "
+        f"that it is on; if it lies elsewhere by now: saidseen run {to_type(book.folder)} FOLDER",
     )
 
 
@@ -43,8 +43,7 @@ def told_of_unread(records: Records) -> tuple[str, ...]:
         unread = [flag.removeprefix(UNREAD) for flag in one.flags if flag.startswith(UNREAD)]
         if one.kind is Kind.CAPTIONS and unread:
             more = f" And {len(unread) - 1} more of it: see its day in the logbook." if len(unread) > 1 else ""
-            name = one.path.replace("\\", "/").rpartition("/")[2]
-            told.append(f"Not read in {name}: {unread[0]}{more}")
+            told.append(f"Not read in {file_name(one.path)}: {unread[0]}{more}")
     return tuple(told)
 
 

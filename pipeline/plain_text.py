@@ -15,12 +15,23 @@ _UNSEEN_LETTERS = "\u00ad\u180e\u200b-\u200d\u2060-\u2064"
 _BEFORE = rf"[\s\"'“”„‘’‚`{_UNSEEN_LETTERS}]*"  # noqa: RUF001 - quotes of every kind
 # the beginning of a cell, or what would be one where a spreadsheet takes the semicolon for the end of a cell
 _FORMULA = re.compile(rf"(^|;\s*)(?='|{_BEFORE}[{_STARTERS}])")
+_SIGNS = re.compile("[^a-z0-9]")
 _TAKEN_OUT = re.compile(r"(^|;\s*)'")
 
 
 def visible(text: str) -> str:
     """Return the text with every control or direction-turning character shown as its number ("⟨U+202E⟩")."""
     return _UNSEEN.sub(lambda found: f"⟨U+{ord(found.group()):04X}⟩", text)
+
+
+def file_name(path: str) -> str:
+    """Return a file's name without its folders, whichever way these are parted."""
+    return path.replace("\\", "/").rpartition("/")[2]
+
+
+def letters_and_figures(text: str) -> str:
+    """Return what is left of a tag or a number however it was written: "P-0142", "p 0142" and "p0142" are one."""
+    return _SIGNS.sub("", text.lower())
 
 
 def cut_short(text: str, columns: int) -> str:

@@ -5,7 +5,7 @@ from datetime import datetime, tzinfo
 from pathlib import Path, PurePath
 from typing import Any
 
-from pipeline.english import day_and_month
+from pipeline.english import day_text, named_up_to
 from pipeline.history.events import Act
 from pipeline.history.placings import Placings
 from pipeline.records import EntryRecord, MediaRecord
@@ -75,12 +75,11 @@ def told_of_replaced(made: Iterable[Act], media: Sequence[MediaRecord], zone: tz
         return ""
     each = [
         f"{name} (before: {_day_and_time(at[before], zone)}; now: {where})"
-        for name, before, now in told[:_MOST_NAMED]
+        for name, before, now in told
         for where in (_day_and_time(at[now], zone) if now else "nowhere",)
     ]
-    more = f" and {len(told) - _MOST_NAMED:,} more" if len(told) > _MOST_NAMED else ""
     stand = "1 photo stands" if len(told) == 1 else f"{len(told):,} photos stand"
-    return f"Placed anew: {stand} with other words than before, or with none: {', '.join(each)}{more}."
+    return f"Placed anew: {stand} with other words than before, or with none: {named_up_to(each, _MOST_NAMED)}."
 
 
 def _at(held: dict[str, Any]) -> datetime:
@@ -89,4 +88,4 @@ def _at(held: dict[str, Any]) -> datetime:
 
 def _day_and_time(at: datetime, zone: tzinfo) -> str:
     there = at.astimezone(zone)
-    return f"{day_and_month(there.date())} {there.year}, {there:%H:%M}"
+    return f"{day_text(there.date())}, {there:%H:%M}"

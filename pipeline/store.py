@@ -6,7 +6,6 @@ its digest, by which the keys of what is made from it are known without reading 
 own, so a run that is killed loses at most the item in hand.
 """
 
-import hashlib
 import json
 import sqlite3
 from collections.abc import Iterable, Iterator, Mapping
@@ -19,7 +18,7 @@ from typing import NamedTuple, Self
 from pydantic import BaseModel
 from pydantic_core import to_json
 
-from pipeline.digests import sha256_of_text
+from pipeline.digests import sha256_of_bytes, sha256_of_text
 from pipeline.errors import RunFault
 from pipeline.values import FileSeen
 
@@ -56,7 +55,7 @@ def fingerprint(*parts: object) -> str:
 
 def key_of(*parts: str | int | Mapping[str, str]) -> str:
     """Return the same for texts, whole numbers, and texts by texts in order, a good deal sooner."""
-    return hashlib.sha256(to_json(parts)).hexdigest()
+    return sha256_of_bytes(to_json(parts))
 
 
 def _copy_beside(db: sqlite3.Connection, path: Path) -> Path:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import tzinfo
 from difflib import get_close_matches
 
-from pipeline.english import listed
+from pipeline.english import day_text, listed
 from pipeline.kept_loose import LOOSE, is_there, is_to_check, loose_lines, plain, words_that_name, words_that_name_tag
 from pipeline.lists.holding import is_fastener, kinds_agree
 from pipeline.lists.logged import last_words, same_side
@@ -16,7 +16,7 @@ from pipeline.reading.positions import position_told, same_position
 from pipeline.reading.tags import as_label
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.records import FactRecord, FastenerLine, PartOff, Records
-from pipeline.writing.part_wording import day_text, part_name, where_text
+from pipeline.writing.part_wording import part_name, where_text
 from pipeline.writing.standing_wording import bagged_text, fasteners_text, number_text, parted_at_text
 from pipeline.writing.wording import part_text, stowage_text
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import os
 import traceback
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
@@ -109,14 +109,14 @@ class Work:
             self.progress.advance(1)
         media = self._media({file.path: file for file in seen.files})
         there = {file.path for file in seen.files}
-        away = {one.id: one.path for one in media.values() if one.path not in there}
-        self.outcome.away = tuple(path for item, path in away.items() if not self._of_no_use(item))
-        other = {
-            file.path for file in new if file.path in known and known[file.path] != (file.size, file.modified_ns)
-        }
-        changed = {one.id: one.path for one in media.values() if not one.held and one.path in other}
-        self.outcome.changed = tuple(path for item, path in changed.items() if not self._of_no_use(item))
+        other = {file.path for file in new if known.get(file.path) not in (None, (file.size, file.modified_ns))}
+        self.outcome.away = self._missed(one for one in media.values() if one.path not in there)
+        self.outcome.changed = self._missed(one for one in media.values() if not one.held and one.path in other)
         return media
+
+    def _missed(self, media: Iterable[Media]) -> tuple[str, ...]:
+        """Return the paths of these pieces of media, but for those that were of no use."""
+        return tuple(one.path for one in media if not self._of_no_use(one.id))
 
     def _of_no_use(self, item: str) -> bool:
         """Tell whether a piece of media was looked at and set aside, so that nobody misses it."""

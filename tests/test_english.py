@@ -4,7 +4,17 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pipeline.english import in_words, listed, nth, plural, sentence, span_of_days, with_article
+from pipeline.english import (
+    day_text,
+    in_words,
+    listed,
+    named_up_to,
+    nth,
+    plural,
+    sentence,
+    span_of_days,
+    with_article,
+)
 
 
 @pytest.mark.parametrize(
@@ -52,6 +62,12 @@ def test_lists_are_joined_as_in_a_sentence() -> None:
     assert listed(["a", "b", "c"]) == "a, b and c"
 
 
+def test_of_many_names_the_first_are_told_and_how_many_more_there_are() -> None:
+    assert named_up_to(["a", "b"], 2) == "a, b"
+    assert named_up_to(["a", "b", "c"], 2) == "a, b and 1 more"
+    assert named_up_to(["a"] * 1202, 2) == "a, a and 1,200 more"
+
+
 @pytest.mark.parametrize(
     ("number", "words"),
     [
@@ -75,6 +91,10 @@ def test_different_numbers_are_worded_differently(one: int, other: int) -> None:
 def test_a_sentence_has_one_capital_and_one_stop() -> None:
     assert sentence("the wing came off") == "The wing came off."
     assert sentence("Is it off?") == "Is it off?"
+
+
+def test_a_day_is_told_with_its_year() -> None:
+    assert day_text(date(2026, 2, 14)) == "14 February 2026"
 
 
 def test_a_span_of_days_names_month_and_year_once() -> None:

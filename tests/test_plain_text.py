@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pipeline.plain_text import cell, visible, without_guard
+from pipeline.plain_text import cell, file_name, letters_and_figures, visible, without_guard
 from pipeline.writing.registers import table
 
 
@@ -49,3 +49,12 @@ def test_a_table_reads_back_with_one_line_a_row(rows: list[list[str]]) -> None:
     read = list(csv.reader(io.StringIO(text, newline=""), strict=True))
     assert read == [["one", "two"], *([cell(value) for value in row] for row in rows)]
     assert text.count("\r\n") == len(rows) + 1
+
+
+def test_a_file_is_called_by_its_name_whichever_way_its_folders_are_parted() -> None:
+    for path in ("media/camera/IMG_1.jpg", r"D:\media\IMG_1.jpg", "IMG_1.jpg"):
+        assert file_name(path) == "IMG_1.jpg"
+
+
+def test_a_tag_is_the_same_however_it_was_written() -> None:
+    assert letters_and_figures("P-0142") == letters_and_figures("p 0142.") == "p0142"

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from pipeline.book import Book
 from pipeline.commands.opened import from_here
-from pipeline.english import plural
+from pipeline.english import named_up_to, plural
 from pipeline.mistyped import to_type
 from pipeline.plain_text import cell
 
@@ -82,7 +82,7 @@ def what_to_see_to(book: Book, outcome: "Outcome", left: "Left", before: Listed)
     for aside in new:
         by_reason.setdefault(aside.why, []).append(from_here(aside.path, book))
     for why, paths in by_reason.items():
-        yield f"Set aside: {_named(paths)}: {why}"
+        yield f"Set aside: {named_up_to(paths, _MOST_NAMED)}: {why}"
     if any(len(paths) > _MOST_NAMED for paths in by_reason.values()):
         yield f"All that is set aside is listed in {book.out / 'set-aside.csv'}"
     if old := len(left.told) - len(new):
@@ -95,22 +95,17 @@ def what_to_see_to(book: Book, outcome: "Outcome", left: "Left", before: Listed)
             yield f"Could not be copied for the pages: {from_here(path, book)}: {why}"
 
 
-def _named(paths: Sequence[str]) -> str:
-    more = f" and {len(paths) - _MOST_NAMED:,} more" if len(paths) > _MOST_NAMED else ""
-    return ", ".join(paths[:_MOST_NAMED]) + more
-
-
 def _changed(book: Book, paths: Sequence[str]) -> Iterator[str]:
     """Yield what to do about files that were changed where they lie after they had been taken in."""
     if not paths:
         return
-    they, have = ("they were", "files have") if len(paths) > 1 else ("it was", "file has")
-    named = _named([from_here(path, book) for path in paths])
+    files_have, they_were = ("files have", "they were") if len(paths) > 1 else ("file has", "it was")
+    named = named_up_to([from_here(path, book) for path in paths], _MOST_NAMED)
     yield (
-        f"{len(paths)} {have} changed since {they} taken in: {named}. What {they} stays in the book beside what is "
-        "there now, and what is said in both counts twice: reject the entries of one, in saidseen review "
-        f"{to_type(book.folder)}. Copy what {they} from the card or a sealed bag into the folder, under another "
-        "name: a seal wants every original."
+        f"{len(paths)} {files_have} changed since {they_were} taken in: {named}. What {they_were} stays in the book "
+        "beside what is there now, and what is said in both counts twice: reject the entries of one, in saidseen "
+        f"review {to_type(book.folder)}. Copy what {they_were} from the card or a sealed bag into the folder, under "
+        "another name: a seal wants every original."
     )
 
 

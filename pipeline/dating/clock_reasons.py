@@ -11,7 +11,7 @@ from pipeline.dating.lines import BY_PEOPLE, ENDING, LABELS, POINTING, SURE_MARG
 from pipeline.dating.offsets import Prior
 from pipeline.dating.pattern import FEWEST_ANCHORS
 from pipeline.dating.zones import change_between, instant
-from pipeline.english import day_and_month
+from pipeline.english import day_text
 from pipeline.values import Clock
 
 NOBODY = "Nobody"
@@ -103,7 +103,7 @@ def _left_alone(track: Track, events: Sequence[ClockEvent], zone: ZoneInfo) -> s
     changed = change_between(before, after, zone)
     if changed is None:
         return f" {NOBODY} changed it when the clocks changed, and it ran on as it was."
-    day = f"{day_and_month(changed)} {changed.year}"
+    day = day_text(changed)
     if (before.utcoffset() or timedelta(0)) > (after.utcoffset() or timedelta(0)):
         return f" {NOBODY} put it back when the clocks went back on {day}: it ran on as it was."
     return f" {NOBODY} put it forward when the clocks went forward on {day}: it ran on as it was."

@@ -22,6 +22,7 @@ from pipeline.mistyped import to_type
 
 _ORIGINALS = "originals"
 _VOCABULARY = f"{DATA}vocab/"
+_BOOK = "Bag-Group-Identifier"  # what a bag's information calls the book that it is of
 
 
 class NotUnsealed(RunFault):
@@ -54,20 +55,13 @@ def unseal(place: Path, to: Path, meter: Meter = SILENT) -> Unsealed:
     """
     if to.exists() and (not to.is_dir() or any(to.iterdir())):
         raise WrongCommand(f"{to} is there already. Name a folder that is to be made.")
-    bags = bags_at(place) if place.is_dir() else []
-    if not bags or not bags[-1].ours:
-        raise WrongCommand(f"{place} is no bag of saidseen and holds none. Name what saidseen seal made.")
-    groups = sorted({bag.info.get("Bag-Group-Identifier", bag.name) for bag in bags})
-    if len(groups) > 1:
-        raise WrongCommand(
-            f"{place} holds bags of several books ({listed(groups)}). Name the last bag of one of them."
-        )
+    bags = _bags_of_one_book(place)
     if check(place, meter=meter).failed:
         raise NotUnsealed(
             f"{place} fails its check, so no book was made of it. Take what differs from another copy of the bag "
             f"first. What that is: saidseen check {to_type(place)}"
         )
-    name = plain_name(bags[-1].info.get("Bag-Group-Identifier") or "book")
+    name = plain_name(bags[-1].info.get(_BOOK) or "book")
     lies = _where_it_lies(bags)
     originals = _originals(lies[ORIGINALS_FILE])
     lacking = tuple(laid for laid, inside in sorted(originals.items()) if not inside)
@@ -75,6 +69,19 @@ def unseal(place: Path, to: Path, meter: Meter = SILENT) -> Unsealed:
     meter.begin("Copying out of the bag", sum(source.stat().st_size for source in files.values()))
     _lay_out(to, files, meter)
     return Unsealed(to / name, to / _ORIGINALS, len(files), lacking)
+
+
+def _bags_of_one_book(place: Path) -> Sequence[Bag]:
+    """Return the bags at a place, first to last; raises WrongCommand for others than saidseen made of one book."""
+    bags = bags_at(place) if place.is_dir() else []
+    if not bags or not bags[-1].ours:
+        raise WrongCommand(f"{place} is no bag of saidseen and holds none. Name what saidseen seal made.")
+    groups = sorted({bag.info.get(_BOOK, bag.name) for bag in bags})
+    if len(groups) > 1:
+        raise WrongCommand(
+            f"{place} holds bags of several books ({listed(groups)}). Name the last bag of one of them."
+        )
+    return bags
 
 
 def _own_files(book: str, inside: Iterable[str]) -> Iterator[tuple[str, str]]:

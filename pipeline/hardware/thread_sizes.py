@@ -25,8 +25,6 @@ _HARDWARE = r"(?:(?:machine|brass|steel|countersunk|pan[ -]head) )?(?:screw|bolt
 _SIZE = re.compile(
     rf"(?<![\w.,/-])(?:(?:{_BA})[ -]?(?:BA|B\.A\.)(?!\w)|(?:{_UNIFIED})(?= (?:UN[CF]|{_HARDWARE})))", re.IGNORECASE
 )
-
-
 _NUMBERED = re.compile(r"\b(?:bag|box|tin|rack|shelf|frame|former|rib|station|stringer|bay)s?[ ]$", re.IGNORECASE)
 
 

@@ -11,6 +11,7 @@ from zlib import crc32
 from pipeline.book import Book
 from pipeline.english import listed
 from pipeline.mistyped import to_type
+from pipeline.plain_text import file_name
 from pipeline.records import MediaRecord, Records, UtteranceRecord
 from pipeline.values import Kind
 
@@ -67,9 +68,9 @@ def told_of_copies(book: Book, records: Records) -> tuple[str, ...]:
     """
     copies = list(_copies(records))
     lines = [
-        f"{_named(others)} {'seem to be copies' if others[1:] else 'seems to be a copy'} of {_name(first)} (the same "
-        "words at the same seconds): all that is said there counts more than once. Listen, and reject the entries of "
-        f"what is a copy: saidseen review {to_type(book.folder)}"
+        f"{_named(others)} {'seem to be copies' if others[1:] else 'seems to be a copy'} of {file_name(first.path)} "
+        "(the same words at the same seconds): all that is said there counts more than once. Listen, and reject the "
+        f"entries of what is a copy: saidseen review {to_type(book.folder)}"
         for first, *others in copies[:_MOST_NAMED]
     ]
     if more := len(copies[_MOST_NAMED:]):
@@ -117,10 +118,6 @@ def _said(records: Records) -> Mapping[str, Sequence[UtteranceRecord]]:
 
 
 def _named(media: Sequence[MediaRecord]) -> str:
-    names = [_name(one) for one in media[:_MOST_NAMED]]
+    names = [file_name(one.path) for one in media[:_MOST_NAMED]]
     more = len(media) - _MOST_NAMED
     return listed([*names, f"{more} more"] if more > 0 else names)
-
-
-def _name(media: MediaRecord) -> str:
-    return media.path.replace("\\", "/").rpartition("/")[2]

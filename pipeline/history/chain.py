@@ -15,9 +15,9 @@ from datetime import datetime
 from itertools import chain as chain_of
 from pathlib import Path
 
-from pipeline.digests import sha256_of
+from pipeline.digests import sha256_of, sha256_of_bytes
 from pipeline.errors import ExitCode, RunFault
-from pipeline.history.events import BEFORE_THE_FIRST, Act, Event, event_of, hash_of, line_of
+from pipeline.history.events import BEFORE_THE_FIRST, Act, Event, event_of, line_of
 
 MENDED = "mended"
 """The act of the event that tells that a line was found unfinished, and what became of it."""
@@ -108,7 +108,7 @@ def read(path: Path, take: Callable[[Event, int], None] | None = None) -> Chain:
     return Chain(
         tuple(events),
         number,
-        hash_of(lines[-1]) if lines else BEFORE_THE_FIRST,
+        sha256_of_bytes(lines[-1]) if lines else BEFORE_THE_FIRST,
         torn,
         tuple(found),
         files,
@@ -174,12 +174,12 @@ def extend(
     def lines() -> Iterator[bytes]:
         nonlocal number, head
         if kept:
-            number, head = kept.n, hash_of(chain.torn)
+            number, head = kept.n, sha256_of_bytes(chain.torn)
             yield chain.torn + b"\n"
         for act in chain_of([first], acts):
             event = Event(n=number + 1, at=now.replace(microsecond=0), previous=head, **act._asdict())
             line = line_of(event)
-            number, head = event.n, hash_of(line)
+            number, head = event.n, sha256_of_bytes(line)
             take(event)
             yield line + b"\n"
 
@@ -246,14 +246,14 @@ def _halves(path: Path) -> tuple[bytes, bytes]:
 
 
 def _files(path: Path) -> str:
-    return hash_of("".join(map(_hash_of_file, (path, head_file(path), next_file(path)))).encode("ascii"))
+    return sha256_of_bytes("".join(map(_hash_of_file, (path, head_file(path), next_file(path)))).encode("ascii"))
 
 
 def _hash_of_file(path: Path) -> str:
     try:
         return sha256_of(path)
     except FileNotFoundError:
-        return hash_of(b"")
+        return sha256_of_bytes(b"")
 
 
 def _held(path: Path) -> bytes:
@@ -292,7 +292,7 @@ def _broken_lines(lines: Iterable[tuple[bytes, Event | None]]) -> Iterator[Break
                 what = "this line was changed, or is not the one that the next was written after"
                 yield Break(f"line {at - 1}" if at > 1 else "line 1", what, event.previous, previous)
             number = event.n
-        previous, sound = hash_of(line), event is not None
+        previous, sound = sha256_of_bytes(line), event is not None
 
 
 def _broken_head(path: Path, lines: Sequence[bytes]) -> Iterator[Break]:
@@ -302,7 +302,7 @@ def _broken_head(path: Path, lines: Sequence[bytes]) -> Iterator[Break]:
     except FileNotFoundError:
         begun = _begun(path)
         if lines and (begun is None or begun[0]):  # a history that is being begun has none yet
-            yield Break(file.name, "this file is missing", f"{len(lines)} {hash_of(lines[-1])}", "nothing")
+            yield Break(file.name, "this file is missing", f"{len(lines)} {sha256_of_bytes(lines[-1])}", "nothing")
         return
     number, _, held = text.partition(" ")
     if text != f"{number} {held.strip()}\n" or not (number.isascii() and number.isdigit()) or number == "0":
@@ -310,9 +310,9 @@ def _broken_head(path: Path, lines: Sequence[bytes]) -> Iterator[Break]:
     elif int(number) > len(lines):
         where = f"line {len(lines) + 1}"
         yield Break(where, "lines are missing at the end", f"{number} lines", f"{len(lines)} lines")
-    elif hash_of(lines[int(number) - 1]) != held.strip():
+    elif sha256_of_bytes(lines[int(number) - 1]) != held.strip():
         what = "this line is not the one that was written last"
-        yield Break(f"line {number}", what, held.strip(), hash_of(lines[int(number) - 1]))
+        yield Break(f"line {number}", what, held.strip(), sha256_of_bytes(lines[int(number) - 1]))
 
 
 def _unfinished(at: int, torn: bytes) -> Break:

@@ -8,8 +8,9 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any, Literal
 
+from pipeline.digests import sha256_of_bytes
 from pipeline.history.cuts import after_cut, part_of, sources_of
-from pipeline.history.events import CUTS, DECISIONS, Event, canonical, hash_of, touched
+from pipeline.history.events import CUTS, DECISIONS, Event, canonical, touched
 from pipeline.history.versions import ReadEntry, from_json, version_of
 from pipeline.records import EntryRecord, FactRecord, PhotoLink
 
@@ -116,7 +117,7 @@ def _standing(
 def now_of(read: Sequence[ReadEntry]) -> str:
     """Return the version of what the program reads: of one entry, or of several together; "" for none."""
     versions = [version_of(one) for one in read]
-    return versions[0] if len(versions) == 1 else hash_of(canonical(versions)) if versions else ""
+    return versions[0] if len(versions) == 1 else sha256_of_bytes(canonical(versions)) if versions else ""
 
 
 def _was_of_what_was_taken_back(act: Event, acts: Sequence[Event], taken_back: Mapping[int, int]) -> bool:

@@ -1,6 +1,5 @@
 """One event of a book's history, and the line that it is kept in."""
 
-import hashlib
 from datetime import UTC
 from typing import Any, NamedTuple
 
@@ -61,11 +60,6 @@ def canonical(value: Any) -> bytes:
         return rfc8785.dumps(value)
     except rfc8785.CanonicalizationError:
         return rfc8785.dumps(_visible(value))
-
-
-def hash_of(content: bytes) -> str:
-    """Return the SHA-256 of some bytes in hexadecimal. Source: FIPS 180-4."""
-    return hashlib.sha256(content).hexdigest()
 
 
 def line_of(event: Event) -> bytes:

@@ -3,7 +3,8 @@
 from datetime import UTC
 from typing import Any
 
-from pipeline.history.events import canonical, hash_of
+from pipeline.digests import sha256_of_bytes
+from pipeline.history.events import canonical
 from pipeline.record import Id, Record
 from pipeline.records import EntryRecord, FactRecord
 
@@ -48,7 +49,7 @@ def version_of(one: ReadEntry) -> str:
     makes, whose own version is raised with any change of this.
     """
     entry = one.entry
-    return hash_of(
+    return sha256_of_bytes(
         canonical(
             {
                 "id": entry.id,

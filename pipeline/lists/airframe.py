@@ -8,7 +8,7 @@ from typing import Any, Literal, NamedTuple
 from pipeline.lists.airframe_spots import Spot, Spots, several
 from pipeline.lists.findings import is_open
 from pipeline.lists.followed_up import done_since
-from pipeline.lists.known_parts import ZONES
+from pipeline.lists.known_parts import NOT_OF_THE_AIRCRAFT, ZONES
 from pipeline.lists.logged import same_place, same_side, sides
 from pipeline.reading.fact import MarkedFact, Place, Side
 from pipeline.reading.vocabulary import Vocabulary
@@ -27,7 +27,6 @@ WORK = frozenset((
 """Acts that leave a part better known or nearer to going back; handling, and what takes apart, are not among them."""
 _OPENS = frozenset({"undo", "drill-out", "disconnect", "separate", "open", "drain"})
 _CLOSES = frozenset({"fit", "lock", "tighten"})
-_NOT_OF_THE_AIRCRAFT = frozenset({"support-equipment", "material"})
 _CAME_OFF = ("removed", "removed-again", "told-again")
 _NO_ZONE = "any"
 
@@ -203,7 +202,7 @@ class _Things:
 
     def _is_of_the_aircraft(self, item: str | None) -> bool:
         part = self._words.part(item or "")
-        return part is None or part.kind not in _NOT_OF_THE_AIRCRAFT
+        return part is None or part.kind not in NOT_OF_THE_AIRCRAFT
 
     def off(self, lists: Lists) -> Iterable[Thing]:
         for part in lists.parts_off:

@@ -3,7 +3,7 @@
 import re
 from collections.abc import Iterable
 
-from pipeline.lists.bags import is_contents_told_again
+from pipeline.lists.bags import FURTHER, is_contents_told_again
 from pipeline.lists.fastenings import Fastenings
 from pipeline.lists.holding import TAKEN_WITH, Fastened, is_fastener, kinds_agree
 from pipeline.lists.logged import LoggedFact, same_side
@@ -15,7 +15,7 @@ _ALL_IN = re.compile(
     r"\b(?:all|the lot|everything)\b(?: (?:of (?:them|these|those)|are|is|went|gone|now|put))* (?:in|into)\b",
     re.IGNORECASE,
 )
-_FURTHER = re.compile(r"\b(?:more|another|further|extra|too|as well|added)\b", re.IGNORECASE)
+_FURTHER = re.compile(rf"\b(?:{FURTHER})\b", re.IGNORECASE)
 _SPLIT = re.compile(r"\bsplit\b", re.IGNORECASE)
 _EACH = re.compile(r"\b(?:each|apiece|(?:a|per|either|each) side)\b", re.IGNORECASE)
 

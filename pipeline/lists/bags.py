@@ -29,10 +29,9 @@ _KIND = re.compile(
 _NOT_OUT = re.compile(
     r"\b(?:missing|short|lost|want|need|will|going to|gonna|should|not|none|no)\b|n['\u2019]t\b|'ll\b", re.I
 )
-_MORE = re.compile(
-    rf"\b(?:more|another|further|extra|too|as well|added|the (?:other|last|missing|{'|'.join(ORDINALS)}))\b",
-    re.IGNORECASE,
-)
+FURTHER = "more|another|further|extra|too|as well|added"
+"""What tells that fasteners came to those that were there, as a pattern."""
+_MORE = re.compile(rf"\b(?:{FURTHER}|the (?:other|last|missing|{'|'.join(ORDINALS)}))\b", re.IGNORECASE)
 _INTO = re.compile(
     r"\b(?P<bags>bags (?:numbers? )?[\w-]+(?:(?:,| and|, and) [\w-]+)+|"
     r"bag (?:no\.? |number )?[\w-]+(?:(?:,| and|, and) bag (?:no\.? |number )?[\w-]+)*)"

@@ -29,7 +29,7 @@ _AND = r"(?:,? and |, )(?:the )?(?:(?:port|starboard) )?"
 
 
 def with_controls_called(
-    facts: Iterable[LoggedFact], vocabulary: KnownParts, said: Mapping[str, str] | None = None
+    facts: Iterable[LoggedFact], vocabulary: KnownParts, said: Mapping[str, str]
 ) -> tuple[LoggedFact, ...]:
     """Return the facts, those of cables and rods that say only "they" with what these were called by before.
 
@@ -45,7 +45,7 @@ def with_controls_called(
     for logged in facts:
         called = controls_called(logged, vocabulary)
         carried = any(key == "item" for key, _ in getattr(logged.fact, "inferred", ()))
-        which, text = (logged.entry, logged.fact.item), (said or {}).get(logged.entry, "")
+        which, text = (logged.entry, logged.fact.item), said.get(logged.entry, "")
         before, until = last.get(which, ((), 0))
         start = max(0, text.find(logged.around, until)) if logged.around and (called or carried) else 0
         if called:
@@ -97,10 +97,11 @@ def controls_called(logged: LoggedFact, vocabulary: KnownParts) -> tuple[str, ..
     return _called(meant[0].group(), surfaces) if len(meant) == 1 else ()
 
 
-def same_control(one: str, other: str) -> bool:
-    """Tell whether two names can be of one control: "aileron cable" and "aileron wire", or where one says nothing.
+def same_name(one: str, other: str) -> bool:
+    """Tell whether one part can be called both: "aileron cable" and "aileron wire"; who says nothing may mean any.
 
-    "The down cable" can be the elevator's, and the elevator cable it can be too, but never its up cable.
+    "The down cable" can be the elevator's, and the elevator cable it can be too, but never its up cable. What is no
+    control is another one under another name: "canopy seal" and "door seal".
     """
     if not (one and other):
         return True

@@ -8,7 +8,7 @@ from pipeline.lists.logged import LoggedFact, in_order, position_of, same_side, 
 from pipeline.lists.of_one_service import OfOneService, ServiceLines
 from pipeline.lists.parted_at import is_another_end, joint_called, parted_at
 from pipeline.lists.positions import several_told
-from pipeline.lists.services import inspected_again, is_service, must_be_blanked
+from pipeline.lists.services import PARTED, inspected_again, is_service, must_be_blanked
 from pipeline.reading.fact import MarkedFact, Side
 from pipeline.reading.positions import same_position
 from pipeline.reading.vocabulary import Vocabulary
@@ -107,7 +107,7 @@ def _part(lines: ServiceLines, told: OfOneService, here: Sequence[LoggedFact], v
     at = parted_at(logged)
     called = joint_called(at, vocabulary)
     joint = called or (None if at else _joint(logged, told.side, here, vocabulary))
-    taken = fact.act not in ("disconnect", "separate")
+    taken = fact.act not in PARTED
     known = [
         index
         for index in _open(lines, told, vocabulary)

@@ -161,9 +161,9 @@ class Fastenings:
         Of what an entry shares out to several bags the rest needs no number, and stays where it was.
         """
         shared_out = "in another bag" in self.told_in(entry)
-        all_of_it = self._all_are_bagged_before(entry) or self._some_were_bagged_before(entry)
+        bagged_before = self._all_are_bagged_before(entry) or self._some_were_bagged_before(entry)
         some = shared_out if count is None else count < self.numbers.get("undone", 0)
-        return some and (shared_out or bag not in self.bags) and all_of_it
+        return some and (shared_out or bag not in self.bags) and bagged_before
 
     def _some_were_bagged_before(self, entry: str) -> bool:
         """Tell whether they were bagged in an entry before this one, and nobody counted them then."""

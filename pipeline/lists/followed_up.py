@@ -3,7 +3,7 @@
 import re
 from collections.abc import Mapping, Sequence
 
-from pipeline.lists.controls_called import same_control
+from pipeline.lists.controls_called import same_name
 from pipeline.lists.logged import LoggedFact, same_place, same_side
 from pipeline.lists.mending import Tellings, answers, findings_named
 from pipeline.lists.named_after import named_after
@@ -35,7 +35,7 @@ def done_since(line: FindingLine) -> tuple[Move, ...]:
     return tuple(move for move in line.done if move.on >= line.seen[-1].on)
 
 
-def follow_up(lines: list[FindingLine], logged: LoggedFact, told: Tellings, *, renewed: bool = False) -> None:
+def follow_up(lines: list[FindingLine], logged: LoggedFact, told: Tellings, *, renewed: bool) -> None:
     """Add work to the lines that it can be of; ``renewed`` is of fasteners that were changed for new ones."""
     fact = logged.fact
     replacing = renewed or told.is_replacing(logged)
@@ -127,7 +127,7 @@ def _meant_by(lines: Sequence[FindingLine], logged: LoggedFact, told: Tellings) 
         if same_side(line.side, fact.side)
         and same_place(line.place, fact.place)
         and same_position((line.side, line.position), (fact.side, logged.position))
-        and (line.item != fact.item or same_control(line.called, called))
+        and (line.item != fact.item or same_name(line.called, called))
         and line.finding != "sound"
         and not all(one.absent for one in line.seen)
         and answers(fact, line)

@@ -8,7 +8,7 @@ from pipeline.lists.services import is_service
 from pipeline.lists.swaps import is_new_one
 from pipeline.reading.vocabulary import Vocabulary
 
-_FREED = frozenset({"controls", "electrical"})  # a pipe that is off is out of the aircraft
+_KINDS = frozenset({"controls", "electrical"})  # a pipe that is off is out of the aircraft
 _OFF = re.compile(r"\boff\b", re.IGNORECASE)
 _TAKEN_OUT = re.compile(
     r"\b(?:out|tak(?:e|en|ing)|took|removed?|pull(?:ed)?|withdrawn?|withdrew|drawn?|drew|lift(?:ed)?|stripped)\b",
@@ -38,24 +38,18 @@ def with_freed_ends(facts: Iterable[LoggedFact], vocabulary: Vocabulary) -> tupl
         if _is_only_off(logged, vocabulary) and (logged.entry, fact.item) not in kept:
             if _told_of(logged) in parted:
                 continue
-            logged = _told_as(logged, "disconnect")
+            logged = logged.told_as(act="disconnect")
         elif fact.item in freed - whole and _is_back_on(logged, vocabulary):
-            logged = _told_as(logged, "connect")
+            logged = logged.told_as(act="connect")
         freed |= {fact.item} if logged.fact.act == "disconnect" else set()
         whole |= {fact.item} if logged.fact.act == "remove" or fact.stowage else set()
         left.append(logged)
     return tuple(left)
 
 
-def _told_as(logged: LoggedFact, act: str) -> LoggedFact:
-    return logged.model_copy(update={"fact": logged.fact.model_copy(update={"act": act})})
-
-
 def _is_back_on(logged: LoggedFact, vocabulary: Vocabulary) -> bool:
     """Tell whether a cable, a rod or a wire is on again, and no new one."""
-    fact, part = logged.fact, vocabulary.part(logged.fact.item or "")
-    on = (fact.status, fact.act) == ("done", "fit") and part is not None and part.kind in _FREED
-    return on and is_service(fact.item, vocabulary) and not is_new_one(logged, vocabulary)
+    return _is_done(logged, "fit", vocabulary) and not is_new_one(logged, vocabulary)
 
 
 def _told_of(logged: LoggedFact) -> tuple[str, str, str | None, str | None]:
@@ -64,8 +58,13 @@ def _told_of(logged: LoggedFact) -> tuple[str, str, str | None, str | None]:
 
 def _is_only_off(logged: LoggedFact, vocabulary: Vocabulary) -> bool:
     """Tell whether words say of a cable, a rod or a wire that it is off, and not that it was taken out."""
-    fact, part = logged.fact, vocabulary.part(logged.fact.item or "")
-    if (fact.status, fact.act) != ("done", "remove") or part is None or part.kind not in _FREED:
-        return False
     words = logged.sentence
-    return is_service(part.notation, vocabulary) and bool(_OFF.search(words)) and not _TAKEN_OUT.search(words)
+    return _is_done(logged, "remove", vocabulary) and bool(_OFF.search(words)) and not _TAKEN_OUT.search(words)
+
+
+def _is_done(logged: LoggedFact, act: str, vocabulary: Vocabulary) -> bool:
+    """Tell whether an act was done on a cable, a rod or a wire."""
+    if (logged.fact.status, logged.fact.act) != ("done", act):
+        return False
+    part = vocabulary.part(logged.fact.item or "")
+    return part is not None and part.kind in _KINDS and is_service(part.notation, vocabulary)

@@ -147,8 +147,7 @@ def _take_support(lines: _Lines, logged: LoggedFact, by: tuple[str, ...], vocabu
         _take_support_at(lines, logged, by, "lift")
         return
     for place in _spots(logged.fact.place):
-        fact = logged.fact.model_copy(update={"place": place})
-        _take_support_at(lines, logged.model_copy(update={"fact": fact}), by, "support")
+        _take_support_at(lines, logged.told_as(place=place), by, "support")
 
 
 def _take_support_at(lines: _Lines, logged: LoggedFact, by: tuple[str, ...], how: Literal["support", "lift"]) -> None:

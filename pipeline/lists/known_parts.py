@@ -71,10 +71,12 @@ ZONES = ("nose", "front", "centre", "rear", "tail", "wing", "nacelle", "gear", "
 ENGINES = "nacelle"
 """The zone of the engines."""
 
-_NOT_OF_THE_AIRCRAFT = frozenset({"fastener", "material", "support-equipment"})
+NOT_OF_THE_AIRCRAFT = frozenset({"material", "support-equipment"})
+"""Kinds of what is used on the aircraft and is none of it."""
+_NO_PARTS = NOT_OF_THE_AIRCRAFT | {"fastener"}
 
 
 def is_of_the_aircraft(notation: str | None, vocabulary: KnownParts) -> bool:
     """Tell whether it is a part of the aircraft: no fastener, no material, and nothing that holds the aircraft up."""
     part = vocabulary.part(notation or "")
-    return part is not None and part.kind not in _NOT_OF_THE_AIRCRAFT
+    return part is not None and part.kind not in _NO_PARTS

@@ -5,6 +5,7 @@ from collections.abc import Iterable, Sequence
 from datetime import datetime, timedelta
 from functools import lru_cache
 from itertools import groupby
+from typing import Self
 
 from pipeline.lists.known_parts import ENGINES, KnownParts
 from pipeline.lists.services import is_service
@@ -54,6 +55,10 @@ class LoggedFact(Value):
     def move(self) -> Move:
         """What it did to a line of a list."""
         return Move(on=self.at.date(), what=str(self.fact.act), entry=self.entry)
+
+    def told_as(self, **changes: object) -> Self:
+        """Return the same with these fields of its fact in place of its own: ``told_as(side=None)``."""
+        return self.model_copy(update={"fact": self.fact.model_copy(update=changes)})
 
 
 def in_order(facts: Iterable[LoggedFact]) -> tuple[LoggedFact, ...]:

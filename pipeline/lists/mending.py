@@ -9,6 +9,7 @@ from pipeline.lists.logged import LoggedFact, alternatives, names_of, same_place
 from pipeline.lists.named_parts import NamedParts
 from pipeline.lists.swaps import is_new_one, told_as_old, which_one
 from pipeline.reading.fact import MarkedFact
+from pipeline.reading.positions import same_position
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.records import FindingLine
 
@@ -185,14 +186,16 @@ class Tellings:
 
 
 def _put_back(facts: Iterable[LoggedFact]) -> Iterator[tuple[str, str]]:
-    """Yield the entries that tell of a part that went on after it had come off on that side, and the part."""
+    """Yield the entries that tell of a part that went on after it had come off there, and the part."""
     off: dict[str, list[LoggedFact]] = {}
     for logged in facts:
         fact, item = logged.fact, str(logged.fact.item)
         if (fact.status, fact.act) == ("done", "remove"):
             off.setdefault(item, []).append(logged)
         elif (fact.status, fact.act) == ("done", "fit") and any(
-            same_side(one.fact.side, fact.side) for one in off.get(item, ())
+            same_side(one.fact.side, fact.side)
+            and same_position((one.fact.side, one.position), (fact.side, logged.position))
+            for one in off.get(item, ())
         ):
             yield logged.entry, item
 

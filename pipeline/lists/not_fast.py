@@ -38,7 +38,9 @@ def _is_of(denied: LoggedFact, told: LoggedFact, vocabulary: Vocabulary) -> bool
     one, other = denied.fact, told.fact
     if one.item is None or len({one.count, other.count, None}) > 2:
         return False
+    here, there = ((each.fact.side, position_of(each, vocabulary)) for each in (denied, told))
+    if not same_position(here, there):
+        return False
     if denied.entry != told.entry:
         return (one.side, one.place) == (other.side, other.place)
-    here, there = ((each.fact.side, position_of(each, vocabulary)) for each in (denied, told))
-    return same_side(one.side, other.side) and same_place(one.place, other.place) and same_position(here, there)
+    return same_side(one.side, other.side) and same_place(one.place, other.place)

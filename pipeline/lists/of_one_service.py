@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from pipeline.lists.controls_called import same_control
+from pipeline.lists.controls_called import same_name
 from pipeline.lists.logged import LoggedFact, same_place, same_side
 from pipeline.reading.fact import MarkedFact, Side
 from pipeline.reading.positions import same_position
@@ -39,7 +39,7 @@ class OfOneService:
             same_side(line.side, self.side)
             and same_place(line.place, self.fact.place)
             and same_position((line.side, line.position), (self.side, self.position))
-            and same_control(line.called, self.called)
+            and same_name(line.called, self.called)
         )
 
 

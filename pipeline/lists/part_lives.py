@@ -241,19 +241,7 @@ def _off_or_on(part: Life, logged: LoggedFact, what: PartEventKind, nouns: froze
     if part.state == "replaced":
         part.removed_on = part.removed_on or (on if fact.act == "remove" else None)
     elif fact.act == "remove" and fact.status == "done":
-        number = number_taken(logged, nouns)
-        told_before = part.number_off or 0 if part.state == "off" else 0
-        part.number_off = max(number or 0, told_before) or None
-        if part.on_for_now:
-            part.on_for_now, part.kept_in_words, part.stowed_on = False, "", None
-        elif part.state == "off" and on != part.removed_on and part.again_on is None:
-            part.again_on, part.again_in = on, logged.entry
-        elif part.state != "off":
-            part.removed_on, part.removed_in, part.again_on = on, logged.entry, None
-            if part.state == "refitted":
-                part.held.clear()
-        part.state, part.refitted_on, part.ever_off = "off", None, True
-        part.several_off = fact.side is None and tells_of_several(logged, nouns)
+        _came_off(part, logged, nouns)
     elif what == "refitted" and (left := _left_off(part, logged, nouns)):
         part.number_off, part.some_back_on, part.some_back_in = left, on, logged.entry
     elif what == "refitted":
@@ -263,6 +251,22 @@ def _off_or_on(part: Life, logged: LoggedFact, what: PartEventKind, nouns: froze
         part.kept_in_words = ""
     if fact.act in _UNDOING or (fact.act == "remove" and fact.status == "done"):
         _hold(part, logged)
+
+
+def _came_off(part: Life, logged: LoggedFact, nouns: frozenset[str]) -> None:
+    """Take in that a part came off: for the first time, once more, or told again."""
+    on, told_before = logged.at.date(), part.number_off or 0 if part.state == "off" else 0
+    part.number_off = max(number_taken(logged, nouns) or 0, told_before) or None
+    if part.on_for_now:
+        part.on_for_now, part.kept_in_words, part.stowed_on = False, "", None
+    elif part.state == "off" and on != part.removed_on and part.again_on is None:
+        part.again_on, part.again_in = on, logged.entry
+    elif part.state != "off":
+        part.removed_on, part.removed_in, part.again_on = on, logged.entry, None
+        if part.state == "refitted":
+            part.held.clear()
+    part.state, part.refitted_on, part.ever_off = "off", None, True
+    part.several_off = logged.fact.side is None and tells_of_several(logged, nouns)
 
 
 def _hold(part: Life, logged: LoggedFact) -> None:

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
-from pipeline.lists.controls_called import controls_called, same_control
+from pipeline.lists.controls_called import controls_called, same_name
 from pipeline.lists.how_many import how_many
 from pipeline.lists.known_parts import is_of_the_aircraft
 from pipeline.lists.logged import LoggedFact, in_order, last_words, position_of, same_place, same_side, sides
@@ -13,8 +13,9 @@ from pipeline.lists.positions import several_told
 from pipeline.lists.refitted import is_refitted, tells_of_all
 from pipeline.lists.services import is_service
 from pipeline.lists.swaps import is_new_one, told_as_old, which_one
-from pipeline.lists.tags_told import is_tagged_anew, plain_tag, wrong_tags
+from pipeline.lists.tags_told import is_tagged_anew, wrong_tags
 from pipeline.lists.usual_joints import joints_between, usual_joint
+from pipeline.plain_text import letters_and_figures
 from pipeline.reading.fact import MarkedFact, Side
 from pipeline.reading.positions import same_position
 from pipeline.reading.vocabulary import Vocabulary
@@ -66,11 +67,10 @@ class _Parts:
         if (fact.status == "done" and fact.act in _PARTING) or fact.act == "held-by":
             self.joints.append(logged)
         if fact.act in _HANDLING:
-            logged = logged.model_copy(update={"fact": fact.model_copy(update={"place": None})})
-            fact = logged.fact
+            logged = logged.told_as(place=None)
         if fact.side == "both" and self._more_than_two_are_off(fact):
-            fact = fact.model_copy(update={"side": None})
-            logged = logged.model_copy(update={"fact": fact})
+            logged = logged.told_as(side=None)
+        fact = logged.fact
         own = _of_each_side(fact)
         for side in ("port", "starboard") if self._are_both(logged) else sides(fact.side):
             for called in controls_called(logged, self.vocabulary) or ("",):
@@ -166,8 +166,10 @@ class _Parts:
 
     def _takes_the_place(self, part: Life, logged: LoggedFact) -> None:
         """Tell the part that is off that the new one, which waited for it, was fitted in its place."""
+        here = (part.side, part.position)
         for other in self.named[part.item]:
-            if other.state == "off" and same_side(other.side, part.side) and same_place(other.place, part.place):
+            its_place = same_side(other.side, part.side) and same_place(other.place, part.place)
+            if other.state == "off" and its_place and same_position((other.side, other.position), here):
                 replace(other, logged)
 
     def _replaced(self, logged: LoggedFact, side: Side | None) -> Life | None:
@@ -194,9 +196,9 @@ class _Parts:
         carriers = [part for part in self.lives if part.tag == fact.tag]
         carriers = carriers or [part for part in self.lives if fact.tag in part.former_tags]
         fitting = [part for part in carriers if self._may_be_called(part, logged, fact, side)]
-        same_name = [part for part in fitting if part.item == fact.item]
-        if len(same_name or fitting) == 1:
-            return (same_name or fitting)[0]
+        of_its_name = [part for part in fitting if part.item == fact.item]
+        if len(of_its_name or fitting) == 1:
+            return (of_its_name or fitting)[0]
         return None
 
     def _by_wrong_tag(self, logged: LoggedFact, fact: MarkedFact, side: Side | None) -> Life | None:
@@ -204,7 +206,7 @@ class _Parts:
         wrong = wrong_tags(logged)
         if fact.tag is None or fact.item is None or not wrong:
             return None
-        carriers = [one for one in self.lives if one.tag and one.tag != fact.tag and plain_tag(one.tag) in wrong]
+        carriers = [one for one in self.lives if one.tag and letters_and_figures(one.tag) in wrong]
         fitting = [one for one in carriers if self._may_be_called(one, logged, fact, side)]
         return fitting[0] if len(fitting) == 1 else None
 
@@ -227,7 +229,7 @@ class _Parts:
             for part in self.named.get(str(fact.item), ())
             if part.state != "replaced"
             and same_side(part.side, side)
-            and same_control(part.called, called)
+            and same_name(part.called, called)
             and same_place(part.place, fact.place)
             and same_position((part.side, part.position), (side, position))
         ]

@@ -43,7 +43,7 @@ _FOR_NOW = re.compile(
     r"|\bfor (?:now|the (?:time being|moment|weekend|night|photos?|picture))\b|\bjust to (?:try|see|check|look)\b",
     re.IGNORECASE,
 )
-_NOT_FAST = re.compile(r"\b(?:tight(?:ened)?|nipped|torqued|locked|slack|loose|pinned)\b", re.IGNORECASE)
+_HOW_FAST = re.compile(r"\b(?:tight(?:ened)?|nipped|torqued|locked|slack|loose|pinned)\b", re.IGNORECASE)
 _BACK_AND_ON = re.compile(r"\bback\b[^.;]*?\b(?:and|now)(?: (?:it|they)['\u2019](?:s|re))? on\b", re.IGNORECASE)
 _BACK_IN = r"\bback in\b(?=\s*(?:[,.;:]|$|and\b|with\b))"
 _FITTED_WITH = re.compile(
@@ -64,7 +64,7 @@ _NUMBER = r"[a-z]+(?:-[a-z]+)?|\d+"
 def is_for_now(logged: LoggedFact) -> bool:
     """Tell whether a part was fitted for a while only: "hung it on the mount for the weekend", a trial fit."""
     clauses = _TURNS.split(logged.sentence)
-    return logged.fact.act == "fit" and any(_FOR_NOW.search(one) and not _NOT_FAST.search(one) for one in clauses)
+    return logged.fact.act == "fit" and any(_FOR_NOW.search(one) and not _HOW_FAST.search(one) for one in clauses)
 
 
 def is_set_down(logged: LoggedFact) -> bool:

@@ -4,7 +4,7 @@ import re
 from collections.abc import Sequence
 
 from pipeline.english import MONTHS
-from pipeline.lists.controls_called import same_control
+from pipeline.lists.controls_called import same_name
 from pipeline.lists.logged import LoggedFact, alternatives, same_place
 from pipeline.lists.mending import Tellings
 from pipeline.lists.severity import size_mm
@@ -100,7 +100,7 @@ def _told_before(
         and (line.side == side or (None in (line.side, side) and "both" not in (line.side, side)))
         and same_place(line.place, fact.place)
         and same_position((line.side, line.position), (side, position))
-        and same_control(line.called, called)
+        and same_name(line.called, called)
         and not _another_one(line, seen)
         and not told.is_another_one(line, logged)
     ]

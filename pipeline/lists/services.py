@@ -29,6 +29,10 @@ it, is for the aircraft's manuals and local rules. Source: common practice, no s
 vocabulary (FAA JASC code table)."""
 
 
+PARTED = frozenset({"disconnect", "separate"})
+"""Acts that open a service at an end or a joint, and leave it in the aircraft."""
+
+
 def is_service(notation: str | None, vocabulary: KnownParts) -> bool:
     """Tell whether a part is a pipe, cable, rod or wire that connects one part of the aircraft with another."""
     part = vocabulary.part(notation or "")

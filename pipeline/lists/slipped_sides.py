@@ -37,7 +37,7 @@ def without_slipped_sides(facts: Iterable[LoggedFact], vocabulary: Vocabulary) -
         if (fact.status, fact.act) == ("done", "remove"):
             off |= {(fact.item, side) for side in sides(fact.side) if side}
         if _is_to_be_fitted(fact) and _is_of_the_other(fact, off) and not _is_said(logged, vocabulary):
-            logged = logged.model_copy(update={"fact": fact.model_copy(update={"side": None})})
+            logged = logged.told_as(side=None)
         elif _came_off_bare(logged):
             bare.add(fact.item)
         elif fact.side and fact.item in ever_bare - said:
@@ -46,7 +46,7 @@ def without_slipped_sides(facts: Iterable[LoggedFact], vocabulary: Vocabulary) -
             elif fact.act in _ON_AN_END:  # an open end is never taken for another one
                 ends.add((fact.item, fact.side))
             elif fact.item in bare and (fact.item, fact.side) not in ends:
-                logged = logged.model_copy(update={"fact": fact.model_copy(update={"side": None})})
+                logged = logged.told_as(side=None)
         kept.append(logged)
     return tuple(kept)
 
@@ -59,12 +59,7 @@ def _without_pairs_of_three(facts: Sequence[LoggedFact]) -> Sequence[LoggedFact]
     def is_of_them(one: LoggedFact) -> bool:
         return (one.entry, one.fact.item) in of_three or (one.fact.act == "bag" and (one.entry, one.around) in held)
 
-    return [
-        one.model_copy(update={"fact": one.fact.model_copy(update={"side": None})})
-        if one.fact.side == "both" and is_of_them(one)
-        else one
-        for one in facts
-    ]
+    return [one.told_as(side=None) if one.fact.side == "both" and is_of_them(one) else one for one in facts]
 
 
 def _are_no_pair(fact: MarkedFact) -> bool:

@@ -4,6 +4,7 @@ import re
 from itertools import pairwise
 
 from pipeline.lists.logged import LoggedFact
+from pipeline.plain_text import letters_and_figures
 
 _TAKING_BACK = re.compile(r"\b(?:not|instead|wrong|wrongly|mistake|correction|should)\b", re.IGNORECASE)
 _ANEW = re.compile(
@@ -14,9 +15,12 @@ _ANEW = re.compile(
 
 
 def wrong_tags(logged: LoggedFact) -> set[str]:
-    """Return what may be tags in words that take one back, plainly written: "the tag is P-0301, not P-0300"."""
+    """Return what may be the wrong tag where words take one back, written plainly: "it is P-0301, not P-0300".
+
+    These are all that may be tags in the sentence, but for the tag that the fact itself tells.
+    """
     words = logged.sentence
-    return _tags_named(words) if _TAKING_BACK.search(words) else set()
+    return _tags_named(words) - {letters_and_figures(logged.fact.tag or "")} if _TAKING_BACK.search(words) else set()
 
 
 def is_tagged_anew(logged: LoggedFact) -> bool:
@@ -25,11 +29,6 @@ def is_tagged_anew(logged: LoggedFact) -> bool:
 
 
 def _tags_named(words: str) -> set[str]:
-    """Return the words of a sentence that may be tags, plainly written, each alone and with the next: "P 0204"."""
-    each = [plain_tag(word) for word in words.split()]
+    """Return the words of a sentence that may be tags, written plainly, each alone and with the next: "P 0204"."""
+    each = [letters_and_figures(word) for word in words.split()]
     return {*each, *(f"{one}{other}" for one, other in pairwise(each))}
-
-
-def plain_tag(words: str) -> str:
-    """Return a tag as it is compared: its letters and figures alone."""
-    return re.sub(r"[^a-z0-9]", "", words.lower())

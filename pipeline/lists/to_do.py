@@ -5,7 +5,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 
 from pipeline.english import listed
-from pipeline.lists.controls_called import controls_called, same_control
+from pipeline.lists.controls_called import controls_called, same_name
 from pipeline.lists.logged import LoggedFact, in_order, position_of, same_place, same_side, sides
 from pipeline.lists.refitted import is_for_now
 from pipeline.lists.swaps import is_new_one
@@ -81,16 +81,14 @@ def to_do(facts: Iterable[LoggedFact], vocabulary: Vocabulary = _NO_VOCABULARY) 
             before = list(owed)
             owed[:] = _left(owed, logged, vocabulary)
             if is_new_one(logged, vocabulary):  # what is in was made
-                made = logged.model_copy(update={"fact": fact.model_copy(update={"act": "make"})})
-                owed[:] = _left(owed, made, vocabulary)
+                owed[:] = _left(owed, logged.told_as(act="make"), vocabulary)
             for item in kin.called_otherwise(fact, by_part) if owed == before else ():
-                called = fact.model_copy(update={"item": item})
-                by_part[item][:] = _left(by_part[item], logged.model_copy(update={"fact": called}), vocabulary)
+                by_part[item][:] = _left(by_part[item], logged.told_as(item=item), vocabulary)
         elif fact.status in ("planned", "not-done") and not _is_left_on(logged):
             for side in sides(fact.side):
                 # a number told for both sides is not that of each
-                one = fact.model_copy(update={"side": side, "count": fact.count if side == fact.side else None})
-                _owe(owed, turn, logged.model_copy(update={"fact": one}), vocabulary)
+                one = logged.told_as(side=side, count=fact.count if side == fact.side else None)
+                _owe(owed, turn, one, vocabulary)
     left = sorted((one for owed in by_part.values() for one in owed), key=lambda one: one[0])
     together = _together(left)
     waiting = Waiting([logged for _, logged in together], ordered, vocabulary)
@@ -171,15 +169,15 @@ def _owe(owed: list[tuple[int, LoggedFact]], turn: int, logged: LoggedFact, voca
         return
     for at in undone:
         first, earlier = owed[at]
-        known = {"side": earlier.fact.side or fact.side, "place": earlier.fact.place or fact.place}
-        owed[at] = (first, logged.model_copy(update={"fact": fact.model_copy(update=known)}))
+        side, place = earlier.fact.side or fact.side, earlier.fact.place or fact.place
+        owed[at] = (first, logged.told_as(side=side, place=place))
 
 
 def _same_one(one: LoggedFact, other: LoggedFact, vocabulary: Vocabulary) -> bool:
     """Tell whether two facts can be of the same one of several engines, and of the same control, where words tell."""
     (a, b) = ((each.fact.side, position_of(each, vocabulary)) for each in (one, other))
     called, others = (controls_called(each, vocabulary) for each in (one, other))
-    alike = not (called and others) or any(same_control(x, y) for x in called for y in others)
+    alike = not (called and others) or any(same_name(x, y) for x in called for y in others)
     return alike and same_position(a, b)
 
 
@@ -203,11 +201,11 @@ def _still_owed(owed: LoggedFact, done: MarkedFact) -> tuple[LoggedFact, ...]:
         return (owed,)
     rest = _places_left(work.place or (), done.place or ())
     if rest:
-        return (owed.model_copy(update={"fact": work.model_copy(update={"place": rest})}),)
+        return (owed.told_as(place=rest),)
     if work.act == done.act and work.count and done.count and work.of == done.of != "person":
         left = work.count - done.count
         if left > 0:
-            return (owed.model_copy(update={"fact": work.model_copy(update={"count": left})}),)
+            return (owed.told_as(count=left),)
     return ()
 
 
@@ -254,7 +252,7 @@ def _together(owed: Sequence[tuple[int, LoggedFact]]) -> list[tuple[int, LoggedF
         halves = last is not None and (last.fact.side, logged.fact.side) == ("port", "starboard")
         alike = last is not None and halves and last == logged.model_copy(update={"fact": last.fact})
         if last is not None and alike and _but_for_the_side(last.fact) == _but_for_the_side(logged.fact):
-            kept[-1] = (turn, last.model_copy(update={"fact": last.fact.model_copy(update={"side": "both"})}))
+            kept[-1] = (turn, last.told_as(side="both"))
             continue
         kept.append((turn, logged))
     return kept

@@ -5,6 +5,7 @@ from dataclasses import replace
 
 from pipeline.lists.logged import LoggedFact
 from pipeline.lists.reassembly_step import Done, Question, Step, both_entries, spot_of
+from pipeline.lists.services import PARTED
 from pipeline.lists.usual_joints import holds
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.records import DisconnectionLine, SupportLine
@@ -51,7 +52,7 @@ def _is_of(line: DisconnectionLine, step: Step) -> bool:
         (line.side, line.called) == (step.side, step.called)
         and step.is_at(line.item, line.side, line.place, line.position)
         and not (line.parted_at and step.parted_at and line.parted_at != step.parted_at)
-        and any(move.entry in step.entries and move.what in ("disconnect", "separate") for move in line.moves)
+        and any(move.entry in step.entries and move.what in PARTED for move in line.moves)
     )
 
 

@@ -85,8 +85,8 @@ def _with_new_ones(parts: Iterable[PartOff]) -> Iterator[PartOff]:
             yield line
 
 
-def _spot(line: PartOff) -> tuple[str, Side | None, tuple[Place, ...] | None]:
-    return line.item, line.side, line.place
+def _spot(line: PartOff) -> tuple[str, Side | None, tuple[Place, ...] | None, str]:
+    return line.item, line.side, line.place, line.position
 
 
 def _fit(line: PartOff, by_entry: Mapping[str, Sequence[Done]]) -> Step:

@@ -3,16 +3,16 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Any
+from typing import Any, get_args
 
 from pipeline.errors import WrongCommand
-from pipeline.reading.fact import MarkedFact, Place, Stowage
+from pipeline.reading.fact import MarkedFact, Place, Scheme, Stowage
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.records import FactRecord
 from pipeline.writing.terms import term
 
 SIDES = (("port", "port"), ("starboard", "starboard"), ("both", "both sides"))
-SCHEMES = tuple((one, one) for one in ("frame", "station", "rib", "stringer", "spar", "bay", "longeron"))
+SCHEMES = tuple((one, one) for one in get_args(Scheme))
 GRADES = tuple((one, one) for one in ("light", "moderate", "heavy"))
 STOWED_IN = tuple(Stowage.model_fields)
 _LARGEST = 2**53 - 1  # a larger number is not the same in every reader of JSON. Source: RFC 7493, 2.2 (from memory)

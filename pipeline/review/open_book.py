@@ -9,11 +9,12 @@ from typing import Literal, TypeVar
 from pipeline.assemble import decided_anew
 from pipeline.bench import Bench
 from pipeline.book import Book
+from pipeline.digests import sha256_of_bytes
 from pipeline.errors import BookInUse, RunFault, WrongCommand
 from pipeline.history import chain
 from pipeline.history.acts import Change, amend_together, answer, decide, sign, withdraw
 from pipeline.history.cutting import join, split
-from pipeline.history.events import Event, hash_of
+from pipeline.history.events import Event
 from pipeline.history.past import Past, past_of
 from pipeline.history.releases import Thing, with_releases
 from pipeline.history.releasing import keep_in, release
@@ -75,7 +76,7 @@ class OpenBook:
     @property
     def state(self) -> str:
         """Tells one state of the book from another, without telling anything else of it."""
-        return hash_of(repr(self._on_disk()).encode("utf-8", "backslashreplace"))
+        return sha256_of_bytes(repr(self._on_disk()).encode("utf-8", "backslashreplace"))
 
     def records(self) -> Records:
         """Return the records as they stand now, also after another page or a run has changed the book."""

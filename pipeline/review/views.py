@@ -9,6 +9,7 @@ from pipeline.history.answers import last_answer
 from pipeline.history.cuts import follower
 from pipeline.history.past import Past
 from pipeline.history.seen import Seen
+from pipeline.plain_text import file_name
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.records import Caution, EntryRecord, MediaRecord, Records
 from pipeline.review.doubts import doubts_of
@@ -18,7 +19,7 @@ from pipeline.review.words import Words, words_of
 from pipeline.settings import Answer, Settings
 from pipeline.values import HeardWord
 from pipeline.writing.dated_by import day_known, time_told
-from pipeline.writing.day_pages import file_name, percent
+from pipeline.writing.day_pages import percent
 from pipeline.writing.decision_wording import decision_text, read_otherwise, signature_told
 from pipeline.writing.doubt_wording import doubts_told
 from pipeline.writing.fact_names import FactNames, names_told

@@ -3,8 +3,9 @@
 import math
 import re
 from collections.abc import Callable, Iterable, Mapping
-from typing import Any
+from typing import Any, get_args
 
+from pipeline.reading.fact import Scheme, Stowage
 from pipeline.reading.forms import word_set
 from pipeline.reading.sheets import Row
 from pipeline.trade.entries import (
@@ -50,8 +51,8 @@ _CUE_MEANINGS = word_set(
     "if may perhaps nearly meant-to planned needs plan-time explained history not not-any nobody unable still yet "
     "same same-as so done-to asking day failed supposed under-way"
 )
-_STOWAGE = ("rack", "shelf", "box", "bag", "pallet", "stand", "room")
-_SCHEMES = ("frame", "station", "rib", "stringer", "spar", "bay", "longeron")
+_STOWAGE = tuple(Stowage.model_fields)
+_SCHEMES = get_args(Scheme)
 _MM_PER_INCH = 25.4
 HELD_STEPS = ("fit", "close", "connect", "secure", "refill")
 """Steps of putting together that a hold point can stand at."""

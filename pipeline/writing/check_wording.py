@@ -87,7 +87,7 @@ def verdict(what: str, checked: Checked, expected: bool) -> Iterator[str]:
     unread = sum(one.kind == Kind.NOT_READ for one in checked.differences)
     unknown = sum(one.kind == Kind.NOT_KNOWN for one in checked.differences)
     if changed:
-        many = _files(changed)
+        many = _number_of_files(changed)
         yield f"{what} fails its check: {many} {plural('file', many)} {'differs' if many == 1 else 'differ'}."
         yield from _in_plain_words(changed, sealed=bool(checked.seals))
         yield from _to_do_with_a_bag(changed) if checked.seals else what_to_do(what, changed)
@@ -112,7 +112,7 @@ def verdict(what: str, checked: Checked, expected: bool) -> Iterator[str]:
         )
 
 
-def _files(changed: Sequence[Difference]) -> int:
+def _number_of_files(changed: Sequence[Difference]) -> int:
     """Count the files that differ: each in its hashes, in what the bag says of all together, and line by line."""
     places = {
         (one.within, _without_line(one) if one.kind in _IN_A_LINE else one.path)

@@ -4,12 +4,12 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from datetime import date, datetime, timedelta, tzinfo
 from itertools import pairwise
-from pathlib import PurePath
 from typing import TypeVar
 
 from markupsafe import Markup
 
 from pipeline.english import capital, listed, long_date, minutes, utc_offset
+from pipeline.plain_text import file_name
 from pipeline.records import (
     BookRecord,
     Caution,
@@ -60,7 +60,6 @@ __all__ = [
     "SourceView",
     "SpeechView",
     "day_page",
-    "file_name",
     "moved",
     "percent",
 ]
@@ -369,8 +368,3 @@ def _fact_view(fact: FactRecord, text: str) -> FactView:
         text = text.removeprefix(prefix)
     inferred = "; ".join(f"{_KEY_WORDS.get(key, key)} ({why})" for key, why in fact.inferred)
     return FactView(capital(text), inferred, "; ".join(doubts_told(fact)))
-
-
-def file_name(path: str) -> str:
-    """Return a file's name, without its folders."""
-    return PurePath(path.replace("\\", "/")).name

@@ -81,10 +81,10 @@ class DayParts:
         said = set(self._said.get(day, ()))
         entries = {*self._entries.get(day, ()), *self._stand_in(media, said)}
         self._add_behind(day, entries, media, said)
-        shown, seen = _at(self._all.entries, entries), _at(self._all.media, media)
+        shown, seen = at_places(self._all.entries, entries), at_places(self._all.media, media)
         # who speaks, and until when a recording runs, is told by all that was said in it
         said |= {place for one in seen if one.kind != Kind.PHOTO for place in self._said_in.get(one.id, ())}
-        heard, ids = _at(self._all.utterances, said), [one.id for one in seen]
+        heard, ids = at_places(self._all.utterances, said), [one.id for one in seen]
         update = {
             "media": seen,
             "clocks": (),
@@ -102,19 +102,19 @@ class DayParts:
 
     def _stand_in(self, media: Iterable[int], said: Iterable[int]) -> Iterator[int]:
         """Yield the entries, of whatever day, in which some photos or words stand."""
-        shown, heard = _at(self._all.media, media), _at(self._all.utterances, said)
+        shown, heard = at_places(self._all.media, media), at_places(self._all.utterances, said)
         for one in (*(photo.id for photo in shown), *(words.id for words in heard)):
             yield from self._stands_in.get(one, ())
 
     def _add_behind(self, day: date, entries: Iterable[int], media: set[int], said: set[int]) -> None:
         """Add the media and the words that the entries come from, and the media behind those of the day."""
         ids = [one.media for one in at_keys(self._all.not_understood, self._silent, (day,))]
-        for entry in _at(self._all.entries, entries):
+        for entry in at_places(self._all.entries, entries):
             ids += (entry.media, *(link.media for link in entry.photos))
             said |= {self._said_at[one] for one in entry.utterances if one in self._said_at}
-        ids += (one.media for one in _at(self._all.utterances, said))
+        ids += (one.media for one in at_places(self._all.utterances, said))
         media |= {self._media_at[one] for one in ids if one in self._media_at}
-        films = [one.still_of for one in _at(self._all.media, media) if one.still_of]
+        films = [one.still_of for one in at_places(self._all.media, media) if one.still_of]
         media |= {self._media_at[one] for one in films if one in self._media_at}
 
     @cached_property
@@ -157,15 +157,14 @@ def places_by(records: Iterable[_T], keys_of: Callable[[_T], Iterable[_K]]) -> d
     return found
 
 
-def at_keys(
-    records: Sequence[_T], places: Mapping[_K, Sequence[int]], keys: Iterable[_K], besides: Iterable[int] = ()
-) -> tuple[_T, ...]:
-    """Return the records that have one of the keys, and those at some places besides, in their order."""
-    return _at(records, {*besides, *(place for key in keys for place in places.get(key, ()))})
+def at_keys(records: Sequence[_T], places: Mapping[_K, Sequence[int]], keys: Iterable[_K]) -> tuple[_T, ...]:
+    """Return the records that have one of the keys, in their order."""
+    return at_places(records, (place for key in keys for place in places.get(key, ())))
 
 
-def _at(records: Sequence[_T], places: Iterable[int]) -> tuple[_T, ...]:
-    return tuple(records[place] for place in sorted(places))
+def at_places(records: Sequence[_T], *places: Iterable[int]) -> tuple[_T, ...]:
+    """Return the records that stand at any of these places, each once, in their order."""
+    return tuple(records[place] for place in sorted(set[int]().union(*places)))
 
 
 def _told_in(entry: EntryRecord) -> tuple[str, ...]:

@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from datetime import datetime, tzinfo
 from typing import NamedTuple
 
-from pipeline.english import day_and_month, listed, plural, sentence
+from pipeline.english import day_text, listed, plural, sentence
 from pipeline.records import DecisionRecord, EntryRecord, FactRecord, SignatureRecord, UtteranceRecord
 from pipeline.writing.terms import Terms
 from pipeline.writing.wording import fact_text
@@ -61,7 +61,7 @@ def signature_told(one: SignatureRecord, zone: tzinfo) -> ActInWords:
 def when(at: datetime, zone: tzinfo) -> str:
     """Return "26 November 2026 at 10:15"."""
     local = at.astimezone(zone)
-    return f"{day_and_month(local.date())} {local.year} at {local:%H:%M}"
+    return f"{day_text(local.date())} at {local:%H:%M}"
 
 
 def read_otherwise(entry: EntryRecord, said: Mapping[str, UtteranceRecord], terms: Terms) -> str:

@@ -13,6 +13,7 @@ _OTHER_SIDE = re.compile(r"by the rules on (?P<one>.+), here (?P<other>.+)")
 _CHANCE = re.compile(r"likely, not sure: (?P<hundredths>\d+) in 100")
 _PLAIN = {
     "only the rules read this": "only one of the two readings has it",
+    "told by hearsay": "the speaker has it from somebody else",
     "by the rules it was the other way about, there and not there": "read in two ways: as there and as not there",
 }
 _EVEN = 50

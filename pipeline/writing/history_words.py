@@ -7,7 +7,7 @@ from itertools import groupby
 from pathlib import PurePath
 from typing import Any
 
-from pipeline.english import day_and_month, plural
+from pipeline.english import day_text, plural
 from pipeline.history.decisions import Standing
 from pipeline.history.events import Event
 from pipeline.history.placings import Placings
@@ -124,7 +124,7 @@ def _moved(before: ReadEntry, now: ReadEntry, zone: tzinfo) -> str:
     then, at = (one.entry.at.astimezone(zone).replace(microsecond=0) for one in (before, now))
     if then == at:
         return ""
-    days = [f" on {day_and_month(one.date())} {one.year}" for one in (then, at)]
+    days = [f" on {day_text(one.date())}" for one in (then, at)]
     left = days[0] if days[0] != days[1] else ""
     return f"its time moved from {then:%H:%M:%S}{left} to {at:%H:%M:%S}{days[1]}"
 

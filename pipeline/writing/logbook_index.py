@@ -5,13 +5,13 @@ from dataclasses import dataclass
 from datetime import date, tzinfo
 
 from pipeline.english import long_date
+from pipeline.plain_text import file_name
 from pipeline.records import Caution, EntryRecord, Records
 from pipeline.spans import clock_text
 from pipeline.values import Clock
 from pipeline.writing.airframe_page import has_page
 from pipeline.writing.captions import caption_name, captioned
 from pipeline.writing.dated_by import day_known
-from pipeline.writing.day_pages import file_name
 from pipeline.writing.day_views import AdviceView
 from pipeline.writing.entry_links import Link
 from pipeline.writing.fact_names import names_told

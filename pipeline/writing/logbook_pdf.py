@@ -4,7 +4,6 @@ Its records and captions are attached inside, so that the file alone is the reco
 only if something that goes into it has changed.
 """
 
-import hashlib
 import json
 import os
 from collections.abc import Callable, Mapping, Sequence
@@ -13,7 +12,7 @@ from datetime import tzinfo
 from functools import cached_property
 from pathlib import Path, PurePath
 
-from pipeline.digests import digest_of
+from pipeline.digests import digest_of, sha256_of, sha256_of_bytes, sha256_of_text
 from pipeline.english import span_of_days
 from pipeline.errors import ItemFault
 from pipeline.records import Records
@@ -133,7 +132,7 @@ class LogbookSetter:
         """Return the fingerprint of all that goes into a volume: the same key means the same bytes."""
         photos = {name: (media, state_of(self._out, media)) for name, media in filled.photos.items()}
         whole = json.dumps([_VERSION, PRINT_PX, setting_key(), photos, filled.values])
-        return hashlib.sha256(whole.encode()).hexdigest()
+        return sha256_of_text(whole)
 
     def set(self, filled: "Filled") -> bytes:
         """Set one volume as PDF.
@@ -172,7 +171,7 @@ class Attachment:
             "type": self.type,
             "about": self.about,
             "relationship": self.relationship,
-            "hash": hashlib.sha256(self.content).hexdigest(),
+            "hash": sha256_of_bytes(self.content),
         }
 
 
@@ -239,7 +238,7 @@ def _bring(
         content = setter.set(filled)
     except ItemFault as fault:
         return Written(faults=((place, fault.why),)), ""
-    group = f"{_GROUP} {key} {hashlib.sha256(content).hexdigest()}"
+    group = f"{_GROUP} {key} {sha256_of_bytes(content)}"
     return place_files(out, group, {place: content}), group
 
 
@@ -253,7 +252,7 @@ def _up_to_date(out: Path, place: str, key: str) -> str | None:
         name, _, rest = group.partition(" ")
         known, _, digest = rest.partition(" ")
         if name == _GROUP and known == key and place in written_before(out, group):
-            return group if hashlib.sha256((out / place).read_bytes()).hexdigest() == digest else None
+            return group if sha256_of(out / place) == digest else None
     return None
 
 

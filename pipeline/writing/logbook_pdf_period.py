@@ -11,7 +11,7 @@ from pipeline.records import Caution, EntryRecord, Lists, MediaRecord, Record, R
 from pipeline.settings import Person
 from pipeline.values import Clock
 from pipeline.writing.dated_by import day_known
-from pipeline.writing.day_parts import at_keys, places_by
+from pipeline.writing.day_parts import at_keys, at_places, places_by
 from pipeline.writing.entry_about import Speakers
 
 MOST_PHOTOS = 100
@@ -204,13 +204,15 @@ class Periods:
         if not self._days or (first <= self._days[0] and self._days[-1] <= last and not volume.part):
             return self._all
         days = self._days[bisect_left(self._days, first) : bisect_right(self._days, last)]
-        entries = _at(self._all.entries, self._entries.of(days, volume))
+        entries = at_places(self._all.entries, self._entries.of(days, volume))
         told = (self._utterance_at[one] for entry in entries for one in entry.utterances if one in self._utterance_at)
-        utterances = _at(self._all.utterances, self._utterances.of(days, volume), told)
-        silent = _at(self._all.not_understood, self._silent.of(days, volume))
+        utterances = at_places(self._all.utterances, self._utterances.of(days, volume), told)
+        silent = at_places(self._all.not_understood, self._silent.of(days, volume))
         spoken, ids = {one.id for one in utterances}, {one.id for one in entries}
         if volume.part:
-            utterances = _at(self._all.utterances, (self._utterance_at[one] for one in spoken), self._who(entries))
+            utterances = at_places(
+                self._all.utterances, (self._utterance_at[one] for one in spoken), self._who(entries)
+            )
         used = {one.media for one in entries} | {link.media for one in entries for link in one.photos}
         used |= {one.media for one in utterances} | {one.media for one in silent}
         ends = self._days[-1] <= last and volume.ends is None
@@ -222,7 +224,7 @@ class Periods:
                 "entries": entries,
                 "unplaced_speech": at_keys(self._all.unplaced_speech, self._speech_of, spoken),
                 "not_understood": silent,
-                "unplaced_photos": _at(self._all.unplaced_photos, self._photos.of(days, volume)),
+                "unplaced_photos": at_places(self._all.unplaced_photos, self._photos.of(days, volume)),
                 "unlisted": at_keys(self._all.unlisted, self._unlisted_of.of_volume(volume), spoken),
                 "cautions": self._cautions(ids),
                 "set_aside": self._all.set_aside if ends else (),
@@ -249,7 +251,7 @@ class Periods:
         media = self._all.media
         found = {*own, *(self._media_at[one] for one in used if one in self._media_at)}
         films = (media[place].still_of for place in found)
-        return _at(media, found, (self._media_at[one] for one in films if one in self._media_at))
+        return at_places(media, found, (self._media_at[one] for one in films if one in self._media_at))
 
     def _clocks_of(self, first: date, last: date | None) -> tuple[Clock, ...]:
         """Return the stretches of clocks that end in a period, or since the day of work before it.
@@ -290,10 +292,6 @@ class _ByDay(NamedTuple):
         """Yield the places of those instants of some days that a volume holds."""
         on = (place for day in days for place in self.places.get(day, ()))
         return on if not volume.part else (place for place in on if volume.holds(self.instants[place]))
-
-
-def _at(records: Sequence[_T], places: Iterable[int], besides: Iterable[int] = ()) -> tuple[_T, ...]:
-    return tuple(records[place] for place in sorted({*places, *besides}))
 
 
 class _Lines(NamedTuple):

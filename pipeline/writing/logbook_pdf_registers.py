@@ -3,9 +3,8 @@
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import asdict
 from datetime import tzinfo
-from pathlib import PurePath
 
-from pipeline.plain_text import cut_short
+from pipeline.plain_text import cut_short, file_name
 from pipeline.records import Caution, Records
 from pipeline.spans import clock_text, span_text
 from pipeline.values import Clock
@@ -180,7 +179,7 @@ def _media(records: Records, zone: tzinfo) -> dict[str, object]:
                 (
                     at.isoformat(sep=" ", timespec="seconds"),
                     f"{kind}{length}{' (captions attached)' if one.id in spoken else ''}",
-                    cut_short(PurePath(one.path.replace("\\", "/")).name, _LONGEST_PATH),
+                    cut_short(file_name(one.path), _LONGEST_PATH),
                     f"{one.device or 'device not known'}; {DATED_BY[one.time_source]}, "
                     f"within {span_text(one.time_error_s)}",
                     one.id.removeprefix("sha256:"),

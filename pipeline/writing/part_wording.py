@@ -2,9 +2,8 @@
 
 from collections import Counter
 from collections.abc import Sequence
-from datetime import date
 
-from pipeline.english import capital, day_and_month, listed
+from pipeline.english import capital, day_text, listed
 from pipeline.records import Held, PartEvent, PartOff, Question
 from pipeline.writing.measures import measure_text
 from pipeline.writing.terms import Terms, term
@@ -13,15 +12,10 @@ from pipeline.writing.wording import counted, finding_text, part_text, place_tex
 _MOST_APART = 3  # times that the same is said one after the other of what held a part
 
 
-def part_name(part: PartOff, terms: Terms, *, article: bool = False) -> str:
+def part_name(part: PartOff, terms: Terms) -> str:
     """Return a part with its side and place: "port rudder"."""
     position, called = part.position, part.called
-    return part_text(part.item, part.side, part.place, terms, article=article, position=position, called=called)
-
-
-def day_text(day: date) -> str:
-    """Return a day with its year: "14 February 2026"."""
-    return f"{day_and_month(day)} {day.year}"
+    return part_text(part.item, part.side, part.place, terms, article=False, position=position, called=called)
 
 
 def held_text(held: Sequence[Held], terms: Terms) -> str:

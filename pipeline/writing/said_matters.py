@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterator, Mapping
 from itertools import pairwise
 
-from pipeline.english import day_and_month
+from pipeline.english import day_text
 from pipeline.lists.logged import sentence_of
 from pipeline.reading.forms import word_set
 from pipeline.records import EntryRecord, Records, UtteranceRecord
@@ -58,7 +58,7 @@ def _quoted(utterance: UtteranceRecord, words: str) -> str:
     day = utterance.start_at
     at = re.search(re.escape(words), utterance.read, re.IGNORECASE)
     sentence = sentence_of(utterance.read, at.group()) if at else utterance.read
-    return f"Said on {day_and_month(day.date())} {day.year}: “{sentence}”"
+    return f"Said on {day_text(day.date())}: “{sentence}”"
 
 
 def _taken_back(records: Records) -> Iterator[Said]:

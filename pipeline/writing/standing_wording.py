@@ -4,7 +4,7 @@ import re
 from collections.abc import Sequence
 from datetime import date
 
-from pipeline.english import capital, day_and_month, listed, plural
+from pipeline.english import capital, day_text, listed, plural
 from pipeline.lists.findings import nobody_followed_up, where
 from pipeline.lists.severity import CORROSION_GRADES
 from pipeline.records import (
@@ -76,7 +76,7 @@ def question_text(question: LineQuestion, what: str = "fastenings", one: str = "
         what: what is counted on the line, in the plural ("bolts").
         one: the same where the number before it is one.
     """
-    days = [f"{day_and_month(day)} {day.year}" for day in question.days] or [""]
+    days = [day_text(day) for day in question.days] or [""]
     if not question.bags:
         bags = "A bag holds"
     elif len(question.bags) == 1:
@@ -130,9 +130,9 @@ def bagged_text(line: FastenerLine) -> str:
     first = ", ".join(filter(None, (number_text(line, "bagged"), bags)))
     later = ""
     if line.emptied_on:
-        later = f"empty on {day_and_month(line.emptied_on)} {line.emptied_on.year}"
+        later = f"empty on {day_text(line.emptied_on)}"
     elif line.in_bag_on and line.in_bag is not None:
-        later = f"{line.in_bag:,} there on {day_and_month(line.in_bag_on)} {line.in_bag_on.year}"
+        later = f"{line.in_bag:,} there on {day_text(line.in_bag_on)}"
     return "; ".join(filter(None, (first, later)))
 
 

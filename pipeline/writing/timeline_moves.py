@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from datetime import datetime, tzinfo
 
-from pipeline.english import day_and_month, plural
+from pipeline.english import day_text, plural
 from pipeline.records import MediaRecord, Records
 from pipeline.spans import span_text
 from pipeline.values import Clock, TimeSource
@@ -70,7 +70,7 @@ class Moves:
         if abs(media.moved_s) < WORTH_TELLING_S:
             return None
         shown, at = media.shown_at.astimezone(self._zone), media.taken_at.astimezone(self._zone)
-        day = "" if shown.date() == at.date() else f"{day_and_month(shown.date())} {shown.year}, "
+        day = "" if shown.date() == at.date() else f"{day_text(shown.date())}, "
         why, reason, clock = self._why(media)
         return Move(media.moved_s, shown, f"{day}{shown:%H:%M:%S}", why, reason, clock)
 

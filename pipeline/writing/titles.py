@@ -8,8 +8,10 @@ from pipeline.writing.fact_names import FactNames
 from pipeline.writing.terms import Terms, belongs_to, kind_and_zone, term
 
 _MOST = 3
-_SMALL = frozenset({"fastener", "material", "support-equipment", "detail"})
-_HANDLING = frozenset({"tag", "bag", "store", "photograph"})
+SMALL = frozenset({"fastener", "material", "support-equipment", "detail"})
+"""Kinds of parts that no entry, and no picture, is of where a larger one is told of beside them."""
+HANDLING = frozenset({"tag", "bag", "store", "photograph"})
+"""Acts that are told of a part on its way, and that no entry is about where other work is told."""
 _ONLY = {"planned": "To do", "not-done": "Not done", "explained": "How it goes"}
 
 
@@ -65,9 +67,9 @@ def _told_by_larger(item: str, weights: Mapping[str, tuple[int, int]], terms: Te
 
 
 def _weight(fact: FactRecord, terms: Terms) -> int:
-    small = 10 if kind_and_zone(terms, fact.item)[0] in _SMALL else 0
+    small = 10 if kind_and_zone(terms, fact.item)[0] in SMALL else 0
     if fact.status == "done":
-        return small + (0 if fact.act == "remove" else 3 if fact.act in _HANDLING else 1)
+        return small + (0 if fact.act == "remove" else 3 if fact.act in HANDLING else 1)
     return small + {"seen": 1, "not-done": 4, "planned": 4}.get(fact.status, 5)
 
 

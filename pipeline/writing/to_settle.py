@@ -48,9 +48,8 @@ _KINDS = {
 _FIRST = 1
 """What presses so much comes first, wherever it is: what may hurt somebody, or leaves a joint or a control open."""
 _FIRST_GROUP = "first"
-_MOST_TO_CHECK = (
-    200  # readings to check of one part of the aircraft: with those of many years no browser opens the page
-)
+_MOST_TO_CHECK = 200
+"""How many readings to check of one part of the aircraft stand on the page: with many years' no browser opens it."""
 
 
 @dataclass(frozen=True)

@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 from urllib.parse import quote
 
-from pipeline.english import long_date
+from pipeline.english import long_date, named_up_to
 from pipeline.errors import WrongCommand
 from pipeline.history.events import Event
 from pipeline.history.past import about
@@ -108,9 +108,7 @@ def id_called(ids: Iterable[str], name: str) -> str:
     if wanted in found or len(found) == 1:
         return wanted if wanted in found else found[0]
     if found:
-        names = ", ".join(found[:_MOST_NAMED])
-        more = f" and {len(found) - _MOST_NAMED} more" if len(found) > _MOST_NAMED else ""
-        raise WrongCommand(f"'{wanted}' may be {names}{more}. Write more of it.")
+        raise WrongCommand(f"'{wanted}' may be {named_up_to(found, _MOST_NAMED)}. Write more of it.")
     raise WrongCommand(f"There is no entry '{wanted}'. The day pages show each entry's id, such as e-1a2b3c4d-5600.")
 
 

@@ -14,7 +14,7 @@ from pathlib import Path
 
 from pydantic_core import to_json
 
-from pipeline.digests import sha256_of
+from pipeline.digests import sha256_of, sha256_of_bytes
 
 _LIST = ".written.json"
 _PART = ".part"
@@ -150,7 +150,7 @@ def _place(
     """Do the work of ``place_files``; ``beside`` are the hashes of what was written beside its place already."""
     listed = _read_list(out)
     before = listed.get(group, {})
-    hashes = {**{place: _hash(content) for place, content in files.items()}, **beside}
+    hashes = {**{place: sha256_of_bytes(content) for place, content in files.items()}, **beside}
     changing = {place: "" for place, digest in hashes.items() if before.get(place) != digest}
     changing |= {place: "" for places in coming for place in places}
     # said before it is done, so that a run that is killed half-way leaves nothing that no later run knows of
@@ -160,7 +160,7 @@ def _place(
     for lot in chain([files], (make() for make in coming.values())):  # of a large book only one is held at a time
         for place in sorted(lot):
             (written if write_file(out / place, lot[place]) else unchanged).append(place)
-            hashes[place] = hashes.get(place) or _hash(lot[place])
+            hashes[place] = hashes.get(place) or sha256_of_bytes(lot[place])
     elsewhere = {place for name, places in listed.items() if name != group for place in places}
     stale = sorted(set(before) - set(hashes) - kept - elsewhere)
     removed = [place for place in stale if _remove(out, place)]
@@ -216,19 +216,17 @@ def groups(out: Path) -> tuple[str, ...]:
 
 
 def _remove(out: Path, place: str) -> bool:
+    """Remove a file, and the folders that hold nothing else, also those that a killed run left; tell if it was there."""
     path = out / place
-    if not path.is_file():
-        return False
-    path.unlink()
-    folder = path.parent
-    while folder != out and not any(folder.iterdir()):
-        folder.rmdir()
-        folder = folder.parent
-    return True
-
-
-def _hash(content: bytes) -> str:
-    return hashlib.sha256(content).hexdigest()
+    there = path.is_file()
+    if there:
+        path.unlink()
+    for folder in path.parents:
+        if folder == out or (folder.is_dir() and any(folder.iterdir())):
+            break
+        if folder.is_dir():
+            folder.rmdir()
+    return there
 
 
 def _read_list(out: Path) -> Mapping[str, Mapping[str, str]]:

@@ -2,8 +2,9 @@
 
 from datetime import UTC, datetime, timedelta
 
+from pipeline.digests import sha256_of_bytes
 from pipeline.history.decisions import as_decided
-from pipeline.history.events import BEFORE_THE_FIRST, Act, Event, hash_of, line_of
+from pipeline.history.events import BEFORE_THE_FIRST, Act, Event, line_of
 from pipeline.history.versions import ReadEntry, WordsRead, as_json, version_of
 from pipeline.records import EntryRecord, FactRecord, PhotoLink
 
@@ -42,7 +43,7 @@ def chained(*acts, at=NOON):
     for number, act in enumerate(acts, start=1):
         when = at + timedelta(minutes=number)
         events.append(Event(n=number, at=when, previous=last, **act._asdict()))
-        last = hash_of(line_of(events[-1]))
+        last = sha256_of_bytes(line_of(events[-1]))
     return events
 
 

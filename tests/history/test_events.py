@@ -7,7 +7,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pipeline.history.events import BEFORE_THE_FIRST, Event, event_of, hash_of, line_of
+from pipeline.digests import sha256_of_bytes
+from pipeline.history.events import BEFORE_THE_FIRST, Event, event_of, line_of
 
 NOW = datetime(2026, 11, 26, 10, 15, tzinfo=UTC)
 plain = st.recursive(
@@ -54,4 +55,4 @@ def test_what_is_no_event_is_refused(line):
 
 
 def test_the_hash_is_that_of_the_line_without_its_newline():
-    assert hash_of(b"abc") == "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"
+    assert sha256_of_bytes(b"abc") == "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"

@@ -5,12 +5,12 @@ import pytest
 from pipeline.assemble import decided_anew
 from pipeline.bench import Bench
 from pipeline.book import Book, new_book
+from pipeline.digests import sha256_of_bytes
 from pipeline.errors import ExitCode
 from pipeline.history.acts import Change, amend, decide
 from pipeline.history.chain import breaks, head_file, read
 from pipeline.history.check import check_history
 from pipeline.history.cutting import join, split
-from pipeline.history.events import hash_of
 from pipeline.history.past import past_of
 from pipeline.history.seen import Seen
 from pipeline.records import Records
@@ -206,7 +206,7 @@ def test_a_killed_append_is_mended_by_the_next_run_and_loses_no_event(book, medi
         head_file(book.history_file).unlink()
         kept = whole[:-cut].splitlines(keepends=True)
         done = [line for line in kept if line.endswith(b"\n")]
-        head_file(book.history_file).write_text(f"{len(done)} {hash_of(done[-1][:-1])}\n")
+        head_file(book.history_file).write_text(f"{len(done)} {sha256_of_bytes(done[-1][:-1])}\n")
         go(book)
         now = read(book.history_file)
         assert list(breaks(book.history_file)) == []

@@ -4,7 +4,9 @@ from datetime import UTC, date, datetime, timedelta
 
 from pipeline.book import vocabulary_folders
 from pipeline.lists.disconnections import disconnections
+from pipeline.lists.findings import findings
 from pipeline.lists.logged import LoggedFact, position_of
+from pipeline.lists.not_fast import without_not_fast
 from pipeline.lists.parts_off import parts_off
 from pipeline.lists.positions import with_positions
 from pipeline.lists.to_do import to_do
@@ -251,3 +253,41 @@ def test_an_engine_that_came_off_by_its_number_goes_back_by_its_place():
     first, fourth = off(*facts)
     assert [(one.position, one.state) for one in (first, fourth)] == [("number 1", "refitted"), ("number 4", "off")]
     assert part_name(first, VOCABULARY) == "port number 1 engine"
+
+
+def test_a_new_part_for_one_engine_takes_no_place_on_another():
+    both_off = [
+        told(day, f"Number {number}'s oil cooler is off", "done", "remove", "oil-cooler")
+        for day, number in enumerate(("three", "four"))
+    ]
+    words = "A new oil cooler for the number three engine is in box 8"
+    waits = told(2, words, "done", "store", "oil-cooler", stowage=Stowage(box="8"))
+    steps = way_back((*both_off, waits), VOCABULARY).steps
+    assert {one.position: one.stowage for one in steps if one.act == "fit"} == {
+        "number 3": Stowage(box="8"),
+        "number 4": None,
+    }
+    on = told(3, "The new number three oil cooler's on", "done", "fit", "oil-cooler")
+    assert [(one.position, one.state) for one in off(*both_off, waits, on)] == [
+        ("number 3", "replaced"),
+        ("number 4", "off"),
+        ("number 3", "refitted"),
+    ]
+
+
+def test_bolts_that_are_not_tight_on_one_engine_are_tight_on_another():
+    tight = told(0, "Number three's propeller bolts are torqued", "done", "tighten", "propeller", of="bolt")
+    other = told(1, "Number four's propeller bolts are not torqued", "not-done", "tighten", "propeller", of="bolt")
+    same = told(1, "Number three's propeller bolts are not torqued", "not-done", "tighten", "propeller", of="bolt")
+    assert tight in without_not_fast((tight, other), VOCABULARY)
+    assert tight not in without_not_fast((tight, same), VOCABULARY)
+
+
+def test_a_part_that_came_off_one_engine_was_not_put_back_on_another():
+    seen = told(0, "Number three's starter has play", "seen", None, "starter", finding="play")
+    off_four = told(1, "Number four's starter is off", "done", "remove", "starter")
+    off_three = told(1, "Number three's starter is off", "done", "remove", "starter")
+    on = told(2, "Number three's starter is fitted", "done", "fit", "starter")
+    (other,), (same,) = (findings((seen, came_off, on), VOCABULARY) for came_off in (off_four, off_three))
+    assert not [one for one in other.questions if one.kind == "put-back-not-mended"]
+    assert [one for one in same.questions if one.kind == "put-back-not-mended"]

@@ -16,6 +16,9 @@ from pipeline.reading.note_reader import NoteReader
         ("combustion can", "combustion-chamber"),
         ("compressor casing", "engine-compressor"),
         ("throttle valve", "butterfly-valve"),
+        ("throttle control", "throttle-box"),
+        ("mixture control", "throttle-box"),
+        ("mixture lever", "throttle-box"),
         ("brake parachute", "brake-parachute"),
         ("ejection gun", "ejection-gun"),
         ("jet pipe temperature gauge", "exhaust-temperature-gauge"),
@@ -45,6 +48,8 @@ from pipeline.reading.note_reader import NoteReader
         ("seat tank", "fuel-tank"),
         ("brake spring", "return-spring"),
         ("galley floor", "floor"),
+        ("oil feed", "oil-line"),
+        ("oil return", "oil-line"),
     ],
 )
 def test_a_part_is_known_by_the_name_that_a_volunteer_has_for_it(

@@ -1,5 +1,6 @@
 import pytest
 
+from pipeline.reading.laws.hearsay import HEARSAY
 from pipeline.reading.learnt.deciding import ONLY_RULES
 from pipeline.records import FactRecord
 from pipeline.writing.doubt_wording import doubts_told
@@ -17,6 +18,7 @@ from pipeline.writing.doubt_wording import doubts_told
         ("likely, not sure: 71 in 100", "likely, not sure: 71 in 100"),
         ("likely, not sure: 36 in 100", "not sure: 36 in 100"),
         (ONLY_RULES, "only one of the two readings has it"),
+        (HEARSAY, "the speaker has it from somebody else"),
         ("it may be oil line instead", "it may be oil line instead"),
     ],
 )

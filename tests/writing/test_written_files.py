@@ -109,3 +109,19 @@ def test_of_files_that_come_in_lots_one_lot_is_made_when_the_one_before_is_writt
     places = ("1.html", "2.html", "3.html")
     place_files(tmp_path, "days", {}, coming={(place,): lambda place=place: lot(place) for place in places})
     assert there == [[], ["1.html"], ["1.html", "2.html"]]
+
+
+def test_a_folder_that_a_killed_run_left_empty_is_removed_by_the_next(tmp_path, monkeypatch):
+    place_files(tmp_path, "report", {"2026-02/pictures/a.jpg": b"a", "2026-02/report.html": b"r"})
+    with monkeypatch.context() as patched, pytest.raises(KeyboardInterrupt):
+        patched.setattr("pathlib.Path.rmdir", _killed)
+        place_files(tmp_path, "report", {"2026-02/report.html": b"r"})
+    assert (tmp_path / "2026-02/pictures").is_dir()
+    place_files(tmp_path, "report", {"2026-02/report.html": b"r"})
+    assert [path.name for path in (tmp_path / "2026-02").iterdir()] == ["report.html"]
+    place_files(tmp_path, "report", {})
+    assert not (tmp_path / "2026-02").exists()
+
+
+def _killed(path):
+    raise KeyboardInterrupt

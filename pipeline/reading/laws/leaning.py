@@ -1,11 +1,13 @@
 """What is told by leaning on what was told before: "oil lines the same", "but the fin, yes", "the rest tomorrow"."""
 
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 from typing import NamedTuple
 
 from pipeline.reading.fact import Fact
 from pipeline.reading.forms import ING, word_set
 from pipeline.reading.laws.case import Case, by_law
+from pipeline.reading.learnt.deciding import by_rules_only
 from pipeline.reading.phrases import Phrase, find_phrases
 from pipeline.reading.pieces import MODALS, Piece
 from pipeline.reading.spans import Span, holds, overlap
@@ -14,6 +16,10 @@ _SAME = (["the", "same"], ["likewise"], ["ditto"], ["same"], ["same", "again"])
 _AFTER_ALL = (["yes"], ["i", "did"], ["we", "did"], ["i", "have"], ["we", "have"], ["it", "is"], ["is"])
 _KEPT = ("store", "bag", "held-by", "support")  # of one part alone
 _AHEAD = MODALS - word_set("could") | word_set("if going to next later they")
+_ENDS_OF_PIPES = word_set("feed return supply delivery")
+_IT_IS_OF = word_set("it that they we i so and , which")  # before "wants a new one": no other part's name
+_UNSURE = word_set("if unless whether n't not never might may could would 'd said says")
+_TOOK = word_set("wanted needed took")
 _REST = word_set("rest others")
 _DAYS = word_set("monday tuesday wednesday thursday friday saturday sunday tomorrow")
 _WHEN = _DAYS | word_set("on next week weekend time for this after lunch morning afternoon then later another day")
@@ -76,6 +82,112 @@ def _to_come(case: Case, fact: Fact, until: int) -> bool:
 def _says(case: Case, fact: Fact, until: int) -> bool:
     """Tell whether the number of a fact is said in its sentence before a character."""
     return any(piece.whole == fact.count and piece.start < until for piece in case.own_pieces(fact))
+
+
+def of_the_pipe_before(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts; where the oil pipes were named last, "no blank for the return" speaks of an oil pipe."""
+    found: list[Fact] = []
+    for fact in facts:
+        lines = [p for p in case.pieces if p.sense("part").endswith("-line") and p.start < fact.words[1]]
+        own = case.own_pieces(fact)
+        ends = any(piece.kind == "word" and piece.low in _ENDS_OF_PIPES for piece in own)
+        if ends and lines and (fact.item or "").endswith("-line") and not case.names_part_of(fact):
+            item = lines[-1].sense("part")
+            why = (*fact.inferred, ("item", "the pipes that were named before"))
+            fact = fact if item == fact.item else fact.model_copy(update={"item": item, "inferred": why})
+        found.append(fact)
+    return found
+
+
+def of_a_new_one(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts; in "the hinge pin's worn on the rudder, we'll make a new one" it is a pin that is made."""
+    found: list[Fact] = []
+    for fact in facts:
+        worn = [f for f in facts if f.finding and f.item in case.lexicon.fasteners and case.together(f, fact)]
+        said = [piece.low for piece in case.own_pieces(fact) if piece.start >= fact.words[0]]
+        if fact.act == "make" and worn and worn[-1].words[0] < fact.words[0] and said[1:4] == ["a", "new", "one"]:
+            why = (*fact.inferred, ("item", "another of what was found faulty"))
+            fact = fact.model_copy(update={"item": worn[-1].item, "side": None, "inferred": why})
+        found.append(fact)
+    return found
+
+
+def with_a_new_one_owed(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts with the new part that "the tail wheel tyre's perished. It wants a new one" tells is owed."""
+    found = list(facts)
+    for words in _new_ones_wanted(case.pieces):
+        own = case.rules.sentence(words[0])
+        first = case.rules.sentence(max(0, own[0] - 1))[0]
+        near = [fact for fact in found if first <= fact.words[0] < words[0]]
+        faulty = near[-1] if near else None
+        if faulty is None or not faulty.finding or faulty.absent or faulty.finding in case.lexicon.good:
+            continue
+        owed = (f for f in found if f.status == "planned" and f.words[1] > faulty.words[0])
+        if faulty.item and not any(f.item == faulty.item or holds(own, f.words[0]) for f in owed):
+            told = {"status": "planned", "act": "fit", "item": faulty.item, "side": faulty.side, "words": words}
+            found.append(by_rules_only(by_law("needs: fit", (("item", "what was found faulty"),), **told)))
+    return found
+
+
+def _new_ones_wanted(pieces: Sequence[Piece]) -> Iterator[Span]:
+    """Yield the characters of each "it wants a new one" of which nothing makes a question or a condition."""
+    for at, piece in enumerate(pieces[:-3]):
+        if piece.verb not in ("need", "want") or [p.low for p in pieces[at + 1 : at + 4]] != ["a", "new", "one"]:
+            continue
+        first = max((n + 1 for n in range(at) if pieces[n].ends_sentence), default=0)
+        ends = next((p.low for p in pieces[at:] if p.ends_sentence), ".")
+        before = [p.low for p in pieces[first:at]]
+        bare = [low for low in before if low not in ("'ll", "will", "really", "just", "still")][-1:]
+        if ends != "?" and not _UNSURE.intersection(before) and (not bare or bare[0] in _IT_IS_OF):
+            yield piece.start, pieces[at + 3].end
+
+
+class _Fewer(NamedTuple):
+    """So many of a part that came out, by these words, and how many went back; ``took``: "it only wanted two"."""
+
+    item: str
+    out: int
+    back: int
+    took: bool
+    words: Span
+
+
+def with_fewer_put_back(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts with those of "three shims came out but it only wanted two going back"."""
+    found = list(facts)
+    for one in _fewer_back(case):
+        sentence = case.rules.sentence(one.words[0])
+        beside = [f for f in found if f.item == one.item and holds(sentence, f.words[0])]
+        found = [_as_many_back(f, one) if f in beside and f.act == "fit" else f for f in found]
+        if all(fact.act != "remove" for fact in beside):
+            told = {"item": one.item, "side": beside[0].side if beside else None, "count": one.out, "of": one.item}
+            came = by_law("state: remove", (), status="done", act="remove", words=one.words, **told)
+            found.append(by_rules_only(came))
+    return found
+
+
+def _as_many_back(fact: Fact, one: _Fewer) -> Fact:
+    done = {"status": "done", "doubts": ()} if one.took and fact.status == "planned" else {}
+    return fact.model_copy(update={"count": one.back, "of": one.item} | done)
+
+
+def _fewer_back(case: Case) -> Iterator[_Fewer]:
+    """Yield each "three shims out ... only two going back" of one sentence; of fasteners other laws know."""
+    pieces = case.pieces
+    for number, part in pairwise(pieces):
+        item = part.sense("part")
+        if number.whole is None or not item or item in case.lexicon.fasteners:
+            continue
+        sentence = case.rules.sentence(number.start)
+        own = [piece for piece in pieces if part.end <= piece.start and holds(sentence, piece.start)]
+        lows = [piece.low for piece in own]
+        if "out" not in lows[:3] or "only" not in lows or "back" not in lows[lows.index("only") :]:
+            continue
+        said = own[lows.index("only") : lows.index("back", lows.index("only"))]
+        counts = [piece.whole for piece in said if piece.whole is not None]
+        if len(counts) == 1 and counts[0] < number.whole and said[-1].verb == "go":
+            took = any(piece.low in _TOOK for piece in said)
+            yield _Fewer(item, number.whole, counts[0], took, (number.start, own[lows.index("out")].end))
 
 
 def with_the_rest(case: Case, facts: Sequence[Fact]) -> list[Fact]:

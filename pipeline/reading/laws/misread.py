@@ -8,7 +8,7 @@ from pipeline.reading.laws.case import Case
 from pipeline.reading.learnt.deciding import RULE
 from pipeline.reading.nouns import only_where
 from pipeline.reading.pieces import BE, DETERMINERS, Piece
-from pipeline.reading.spans import holds, within
+from pipeline.reading.spans import holds, overlap, within
 from pipeline.reading.standing import CONSUMED
 from pipeline.reading.supports import is_gear
 
@@ -19,6 +19,7 @@ _COVERS = word_set("cover cap plug bung blank")
 _AS_FAR = 9  # pieces from "drilled" to "for"
 _OFF = ("remove", "undo", "disconnect", "separate")
 _RUNS = ("-line", "-cable", "-rod", "-loom", "-hose", "-pipe", "-strip", "-lead")
+_PIPES = ("-line", "-loom", "-hose", "-pipe")
 _TIED = word_set("tied taped bundled wired zip-tied cable-tied")
 _TIED_TO = {"blank": word_set("together"), "support": word_set("together back aside")}
 _SAFE = word_set("safe safety safed")
@@ -248,11 +249,12 @@ def _made_safe(case: Case, fact: Fact) -> bool:
 
 
 def parted_where_off_at(case: Case, facts: Sequence[Fact]) -> list[Fact]:
-    """Return the facts; a line, cable or rod that is "off at the rudder" is parted there, and not taken off."""
+    """Return the facts; a cable "off at the rudder", or a pipe "parted at the root", is disconnected there."""
     found: list[Fact] = []
     for fact in facts:
-        parted = fact.model_copy(update={"act": "disconnect"}) if _off_at(case, fact) else fact
-        same = (one for one in found if one.words == parted.words and one.act == "disconnect")
+        parts = _off_at(case, fact) or _pipe_parted(case, fact)
+        parted = fact.model_copy(update={"act": "disconnect"}) if parts else fact
+        same = (one for one in found if overlap(one.words, parted.words) and one.act == "disconnect")
         if parted.act != "disconnect" or all((one.item, one.side) != (parted.item, parted.side) for one in same):
             found.append(parted)
     return found
@@ -266,6 +268,15 @@ def _off_at(case: Case, fact: Fact) -> bool:
     return any(
         (one.low, two.low) == ("off", "at") and three.low in DETERMINERS and four.kind == "thing"
         for one, two, three, four in steps
+    )
+
+
+def _pipe_parted(case: Case, fact: Fact) -> bool:
+    """Tell whether the word "parted" tells that a pipe or a loom was taken apart; a cable that parted is broken."""
+    if fact.act != "separate" or not (fact.item or "").endswith(_PIPES):
+        return False
+    return any(
+        piece.verb == "part" or piece.low == "parted" for piece in case.pieces if holds(fact.words, piece.start)
     )
 
 

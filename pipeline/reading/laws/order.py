@@ -16,6 +16,8 @@ from pipeline.reading.laws import (
     drained,
     findings,
     forgotten,
+    hearsay,
+    in_place,
     kept_by_tag,
     kept_with,
     leaning,
@@ -48,7 +50,9 @@ LAWS: tuple[Law, ...] = (
     sides.within_one_assembly,  # before parts are compared with their sides
     sides.without_side_of_another_part,  # while the same of the other side is there to show it
     sides.told_of_one_side,  # while the surer reading of the same words is there
+    sides.not_on_the_side_compared_with,  # before parts are told once
     sides.of_no_side_it_is_seen_from,  # once no side is asked for any more
+    leaning.of_the_pipe_before,  # before parts are told twice
     misread.parted_where_off_at,  # before parts off are asked for
     misread.moved_out_of_its_store,  # before parts off are asked for
     misread.opened_by_nobody,  # while the crack that opened is there
@@ -94,6 +98,8 @@ LAWS: tuple[Law, ...] = (
     forgotten.with_parts_off,  # after all that may tell what its words tell
     forgotten.with_what_went_there,  # before the next, which asks whether it was stored
     sent_away.with_what_was_sent_away,  # once all is there that may be "it"
+    in_place.with_what_went_into_its_place,  # once it is known what was put away
+    in_place.with_small_parts_in_place,  # the same
     forgotten.put_back_with_fasteners,  # once all that is put on is there
     forgotten.rigged_again,  # once what was plainly put on is there: beside it wires are those of the wings
     misread.locked_by_its_pins,  # once all is there that pins may tell
@@ -126,6 +132,9 @@ LAWS: tuple[Law, ...] = (
     counts.shared_out,  # numbers once all facts of the sentence are there
     counts.added_up,  # after sharing out: a sum told is no sum to be shared
     counts.of_the_one,  # after what was told of several is known
+    leaning.of_a_new_one,  # once it is known what is faulty
+    leaning.with_a_new_one_owed,  # the same
+    leaning.with_fewer_put_back,  # once every number counts what it counts
     leaning.with_the_same,  # once all is there that may be the same
     leaning.with_what_was_after_all,  # the same
     leaning.with_the_rest,  # once it is known how many were done
@@ -147,7 +156,8 @@ LAWS: tuple[Law, ...] = (
     contradicted.denied_after_all,  # once nothing is added any more: of all that was only said to be so
     contradicted.without_what_is_still_on,  # the same
     sides.of_the_rest,  # once both are there, those that were done and the rest
-    sides.asked_of_all,  # the last: a doubt of every side that is left
+    sides.asked_of_all,  # once no side changes any more: a doubt of every side that is left
+    hearsay.told_by_hearsay,  # the last: a doubt of all that others told and nobody took back
 )
 """Each holds what its name says; why it stands where it does is beside it."""
 

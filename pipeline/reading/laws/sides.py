@@ -12,6 +12,7 @@ from pipeline.reading.spans import holds, overlap
 from pipeline.reading.talk import apart
 
 _OF_SIDES = ("by the rules on", "it may be no side")  # beginnings of doubts
+_OTHER = {"port": "starboard", "starboard": "port"}
 _LOOKS = word_set("see seen look looking looks view views photo photos picture pictures shot")
 _VIEW = 12  # pieces from a word of looking to the side from which it is looked
 _LIKELY = 0.6
@@ -111,6 +112,39 @@ def _on_other_side(facts: Sequence[Fact], fact: Fact) -> bool:
         f for f in facts if (f.status, f.act, f.finding, f.item) == (fact.status, fact.act, fact.finding, fact.item)
     ]
     return any({f.side, fact.side} == {"port", "starboard"} and overlap(f.words, fact.words) for f in same)
+
+
+def not_on_the_side_compared_with(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts; what is told with "same as port" was done on the starboard side, each fact once."""
+    found: list[Fact] = []
+    for fact in facts:
+        other = _OTHER.get(_compared_with(case, fact))
+        if other is not None and fact.side in _OTHER:
+            settled = (*_OF_SIDES, f"it may be {other}")
+            doubts = tuple(doubt for doubt in fact.doubts if not doubt.startswith(settled))
+            fact = fact.model_copy(update={"side": other, "doubts": doubts})
+        same = [n for n, one in enumerate(found) if _told(one) == _told(fact) and case.together(one, fact)]
+        if other is None or not same:
+            found.append(fact)
+        elif len(fact.doubts) < len(found[same[0]].doubts):
+            found[same[0]] = fact
+    return found
+
+
+def _told(fact: Fact) -> tuple[str | None, ...]:
+    return fact.status, fact.act, fact.finding, fact.item, fact.side
+
+
+def _compared_with(case: Case, fact: Fact) -> str:
+    """Return the side that the sentence of a fact names in "same as port" and nowhere else, or ""."""
+    own = case.own_pieces(fact)
+    named = [(own[at].sense("sides"), _led_by_same_as(own, at)) for at in range(len(own)) if own[at].kind == "side"]
+    compared = {side for side, led in named if led}
+    return compared.pop() if len(compared) == 1 and all(led or side not in compared for side, led in named) else ""
+
+
+def _led_by_same_as(pieces: Sequence[Piece], at: int) -> bool:
+    return [piece.low for piece in pieces[:at] if piece.low not in ("the", "for", "on")][-2:] == ["same", "as"]
 
 
 def of_no_side_it_is_seen_from(case: Case, facts: Sequence[Fact]) -> list[Fact]:

@@ -3,20 +3,44 @@
 from collections.abc import Iterable, Mapping
 
 from pipeline.english import listed, sentence, with_article
-from pipeline.records import ToDo
+from pipeline.lists.logged import same_side
+from pipeline.records import EntryRecord, ToDo
 from pipeline.writing.fastened import is_of_fastenings
+from pipeline.writing.supporters.believed import believed
 from pipeline.writing.supporters.chapters import MAIN_ACTS, SERVICES, is_bit
 from pipeline.writing.supporters.privacy import TELLS_OF_FINDINGS
-from pipeline.writing.supporters.sentences import ACTS, HANDLING, Forms, parts_listed, what_holds
+from pipeline.writing.supporters.sentences import ACTS, Forms, parts_listed, what_holds
 from pipeline.writing.supporters.steps import LARGE, PANELS, Step, is_plural, part_named, where_of
 from pipeline.writing.supporters.told import Told
 from pipeline.writing.terms import Terms, kind_and_zone
+from pipeline.writing.titles import HANDLING
 
 _MOST_PLANS = 3
 _MOST_PARTS = 4
 # What is done on the way to a bigger job, and is no plan of its own to a reader.
 _ON_THE_WAY = HANDLING | {"disconnect", "undo", "support", "move", "lift", "lower", "drain", "separate", "open",
                           "drill-out", "tighten", "lock", "blank"}  # fmt: skip
+
+
+def as_it_stands(owed: ToDo, since: Iterable[EntryRecord]) -> ToDo | None:
+    """Return what is owed; a part that was to come off as left, where a later day told that it did not.
+
+    Args:
+        owed: what was said to be planned or not done.
+        since: the entries of later days, as the program reads them.
+
+    Returns:
+        None where nobody is sure that it was left: the plan may not stand any more.
+    """
+    left = [
+        believed(entry, fact)
+        for entry in since
+        for fact in entry.facts
+        if (fact.status, fact.act, fact.item) == ("not-done", "remove", owed.item) and same_side(fact.side, owed.side)
+    ]
+    if owed.act != "remove" or not left:
+        return owed
+    return owed.model_copy(update={"status": "not-done"}) if any(left) else None
 
 
 def ahead(owed: Iterable[ToDo], off: Iterable[Step], terms: Terms, forms: Forms) -> list[Told]:

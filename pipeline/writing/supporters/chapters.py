@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from pipeline.writing.supporters.as_told import SLACKEN
-from pipeline.writing.supporters.steps import LARGE, PANELS, Step
+from pipeline.writing.supporters.steps import LARGE, MIDDLE, PANELS, Step
 from pipeline.writing.terms import Terms, belongs_to, kind_and_zone
 
 HEADINGS = {
@@ -39,7 +39,6 @@ _GOES_WITH = {
     "body": SERVICES,
 }
 _LEADS_TO_DAYS = 1  # work of a Saturday leads to what came off on the Sunday
-_BODY = frozenset({"nose", "front", "centre", "rear"})
 # A word that people also use for the part after it: "the wing's off" is said of an outer wing.
 _SAID_LOOSELY = {"mainplane": "outer-wing", "fuselage": "rear-fuselage"}
 _NEVER_OFF = frozenset({
@@ -84,7 +83,7 @@ def area_of(item: str, terms: Terms) -> str:
         return "engines"
     if kind in SERVICES:
         return "services"
-    return "body" if zone in _BODY else "small"
+    return "body" if zone in MIDDLE else "small"
 
 
 def tellable(all_steps: Sequence[Step], planned: frozenset[str], terms: Terms) -> tuple[Step, ...]:

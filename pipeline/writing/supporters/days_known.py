@@ -4,6 +4,7 @@ A file that is copied may have the time of the copying, and the public would be 
 """
 
 from pipeline.english import listed
+from pipeline.plain_text import file_name
 from pipeline.records import EntryRecord, MediaRecord, Records
 from pipeline.values import TimeSource
 from pipeline.writing.dated_by import DAY_UNKNOWN_S, day_known
@@ -38,7 +39,7 @@ def told_of_unknown(records: Records) -> tuple[str, ...]:
     paths = sorted({media[one.media].path for one in _unknown(records)})
     if not paths:
         return ()
-    names = [one.replace("\\", "/").rpartition("/")[2] for one in paths]
+    names = [file_name(one) for one in paths]
     more = [f"{len(names) - _MOST_NAMED} more"] if len(names) > _MOST_NAMED else []
     one_only = len(names) == 1
     which = "its day is" if one_only else "their days are"

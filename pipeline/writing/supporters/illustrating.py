@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from datetime import date, datetime, tzinfo
 
 from pipeline.english import plural, sentence
+from pipeline.plain_text import file_name
 from pipeline.records import EntryRecord, PhotoLink, Records
 from pipeline.settings import Released
 from pipeline.values import Kind
@@ -92,7 +93,7 @@ class Illustrator:
         self._days = days
         self._taken_at = {media.id: media.taken_at for media in records.media if media.kind == Kind.PHOTO}
         self._error_s = {media.id: media.time_error_s for media in records.media}
-        self._names = {media.id: media.path.replace("\\", "/").rpartition("/")[2] for media in records.media}
+        self._names = {media.id: file_name(media.path) for media in records.media}
         self._moments = Moments(records, terms)
         self._withheld = WithheldPhotos(self._moments, gate, released, terms)
         self._terms = terms

@@ -11,6 +11,7 @@ from pipeline.records import EntryRecord, FactRecord, Records, UtteranceRecord
 from pipeline.writing.supporters.steps import LARGE, sides_of
 from pipeline.writing.supporters.withheld_findings import words_of_findings
 from pipeline.writing.terms import Terms, belongs_to, kind_and_zone
+from pipeline.writing.titles import SMALL
 
 _BEFORE_S = 2.0  # words begun this soon after the shutter belong to the photo
 _AFTER_S = 20.0  # the last words stand for what is being done for this long
@@ -25,7 +26,6 @@ _ASKED_FOR = re.compile(r"\b(?:photo|photos|photograph|picture|pictures|snap)\b"
 _SIDE_BEFORE = re.compile(r"\b(port|starboard|left|right)\s+(?:\w+\s+)?$", re.IGNORECASE)
 _SIDES = {"left": "port", "right": "starboard"}
 _HANDLED = frozenset({"tag", "bag", "store", "held-by"})
-_NOT_SHOWN = frozenset({"fastener", "material", "support-equipment", "detail"})
 # structure that is named to say where something is ("at rib six")
 _PLACES = frozenset({"rib", "frame", "stringer", "longeron", "bulkhead"})
 
@@ -166,7 +166,7 @@ def _names_of_one_part(terms: Terms) -> tuple[Mapping[str, str], re.Pattern[str]
     meant: dict[str, set[str]] = {}
     for name in terms.names():
         part = terms.part(name.notation)
-        if part is not None and part.kind not in _NOT_SHOWN:
+        if part is not None and part.kind not in SMALL:
             meant.setdefault(name.text.lower(), set()).add(name.notation)
     found = {}
     for text, notations in meant.items():
@@ -200,7 +200,7 @@ def _gap_s(one: UtteranceRecord, later: UtteranceRecord) -> float:
 def _is_shown(fact: FactRecord, terms: Terms) -> bool:
     """Tell whether a picture would be taken of what a fact tells: of work on a part, not of handling or fasteners."""
     at_work = fact.status == "done" and bool(fact.act) and fact.act not in _HANDLED
-    return at_work and bool(fact.item) and kind_and_zone(terms, fact.item)[0] not in _NOT_SHOWN
+    return at_work and bool(fact.item) and kind_and_zone(terms, fact.item)[0] not in SMALL
 
 
 def of_facts(facts: Iterable[FactRecord], terms: Terms) -> Subject | None:

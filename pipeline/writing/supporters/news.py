@@ -9,7 +9,7 @@ from pipeline.records import EntryRecord
 from pipeline.writing.supporters.as_told import FASTEN
 from pipeline.writing.supporters.chapters import area_of, in_words, is_told_by_name
 from pipeline.writing.supporters.past import Past
-from pipeline.writing.supporters.sentences import ACTS, HANDLING, Forms, noun, parts_listed, principal
+from pipeline.writing.supporters.sentences import ACTS, Forms, noun, parts_listed, principal
 from pipeline.writing.supporters.steps import (
     LARGE,
     Step,
@@ -25,6 +25,7 @@ from pipeline.writing.supporters.story import QUIET, Number
 from pipeline.writing.supporters.told import Told, told
 from pipeline.writing.supporters.when import in_span, is_weekend, months, on_day, time_of_day
 from pipeline.writing.terms import Terms, belongs_to
+from pipeline.writing.titles import HANDLING
 
 FEW_STEPS = 3
 _LEAST_NUMBER = 10

@@ -11,10 +11,9 @@ from dataclasses import replace
 from datetime import datetime, time, timedelta, tzinfo
 
 from pipeline.english import capital, day_and_month, listed, sentence, span_of_days
-from pipeline.lists.logged import same_side
 from pipeline.records import EntryRecord, FactRecord, ToDo
 from pipeline.writing.airframe_supporters import supporters_drawing
-from pipeline.writing.supporters.ahead import ahead
+from pipeline.writing.supporters.ahead import ahead, as_it_stands
 from pipeline.writing.supporters.as_told import as_told
 from pipeline.writing.supporters.asked import Asked
 from pipeline.writing.supporters.believed import NOT_SURE, believed, is_in_doubt, sure_parts, told_by
@@ -308,32 +307,17 @@ class Planner:
         sure = [
             one for one in owed if one.entry not in entries or not is_in_doubt(entries[one.entry], one.act, one.item)
         ]
-        return [one for one in map(self._as_it_stands, sure) if one is not None]
+        return [stands for one in sure if (stands := as_it_stands(one, self._since(one))) is not None]
 
-    def _as_it_stands(self, owed: ToDo) -> ToDo | None:
-        """Return what is owed; a part that was to come off as left, where a later day told that it did not.
-
-        None where nobody is sure of that: the plan may not stand any more.
-        """
-        later = [
-            (entry, fact)
-            for entry in self._as_read
-            if self._local(entry.at).date() > owed.said_on
-            for fact in entry.facts
-            if (fact.status, fact.act, fact.item) == ("not-done", "remove", owed.item)
-            and same_side(fact.side, owed.side)
-        ]
-        if owed.act != "remove" or not later:
-            return owed
-        sure = any(believed(entry, fact) for entry, fact in later)
-        return owed.model_copy(update={"status": "not-done"}) if sure else None
+    def _since(self, owed: ToDo) -> Iterable[EntryRecord]:
+        return (one for one in self._as_read if self._local(one.at).date() > owed.said_on)
 
     def _tells_of_a_finding(self, owed: ToDo) -> bool:
         """Tell whether owed work is on a part with a finding, or was told in one breath with one or its cure."""
         sides = set(sides_of(owed.side))
         for line in self._records.lists.findings:
-            same_side = not sides or not line.side or bool(sides & set(sides_of(line.side)))
-            if line.item == owed.item and same_side and not line.absent and line.finding != "sound":
+            on_that_side = not sides or not line.side or bool(sides & set(sides_of(line.side)))
+            if line.item == owed.item and on_that_side and not line.absent and line.finding != "sound":
                 return owed.act != "remove"
         entry = next((one for one in self._records.entries if one.id == owed.entry), None)
         facts = entry.facts if entry is not None else ()

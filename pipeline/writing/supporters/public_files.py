@@ -17,7 +17,7 @@ from pipeline.writing.supporters.public_pictures import hidden_in
 from pipeline.writing.supporters.public_reading import PageReading
 from pipeline.writing.supporters.public_text import markdown_left, page_left
 from pipeline.writing.supporters.withheld import Watch, Withheld
-from pipeline.writing.supporters.withheld_text import sentence_spans
+from pipeline.writing.supporters.withheld_text import MARKS, sentence_spans
 
 _PAGES = frozenset({".html", ".htm", ".svg", ".xml"})
 _TEXTS = frozenset({".md", ".txt"})
@@ -33,7 +33,6 @@ _SETTINGS_OF_MARKS = frozenset({
     "http-equiv", "media",
 })  # fmt: skip
 _OF_LINKS = frozenset({"src", "href", "srcset", "xlink:href", "id", "name", "for", "aria-labelledby"})
-_MARKS = re.compile(r"[*_`#>|\\]")
 _BLOCKS = re.compile(r"\n\s*\n|\n(?=\s*[-*+>#|!])")
 _LEADING_NUMBER = re.compile(r"^\d{1,3}-")
 _WORDS_OF_A_NAME = re.compile(r"[-_.\s]+")
@@ -141,7 +140,7 @@ def _texts_of(place: str, content: bytes) -> Iterator[tuple[str, ...]]:
         yield from _texts_of_page(text)
     elif kind in _TEXTS:
         for block in _BLOCKS.split(text):
-            told = _MARKS.sub("", re.sub(r"\]\([^)]*\)", "] ", block))
+            told = MARKS.sub("", re.sub(r"\]\([^)]*\)", "] ", block))
             yield from (("words", " ".join(told[start:end].split()), told) for start, end in sentence_spans(told))
         yield from (("marks", unquote(one)) for one in re.findall(r"\]\(([^)]*)\)", text))
     else:

@@ -50,7 +50,6 @@ ACTS: dict[str, Said] = {
     "test": Said("tested {}", "testing {}", "test {}", "tested"),
     "store": Said("put away {}", "putting away {}", "put away {}", "put away"),
 }
-HANDLING = frozenset({"tag", "bag", "store", "photograph"})
 # What a large part is called once it has been named in full.
 _SHORT = {
     "outer-wing": "wing", "mainplane": "wing", "main-undercarriage": "leg", "gun-turret": "turret",

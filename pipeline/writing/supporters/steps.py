@@ -6,6 +6,7 @@ from dataclasses import dataclass, field, replace
 from datetime import date, datetime
 
 from pipeline.english import listed, plural, running_number, with_article
+from pipeline.lists.known_parts import NOT_OF_THE_AIRCRAFT
 from pipeline.reading.fact import Measure, Side
 from pipeline.reading.positions import position_told
 from pipeline.records import EntryRecord, FactRecord
@@ -22,12 +23,12 @@ PANELS = frozenset({
     "fillet-panel", "fairing", "access-panel", "door", "escape-hatch", "window", "floor", "wing-fabric",
 })  # fmt: skip
 _PAIRED_KINDS = frozenset({"undercarriage", "control-surface", "powerplant"})
-_MIDDLE = frozenset({"nose", "front", "centre", "rear"})
+MIDDLE = frozenset({"nose", "front", "centre", "rear"})
+"""Zones of the fuselage, which has no port and no starboard one."""
 # One part that is spoken of as two: "both tailplanes" are the two halves of one.
 IN_HALVES = frozenset({"tailplane"})
 _OF_A_WING = frozenset({"wing-fabric"})  # whose side is that of the wing: "the port fabric" is nobody's word
 _FASTENERS = "(?:bolt|nut|screw|stud|pin|rivet|washer)s?"  # "new mount bolts" are no new mount
-_NOT_OF_THE_AIRCRAFT = frozenset({"support-equipment", "material"})
 
 
 @dataclass(frozen=True)
@@ -102,7 +103,7 @@ def steps(told: Iterable[tuple[EntryRecord, FactRecord, datetime]], terms: Terms
     made: dict[tuple[str, str], Step] = {}
     counted: set[object] = set()
     for entry, fact, at in told:
-        if fact.act is None or fact.item is None or kind_and_zone(terms, fact.item)[0] in _NOT_OF_THE_AIRCRAFT:
+        if fact.act is None or fact.item is None or kind_and_zone(terms, fact.item)[0] in NOT_OF_THE_AIRCRAFT:
             continue
         key = (fact.act, fact.item)
         new = _step(entry, fact, at, terms)
@@ -161,7 +162,7 @@ def part_named(item: str, sides: Iterable[str], terms: Terms, *, article: bool =
     name = term(terms, item)
     kind, zone = kind_and_zone(terms, item)
     told = sorted(sides)
-    found = [] if zone in _MIDDLE else told
+    found = [] if zone in MIDDLE else told
     part = terms.part(item)
     many = many or (not found and len(told) > 1 and part is not None and part.symmetrical)
     the = "the " if article else ""

@@ -23,7 +23,7 @@ from types import MappingProxyType
 
 from pydantic import BaseModel
 
-from pipeline.digests import add_to, digest_of
+from pipeline.digests import add_to, digest_of, sha256_of_bytes
 from pipeline.made_by import made_by
 from pipeline.records import EntryRecord, MediaRecord, Records, ToDo
 from pipeline.settings import Settings
@@ -300,7 +300,7 @@ class _Book:
         for place, digest in places.items():
             path = self.out / place
             content = path.read_bytes() if path.is_file() else b""
-            if hashlib.sha256(content).hexdigest() != digest:
+            if sha256_of_bytes(content) != digest:
                 return ()
             files[place.removeprefix(f"{group.partition(' ')[0]}/")] = content
         if self._changed_since(period):

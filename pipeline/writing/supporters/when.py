@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from datetime import date, datetime
 
-from pipeline.english import MONTHS, day_and_month, in_words, listed, month, plural, weekday
+from pipeline.english import MONTHS, day_and_month, day_text, in_words, listed, month, plural, weekday
 
 _LONG_DAYS = 7
 
@@ -73,7 +73,7 @@ def time_of_day(local: datetime) -> str:
 
 
 def _dated(day: date, days: Sequence[date]) -> str:
-    return f"{day_and_month(day)} {day.year}" if is_of_years(days) else day_and_month(day)
+    return day_text(day) if is_of_years(days) else day_and_month(day)
 
 
 def _month_of_all(day: date) -> int:

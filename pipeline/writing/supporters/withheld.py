@@ -5,6 +5,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
 
+from pipeline.plain_text import file_name
 from pipeline.records import MediaRecord, Records
 from pipeline.settings import FIRST_NAME, Person, Settings
 from pipeline.values import Clock
@@ -13,7 +14,7 @@ from pipeline.writing.supporters.withheld_months import without_months
 from pipeline.writing.supporters.withheld_names import PARTICLES, Phrases, TeamNames, is_plain_word, runs_of
 from pipeline.writing.supporters.withheld_quotations import Quotations
 from pipeline.writing.supporters.withheld_strangers import Strangers
-from pipeline.writing.supporters.withheld_text import plain, readings, sentence_spans, words
+from pipeline.writing.supporters.withheld_text import MARKS, plain, readings, sentence_spans, words
 from pipeline.writing.supporters.withheld_words import CLAIM, CLAIMS, HARMLESS, PATTERNS
 from pipeline.writing.terms import Terms, term
 
@@ -22,7 +23,6 @@ STRANGER = "a name that is not in the team's list: "
 _LEAST_OF_A_CAUTION = 6  # words in a row that make a text part of a caution
 _VOCABULARIES = 4  # of which is kept what a watch needs to know: each report has three watches
 _LEAST_OF_A_NAME = 5  # letters of a file's name that could not stand for anything else
-_MARKS = re.compile(r"[*_`#>|\\]")  # of Markdown: a text that is looked at may have lost them
 _RUN = re.compile(r"\w+")
 
 
@@ -153,7 +153,7 @@ class Watch:
         forms: set[str] = set()
         for whole in map(plain, (own.title, own.closing)):
             told = {whole, *(whole[start:end].strip() for start, end in sentence_spans(whole))}
-            forms |= {one for text in told for one in (text, _MARKS.sub("", text)) if len(one.split()) > 1}
+            forms |= {one for text in told for one in (text, MARKS.sub("", text)) if len(one.split()) > 1}
         longest = sorted(forms, key=lambda one: (-len(one), one))
         return re.compile(rf"(?<!\w)(?:{'|'.join(map(re.escape, longest))})(?!\w)") if longest else None
 
@@ -257,7 +257,7 @@ def _names_by_run(media: Sequence[MediaRecord], clocks: Sequence[Clock]) -> Mapp
     names: set[str] = set()
     for one in media:
         for path in (one.path, *one.other_paths):
-            name = path.replace("\\", "/").rpartition("/")[2]
+            name = file_name(path)
             stem, dot, ending = name.rpartition(".")
             names |= {plain(name), plain(stem if stem and dot and ending else name)}
         names.add(one.id.removeprefix("sha256:"))

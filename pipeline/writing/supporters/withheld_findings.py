@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterator, Sequence
 from functools import lru_cache
 
+from pipeline.lists.logged import OTHER_SIDE
 from pipeline.records import FactRecord
 from pipeline.settings import Released
 from pipeline.writing.terms import NameLike, Terms, term
@@ -49,7 +50,6 @@ _ALSO_WORK = frozenset({
 })  # fmt: skip
 _VOCABULARIES = 4  # whose findings are kept as patterns, which take longer to make than a report to look through
 _LEAST_OF_A_NAME = 7  # letters: "bow" and the like stand for other things too
-_SIDES = {"port": "starboard", "starboard": "port"}
 
 
 def words_of_findings(text: str) -> tuple[str, ...]:
@@ -115,7 +115,7 @@ class ReleasedFindings:
         one, items, findings = way
         if not any(re.search(rf"\b{re.escape(name)}(?:e?s)?\b", text) for name in items):
             return False
-        other = _SIDES.get(one.side, "")
+        other = OTHER_SIDE.get(one.side or None)
         if other and re.search(rf"\b{other}\b", text) and not re.search(rf"\b{one.side}\b", text):
             return False
         return not one.finding or any(

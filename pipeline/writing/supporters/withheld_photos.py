@@ -17,6 +17,7 @@ from pipeline.writing.supporters.withheld import FINDING
 from pipeline.writing.supporters.withheld_findings import FindingWords, ReleasedFindings
 from pipeline.writing.supporters.withheld_text import sentence_spans
 from pipeline.writing.terms import Terms
+from pipeline.writing.titles import HANDLING
 
 PLACED = "may show a tag or a place of storage"
 FAULTY = "may show a finding that has not been released"
@@ -41,7 +42,6 @@ _SAYS_HOW_IT_IS = re.compile(
     r"|\b(?:state|mess|worst|left of|happened|condition|shape|nick)\b",
     re.IGNORECASE,
 )
-_HANDLED = frozenset({"tag", "bag", "store", "photograph"})
 
 
 class WithheldPhotos:
@@ -136,7 +136,7 @@ class WithheldPhotos:
     def _done(self, entry: EntryRecord, said: Sequence[UtteranceRecord]) -> bool:
         ids = {one.id for one in said}
         return any(
-            fact.status in ("done", "explained") and bool(fact.item and fact.act) and fact.act not in _HANDLED
+            fact.status in ("done", "explained") and bool(fact.item and fact.act) and fact.act not in HANDLING
             for fact in entry.facts
             if not fact.utterances or ids & set(fact.utterances)
         )

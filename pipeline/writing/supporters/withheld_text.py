@@ -20,6 +20,8 @@ _SIGNS = str.maketrans({
     "\u2019": "'", "\u2018": "'", "\u02bc": "'", "\u00b4": "'", "`": "'",
     "\u2010": "-", "\u2011": "-", "\u2012": "-", "\u2013": "-", "\u2014": "-", "\u2212": "-",
 })  # fmt: skip
+MARKS = re.compile(r"[*_`#>|\\]")
+"""The marks of Markdown: a text that is looked at may have lost them."""
 _WORD = re.compile(r"[A-Za-z]+(?:'[A-Za-z]+)*'?|\d+")
 _OWNED = re.compile(r"'s$|'$", re.IGNORECASE)
 _JOINS = re.compile(r"(?<=[a-z])(?=[A-Z])|(?<=[A-Za-z])(?=\d)|(?<=\d)(?=[A-Za-z])|_")

@@ -75,3 +75,70 @@ def test_rest_of_something_else_plans_nothing(note_reader: NoteReader) -> None:
 )
 def test_nothing_is_done_that_leans_on_what_was_not(note_reader: NoteReader, text: str) -> None:
     assert [fact for fact in note_reader.read(text) if fact.status == "done"] == []
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        (
+            "Four shims came out but it only wanted three going back, so there's one left.",
+            [("done", "fit", 3), ("done", "remove", 4)],
+        ),
+        ("There were five shims out but it only needed two going back.", [("done", "fit", 2), ("done", "remove", 5)]),
+        ("Four shims came out, it only needs three going back.", [("done", "remove", 4), ("planned", "fit", 3)]),
+    ],
+)
+def test_fewer_go_back_than_came_out(
+    note_reader: NoteReader, text: str, expected: list[tuple[str, str, int]]
+) -> None:
+    told = [(f.status, f.act, f.count) for f in note_reader.read(text) if f.item == "shim"]
+    assert sorted(told) == sorted(expected)
+
+
+def test_fasteners_that_came_out_are_undone_and_no_part_is_removed(note_reader: NoteReader) -> None:
+    told = [(f.act, f.count) for f in note_reader.read("Six bolts came out, only five went back.")]
+    assert ("remove", 6) not in told
+
+
+def test_return_is_that_of_the_pipes_named_last(note_reader: NoteReader) -> None:
+    text = "Fuel line blanked at the firewall. Both oil pipes are off. We haven't got a blank for the return."
+    assert _told(note_reader, text)[-1] == ("not-done", "blank", "oil-line")
+    text = "Oil line blanked at the tank. Both fuel pipes are off. We haven't got a blank for the return."
+    assert ("not-done", "blank", "oil-line") not in _told(note_reader, text)
+
+
+def test_new_one_is_another_of_the_faulty_fastener(note_reader: NoteReader) -> None:
+    told = _told(note_reader, "The hinge pin's worn on the elevator, we'll make a new one.")
+    assert ("planned", "make", "pin") in told
+    assert ("planned", "make", "elevator") not in told
+    told = _told(note_reader, "The gusset at frame six is cracked, we'll make a new one.")
+    assert ("planned", "make", "gusset") in told
+
+
+@pytest.mark.parametrize(
+    ("text", "item", "side"),
+    [
+        ("The port tyre's perished. Wants a new one.", "tyre", "port"),
+        ("The elevator cable's frayed. It needs a new one ordering.", "control-cable", None),
+        ("The starboard pulley's worn, so we need a new one.", "pulley", "starboard"),
+    ],
+)
+def test_new_one_is_owed_for_what_was_found_faulty(
+    note_reader: NoteReader, text: str, item: str, side: str | None
+) -> None:
+    owed = [(f.act, f.item, f.side) for f in note_reader.read(text) if f.status == "planned"]
+    assert owed == [("fit", item, side)]
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "The port tyre's sound. It doesn't need a new one.",
+        "The port tyre's perished. Does it need a new one?",
+        "If the port tyre's perished it needs a new one.",
+        "The port tyre's perished. The kettle wants a new one.",
+        "The port tyre's perished. New one's on order.",
+    ],
+)
+def test_no_new_one_is_owed_that_is_asked_denied_or_of_something_else(note_reader: NoteReader, text: str) -> None:
+    assert [f for f in note_reader.read(text) if f.status == "planned"] == []

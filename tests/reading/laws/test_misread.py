@@ -169,3 +169,15 @@ def test_what_is_covered_and_doped_has_new_fabric(note_reader: NoteReader) -> No
 
 def test_line_that_is_off_somewhere_is_parted_once(note_reader: NoteReader) -> None:
     assert _keys(note_reader, "Rudder cables. Off at the pulley.") == [("done", "disconnect", "control-cable", None)]
+
+
+@pytest.mark.parametrize(
+    ("text", "act"),
+    [
+        ("Fuel line parted at the tank.", "disconnect"),
+        ("Pitot line parted at the starboard wing root.", "disconnect"),
+        ("The transport joint's parted.", "separate"),
+    ],
+)
+def test_pipe_that_is_parted_is_disconnected_once(note_reader: NoteReader, text: str, act: str) -> None:
+    assert [fact.act for fact in note_reader.read(text)] == [act]

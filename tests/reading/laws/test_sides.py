@@ -86,3 +86,27 @@ def test_rest_is_not_on_the_side_that_was_done(note_reader: NoteReader) -> None:
         "The tailplane has two bolts each side. I've undone the port ones. I've not touched the rest."
     )
     assert [(f.status, f.side) for f in told if f.act == "undo"] == [("done", "port"), ("not-done", None)]
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        (
+            "Starboard wing now. Same as port, the fuel line is disconnected and the pitot line blanked.",
+            [("disconnect", "fuel-line", "starboard"), ("blank", "pitot-static-line", "starboard")],
+        ),
+        (
+            "Port wing now, same as starboard, bonding strip off, aileron cables disconnected.",
+            [("remove", "bonding-strip", "port"), ("disconnect", "control-cable", "port")],
+        ),
+    ],
+)
+def test_what_is_the_same_as_on_one_side_was_done_on_the_other(
+    note_reader: NoteReader, text: str, expected: list[tuple[str, str, str]]
+) -> None:
+    assert [key[1:] for key in _keys(note_reader, text) if key[0] == "done"] == expected
+
+
+def test_side_that_is_named_for_itself_too_keeps_its_work(note_reader: NoteReader) -> None:
+    told = _keys(note_reader, "Port fuel line disconnected, the port oil line the same as the port fuel line.")
+    assert {side for _, _, _, side in told} == {"port"}
