@@ -216,7 +216,7 @@ def groups(out: Path) -> tuple[str, ...]:
 
 
 def _remove(out: Path, place: str) -> bool:
-    """Remove a file, and the folders that hold nothing else, also those that a killed run left; tell if it was there."""
+    """Remove a file, and the folders that are empty then or were left so by a killed run; tell if it was there."""
     path = out / place
     there = path.is_file()
     if there:
