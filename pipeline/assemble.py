@@ -146,7 +146,7 @@ class Decided:
     """All of a book's records but its lists: what they are added up from, and nothing of what it was worked out of.
 
     ``made_from`` is the fingerprint of what the lists are added up from. ``there`` are the entries that the program
-    reads, whatever people decided on them.
+    reads, whatever people decided on them, in order of time, each with its recording.
     """
 
     gathered: Gathered
@@ -155,7 +155,7 @@ class Decided:
     unplaced_photos: tuple[UnplacedPhoto, ...]
     away: tuple[SetAside, ...]
     made_from: str
-    there: frozenset[str]
+    there: Mapping[str, str]
 
     def records(self, set_aside: Iterable[SetAside], once: Once, acts: Sequence[Event]) -> Records:
         """Add up the lists, and return the records of the whole book, all in order of time and then of id.
@@ -206,7 +206,7 @@ def decide(gathered: Gathered, bench: Bench, entered: Iterable[Entries], acts: S
         unplaced_photos=tuple(sorted(left, key=_of_media)),
         away=tuple(SetAside(path=one, why=_RECORDING_AWAY) for one in away),
         made_from=_facts_from(gathered, words, gone, stands.values()),
-        there=frozenset(machine),
+        there={read.entry.id: read.entry.media for read in sorted(machine.values(), key=_read_at)},
     )
 
 
@@ -262,6 +262,10 @@ def _said_at(one: UtteranceRecord) -> tuple[float, str]:
 
 def _begun_at(one: EntryRecord) -> tuple[float, str]:
     return one.at.timestamp(), one.id
+
+
+def _read_at(one: ReadEntry) -> tuple[float, str]:
+    return _begun_at(one.entry)
 
 
 def _of_media(one: UnplacedPhoto) -> str:

@@ -5,10 +5,11 @@ Nothing here knows the command line: progress and the clock come in as arguments
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Container, Iterator, Mapping, Sequence
 from contextlib import AbstractContextManager, contextmanager, nullcontext
 from datetime import datetime
 from functools import partial
+from itertools import groupby
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -41,6 +42,7 @@ if TYPE_CHECKING:  # the engines take seconds to import, and a run with nothing 
     from pipeline.assemble import Gathered
     from pipeline.bench import Bench
     from pipeline.history.events import Act
+    from pipeline.history.versions import ReadEntry
     from pipeline.known import Stage, Task
     from pipeline.putting_down import Entries
     from pipeline.records import Records
@@ -222,7 +224,7 @@ def _records(work: Work, gathered: Gathered, past: Past, history: chain.Chain, n
     noted = frozenset() if work.again else noted_at(work.store, history, digests)
 
     def made() -> Iterator[Act]:
-        read = (entry for one in digests if one not in noted for entry in entered[one].entries)
+        read = _read_again(decided.there, entered, noted)
         return made_since(past, records.media, read, records.book.program, decided.there)
 
     replaced = told_of_replaced(made() if history.number else (), records.media, work.bench.settings.zone)
@@ -233,6 +235,14 @@ def _records(work: Work, gathered: Gathered, past: Past, history: chain.Chain, n
     except chain.HistoryChanged as fault:  # changed by something else: it is left as it is, and told
         work.outcome.history_changed = str(fault)
     return records
+
+
+def _read_again(there: Mapping[str, str], entered: Results[Entries], noted: Container[str]) -> Iterator[ReadEntry]:
+    """Yield the entries of all recordings but some, in the order that they are told in; one recording's are held."""
+    for media, entries in groupby(there, key=there.__getitem__):
+        if media not in noted:
+            own = {one.entry.id: one for one in entered[media].entries}
+            yield from (own[entry] for entry in entries)
 
 
 def _as_before(book: Book, left: Left, seen: Walked) -> Outcome:

@@ -20,7 +20,7 @@ def made_since(
     Args:
         past: the history so far.
         media: every piece of media; stills are made from films and were not taken in.
-        read: the entries to compare, as the program reads them now, before any decision of a person.
+        read: the entries to compare as the program reads them now, before any decision of a person, in order of time.
         program: name and version of the program.
         there: entries that the program reads now and that are not gone, whether they are compared or not.
     """
@@ -36,14 +36,14 @@ def _taken_in(past: Past, media: Iterable[MediaRecord], program: str) -> Iterato
 
 
 def _read(past: Past, read: Iterable[ReadEntry], program: str, there: Container[str]) -> Iterator[Act]:
-    compared = sorted(read, key=lambda one: (one.entry.at, one.entry.id))
-    for one in compared:
+    own = set()
+    for one in read:
+        own.add(one.entry.id)
         before, now = past.read.get(one.entry.id), as_json(one)
         if before == now:
             continue
         last = past.read_last(one.entry.id)
         if last is None or not told_alike(last, one):
             yield Act(program, "read", one.entry.id, before, now)
-    own = {one.entry.id for one in compared}
     for entry in sorted(one for one in past.read if one not in own and one not in there):
         yield Act(program, "read", entry, past.read.get(entry), None)
