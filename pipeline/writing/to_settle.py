@@ -129,8 +129,10 @@ def _groups(
 
 def _older(told: Iterable[Matter], links: Mapping[str, Link], most: int) -> dict[Matter, Link]:
     """Return the readings to check but for the newest, in order of time, each with the link to its entry."""
+    doubted = [one for one in told if one.kind == "to-check" and one.entries[0] in links]
+    if len(doubted) <= most:
+        return {}
     turn = {entry: number for number, entry in enumerate(links)}
-    doubted = [one for one in told if one.kind == "to-check" and one.entries[0] in turn]
     doubted.sort(key=lambda one: turn[one.entries[0]])
     return {one: links[one.entries[0]] for one in doubted[:-most]}
 
