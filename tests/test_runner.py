@@ -2,19 +2,13 @@
 
 import hashlib
 import json
-import signal
-import sqlite3
-import subprocess
-import sys
-import time
-from contextlib import closing
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
 
 from pipeline.bench import Bench
-from pipeline.book import Book, new_book
+from pipeline.book import new_book
 from pipeline.errors import BookInUse, ExitCode, ItemFault, RunFault, WrongCommand
 from pipeline.hearing.captioned import from_captions
 from pipeline.intake.captions import Cue
@@ -338,44 +332,6 @@ def test_path_that_is_not_there_is_a_wrong_command_and_an_earlier_folder_that_is
     go(book, media)
     media.rename(tmp_path / "elsewhere")
     assert len(go(book).records.media) == 3
-
-
-def test_run_killed_at_any_moment_and_started_again_ends_with_the_same_records(tmp_path):
-    media = tmp_path / "media"
-    for number in range(6):
-        make_captions(media / f"note{number}.vtt", TEN + timedelta(minutes=number))
-        make_photo(media / f"IMG_{number}.jpg", TEN + timedelta(minutes=number, seconds=6), seed=number)
-    whole = new_book(tmp_path / "whole", NOW.date())
-    assert run(whole, [media], datetime.now(UTC)).exit_code is ExitCode.DONE
-    killed = new_book(tmp_path / "killed", NOW.date())
-    results = results_kept(whole)
-    for kept in (1, results // 2, results - 8, results):
-        assert kill_once_it_has_kept(kept, killed, media) == -signal.SIGKILL
-    assert start_command(killed, media).wait() == ExitCode.DONE
-    assert contents(killed.out) == contents(whole.out)
-
-
-def start_command(book: Book, media: Path) -> subprocess.Popen:
-    return subprocess.Popen(
-        [sys.executable, "-m", "pipeline", "run", str(book.folder), str(media), "--quiet"], cwd=ROOT
-    )
-
-
-def kill_once_it_has_kept(results: int, book: Book, media: Path) -> int:
-    process = start_command(book, media)
-    while results_kept(book) < results:
-        assert process.poll() is None
-        time.sleep(0.001)
-    process.send_signal(signal.SIGKILL)
-    return process.wait()
-
-
-def results_kept(book: Book) -> int:
-    try:
-        with closing(sqlite3.connect(f"file:{book.store_file}?mode=ro", uri=True)) as db:
-            return int(db.execute("SELECT count(*) FROM made").fetchone()[0])
-    except sqlite3.OperationalError:
-        return 0
 
 
 def contents(folder: Path) -> dict[str, str]:

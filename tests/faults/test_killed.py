@@ -1,7 +1,6 @@
 """A book that was killed where something is about to change equals one that was not; each kill is a real SIGKILL.
 
-``measuring/kills.py`` does the same at every such moment and at random ones; ``tests/test_runner.py`` kills a run
-at moments between.
+``measuring/kills.py`` does the same at every such moment and at random ones.
 """
 
 import subprocess

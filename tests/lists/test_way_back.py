@@ -95,7 +95,7 @@ def test_trade_facts_told_in_one_breath_in_any_order_come_out_rightly_reversed(v
     assert (rule.kind, rule.rule, rule.source) == ("rule", "fin-before-tailplane", "common practice, no source")
 
 
-@settings(deadline=None)
+@settings(deadline=None, max_examples=25)
 @given(st.permutations(range(7)))
 def test_order_of_the_rules_in_their_list_changes_nothing(order):
     vocabulary = shipped()
@@ -252,7 +252,7 @@ def test_every_step_and_every_told_edge_leads_to_entries(vocabulary):
         assert all(one.entries or one.source for one in edge.reasons)
 
 
-@settings(deadline=None)
+@settings(deadline=None, max_examples=25)
 @given(st.permutations(range(9)))
 def test_order_of_intake_changes_nothing(order):
     vocabulary = shipped()
