@@ -150,8 +150,9 @@ class Book:
         except BrokenPipeError:  # whoever reads what is printed has gone: nothing is wrong with the disk
             raise
         except (OSError, sqlite3.OperationalError) as error:
+            why = (error.strerror or "unknown reason").lower() if isinstance(error, OSError) else error
             raise RunFault(
-                f"{self.folder}: it cannot be written to ({error}). Free some room on the disk, or let yourself "
+                f"{self.folder}: it cannot be written to ({why}). Free some room on the disk, or let yourself "
                 "write to the folder, and do it again: what was done so far is kept."
             ) from error
 
@@ -208,7 +209,9 @@ def new_book(
     book = Book(folder)
     if book.settings_file.exists():
         raise WrongCommand(f"{folder} is a book already. To go on with it: saidseen run {to_type(folder)}")
-    if folder.exists() and (not folder.is_dir() or any(one.name not in _LEFT_BY_NEW for one in folder.iterdir())):
+    if folder.is_file():
+        raise WrongCommand(f"{folder} is a file, and a book is a folder. Name a folder that does not exist yet.")
+    if folder.exists() and any(one.name not in _LEFT_BY_NEW for one in folder.iterdir()):
         raise WrongCommand(f"{folder} is not an empty folder. Name a folder that does not exist yet.")
     environment = Environment(
         loader=FileSystemLoader(shipped("templates")), undefined=StrictUndefined, autoescape=False

@@ -19,6 +19,8 @@ def lay_out_demo(folder: Path) -> tuple[Book, Path]:
     book, media = Book(folder / "book"), folder / "media"
     if book.settings_file.exists() and media.is_dir():
         return book, media
+    if folder.is_file():
+        raise WrongCommand(f"{folder} is a file. Name a folder that does not exist yet: saidseen demo FOLDER")
     if folder.exists() and any(folder.iterdir()):
         raise WrongCommand(f"{folder} is not empty. Name a folder that does not exist yet: saidseen demo FOLDER")
     try:

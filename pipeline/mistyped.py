@@ -169,6 +169,12 @@ def not_utf8(path: Path, raw: bytes, at: int) -> str:
         raw: what it holds.
         at: the number of the first byte that cannot be.
     """
+    if raw.startswith((b"\xff\xfe", b"\xfe\xff")):
+        return (
+            f"{path} is saved as UTF-16, which Notepad calls Unicode. Save it as UTF-8: Notepad asks under Save as."
+        )
+    if raw.startswith(b"PK"):
+        return f"{path} is a document of a word processor. Save it as plain text, with the encoding UTF-8."
     begins, ends = raw.rfind(b"\n", 0, at) + 1, raw.find(b"\n", at)
     number = raw.count(b"\n", 0, at) + 1
     line = raw[begins : ends if ends >= 0 else None].decode("cp1252", "replace").strip()
@@ -180,6 +186,8 @@ def not_utf8(path: Path, raw: bytes, at: int) -> str:
 
 def unreadable(path: Path, text: str, error: tomllib.TOMLDecodeError) -> str:
     """Return what to say of a file of settings that is no TOML."""
+    if text.startswith("{\\rtf"):
+        return f"{path} is rich text of a word processor. Save it as plain text, with the encoding UTF-8."
     at, lines = _AT_LINE.search(str(error)), text.splitlines()
     number = min(int(at[1]) if at and at[1] else len(lines), len(lines))
     of_a_block = "declaration" in str(error)  # anything else is found out below the line that it began in
@@ -299,6 +307,9 @@ def _right(expected: Any, name: str) -> str:
         return f"a line [[{name}]] before each of them" if is_block else f'a list, like {name} = ["first", "second"]'
     if isinstance(expected, type) and issubclass(expected, BaseModel):
         return f"a line [{name}], and its settings under it"
+    is_mapping = isinstance(get_origin(expected), type) and issubclass(get_origin(expected), Mapping)
+    if is_mapping:
+        return f'a line [{name}."NAME"] for each of them, and its settings under it'
     return ", or ".join(_written(expected))
 
 

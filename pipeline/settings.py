@@ -6,12 +6,12 @@ from collections.abc import Mapping
 from datetime import date
 from pathlib import Path
 from typing import Any, Literal, TypeVar
-from zoneinfo import ZoneInfo
+from zoneinfo import ZoneInfo, available_timezones
 
 from pydantic import BaseModel, Field, ValidationError, field_validator
 
 from pipeline.errors import WrongCommand
-from pipeline.mistyped import not_utf8, to_type, unreadable, with_a_blank, wrong_setting
+from pipeline.mistyped import near, not_utf8, to_type, unreadable, with_a_blank, wrong_setting
 from pipeline.values import Value
 
 FIRST_NAME: Literal["first name"] = "first name"
@@ -24,9 +24,16 @@ def known_zone(name: str) -> ZoneInfo:
     try:
         return ZoneInfo(name)
     except (KeyError, ValueError, OSError) as error:
-        raise ValueError(
-            f'\'{name}\' is not a time zone name; write one like "Europe/London" or "America/Toronto"'
-        ) from error
+        meant = _zone_meant(name)
+        right = f"did you mean {meant}?" if meant else 'write one like "Europe/London" or "America/Toronto"'
+        raise ValueError(f"'{name}' is not a time zone name; {right}") from error
+
+
+def _zone_meant(name: str) -> str:
+    """Return the zone that somebody may have meant, "" for none: a town alone is enough, in any letters."""
+    zones = available_timezones()
+    towns = {zone.rpartition("/")[2]: zone for zone in sorted(zones)}
+    return near(name, zones) or towns.get(near(name.replace(" ", "_"), towns), "")
 
 
 class Aircraft(Value):
@@ -212,6 +219,14 @@ class Settings(Value):
     supporters: SupportersSettings = SupportersSettings()
     edits: Edits = Field(default=Edits(), exclude=True)
 
+    @field_validator("people")
+    @classmethod
+    def _each_person_once(cls, people: tuple[Person, ...]) -> tuple[Person, ...]:
+        names = [one.name for one in people]
+        if twice := next((one for one in names if names.count(one) > 1), ""):
+            raise ValueError(f"two [[people]] blocks are of {twice}. Put what is under both under one")
+        return people
+
     @property
     def names_said(self) -> tuple[str, ...]:
         """What people and the aircraft may be called as somebody speaks: their whole names, and each word of them."""
@@ -239,7 +254,7 @@ def read_settings(path: Path, edits: Path | None = None) -> Settings:
     """
     try:
         text = path.read_text(encoding="utf-8-sig")
-    except FileNotFoundError as error:
+    except (FileNotFoundError, NotADirectoryError) as error:
         raise WrongCommand(_no_book(path.parent)) from error
     except (OSError, UnicodeDecodeError) as error:
         raise _not_read(path, error) from error
@@ -257,15 +272,28 @@ def read_settings(path: Path, edits: Path | None = None) -> Settings:
 
 def _no_book(folder: Path) -> str:
     """Say that a folder is no book: beginners give the folder of their photos where the book belongs."""
+    if folder.is_file():
+        return f"{folder} is a file, and a book is a folder."
     told = f"{folder} is not a book: it has no book.toml."
     if meant := with_a_blank(folder):
         return f"{told} Put quotation marks around a name with a blank in it: {to_type(meant)}"
+    if not folder.exists() and (book := _book_meant(folder)):
+        return f"{told} Did you mean {to_type(book)}?"
     if folder.is_dir() and next(folder.iterdir(), None) is not None:
         return (
             f"{told} If it holds your photos and recordings, make a book beside it, and give the folder to that: "
             f"saidseen new BOOK, then: saidseen run BOOK {to_type(folder)}"
         )
     return f"{told} Make one with: saidseen new {to_type(folder)}"
+
+
+def _book_meant(folder: Path) -> Path | None:
+    """Return the book beside a folder that is none, by whose name it may have been meant."""
+    try:
+        beside = {one.parent.name: one.parent for one in folder.parent.glob("*/book.toml")}
+    except OSError:
+        return None
+    return beside.get(near(folder.name, beside))
 
 
 def _not_read(path: Path, error: OSError | UnicodeDecodeError) -> WrongCommand:

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from learning.lacking import lacking
 from learning.ready import Marked, joined, made_ready, marked, places_told, versions
+from learning.talked import talks
 from pipeline.reading.learnt.prepared import SLOTS
 from pipeline.reading.reader import Reader
 from pipeline.reading.vocabulary import load_vocabulary
@@ -67,6 +68,24 @@ def test_marked_notes_have_known_items_and_tell_each_fact_by_words_of_their_text
             assert all(fact["told"] in note["text"] for fact in note["facts"]), note["id"]
             assert {fact["item"] for fact in note["facts"] if "item" in fact} <= parts, note["id"]
     assert len(ids) == len(set(ids)) > 12_000
+
+
+def without_marks(text: str) -> str:
+    return "".join(letter for letter in text.lower() if letter not in ",.?!")
+
+
+def test_made_talk_tells_each_fact_in_order_and_names_each_part_before_what_is_told_of_it(reader):
+    made = talks(reader.vocabulary, seed=3)
+    assert made == talks(reader.vocabulary, seed=3) != talks(reader.vocabulary, seed=4)
+    assert len({fact["item"] for one in made for fact in one["facts"]}) > 300
+    for one in made:
+        told = places_told(one["text"], one["facts"])
+        assert None not in told and told == sorted(told), one["id"]
+        for fact, (first, _) in zip(one["facts"], told, strict=True):
+            if fact.get("act") != "bag":  # of which the item is what was undone
+                part = reader.vocabulary.part(fact["item"])
+                before = without_marks(one["text"][:first])
+                assert any(without_marks(name) in before for name in (part.preferred, *part.alternatives)), one["id"]
 
 
 def test_note_made_ready_keeps_facts_and_sides_together(reader):

@@ -38,6 +38,12 @@ WRONG = [
     ("[time]\nbook_starts = January", "line 2: book_starts = January: write a day, year first"),
     ('[time]\nzone = "Europe/London"', "line 1: book_starts is missing under [time]. Write a day"),
     (TIME + 'zone = "Mars/Base"', "line 3: 'Mars/Base' is not a time zone name"),
+    (TIME + 'zone = "london"', "line 3: 'london' is not a time zone name; did you mean Europe/London?"),
+    (TIME + 'zone = "Europe/Lodon"', "'Europe/Lodon' is not a time zone name; did you mean Europe/London?"),
+    (TIME + 'zone = "New York"', "'New York' is not a time zone name; did you mean America/New_York?"),
+    (TEAM + '[[people]]\nname = "Priya Lomax"\nconsent = true', "two [[people]] blocks are of Priya Lomax. Put"),
+    (TIME + '[[devices]]\nclock_offset_s = 3', 'devices: write a line [devices."NAME"] for each of them'),
+    ("{\\rtf1\\ansi [time]}", "is rich text of a word processor. Save it as plain text"),
     ("[time\n", 'line 1: "[time": the name of a block stands alone on its line'),
     (TIME + TIME, "line 3: the block [time] is there twice."),
     (TIME + "book_starts = 2026-02-02", "line 3: book_starts stands twice in its block."),
@@ -206,6 +212,34 @@ def test_settings_saved_in_another_code_page_are_told_with_their_line_and_how_to
         read_settings(file)
     assert str(told.value).startswith(f"{file}, line 2: ") and "Zaunkönig" in str(told.value)
     assert "UTF-8" in str(told.value) and "codec" not in str(told.value)
+
+
+@pytest.mark.parametrize(
+    ("raw", "told"),
+    [
+        ("[time]".encode("utf-16"), "is saved as UTF-16, which Notepad calls Unicode"),
+        (b"PK\x03\x04\xff", "word processor"),
+    ],
+)
+def test_settings_saved_by_other_programs_are_told_with_what_to_save_them_as(raw, told, tmp_path):
+    (tmp_path / "book.toml").write_bytes(raw)
+    with pytest.raises(WrongCommand, match=told) as fault:
+        read_settings(tmp_path / "book.toml")
+    assert "UTF-8" in str(fault.value) and "line 1" not in str(fault.value)
+
+
+def test_a_file_in_place_of_a_folder_is_told_as_one(tmp_path):
+    (tmp_path / "afile").write_text("notes")
+    for command in ("demo", "new", "run"):
+        result = CliRunner().invoke(app, [command, str(tmp_path / "afile")])
+        assert result.exit_code == 2 and f"{tmp_path / 'afile'} is a file" in result.stderr
+
+
+def test_a_book_of_nearly_that_name_is_asked_for(tmp_path):
+    assert CliRunner().invoke(app, ["new", str(tmp_path / "our-book")]).exit_code == 0
+    (tmp_path / "photos").mkdir()
+    result = CliRunner().invoke(app, ["run", str(tmp_path / "our-bok"), str(tmp_path / "photos")])
+    assert result.exit_code == 2 and f"Did you mean {tmp_path / 'our-book'}?" in result.stderr
 
 
 def test_a_model_typed_wrong_is_told_though_there_is_nothing_to_hear(tmp_path):
