@@ -1,7 +1,8 @@
 """What the commands on a book's history do, given what was typed: decide, amend, cut, sign, history, trace."""
 
 import json
-from collections.abc import Iterator, Mapping, Sequence
+import os
+from collections.abc import Container, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 from pathlib import Path
@@ -15,14 +16,17 @@ from pipeline.history.events import Event
 from pipeline.history.past import about, first_made, past_of, until
 from pipeline.history.seen import Seen, past_now, person_of
 from pipeline.mistyped import to_type
-from pipeline.plain_text import visible
+from pipeline.plain_text import file_name, visible
 from pipeline.read_again import ReadAgain, read_again
-from pipeline.records import EntryRecord, Records
+from pipeline.records import EntryRecord, MediaRecord, Records
 from pipeline.teaching import changes_of, teach
 from pipeline.trade.lessons import lesson_of
+from pipeline.values import Kind
 from pipeline.writing.history_words import entry_lines, event_lines
 from pipeline.writing.trace import entry_called, id_called, trace_lines, trace_of, trace_page
 from pipeline.writing.written_files import write_file
+
+_RECORDINGS = frozenset({Kind.RECORDING, Kind.FILM, Kind.CAPTIONS})
 
 
 @dataclass(frozen=True)
@@ -40,15 +44,29 @@ class AtWork:
         return Seen.of(entry_called(self.records, entry))
 
 
-def decided(by: AtWork, entry: str, *, accept: bool, reject: bool, back: int | None, version: str) -> int:
-    """Decide on an entry or take back what was decided; return its number in the history. Raises WrongCommand."""
+def decided(by: AtWork, entry: str, *, accept: bool, reject: bool, back: int | None, version: str) -> tuple[int, ...]:
+    """Decide on an entry or take back what was decided; return the numbers in the history. Raises WrongCommand.
+
+    To reject, ``entry`` may also be the file of a recording: then each of its entries is rejected.
+    """
     if accept + reject + (back is not None) != 1:
         raise WrongCommand("Say one of --accept, --reject and --withdraw N.")
+    recording = media_called(by.book, by.records, entry, _RECORDINGS) if reject and not version else None
+    if recording is not None:
+        return _rejected(by, recording)
     seen = by.seen(entry)
     if back is not None:
-        return acts.withdraw(by.book, seen.entry, back, by.who, by.now, by.why).n
+        return (acts.withdraw(by.book, seen.entry, back, by.who, by.now, by.why).n,)
     seen = Seen(seen.entry, version or seen.version, seen.decision)
-    return acts.decide(by.book, seen, "accept" if accept else "reject", by.who, by.now, by.why).n
+    return (acts.decide(by.book, seen, "accept" if accept else "reject", by.who, by.now, by.why).n,)
+
+
+def _rejected(by: AtWork, recording: MediaRecord) -> tuple[int, ...]:
+    of_it = [one for one in by.records.entries if one.media == recording.id and one.review != "rejected"]
+    if not of_it:
+        raise WrongCommand(f"{file_name(recording.path)} has no entry that counts: there is nothing to reject.")
+    made = acts.decide_together(by.book, [Seen.of(one) for one in of_it], "reject", by.who, by.now, by.why)
+    return tuple(one.n for one in made)
 
 
 @dataclass(frozen=True)
@@ -69,12 +87,15 @@ def amended(
     as_read: bool,
     from_words: bool = False,
 ) -> Amended:
-    """Amend an entry; ``words`` are "utterance=text", ``from_words`` reads the facts in the words. WrongCommand."""
+    """Amend an entry; ``words`` are "utterance=text", ``photos`` ids or names of files. Raises WrongCommand.
+
+    ``from_words`` has its facts read in the words.
+    """
     book, found = by.book, entry_called(by.records, entry)
     change = acts.Change(
         facts=None if facts_file is None else _facts(facts_file),
         words=dict(_word(one) for one in words) if words else None,
-        photos=photos,
+        photos=photos and tuple(_photo_called(book, by.records, one) for one in photos),
     )
     if as_read == (change != acts.Change() or from_words) or (from_words and facts_file is not None):
         raise WrongCommand(
@@ -229,11 +250,41 @@ def _word(given: str) -> tuple[str, str]:
     return utterance, text
 
 
+def _photo_called(book: Book, records: Records, name: str) -> str:
+    """Return the id of a photo by its file, and anything else as it is given."""
+    found = media_called(book, records, name, {Kind.PHOTO})
+    return name if found is None else found.id
+
+
+def media_called(book: Book, records: Records, name: str, kinds: Container[Kind]) -> MediaRecord | None:
+    """Return the one piece of media that an id, a file's name or its path means, None for none.
+
+    Raises:
+        WrongCommand: it may be several; a file that was changed where it lies is two under one path.
+    """
+    parts = tuple(part for part in Path(name).parts if part != "..")
+
+    def is_called_so(one: MediaRecord) -> bool:
+        paths = (Path(os.path.normpath(book.folder.absolute() / path)) for path in (one.path, *one.other_paths))
+        return one.id == name or (bool(parts) and any(path.parts[-len(parts) :] == parts for path in paths))
+
+    found = [one for one in records.media if one.kind in kinds and is_called_so(one)]
+    if len(found) > 1:
+        paths = {one.path for one in found}
+        several = paths if len(paths) == len(found) else {one.id for one in found}
+        raise WrongCommand(f"'{name}' may be {' or '.join(sorted(several))}. Say which of them.")
+    return found[0] if found else None
+
+
 def _facts(file: Path) -> list[dict[str, Any]]:
     try:
         held = json.loads(file.read_text(encoding="utf-8-sig"))
-    except (OSError, ValueError) as error:
-        raise WrongCommand(f"{file}: cannot be read ({error}). Save it as JSON: a list of facts.") from error
+    except OSError as error:
+        raise WrongCommand(f"{file} cannot be read ({error.strerror}). Name a file that holds facts.") from error
+    except UnicodeDecodeError as error:
+        raise WrongCommand(f"{file} is no text in UTF-8. Save it so, as JSON: a list of facts.") from error
+    except ValueError as error:
+        raise WrongCommand(f"{file} is no JSON: {error}. Save it as JSON: a list of facts.") from error
     if not isinstance(held, list) or not all(isinstance(one, dict) for one in held):
         raise WrongCommand(f"{file}: it must hold a list of facts, as an entry of out/records.json does.")
     return held

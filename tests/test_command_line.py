@@ -314,3 +314,23 @@ def test_who_stops_the_program_while_it_is_loaded_is_told_in_one_line(monkeypatc
     with pytest.raises(SystemExit):
         __main__.main()
     assert capsys.readouterr().err == "Stopped.\n"
+
+
+def test_lines_that_cannot_be_read_are_told_in_plain_words(tmp_path):
+    (tmp_path / "photo.jpg").write_bytes(b"\xff\xd8\xff")
+    for file, told in (
+        (tmp_path / "photo.jpg", "photo.jpg is no text in UTF-8"),
+        (tmp_path, "cannot be read (Is a "),
+    ):
+        wrong = command("facts", file)
+        assert wrong.exit_code == 2 and told in wrong.stderr
+        assert not any(odd in wrong.stderr for odd in ("codec", "Errno"))
+
+
+def test_an_option_that_lacks_its_value_is_told_of_with_its_command():
+    for words, place in (
+        (("cut", "b", "e", "--join"), "saidseen cut"),
+        (("vocab", "teach", "--who"), "saidseen vocab teach"),
+    ):
+        told = command(*words).stderr
+        assert told.startswith(f"{place}: something must follow {words[-1]}.") and f"{place} --help" in told

@@ -2,10 +2,16 @@
 
 import json
 import re
+from pathlib import Path
 
 import pytest
 
+from pipeline.book import Book
+from pipeline.errors import WrongCommand
 from pipeline.history.signing import new_key
+from pipeline.history_commands import media_called
+from pipeline.records import MediaRecord, Records
+from pipeline.values import Kind
 from tests.test_command_line import command, run_book  # noqa: F401
 
 _PEOPLE = (
@@ -141,7 +147,7 @@ def test_the_history_shows_the_record_as_first_made_and_as_it_stood_on_a_day(boo
     first = command("history", book, "--first-made").stdout
     assert "(as first made)" in first and "The port rudder's off, three bolts." in first
     early = command("history", book, "--on", "2020-01-01")
-    assert early.stdout == "" and "By 2020-01-01 the book had no such entry" in early.stderr
+    assert early.stdout == "" and "By 2020-01-01 the book had no entry yet" in early.stderr
     now = command("history", book, "--on", "2999-01-01").stdout
     assert "(amended)" in now and "Other." in now
     everything = command("history", book).stdout
@@ -228,3 +234,88 @@ def test_words_can_be_put_right_and_read_again_in_one_act(book):
     assert command("run", book, "--quiet").exit_code == 0
     (again,) = (one for one in entries(book) if one["id"] == first["id"])
     assert ("remove", "rudder", "starboard") in {(x.get("act"), x["item"], x.get("side")) for x in again["facts"]}
+
+
+def test_a_photo_is_put_with_an_entry_by_the_name_of_its_file(book):
+    entry = entries(book)[-1]["id"]
+    because = ("--who", "Ted Marrack", "--why", "taken then")
+    wrong = command("amend", book, entry, "--photo", "IMG_2.jpg", *because)
+    assert wrong.exit_code == 2 and "no photo 'IMG_2.jpg': give its file's name" in wrong.stderr
+    done = command("amend", book, entry, "--photo", "IMG_1.jpg", *because)
+    assert done.exit_code == 0, done.stderr
+    assert events(book)[-1]["after"]["photos"][0].startswith("sha256:")
+
+
+@pytest.mark.parametrize(
+    "content, told", [(b"\xff\xfe[", "no text in UTF-8"), (b"[", "no JSON: "), (None, "No such file")], ids=str
+)
+def test_a_file_of_facts_that_cannot_be_read_is_told_in_plain_words(book, tmp_path, content, told):
+    if content is not None:
+        (tmp_path / "f.json").write_bytes(content)
+    given = ("--facts", tmp_path / "f.json", "--who", "Ted Marrack", "--why", "x")
+    wrong = command("amend", book, entries(book)[0]["id"], *given)
+    assert wrong.exit_code == 2 and told in wrong.stderr
+    assert not any(odd in wrong.stderr for odd in ("codec", "Errno"))
+
+
+def test_a_recording_is_rejected_as_a_whole_by_its_file(book):
+    because = ("--reject", "--who", "Bea Linnet", "--why", "a copy")
+    wrong = command("decide", book, "note.mp3", *because)
+    assert wrong.exit_code == 2 and "There is no entry 'note.mp3'" in wrong.stderr
+    assert command("decide", book, "note.vtt", "--accept", "--who", "Bea Linnet").exit_code == 2  # not unread
+    command("run", book, "--quiet")
+    left = [one["id"] for one in entries(book) if one["review"] != "rejected"]
+    done = command("decide", book, book.parent / "media" / "note.vtt", *because)
+    assert done.exit_code == 0, done.stderr
+    assert [one["on"] for one in events(book)[-len(left) :]] == left and events(book)[-1]["act"] == "reject"
+    last = len(events(book))
+    assert len(left) == 2 and f"as numbers {last - 1} and {last}." in done.stdout
+    command("run", book, "--quiet")
+    none_left = command("decide", book, "note.vtt", *because)
+    assert none_left.exit_code == 2 and "note.vtt has no entry that counts" in none_left.stderr
+
+
+def test_a_file_is_found_by_its_id_its_name_and_its_path_and_several_are_told_of():
+    def media(number, *paths):
+        return MediaRecord.model_construct(
+            id=f"sha256:{number:064x}", path=paths[0], other_paths=paths[1:], kind=Kind.RECORDING
+        )
+
+    one, other = (
+        media(1, "../media/phone/Voice 1.m4a", "../copy/memo.m4a"),
+        media(2, "../media/old phone/Voice 1.m4a"),
+    )
+    changed = media(3, "../media/old phone/Voice 1.m4a")
+
+    def called(name, *all_of_them):
+        records = Records.model_construct(media=all_of_them)
+        return media_called(Book(Path("winter")), records, name, {Kind.RECORDING})
+
+    for name in (
+        one.id,
+        "memo.m4a",
+        "phone/Voice 1.m4a",
+        "../media/phone/Voice 1.m4a",
+        Path("copy/memo.m4a").absolute(),
+    ):
+        assert called(str(name), one, other) == one
+    assert called("1.m4a", one, other) is None and called("", one, other) is None
+    with pytest.raises(WrongCommand, match=r"may be \.\./media/old phone/Voice 1\.m4a or \.\./media/phone/Voice 1"):
+        called("Voice 1.m4a", one, other)
+    with pytest.raises(WrongCommand, match=f"may be {other.id} or {changed.id}"):
+        called("Voice 1.m4a", other, changed)
+
+
+def test_records_that_were_edited_by_hand_are_blamed_and_the_history_is_not(book):
+    command("run", book, "--quiet")
+    file = book / "out" / "records.json"
+    whole = file.read_bytes()
+    told = json.loads(whole)
+    told["entries"][0]["facts"] = []
+    try:
+        file.write_text(json.dumps(told))
+        checked = command("check", book)
+        assert checked.exit_code == 4 and "changed: out/records.json" in checked.stdout
+        assert "history" not in checked.stdout + checked.stderr
+    finally:
+        file.write_bytes(whole)

@@ -13,7 +13,7 @@ from pipeline.store import Store
 
 def find(
     book: BookFolder,
-    words: Annotated[list[str], Argument(metavar="WORDS", help="All of them must be there.")],
+    words: Annotated[list[str], Argument(metavar="WORDS", help="What to look for: all of the words.")],
 ) -> ExitCode:
     """Search what was said, and the parts that are off."""
     made = Book(book)

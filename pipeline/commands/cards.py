@@ -5,7 +5,7 @@ from pathlib import Path
 from typing import Annotated
 
 from pipeline.book import Book
-from pipeline.commands.typed import Argument, BookFolder, Option, now, say
+from pipeline.commands.typed import Argument, BookFolder, Option, file_option, now, say
 from pipeline.errors import ExitCode
 
 
@@ -17,7 +17,7 @@ def labels(
         str, Option(help="One or two letters that each number begins with.", show_default="the book's, else P")
     ] = "",
     paper: Annotated[str, Option(help="a4 or letter.")] = "a4",
-    to: Annotated[Path | None, Option(metavar="FILE", help="PDF.", show_default="in the book's out/")] = None,
+    to: Annotated[Path | None, file_option("--to", ".pdf", "The file to write.", "in the book's out/")] = None,
 ) -> ExitCode:
     """Write tag labels to print: each a number that the book has not had, with its code, for parts and bags."""
     from pipeline.cards.printing import print_labels

@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING, Annotated
 
 from pipeline.book import Book
 from pipeline.commands.opened import records_of
-from pipeline.commands.typed import Argument, BookFolder, Option, day_option, now, say
+from pipeline.commands.typed import Argument, BookFolder, Option, day_option, file_option, now, say
+from pipeline.english import listed, plural
 from pipeline.errors import ExitCode
 from pipeline.mistyped import to_type
 
@@ -21,7 +22,9 @@ Why = Annotated[str, Option("--why", metavar="TEXT", help="The reason; it stays 
 
 def decide(
     book: BookFolder,
-    entry: EntryId,
+    entry: Annotated[
+        str, Argument(metavar="ENTRY", help="An entry's id, or how it begins; to reject, also a recording's file.")
+    ],
     who: Who,
     accept: Annotated[bool, Option("--accept", help="It is right as it stands.")] = False,
     reject: Annotated[bool, Option("--reject", help="It was read wrong: it counts in no list.")] = False,
@@ -36,7 +39,7 @@ def decide(
     from pipeline.history_commands import decided
 
     by = _at_work(book, who, why)
-    return _noted(book, decided(by, entry, accept=accept, reject=reject, back=back, version=version))
+    return _noted(book, *decided(by, entry, accept=accept, reject=reject, back=back, version=version))
 
 
 def amend(
@@ -51,7 +54,9 @@ def amend(
         list[str] | None,
         Option(metavar="UTTERANCE=TEXT", help="What is to be read there; may be given again. Facts stay."),
     ] = None,
-    photo: Annotated[list[str] | None, Option(metavar="ID", help="A photo of it; give all that are.")] = None,
+    photo: Annotated[
+        list[str] | None, Option(metavar="NAME", help="A photo of it, by its file's name or id; give all that are.")
+    ] = None,
     no_photos: Annotated[bool, Option("--no-photos", help="No photo belongs to it.")] = False,
     read_again: Annotated[
         bool, Option("--read-again", help="Its facts as they are read from the words put right.")
@@ -129,7 +134,8 @@ def history(
     for line in lines:
         print(line)
     if on and not lines:
-        say(f"By {on.date()} the book had no such entry: the history tells when each was taken in and read.")
+        had = f"no entry {entry}" if entry else "no entry yet"
+        say(f"By {on.date()} the book had {had}: the history tells when each was taken in and read.")
     for one in breaks:
         say(f"{made.history_file}, {one.where}: {one.what}")
     return ExitCode.CHECK_FAILED if any(not one.torn for one in breaks) else ExitCode.DONE
@@ -138,7 +144,7 @@ def history(
 def trace(
     book: BookFolder,
     entry: EntryId,
-    page: Annotated[Path | None, Option("--page", metavar="FILE.html", help="Write it as a page.")] = None,
+    page: Annotated[Path | None, file_option("--page", ".html", "Write it as a page.")] = None,
 ) -> ExitCode:
     """Follow an entry back: from what is printed to its words, its second of sound, its photos and their hashes."""
     from pipeline.history_commands import traced
@@ -188,7 +194,7 @@ def _noted(book: Path, *numbers: int) -> ExitCode:
     from pipeline.history.chain import read
     from pipeline.history.clock import set_back
 
-    print(f"Noted in the history as number {', '.join(map(str, numbers))}.")
+    print(f"Noted in the history as {plural('number', len(numbers))} {listed([str(one) for one in numbers])}.")
     if back := set_back(read(Book(book).history_file).events, now()):
         say(back)
     say(f"To bring the pages and lists up to date: saidseen run {to_type(book)}")

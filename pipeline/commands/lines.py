@@ -66,7 +66,7 @@ def _lines(file: Path, work: Callable[[Iterable[str]], Iterable[str]]) -> ExitCo
             for line in work(lines):
                 print(line)
         except UnicodeDecodeError as error:
-            raise _not_read(file, error) from error
+            raise WrongCommand(f"{_name(file)} is no text in UTF-8. Save it so, one note a line.") from error
     return ExitCode.DONE
 
 
@@ -78,8 +78,4 @@ def _opened(file: Path) -> TextIO:
     except FileNotFoundError as error:
         raise WrongCommand(f"There is no file '{file}': check how it is spelled.") from error
     except OSError as error:
-        raise _not_read(file, error) from error
-
-
-def _not_read(file: Path, error: Exception) -> WrongCommand:
-    return WrongCommand(f"{file}: cannot be read ({error}). Save it as UTF-8 text, one note a line.")
+        raise WrongCommand(f"{file} cannot be read ({error.strerror}). Name a file of notes, one a line.") from error

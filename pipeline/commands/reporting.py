@@ -7,7 +7,7 @@ from typing import Annotated
 
 from pipeline.book import Book
 from pipeline.commands.opened import records_of
-from pipeline.commands.typed import BookFolder, Option, day_option, say
+from pipeline.commands.typed import BookFolder, Option, day_option, file_option, say
 from pipeline.errors import ExitCode, WrongCommand
 from pipeline.mistyped import first_run
 from pipeline.records import Records
@@ -83,7 +83,9 @@ def logbook(
     first: Annotated[datetime | None, day_option("--from", "The first day.")] = None,
     last: Annotated[datetime | None, day_option("--to", "The last day.")] = None,
     paper: Annotated[str, Option(help="a4 or letter.")] = "a4",
-    to_file: Annotated[Path | None, Option(metavar="FILE", help="PDF.", show_default="in the book's out/")] = None,
+    to_file: Annotated[
+        Path | None, file_option("--to-file", ".pdf", "The file to write.", "in the book's out/")
+    ] = None,
 ) -> ExitCode:
     """Set the logbook of a period as a PDF to print, bind and keep; without dates, of the whole book."""
     from pipeline.writing.logbook_pdf_print import print_logbook

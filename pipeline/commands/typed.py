@@ -15,7 +15,8 @@ from pipeline.mistyped import day_typed, wrong_option
 from pipeline.plain_text import visible
 
 __all__ = [
-    "Argument", "BookFolder", "Commands", "Exit", "Option", "Typer", "day_option", "messages", "now", "say", "show",
+    "Argument", "BookFolder", "Commands", "Exit", "Option", "Typer", "day_option", "file_option", "messages", "now",
+    "say", "show",
 ]  # fmt: skip
 
 _PROGRAM = "saidseen"
@@ -30,6 +31,17 @@ BookFolder = Annotated[Path, Argument(metavar="BOOK", help="The book's folder.",
 def day_option(name: str, what: str) -> Any:
     """Return an option that takes a day."""
     return Option(name, parser=day_typed, metavar="DATE", show_default=False, help=what)
+
+
+def file_option(name: str, ending: str, what: str, default: str | bool = False) -> Any:
+    """Return an option that takes the file to write, which must end so: else a photo could be written over."""
+
+    def typed(text: str) -> Path:
+        if not text.lower().endswith(ending):
+            raise ValueError(f"'{text}' does not end in {ending}. Write a file's name that does: that file is made.")
+        return Path(text)
+
+    return Option(name, parser=typed, metavar=f"FILE{ending}", show_default=default, help=what)
 
 
 class Commands(TyperGroup):
@@ -67,7 +79,7 @@ class Commands(TyperGroup):
         except _WrongUse as fault:
             if not standalone_mode:
                 raise
-            _tell_wrong_use(fault)
+            _tell_wrong_use(fault, self, typed)
             sys.exit(getattr(fault, "exit_code", 2))
         if not standalone_mode:
             return code
@@ -90,7 +102,18 @@ def _kind_shown(param: Any, ctx: Any) -> str:
     return _KINDS_SHOWN.get(shown.split()[0], shown)
 
 
-def _tell_wrong_use(fault: Any) -> None:
+def _asked_for(group: Any, typed: Sequence[str]) -> str:
+    """Return the command that was typed, as far as there is one: "saidseen vocab add"."""
+    path = [_PROGRAM]
+    for word in typed:
+        group = getattr(group, "commands", {}).get(word)
+        if group is None:
+            break
+        path.append(word)
+    return " ".join(path)
+
+
+def _tell_wrong_use(fault: Any, group: Any, typed: Sequence[str]) -> None:
     if type(fault).__name__ == "NoArgsIsHelpError":
         print(fault.format_message())
         return
@@ -102,7 +125,7 @@ def _tell_wrong_use(fault: Any) -> None:
     ]
     say(
         wrong_option(
-            fault.ctx.command_path if fault.ctx is not None else _PROGRAM,
+            fault.ctx.command_path if fault.ctx is not None else _asked_for(group, typed),
             fault.message,
             name="" if param is None else (param.opts[0] if param.opts[0].startswith("-") else param.metavar or ""),
             help_=getattr(param, "help", None) or "",

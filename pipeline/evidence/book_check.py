@@ -8,7 +8,7 @@ from pipeline.errors import WrongCommand
 from pipeline.evidence.described import described
 from pipeline.evidence.differences import Checked, Difference, Kind
 from pipeline.evidence.hashing import SILENT, Meter, hash_path
-from pipeline.evidence.originals import bytes_to_read, media_paths, originals_of, settle
+from pipeline.evidence.originals import bytes_to_read, media_paths, originals_of, settle_all
 from pipeline.history.chain import Break, breaks
 from pipeline.history.check import check_history as check_whole_history
 from pipeline.records import Records
@@ -22,18 +22,17 @@ _NO_KEY = "no key"
 def check_book(book: Book, meter: Meter = SILENT) -> Checked:
     """Check a book. Originals are only read; one that is away is told apart from one that has changed."""
     records = book.out / "records.json"
-    differences = [*check_settings(book.settings_file), *check_outputs(book)]
-    differences += check_history(book.history_file, records, book.settings_file)
+    differences = [*check_settings(book.settings_file), *check_written(book)]
     try:
         paths = media_paths(records.read_bytes())
     except (OSError, ValueError):
-        paths = {}
+        paths = None
     originals = originals_of(book, paths)
     meter.begin("Reading the originals", bytes_to_read(originals))
-    found = {original.sha256: settle(original, meter).differences for original in originals}
+    found = {one.original.sha256: one.differences for one in settle_all(originals, meter)}
     media = {one.path: f"sha256:{digest}" for digest, ones in found.items() for one in ones}
     differences += described((one for ones in found.values() for one in ones), media, records)
-    return Checked(tuple(differences), len(originals) + len(written_hashes(book.out)))
+    return Checked(tuple(differences), len(found) + len(written_hashes(book.out)))
 
 
 def check_settings(settings: Path) -> Iterator[Difference]:
@@ -64,6 +63,14 @@ def check_outputs(book: Book) -> Iterator[Difference]:
             yield Difference(shown, Kind.NOT_KNOWN, why="Its hash was not noted when it was written; a run notes it.")
         elif (found := hash_path(path)["sha256"]) != expected:
             yield Difference(shown, Kind.CHANGED, "sha256", expected, found)
+
+
+def check_written(book: Book) -> Iterator[Difference]:
+    """Yield what is wrong with the outputs and the history, which is not blamed for records that were changed."""
+    records, outputs = book.out / "records.json", tuple(check_outputs(book))
+    yield from outputs
+    as_written = all(one.path != f"out/{records.name}" for one in outputs)
+    yield from check_history(book.history_file, records if as_written else None, book.settings_file)
 
 
 def check_history(history: Path, records: Path | None, settings: Path | None) -> Iterator[Difference]:

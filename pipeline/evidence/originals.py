@@ -10,6 +10,8 @@ from pipeline.book import Book
 from pipeline.errors import RunFault
 from pipeline.evidence.differences import Difference, Kind
 from pipeline.evidence.hashing import SILENT, Meter, hash_path
+from pipeline.history.chain import read
+from pipeline.history.events import Event
 from pipeline.store import Store
 from pipeline.values import FileSeen
 
@@ -33,11 +35,16 @@ class Place:
 
 @dataclass(frozen=True)
 class Original:
-    """A piece of media by its content's SHA-256 in hexadecimal, with every place that is known to hold it."""
+    """A piece of media by its content's SHA-256 in hexadecimal, with every place that is known to hold it.
+
+    ``held`` says that one of them held it when it was last read; ``recorded`` that it was taken in. What was set
+    aside was not: nobody misses it, and people are told to leave it out, or to copy it anew.
+    """
 
     sha256: str
     places: tuple[Place, ...]
     held: bool = True
+    recorded: bool = True
 
 
 @dataclass(frozen=True)
@@ -49,28 +56,50 @@ class Settled:
     differences: tuple[Difference, ...] = ()
 
 
-def originals_of(book: Book, paths: Mapping[str, Sequence[str]]) -> list[Original]:
+def originals_of(book: Book, paths: Mapping[str, Sequence[str]] | None) -> list[Original]:
     """Return a book's originals in order of their hashes.
 
     Args:
-        paths: paths by media id as ``out/records.json`` has them, used where its database is not to be had.
+        paths: paths by media id as ``out/records.json`` has them, None where it cannot be read. They are also used
+            where the book's database is not to be had.
+
+    What the history tells to have been taken in is one too where a database that was made anew does not know it.
     """
     tops, files = _as_noted_in(book)
-    if not files:
-        return [
-            Original(
-                media.removeprefix(_ID),
-                tuple(_alone(Path(os.path.normpath(book.folder.absolute() / path))) for path in of_one),
-            )
-            for media, of_one in sorted(paths.items())
-        ]
+    taken_in = {} if paths is None else _taken_in(book.history_file)
     current = {media for media, _, is_current in files if is_current}
     places: dict[str, list[Place]] = {}
     for media, file, is_current in files:
         if is_current or media not in current:
             path = Path(file.path)
             places.setdefault(media, []).append(Place(path, _top(path, tops), file.size, file.modified_ns))
-    return [Original(media.removeprefix(_ID), tuple(places[media]), media in current) for media in sorted(places)]
+    for media, of_one in (paths or {}).items() if not files else ():
+        places[media] = [_alone(_from(book, path)) for path in of_one]
+    for media in taken_in.keys() - places.keys():
+        path = _from(book, taken_in[media])
+        places[media] = [Place(path, _top(path, tops))]
+    recorded = places.keys() if paths is None else paths.keys() | taken_in.keys()
+    return [
+        Original(media.removeprefix(_ID), tuple(places[media]), not files or media in current, media in recorded)
+        for media in sorted(places)
+    ]
+
+
+def _taken_in(history: Path) -> dict[str, str]:
+    """Return the path of each piece of media that the history tells to have been taken in, by id."""
+    found: dict[str, str] = {}
+
+    def note(event: Event, start: int) -> None:
+        if event.act == "took-in" and isinstance(event.after, dict):
+            found[event.on] = str(event.after.get("path", ""))
+
+    read(history, note)
+    return found
+
+
+def _from(book: Book, path: str) -> Path:
+    """Return where a path lies that is told from the book's folder."""
+    return Path(os.path.normpath(book.folder.absolute() / path))
 
 
 def _as_noted_in(book: Book) -> tuple[list[Path], list[tuple[str, FileSeen, bool]]]:
@@ -82,6 +111,15 @@ def _as_noted_in(book: Book) -> tuple[list[Path], list[tuple[str, FileSeen, bool
         return [], []
 
 
+def folders_given(book: Book) -> list[Path]:
+    """Return the folders of media that were given to runs of the book; none where its database cannot be read."""
+    try:
+        with Store(book.store_file, read_only=True) as store:
+            return [folder for folder in map(Path, store.folders()) if folder.is_dir()]
+    except RunFault:
+        return []
+
+
 def _alone(path: Path) -> Place:
     return Place(path, path.parent)
 
@@ -89,6 +127,16 @@ def _alone(path: Path) -> Place:
 def _top(path: Path, tops: Sequence[Path]) -> Path:
     above = [top for top in tops if path.is_relative_to(top) and top != path]
     return min(above, key=lambda top: len(top.parts), default=path.parent)
+
+
+def settle_all(
+    originals: Sequence[Original], meter: Meter = SILENT, *, trust_times: bool = False
+) -> Iterator[Settled]:
+    """Yield each original as ``settle`` finds it, without what is gone and was never in the record."""
+    for original in originals:
+        settled = settle(original, meter, trust_times=trust_times)
+        if settled.at is not None or original.recorded:
+            yield settled
 
 
 def settle(original: Original, meter: Meter = SILENT, *, trust_times: bool = False) -> Settled:

@@ -2,7 +2,7 @@
 
 import re
 import shutil
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
@@ -13,12 +13,12 @@ from pipeline.errors import ExitCode, RunFault, WrongCommand
 from pipeline.evidence.bag_check import check_bag, worst_first
 from pipeline.evidence.bag_reading import Bag, bags_in, looks_like_a_bag
 from pipeline.evidence.bag_writing import write_bag
-from pipeline.evidence.book_check import check_history, check_outputs
+from pipeline.evidence.book_check import check_written
 from pipeline.evidence.carried import in_order
 from pipeline.evidence.differences import NOT_LOOKED_AT, Difference, Kind
 from pipeline.evidence.hashing import SILENT, Meter
 from pipeline.evidence.new_bag import NewBag
-from pipeline.evidence.originals import Settled, bytes_to_read, media_paths, originals_of, settle
+from pipeline.evidence.originals import Settled, bytes_to_read, folders_given, media_paths, originals_of, settle_all
 from pipeline.evidence.payload import gather, windows_warnings
 from pipeline.evidence.unwritten import unwritten
 from pipeline.history.chain import read
@@ -125,6 +125,12 @@ def _may_hold_bags(book: Book, to: Path) -> None:
         raise WrongCommand(f"{to} is a file. Name a folder for bags.")
     if to.resolve().is_relative_to(book.folder.resolve()):
         raise WrongCommand(f"{to} is inside the book. Name a folder somewhere else, best on another drive.")
+    for folder in folders_given(book):
+        if to.resolve().is_relative_to(folder.resolve()):
+            raise WrongCommand(
+                f"{to} is among the photos and recordings in {folder}: the next run would look for some in the bag. "
+                "Name a folder somewhere else, best on another drive."
+            )
 
 
 def _records(book: Book) -> bytes:
@@ -148,7 +154,7 @@ def _records(book: Book) -> bytes:
 
 def _doubts(book: Book) -> tuple[Difference, ...]:
     """Refuse if something in the book is not what was written and can be put right; return what cannot."""
-    faults = worst_first([*check_outputs(book), *_history(book)])
+    faults = worst_first(check_written(book))
     if any(one.kind not in (*NOT_LOOKED_AT, Kind.SIGNATURE) for one in faults):
         to_do = what_to_do(str(book.folder), faults)
         raise NotSealed(" ".join((f"{book.folder} fails its check, so it was not sealed.", *to_do)), faults)
@@ -175,7 +181,7 @@ def _originals(book: Book, records: bytes, choices: SealChoices, meter: Meter) -
     originals = originals_of(book, media_paths(records))
     if choices.without_missing:
         meter.begin("Reading the originals", bytes_to_read(originals))
-    settled = [settle(one, meter, trust_times=not choices.without_missing) for one in originals]
+    settled = list(settle_all(originals, meter, trust_times=not choices.without_missing))
     lacking = [one for each in settled if each.at is None for one in each.differences]
     if lacking and not choices.without_missing:
         kinds = {one.kind for one in lacking}
@@ -185,10 +191,6 @@ def _originals(book: Book, records: bytes, choices: SealChoices, meter: Meter) -
             lacking,
         )
     return settled
-
-
-def _history(book: Book) -> Iterator[Difference]:
-    yield from check_history(book.history_file, book.out / "records.json", book.settings_file)
 
 
 def group_of(book: Book) -> str:

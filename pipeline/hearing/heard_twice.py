@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from heapq import nsmallest
 from itertools import islice
+from pathlib import Path
 from zlib import crc32
 
 from pipeline.book import Book
@@ -69,8 +70,9 @@ def told_of_copies(book: Book, records: Records) -> tuple[str, ...]:
     copies = list(_copies(records))
     lines = [
         f"{_named(others)} {'seem to be copies' if others[1:] else 'seems to be a copy'} of {file_name(first.path)} "
-        "(the same words at the same seconds): all that is said there counts more than once. Listen, and reject the "
-        f"entries of what is a copy: saidseen review {to_type(book.folder)}"
+        "(the same words at the same seconds): all that is said there counts more than once. Listen, and reject a "
+        f"copy as a whole: saidseen decide {to_type(book.folder)} {_to_name(others[0], records)} --reject "
+        '--who NAME --why "a copy"; or on the page of saidseen review, under Reject'
         for first, *others in copies[:_MOST_NAMED]
     ]
     if more := len(copies[_MOST_NAMED:]):
@@ -115,6 +117,13 @@ def _said(records: Records) -> Mapping[str, Sequence[UtteranceRecord]]:
     for utterances in said.values():
         utterances.sort(key=lambda one: one.start_s)
     return said
+
+
+def _to_name(one: MediaRecord, records: Records) -> str:
+    """Return what names a recording in a command: its file, and the folder too where several are called so."""
+    name = file_name(one.path)
+    alone = sum(file_name(other.path) == name for other in records.media) == 1
+    return to_type(Path(name if alone else one.path))
 
 
 def _named(media: Sequence[MediaRecord]) -> str:

@@ -73,11 +73,19 @@ def decide(book: Book, seen: Seen, act: Literal["accept", "reject"], who: str, n
         BookInUse: another run has the book.
         HistoryChanged: the history was changed by something else.
     """
+    return decide_together(book, [seen], act, who, now, why)[0]
+
+
+def decide_together(
+    book: Book, seen: Sequence[Seen], act: Literal["accept", "reject"], who: str, now: datetime, why: str = ""
+) -> tuple[Event, ...]:
+    """Accept or reject several entries, or none of them where one has changed. Raises as ``decide``."""
     if act == "reject":
         need_reason(why, "A rejection")
     with acting(book, who) as past:
-        stands = as_seen(past, seen, who)
-        return append(book.history_file, [Act(who, act, seen.entry, before_of(stands), None, why)], now)[-1]
+        standing = past.stands()
+        made = [Act(who, act, one.entry, before_of(as_seen(past, one, who, standing)), None, why) for one in seen]
+        return append(book.history_file, made, now)[-len(made) :]
 
 
 def new_reading(book: Book, entry: str) -> Change:
@@ -236,7 +244,7 @@ def _check_change(book: Book, stands: Standing, change: Change) -> None:
     readings = [one.entry for one in (stands.read, stands.machine) if one is not None]
     unknown = set(change.photos or ()) - {link.media for one in readings for link in one.photos}
     for photo in sorted(unknown - _photos(book) if unknown else unknown):
-        raise WrongCommand(f"The book has no photo '{photo}': give its id as out/records.json has it.")
+        raise WrongCommand(f"The book has no photo '{photo}': give its file's name, or its id of out/records.json.")
     if change.facts:
         vocabulary = book.vocabulary(book.settings())
         there = {name for one in readings for fact in one.facts for name in (fact.item, fact.of)}

@@ -1,6 +1,6 @@
 """What a person saw when they decided, and whether it still stands: what every act of a person asks first."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
 from typing import Any
@@ -89,14 +89,20 @@ def need_reason(why: str, what: str) -> None:
         raise WrongCommand(f"{what} needs a reason, for whoever reads the logbook in ten years: --why TEXT.")
 
 
-def as_seen(past: Past, seen: Seen, who: str) -> Standing:
+def as_seen(past: Past, seen: Seen, who: str, standing: Mapping[str, Standing] | None = None) -> Standing:
     """Return how an entry stands now, where nobody but this person has changed it since they saw it.
+
+    Args:
+        past: what the history adds up to.
+        seen: the entry as it was seen.
+        who: the person.
+        standing: every entry as it stands, where that is worked out already, for many entries at once.
 
     Raises:
         WrongCommand: there is no such entry.
         ChangedSince: somebody else decided on it, or the program read it anew.
     """
-    stands = past.stands().get(seen.entry)
+    stands = (past.stands() if standing is None else standing).get(seen.entry)
     if stands is None:
         raise WrongCommand(f"The history holds no entry {seen.entry}. Run the book again, and look at its pages.")
     last = stands.decided[-1].n if stands.decided else 0

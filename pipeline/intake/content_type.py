@@ -11,7 +11,7 @@ from typing import BinaryIO, Literal
 
 from pipeline.errors import ItemFault
 from pipeline.intake.captions import caption_text, looks_like_captions
-from pipeline.intake.containers import stream_kinds
+from pipeline.intake.containers.probing import stream_kinds
 from pipeline.intake.mpeg_frames import adts_frame_bytes, mp3_frame_bytes
 from pipeline.values import Kind
 

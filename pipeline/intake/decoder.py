@@ -21,7 +21,8 @@ from numpy.typing import NDArray
 from pipeline.errors import ItemFault
 from pipeline.intake.at_work import tell_of_work
 from pipeline.intake.codes import read_codes
-from pipeline.intake.containers import SoundBlocks, still, write_listening_copy
+from pipeline.intake.containers.film_stills import still
+from pipeline.intake.containers.sound_track import SoundBlocks, write_listening_copy
 from pipeline.intake.pictures import grey_pixels, resized_jpeg
 from pipeline.intake.probe import probe
 from pipeline.intake.wire import ALIVE, BLOCK, FAILED, FAULT, READY, UNWRITTEN, VALUE, receive, send

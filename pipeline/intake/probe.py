@@ -5,7 +5,7 @@ from pathlib import Path
 from pipeline.errors import ItemFault
 from pipeline.intake.bext import read_bext, wave_is_cut_short
 from pipeline.intake.captions import read_captions
-from pipeline.intake.containers import probe_container
+from pipeline.intake.containers.probing import probe_container
 from pipeline.intake.content_type import content_type
 from pipeline.intake.exif import read_exif
 from pipeline.intake.pictures import check_picture

@@ -58,6 +58,14 @@ def _reject(book: OpenBook, views: Views, entry: EntryRecord, fields: Fields, wh
     return Done("Rejected: it counts in no list.", ((entry.id, made.n),))
 
 
+def _reject_recording(book: OpenBook, views: Views, entry: EntryRecord, fields: Fields, who: str) -> Done:
+    """Reject every entry of a recording, each as its page showed it: of a copy nothing counts."""
+    others = [seen_of(value) for key, value in fields if key == "other"]
+    made = book.reject_together([seen_in(entry.id, fields), *others], who, why_in(fields))
+    text = f"Rejected: {len(made)} entries, all of this recording. They count in no list."
+    return Done(text, tuple((one.on, one.n) for one in made))
+
+
 def _words(book: OpenBook, views: Views, entry: EntryRecord, fields: Fields, who: str) -> Done:
     told = dict(fields)
     read = " ".join(told.get("read", "").split())
@@ -141,6 +149,7 @@ def _sign(book: OpenBook, views: Views, entry: EntryRecord, fields: Fields, who:
 ACTS: Mapping[str, Callable[[OpenBook, Views, EntryRecord, Fields, str], Done]] = {
     "accept": _accept,
     "reject": _reject,
+    "reject-recording": _reject_recording,
     "words": _words,
     "read-again": _read_again,
     "fact": _fact,

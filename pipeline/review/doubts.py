@@ -1,5 +1,6 @@
 """What a person should look at in an entry before accepting it."""
 
+from collections import Counter
 from collections.abc import Iterator, Mapping
 
 from pipeline.english import plural
@@ -37,10 +38,12 @@ def _doubts(
 ) -> Iterator[str]:
     if entry.now_read is not None:
         yield "read otherwise by now"
-    advice = sum(one.kind == "caution" for one in matters)
-    if advice:
+    kinds = Counter(one.kind for one in matters)
+    if advice := kinds.pop("caution", 0):
         yield f"{advice} {'piece' if advice == 1 else 'pieces'} of advice"
-    questions = len(matters) - advice
+    if facts := kinds.pop("to-check", 0):
+        yield f"{facts} {plural('fact', facts)} to check"
+    questions = kinds.total()
     if questions:
         yield f"{questions} {plural('question', questions)}"
     words = [said[one] for one in entry.utterances if one in said]

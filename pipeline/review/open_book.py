@@ -12,7 +12,7 @@ from pipeline.book import Book
 from pipeline.digests import sha256_of_bytes
 from pipeline.errors import BookInUse, RunFault, WrongCommand
 from pipeline.history import chain
-from pipeline.history.acts import Change, amend_together, answer, decide, sign, withdraw
+from pipeline.history.acts import Change, amend_together, answer, decide, decide_together, sign, withdraw
 from pipeline.history.cutting import join, split
 from pipeline.history.events import Event
 from pipeline.history.past import Past, past_of
@@ -88,6 +88,10 @@ class OpenBook:
     def decide(self, seen: Seen, act: Literal["accept", "reject"], who: str, why: str = "") -> Event:
         """Accept or reject an entry as it was seen. Raises as ``acts.decide``."""
         return self._act(lambda: decide(self.book, seen, act, who, self._now(), why))
+
+    def reject_together(self, seen: Sequence[Seen], who: str, why: str) -> tuple[Event, ...]:
+        """Reject entries, all of them or none. Raises as ``acts.decide_together``."""
+        return self._act(lambda: decide_together(self.book, seen, "reject", who, self._now(), why))
 
     def amend(self, changes: Sequence[tuple[Seen, Change]], who: str, why: str) -> tuple[Event, ...]:
         """Amend entries, all of them or none. Raises as ``acts.amend_together``."""

@@ -92,12 +92,13 @@ class Day:
 
 @dataclass(frozen=True)
 class FactLine:
-    """One fact as a sentence, what is doubtful in it, and its form."""
+    """One fact as a sentence, what is to be checked in it, what was inferred, and its form."""
 
     number: int
     status: str
     text: str
     doubts: tuple[str, ...]
+    inferred: tuple[str, ...]
     form: FactForm
 
 
@@ -141,7 +142,10 @@ class Decided:
 
 @dataclass(frozen=True)
 class EntryPage:
-    """One entry with all that is to be seen, heard and decided."""
+    """One entry with all that is to be seen, heard and decided.
+
+    ``siblings`` are the other entries of its recording, the file ``source``, that are not rejected.
+    """
 
     row: Row
     day: Day
@@ -160,6 +164,8 @@ class EntryPage:
     before: Row | None
     after: Row | None
     neighbour: Row | None
+    source: str
+    siblings: tuple[Row, ...]
 
     def place(self, asked: str) -> str:
         """Return the id of a place on this page, or of what stands there now; "" for the page as a whole.
@@ -275,6 +281,12 @@ class Views:
             before=day.rows[at - 1] if at else None,
             after=day.rows[at + 1] if at + 1 < len(day.rows) else None,
             neighbour=self._neighbour(record),
+            source=file_name(source.path),
+            siblings=tuple(
+                self._row(one)
+                for one in self.records.entries
+                if one.media == record.media and one.id != entry and one.review != "rejected"
+            ),
         )
 
     def _signed(self, entry: EntryRecord) -> Iterable[Decided]:
@@ -331,14 +343,13 @@ class Views:
 
     def _facts(self, entry: EntryRecord) -> Iterable[FactLine]:
         for number, (fact, name) in enumerate(zip(entry.facts, self._names_told(entry), strict=True)):
-            carried = tuple(f"{_KEY_WORDS.get(key, key)} ({why})" for key, why in fact.inferred)
+            inferred = tuple(f"{_KEY_WORDS.get(key, key)} ({why})" for key, why in fact.inferred)
             text = fact_text(fact, self._terms, name)
             for prefix in ("To do: ", "Not done: ", "How: "):
                 text = text.removeprefix(prefix)
             text = text[:1].upper() + text[1:]
-            yield FactLine(
-                number, _HEADINGS[fact.status], text, (*doubts_told(fact), *carried), form_of(fact, self._terms)
-            )
+            heading, form = _HEADINGS[fact.status], form_of(fact, self._terms)
+            yield FactLine(number, heading, text, tuple(doubts_told(fact)), inferred, form)
 
     def _questions(self, entry: str) -> tuple[Asked, ...]:
         """Return what is asked of an entry, besides its advice and its facts, which stand elsewhere on its page."""

@@ -50,6 +50,19 @@ def test_labels_takes_first_number_prefix_paper_and_file(book, tmp_path):
     assert "B-0041" in result.stderr
 
 
+@pytest.mark.parametrize(
+    "words",
+    [("labels", "BOOK", 2, "--to"), ("logbook", "BOOK", "--to-file"), ("trace", "BOOK", "e-1", "--page")],
+    ids=lambda words: words[0],
+)
+def test_no_command_writes_over_a_photo(book, tmp_path, words):
+    photo = tmp_path / "IMG_1.jpg"
+    photo.write_bytes(b"a photo")
+    result = command(*(book if word == "BOOK" else word for word in words), photo)
+    assert result.exit_code == 2 and "IMG_1.jpg' does not end in ." in result.stderr
+    assert photo.read_bytes() == b"a photo"
+
+
 def test_labels_that_were_made_before_are_told(book):
     command("labels", book, 3)
     assert "made before" in command("labels", book, 1, "--from", 2).stderr

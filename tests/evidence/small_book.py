@@ -35,12 +35,15 @@ def small_book(home: Path, media: dict[str, bytes] | None = None) -> Book:
     book = new_book(home / "winter", NOW.date(), aircraft="Crew Trainer")
     with book.settings_file.open("a") as settings:
         settings.write(PEOPLE)
-    for place, content in (MEDIA if media is None else media).items():
+    given = MEDIA if media is None else media
+    for place, content in given.items():
         (home / "media" / place).parent.mkdir(parents=True, exist_ok=True)
         (home / "media" / place).write_bytes(content)
         os.utime(home / "media" / place, (1_771_000_000, 1_771_000_000))
     take_in(book, home / "media")
-    append(book.history_file, [Act("saidseen 0.1.0", "took-in", "sha256:0", None, {"path": "x"})], NOW)
+    for place in list(given)[:1]:
+        one, after = media_id(home / "media" / place), {"path": f"../media/{place}"}
+        append(book.history_file, [Act("saidseen 0.1.0", "took-in", one, None, after)], NOW)
     append(book.history_file, [Act("Alex Example", "answer", "rule-1")], NOW)
     return book
 

@@ -4,6 +4,7 @@ import json
 import re
 import shutil
 from datetime import timedelta
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -14,12 +15,14 @@ from typer.testing import CliRunner
 from pipeline.command_line import app
 from pipeline.commands import sealing
 from pipeline.errors import WrongCommand
+from pipeline.evidence.book_check import check_book
 from pipeline.evidence.check import check, seal_of
-from pipeline.evidence.sealing import seal_book
+from pipeline.evidence.differences import Kind
+from pipeline.evidence.sealing import NotSealed, seal_book
 from pipeline.history.chain import append
 from pipeline.history.events import Act
 from pipeline.history.signing import public_half, signature_of, signed_text
-from tests.evidence.small_book import MEDIA, NOW, contents, small_book
+from tests.evidence.small_book import MEDIA, NOW, contents, small_book, take_in
 
 
 def found(place, **more):
@@ -382,3 +385,14 @@ def test_the_code_on_the_page_is_read_back_as_the_seal(tmp_path, clock):
         pixels[int(y), int(x) : int(x) + int(length)] = 0
     (code,) = zxingcpp.read_barcodes(np.kron(pixels, np.ones((4, 4), np.uint8)))
     assert code.text == f"winter-001-2026-03-01 sha256:{seal}"
+
+
+def test_what_the_history_tells_to_have_been_taken_in_is_missed_where_a_new_database_does_not_know_it(tmp_path):
+    book = small_book(tmp_path)
+    first = tmp_path / "media" / next(iter(MEDIA))
+    book.store_file.unlink()
+    shutil.move(first, tmp_path / "elsewhere.jpg")
+    take_in(book, tmp_path / "media")
+    assert [(Path(one.path), one.kind) for one in check_book(book).differences] == [(first, Kind.MISSING)]
+    with pytest.raises(NotSealed, match="gone from where they were"):
+        seal_book(book, tmp_path / "bags", NOW)

@@ -18,12 +18,16 @@ import pytest
 from pipeline.errors import RunFault, WrongCommand
 from pipeline.evidence import bag_writing
 from pipeline.evidence.bag_reading import Bag
+from pipeline.evidence.book_check import check_book
 from pipeline.evidence.check import check
+from pipeline.evidence.differences import Kind
 from pipeline.evidence.seal_command import seal_and_tell
 from pipeline.evidence.sealing import NotSealed, SealChoices, seal_book
 from pipeline.history.chain import append, read
 from pipeline.history.events import Act
-from tests.evidence.small_book import MEDIA, NOW, contents, small_book, take_in
+from pipeline.store import Store
+from pipeline.values import FileSeen
+from tests.evidence.small_book import MEDIA, NOW, contents, media_id, small_book, take_in
 
 ROOT = Path(__file__).parent.parent.parent
 LATER = NOW + timedelta(days=30)
@@ -337,6 +341,35 @@ def test_bags_do_not_lie_in_the_book(tmp_path, where):
     book = small_book(tmp_path)
     with pytest.raises(WrongCommand, match="inside the book"):
         seal_book(book, tmp_path / where, NOW)
+
+
+@pytest.mark.parametrize("where", ["media", "media/phone/bags"])
+def test_bags_do_not_lie_among_the_media(tmp_path, where):
+    book = small_book(tmp_path)
+    with pytest.raises(WrongCommand, match="among the photos and recordings in "):
+        seal_book(book, tmp_path / where, NOW)
+
+
+def test_what_was_set_aside_and_left_out_since_is_not_missed(tmp_path):
+    book = small_book(tmp_path)
+    for name, content in (("camera/list.txt", b"a list"), ("camera/IMG_9.jpg", b"")):
+        aside = tmp_path / "media" / name
+        aside.write_bytes(content)
+        with Store(book.store_file) as store:
+            store.keep_file(FileSeen(path=str(aside), size=len(content), modified_ns=1), media_id(aside))
+    packed = {one["id"] for one in originals(seal_book(book, tmp_path / "with", NOW).bag)}
+    assert media_id(tmp_path / "media/camera/list.txt") in packed  # while it is there, it is kept too
+    (tmp_path / "media/camera/list.txt").unlink()
+    (tmp_path / "media/camera/IMG_9.jpg").write_bytes(b"copied again, as the run said")
+    assert not check_book(book).differences
+    assert len(originals(seal_book(book, tmp_path / "without", NOW).bag)) == len(MEDIA)
+
+
+def test_what_was_set_aside_counts_where_nobody_can_say_what_the_record_has(tmp_path):
+    book = small_book(tmp_path)
+    (book.out / "records.json").write_text("{")
+    (tmp_path / "media/phone/note.vtt").unlink()
+    assert {one.kind for one in check_book(book).differences if one.path.endswith("note.vtt")} == {Kind.MISSING}
 
 
 def test_a_bag_is_no_place_for_bags(tmp_path):

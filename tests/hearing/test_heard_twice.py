@@ -55,8 +55,14 @@ def test_a_messengers_copy_is_told_with_the_better_dated_one_as_what_it_is_a_cop
     (line,) = _told(("Memo 4.m4a", COWLING), ("PTT-20260214-WA0005.opus", AS_A_MESSENGER_SENT_IT))
     assert line == (
         "PTT-20260214-WA0005.opus seems to be a copy of Memo 4.m4a (the same words at the same seconds): all that is "
-        "said there counts more than once. Listen, and reject the entries of what is a copy: saidseen review winter"
+        "said there counts more than once. Listen, and reject a copy as a whole: saidseen decide winter "
+        'PTT-20260214-WA0005.opus --reject --who NAME --why "a copy"; or on the page of saidseen review, under Reject'
     )
+
+
+def test_a_copy_of_the_same_name_is_told_with_its_folder():
+    (line,) = _told(("phone/Memo 4.m4a", COWLING), ("old phone/Memo 4.m4a", AS_A_MESSENGER_SENT_IT))
+    assert 'saidseen decide winter "../Hangar photos/old phone/Memo 4.m4a" --reject' in line
 
 
 def test_a_copy_whose_entries_were_rejected_is_told_no_more():

@@ -6,7 +6,8 @@ import pytest
 from PIL import Image
 
 from pipeline.errors import ItemFault
-from pipeline.intake.containers import probe_container, still, stream_kinds
+from pipeline.intake.containers.film_stills import still
+from pipeline.intake.containers.probing import probe_container, stream_kinds
 from pipeline.intake.decoding import listening_copy, sound
 from pipeline.intake.sound import SOUND_RATE_HZ, plays_in_browsers
 from pipeline.values import TimeSource

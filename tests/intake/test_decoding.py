@@ -13,7 +13,9 @@ import numpy as np
 import pytest
 
 from pipeline.errors import ItemFault, RunFault
-from pipeline.intake import codes, containers, decoding, pictures
+from pipeline.intake import codes, decoding, pictures
+from pipeline.intake.containers.film_stills import still
+from pipeline.intake.containers.sound_track import SoundBlocks, write_listening_copy
 from pipeline.intake.decoding import Decoders
 from pipeline.intake.probe import probe
 from tests.coded_photos import photo_of
@@ -185,12 +187,12 @@ def test_what_is_seen_in_the_child_is_what_is_seen_here(tmp_path):
 def test_what_is_heard_in_the_child_is_what_is_heard_here(tmp_path, name):
     path = sound_file(tmp_path, name) if name in SOUNDS else film_file(tmp_path, name)
     media_type = (SOUNDS.get(name) or FILMS[name])[-1]
-    here, there = containers.SoundBlocks(path, media_type), decoding.sound(path, media_type)
+    here, there = SoundBlocks(path, media_type), decoding.sound(path, media_type)
     assert np.array_equal(np.concatenate([*here]), there.samples)
     assert (here.duration_s, here.lost_s, here.early_s) == (there.duration_s, there.lost_s, there.early_s)
     decoding.listening_copy(path, media_type, tmp_path / "copy.m4a")
-    containers.write_listening_copy(path, media_type, tmp_path / "here.m4a")
+    write_listening_copy(path, media_type, tmp_path / "here.m4a")
     assert (tmp_path / "copy.m4a").read_bytes() == (tmp_path / "here.m4a").read_bytes()
     if name in FILMS:
-        assert decoding.still(path, media_type, 0.5) == containers.still(path, media_type, 0.5)
+        assert decoding.still(path, media_type, 0.5) == still(path, media_type, 0.5)
     assert not list(tmp_path.glob("*.part"))

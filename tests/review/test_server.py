@@ -3,6 +3,7 @@
 import html
 import json
 import re
+from collections import Counter
 from datetime import UTC, datetime
 
 import pytest
@@ -166,6 +167,32 @@ def test_accepting_goes_on_to_the_next_entry_and_can_be_undone(browser, opened, 
     browser.post("/undo", entry=entry, undo=f"{entry}|{made.n}")
     assert [one.act for one in events(book)] == ["accept", "withdraw"]
     assert next(one for one in entries(opened) if one.id == entry).review == "unread"
+
+
+def test_a_whole_recording_is_rejected_in_one_act_and_taken_back_in_one(browser, opened, book):
+    of_one = Counter(one.media for one in entries(opened)).most_common(1)[0][0]
+    mine = [one.id for one in entries(opened) if one.media == of_one]
+    others = [one.id for one in entries(opened) if one.media != of_one]
+    assert len(mine) > 1 and others
+    page = browser.get(f"/entry/{mine[0]}").text
+    assert f"Reject all {len(mine)} of its entries" in page
+    given = re.findall(r'name="other" value="([^"]*)"', page.partition("reject-recording")[2].partition("</form>")[0])
+    answer = browser.act(mine[0], "reject-recording", other=given, why="a copy of the film")
+    assert f"Rejected: {len(mine)} entries" in answer.text
+    assert {one.id for one in entries(opened) if one.review == "rejected"} == set(mine)
+    assert {one.why for one in events(book)} == {"a copy of the film"}
+    undo = re.findall(r'name="undo" value="([^"]*)"', answer.text.partition('id="told"')[2].partition("</form>")[0])
+    assert "Taken back" in browser.post("/undo", entry=mine[0], undo=undo).text
+    assert not any(one.review == "rejected" for one in entries(opened))
+
+
+def test_a_recording_of_which_one_entry_has_changed_is_not_rejected(browser, opened, book):
+    mine = [one for one in entries(opened) if one.media == entries(opened)[0].media]
+    seen = browser.seen(mine[0].id)
+    given = f"{mine[1].id}|{mine[1].version}|0"
+    browser.act(mine[1].id, "accept")
+    assert "has changed since" in browser.act(mine[0].id, "reject-recording", seen, other=given, why="a copy").text
+    assert [one.act for one in events(book)] == ["accept"]
 
 
 def test_rejecting_needs_a_reason_and_takes_the_entry_out_of_the_lists(browser, opened, book):
@@ -416,8 +443,18 @@ def test_what_was_not_said_with_a_fact_is_told_in_words_of_the_hangar(opened, bo
         old.unlink()
     begin_history(book)
     shown = Browser(review_app(OpenBook(book, lambda: NOW), 8123, "secret")).get(f"/entry/{entry.id}").text
-    assert "To check: the part (the part being talked of)" in shown
-    assert "To check: the side (as before)" in shown
+    assert "Inferred: the part (the part being talked of)" in shown
+    assert "Inferred: the side (as before)" in shown and "To check: the side" not in shown
+
+
+def test_facts_to_check_are_counted_as_such_and_not_as_questions(browser, opened):
+    doubted = [(one.id, n) for one in entries(opened) if (n := sum(bool(fact.check) for fact in one.facts))]
+    assert doubted
+    for entry, number in doubted:
+        page = browser.get(f"/entry/{entry}").text
+        told = re.search(r'class="look-at".*?</p>', page, re.DOTALL)[0]
+        assert f"{number} fact{'s' if number > 1 else ''} to check" in told
+        assert len(set(re.findall(r'<li id="(fact-\d+)">(?:(?!</li>).)*?To check:', page, re.DOTALL))) == number
 
 
 def test_another_persons_decision_is_not_taken_back(app, opened, book):

@@ -1,0 +1,1 @@
+"""Sound and film: the only package that imports PyAV (FFmpeg)."""
