@@ -261,9 +261,9 @@ STAGES: tuple[Stage, ...] = (
     Stage("stills", 1, "Taking stills from film", "films", Stills, _stills),
     Stage("codes", 1, "Reading codes in photos", "photos", Codes, _codes, threads=True),
     Stage("terms", 2, "Looking up the trade's words", "recordings", TermsSeen, _terms, made_from=_terms_from),
-    Stage("tell", 18, "Reading the facts", "words", Passages, _tell, processes=True, made_from=_told_from),
-    Stage("time", 3, "Finding what tells of the time", "recordings", Timed, _time, made_from=_timed_from),
-    Stage(DATE, 8, "Setting the clocks", "files", Dates, _date),
+    Stage("tell", 19, "Reading the facts", "words", Passages, _tell, processes=True, made_from=_told_from),
+    Stage("time", 4, "Finding what tells of the time", "recordings", Timed, _time, made_from=_timed_from),
+    Stage(DATE, 9, "Setting the clocks", "files", Dates, _date),
     Stage("match", 6, "Placing the photos", "photos", Matched, place),
     Stage(
         "say", 1, "Putting down what was said", "recordings", SaidInRecording, put_down_speech, made_from=speech_from

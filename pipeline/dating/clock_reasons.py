@@ -7,7 +7,7 @@ from zoneinfo import ZoneInfo
 
 from pipeline.dating.device_clock import WORTH_MOVING_S, DeviceClock
 from pipeline.dating.events import CARD, GPS, TOLD, ClockEvent
-from pipeline.dating.lines import BY_PEOPLE, ENDING, LABELS, POINTING, SURE_MARGIN, Track
+from pipeline.dating.lines import BY_PEOPLE, ENDING, HOUR_S, LABELS, POINTING, SURE_MARGIN, UNCLEAR_S, Track
 from pipeline.dating.offsets import Prior
 from pipeline.dating.pattern import FEWEST_ANCHORS
 from pipeline.dating.zones import change_between, instant
@@ -16,7 +16,6 @@ from pipeline.values import Clock
 
 NOBODY = "Nobody"
 """Begins the last of a clock's reasons, where it was left as it was as the zone's clocks were changed."""
-_UNCLEAR_S = 5.0
 _LEAST_BY_PEOPLE_S = 10.0  # so late people may press the shutter, or so early
 _PEOPLE = " Such a clock sets itself, and so few seconds may be how late people press the shutter: nothing was moved."
 _HABIT_S = 4.0  # by which one person presses the shutter later than another
@@ -87,14 +86,32 @@ def _why(track: Track, events: Sequence[ClockEvent], zone: ZoneInfo) -> str:
     evidence = (
         f"{evidence[:1].upper()}{evidence[1:]}." if evidence else "Nothing that it took or heard tells the time."
     )
+    if track.unclear_s:
+        return f"{evidence} {_hour_unclear(track, events, zone)}"
     if track.sure:
-        about = (
-            f" The second is not clear: it may be {track.error_s:.0f} s off." if track.error_s > _UNCLEAR_S else ""
-        )
+        about = f" The second is not clear: it may be {track.error_s:.0f} s off." if track.error_s > UNCLEAR_S else ""
         return evidence + about + (_left_alone(track, events, zone) if track.untouched else "")
     rivals = track.anchors >= FEWEST_ANCHORS and track.margin < SURE_MARGIN
     also = " Another offset fits nearly as well." if rivals else ""
     return f"{evidence}{also} That is not enough to be sure, so that nothing was moved."
+
+
+def _hour_unclear(track: Track, events: Sequence[ClockEvent], zone: ZoneInfo) -> str:
+    """Say that nothing in a track tells the hour, which other stretches of the clock do."""
+    shown = [instant(one.shown_s, zone).date() for one in events[track.first : track.last]]
+    first, last = day_text(min(shown)), day_text(max(shown))
+    days = f"on {first}" if first == last else f"from {first} to {last}"
+    asked = "was still so far out" if track.whole_hours_s else "had been changed for summer or winter time"
+    return (
+        f"Nothing that it took {days} shows whether its clock {asked}: these times may be "
+        f"{hours_text(track.unclear_s)} out, and were not moved."
+    )
+
+
+def hours_text(span_s: float) -> str:
+    """Return a length of time in whole hours, in words."""
+    hours = round(span_s / HOUR_S)
+    return "an hour" if hours == 1 else f"{hours} hours"
 
 
 def _left_alone(track: Track, events: Sequence[ClockEvent], zone: ZoneInfo) -> str:

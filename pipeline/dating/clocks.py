@@ -5,11 +5,12 @@ from dataclasses import replace
 from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
-from pipeline.dating.clock_reasons import NOBODY
+from pipeline.dating.clock_reasons import NOBODY, hours_text
 from pipeline.dating.device_clock import WORTH_MOVING_S, DeviceClock
 from pipeline.dating.devices import NOTHING_TOLD, Devices, TellsOfTime
 from pipeline.dating.followed import Once, anew
 from pipeline.dating.lines import AGREES_S
+from pipeline.dating.sources import WALL_CLOCK
 from pipeline.dating.zones import local, seconds
 from pipeline.intake.same_name import recordings_beside
 from pipeline.spans import clock_text, span_text
@@ -60,7 +61,7 @@ def _date(media: Media, devices: Devices, clock: DeviceClock | None) -> Dated:
     fit, offset_s = clock.at(media.id, seconds(own.at))
     by_gps = plain.source is TimeSource.GPS
     if not fit.sure:
-        return _doubted(plain) if by_gps else plain
+        return _doubted(plain) if by_gps else _hour_unclear(plain, clock.unclear_s(media.id))
     unknown_s = clock.between_settings_s(media.id)
     if unknown_s and not by_gps:
         flag = "Its device's clock was set anew about then, and nothing tells whether before or after it."
@@ -152,6 +153,14 @@ def _doubted(plain: Dated) -> Dated:
     # A stale GPS time is minutes old, seldom more than an hour.
     error_s = max(plain.error_s, min(abs(plain.moved_s), 3600.0))
     return replace(plain, flags=(*plain.flags, flag), error_s=round(error_s, 3))
+
+
+def _hour_unclear(plain: Dated, unclear_s: float) -> Dated:
+    """Doubt the time of a wall clock of which nothing tells whether it was changed when the zone's were."""
+    if not unclear_s or plain.source not in WALL_CLOCK:
+        return plain
+    flag = f"Nothing that its device took about then tells the hour: its clock may be {hours_text(unclear_s)} out."
+    return replace(plain, flags=(*plain.flags, flag), error_s=max(plain.error_s, unclear_s))
 
 
 def date_still(still: Media, film: Dated) -> Dated:

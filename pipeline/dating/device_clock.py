@@ -38,6 +38,12 @@ class DeviceClock:
             fit, track = self.fits[bisect_right(self._lasts, index)]
         return fit, track.offset_at(shown_s) if track is not None else fit.offset_s
 
+    def unclear_s(self, media: str) -> float:
+        """Return by how much a time may be out because nothing near it tells the clock's hour; mostly 0."""
+        index = self.order.get(media)
+        track = self.fits[bisect_right(self._lasts, index)][1] if index is not None else None
+        return track.unclear_s if track is not None else 0.0
+
     def between_settings_s(self, media: str) -> float:
         """Return by how much a time may be out because the clock was set anew just before it or just after; mostly 0.
 

@@ -20,7 +20,7 @@ from pipeline.dating.events import CARD, GPS, TOLD, ClockEvent, Fixed
 from pipeline.dating.followed import Once, followed, settled
 from pipeline.dating.lines import Track
 from pipeline.dating.offsets import Prior
-from pipeline.dating.pattern import Speech, together
+from pipeline.dating.pattern import Speech, ends_mislead, together
 from pipeline.dating.recorders import Camera, Recorder, RecorderSettled, Recording, joined_speech
 from pipeline.dating.sources import NETWORK_SET, WALL_CLOCK, ClueReading, date_by, own_clock, readings_of, time_limits
 from pipeline.dating.spoken_times import CARD_ERROR_S
@@ -245,7 +245,15 @@ class Devices:
 
     def _speech_of_others(self, device: str) -> Speech:
         """Return what other devices recorded, in true time as far as their clocks are known."""
-        return together([speech for name, speech in self._said.items() if name != device])
+        said = together([speech for name, speech in self._said.items() if name != device])
+        return replace(said, ends_mislead=self._ends_mislead)
+
+    @cached_property
+    def _ends_mislead(self) -> bool:
+        """Whether photos of devices that set their clocks themselves speak against the ends of sentences."""
+        photos = (self._photos(name) for name in self.media)
+        shown = [self._shown_s(one.id) for ones in photos if self._prior(ones) == Prior.network_set() for one in ones]
+        return ends_mislead(np.array(shown, dtype=np.float64), together(list(self._said.values())))
 
     @cached_property
     def _said(self) -> dict[str, Speech]:

@@ -51,7 +51,8 @@ def followed(
     """
     early = any(one.shown_s < possible[0] for one in events)
     arrays = (said.points, said.starts, said.ends)
-    told = [events, list(map(len, arrays)), said.tags, said.days, said.spoken_s, prior, possible[: 1 + early]]
+    of_speech = [list(map(len, arrays)), said.tags, said.days, said.spoken_s, said.ends_mislead]
+    told = [events, *of_speech, prior, possible[: 1 + early]]
     made_from = hashlib.sha256(to_json(told))
     for one in arrays:
         made_from.update(one.tobytes())

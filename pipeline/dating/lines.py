@@ -34,7 +34,12 @@ BY_PEOPLE = frozenset({POINTING, LABELS, ENDING})
 _WEIGHTS = {LABELS: 2.0, ENDING: 2 / 3}
 """What an anchor counts for: a number read out and its label are one moment, sentences end every few seconds."""
 WIDEST_SPREAD_S = 3.0
-_DAY_OUT_S = 14.5 * 3600.0  # no zone is further out than this, only another day
+UNCLEAR_S = 5.0
+"""A clock that may be further out than this is not clear to the second."""
+HOUR_S = 3600.0
+DAY_OUT_S = 14.5 * HOUR_S
+"""No zone is further out than this, only another day."""
+_NEAR_HOURS_S = 300.0
 AGREES_S = 5.0
 _RIVAL_S, _NEAR_S, _UNCLEAR_COSTS = 6.0, 120.0, 4.0
 _MAD_TO_SIGMA = 1.4826  # of a normal distribution
@@ -52,7 +57,8 @@ class Track:
 
     Where the zone's clocks were changed and the device's was not, the parts before and after are a track each, fitted
     as one: ``whole`` are the events of all of them, and ``untouched`` says that it goes on the one before. ``anew``
-    says that the clock began anew with it (``lives.py``).
+    says that the clock began anew with it (``lives.py``), ``unclear_s`` how far it may be out because
+    nothing in it tells the hour (``hours.py``).
 
     ``firm`` are the first and the last of them that agree with it. ``offset_s`` is that at ``middle_s`` by the
     device. ``kinds`` counts the anchors that agree, by kind. ``spread_s`` is how far these lie apart (one sigma),
@@ -77,6 +83,7 @@ class Track:
     decided: bool
     untouched: bool = False
     anew: bool = False
+    unclear_s: float = 0.0
 
     @property
     def anchors(self) -> int:
@@ -85,9 +92,19 @@ class Track:
 
     @property
     def weight(self) -> float:
-        """How much the anchors that agree count for: ends of sentences, of which each day is full, tell no day."""
-        telling = [(kind, number) for kind, number in self.kinds if kind != ENDING or abs(self.offset_s) < _DAY_OUT_S]
+        """How much the anchors that agree count for: ends of sentences, of which days are full, tell hours only."""
+        telling = [(kind, number) for kind, number in self.kinds if kind != ENDING or self.by_whole_hours]
         return sum(number * _WEIGHTS.get(kind, 1.0) for kind, number in telling)
+
+    @property
+    def whole_hours_s(self) -> float:
+        """The whole hours (s) nearest to what the clock is out by."""
+        return HOUR_S * round(self.offset_s / HOUR_S)
+
+    @property
+    def by_whole_hours(self) -> bool:
+        """Whether the clock is out by nearly whole hours, as in another zone or by summer time, or right."""
+        return abs(self.offset_s) < DAY_OUT_S and abs(self.offset_s - self.whole_hours_s) <= _NEAR_HOURS_S
 
     @property
     def sure(self) -> bool:
@@ -95,7 +112,7 @@ class Track:
         enough = self.decided or (
             self.weight >= FEWEST_ANCHORS and self.spread_s <= max(WIDEST_SPREAD_S, self.expected_s)
         )
-        return enough and self.margin >= SURE_MARGIN
+        return enough and self.margin >= SURE_MARGIN and not self.unclear_s
 
     def offset_at(self, shown_s: float) -> float:
         """Return the offset when the device showed this time."""

@@ -32,6 +32,7 @@ LABEL_ERROR_S = 15.0
 """How far a label's photo and its number being read out lie apart (one sigma)."""
 _TAG_GAIN = 0.8
 FEWEST_ANCHORS = 4
+_SENTENCE_S, _RIGHT_TO_S, _FAR_MORE = 10.0, 2.0, 5.0
 CLEARLY = 0.35
 """How likely a photo must be of a pointing word to count as an anchor."""
 
@@ -73,6 +74,8 @@ class Speech:
     """On how many days, counted from the first words on, somebody speaks; one at least."""
     spoken_s: float = 0.0
     """How long somebody speaks, with a few seconds after each stretch; two at once count twice."""
+    ends_mislead: bool = False
+    """Whether photos whose time is known tell that its sentences' ends are no guide to the second."""
 
     @cached_property
     def marks(self) -> Times:
@@ -177,6 +180,16 @@ def gains_of_each(at: Times, said: Speech, habits: Iterable[Habit]) -> Iterator[
             rows, lags = _after_ends(at.ravel(), said)
             gain[rows] = np.logaddexp(gain[rows], np.log(_ended_density(lags, said, habit)))
         yield gain.reshape(at.shape)
+
+
+def ends_mislead(at: Times, said: Speech) -> bool:
+    """Tell whether photos truly taken then would come as sentences end far more often some seconds earlier or later.
+
+    So it is with people who photograph in the middle of what they say.
+    """
+    steps_s = np.arange(-_SENTENCE_S, _SENTENCE_S + 1.0)
+    worth = np.array([gains(at - step_s, said, AT_ENDS).sum() for step_s in steps_s])
+    return float(worth.max() - worth[np.abs(steps_s) <= _RIGHT_TO_S].max()) > _FAR_MORE
 
 
 def _after_ends(at: Times, said: Speech) -> tuple[Rows, Times]:

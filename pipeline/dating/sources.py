@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, timedelta
 from itertools import chain
-from os.path import basename
+from os.path import basename, dirname
 from zoneinfo import ZoneInfo
 
 from pipeline.dating.names import date_in_name
@@ -105,16 +105,31 @@ def date_by(
 
 
 def readings_of(media: Media, zone: ZoneInfo, marks_end: bool = False) -> tuple[ClueReading, ...]:
-    """Return everything that dates the media but for the file's own time, best first."""
+    """Return everything that dates the media but for the file's own time, best first.
+
+    A day that only the folder's name tells is there where there is nothing else.
+    """
     clues = list(media.probe.clues)
     names = sorted({basename(file.path) for file in media.files})  # noqa: PTH119 - quicker, for 100,000 files
     in_names = [clue for name in names if (clue := date_in_name(name)) is not None]
     # A name with the time of day says more than one with the date alone, whichever comes first in the alphabet.
     clues.extend(sorted(in_names, key=lambda clue: clue.error_s)[:1])
     readings = [_read(clue, media, zone, marks_end) for clue in clues]
-    kept = [reading for reading in readings if reading is not None]
+    kept = [reading for reading in readings if reading is not None] or _in_folders(media, zone, marks_end)
     kept.sort(key=lambda reading: _TRUST.index(reading.source))
     return tuple(kept)
+
+
+def _in_folders(media: Media, zone: ZoneInfo, marks_end: bool) -> list[ClueReading]:
+    """Return the day that the folders of the media's copies tell, if it is one, and not that of the file itself."""
+    clues = [date_in_name(basename(dirname(file.path))) for file in media.files]  # noqa: PTH119, PTH120 - as above
+    days = {clue.wall[:10] for clue in clues if clue is not None}
+    if len(days) != 1 or days == {_file_reading(media, zone).wall[:10]}:
+        return []
+    clue = TimeClue(source=TimeSource.NAME, wall=f"{days.pop()}T12:00:00", error_s=_HALF_DAY_S)
+    reading = _read(clue, media, zone, marks_end)
+    flag = "Only the day is known, from the name of its folder."
+    return [replace(reading, flags=(flag,))] if reading is not None else []
 
 
 def own_clock(readings: Sequence[ClueReading]) -> ClueReading | None:

@@ -17,6 +17,7 @@ from itertools import pairwise
 import numpy as np
 
 from pipeline.dating.events import ClockEvent, Evidence, Indices
+from pipeline.dating.hours import with_hours_known, with_seconds_left_alone
 from pipeline.dating.lines import SURE_MARGIN, ClockStretch, Track, agreeing_with, counted, decides, fit
 from pipeline.dating.offsets import Prior, likely_offsets, offsets_by_ends, offsets_near
 from pipeline.dating.pattern import AT_ENDS, DAY_S, HABITS, USUAL_HABIT, Habit, Speech, Times
@@ -49,12 +50,16 @@ def follow(events: Sequence[ClockEvent], said: Speech, prior: Prior) -> tuple[Tr
     if not events:
         return ()
     evidence = Evidence.of(events, said)
-    tracks = _followed(evidence, prior, HABITS)
-    if prior != Prior.hand_set() or (all(track.sure for track in tracks) and _enough(tracks, evidence)):
-        return tracks
-    # Sentences end every few seconds: when they do is asked only where little else tells.
-    by_ends = _followed(evidence, prior, (*HABITS, AT_ENDS))
-    return by_ends if _tells_more(by_ends, tracks) else tracks
+    tracks, habit = _followed(evidence, prior, HABITS)
+    by_hand = prior == Prior.hand_set()
+    if by_hand and not (all(track.sure for track in tracks) and _enough(tracks, evidence)):
+        # Sentences end every few seconds: when they do is asked only where little else tells.
+        by_ends, _ = _followed(evidence, prior, (*HABITS, AT_ENDS))
+        if _tells_more(by_ends, tracks):
+            tracks, habit = by_ends, AT_ENDS
+    if prior.between is None:
+        tracks = tuple(with_seconds_left_alone(track, said) if track.sure else track for track in tracks)
+    return with_hours_known(tracks, evidence, habit) if by_hand else tracks
 
 
 def _enough(tracks: Sequence[Track], evidence: Evidence) -> bool:
@@ -79,8 +84,11 @@ def _told(tracks: Sequence[Track]) -> tuple[int, float]:
     return sum(track.last - track.first for track in sure), sum(track.weight for track in sure)
 
 
-def _followed(evidence: Evidence, prior: Prior, habits: Sequence[Habit]) -> tuple[Track, ...]:
-    """Follow a clock by one of these habits: that of photos as sentences end if it is among them, or the best."""
+def _followed(evidence: Evidence, prior: Prior, habits: Sequence[Habit]) -> tuple[tuple[Track, ...], Habit]:
+    """Follow a clock by one of these habits: that of photos as sentences end if it is among them, or the best.
+
+    Returns that habit, too.
+    """
     found = likely_offsets(evidence.shown[evidence.photos], evidence.said, _MOST_STATES, prior)
     some = evidence.even_part(np.append(found[:_LIKELIEST], 0.0))
     states = _states(some, found, prior, habits)
@@ -100,7 +108,7 @@ def _followed(evidence: Evidence, prior: Prior, habits: Sequence[Habit]) -> tupl
         speaks = (told if alone else part.speaks_for(states, habits)).max(0)
         track, agreeing = fit(ClockStretch(own, part, offsets, states, speaks, habit, prior, first))
         tracks += _parts(track, agreeing, more_s)
-    return tuple(tracks)
+    return tuple(tracks), habit
 
 
 def _way(evidence: Evidence, states: Times, habit: Habit, begins: Times) -> tuple[Indices, Times]:

@@ -14,6 +14,7 @@ _SET_ANEW, _AT_A_BREAK, _BREAK_S = -8.0, 3.0, 600.0
 STEP_S_PER_DAY = 30.0
 USUAL_DRIFT_S_PER_DAY = 6.0
 _STEP_S, _STEP = 2.0, -1.0
+_MOST_STEP_S = 1500.0  # in however long a pause: by half an hour no clock drifts, but people set it
 
 
 def likeliest(speaks: Times, states: Times, shown: Times, begins: Times, untouched: Times) -> Indices:
@@ -88,5 +89,5 @@ class _Beside:
 
 def steps_s(shown: Times) -> Times:
     """Return how far a clock may drift from each event to the next."""
-    steps: Times = _STEP_S + STEP_S_PER_DAY * np.abs(np.diff(shown)) / DAY_S
+    steps: Times = np.minimum(_STEP_S + STEP_S_PER_DAY * np.abs(np.diff(shown)) / DAY_S, _MOST_STEP_S)
     return steps

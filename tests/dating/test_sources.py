@@ -179,3 +179,22 @@ def test_everything_gets_an_instant_and_an_impossible_one_is_always_flagged(clue
     assert possible or (found.flags and found.error_s == NOBODY_KNOWS_S)
     as_json = TypeAdapter(Dated)
     assert as_json.validate_json(as_json.dump_json(found)) == found
+
+
+def test_day_in_the_name_of_the_folder_dates_what_nothing_else_dates():
+    scanned = piece(name="2026-02-14 wing off/slide 11.tif", modified=datetime(2026, 8, 1, tzinfo=UTC))
+    found = _date(scanned)
+    assert (found.source, found.at.date().isoformat(), found.error_s) == (S.NAME, "2026-02-14", 43_200)
+    assert found.flags == ("Only the day is known, from the name of its folder.",)
+    assert _date(piece(EXIF, name="2026-03-01 wing off/a.jpg")).flags == ()
+    assert _date(piece(name="2026-03-01 wing off/2026-02-14 a.jpg")).at.day == 14
+
+
+def test_file_of_the_very_day_that_its_folder_is_named_for_keeps_the_hour_of_its_own_time():
+    found = _date(piece(name="2026-02-14/note.wav", modified=datetime(2026, 2, 14, 15, 30, tzinfo=UTC)))
+    assert (found.source, found.at.hour) == (S.FILE, 15)
+
+
+@pytest.mark.parametrize("folder", ["winter 2026", "2026-02-14/cockpit", "2026-02-14 to 2026-02-15"])
+def test_folder_that_tells_no_day_dates_nothing(folder):
+    assert _date(piece(name=f"{folder}/a.jpg")).source is S.FILE

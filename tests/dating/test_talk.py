@@ -29,3 +29,20 @@ def test_two_tags_of_one_utterance_are_both_told_and_other_numbers_are_none():
 def test_tag_is_the_same_whatever_zeros_are_said_before_its_number():
     assert _tags("It's tagged P001. And P-01. And P 00001.") == ["P-0001"]
     assert _tags("Tagged P-12345.") == ["P-12345"]
+
+
+@pytest.mark.parametrize(("after_s", "tagged_at"), [(13.0, [14.0]), (300.0, [1.0, 301.0])])
+def test_label_belongs_to_the_words_that_read_it_out_and_not_to_those_beside_that_name_the_part(after_s, tagged_at):
+    said = [
+        Utterance(id=f"u-{n}", media=MEDIA, start_s=at_s, end_s=at_s + 2, heard=read, words=())
+        for n, (at_s, read) in enumerate([(0.0, "Canopy off."), (after_s, "Tag P-0001 on the canopy.")])
+    ]
+    readings = [Reading(utterance=one.id, read=one.heard) for one in said]
+    talk = talk_of(MEDIA, said, readings, {"u-0": ["P-0001"]})
+    assert [at_s for at_s, _ in talk.tags] == tagged_at
+
+
+def test_tag_of_a_fact_that_no_words_read_out_is_told_where_the_fact_is():
+    said = Utterance(id="u-0", media=MEDIA, start_s=0, end_s=2, heard="Canopy off, tag one.", words=())
+    talk = talk_of(MEDIA, [said], [Reading(utterance="u-0", read=said.heard)], {"u-0": ["P-0001"]})
+    assert talk.tags == ((1.0, "P-0001"),)

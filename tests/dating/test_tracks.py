@@ -166,8 +166,9 @@ def test_clock_that_is_changed_with_the_clocks_is_one_fit_as_one_of_a_zone_that_
 def test_nothing_tells_of_an_hour_where_no_anchor_is_on_the_other_side_of_the_change():
     before = _wall_clock([20.0] * 10, HOUR_S, 0.0)[:5]
     after = [replace(one, fixed=()) for one in _wall_clock([20.0] * 10, HOUR_S, 0.0)[5:]]
-    (track,) = follow([*before, *after], SILENCE, Prior.hand_set())
-    assert (track.untouched, track.first, track.last) == (False, 0, 10)
+    summer, winter = follow([*before, *after], SILENCE, Prior.hand_set())
+    assert (summer.untouched, winter.untouched) == (False, False)
+    assert (summer.sure, winter.sure, winter.first, winter.last) == (True, False, 5, 10)
 
 
 def test_one_stray_anchor_on_the_other_side_makes_no_hour():

@@ -8,6 +8,7 @@ one or two cameras, a recorder that stamps its end, and every way in which a clo
 import random
 from dataclasses import dataclass, field
 from datetime import UTC, datetime
+from zoneinfo import ZoneInfo
 
 DAY_S = 86_400.0
 FIRST_DAY = datetime(2026, 3, 2, tzinfo=UTC)
@@ -50,7 +51,8 @@ class Days:
     """What was really said and taken, and what the devices say of it.
 
     ``offsets`` gives for each device the true (seconds from, offset in seconds, drift in seconds a day) of each time
-    that its clock was set; ``ends`` are the recorders that stamp the end.
+    that its clock was set; ``ends`` are the recorders that stamp the end. ``zone`` is the book's, and what cameras
+    show, so that their offsets are those from UTC; ``ends_at`` is when the book is read.
     """
 
     said: list[Said] = field(default_factory=list)
@@ -59,6 +61,8 @@ class Days:
     offsets: dict[str, list[tuple[float, float, float]]] = field(default_factory=dict)
     ends: set[str] = field(default_factory=set)
     kind: str = ""
+    zone: ZoneInfo = field(default_factory=lambda: ZoneInfo("UTC"))
+    ends_at: datetime = datetime(2027, 1, 1, tzinfo=UTC)
 
     def shown_s(self, device: str, true_s: float) -> float:
         """Return what a device's clock shows at a true time, in whole seconds, as cameras write them."""
@@ -67,7 +71,7 @@ class Days:
 
 
 @dataclass(frozen=True)
-class _Habit:
+class Habit:
     """How one person works."""
 
     lag_s: float
@@ -104,7 +108,7 @@ def make_days(seed: int, kind: str = "", days: int = 0) -> Days:
         made.offsets[recorder] = [(-1e12, draw.gauss(0, 1.0), 0.0)]
         if draw.random() < 0.3:
             made.ends.add(recorder)
-        habit = _Habit(
+        habit = Habit(
             lag_s=draw.uniform(0.5, 3.5),
             lag_spread_s=draw.uniform(0.4, 1.5),
             points=draw.uniform(0.25, 0.6),
@@ -148,16 +152,16 @@ def _wrong(draw: random.Random, kind: str, days: int) -> list[tuple[float, float
     return [(always, draw.gauss(0, 1), 0.0)]
 
 
-def _work(draw: random.Random, made: Days, recorder: str, habit: _Habit, cameras: list[str], day: int) -> None:
+def _work(draw: random.Random, made: Days, recorder: str, habit: Habit, cameras: list[str], day: int) -> None:
     at_s = day * DAY_S + draw.uniform(8.5, 10.5) * 3600
     for _ in range(draw.randint(1, 5)):
         length_s = draw.uniform(90, 900)
-        _session(draw, made, recorder, habit, cameras, at_s, length_s)
+        session(draw, made, recorder, habit, cameras, at_s, length_s)
         at_s += length_s + draw.uniform(60, 5400)
 
 
-def _session(
-    draw: random.Random, made: Days, recorder: str, habit: _Habit, cameras: list[str], at_s: float, length_s: float
+def session(
+    draw: random.Random, made: Days, recorder: str, habit: Habit, cameras: list[str], at_s: float, length_s: float
 ) -> None:
     number, first = len(made.recorded), len(made.said)
     start_s, at_s = at_s, at_s + draw.uniform(0.5, 3)
@@ -174,10 +178,10 @@ def _session(
                 lag_s = -draw.uniform(1, 5)
             shots = draw.randint(2, 4) if draw.random() < habit.burst else 1
             for _ in range(shots):
-                _take(made, camera, point_s + lag_s, index)
+                take(made, camera, point_s + lag_s, index)
                 lag_s += draw.uniform(1, 2.5)
         elif point_s is None and draw.random() < 0.06:
-            _take(made, camera, draw.uniform(at_s, end_s), index)
+            take(made, camera, draw.uniform(at_s, end_s), index)
         at_s = end_s + max(0.3, draw.expovariate(1 / habit.pause_s))
     last_s = made.said[-1].end_s if len(made.said) > first else at_s
     end_s = last_s + draw.uniform(0.5, 3)
@@ -197,14 +201,14 @@ def _of_sentences(draw: random.Random, days: int) -> Days:
     for day in range(0, days * apart, apart):
         at_s = day * DAY_S + draw.uniform(8.5, 10.5) * 3600
         for _ in range(draw.randint(1, 4)):
-            at_s = _note(draw, made, draw.choice(cameras), at_s, (lag_s, pause_s, shoots))
+            at_s = note(draw, made, draw.choice(cameras), at_s, (lag_s, pause_s, shoots))
             at_s += draw.uniform(600, 7200)
     _strays(draw, made, cameras, 1)
     made.taken.sort(key=lambda one: (one.true_s, one.camera))
     return made
 
 
-def _note(draw: random.Random, made: Days, camera: str, at_s: float, habit: tuple[float, float, float]) -> float:
+def note(draw: random.Random, made: Days, camera: str, at_s: float, habit: tuple[float, float, float]) -> float:
     """Speak one note; return when it has ended."""
     (lag_s, pause_s, shoots), number, start_s = habit, len(made.recorded), at_s
     at_s += draw.uniform(0.5, 1.5)
@@ -213,13 +217,13 @@ def _note(draw: random.Random, made: Days, camera: str, at_s: float, habit: tupl
         point_s = draw.uniform(at_s, end_s) if draw.random() < 0.08 else None
         made.said.append(Said(number, at_s, end_s, point_s))
         if draw.random() < shoots:
-            _take(made, camera, end_s + max(0.2, draw.gauss(lag_s, 0.25)), len(made.said) - 1)
+            take(made, camera, end_s + max(0.2, draw.gauss(lag_s, 0.25)), len(made.said) - 1)
         at_s = end_s + draw.uniform(pause_s - 0.2, pause_s + 0.2)
     made.recorded.append(Recorded("recorder", start_s, at_s, made.shown_s("recorder", start_s)))
     return at_s
 
 
-def _take(made: Days, camera: str, true_s: float, of: int | None) -> None:
+def take(made: Days, camera: str, true_s: float, of: int | None) -> None:
     made.taken.append(Taken(camera, true_s, made.shown_s(camera, true_s), of))
 
 
@@ -230,5 +234,5 @@ def _strays(draw: random.Random, made: Days, cameras: list[str], days: int) -> N
             for _ in range(20):
                 at_s = day * DAY_S + draw.uniform(8, 17) * 3600
                 if all(at_s < start_s - 90 or at_s > end_s + 90 for start_s, end_s in spans):
-                    _take(made, draw.choice(cameras), at_s, None)
+                    take(made, draw.choice(cameras), at_s, None)
                     break

@@ -3,8 +3,7 @@
 from collections import defaultdict
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from datetime import UTC, date, datetime, timedelta
-from zoneinfo import ZoneInfo
+from datetime import date, datetime, timedelta
 
 from pipeline.dating.clocks import date_all
 from pipeline.dating.devices import TellsOfTime
@@ -13,9 +12,7 @@ from pipeline.matching.links import FAR_S, Shot, TimedUtterance, match
 from pipeline.values import Clock, Dated, FileSeen, Kind, Media, Probe, TimeClue, TimeSource
 from tests.days.made_days import FIRST_DAY, Days
 
-ZONE = ZoneInfo("UTC")
 BOOK_STARTS = date(2026, 1, 1)
-NOW = datetime(2027, 1, 1, tzinfo=UTC)
 PASSAGE_PAUSE_S = 4.0
 
 
@@ -25,7 +22,8 @@ class Score:
 
     ``links`` are (probability, right, true utterance or None) of every photo that was linked; ``offsets_s`` are how
     far the fitted offset was out at each photo of a clock said to be sure. ``sentences`` are, of each photo of
-    something that was linked, whether the very utterance was named and whether that was right.
+    something that was linked, whether the very utterance was named and whether that was right. ``dated`` are, of each
+    photo, what its camera showed, how far its date is out (s) and how far it was said that it may be (s).
     """
 
     photos: int = 0
@@ -33,6 +31,7 @@ class Score:
     links: list[tuple[float, bool, bool]] = field(default_factory=list)
     offsets_s: list[float] = field(default_factory=list)
     sentences: list[tuple[bool, bool]] = field(default_factory=list)
+    dated: list[tuple[datetime, float, float]] = field(default_factory=list)
     unsure: int = 0
     clocks: tuple[Clock, ...] = ()
     ends_right: int = 0
@@ -87,7 +86,7 @@ def play_both_ways(days: Days) -> tuple[Score, Score]:
     """Date and match made days; then place each photo with the nearest words by uncorrected time instead."""
     photos, recordings = pieces(days)
     told = TellsOfTime(talks=_talks(days, recordings))
-    dated, clocks = date_all([*photos, *recordings], ZONE, BOOK_STARTS, NOW, {}, told)
+    dated, clocks = date_all([*photos, *recordings], days.zone, BOOK_STARTS, days.ends_at, {}, told)
     at = {one.media: one for one in dated}
     spoken, of_utterance = _spoken(days, recordings, at)
     by_day: dict[date, list[Shot]] = defaultdict(list)
@@ -124,8 +123,10 @@ def _score(
             score.links.append((p, taken.of is not None and passage == of_utterance[taken.of], taken.of is None))
             if media.id in named and taken.of is not None:
                 score.sentences.append((bool(named[media.id]), named[media.id] == str(taken.of)))
+        out_s = abs((at[media.id].at - FIRST_DAY).total_seconds() - taken.true_s)
+        score.dated.append((at[media.id].shown_at, out_s, at[media.id].error_s))
         if media.probe.device in sure:
-            score.offsets_s.append(abs((at[media.id].at - FIRST_DAY).total_seconds() - taken.true_s))
+            score.offsets_s.append(out_s)
         else:
             score.unsure += 1
     for clock in clocks:
