@@ -16,6 +16,7 @@ from pipeline.lists.logged import LoggedFact, as_it_went, sentence_of
 from pipeline.lists.not_fast import without_not_fast
 from pipeline.lists.parts_off import parts_off
 from pipeline.lists.positions import with_positions
+from pipeline.lists.robbed import where_they_were_fitted
 from pipeline.lists.slipped_sides import without_slipped_sides
 from pipeline.lists.to_do import to_do
 from pipeline.lists.way_back import way_back
@@ -124,6 +125,7 @@ def _with_one_tag_each(facts: Iterable[LoggedFact], labels: Sequence[str]) -> li
 def _lists(logged: Sequence[LoggedFact], said: Sequence[Told], bench: Bench) -> Lists:
     freed = with_freed_ends(logged, bench.vocabulary)
     off = parts_off(freed, bench.vocabulary)
+    logged, freed = (where_they_were_fitted(one, bench.vocabulary) for one in (logged, freed))
     parted = disconnections(freed, bench.vocabulary)
     held = holding_up(logged, bench.vocabulary)
     return Lists(

@@ -173,7 +173,7 @@ def _told(
         (move.entry, line.of)
         for line in records.lists.fasteners
         for move in line.moves
-        if move.what.startswith("in the bag")
+        if move.what.startswith(("in the bag", "in another bag"))  # told again, or split
     }
     joints = _joints(records, vocabulary)
     for entry in records.entries:

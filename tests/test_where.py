@@ -191,6 +191,19 @@ def test_bag_is_told_as_it_was_told_last_with_what_was_told_before():
         assert asked_of(empty, words).lines == (f"{told}; the bag was said to be empty on 16 February 2026",)
 
 
+@pytest.mark.parametrize("those", ["of the fin screws", "of the screws"])
+def test_bag_that_was_split_holds_what_is_left_in_it_and_not_both_numbers(those):
+    off = Fact(status="done", act="undo", item="fin", count=12, of="screw")
+    in_6 = screws(3).model_copy(update={"stowage": Stowage(bag="6")})
+    words = f"I've put three {those} in bag six, the other nine are in bag three still."
+    first = ("Twelve screws out of the fin, bag three.", [(off, ()), (screws(12), ())])
+    book = said_book(first, (words, [(in_6, ()), (screws(9), ())]))
+    (line,) = asked_of(book, "what is in bag 3").lines
+    assert line.startswith("9 screws: in bag 3, told on 15 February 2026 (before: 12 screws")
+    (line,) = asked_of(book, "what is in bag 6").lines
+    assert line.startswith("3 screws: in bag 6, told on 15 February 2026")
+
+
 def test_what_is_out_of_its_bag_since_is_told():
     book = said_book(TWELVE, ("The cover is on, ten screws out of bag three.", []))
     told = "12 screws: in bag 3, told on 14 February 2026; 10 were said to be out of it on 15 February 2026"

@@ -1,13 +1,22 @@
 """Which fasteners were bagged: of which joint they are, whether they are told again, how many of each side."""
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from pipeline.lists.bags import FURTHER, is_contents_told_again
 from pipeline.lists.fastenings import Fastenings
 from pipeline.lists.holding import TAKEN_WITH, Fastened, is_fastener, kinds_agree
 from pipeline.lists.logged import LoggedFact, same_side
-from pipeline.lists.loose_fasteners import are_of_what_came_off, goes_with, in_all, ordinal_told, part_named
+from pipeline.lists.loose_fasteners import (
+    are_in_it_now,
+    are_of_those,
+    are_of_what_came_off,
+    goes_with,
+    in_all,
+    is_told_as_again,
+    ordinal_told,
+    part_named,
+)
 from pipeline.lists.told_joints import ToldJoints
 from pipeline.reading.fact import MarkedFact
 
@@ -56,7 +65,9 @@ class Bagging:
         if line is None:
             line = self._told.adrift(logged, of)
             line.explained = self._is_explained_here(logged, of)
-        elif line is self._in_that_bag(logged, of, bag, left=line.open()):
+        elif line is self._in_that_bag(logged, of, bag, left=line.open()) or line.has_fewer(
+            fact.count, bag, told=are_in_it_now(logged.sentence)
+        ):
             self._told.told_in.setdefault(logged.entry, set()).add(line)
             line.tell_again(logged, fact.count if fact.of in (None, of) else None)
             return
@@ -83,6 +94,8 @@ class Bagging:
         ("I've put three of the cowling screws in bag six, the other eight are in bag one still.")
         """
         count = logged.fact.count
+        if line.is_share_of_the_bagged(count, bag, logged.entry) and are_of_those(logged.sentence):
+            return True
         if line.is_some_of_the_bagged(count, bag, logged.entry) and not _FURTHER.search(logged.sentence):
             return True
         if line.is_all_bagged(count, logged.entry) and is_contents_told_again(logged, left=False):
@@ -98,7 +111,8 @@ class Bagging:
             if one.around and one.around == logged.around and one.fact.item == line.item
             if one.fact.status == "done" and one.fact.act in TAKEN_WITH | {"undo", "drill-out"}
         ]
-        return bool(told) and all(fact.count is None for fact in told)
+        anew = bool(told) and all(fact.count is None for fact in told)
+        return anew and not is_told_as_again(logged.sentence)
 
     def _of_part_named(self, logged: LoggedFact, of: str) -> Fastenings | None:
         """Return the fasteners of the part that the sentence says they are of: "the bolts of the port float"."""
@@ -125,7 +139,17 @@ class Bagging:
                 return self._told.find(self._told.one_of(line.item, of, line.side), logged, came_along=True)
         if here or logged.entry in self._told.held_in:
             return None
-        return self._of_the_only_part_off(self._told.here[logged.entry], logged, of)
+        entry = self._told.here[logged.entry]
+        return self._of_what_was_just_parted(entry, logged, of) or self._of_the_only_part_off(entry, logged, of)
+
+    def _of_what_was_just_parted(self, entry: Sequence[LoggedFact], logged: LoggedFact, of: str) -> Fastenings | None:
+        """Return the fasteners of what was disconnected last: "fold jack disconnected, the bolt's in bag 6"."""
+        before = [one for one in entry[: entry.index(logged)] if one.fact.status == "done" and one.fact.item]
+        parted = [one for one in before if one.fact.act in TAKEN_WITH][-1:]
+        if not parted or parted[0].fact.act != "disconnect" or not same_side(parted[0].fact.side, logged.fact.side):
+            return None
+        fact = parted[0].fact
+        return self._told.find(self._told.one_of(fact.item, of, fact.side), parted[0], came_along=True)
 
     def _bagged_beside(self, logged: LoggedFact, of: str) -> Fastenings | None:
         """Return the bolts that their sentence bags before their nuts: "engine bolts in bag 4, the nuts in bag 5"."""
@@ -205,7 +229,11 @@ class Bagging:
         """Return the joint of another entry that loose fasteners may be of, unless they are of what came off now."""
         if are_of_what_came_off(logged, of, self._vocabulary):
             return None
-        return self._told.last_undone(logged, of, logged.fact.side)
+        line = self._told.last_undone(logged, of, logged.fact.side)
+        if line is None:
+            return None
+        told_today = any(one.at.date() == logged.at.date() for one in self._told.undone_by[line])
+        return line if told_today or 1 < line.lacking == logged.fact.count else None  # of one bolt, any may be meant
 
     def _shares(self, line: Fastenings, logged: LoggedFact, count: int | None) -> list[tuple[Fastenings, int | None]]:
         """Share what was bagged out to the joints that it is of, where it is clear that they are several.

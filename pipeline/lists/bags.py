@@ -18,6 +18,7 @@ _EMPTY = re.compile(
     re.IGNORECASE,
 )
 _LEFT = re.compile(r"\b(?:left|remain(?:s|ing)?|still|only|now)\b", re.IGNORECASE)
+_STILL = re.compile(r"\bstill (?:in|there)\b|\bin (?:bag [\w-]+|(?:the|that|its) bag|it) still\b", re.IGNORECASE)
 _OUT = re.compile(
     rf"\b(?:out of|from) {_BAG}(?=\W|$)",
     re.IGNORECASE,
@@ -129,6 +130,8 @@ def is_contents_told_again(logged: LoggedFact, *, left: bool) -> bool:
         left: only where they say so ("three are left in bag three"), else also where they say nothing against it.
     """
     words = logged.sentence
+    if _STILL.search(words):  # "the other nine are in bag three still"
+        return True
     return not _MORE.search(words) and (not left or _LEFT.search(words) is not None)
 
 

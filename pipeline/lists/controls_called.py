@@ -13,12 +13,17 @@ _NO_FLIGHT_CONTROL = (
     "tow release", "fuel cock", "rev counter", "tachometer", "tacho", "heater",
 )  # fmt: skip
 """What is moved by a cable like the flight controls' and is none of them. Source: common practice, no source."""
+_OF_AN_ENGINE = (
+    "throttle", "mixture", "pitch", "propeller", "prop", "boost", "cut-off", "cut off", "cowl gill", "cowl flap",
+    "carburettor heat",
+)  # fmt: skip
 _MOVED = (
-    *_NO_FLIGHT_CONTROL, "throttle", "mixture", "pitch", "propeller", "prop", "boost", "cut-off", "cut off",
-    "cowl gill", "cowl flap", "carburettor heat", "trim", "trim tab", "tab", "tail wheel", "rudder trim",
+    *_NO_FLIGHT_CONTROL, *_OF_AN_ENGINE, "trim", "trim tab", "tab", "tail wheel", "rudder trim",
     "elevator trim", "aileron trim", "aileron", "rudder", "elevator", "flap",
 )  # fmt: skip
 """What a control's cable or rod moves, as it is called by. Source: common practice, no source."""
+_BY_OTHER_NAME = {"prop": "propeller", "cut off": "cut-off", "cowl flap": "cowl gill", "handbrake": "hand brake"}
+_BY_OTHER_NAME |= {"tacho": "rev counter", "tachometer": "rev counter"}
 _SURFACE = "control-surface"
 _RUN = r"(?:(?:control|operating|balance) )?(?:cable|wire|rod|push[- ]?rod|tube|chain|linkage|link|run|control)s?"
 _WAY = r"(?:up|down)"
@@ -117,12 +122,17 @@ def same_name(one: str, other: str) -> bool:
 def _moved_and_way(called: str) -> tuple[str, str]:
     """Return what a control moves, and up or down: ("elevator", "down"), ("throttle", "")."""
     found = re.fullmatch(rf"(?P<moved>.*?) ?(?P<way>\b{_WAY})? {_RUN}", called)
-    return (found["moved"], found["way"] or "") if found else (called, "")
+    return (_BY_OTHER_NAME.get(found["moved"], found["moved"]), found["way"] or "") if found else (called, "")
 
 
 def is_no_flight_control(called: str) -> bool:
     """Tell whether a cable or rod is called by something that flies nothing: "fire bottle cable"."""
     return any(called.startswith(f"{moved} ") for moved in _NO_FLIGHT_CONTROL)
+
+
+def is_engine_control(called: str) -> bool:
+    """Tell whether a cable or rod is called by something of an engine or a propeller: "propeller control cable"."""
+    return any(called.startswith(f"{moved} ") for moved in _OF_AN_ENGINE)
 
 
 def may_cross(called: str, joint: str, vocabulary: Vocabulary) -> bool:

@@ -3,12 +3,13 @@
 import re
 from collections.abc import Iterable, Sequence
 
-from pipeline.lists.controls_called import controls_called, is_no_flight_control
-from pipeline.lists.logged import LoggedFact, in_order, position_of, same_side, sides
+from pipeline.lists.controls_called import controls_called, is_engine_control, is_no_flight_control
+from pipeline.lists.logged import LoggedFact, in_order, last_words, position_of, same_side, sides
 from pipeline.lists.of_one_service import OfOneService, ServiceLines
 from pipeline.lists.parted_at import is_another_end, joint_called, parted_at
 from pipeline.lists.positions import several_told
-from pipeline.lists.services import PARTED, inspected_again, is_service, must_be_blanked
+from pipeline.lists.refitted import tells_of_all
+from pipeline.lists.services import ENGINE_CONTROLS, PARTED, inspected_again, is_service, must_be_blanked
 from pipeline.reading.fact import MarkedFact, Side
 from pipeline.reading.positions import same_position
 from pipeline.reading.vocabulary import Vocabulary
@@ -19,6 +20,7 @@ _WITH = re.compile(
 )
 _ANYWHERE = frozenset({"main", "front", "rear", "centre", "inner", "outer", "upper", "lower"})
 _CLOSING = frozenset({"connect", "fit"})
+_ONE_OF_THEM = re.compile(r"\b(?:one|another|the other|the last|the first|the second)\b", re.IGNORECASE)
 
 
 def disconnections(facts: Iterable[LoggedFact], vocabulary: Vocabulary) -> tuple[DisconnectionLine, ...]:
@@ -114,25 +116,29 @@ def _part(lines: ServiceLines, told: OfOneService, here: Sequence[LoggedFact], v
         if lines[index].item == fact.item and fact.item and (taken or _is_called(lines[index], told))
     ]
     same = [index for index in known if taken or not _is_another_end(lines[index], at, joint, logged)]
-    if same:  # told again, or taken out after it was disconnected
+    parted = {
+        "parted_at": at,
+        "joint": joint,
+        "joint_inferred": joint is not None and not called,
+        "act": str(fact.act),
+        "count": fact.count if fact.of == fact.item and not told.shared else None,
+        "disconnected_on": logged.at.date(),
+        "must_be_blanked": must_be_blanked(fact.item, vocabulary),
+        "tag": fact.tag,
+        "tagged_on": logged.at.date() if fact.tag else None,
+    }
+    if blanked := [index for index in same if _was_blanked_here_first(lines[index], logged)]:
+        _change(lines, blanked, told, **parted)
+    elif same:  # told again, or taken out after it was disconnected
         _change(lines, known if fact.act == "remove" else same[-1:], told, parted_at=at)
-        return
-    lines.append(
-        _line(told, vocabulary).model_copy(
-            update={
-                "parted_at": at,
-                "joint": joint,
-                "joint_inferred": joint is not None and not called,
-                "act": str(fact.act),
-                "count": fact.count if fact.of == fact.item and not told.shared else None,
-                "disconnected_on": logged.at.date(),
-                "must_be_blanked": must_be_blanked(fact.item, vocabulary),
-                "tag": fact.tag,
-                "tagged_on": logged.at.date() if fact.tag else None,
-                "questions": _may_be_told_again([lines[index] for index in known], at),
-            }
-        )
-    )
+    else:
+        asked = _may_be_told_again([lines[index] for index in known], at)
+        lines.append(_line(told, vocabulary).model_copy(update={**parted, "questions": asked}))
+
+
+def _was_blanked_here_first(line: DisconnectionLine, logged: LoggedFact) -> bool:
+    """Tell whether an end was told to be blanked before it was told to be open, in one entry: "capped the pipe"."""
+    return line.disconnected_on is None and all(move.entry == logged.entry for move in line.moves)
 
 
 def _line(told: OfOneService, vocabulary: Vocabulary) -> DisconnectionLine:
@@ -144,9 +150,15 @@ def _line(told: OfOneService, vocabulary: Vocabulary) -> DisconnectionLine:
         place=fact.place,
         position=told.position,
         called=told.called,
-        inspect_independently="" if is_no_flight_control(told.called) else inspected_again(fact.item, vocabulary),
+        inspect_independently=_inspected_again(told, vocabulary),
         moves=(told.logged.move,),
     )
+
+
+def _inspected_again(told: OfOneService, vocabulary: Vocabulary) -> str:
+    """Return as which controls a service is inspected again, by its name and by what it was called; "" for none."""
+    usual = "" if is_no_flight_control(told.called) else inspected_again(told.fact.item, vocabulary)
+    return ENGINE_CONTROLS if usual and is_engine_control(told.called) else usual
 
 
 def _is_called(line: DisconnectionLine, told: OfOneService) -> bool:
@@ -193,7 +205,8 @@ def _connect(lines: ServiceLines, told: OfOneService, here: Sequence[LoggedFact]
     known = [index for index in known if lines[index].item == fact.item] or known
     known = _said_at(lines, known, parted_at(told.logged), vocabulary) or _called_by(lines, known, told) or known
     closed: dict[int, bool] = {}
-    for side in sides(fact.side) if known else ():
+    each = sides("both" if _are_the_pair(lines, known, told, vocabulary) else fact.side)
+    for side in each if known else ():
         own = told.on_side(side)
         meant = _told_most_alike([index for index in known if own.can_be(lines[index])], lines, own)
         sure = len(meant) == 1 and not _is_doubtful(lines[meant[0]], lines, own, here, vocabulary)
@@ -206,6 +219,16 @@ def _connect(lines: ServiceLines, told: OfOneService, here: Sequence[LoggedFact]
             for side in sides(fact.side)
             if not any(lines[index].side in (side, None) for index in _of(lines, told, vocabulary))
         )
+
+
+def _are_the_pair(lines: ServiceLines, known: Sequence[int], told: OfOneService, vocabulary: Vocabulary) -> bool:
+    """Tell whether words without a side are of both ends that were parted together: "the rudder cables are on"."""
+    open_ends = [lines[index] for index in known]
+    if told.side is not None or sorted(str(line.side) for line in open_ends) != ["port", "starboard"]:
+        return False
+    together = len({(line.item, line.called, line.parted_at, line.moves[0].entry) for line in open_ends}) == 1
+    nouns = last_words(str(told.fact.item), vocabulary)
+    return together and tells_of_all(told.logged, nouns) and not _ONE_OF_THEM.search(told.logged.sentence)
 
 
 def _told_most_alike(known: Sequence[int], lines: ServiceLines, told: OfOneService) -> list[int]:

@@ -73,11 +73,19 @@ def _questions(line: Fastenings, made: FastenerLine, expected: Expected, is_off:
     yield from _bagged_and_back(line, made)
 
 
+def _lost_since(line: Fastenings) -> int:
+    """Return how many were told to be missing or broken as the others went back: "on with twelve, two missing"."""
+    back = [move.on for move in line.moves if move.what.startswith("fit")]
+    told = [move.what.partition(" ") for move in line.moves if back and move.on >= min(back)]
+    return sum(int(number) for what, _, number in told if what in ("missing", "broken") and number.isdigit())
+
+
 def _bagged_and_back(line: Fastenings, made: FastenerLine) -> Iterator[LineQuestion]:
     """Ask where more were bagged than undone, or fewer are back than came out."""
     undone, bagged = made.undone or 0, made.bagged or 0
     out = max(undone + (made.drilled_out or 0), bagged)
-    if made.fitted and made.fitted < out and not made.about and "fitted" not in made.uncounted:
+    fitted = (made.fitted or 0) + _lost_since(line)
+    if made.fitted and fitted < out and not made.about and "fitted" not in made.uncounted:
         yield LineQuestion(kind="fewer-back", numbers=(made.fitted, out))
     nobody_spoke_of_undoing = made.to_account_for is not None and bagged <= (made.expected or 0)
     if nobody_spoke_of_undoing or (line.came_along and not undone):

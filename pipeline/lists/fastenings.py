@@ -74,16 +74,45 @@ class Fastenings:
             self.numbers["undone"] -= count
 
     def begin_again(self, *, undone: bool) -> None:
-        """Take in that what it holds comes off once more: what is back and bagged is told anew.
+        """Take in that what it holds comes off once more: what is back is told anew, and so is what is bagged.
+
+        Where only some were back, the others lie in their bags still.
 
         Args:
             undone: how many come out is told anew, too.
         """
-        for number in ("fitted", "tightened", "bagged", *(("undone",) if undone else ())):
+        all_were_back = undone or self.numbers.get("fitted", 0) >= self.numbers.get("undone", 0)
+        for number in (
+            "fitted",
+            "tightened",
+            *(("bagged",) if all_were_back else ()),
+            *(("undone",) if undone else ()),
+        ):
             self.numbers.pop(number, None)
             self.uncounted.discard(number)
             self.about.discard(number)
-        self.bags, self.in_bag, self.emptied = [], None, {}
+        if all_were_back:
+            self.bags, self.in_bag, self.emptied = [], None, {}
+
+    def take_over(self, line: "Fastenings") -> None:
+        """Take in what was told of the same ones without their kind: "they're off", of ten bolts just undone."""
+        self.bags += [bag for bag in line.bags if bag not in self.bags]
+        self.uncounted |= line.uncounted - set(self.numbers)
+        self.moves[:] = sorted((*self.moves, *line.moves), key=lambda move: move.on)
+
+    def takes_back_out(self, count: int | None) -> bool:
+        """Take in that some of those that are back came out once more: they are back no longer. False: it was not so.
+
+        Args:
+            count: how many came out; all of them are no case of this.
+        """
+        fitted = self.numbers.get("fitted", 0)
+        if count is None or count >= fitted or "fitted" in self.uncounted:
+            return False
+        for number in ("fitted", "tightened"):
+            if number in self.numbers:
+                self.numbers[number] = max(0, self.numbers[number] - count)
+        return True
 
     def is_back(self, entry: str, *, all_of_it: bool) -> bool:
         """Tell whether its fastenings were told to be back, some or all, in an entry before this one."""
@@ -96,6 +125,11 @@ class Fastenings:
         self.in_bag = (count, logged.at.date())
         what = "in the bag" if count is None else f"in the bag {count}"
         self._move(logged, what)
+
+    def has_fewer(self, count: int | None, bag: str | None, *, told: bool) -> bool:
+        """Tell whether so many in its bag are what is left of those bagged, where words tell what is in it now."""
+        there = self.there()
+        return told and bag in self.bags and count is not None and there is not None and count < there
 
     def tell_other_bag(self, logged: LoggedFact, bag: str, *, split: bool) -> None:
         """Take in that what is bagged is in another bag now; where its bag was ``split``, only some of it."""
@@ -164,6 +198,11 @@ class Fastenings:
         bagged_before = self._all_are_bagged_before(entry) or self._some_were_bagged_before(entry)
         some = shared_out if count is None else count < self.numbers.get("undone", 0)
         return some and (shared_out or bag not in self.bags) and bagged_before
+
+    def is_share_of_the_bagged(self, count: int | None, bag: str, entry: str) -> bool:
+        """Tell whether so many may be some of what the entry has told to be in another bag."""
+        bagged = any(what.startswith("bag") for what in self.told_in(entry))
+        return bagged and bag not in self.bags and count is not None and count < self.numbers.get("bagged", 0)
 
     def _some_were_bagged_before(self, entry: str) -> bool:
         """Tell whether they were bagged in an entry before this one, and nobody counted them then."""

@@ -4,7 +4,16 @@ from collections.abc import Callable, Iterable, Sequence
 from typing import Any
 
 from pipeline.lists.finding_lines import finding_line
-from pipeline.lists.followed_up import FASTENING, MENDING, done_since, drilled_out, follow_up, follow_up_by_condition
+from pipeline.lists.followed_up import (
+    FASTENING,
+    MENDING,
+    all_in_again,
+    done_since,
+    drilled_out,
+    follow_up,
+    follow_up_by_condition,
+)
+from pipeline.lists.holding import Sides
 from pipeline.lists.known_parts import ZONES
 from pipeline.lists.logged import LoggedFact, at_their_engines, sides
 from pipeline.lists.mending import Tellings, mends
@@ -28,8 +37,8 @@ def findings(facts: Iterable[LoggedFact], vocabulary: Vocabulary = _NO_VOCABULAR
     """
     by_part: dict[str | None, list[FindingLine]] = {}  # a condition is only ever compared with those of its own part
     ordered = at_their_engines(facts, vocabulary)
-    told = Tellings(ordered, vocabulary)
-    for logged in ordered:
+    told, at_sides = Tellings(ordered, vocabulary), Sides(ordered, vocabulary)
+    for logged in map(at_sides.at_the_only_side, ordered):
         fact = logged.fact
         if fact.status == "seen" and fact.finding:
             lines = by_part.setdefault(fact.item, [])
@@ -44,6 +53,8 @@ def findings(facts: Iterable[LoggedFact], vocabulary: Vocabulary = _NO_VOCABULAR
                     part and mends(logged, part, told.entries[logged.entry], vocabulary)
                 ):
                     follow_up(lines, logged, told, renewed=bool(renewed) and part == renewed)
+            if (fact.status, fact.act) == ("done", "fit") and fact.of and fact.of != fact.item:
+                all_in_again(by_part.get(fact.of, []), logged, told)
             follow_up_by_condition(by_part, logged, told)
         elif (fact.status, fact.act) == ("done", "drill-out") and fact.of:
             drilled_out(by_part.get(fact.of, []), logged, told)

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from pipeline.lists.controls_called import same_name
 from pipeline.lists.logged import LoggedFact, same_place, same_side
 from pipeline.lists.mending import Tellings, answers, findings_named
-from pipeline.lists.named_after import named_after
+from pipeline.lists.named_after import named_after, which_of_several
 from pipeline.lists.positions import several_told
 from pipeline.reading.fact import MarkedFact
 from pipeline.reading.positions import same_position
@@ -21,7 +21,7 @@ FASTENING = {
     "lock": frozenset({"missing", "loose", "play"}),
 }
 """By act, the conditions that putting on or making fast can mend."""
-_ONLY_BY_ANOTHER = frozenset({"broken", "play", "perished"})
+_ONLY_BY_ANOTHER = frozenset({"broken", "play", "perished", "wear", "elongated-hole"})
 _DRILLED_OUT = frozenset({"seized", "broken"})
 _CURED = re.compile(
     r"(?:\b(?:is|are|was|were|has|have)|['\u2019](?:s|ve)) (?:been |now )?(?:cured|stopped|fixed|sorted|put right)\b"
@@ -61,12 +61,33 @@ def follow_up(lines: list[FindingLine], logged: LoggedFact, told: Tellings, *, r
 
 
 def drilled_out(lines: list[FindingLine], logged: LoggedFact, told: Tellings) -> None:
-    """Say of fasteners that would not come that they were drilled out, where they were told of at the same part."""
+    """Say of fasteners that would not come that they were drilled out, where they were told of at the same part.
+
+    So it is where words speak of them as known: "drilled off the seized nut".
+    """
+    named = findings_named(logged.sentence, told.vocabulary, of_parts=True)
     meant = [
         index
         for index in _meant_by(lines, logged, told)[0]
         if lines[index].finding in _DRILLED_OUT and not lines[index].done
-        if lines[index].seen[-1].entry == logged.entry or told.is_at(lines[index], logged)
+        if lines[index].finding in named
+        or lines[index].seen[-1].entry == logged.entry
+        or told.is_at(lines[index], logged)
+    ]
+    for index in meant:
+        lines[index] = _worked_on(lines[index], logged.fact, logged.move, sure=len(meant) == 1)
+
+
+def all_in_again(lines: list[FindingLine], logged: LoggedFact, told: Tellings) -> None:
+    """Say of fasteners that were missing that they are in, where a part was fitted with as many as it came off with.
+
+    ("One of the tailplane bolts rolled down the drain." Later: "Tailplane's on, four bolts.")
+    """
+    meant = [
+        index
+        for index in _meant_by(lines, logged, told)[0]
+        if lines[index].finding == "missing" and not done_since(lines[index])
+        if told.were_undone_with(lines[index], logged)
     ]
     for index in meant:
         lines[index] = _worked_on(lines[index], logged.fact, logged.move, sure=len(meant) == 1)
@@ -121,13 +142,17 @@ def _meant_by(lines: Sequence[FindingLine], logged: LoggedFact, told: Tellings) 
     fact = logged.fact
     named = findings_named(logged.sentence, told.vocabulary)
     called = named_after(logged, told.vocabulary)
+    words = logged.sentence
     may = [
         index
         for index, line in enumerate(lines)
         if same_side(line.side, fact.side)
         and same_place(line.place, fact.place)
         and same_position((line.side, line.position), (fact.side, logged.position))
-        and (line.item != fact.item or same_name(line.called, called))
+        and same_name(
+            line.called,
+            called if line.item == fact.item else which_of_several(str(line.item), words, told.vocabulary),
+        )
         and line.finding != "sound"
         and not all(one.absent for one in line.seen)
         and answers(fact, line)
@@ -135,5 +160,6 @@ def _meant_by(lines: Sequence[FindingLine], logged: LoggedFact, told: Tellings) 
     ]
     at_its_place = [index for index in may if fact.place and lines[index].place]
     sure = bool(logged.position) or not several_told(lines[index].position for index in may)
-    sure = sure and (bool(called) or not several_told(lines[index].called for index in may))
+    others = {lines[index].item for index in may} != {fact.item}
+    sure = sure and (bool(called) or others or not several_told(lines[index].called for index in may))
     return at_its_place or may, sure

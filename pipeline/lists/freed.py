@@ -14,6 +14,7 @@ _TAKEN_OUT = re.compile(
     r"\b(?:out|tak(?:e|en|ing)|took|removed?|pull(?:ed)?|withdrawn?|withdrew|drawn?|drew|lift(?:ed)?|stripped)\b",
     re.IGNORECASE,
 )
+_OFF_AT_AN_END = re.compile(r"\b(?:tak(?:e|en|ing)|took)\b[^.,;]*\boff(?: again)? at\b", re.IGNORECASE)
 
 
 def with_freed_ends(facts: Iterable[LoggedFact], vocabulary: Vocabulary) -> tuple[LoggedFact, ...]:
@@ -57,9 +58,13 @@ def _told_of(logged: LoggedFact) -> tuple[str, str, str | None, str | None]:
 
 
 def _is_only_off(logged: LoggedFact, vocabulary: Vocabulary) -> bool:
-    """Tell whether words say of a cable, a rod or a wire that it is off, and not that it was taken out."""
+    """Tell whether words say of a cable, a rod or a wire that it is off, and not that it was taken out.
+
+    Taken off at something, it was taken off at that end.
+    """
     words = logged.sentence
-    return _is_done(logged, "remove", vocabulary) and bool(_OFF.search(words)) and not _TAKEN_OUT.search(words)
+    only = not _TAKEN_OUT.search(words) or _OFF_AT_AN_END.search(words)
+    return _is_done(logged, "remove", vocabulary) and bool(_OFF.search(words) and only)
 
 
 def _is_done(logged: LoggedFact, act: str, vocabulary: Vocabulary) -> bool:

@@ -14,7 +14,14 @@ _MAY_TELL_OF_LEAVING = re.compile(
     r"(?:trestle|jack|cradle|sling|hoist|stand|prop|chock)s?)\b",
     re.IGNORECASE,
 )
-_THERE_IS = re.compile(r"\bthere(?:['\u2019]s| is| are)\b", re.IGNORECASE)
+_CHANGED_FOR = re.compile(
+    r"\b(?:chang(?:ed?|ing)|swap(?:ped|ping)?|exchang(?:ed?|ing)|replac(?:ed?|ing)|traded)\b(?P<old>[^.;]*?)"
+    r"\b(?:for|with|by)\b(?P<new>[^.;,]*)",
+    re.IGNORECASE,
+)
+_THERE_IS = re.compile(
+    rf"\bthere(?:['\u2019]s| is| are)\b|\bin place of\b|\binstead\b|{_CHANGED_FOR.pattern}", re.IGNORECASE
+)
 _NEXT_CLAUSE = re.compile(r"(?<=[,;])(?= )|(?= (?:and|but|then) (?:we|i|they|he|she|it|there)\b)", re.IGNORECASE)
 _SPOT = rf"(?:{UNDER}|at|on)"
 _AND_GEAR = re.compile(
@@ -23,8 +30,23 @@ _AND_GEAR = re.compile(
 
 
 def gear_named(gear: LiftingGear, logged: LoggedFact) -> tuple[str, ...]:
-    """Return the gear that a fact's own words name, else those of its clause, else those of its sentence."""
+    """Return the gear that a fact's own words name, else those of its clause, else those of its sentence.
+
+    Of gear that was changed for other gear, it is the other.
+    """
+    changed = _CHANGED_FOR.search(_clause_of(logged))
+    if changed and (new := gear.named_in(changed["new"])):
+        return new
     return gear.named_in(logged.said) or gear.named_in(_clause_of(logged)) or gear.named_in(logged.around)
+
+
+def gear_given_up(gear: LiftingGear, logged: LoggedFact) -> tuple[str, ...]:
+    """Return the gear that words say was changed for other gear: the trestle of "swapped the trestle for a jack"."""
+    changed = _CHANGED_FOR.search(_clause_of(logged))
+    if changed is None or not gear.named_in(changed["new"]):
+        return ()
+    before = _clause_of(logged)[: changed.start()]  # "the jack has been replaced by a trestle"
+    return gear.named_in(changed["old"]) or gear.named_in(before)
 
 
 def _clause_of(logged: LoggedFact) -> str:

@@ -3,7 +3,8 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from pipeline.lists.logged import LoggedFact
+from pipeline.lists.known_parts import ENGINES
+from pipeline.lists.logged import OTHER_SIDE, LoggedFact
 from pipeline.lists.services import is_service
 from pipeline.reading.fact import MarkedFact, Side
 from pipeline.reading.vocabulary import Vocabulary
@@ -14,7 +15,8 @@ ON_FASTENERS = frozenset({"undo", "drill-out", "tighten", "lock"})
 TAKEN_WITH = frozenset({"remove", "open", "separate", "disconnect"})
 """Acts told with what held the part: "the spinner is off, eight screws"."""
 
-_WORK = ON_FASTENERS | TAKEN_WITH | {"fit"}
+_PUT_BACK = frozenset({"fit", "tighten", "lock"})
+_WORK = ON_FASTENERS | TAKEN_WITH | _PUT_BACK
 
 
 @dataclass(frozen=True)
@@ -68,14 +70,41 @@ class Sides:
         """
         self._vocabulary = vocabulary
         named: dict[str, set[Side | None]] = {}
+        taken_off: dict[str, set[Side | None]] = {}
         for logged in facts:
             fact = logged.fact
             if fact.item and (fact.act in _WORK or fact.act == "held-by") and fact.status in ("done", "explained"):
                 named.setdefault(fact.item, set()).add(fact.side)
+                if fact.act not in _PUT_BACK:
+                    taken_off.setdefault(fact.item, set()).add(fact.side)
         self._named = named
+        self._only = {item: only for item in taken_off if (only := self._only_side(item, named, taken_off))}
+
+    def _only_side(
+        self, item: str, named: dict[str, set[Side | None]], taken_off: dict[str, set[Side | None]]
+    ) -> Side | None:
+        """Return the side on which alone one of a pair came off, where no other is ever named of it.
+
+        Of what an engine has, it is also what was taken off without a side: people say once which engine they are at.
+        """
+        part = self._vocabulary.part(item)
+        told = named[item] - {None}
+        if part is None or not part.symmetrical or len(told) != 1 or not told & taken_off[item]:
+            return None
+        (side,) = told
+        alone = None not in taken_off[item] or part.zone == ENGINES
+        return side if alone and side in OTHER_SIDE else None
+
+    def at_the_only_side(self, logged: LoggedFact) -> LoggedFact:
+        """Return work without a side as of the side on which alone its part came off; other facts as they are."""
+        fact = logged.fact
+        only = self._only.get(str(fact.item)) if fact.act in _PUT_BACK and fact.side is None else None
+        return logged.told_as(side=only) if only else logged
 
     def are_apart(self, item: str) -> bool:
         """Tell whether port and starboard are two joints."""
+        if item in self._only:
+            return True
         part = self._vocabulary.part(item)
         if part is not None and not part.symmetrical:
             return False
@@ -93,7 +122,7 @@ class Sides:
         if item is not None and not self.are_apart(item):
             return ((None, count),)
         if side != "both":
-            return ((side, count),)
+            return ((side or self._only.get(str(item)), count),)
         if count is None or count % 2 == 0:
             half = None if count is None else count // 2
             return (("port", half), ("starboard", half))

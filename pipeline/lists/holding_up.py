@@ -6,7 +6,7 @@ from datetime import datetime
 from itertools import product
 from typing import Literal
 
-from pipeline.lists.gear_named import UNDER, gear_named, may_tell_of_leaving
+from pipeline.lists.gear_named import UNDER, gear_given_up, gear_named, may_tell_of_leaving
 from pipeline.lists.lifting_gear import HANGING, LiftingGear
 from pipeline.lists.logged import OTHER_SIDE, LoggedFact, at_their_engines, same_place, same_side
 from pipeline.lists.named_parts import NamedParts
@@ -29,6 +29,7 @@ _SEVERAL = re.compile(
 )
 _ALL = re.compile(r"\b(?:all|both|every|each|last)\b", re.IGNORECASE)
 _Part = tuple[str | None, Side | None, str]
+_STANDS_UNDER = frozenset({"trestle", "jack", "prop"})
 _ONTO = re.compile(r"\bon(?:to)?\b", re.IGNORECASE)
 
 
@@ -83,6 +84,7 @@ def holding_up(facts: Iterable[LoggedFact], vocabulary: Vocabulary) -> tuple[Sup
         if gear.is_gear(fact.item):
             _take_gear(lines, logged, _named_under(named, logged), is_a, several)
         elif fact.act == "support" and fact.of != "person":
+            _give_up(lines, logged, gear_given_up(gear, logged))
             _take_support(lines, logged, gear_named(gear, logged), vocabulary)
         elif fact.act == "lift" and fact.of != "person":
             _end(lines, logged, _is_of(logged))
@@ -126,9 +128,13 @@ def _take_off(lines: _Lines, logged: LoggedFact, is_a: Callable[[str, str], bool
 
 
 def _end_what_it_was_kept_on(lines: _Lines, put_while_off: Container[int], logged: LoggedFact) -> None:
-    """End the supports of a part that is on again which were put there while it was off: its cradle is empty."""
+    """End the supports of a part that is on again which were put there while it was off: its cradle is empty.
+
+    Trestles and jacks that were put under it on the day on which it went on stand there: it was fitted on to them.
+    """
     for index, line in lines.standing():
-        if index in put_while_off and line.how == "support" and _is_of(logged)(line):
+        fitted_on_to = line.since.date() == logged.at.date() and not _STANDS_UNDER.isdisjoint(line.by)
+        if index in put_while_off and not fitted_on_to and line.how == "support" and _is_of(logged)(line):
             lines.change(index, _ended(line, logged))
 
 
@@ -148,6 +154,12 @@ def _take_support(lines: _Lines, logged: LoggedFact, by: tuple[str, ...], vocabu
         return
     for place in _spots(logged.fact.place):
         _take_support_at(lines, logged.told_as(place=place), by, "support")
+
+
+def _give_up(lines: _Lines, logged: LoggedFact, gear: Sequence[str]) -> None:
+    """End the supports by gear that was changed for other gear: what is told of now is the other."""
+    removed = logged.told_as(act="remove", place=None)
+    _end(lines, removed, lambda line: not set(line.by).isdisjoint(gear) and _is_of(removed)(line))
 
 
 def _take_support_at(lines: _Lines, logged: LoggedFact, by: tuple[str, ...], how: Literal["support", "lift"]) -> None:

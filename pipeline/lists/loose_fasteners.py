@@ -21,7 +21,13 @@ _CAME_OFF = re.compile(
 )
 _NOT_SO_MANY = re.compile(r"\b(?:not|instead of|rather than) (?:the )?(?P<so_many>[\w-]+)", re.IGNORECASE)
 _ORDINAL = re.compile(rf"\bthe ({'|'.join(ORDINALS)})\b", re.IGNORECASE)
-_OF_THOSE = re.compile(r"\bof (?:them|these|those)\b", re.IGNORECASE)
+_ARE_IN_IT = re.compile(
+    r"(?:\b(?:so|leaves|leaving|makes|making|only|have|has|there are)|['\u2019](?:ve|s|re)(?: got)?) "
+    r"(?:(?:it|that|only|just|now|us|with)(?:['\u2019]s)? )*[\w-]+(?: left)? (?:[\w-]+ )?in (?:the|that|it|bag)\b",
+    re.IGNORECASE,
+)
+_AGAIN = re.compile(r"\b(?:out|off|undone|loose)\b[^.,;]*\bagain\b|\bback (?:off|out)\b", re.IGNORECASE)
+_OF_THOSE = re.compile(r"\b(?P<some>[\w-]+) of (?:the (?P<all>[\w-]+)|them|these|those)\b", re.IGNORECASE)
 _AND = re.compile(r"\s*,?\s*(?:and|plus)\s+(?:another |a further )?", re.IGNORECASE)
 _END = re.compile(r"\s*(?:$|[.,;:!?]|(?:in|from|out of|and (?:they|it|there))\b)", re.IGNORECASE)
 
@@ -32,7 +38,8 @@ def part_named(
     """Return the part that a sentence says fasteners are of; None where it names none, or several.
 
     It is named after them, "the bolts of the port float", or right before them, "the generator bolts are in bag 5",
-    and maybe by its last word alone, "the cooler bolts", "the bolts for the port leg".
+    and maybe by its last word alone, "the cooler bolts", "the bolts for the port leg". Or the sentence begins with it
+    and tells of nothing else before them, "starboard elevator, three bolts, bag five".
 
     Args:
         logged: the fact that tells of them.
@@ -49,6 +56,9 @@ def part_named(
     called = _the_one_called(parts.word_after(of_what, words), known, vocabulary)
     if called:
         return called
+    first = parts.first(words)
+    if first and re.match(rf"\s*[,:]\s*[\w-]+ (?:{kind})s?\b", first[1]):
+        return first[0]
     told = words[: words.find(logged.said) + len(logged.said)] if logged.said in words else words
     before = parts.before(kind, told) or parts.before(kind, words)
     if not before or before[-1].part:
@@ -82,9 +92,22 @@ def number_taken_back(words: str) -> int | None:
     return int(numbers[0].value) if numbers and numbers[0].start == 0 and numbers[0].value.denominator == 1 else None
 
 
+def is_told_as_again(words: str) -> bool:
+    """Tell whether words say that what was back came out once more: "I've had those two out again"."""
+    return _AGAIN.search(words) is not None
+
+
 def are_of_those(words: str) -> bool:
-    """Tell whether words count some of what was counted before: "two of them had to be drilled out"."""
-    return _OF_THOSE.search(words) is not None
+    """Tell whether words count some of what was counted before: "two of them", "four of the eight"."""
+    return any(
+        find_numbers(found["some"]) and (found["all"] is None or find_numbers(found["all"]))
+        for found in _OF_THOSE.finditer(words)
+    )
+
+
+def are_in_it_now(words: str) -> bool:
+    """Tell whether words say how many are there by now, and not that they were put there: "so we've three in it"."""
+    return _ARE_IN_IT.search(words) is not None
 
 
 def ordinal_told(words: str) -> int | None:

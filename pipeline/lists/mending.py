@@ -18,6 +18,10 @@ _BESIDE = "on|for|of|in|from|at|to"
 _PIECES = frozenset({"doubler", "splice-plate"})
 """Parts that are made and fitted to strengthen another. Source: common practice, no source."""
 
+_LININGS = frozenset({"bush", "bearing", "thread-insert", "shim", "wheel-bearing", "brake-lining"})
+"""Parts that are fitted into another and take its wear. Source: common practice, no source."""
+_WORN = frozenset({"wear", "play", "elongated-hole", "loose"})
+
 _ON_A_PIECE = frozenset({"make", "fit", "treat", "prime", "paint"})
 _ON_THE_SURFACE = {
     "clean": frozenset({"corrosion", "contamination", "leak", "seized", "paint-loss"}),
@@ -37,6 +41,8 @@ def answers(fact: MarkedFact, line: FindingLine) -> bool:
     Where the repair is only planned, paint that is planned too goes with it.
     """
     act = str(fact.act)
+    if fact.item in _LININGS and fact.item != line.item:
+        return line.finding in _WORN
     repaired = bool(line.done or (fact.status == "planned" and line.planned))
     return act not in _ON_THE_SURFACE or line.finding in _ON_THE_SURFACE[act] or repaired
 
@@ -76,7 +82,7 @@ def mends(logged: LoggedFact, part: str, here: Sequence[LoggedFact], vocabulary:
     """Tell whether work follows up what was found on another part.
 
     It does where it is on a piece that mends, or on what belongs to the part, and its sentence names the part, or the
-    part is the only other one that its entry tells of.
+    part is the only other one that its entry tells of. A bush that was fitted does where its sentence names the part.
 
     Args:
         logged: the work.
@@ -87,6 +93,8 @@ def mends(logged: LoggedFact, part: str, here: Sequence[LoggedFact], vocabulary:
     item, act = str(logged.fact.item), logged.fact.act
     piece = item in _PIECES and act in _ON_A_PIECE
     belongs = vocabulary.is_a(item, part) and act in _ON_WHAT_BELONGS
+    if item in _LININGS and act == "fit":
+        return item != part and _names_part(part, logged, vocabulary)
     if item == part or not (piece or belongs):
         return False
     others = {one.fact.item for one in here} - {item, None}
@@ -134,6 +142,18 @@ class Tellings:
         """Tell whether what was found on a fastener was told of one of the part that work was on."""
         return any(_names_part(str(logged.fact.item), seen, self.vocabulary) for seen in self.seen(line))
 
+    def were_undone_with(self, line: FindingLine, logged: LoggedFact) -> bool:
+        """Tell whether a fastener was told to be missing as a part's were undone, and as many are fitted now."""
+        fact = logged.fact
+        undone = [
+            one.fact
+            for seen in line.seen
+            for one in self.entries[seen.entry]
+            if one.fact.status == "done" and one.fact.act in ("undo", "remove") and one.fact.of == fact.of
+        ]
+        counts = [one.count for one in undone if one.count is not None]
+        return bool(counts) and {one.item for one in undone} == {fact.item} and fact.count == sum(counts)
+
     def is_surely_of(self, line: FindingLine, logged: LoggedFact) -> bool:
         """Tell whether work on a part of the same name is on the very one that something was found on.
 
@@ -161,14 +181,17 @@ class Tellings:
         """Tell whether a fastener is another one than that of a line, as one of so many.
 
         It is not where both were told in one entry, at one place or of one other part, or where it is spoken of as
-        known: "the bolt is still missing".
+        known: "the bolt is still missing", "had to split the seized nut".
         """
         part = self.vocabulary.part(str(logged.fact.item))
         if part is None or part.kind != "fastener" or logged.entry in {one.entry for one in line.seen}:
             return False
         at_its_place = bool(line.place and logged.fact.place)
         words = logged.sentence
-        return not (at_its_place or _AS_KNOWN.search(words) or self.is_beside(line, logged))
+        known = _AS_KNOWN.search(words) or logged.fact.finding in findings_named(
+            words, self.vocabulary, of_parts=True
+        )
+        return not (at_its_place or known or self.is_beside(line, logged))
 
     def is_beside(self, line: FindingLine, logged: LoggedFact) -> bool:
         """Tell whether a finding and work were told of the same other part: the bonding strip "on the rudder"."""

@@ -8,6 +8,7 @@ from pipeline.reading.vocabulary import Vocabulary
 
 _NO_PARTS = frozenset({"support-equipment", "fastener"})
 _BETWEEN = r"(?:(?:the|its|her|his|our|that|both|each|port|starboard|left|right|left-hand|right-hand)\s+)*"
+_FIRST = re.compile(rf"^\W*(?:(?:and|then|now|next)\W+)*{_BETWEEN}")
 _LONGEST = 6
 """Words of the longest name that is looked for."""
 
@@ -37,6 +38,16 @@ class NamedParts:
         heard = words.lower()
         found = (self._at_start(heard[one.end() :]) for one in _led_by(lead).finditer(heard))
         return tuple(dict.fromkeys(part for part in found if part))
+
+    def first(self, words: str) -> tuple[str, str] | None:
+        """Return the part that words begin with, and the words after it: "starboard elevator, three bolts"."""
+        heard = _FIRST.sub("", words.lower())
+        for length in range(_LONGEST, 0, -1):
+            said = re.match(rf"[\w-]+(?: [\w-]+){{{length - 1}}}(?![\w-])", heard)
+            part = self._names.get(said.group().removesuffix("s")) or self._names.get(said.group()) if said else None
+            if said and part:
+                return part, heard[said.end() :]
+        return None
 
     def word_after(self, lead: str, words: str) -> str:
         """Return the word right after some words, where ``after`` looks for a name; "" where they are not said."""

@@ -7,10 +7,12 @@ from datetime import date
 from itertools import takewhile
 from typing import Literal
 
+from pipeline.lists.how_many import there_are_many
 from pipeline.lists.logged import LoggedFact
-from pipeline.lists.loose_fasteners import number_taken_back
+from pipeline.lists.loose_fasteners import are_of_those, number_taken_back
 from pipeline.lists.refitted import is_for_now, is_refitted, is_set_down, number_taken, number_told, tells_of_several
 from pipeline.reading.fact import MarkedFact, Place, Side, Stowage
+from pipeline.reading.vocabulary import Vocabulary
 from pipeline.records import Held, PartEvent, PartEventKind
 
 State = Literal["on", "off", "refitted", "replaced", "unknown"]
@@ -19,6 +21,7 @@ State = Literal["on", "off", "refitted", "replaced", "unknown"]
 _STOWING = frozenset({"store", "bag", "tag", "move", "lower", "remove"})
 MAKING_FAST = frozenset({"tighten", "lock"})
 _UNDOING = frozenset({"undo", "drill-out"})
+_ON_A_SPOT = frozenset({"clean", "strip-finish", "treat", "prime", "paint", "repair", "inspect", "measure"})
 _EVENTS: dict[str, PartEventKind] = {
     "undo": "undone",
     "drill-out": "undone",
@@ -42,6 +45,10 @@ _PUTTING = frozenset({"store", "move", "lower"})
 _PLACE = re.compile(
     r"\b(?:away|in|into|inside|on|onto|at|to|by|under|behind|beside|against|outside|from) "
     r"(?:the|a|an|its|his|her|their|our|one of|two|[A-Z](?!\w*day\b)\w+)\b",
+)
+_OFF_ITS_JACKS = re.compile(
+    r"\b(?:off|from)(?: of)? (?:(?:the|its|her|their|both|all|those) )*(?:jack|trestle|stand|sling|hoist)s?\b",
+    re.IGNORECASE,
 )
 _LEFT = re.compile(
     r"\b(?:sent|send|gone|went|goes|taken|took|shipped|posted) (?:\S+ ){0,5}?(?:away|off|out|to)\b"
@@ -112,6 +119,14 @@ def replace(part: Life, logged: LoggedFact) -> None:
     """Tell a part that another one was fitted in its place."""
     part.state, part.replaced_on, part.again_on = "replaced", logged.at.date(), None
     part.life.append(PartEvent(on=logged.at.date(), what="replaced", entry=logged.entry, act=logged.fact.act))
+
+
+def live_elsewhere(part: Life, logged: LoggedFact) -> None:
+    """Tell a part that it was fitted on the other side: it is off where it belongs, and there in the words said."""
+    on = logged.at.date()
+    part.state, part.ever_off, part.ever_kept = "off", True, True
+    part.stowage, part.moved_on, part.kept_in_words, part.stowed_on = None, None, logged.sentence, on
+    part.life.append(PartEvent(on=on, what="moved", entry=logged.entry, act=logged.fact.act))
 
 
 def new_one_of(part: Life, called: str) -> Life:
@@ -195,6 +210,21 @@ def held_of(
         )
 
 
+def is_of_a_spot_on_it(fact: MarkedFact, vocabulary: Vocabulary) -> bool:
+    """Tell whether a side and a place may be where on a part something is: "a dent in the tail cone, on the left".
+
+    Of what there are many ("the rib at frame 9"), they tell which of them it is.
+    """
+    on_the_spot = fact.status == "seen" or fact.act in _ON_A_SPOT
+    return on_the_spot and not there_are_many(str(fact.item), vocabulary) and not _has_sides(fact, vocabulary)
+
+
+def _has_sides(fact: MarkedFact, vocabulary: Vocabulary) -> bool:
+    """Tell whether a side that was told tells one of a pair."""
+    part = vocabulary.part(str(fact.item))
+    return fact.side is not None and part is not None and part.symmetrical
+
+
 def undone_and_put_away(life: Sequence[PartEvent]) -> PartEvent | None:
     """Return when what holds a part was undone in the entry that says where it is: then it came off, unsaid.
 
@@ -238,6 +268,7 @@ def _tagged(part: Life, fact: MarkedFact) -> None:
 
 def _off_or_on(part: Life, logged: LoggedFact, what: PartEventKind, nouns: frozenset[str]) -> None:
     fact, on = logged.fact, logged.at.date()
+    was, was_for_now = part.state, part.on_for_now
     if part.state == "replaced":
         part.removed_on = part.removed_on or (on if fact.act == "remove" else None)
     elif fact.act == "remove" and fact.status == "done":
@@ -250,7 +281,7 @@ def _off_or_on(part: Life, logged: LoggedFact, what: PartEventKind, nouns: froze
         part.stowage, part.stowed_on, part.moved_on, part.again_on = None, None, None, None
         part.kept_in_words = ""
     if fact.act in _UNDOING or (fact.act == "remove" and fact.status == "done"):
-        _hold(part, logged)
+        _hold(part, logged, again=was == "refitted", for_now=was_for_now)
 
 
 def _came_off(part: Life, logged: LoggedFact, nouns: frozenset[str]) -> None:
@@ -263,18 +294,27 @@ def _came_off(part: Life, logged: LoggedFact, nouns: frozenset[str]) -> None:
         part.again_on, part.again_in = on, logged.entry
     elif part.state != "off":
         part.removed_on, part.removed_in, part.again_on = on, logged.entry, None
-        if part.state == "refitted":
-            part.held.clear()
     part.state, part.refitted_on, part.ever_off = "off", None, True
     part.several_off = logged.fact.side is None and tells_of_several(logged, nouns)
 
 
-def _hold(part: Life, logged: LoggedFact) -> None:
-    """Keep what was undone of what holds a part: told twice it is one, and a number that was wrong is put right."""
+def _hold(part: Life, logged: LoggedFact, *, again: bool, for_now: bool) -> None:
+    """Keep what was undone of what holds a part: told twice it is one, and a number that was wrong is put right.
+
+    Of a part that was back and comes off ``again``, a new number takes the place of the old one. It does not where it
+    is of some of them: those of them that were drilled out, or those with which the part was on ``for_now``.
+    """
     wrong = number_taken_back(logged.sentence)
+    some = logged.fact.act == "drill-out" and are_of_those(logged.sentence)
+    some = some or for_now or (again and logged.fact.act != "remove")
     for one in held_of(logged.fact, "undone", logged.entry):
+        known = [other for other in part.held if other.of == one.of]
+        if some and (one.count or 0) <= sum(other.count or 0 for other in known):
+            continue
         if wrong is not None:
-            part.held = {known: None for known in part.held if (known.of, known.count) != (one.of, wrong)}
+            part.held = {other: None for other in part.held if (other.of, other.count) != (one.of, wrong)}
+        if again:
+            part.held = {other: None for other in part.held if other not in known}
         part.held[one] = None
 
 
@@ -326,6 +366,8 @@ def _place_in_words(part: Life, logged: LoggedFact) -> str:
     fact, sentence = logged.fact, logged.sentence
     if fact.status != "done" or fact.stowage is not None:
         return ""
+    if fact.act == "lower" and not part.ever_off and _OFF_ITS_JACKS.search(sentence):
+        return ""  # the aircraft was let down on to its wheels
     if fact.act in _PUTTING:
         return sentence if _PLACE.search(sentence) or _LEFT.search(sentence) else ""
     stands = part.state == "off" and (fact.act == "support" or (fact.act == "remove" and is_set_down(logged)))

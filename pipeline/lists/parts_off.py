@@ -7,10 +7,20 @@ from pipeline.lists.controls_called import controls_called, same_name
 from pipeline.lists.how_many import how_many
 from pipeline.lists.known_parts import is_of_the_aircraft
 from pipeline.lists.logged import LoggedFact, in_order, last_words, position_of, same_place, same_side, sides
-from pipeline.lists.part_lives import Life, came_off_with, held_of, live, new_one_of, replace
+from pipeline.lists.part_lives import (
+    Life,
+    came_off_with,
+    held_of,
+    is_of_a_spot_on_it,
+    live,
+    live_elsewhere,
+    new_one_of,
+    replace,
+)
 from pipeline.lists.part_questions import BothSides, TagReading, questions
 from pipeline.lists.positions import several_told
 from pipeline.lists.refitted import is_refitted, tells_of_all
+from pipeline.lists.robbed import fitted_on_the_other_side
 from pipeline.lists.services import is_service
 from pipeline.lists.swaps import is_new_one, told_as_old, which_one
 from pipeline.lists.tags_told import is_tagged_anew, wrong_tags
@@ -104,12 +114,17 @@ class _Parts:
         if fact.tag:
             self.readings.append(TagReading(fact.tag, part, logged.entry, logged.at.date(), given=fact.act == "tag"))
         if part is not None:
-            part.side, part.place = part.side or side, part.place or fact.place
+            if not (part.ever_off and is_of_a_spot_on_it(fact, self.vocabulary)):
+                part.side, part.place = part.side or side, part.place or fact.place
             part.position = part.position or position_of(logged, self.vocabulary)
             part.called = part.called or called
             part.parted = part.parted or self._is_open_end(part, fact)
             inferred = _ONLY_ONE if self._is_guessed(part, logged, side) else ""
             connected = fact.act == "connect" and is_service(fact.item, self.vocabulary)
+            if is_refitted(logged) and (other := fitted_on_the_other_side(logged, self.vocabulary)):
+                self._takes_the_place_of(part.item, other, logged)
+                live_elsewhere(part, logged)
+                return
             takes_tag, nouns = self._takes_tag(part, fact), last_words(part.item, self.vocabulary)
             live(part, logged, nouns, takes_tag=takes_tag, connected=connected, inferred=inferred)
 
@@ -123,7 +138,7 @@ class _Parts:
         old = self._replaced(logged, side)
         if old is not None:
             return old
-        part = self._by_shorter_name(fact, side) or self._by_name(logged, fact, side, called)
+        part = self._by_shorter_name(logged, fact, side) or self._by_name(logged, fact, side, called)
         if part is not None and self._is_changed_for(part, logged):
             replace(part, logged)
             part = self._begun(new_one_of(part, part.called))
@@ -171,6 +186,12 @@ class _Parts:
             its_place = same_side(other.side, part.side) and same_place(other.place, part.place)
             if other.state == "off" and its_place and same_position((other.side, other.position), here):
                 replace(other, logged)
+
+    def _takes_the_place_of(self, item: str, side: Side, logged: LoggedFact) -> None:
+        """Tell the part that is off on a side that one of the other side was fitted in its place."""
+        off = [part for part in self.named[item] if (part.state, part.side) == ("off", side)]
+        for part in off[-1:]:
+            replace(part, logged)
 
     def _replaced(self, logged: LoggedFact, side: Side | None) -> Life | None:
         """Return the part that was replaced, where a fact is of that one.
@@ -257,14 +278,17 @@ class _Parts:
             return None  # which engine's? What closes neither is a line, and a question, of its own
         return last
 
-    def _by_shorter_name(self, fact: MarkedFact, side: Side | None) -> Life | None:
-        """Return the only part that is off and can be meant by a broader name: "the wing's on" of the outer wing."""
+    def _by_shorter_name(self, logged: LoggedFact, fact: MarkedFact, side: Side | None) -> Life | None:
+        """Return the only part that is off and can be meant by a broader name: "the wing's on" of the outer wing.
+
+        "The engine's on" is of no propeller, though each may be called a unit.
+        """
         item = str(fact.item)
         if fact.status != "done" or fact.act not in _KEPT_OR_BACK:
             return None
         if self.vocabulary.part(item) is None or any(part.is_listed for part in self.named.get(item, ())):
             return None
-        words = last_words(item, self.vocabulary)
+        words = {one for one in last_words(item, self.vocabulary) if one in logged.sentence.lower()}
         off = [
             part
             for part in self.lives

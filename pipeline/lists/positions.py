@@ -1,20 +1,32 @@
 """Which engine was being talked of, where a sentence does not say it again."""
 
+import re
 from collections.abc import Iterable, Mapping
 
 from pipeline.lists.logged import LoggedFact
 from pipeline.reading.positions import Named, engines_named
+
+_NAMES = (
+    "engine|motor|power ?plant|prop|propeller|airscrew|nacelle|starter|generator|magneto|exhaust|carburettor|mount"
+)
+_NUMBERED_ENGINE = re.compile(
+    rf"\b(?:number|no\.?|nr\.?) ?(?:one|two|three|four|[1-4])(?:['\u2019]s)? (?:{_NAMES})s?\b"
+    rf"|\b(?:{_NAMES}) (?:number|no\.?|nr\.?) ?(?:one|two|three|four|[1-4])\b",
+    re.IGNORECASE,
+)
 
 
 def with_positions(facts: Iterable[LoggedFact], said: Mapping[str, str]) -> tuple[LoggedFact, ...]:
     """Return the facts with the position of the engine that was last named before their sentence in their entry.
 
     An engine on the other side than the fact's is none that it can be of. ``position_of`` tells whether it counts.
+    "Number four's still with the panel beater" is of a cowl where nobody ever spoke of a numbered engine.
 
     Args:
         facts: in any order; those of one entry in the order told.
         said: all that was said in each entry, by its id.
     """
+    numbered = any(_NUMBERED_ENGINE.search(text) for text in said.values())
     at: dict[str, int] = {}  # how far each entry has been told
     kept = []
     for logged in facts:
@@ -25,7 +37,8 @@ def with_positions(facts: Iterable[LoggedFact], said: Mapping[str, str]) -> tupl
             at[logged.entry] = start
             last = (Named(None, ""), *engines_named(text[:start]))[-1]
             meant = last.position if last.side is None or logged.fact.side in (None, last.side) else ""
-            logged = logged.model_copy(update={"position": meant}) if meant else logged
+            is_engine = meant and (numbered or not meant.startswith("number"))
+            logged = logged.model_copy(update={"position": meant}) if is_engine else logged
         kept.append(logged)
     return tuple(kept)
 

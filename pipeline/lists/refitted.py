@@ -37,10 +37,12 @@ _STANDS_ON = re.compile(
     r"(?:on|in|at|under|by|outside|against|beside|behind) (?:the|a|an|its|their|two|three)\b",
     re.IGNORECASE,
 )
+_LOOSE = re.compile(r"\b(?:bolt|nut|screw|pin|washer|rivet|clip|clamp|fastener)s?\b", re.IGNORECASE)
 _IS_PUT = r"\b(?:put|(?:re-?)?fit(?:ted)?|re-?installed|hung)\b (?:(?!(?:to|in|on|of|for|onto|into)\b)[\w-]+ ){0,5}?"
 _FOR_NOW = re.compile(
     r"\btemporar(?:y|ily)\b|\b(?:trial|dry|test)[- ]fit(?:ted|ting)?\b|\boffered (?:it |them )?up\b"
-    r"|\bfor (?:now|the (?:time being|moment|weekend|night|photos?|picture))\b|\bjust to (?:try|see|check|look)\b",
+    r"|\bfor (?:now|the (?:time being|moment|weekend|night|photos?|picture))\b"
+    r"|\bjust to (?:try|see|check|look|keep)\b",
     re.IGNORECASE,
 )
 _HOW_FAST = re.compile(r"\b(?:tight(?:ened)?|nipped|torqued|locked|slack|loose|pinned)\b", re.IGNORECASE)
@@ -68,9 +70,13 @@ def is_for_now(logged: LoggedFact) -> bool:
 
 
 def is_set_down(logged: LoggedFact) -> bool:
-    """Tell whether a sentence says where a part stands that came off: "engine's out, it's on the trolley"."""
+    """Tell whether a sentence says where a part stands that came off: "engine's out, it's on the trolley".
+
+    Where its nuts lie tells nothing of it.
+    """
     words = logged.sentence
-    return _STANDS_ON.search(words, max(0, words.find(logged.said))) is not None
+    found = _STANDS_ON.search(words, max(0, words.find(logged.said)))
+    return found is not None and not _LOOSE.search(_TURNS.split(words[: found.start()])[-1])
 
 
 def is_refitted(logged: LoggedFact) -> bool:

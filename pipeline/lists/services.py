@@ -22,7 +22,8 @@ _AIR_DATA = frozenset({"pitot-static-line"})
 # Dirt, water and insects in an open pipe do harm that is seen only in use: oil or grease and oxygen can burn, and a
 # blocked pitot or static line makes instruments lie. Source: common practice, no source.
 
-_INSPECTED_AGAIN = {"27": "flight controls", "76": "engine controls"}
+ENGINE_CONTROLS = "engine controls"
+_INSPECTED_AGAIN = {"27": "flight controls", "76": ENGINE_CONTROLS}
 """By system chapter, the controls whose every reconnection is usually inspected by a second person: one that is
 crossed, loose or unlocked may be fatal, and whoever made it overlooks it most easily. Which these are, and who may do
 it, is for the aircraft's manuals and local rules. Source: common practice, no source; the chapters are those of the

@@ -6,7 +6,7 @@ from datetime import date
 
 from pipeline.english import listed
 from pipeline.lists.controls_called import controls_called, same_name
-from pipeline.lists.logged import LoggedFact, in_order, position_of, same_place, same_side, sides
+from pipeline.lists.logged import LoggedFact, in_order, names_of, position_of, same_place, same_side, sides
 from pipeline.lists.refitted import is_for_now
 from pipeline.lists.swaps import is_new_one
 from pipeline.lists.waiting import Waiting
@@ -37,6 +37,8 @@ _STAYS = re.compile(
     r"|(?:\b(?:we|i|they|was|were|been|being|be|have|has|had|is|are)|['\u2019](?:ve|s|re|d))(?: \w+){0,2}? "
     r"(?:left|leaving|leave|keeping|kept)(?: \w+){0,3}? "
     rf"(?:on|in place|in (?:the|its|their|her|it)|alone|where (?:it|they) (?:is|are|was|were)|{_AS_IT_IS})\b"
+    r"|(?:\b(?:is|are)|['\u2019](?:s|re)) still (?:\w+ )?on\b"
+    r"|\b(?:left|leave|leaving) on (?:the|its|their|her|it|them)\b"
     r"|\b(?:did|have|has|had|was|were|is|are)(?:n['\u2019]t| not)(?: \w+){0,2}? (?:touch|disturb)(?:ed)?\b"
     r"|\b(?:is|are|was|were)(?:n['\u2019]t| not) (?:coming|to come) (?:off|out)\b"
     r"|['\u2019](?:s|re) not (?:coming|to come) (?:off|out)\b",
@@ -82,6 +84,8 @@ def to_do(facts: Iterable[LoggedFact], vocabulary: Vocabulary = _NO_VOCABULARY) 
             owed[:] = _left(owed, logged, vocabulary)
             if is_new_one(logged, vocabulary):  # what is in was made
                 owed[:] = _left(owed, logged.told_as(act="make"), vocabulary)
+            if fact.of and fact.of != fact.item and fact.of in by_part:  # "we need a new tailplane bolt"
+                by_part[fact.of][:] = _without_those_of_its_own(by_part[fact.of], logged, vocabulary)
             for item in kin.called_otherwise(fact, by_part) if owed == before else ():
                 by_part[item][:] = _left(by_part[item], logged.told_as(item=item), vocabulary)
         elif fact.status in ("planned", "not-done") and not _is_left_on(logged):
@@ -104,6 +108,21 @@ def _left(
         (at, rest)
         for at, earlier in owed
         for rest in (_still_owed(earlier, logged.fact) if _same_one(earlier, logged, vocabulary) else (earlier,))
+    ]
+
+
+def _without_those_of_its_own(
+    owed: Sequence[tuple[int, LoggedFact]], logged: LoggedFact, vocabulary: Vocabulary
+) -> list[tuple[int, LoggedFact]]:
+    """Return what of the work on fasteners is left when a part was fitted with its own: those owed for it are in."""
+    of_it = re.compile(rf"\b(?:{names_of(str(logged.fact.item), vocabulary)})\b", re.IGNORECASE)
+    own = logged.told_as(item=logged.fact.of)
+    return [
+        (at, earlier)
+        for at, earlier in owed
+        if not of_it.search(earlier.sentence)
+        or _still_owed(earlier, own.fact)
+        or not _same_one(earlier, own, vocabulary)
     ]
 
 

@@ -16,11 +16,16 @@ def joints_between(item: str, vocabulary: Vocabulary) -> tuple[Joint, ...]:
     return tuple(one for one in vocabulary.joints if item in one.joins and one.part not in one.joins)
 
 
+def is_named_for_holding(item: str) -> bool:
+    """Tell whether a part is by its name where others are held: a wing joint, an engine mount; no strut, no wire."""
+    return item.rpartition("-")[2] in _HOLDING
+
+
 @lru_cache(maxsize=10_000)
 def holds(item: str, whole: str, vocabulary: Vocabulary) -> bool:
     """Tell whether a part is by its name what holds another: the engine mount its engine, a hinge its flap."""
     part = vocabulary.part(item)
-    of_its_own = part is not None and part.broader == whole and item.rpartition("-")[2] in _HOLDING
+    of_its_own = part is not None and part.broader == whole and is_named_for_holding(item)
     return of_its_own or any(joint.part == item for joint in joints_between(whole, vocabulary))
 
 

@@ -6,19 +6,35 @@ from dataclasses import replace
 from pipeline.lists.controls_called import may_cross
 from pipeline.lists.parted_at import may_be_at
 from pipeline.lists.reassembly_step import Step
-from pipeline.lists.usual_joints import holds
+from pipeline.lists.usual_joints import holds, is_named_for_holding
 from pipeline.reading.fact import Place
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.records import Held
 from pipeline.trade.entries import Joint
 
 
-def secures_of(undone: Sequence[Step], fits: Sequence[Step], vocabulary: Vocabulary) -> list[Step]:
+def joints_here(told: Container[str], vocabulary: Vocabulary) -> tuple[Joint, ...]:
+    """Return the joints that this aircraft may have: a strut or a wire between two parts only where it was told of.
+
+    Args:
+        told: every part that some fact is about.
+        vocabulary: for the joints that are usual.
+    """
+    return tuple(
+        one
+        for one in vocabulary.joints
+        if one.part in told or one.part in one.joins or is_named_for_holding(one.part)
+    )
+
+
+def secures_of(
+    undone: Sequence[Step], fits: Sequence[Step], joints: Sequence[Joint], vocabulary: Vocabulary
+) -> list[Step]:
     """Return what is to be tightened and locked: what was undone, and what must have been, for a part to come off."""
     secures = list(undone)
     for fit in fits:
         holding = any(is_held_by(fit, step, vocabulary) for step in undone)
-        for joint in vocabulary.joints:
+        for joint in joints:
             own = joint.part == fit.item and not holding
             if own or is_parted_by(joint, fit.item):
                 _take_in(secures, joint.part, fit, place=fit.place if own else None)
@@ -73,13 +89,13 @@ def _held_at(item: str, fit: Step) -> tuple[Held, ...]:
     return tuple(one for one in fit.held if (one.joint or fit.item) == item)
 
 
-def parting_of(came_apart: Sequence[Step], vocabulary: Vocabulary) -> dict[str, list[Step]]:
+def parting_of(came_apart: Sequence[Step], joints: Sequence[Joint]) -> dict[str, list[Step]]:
     """Return the steps in which each joint was parted, by its name."""
     of_item: dict[str, list[Step]] = {}
     for step in came_apart:
         of_item.setdefault(step.item, []).append(step)
     parting = {}
-    for joint in vocabulary.joints:
+    for joint in joints:
         parted = [step for item in joint.joins if is_parted_by(joint, item) for step in of_item.get(item, ())]
         parting[joint.part] = [*of_item.get(joint.part, ()), *(step for step in parted if step.act == "fit")]
     return parting
@@ -105,7 +121,7 @@ def with_joint(
             continue
         if step.parted_at and not may_be_at(step.parted_at, joint.part, vocabulary):
             continue
-        for other in parting[joint.part]:
+        for other in parting.get(joint.part, ()):
             if not step.is_alongside(other):
                 continue
             if freed_with_it and not _is_on_its_day(step, other):

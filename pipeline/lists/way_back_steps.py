@@ -1,5 +1,6 @@
 """The steps of putting together again: one for each thing that was taken off, undone, disconnected or opened."""
 
+import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
@@ -12,10 +13,20 @@ from pipeline.lists.reassembly_step import BACK, Done, Step, StepAct, both_entri
 from pipeline.lists.services import is_service
 from pipeline.lists.way_back_done import all_connected, released, secured, tested
 from pipeline.lists.way_back_edges import is_cover
-from pipeline.lists.way_back_joints import is_held_up, is_parted_by, parting_of, secures_of, with_its_part, with_joint
+from pipeline.lists.way_back_joints import (
+    is_held_up,
+    is_parted_by,
+    joints_here,
+    parting_of,
+    secures_of,
+    with_its_part,
+    with_joint,
+)
 from pipeline.reading.fact import Place, Side
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.records import DisconnectionLine, PartEvent, PartOff, SupportLine
+
+_BLED_OF_AIR = re.compile(r"\bble(?:d|ed|eding)\b(?! (?:down|off|out|it down|it off)\b)", re.IGNORECASE)
 
 
 def steps_of(
@@ -50,8 +61,9 @@ def steps_of(
     ]
     fits, closes = _with_opened(fits, done, vocabulary)
     connects = _undone(done, "connect", vocabulary, merged=False)
-    secures = secures_of(_undone(done, "secure", vocabulary), fits, vocabulary)
-    parting = parting_of([*fits, *secures], vocabulary)
+    joints = joints_here({str(logged.fact.item) for logged in ordered}, vocabulary)
+    secures = secures_of(_undone(done, "secure", vocabulary), fits, joints, vocabulary)
+    parting = parting_of([*fits, *secures], joints)
     fits = [with_joint(step, parting, vocabulary) for step in fits]
     secures = [with_its_part(step, fits) for step in secures]
     came_off_in = frozenset(step.undone_in for step in fits if step.undone_in and not is_cover(step, vocabulary))
@@ -174,8 +186,13 @@ def _undone(done: Sequence[Done], act: StepAct, vocabulary: Vocabulary, *, merge
 
 
 def _back_of(logged: LoggedFact, vocabulary: Vocabulary) -> StepAct | None:
-    """Return what puts right what was done; a pipe that was parted is connected again, and joins nothing."""
+    """Return what puts right what was done; a pipe that was parted is connected again, and joins nothing.
+
+    What was bled of its air is put right: only what was drained, or bled down, is to be filled again.
+    """
     act = str(logged.fact.act)
+    if act == "drain" and _BLED_OF_AIR.search(logged.said):
+        return None
     return "connect" if act == "separate" and is_service(logged.fact.item, vocabulary) else BACK.get(act)
 
 
