@@ -1,5 +1,6 @@
 """The logbook's first page, which leads to everything, and the links to its entries."""
 
+from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, tzinfo
@@ -93,7 +94,7 @@ def index_page(
         "logbook/index.html",
         book=records.book,
         days=days,
-        undated=sorted(file_name(one.path) for one in records.media if one.id in loose and not day_known(one)),
+        undated=_told_apart([one.path for one in records.media if one.id in loose and not day_known(one)]),
         printed=[one.name for one in volumes(records, zone)],
         clocks=[(one, _clock_words(one), "yes" if one.sure else "not enough to tell") for one in records.clocks],
         cautions=[_advice(one, entries) for one in records.cautions],
@@ -105,6 +106,18 @@ def index_page(
             for one in captioned(records)
         ],
     )
+
+
+def _told_apart(paths: Sequence[str]) -> list[str]:
+    """Return files by name, with the folder where two have the same: "1998 winter/slide 11.tif"."""
+    often = Counter(map(file_name, paths))
+    return sorted(
+        one if often[file_name(one)] == 1 else _with_folder(path) for path in paths if (one := file_name(path))
+    )
+
+
+def _with_folder(path: str) -> str:
+    return "/".join(path.replace("\\", "/").split("/")[-2:])
 
 
 def _advice(caution: Caution, entries: Mapping[str, Link]) -> AdviceView:

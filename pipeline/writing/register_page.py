@@ -25,6 +25,7 @@ from pipeline.writing.support_wording import ended_text, gear_text, supported_te
 from pipeline.writing.support_wording import question_text as support_question
 from pipeline.writing.terms import Terms
 
+_BACK = "Back on, or replaced by another"
 _LEADS_ON = re.compile(r":$| (?:in|on|from)$")  # "No cracks in": the part stands in a cell of its own
 
 
@@ -98,8 +99,10 @@ def register_lines(records: Records, terms: Terms, entries: Mapping[str, Link]) 
 
 
 def _parts_off(lines: Sequence[PartOff], terms: Terms, entries: Mapping[str, Link]) -> list[RegisterLine]:
+    """Return the lines of parts: those that are off first, then under a heading those that are back or replaced."""
     replaced = {_which(one) for one in lines if one.state == "replaced"}
-    return [_part_off(one, _which(one) in replaced, terms, entries) for one in lines]
+    drawn = [_part_off(one, _which(one) in replaced, terms, entries) for one in lines]
+    return sorted(drawn, key=lambda line: line.group == _BACK)
 
 
 def _which(one: PartOff) -> tuple[object, ...]:
@@ -122,6 +125,7 @@ def _part_off(one: PartOff, swapped: bool, terms: Terms, entries: Mapping[str, L
         ),
         tuple(question_text(each, terms) for each in one.questions),
         _links(entries_of(one), entries),
+        _BACK if one.state in ("refitted", "replaced") else "",
     )
 
 

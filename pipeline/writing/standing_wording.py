@@ -20,7 +20,7 @@ from pipeline.records import (
 )
 from pipeline.writing.measures import measure_text
 from pipeline.writing.terms import Terms, term
-from pipeline.writing.wording import FINDINGS, act_words, counted, finding_text, part_text, place_text
+from pipeline.writing.wording import FINDINGS, act_words, counted, finding_text, is_bled, part_text, place_text
 
 ZONES = {
     "nose": "Nose",
@@ -256,7 +256,8 @@ def work_text(line: ToDo, terms: Terms) -> str:
         part = " of ".join(filter(None, (counted(line.count, line.of, terms), part)))
     elif line.count is not None and line.of:
         part = f"{counted(line.count, line.of, terms)} ({part})"
-    return capital(f"{act_words(line.act).order} {part}".strip())
+    order = "bleed" if is_bled(line.act, line.words) else act_words(line.act).order
+    return capital(f"{order} {part}".strip())
 
 
 def waits_text(waits: WaitsFor, terms: Terms) -> str:

@@ -294,7 +294,7 @@ def _facts(clock: Clock, zone: tzinfo) -> Iterable[tuple[str, str]]:
         yield "It showed", f"{_shown(clock.offset_s)}{', half-way between these' if clock.drift_s_per_day else ''}"
     elif clock.anchors:
         yield "Perhaps", _shown(clock.offset_s)
-    if clock.drift_s_per_day:
+    if round(clock.drift_s_per_day, 1):
         yield "Drift", f"{'gained' if clock.drift_s_per_day > 0 else 'lost'} {span_text(clock.drift_s_per_day)} a day"
     if clock.anchors:
         agree = f" that agree to {span_text(max(clock.spread_s, 0.1))}" if clock.anchors > 1 else ""

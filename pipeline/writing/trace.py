@@ -131,7 +131,7 @@ def trace_of(entry: EntryRecord, records: Records, events: Sequence[Event], term
         id=entry.id,
         title=entry_title(entry, terms, names),
         at=f"{long_date(at.date())}, {at:%H:%M:%S}",
-        review=REVIEWS[entry.review],
+        review=f"{REVIEWS[entry.review]} as the pages stand",
         version=entry.version,
         facts=tuple(_fact(one, name, said, terms) for one, name in zip(entry.facts, names, strict=True)),
         words=tuple(_words(said[one], zone) for one in entry.utterances if one in said),

@@ -100,6 +100,8 @@ def notes_of(step: WayBackStep, terms: Terms) -> tuple[str, ...]:
             notes.append(f"Tag {step.tag}.")
     if step.held and step.act == "secure":
         notes.append(f"{capital(listed([held_text(one, terms) for one in _added_up(step.held)]))}.")
+    if step.act == "connect" and step.joint and not step.parted_at and step.done_on is None:
+        notes.append(f"Where it was parted was not said: at the {term(terms, step.joint)} is usual.")
     if step.blanked and step.done_on is None:
         notes.append("It was blanked: take the blanks out first.")
     if step.act == "release":

@@ -79,6 +79,10 @@ UNDONE_THEMSELVES = frozenset((
 _SLACK_THEMSELVES = ("cable", "wire", "chain", "belt", "strap", "bungee")
 _SLACKENED = re.compile(r"\bslack(?:en(?:s|ed|ing)?|ed)\b", re.IGNORECASE)
 _SLACKEN = ActWords("slackened", "slacken")
+# What is bled is rid of air and full; what is bled down is emptied.
+_BLED = re.compile(r"\b(?:bled|bleed(?:s|ing)?)\b(?![^.;,]*\b(?:down|off|out|dry|empty|screws?|nipples?|valves?)\b)",
+                   re.IGNORECASE)  # fmt: skip
+_BLEED = ActWords("bled", "bleed")
 _COUNTED = {"nut-and-bolt": "nut and bolt", "split-pin": "split pin"}
 
 
@@ -126,6 +130,11 @@ def is_slackened(fact: FactRecord) -> bool:
     return fact.act == "undo" and _SLACKENED.search(fact.said) is not None
 
 
+def is_bled(act: str | None, words: str) -> bool:
+    """Tell whether work that is marked as draining was said to bleed the air out: what is bled is not empty."""
+    return act == "drain" and _BLED.search(words) is not None
+
+
 def fact_text(fact: FactRecord, terms: Terms, names: FactNames = AS_LISTED) -> str:
     """Return one fact as a line of the logbook, without a full stop.
 
@@ -138,7 +147,7 @@ def fact_text(fact: FactRecord, terms: Terms, names: FactNames = AS_LISTED) -> s
         return _seen(fact, terms, names)
     if fact.act is None:
         return capital(_part(fact, terms, names))
-    words = _SLACKEN if is_slackened(fact) else act_words(fact.act)
+    words = _SLACKEN if is_slackened(fact) else _BLEED if is_bled(fact.act, fact.said) else act_words(fact.act)
     if fact.status == "done":
         return capital(_clause(words.past, fact, terms, names))
     if fact.act == "held-by":

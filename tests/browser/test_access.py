@@ -81,3 +81,11 @@ def test_first_stop_is_the_way_past_the_head_of_the_page(opened, pages):
             page.keyboard.press("Enter")
             assert page.evaluate("location.hash") == "#main", one.name
             assert page.evaluate("document.querySelector('main').getBoundingClientRect().top") < 200, one.name
+
+
+def test_links_of_a_register_that_stand_below_each_other_can_be_hit(opened, out):
+    """A line of several entries has a link below a link. Source: WCAG 2.2, success criterion 2.5.8 (24 by 24)."""
+    with opened(width=1280, height=900) as (page, _):
+        page.goto((out / "logbook" / "registers.html").as_uri())
+        heights = page.evaluate("[...document.querySelectorAll('.register td a')].map(one => one.offsetHeight)")
+    assert heights and min(heights) >= 24

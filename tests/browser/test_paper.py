@@ -37,3 +37,19 @@ def test_no_page_is_wider_than_the_paper(opened, pages):
             if page.evaluate("document.documentElement.scrollWidth") > a4_px:
                 wide.append(one.name)
     assert not wide
+
+
+def test_a_heading_within_a_register_stays_with_the_line_after_it(opened, out):
+    group = '<tr><th class="group" scope="colgroup" colspan="9">Wings, rear spar</th></tr>'
+    line = '<tr><th scope="row">Port joint fitting</th><td>Elongated hole</td></tr>'
+    with opened() as (page, _):
+        page.goto((out / "logbook" / "registers.html").as_uri())
+        for lines in range(30, 38):
+            rows = "<tr><th scope='row'>Another</th><td>Wear</td></tr>" * lines + group + line
+            page.evaluate(
+                "rows => { document.querySelector('main').innerHTML = "
+                "`<table class='register stack'><tbody>${rows}</tbody></table>` }",
+                rows,
+            )
+            sheets = _printed(page, format="A4")
+            assert any("Wings, rear spar" in one and "Port joint fitting" in one for one in sheets), lines

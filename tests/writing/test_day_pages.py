@@ -3,8 +3,8 @@ from pathlib import Path
 
 import pytest
 
-from pipeline.records import EntryRecord, Records, UnsureRecord, UtteranceRecord
-from pipeline.values import Kind
+from pipeline.records import EntryRecord, PartOff, Records, UnplacedPhoto, UnsureRecord, UtteranceRecord
+from pipeline.values import Kind, TimeSource
 from pipeline.writing.captions import caption_files
 from pipeline.writing.day_pages import moved, percent
 from pipeline.writing.registers import register_files
@@ -313,3 +313,26 @@ def test_every_entry_shows_its_id() -> None:
     pages = _pages(records())
     for entry in records().entries:
         assert f'href="#{entry.id}">{entry.id}</a>' in pages[f"logbook/{entry.at.date()}.html"]
+
+
+def test_files_of_no_day_are_named_with_their_folder_where_two_have_the_same_name() -> None:
+    scans = [
+        medium(path, SATURDAY, Kind.PHOTO, "image/tiff").model_copy(
+            update={"id": f"sha256:{number:064}", "path": path, "time_source": TimeSource.FILE, "time_error_s": 3e8}
+        )
+        for number, path in enumerate(("1998 winter/slide 11.tif", "1999/slide 11.tif", "1999/slide 12.tif"))
+    ]
+    book = records()
+    loose = (*book.unplaced_photos, *(UnplacedPhoto(media=one.id, why="nobody knows its day") for one in scans))
+    with_scans = book.model_copy(update={"media": (*book.media, *scans), "unplaced_photos": loose})
+    index = read_page(_pages(with_scans)["logbook/index.html"])
+    names = [one.text for one in index.all("li")]
+    assert {"1998 winter/slide 11.tif", "1999/slide 11.tif", "slide 12.tif"} <= set(names)
+
+
+def test_parts_that_are_back_stand_below_those_that_are_off() -> None:
+    book = records()
+    back, off = (PartOff(item=item, state=state) for item, state in (("aileron", "refitted"), ("flap", "off")))
+    lists = book.lists.model_copy(update={"parts_off": (back, off)})
+    page = _pages(book.model_copy(update={"lists": lists}))["logbook/registers.html"]
+    assert page.index(">Flap<") < page.index("Back on, or replaced by another") < page.index(">Aileron<")

@@ -17,7 +17,7 @@ from pipeline.lists.parts_off import parts_off
 from pipeline.lists.to_do import to_do
 from pipeline.reading.fact import Fact, Measure, Place, Stowage
 from pipeline.reading.vocabulary import Vocabulary, load_vocabulary
-from pipeline.records import BookRecord, FastenerLine, LineQuestion, Lists, Records
+from pipeline.records import BookRecord, FastenerLine, LineQuestion, Lists, Records, ToDo
 from pipeline.writing import standing_wording as words
 from pipeline.writing.entry_links import Link
 from pipeline.writing.register_page import registers_page
@@ -310,3 +310,11 @@ def test_of_what_was_seen_very_often_the_page_shows_the_last_tellings_and_how_ma
     assert "7 earlier; " in page
     assert "8 mm" in page
     assert "7 mm" not in page.replace("17 mm", "")
+
+
+def test_brakes_that_are_still_to_be_bled_are_not_to_be_drained() -> None:
+    owed = ToDo(said_on=date(2026, 2, 14), status="planned", act="drain", item="brake-unit", entry="e-1",
+                words="Nobody's bled the brakes yet.")  # fmt: skip
+    assert words.work_text(owed, vocabulary()).startswith("Bleed the brake")
+    down = owed.model_copy(update={"words": "Bleed the system down first."})
+    assert words.work_text(down, vocabulary()).startswith("Drain the brake")

@@ -369,3 +369,17 @@ def test_photos_that_their_own_clock_did_not_date_are_not_called_unmoved_and_two
     before, after = [one.text for one in front.all("section") if one.attributes["class"] == "clockfit"][-2:]
     assert "2 photos moved over 16 years later, not by this clock" in before
     assert "nothing moved" in after
+
+
+def test_a_drift_that_rounds_to_nothing_is_not_told() -> None:
+    book = odd_days()
+    drifter = next(one for one in book.clocks if one.drift_s_per_day)
+
+    def told(drift_s: float) -> str:
+        clock = drifter.model_copy(update={"drift_s_per_day": drift_s})
+        others = tuple(one for one in book.clocks if one is not drifter)
+        page = read_page(_files(book.model_copy(update={"clocks": (*others, clock)}))["timeline.html"])
+        return " ".join(one.text for one in page.all("section") if one.attributes["class"] == "clockfit")
+
+    assert "gained 0.2 s a day" in told(0.2)
+    assert "a day" not in told(0.04)

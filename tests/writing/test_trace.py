@@ -110,3 +110,8 @@ def test_the_pages_links_lead_from_where_it_lies_to_the_originals():
     entry = BOOK.entries[1]
     path = next(one.path for one in BOOK.media if one.id == entry.media)
     assert f'href="../book/{path}#t={entry.start_s:.2f},{entry.end_s:.2f}"' in page
+
+
+def test_whether_it_was_checked_is_told_as_of_the_pages_that_stand():
+    trace = traced()
+    assert f"{trace.review})" in next(trace_lines(trace)) and trace.review.endswith(" as the pages stand")

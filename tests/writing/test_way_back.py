@@ -271,7 +271,7 @@ def test_answer_tells_what_is_connected_once_the_part_is_on_and_what_may_belong_
         _done(5, "remove", "engine", "port"),
     ]
     answer = way_back_answer(_records(facts, vocabulary).lists.way_back, vocabulary, "port engine", None)
-    assert "After it: Connect the port fuel line at the engine mount." in answer
+    assert any(one.startswith("After it: Connect the port fuel line at the engine mount.") for one in answer)
     assert "Disconnected on the same day, and nobody said for what: Connect the port control rod." in answer
     assert not any("starboard control rod" in one for one in answer)
 
@@ -313,3 +313,10 @@ def test_fasteners_of_one_kind_at_two_spars_are_added_up(vocabulary: Vocabulary)
     held = (eight, Held(of="bolt", count=4, told="undone"), eight)
     step = WayBackStep(id="s-1", act="secure", item="wing-joint", held=held)
     assert "16 split pins (list for the type) and 4 bolts." in notes_of(step, vocabulary)
+
+
+def test_a_joint_that_nobody_said_is_marked_as_the_usual_one(vocabulary: Vocabulary) -> None:
+    usual = WayBackStep(id="s-1", act="connect", item="control-cable", joint="cowl-gill")
+    assert "Where it was parted was not said: at the cowl gill is usual." in notes_of(usual, vocabulary)
+    told = usual.model_copy(update={"parted_at": "cowl gill"})
+    assert notes_of(told, vocabulary) == () == notes_of(usual.model_copy(update={"joint": None}), vocabulary)

@@ -152,3 +152,19 @@ def test_what_was_only_slackened_is_not_called_undone(keys: dict[str, object], t
     order = told.removeprefix("Slackened ")
     if order != told:
         assert fact_text(fact("not-done", act="undo", **keys), terms) == f"Not done: slacken {order}"
+
+
+@pytest.mark.parametrize(
+    ("said", "told"),
+    [
+        ("Starboard brake bled", "Bled the starboard brake unit"),
+        ("bled the brakes", "Bled the starboard brake unit"),
+        ("bled the accumulator down", "Drained the starboard brake unit"),
+        ("opened the bleed screw and let it run", "Drained the starboard brake unit"),
+        ("drained", "Drained the starboard brake unit"),
+    ],
+)
+def test_what_was_bled_is_full_and_not_called_drained(said: str, told: str) -> None:
+    terms = load_vocabulary(vocabulary_folders(""))
+    keys = dict(act="drain", item="brake-unit", side="starboard", said=said)
+    assert fact_text(fact("done", **keys), terms) == told

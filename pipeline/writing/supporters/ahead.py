@@ -69,7 +69,8 @@ def ahead(owed: Iterable[ToDo], off: Iterable[Step], terms: Terms, forms: Forms)
             planned[str(one.item), sides].append(one.act)
     for item, sides in planned:
         left.pop(item, None) if sides == frozenset(left.get(item, ())) else None
-    return [*_still_in_place(left, behind, terms, forms), *_planned(planned, behind, terms, forms)]
+    large = {item: sides for item, sides in left.items() if item in LARGE}  # of a small part it is no news
+    return [*_still_in_place(large, behind, terms, forms), *_planned(planned, behind, terms, forms)]
 
 
 def _is_news(one: ToDo, terms: Terms) -> bool:

@@ -10,7 +10,7 @@ from pipeline.lists.refitted import is_refitted
 from pipeline.reading.positions import number_told
 from pipeline.records import EntryRecord, FactRecord
 from pipeline.writing.supporters.taking_back import Spoken, without_taken_back
-from pipeline.writing.wording import is_slackened
+from pipeline.writing.wording import is_bled, is_slackened
 
 FASTEN = "fasten"
 """The act of a fact that tells of fasteners alone: "fitted the new exhaust studs" fits no exhaust."""
@@ -18,9 +18,13 @@ HANDLE = "handle"
 """The act of a fact that was read as a test, where nobody said so: "turned it over by hand" is no test run."""
 DOPE = "dope"
 """The act of a fact that was read as paint, where dope was spoken of: it draws the cloth tight."""
+BLEED = "bleed"
+"""The act of a fact that was read as drained, where air was let out: what is bled is full."""
 SLACKEN = "slacken"
 """The act of a fact that was read as undone, where something was only made slack: a slack cable is not free."""
 
+# Work for which people outside the team are asked: whose it was only the whole sentence tells.
+_BY_ANYBODY = frozenset({"inspect", "test", "clean", "prime", "paint", "dope", "make"})
 _ENGINES = frozenset({"engine", "propeller"})
 _ABOUT = re.compile(
     r"\b(?:about|around|roughly|nearly|almost|some|more or less) (?:\d|an? |half|one\b|two|three|four|five|six|seven"
@@ -50,8 +54,8 @@ def _in_its_sentence(fact: FactRecord, at: datetime, read: Mapping[str, str], af
     """Return a fact as its words tell it; ``after`` is what was said next, by utterance."""
     whole = " ".join(read.get(one, "") for one in fact.utterances)
     lone = " " not in fact.said.strip()
-    around = sentence_of(whole, fact.said) if lone or fact.act in ("fit", "test") else ""
-    changes: dict[str, object] = {"said": around} if lone and around else {}
+    around = sentence_of(whole, fact.said) if lone or fact.act in ("fit", *_BY_ANYBODY) else ""
+    changes: dict[str, object] = {"said": around} if around and (lone or fact.act in _BY_ANYBODY) else {}
     if fact.act == "fit" and not is_refitted(LoggedFact(at=at, entry="", fact=fact, said=fact.said, around=around)):
         changes["act"] = FASTEN
     if fact.act == "test" and not _TESTED.search(f"{fact.said} {around}"):
@@ -65,6 +69,8 @@ def _in_its_sentence(fact: FactRecord, at: datetime, read: Mapping[str, str], af
         changes["act"] = DOPE
     if is_slackened(fact):
         changes["act"] = SLACKEN
+    if is_bled(fact.act, fact.said):
+        changes["act"] = BLEED
     number = number_told(fact.said) if fact.side == "both" and fact.item in _ENGINES and not fact.count else None
     if number is not None:  # "all three propellers" are not both
         changes |= {"side": None, "count": number, "of": fact.item}

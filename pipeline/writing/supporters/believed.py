@@ -4,34 +4,59 @@ A fact below this line is left out of every sentence, box, number and caption; i
 back, since what may be a finding or a place of storage is no safer for being unsure.
 """
 
+import re
 from datetime import datetime
 
 from pipeline.lists.logged import same_side
 from pipeline.reading.learnt.deciding import ONLY_RULES, SURE_FROM
 from pipeline.records import EntryRecord, FactRecord, PartEvent, PartOff, Records
 from pipeline.writing.supporters.privacy import TELLS_OF_FINDINGS
+from pipeline.writing.supporters.steps import LARGE
 from pipeline.writing.supporters.taking_back import Spoken, is_settled, without_taken_back
 
 NOT_SURE = "not sure enough to be told before somebody has accepted the entry"
 _OFF, _ON = frozenset({"removed", "removed-again"}), frozenset({"refitted", "replaced"})
 _OFF_OR_ON = _OFF | _ON
+_FINISHES = frozenset({"tighten", "lock", "connect", "test"})
 _OPPOSITE = {"fit": "remove", "remove": "fit"}
 # Doubts that leave open only on which side it was: the work may be told, the side not.
 _ONLY_THE_SIDE = ("by the rules on ", "it may be port", "it may be starboard", "it may be both")
+_A_WING = "(?:mainplane|outer wing|upper wing|lower wing)"
+_WING = re.compile(rf"'wings?' taken as {_A_WING}(?:; not settled: it may be {_A_WING})?")
+_SURE_WING_FROM = 0.7  # what the rules read in plain words, less for which wing it was
+_OF_WHICH_WING = ("'wing", "likely, not sure: ")
+_CARRIED_ON = "carried on "  # and not "the side that was said of it before"
 
 
 def believed(entry: EntryRecord, fact: FactRecord) -> FactRecord | None:
-    """Return a fact as it may be told, without its side where that is in doubt; None where it may not be told."""
-    # what the rules alone read is believed where they are as often right as the rest; it was said in plain words
-    doubts = [why for why in fact.check if why != ONLY_RULES]
+    """Return a fact as it may be told; None where it may not be told.
+
+    Its side is left out where it is in doubt, or was only carried on from what was said of something else.
+    """
     if is_settled(entry):
         return fact
-    if _may_be_the_opposite(entry, fact):
+    if _may_be_the_opposite(entry, fact) or _is_left_in_part(entry, fact):
         return None
-    if not doubts and fact.confidence >= SURE_FROM:
-        return fact
-    of_the_side = all(why.startswith(_ONLY_THE_SIDE) for why in doubts)
-    return fact.model_copy(update={"side": None}) if of_the_side and fact.confidence >= SURE_FROM else None
+    # what the rules alone read is believed where they are as often right as the rest; it was said in plain words
+    doubts = [why for why in fact.check if why != ONLY_RULES]
+    sure_from = SURE_FROM
+    if _is_a_wing(fact) and fact.status == "done" and (doubts or fact.confidence < SURE_FROM):
+        doubts = [why for why in doubts if not why.startswith(_OF_WHICH_WING)]
+        fact, sure_from = fact.model_copy(update={"item": "mainplane"}), _SURE_WING_FROM
+    if fact.confidence < sure_from or not all(why.startswith(_ONLY_THE_SIDE) for why in doubts):
+        return None
+    return fact.model_copy(update={"side": None}) if doubts or _side_is_carried_on(fact) else fact
+
+
+def _side_is_carried_on(fact: FactRecord) -> bool:
+    """Tell whether a side was said of something else; whoever takes a wing off has talked of that wing all day."""
+    news = fact.item in LARGE and fact.act in _OPPOSITE
+    return not news and any(key == "side" and why.startswith(_CARRIED_ON) for key, why in fact.inferred)
+
+
+def _is_a_wing(fact: FactRecord) -> bool:
+    """Tell whether "the wing" was said, and only which part of it was meant is open: a report calls it the wing."""
+    return any(key == "item" and _WING.fullmatch(why) for key, why in fact.inferred)
 
 
 def _may_be_the_opposite(entry: EntryRecord, fact: FactRecord) -> bool:
@@ -49,8 +74,24 @@ def _may_be_the_opposite(entry: EntryRecord, fact: FactRecord) -> bool:
     )
 
 
+def _is_left_in_part(entry: EntryRecord, fact: FactRecord) -> bool:
+    """Tell whether the same entry has work that finishes a joint undone too: "nipped up by hand, not torqued"."""
+    return (fact.status == "done" and fact.act in _FINISHES) and any(
+        (one.act, one.item) == (fact.act, fact.item) and one.status in ("not-done", "planned")
+        and same_side(one.side, fact.side)
+        for one in entry.facts
+    )  # fmt: skip
+
+
 def _is_unsure(fact: FactRecord) -> bool:
     return bool(fact.check) or fact.confidence < SURE_FROM
+
+
+def told_again(records: Records) -> frozenset[tuple[str, str]]:
+    """Return (entry, part) of removals that the list of parts has of what was off already."""
+    life = [(event.entry, part.item, event.what) for part in records.lists.parts_off for event in part.life]
+    off = {(entry, item) for entry, item, what in life if what in _OFF}
+    return frozenset((entry, item) for entry, item, what in life if what == "told-again") - off
 
 
 def told_by(entry: EntryRecord) -> EntryRecord:

@@ -4,18 +4,19 @@ from collections.abc import Sequence
 
 from pipeline.english import listed, plural
 from pipeline.writing.fastened import is_of_fastenings
-from pipeline.writing.supporters.as_told import SLACKEN
+from pipeline.writing.supporters.as_told import BLEED, SLACKEN
 from pipeline.writing.supporters.chapters import SERVICES, is_run
+from pipeline.writing.supporters.plain_names import plain_name
 from pipeline.writing.supporters.reasons import LOOKED_AT, Reasons
 from pipeline.writing.supporters.sentences import ACTS, Forms, parts_listed, what_holds
 from pipeline.writing.supporters.steps import Step, is_many, is_one, made_named, named
 from pipeline.writing.supporters.told import Told, told
-from pipeline.writing.terms import Terms, kind_and_zone, term
+from pipeline.writing.terms import Terms, kind_and_zone
 
 # In the order in which such work is told.
 _CARE = (
-    "open", "inspect", "clean", "prime", "paint", "dope", "make", SLACKEN, "connect", "tighten", "lock", "test",
-    "blank",
+    "open", "inspect", "clean", "prime", "paint", "dope", "make", SLACKEN, "connect", BLEED, "tighten", "lock",
+    "test", "blank",
 )  # fmt: skip
 _PIPES = ("line", "pipe")
 _MOST_PARTS = 4
@@ -49,7 +50,8 @@ class Carer:
         for acts, jobs in list(by_acts.items())[:_MOST_JOBS]:
             made.append(self._clause(acts, jobs))
             looked = next((one for job in jobs for one in job if one.act in LOOKED_AT), None)
-            if len(jobs) < 3 or looked is not None:
+            # a pipe is blown through to clear it, and not to judge it
+            if looked is not None or (len(jobs) < 3 and not is_run(jobs[0][-1].item, self._terms)):
                 made += self._reasons.of(looked or jobs[0][-1])
         return made
 
@@ -66,13 +68,16 @@ class Carer:
         firsts = [job[0] for job in jobs]
         if acts == ("make",):
             what = listed([made_named(one, self._terms) for one in firsts[:_MOST_PARTS]])
+            if any(one.by_others for one in steps):
+                many = len(firsts) > 1 or is_many(firsts[0], self._terms)
+                return told(f"{what} {'were' if many else 'was'} made for us", *steps)
             return told(f"we made {what}", *steps, other=f"{what} had to be made")
         names = [self._named(acts, job) for job in jobs]
         parts = parts_listed(names, _MOST_PARTS)
         many = len(firsts) > 1 or is_many(firsts[0], self._terms) or parts.startswith(("both ", "the two "))
         # the bolts of it
         many = many or (names[0] != self._name(firsts[0]) and not names[0].startswith(("a ", "an ")))
-        many = many or names[0] == f"the {plural(term(self._terms, firsts[0].item))}"
+        many = many or names[0] == f"the {plural(plain_name(self._terms, firsts[0].item))}"
         past = listed([ACTS[act].past.replace(" {}", "") for act in acts])
         done = listed([ACTS[act].done for act in acts])
         active = f"we {past} {parts}"
@@ -85,6 +90,8 @@ class Carer:
             passive = f"{parts} got a coat of primer"
         elif acts == ("open",):
             active = f"we opened {parts}, so that we could reach inside"
+        if any(one.by_others for one in steps):  # "we" would be untrue
+            return told(passive, *steps, other=passive)
         first, other = (active, passive) if self._forms.next("care", "a", "p") == "a" else (passive, active)
         return told(first, *steps, other=other)
 
@@ -98,5 +105,5 @@ class Carer:
     def _name(self, one: Step) -> str:
         """Name pipes and cables as a reader thinks of them: "the control cables", not one of them."""
         if one.act == "connect" and is_run(one.item, self._terms) and not one.number and not is_one(one):
-            return f"the {plural(term(self._terms, one.item))}"
+            return f"the {plural(plain_name(self._terms, one.item))}"
         return named(one, self._terms)

@@ -3,11 +3,12 @@
 What stands here of aircraft is common practice, no source.
 """
 
-from collections.abc import Sequence
+from collections.abc import Container, Sequence
 from dataclasses import dataclass
+from datetime import datetime
 
 from pipeline.writing.supporters.as_told import SLACKEN
-from pipeline.writing.supporters.steps import LARGE, MIDDLE, PANELS, Step
+from pipeline.writing.supporters.steps import IN_HALVES, LARGE, MIDDLE, PANELS, Step
 from pipeline.writing.terms import Terms, belongs_to, kind_and_zone
 
 HEADINGS = {
@@ -41,6 +42,7 @@ _GOES_WITH = {
 _LEADS_TO_DAYS = 1  # work of a Saturday leads to what came off on the Sunday
 # A word that people also use for the part after it: "the wing's off" is said of an outer wing.
 _SAID_LOOSELY = {"mainplane": "outer-wing", "fuselage": "rear-fuselage"}
+_MOSTLY_ONE = frozenset({"fin", "rudder"})  # few aircraft have two, and then their sides are told
 _NEVER_OFF = frozenset({
     "front-spar", "rear-spar", "spar-cap", "spar-web", "rib", "nose-rib", "frame", "bulkhead", "stringer", "longeron",
     "skin", "keel-member", "joint-fitting", "wing-joint", "transport-joint", "leading-edge", "trailing-edge",
@@ -55,6 +57,11 @@ class Chapter:
     area: str
     main: Step | None
     steps: tuple[Step, ...]
+
+    @property
+    def begun(self) -> datetime:
+        """When the big part was first told of; without one, when anything was."""
+        return (self.main or self.steps[0]).at
 
     @property
     def heading(self) -> str:
@@ -86,25 +93,49 @@ def area_of(item: str, terms: Terms) -> str:
     return "body" if zone in MIDDLE else "small"
 
 
-def tellable(all_steps: Sequence[Step], planned: frozenset[str], terms: Terms) -> tuple[Step, ...]:
+def tellable(
+    all_steps: Sequence[Step], planned: frozenset[str], terms: Terms, again: Container[tuple[str, str]] = ()
+) -> tuple[Step, ...]:
     """Leave out what cannot be meant as it was read, or that a bigger part tells as well.
 
     Args:
         all_steps: all steps, in order.
         planned: notations of parts that anybody planned to take off.
         terms: the vocabulary.
+        again: (entry, part) of removals of what was off already: "the rudder's down again" is of one that lay higher.
     """
-    off = {step.item for step in all_steps if step.act == "remove"} | planned
+    gone = {step.item for step in all_steps if step.act == "remove"}
+    off = gone | planned
     kinds_freed = {kind_and_zone(terms, step.item)[0] for step in all_steps if step.act in ("undo", "disconnect")}
 
     def is_meant(step: Step) -> bool:
         if step.act in ("remove", "fit") and step.item in _NEVER_OFF:
+            return False
+        if (
+            step.act == "remove"
+            and _is_certain(step, terms)
+            and all((one, step.item) in again for one in step.entries)
+        ):
+            return False
+        if step.act == "disconnect" and step.item in gone and not is_run(step.item, terms):
             return False
         if step.act == SLACKEN and kind_and_zone(terms, step.item)[0] in kinds_freed:  # to a reader it is the same
             return False
         return _SAID_LOOSELY.get(step.item) not in off
 
     return tuple(step for step in all_steps if is_meant(step))
+
+
+def may_be_two(item: str, terms: Terms) -> bool:
+    """Tell whether an aircraft may have more than one of a part: its name alone then leaves open which it was."""
+    part = terms.part(item)
+    return part is None or (part.symmetrical and item not in IN_HALVES)
+
+
+def _is_certain(step: Step, terms: Terms) -> bool:
+    """Tell whether it is clear which part of that name a step is on."""
+    one = step.item in _MOSTLY_ONE or not may_be_two(step.item, terms)
+    return not step.several and step.number < 2 and (bool(step.sides) or one)
 
 
 def biggest(all_steps: Sequence[Step], terms: Terms) -> Step | None:
@@ -140,8 +171,8 @@ def is_told_by_name(item: str, terms: Terms) -> bool:
     return not is_bit(item, terms) and not is_run(item, terms)
 
 
-def chapters(all_steps: Sequence[Step], terms: Terms) -> tuple[Chapter, ...]:
-    """Sort steps into chapters, in the order in which the work on them began; small jobs come last.
+def chapters(all_steps: Sequence[Step], terms: Terms, news: Step | None = None) -> tuple[Chapter, ...]:
+    """Sort steps into chapters: that of the news first, the others as the work on them began; small jobs come last.
 
     What is freed, undone or drained on the way, and what holds the aircraft up, goes with the big part that came off
     or went on next on that day, or last on it, or on the day after; without one it stands by itself.
@@ -163,7 +194,7 @@ def chapters(all_steps: Sequence[Step], terms: Terms) -> tuple[Chapter, ...]:
     found = [Chapter(area, _main(own, big), tuple(own)) for area, own in sorted_out.items()]
     own_section = [one for one in found if one.area != "small" and _stands_alone(one)]
     rest = sorted((step for one in found if one not in own_section for step in one.steps), key=lambda step: step.at)
-    own_section.sort(key=lambda one: one.main.at if one.main is not None else one.steps[0].at)
+    own_section.sort(key=lambda one: (news not in one.steps, one.begun))
     return (*own_section, Chapter("small", None, tuple(rest))) if rest else tuple(own_section)
 
 

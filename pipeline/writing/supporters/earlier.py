@@ -8,7 +8,7 @@ from functools import cached_property
 from pipeline.records import EntryRecord, Records
 from pipeline.settings import Settings
 from pipeline.writing.supporters.as_told import as_told
-from pipeline.writing.supporters.believed import believed, told_by
+from pipeline.writing.supporters.believed import believed, told_again, told_by
 from pipeline.writing.supporters.chapters import biggest, tellable
 from pipeline.writing.supporters.explaining import explained
 from pipeline.writing.supporters.news import biggest_of
@@ -78,6 +78,10 @@ class Earlier:
         return Spoken.of(self._records)
 
     @cached_property
+    def _again(self) -> frozenset[tuple[str, str]]:
+        return told_again(self._records)
+
+    @cached_property
     def _days(self) -> dict[str, dict[date, list[EntryRecord]]]:
         """The entries that nobody rejected by month and day, in order."""
         months: dict[str, dict[date, list[EntryRecord]]] = {}
@@ -95,10 +99,10 @@ class Earlier:
             for each in one.facts
             if (fact := believed(one, each)) is not None and fact.status == "done" and not keep_fact(fact)
         ]
-        of_month = tellable(steps(done, self._terms), frozenset(), self._terms)
+        of_month = tellable(steps(done, self._terms), frozenset(), self._terms, self._again)
         gone = [step for step in of_month if step.act == "remove"]
         parts = [*gone, *(step for step in of_month if step not in gone)]
-        big = biggest_of(of_month, biggest(of_month, self._terms))
+        big = biggest_of(of_month, biggest(of_month, self._terms), self._terms)
         thing = explained(parts, list(map(told_by, entries)), self._terms, big, _all_explained(before))
         return _Month(
             name,

@@ -5,10 +5,11 @@ from collections.abc import Sequence
 from pipeline.english import running_number, with_article
 from pipeline.records import EntryRecord, FactRecord
 from pipeline.writing.supporters.chapters import holds, is_bit
+from pipeline.writing.supporters.plain_names import plain_name
 from pipeline.writing.supporters.sentences import fasteners, noun
 from pipeline.writing.supporters.steps import LARGE, Step
 from pipeline.writing.supporters.told import Told
-from pipeline.writing.terms import Terms, belongs_to, gloss, term
+from pipeline.writing.terms import Terms, belongs_to, gloss
 
 _ORDERS = {
     "disconnect": "free", "undo": "undo", "support": "take the weight of", "remove": "take out", "drain": "drain",
@@ -57,7 +58,7 @@ def explained(
         meaning = meaning_of(step.item, terms)
         if not meaning or is_bit(step.item, terms):
             continue
-        name = term(terms, step.item)
+        name = plain_name(terms, step.item)
         lines = [_meaning_told(step.item, name, meaning)]
         for item in _holders(step, held, terms)[:1]:
             of, count, entry = held[item]
@@ -73,7 +74,8 @@ def explained(
 def held_by(entries: Sequence[EntryRecord]) -> dict[str, tuple[str, int, str]]:
     """Return what somebody said holds a part: its notation, and (what, how many, the entry that says so).
 
-    Nothing is held by itself: such a number was read of the wrong thing.
+    Nothing is held by itself: such a number was read of the wrong thing. A sum, as of twelve on each of four, holds
+    no one of them.
     """
     return {
         str(fact.item): (str(fact.of), fact.count, entry.id)
@@ -84,13 +86,14 @@ def held_by(entries: Sequence[EntryRecord]) -> dict[str, tuple[str, int, str]]:
         and fact.item
         and fact.count
         and fact.of not in (None, fact.item)
+        and not any(key == "count" for key, _ in fact.inferred)
     }
 
 
 def meaning_of(item: str, terms: Terms) -> str:
     """Return a part's explanation as it follows "is", "" where it says nothing that the name does not."""
     meaning = gloss(terms, item).rstrip(".")
-    name = term(terms, item)
+    name = plain_name(terms, item)
     if len(meaning.split()) < 4 or meaning.lower().endswith(f" {name}"):
         return ""
     return meaning[:1].lower() + meaning[1:]
@@ -112,7 +115,7 @@ def _way_out(step: Step, entry: EntryRecord, terms: Terms) -> tuple[str, str, li
     about = [fact for fact in told if fact.item and belongs_to(terms, fact.item, step.item)]
     if step.act != "remove" or step.item not in LARGE or len(told) < _LEAST_STEPS or len(about) < 2:
         return None
-    name = term(terms, step.item)
+    name = plain_name(terms, step.item)
     meaning = meaning_of(step.item, terms)
     lines = [_meaning_told(step.item, name, meaning)] if meaning else []
     said = [text for fact in entry.facts if (text := _held(fact, step.item if meaning else "", terms))][:2]
@@ -128,14 +131,14 @@ def _in_order(told: Sequence[FactRecord], terms: Terms) -> list[str]:
         meaning = "" if item in LARGE or item in known else meaning_of(item, terms)
         known.add(item)
         start = "first" if index == 0 else "last of all," if index == last else ("then", "next,")[index % 2 - 1]
-        made.append(f"{start} we {_ORDERS[act]} the {term(terms, item)}{', ' if meaning else ''}{meaning}")
+        made.append(f"{start} we {_ORDERS[act]} the {plain_name(terms, item)}{', ' if meaning else ''}{meaning}")
     return made
 
 
 def _held(fact: FactRecord, named: str, terms: Terms) -> str:
     if fact.status != "explained" or fact.act != "held-by" or not (fact.item and fact.count and fact.of):
         return ""
-    each = "one" if fact.item == named else term(terms, fact.item)
+    each = "one" if fact.item == named else plain_name(terms, fact.item)
     return f"each {each} is held by {running_number(fact.count)} {noun(fact.of, terms, fact.count)}"
 
 

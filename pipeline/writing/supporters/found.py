@@ -5,10 +5,11 @@ from collections.abc import Iterable, Sequence
 from pipeline.english import in_words, month, plural, sentence
 from pipeline.records import EntryRecord, FactRecord, FindingLine
 from pipeline.settings import Released
+from pipeline.writing.supporters.plain_names import plain_name
 from pipeline.writing.supporters.steps import part_named, sides_of
 from pipeline.writing.supporters.told import Told
 from pipeline.writing.supporters.withheld_findings import ReleasedFindings
-from pipeline.writing.terms import Terms, term
+from pipeline.writing.terms import Terms
 
 # How each finding of the vocabulary is told of a part; common practice, no source.
 _FOUND = {
@@ -28,8 +29,8 @@ def finding_text(fact: FactRecord, terms: Terms) -> str:
     """Return a finding on a part as a supporter hears it: "a crack in the port engine mount", "two ribs broken"."""
     name = part_named(str(fact.item), sides_of(fact.side), terms)
     if _number(fact) > 1:
-        name = f"{in_words(_number(fact))} {plural(term(terms, str(fact.item)))}"
-    return _FOUND.get(str(fact.finding), f"{term(terms, str(fact.finding))} on {{}}").format(name)
+        name = f"{in_words(_number(fact))} {plural(plain_name(terms, str(fact.item)))}"
+    return _FOUND.get(str(fact.finding), f"{plain_name(terms, str(fact.finding))} on {{}}").format(name)
 
 
 def is_told(fact: FactRecord, released: ReleasedFindings) -> bool:

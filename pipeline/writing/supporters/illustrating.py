@@ -11,6 +11,7 @@ from pipeline.records import EntryRecord, PhotoLink, Records
 from pipeline.settings import Released
 from pipeline.values import Kind
 from pipeline.writing.fastened import is_of_fastenings
+from pipeline.writing.supporters.as_told import BLEED
 from pipeline.writing.supporters.chapters import SERVICES, Chapter, area_of, in_words
 from pipeline.writing.supporters.choosing import MOST_PICTURES, Chosen, Group, Looks, choose
 from pipeline.writing.supporters.explaining import meaning_of
@@ -28,7 +29,7 @@ _LEAD_WITHIN_S = 60.0
 _SHOWN_AT_WORK = frozenset({
     "support", "drain", "disconnect", "separate", "inspect", "test", "lift", "lower",
     "clean", "prime", "paint", "dope", "undo", "drill-out",
-    "make", "fit", "connect", "tighten", "lock", "open", "move",
+    "make", "fit", "connect", "tighten", "lock", "open", "move", BLEED,
 })  # fmt: skip
 _PLAIN = "plain"
 

@@ -23,6 +23,12 @@ _TELLS_A_FINDING = re.compile(
     re.IGNORECASE,
 )
 _ASKED_FOR = re.compile(r"\b(?:photo|photos|photograph|picture|pictures|snap)\b", re.IGNORECASE)
+# "On a pallet by the roller door", "a trestle at the tip": the part tells where something is
+_WHERE = re.compile(
+    r"\b(?:by|near|beside|behind|next to|against|outside|opposite"
+    r"|(?:one|two|another|each|trestles?|jacks?) at)\s+(?:the|a|an|our|its|each|every)\s+(?:[\w-]+\s+)?$",
+    re.IGNORECASE,
+)
 _SIDE_BEFORE = re.compile(r"\b(port|starboard|left|right)\s+(?:\w+\s+)?$", re.IGNORECASE)
 _SIDES = {"left": "port", "right": "starboard"}
 _HANDLED = frozenset({"tag", "bag", "store", "held-by"})
@@ -144,7 +150,7 @@ class Moments:
     def _in_words(self, around: Sequence[UtteranceRecord]) -> Subject | None:
         for one in around:
             found = self._named_in(one.read)
-            if found is None:
+            if found is None or _WHERE.search(one.read[: found.start()]):
                 continue
             side = _SIDE_BEFORE.search(one.read[: found.start()])
             word = side.group(1).lower() if side else ""

@@ -45,7 +45,7 @@ def went_back_on(step: Step, steps: Iterable[Step]) -> bool:
     return step.act == "remove" and any(not one.sides or step.sides <= one.sides for one in on)
 
 
-def biggest_of(steps: Sequence[Step], off: Step | None) -> Step | None:
+def biggest_of(steps: Sequence[Step], off: Step | None, terms: Terms) -> Step | None:
     """Return the step that is the news: the largest part that came off or went on, of two alike the later.
 
     Without one it is what was painted, came off, was made or tested. What came off and went on again in the same
@@ -63,7 +63,8 @@ def biggest_of(steps: Sequence[Step], off: Step | None) -> Step | None:
         own = [step for step in steps if step.act == act and (act == "remove" or step.item in _NEWS)]
         if own:
             return off if act == "remove" and off is not None else min(own, key=_size)
-    return next((step for step in steps if step.act == "fit"), next(iter(steps), None))
+    fitted = [step for step in steps if step.act == "fit"]
+    return next((step for step in fitted if is_told_by_name(step.item, terms)), next(iter((*fitted, *steps)), None))
 
 
 def headline(big: Step | None, steps: Sequence[Step], past: Past, terms: Terms) -> str:
@@ -75,7 +76,7 @@ def headline(big: Step | None, steps: Sequence[Step], past: Past, terms: Terms) 
     if big.act == "remove":
         return f"Off {'come' if many else 'comes'} {part}"
     if big.act == "fit":
-        back = "back " if not big.new and _was_off(big, steps, past) else ""
+        back = "back " if goes_back(big, steps, past) else ""
         return capital(f"{part} {'go' if many else 'goes'} {back}on")
     if big.act in ("paint", "dope"):
         return f"A coat of {big.act} for {part}"
@@ -92,7 +93,7 @@ def big_parts(steps: Sequence[Step], act: str, big: Step | None, terms: Terms) -
     items = {step.item for step in own}
     large = [
         step for step in own
-        if (step.item in _NEWS or act == "make")
+        if (step.item in _NEWS or act == "make") and not step.by_others
         and not any(belongs_to(terms, step.item, one) for one in items - {step.item})
     ]  # fmt: skip
     large.sort(key=lambda step: (step is not big, _size(step)))
@@ -130,6 +131,10 @@ def first_lines(
         looking = f"{span}, we took the time to look things over"
         return [told(sentence(looking), *steps)]
     groups = big_groups(steps, big, terms)
+    # a bush that was made is no news beside a wing
+    groups = [(act, parts) for act, parts in groups if any(step.item in _NEWS for step in parts)] or groups
+    if groups and big is not None and big.act in ("remove", "fit") and all(big not in parts for _, parts in groups):
+        groups.insert(0, (big.act, [big]))  # what the headline tells comes first, however small
     if groups and len(steps) > FEW_STEPS:
         clauses = [said(act, parts, terms, past, steps) for act, parts in groups[:3]]
         # "on three days we took the engine off" would be three times
@@ -231,7 +236,7 @@ def number_worth_telling(steps: Sequence[Step], terms: Terms, forms: Forms) -> t
     countable = len(off) <= _MOST_NAMED or all(how_many(step) == 1 for step in off)
     countable = countable and len(off) > 1 and not any(step.several and not step.number for step in off)
     if total >= _LEAST_PARTS and countable:
-        text = forms.next("number", "parts came off", "parts off the aircraft")
+        text = forms.next("number", "parts came off in all", "parts off the aircraft in all")
         return None, Number(f"{total}", text, told("", *off).behind)
     return None, None
 
@@ -269,13 +274,15 @@ def said(act: str, parts: Sequence[Step], terms: Terms, past: Past, steps: Seque
     if act == "remove":
         return f"took {names} off the aircraft"
     if act == "fit":
-        back = all(not step.new and _was_off(step, steps, past) for step in parts)
-        return f"put {names} {'back ' if back else ''}on"
+        back = all(goes_back(step, steps, past) for step in parts)
+        return f"put {names} back on" if back else f"fitted {names}"
     return ACTS[act].past.format(names)
 
 
-def _was_off(step: Step, steps: Iterable[Step], past: Past) -> bool:
-    """Tell whether a part that was fitted had come off before, in this period or earlier."""
+def goes_back(step: Step, steps: Iterable[Step], past: Past) -> bool:
+    """Tell whether a part that was fitted is one that had come off before, in this period or earlier."""
+    if step.new or step.back:
+        return not step.new
     now = any((one.act, one.item) == ("remove", step.item) and one.at < step.at for one in steps)
     return now or past.came_off(step.item, step.sides) is not None
 
@@ -292,10 +299,10 @@ def areas_of(steps: Sequence[Step], terms: Terms) -> list[str]:
 
 
 def areas_listed(areas: Sequence[str]) -> str:
-    """Return the first areas in words, one that is two itself last: "the tail, and the systems and controls"."""
+    """Return the first areas in words, the two of one name last: "the tail as well as the systems and controls"."""
     found = sorted(areas[:_MOST_AREAS], key=lambda area: " and " in area)
     if len(found) > 1 and " and " in found[-1]:
-        return f"{', '.join(found[:-1])}, and {found[-1]}"
+        return f"{listed(found[:-1])} as well as {found[-1]}"
     return listed(found)
 
 

@@ -3,9 +3,10 @@
 from collections.abc import Sequence
 
 from pipeline.writing.supporters.illustrating import Shown
+from pipeline.writing.supporters.plain_names import plain_name
 from pipeline.writing.supporters.story import Paragraph, Picture
 from pipeline.writing.supporters.told import Told
-from pipeline.writing.terms import Terms, term
+from pipeline.writing.terms import Terms
 
 _MOST_TOGETHER = 2
 _LEAST_SENTENCES = 2  # before a picture, or the text falls to pieces
@@ -77,7 +78,7 @@ def _width(piece: Sequence[Told], one: Shown) -> int:
 
 def _fits(piece: Sequence[Told], one: Shown, terms: Terms) -> int:
     """Return how well a piece of text goes with a picture: its entry and its part, one of them, or neither."""
-    name = term(terms, one.item).split()[-1] if one.item else ""
+    name = plain_name(terms, one.item).split()[-1] if one.item else ""
     return max(
         (2 * (one.entry in each.behind) + (bool(name) and name in each.text.lower()) for each in piece), default=0
     )

@@ -16,8 +16,8 @@ from pipeline.writing.airframe_supporters import supporters_drawing
 from pipeline.writing.supporters.ahead import ahead, as_it_stands
 from pipeline.writing.supporters.as_told import as_told
 from pipeline.writing.supporters.asked import Asked
-from pipeline.writing.supporters.believed import NOT_SURE, believed, is_in_doubt, sure_parts, told_by
-from pipeline.writing.supporters.chapters import MAIN_ACTS, Chapter, biggest, chapters, tellable
+from pipeline.writing.supporters.believed import NOT_SURE, believed, is_in_doubt, sure_parts, told_again, told_by
+from pipeline.writing.supporters.chapters import HEADINGS, MAIN_ACTS, Chapter, biggest, chapters, tellable
 from pipeline.writing.supporters.explaining import explained, held_by, meaning_of
 from pipeline.writing.supporters.found import found, mended
 from pipeline.writing.supporters.illustrating import Illustrator, Pictures, Shown
@@ -33,6 +33,7 @@ from pipeline.writing.supporters.news import (
     number_worth_telling,
 )
 from pipeline.writing.supporters.placing import with_pictures
+from pipeline.writing.supporters.plain_names import plain_name
 from pipeline.writing.supporters.privacy import TELLS_OF_FINDINGS, Gate, inner_keys, keep_fact
 from pipeline.writing.supporters.quoting import quotations
 from pipeline.writing.supporters.reasons import LOOKED_AT
@@ -42,8 +43,7 @@ from pipeline.writing.supporters.story import QUIET, Explained, Number, Paragrap
 from pipeline.writing.supporters.taking_back import Spoken
 from pipeline.writing.supporters.telling import Teller, labels
 from pipeline.writing.supporters.thanking import thanks
-from pipeline.writing.supporters.told import Told, passed, words
-from pipeline.writing.terms import term
+from pipeline.writing.supporters.told import Told, passed
 from pipeline.writing.wording import fact_text
 
 _MOST_WORDS = 12
@@ -83,10 +83,10 @@ class Planner:
             for fact in entry.facts
             if fact.status == "planned" and fact.act == "remove" and fact.item
         )
-        self.steps = tellable(steps(self._done(), terms), planned, terms)
+        self.steps = tellable(steps(self._done(), terms), planned, terms, told_again(records))
         self.off = [step for step in self.steps if step.act == "remove"]
-        self.chapters = chapters(self.steps, terms)
-        self.biggest = biggest_of(self.steps, biggest(self.steps, terms))
+        self.biggest = biggest_of(self.steps, biggest(self.steps, terms), terms)
+        self.chapters = chapters(self.steps, terms, self.biggest)
         self.days = sorted({day for step in self.steps for day in step.days}) or sorted(
             {self._local(entry.at).date() for entry in self.entries}
         )
@@ -105,8 +105,7 @@ class Planner:
         ahead_lines = passed(gate, self._ahead(), "what is next")
         answer = self._explained(thing, shown.explained, sections)
         lines = passed(gate, self._standfirst(), "first lines")
-        told_words = [*lines, *(one for part in sections for each in part.paragraphs for one in each.sentences)]
-        return Story(
+        story = Story(
             title=gate.text(settings.supporters.title, "title") or "Progress report",
             aircraft=gate.text(settings.aircraft.name, "aircraft") or "our aircraft",
             period=span_of_days(self.days[0], self.days[-1]) if self.days else span_of_days(self._first, self._last),
@@ -116,12 +115,13 @@ class Planner:
             sections=sections,
             explained=answer,
             ahead=ahead_lines,
-            glossary=self.glossary(words([*told_words, *ahead_lines]).lower(), answer),
+            glossary=(),
             thanks=passed(gate, self.thanks(), "thanks"),
             plots=self.drawing(),
             withheld=gate.withheld,
             leans_on_the_book=gate.leans_on_the_book,
         )
+        return self.with_glossary(story)
 
     @property
     def tells_all(self) -> bool:
@@ -255,7 +255,7 @@ class Planner:
             last = sections[-1]
             rest = Paragraph((), tuple(one.picture for one in spare[:2]))
             sections[-1] = Section(last.heading, (*last.paragraphs, rest), last.number, last.quotes)
-        if len(self.steps) <= FEW_STEPS and sections:
+        if sections and (len(self.steps) <= FEW_STEPS or [one.heading for one in sections] == [HEADINGS["small"]]):
             paragraphs = tuple(each for one in sections for each in one.paragraphs)
             sections = [Section("What we did", paragraphs)]
         if number is not None and sections and not any(one.number for one in sections):
@@ -327,23 +327,25 @@ class Planner:
             said & set(fact.utterances) and (fact.status == "seen" or fact.act in TELLS_OF_FINDINGS) for fact in facts
         )
 
-    def glossary(self, story: str, answer: Explained | None) -> tuple[tuple[str, str], ...]:
-        """Explain the trade words that the story uses, those that come first in it where there are many."""
+    def with_glossary(self, story: Story) -> Story:
+        """Explain the trade words that a story uses, those that come first in it where there are many."""
+        text = story.text.lower()
         items = {step.item for step in self.steps}
         items |= {one.item for one in self._owed() if one.item}
-        meanings = {term(self._terms, item): meaning_of(item, self._terms) for item in items} | _SIDES
-        used = {name: re.search(rf"\b{re.escape(name)}", story) for name in meanings}
-        asked = answer.question if answer is not None else ""
+        meanings = {plain_name(self._terms, item): meaning_of(item, self._terms) for item in items} | _SIDES
+        used = {name: re.search(rf"\b{re.escape(name)}", text) for name in meanings}
+        asked = story.explained.question if story.explained is not None else ""
         found = sorted(
             (where.start(), name)
             for name, where in used.items()
             if where and meanings[name] and not re.search(rf"\b{re.escape(name)}\b", asked)
         )
-        return tuple(
+        glossary = tuple(
             (capital(name), capital(meanings[name].rstrip(".")) + ".")
             for name in sorted(name for _, name in found[:_MOST_WORDS])
             if self._may_be_explained(name, meanings[name])
         )
+        return replace(story, glossary=glossary)
 
     def _may_be_explained(self, name: str, meaning: str) -> bool:
         """Tell whether a word may stand in the glossary; one with its capital there may be somebody's name."""

@@ -6,9 +6,10 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from pipeline.english import in_words, listed, plural, running_number, sentence, with_article
+from pipeline.writing.supporters.plain_names import plain_name
 from pipeline.writing.supporters.privacy import Gate
 from pipeline.writing.supporters.told import Told
-from pipeline.writing.terms import Terms, term
+from pipeline.writing.terms import Terms
 
 
 class Said(NamedTuple):
@@ -32,6 +33,7 @@ ACTS: dict[str, Said] = {
     "lower": Said("let {} down", "letting {} down", "let {} down", "let down"),
     "move": Said("moved {}", "moving {}", "move {}", "moved"),
     "drain": Said("drained {}", "draining {}", "drain {}", "drained"),
+    "bleed": Said("got the air out of {}", "getting the air out of {}", "get the air out of {}", "cleared of air"),
     "open": Said("opened {}", "opening {}", "open {}", "opened"),
     "clean": Said("cleaned {}", "cleaning {}", "clean {}", "cleaned"),
     "prime": Said("primed {}", "priming {}", "prime {}", "primed"),
@@ -40,7 +42,7 @@ ACTS: dict[str, Said] = {
     "make": Said("made {}", "making {}", "make {}", "made"),
     "fit": Said("fitted {}", "fitting {}", "fit {}", "fitted"),
     "slacken": Said("slackened {}", "slackening {}", "slacken {}", "slackened"),
-    "connect": Said("joined up {}", "joining up {}", "join up {}", "joined up"),
+    "connect": Said("connected {}", "connecting {}", "connect {}", "connected"),
     "tighten": Said("tightened {}", "tightening {}", "tighten {}", "tightened"),
     "lock": Said("locked {}", "locking {}", "lock {}", "locked"),
     "blank": Said("covered {}", "covering {}", "cover {}", "covered"),
@@ -62,6 +64,7 @@ _DOES = re.compile(r"(?P<verb>We [a-z]+(?: over)?) (?P<part>the [a-z -]+)\.")
 _ENDS_WITH = re.compile(r"(?:took off|looked over|cleaned|Off came) (?P<part>the [a-z -]+)\.$")
 # What nobody takes out by number: hinges are undone, and stay.
 _STAYS_ON = frozenset({"hinge", "person"})
+_ONLY_LOCK = frozenset({"split-pin", "lock-washer", "tab-washer", "locking-wire"})  # nobody locks a split pin
 _PLAIN_NOUNS = frozenset({"person", "hinge", "pin", "clip", "clamp"})
 
 
@@ -81,7 +84,7 @@ class Forms:
 
 def short(item: str, terms: Terms) -> str:
     """Return what a part is called once it has been named in full: "wing" for the outer wing."""
-    return _SHORT.get(item) or term(terms, item)
+    return _SHORT.get(item) or plain_name(terms, item)
 
 
 def principal(counts: Sequence[tuple[str, int]]) -> tuple[str, int] | None:
@@ -96,8 +99,9 @@ def principal(counts: Sequence[tuple[str, int]]) -> tuple[str, int] | None:
 
 def noun(of: str, terms: Terms, count: int | None = None) -> str:
     """Return the name of a fastener, in the plural for any count but one."""
-    name = "nut and bolt" if of == "nut-and-bolt" else of.replace("-", " ") if of in _PLAIN_NOUNS else term(terms, of)
-    return plural(name, count)
+    if of == "nut-and-bolt":
+        return plural("nut and bolt", count)
+    return plural(of.replace("-", " ") if of in _PLAIN_NOUNS else plain_name(terms, of), count)
 
 
 def fasteners(of: str, count: int, terms: Terms, *, about: bool = False) -> str:
@@ -113,7 +117,7 @@ def what_holds(name: str, terms: Terms, counts: Sequence[tuple[str, int]] = ()) 
         terms: the vocabulary.
         counts: the fasteners that were counted, as (kind, how many).
     """
-    counted = principal(counts)
+    counted = principal([one for one in counts if one[0] not in _ONLY_LOCK])
     if counted and counted[1] == 1:
         return f"{with_article(noun(counted[0], terms, 1))} of {name}"
     return f"the {noun(counted[0], terms) if counted else 'fastenings'} of {name}"

@@ -1,17 +1,19 @@
 """The steps of a period's work: facts of one kind about one part brought together, in order."""
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime
 
 from pipeline.english import listed, plural, running_number, with_article
 from pipeline.lists.known_parts import NOT_OF_THE_AIRCRAFT
+from pipeline.lists.logged import alternatives
 from pipeline.reading.fact import Measure, Side
 from pipeline.reading.positions import position_told
 from pipeline.records import EntryRecord, FactRecord
 from pipeline.writing.fact_names import is_heard_as_many
-from pipeline.writing.terms import Terms, kind_and_zone, term
+from pipeline.writing.supporters.plain_names import plain_name
+from pipeline.writing.terms import Terms, kind_and_zone
 
 # Parts that are news when they come off or are propped up, the largest first; common practice, no source.
 LARGE = (
@@ -28,6 +30,16 @@ MIDDLE = frozenset({"nose", "front", "centre", "rear"})
 # One part that is spoken of as two: "both tailplanes" are the two halves of one.
 IN_HALVES = frozenset({"tailplane"})
 _OF_A_WING = frozenset({"wing-fabric"})  # whose side is that of the wing: "the port fabric" is nobody's word
+_BACK = re.compile(r"\bback (?:on|in|up|onto|into|in place)\b", re.IGNORECASE)
+# People who do work for a team, or look at it, and are none of "us"; common practice, no source.
+_BY_OTHERS = re.compile(
+    r"\b(?:back|returned|collected|home) from\b"
+    r"|\b(?:inspector|surveyor|contractor|specialist|firm|company|factory)s?\b",
+    re.IGNORECASE,
+)
+_OTHERS = re.compile(r"\b(?:others?|another|more|further|remaining|rest|last)\b", re.IGNORECASE)
+# Of these an aircraft has many: "the port rib" would be one that everybody knows.
+_ONE_OF_MANY = frozenset({"rib", "nose-rib", "frame", "stringer", "longeron"})
 _FASTENERS = "(?:bolt|nut|screw|stud|pin|rivet|washer)s?"  # "new mount bolts" are no new mount
 
 
@@ -39,6 +51,7 @@ class Step:
     "nose" and "port inner"; ``later`` is when else it was told. ``number`` is how many of the part itself, 0 where
     nobody said or it was said more than once; ``counts`` are (what, how many) of fasteners; ``people`` is the most
     that one fact told of; ``entries`` are the ids of the entries that tell of it; ``new`` says that it is called new,
+    ``back`` that all its words tell of it going back on, ``by_others`` that some tell of people outside the team,
     ``unnamed`` that the words of none of its facts name the part itself ("we did them up").
     """
 
@@ -57,6 +70,8 @@ class Step:
     entries: tuple[str, ...] = ()
     unnamed: bool = False
     new: bool = False
+    back: bool = False
+    by_others: bool = False
     later: tuple[datetime, ...] = ()
 
     @property
@@ -94,7 +109,9 @@ def where_of(item: str, side: Side | None, words: str, terms: Terms) -> tuple[st
 def steps(told: Iterable[tuple[EntryRecord, FactRecord, datetime]], terms: Terms) -> tuple[Step, ...]:
     """Bring facts together: the same act on the same part is one step, its counts added up.
 
-    A count that is told twice in the same words (part, side, place) is taken to be one that was told again.
+    A count that is told twice in the same words (part, side, place) is taken to be one that was told again, unless
+    it is of "the other two". Fasteners of one side are no number of both, nor of others of nobody
+    knows which side.
 
     Args:
         told: facts that are done and may be told, each with its entry and the local time of it, in order.
@@ -102,19 +119,29 @@ def steps(told: Iterable[tuple[EntryRecord, FactRecord, datetime]], terms: Terms
     """
     made: dict[tuple[str, str], Step] = {}
     counted: set[object] = set()
+    counted_on: dict[tuple[str, str], list[frozenset[str]]] = {}
     for entry, fact, at in told:
         if fact.act is None or fact.item is None or kind_and_zone(terms, fact.item)[0] in NOT_OF_THE_AIRCRAFT:
             continue
         key = (fact.act, fact.item)
         new = _step(entry, fact, at, terms)
         same = (*key, fact.side, fact.place, fact.count, fact.of)
-        if fact.count is not None and same in counted:
+        if fact.count is not None and same in counted and not _OTHERS.search(fact.said):
             new = replace(new, counts=(), number=0)
         counted.add(same)
+        if new.counts:
+            counted_on.setdefault(key, []).append(new.sides)
         made[key] = _joined(made[key], new) if key in made else new
+    unclear = (key for key, sides in counted_on.items() if _is_unclear(sides, made[key]))
+    made |= {key: replace(made[key], counts=()) for key in unclear}
     many = {step.item for step in made.values() if step.number > 1 or step.several}
     made = {key: _as_many(step) if step.item in many else step for key, step in made.items()}
     return tuple(sorted(_hands_added(made).values(), key=lambda step: step.at))
+
+
+def _is_unclear(counted_on: Sequence[frozenset[str]], step: Step) -> bool:
+    """Tell whether nobody knows of what a number is: eight of the port one and eight of no side, or of one of two."""
+    return any(counted_on) and (not all(counted_on) or frozenset().union(*counted_on) != step.sides)
 
 
 def _as_many(step: Step) -> Step:
@@ -136,19 +163,21 @@ def _hands_added(made: dict[tuple[str, str], Step]) -> dict[tuple[str, str], Ste
 def named(step: Step, terms: Terms, *, article: bool = True, sides: bool = True) -> str:
     """Return the part of a step: "the port aileron", "both drag struts", "two control cables"."""
     if step.number > 1:
-        return f"{running_number(step.number)} {plural(term(terms, step.item))}"
+        return f"{running_number(step.number)} {plural(plain_name(terms, step.item))}"
     if step.new:
         return _new_named(step, terms, article=article)
     if step.several:
         side = step.sides if sides and len(step.sides) == 1 else ()
         return part_named(step.item, side, terms, article=article, many=True)
     many = not sides and len(step.sides) > 1 and step.item not in IN_HALVES
+    if article and step.item in _ONE_OF_MANY and len(step.sides) < 2:
+        return with_article(part_named(step.item, step.sides if sides else (), terms, article=False))
     return part_named(step.item, step.sides if sides else (), terms, article=article, many=many)
 
 
 def _new_named(step: Step, terms: Terms, *, article: bool) -> str:
     """Return "the new fabric", "the new port flap", "new bungee cords on both sides"."""
-    name, the = term(terms, step.item), "the " if article else ""
+    name, the = plain_name(terms, step.item), "the " if article else ""
     if len(step.sides) == 1:
         (side,) = step.sides
         return f"{the}new {name} of the {side} wing" if step.item in _OF_A_WING else f"{the}new {side} {name}"
@@ -159,7 +188,7 @@ def _new_named(step: Step, terms: Terms, *, article: bool) -> str:
 
 def part_named(item: str, sides: Iterable[str], terms: Terms, *, article: bool = True, many: bool = False) -> str:
     """Return a part with the sides that are meant."""
-    name = term(terms, item)
+    name = plain_name(terms, item)
     kind, zone = kind_and_zone(terms, item)
     told = sorted(sides)
     found = [] if zone in MIDDLE else told
@@ -208,7 +237,7 @@ def are_many(item: str, all_steps: Iterable[Step]) -> bool:
 def is_plural(name: str, item: str, terms: Terms) -> bool:
     """Tell whether this name of a part is its plural."""
     name = name.partition(" of ")[0] if item in _OF_A_WING else name.removesuffix(" on both sides")
-    return not name.endswith(term(terms, item)) or name.startswith("both ")
+    return not name.endswith(plain_name(terms, item)) or name.startswith("both ")
 
 
 def _step(entry: EntryRecord, fact: FactRecord, at: datetime, terms: Terms) -> Step:
@@ -235,19 +264,27 @@ def _step(entry: EntryRecord, fact: FactRecord, at: datetime, terms: Terms) -> S
         measure=fact.measure or (),
         entries=(entry.id,),
         new=_is_new(fact, terms),
+        back=_BACK.search(fact.said) is not None,
+        by_others=_BY_OTHERS.search(fact.said) is not None,
         unnamed=not _is_named(fact, terms),
     )
 
 
 def _is_named(fact: FactRecord, terms: Terms) -> bool:
-    noun = re.escape(term(terms, str(fact.item)).split()[-1])
-    return re.search(rf"\b{noun}\b", fact.said, re.IGNORECASE) is not None
+    nouns = {name.split()[-1] for name in (plain_name(terms, str(fact.item)), *_other_names(terms, str(fact.item)))}
+    return re.search(rf"\b(?:{alternatives(nouns)})\b", fact.said, re.IGNORECASE) is not None
+
+
+def _other_names(terms: Terms, item: str) -> Iterable[str]:
+    part = terms.part(item)
+    return () if part is None else part.alternatives
 
 
 def _is_new(fact: FactRecord, terms: Terms) -> bool:
-    """Tell whether the words of a fact call its part new: "put new fabric on"."""
-    noun = re.escape(term(terms, str(fact.item)).split()[-1])
-    new = re.search(rf"\bnew (?:\w+ )?{noun}s?\b(?! (?:{_FASTENERS})\b)", fact.said, re.IGNORECASE)
+    """Tell whether the words of a fact call its part new: "put new fabric on", "new port exhaust stack's on"."""
+    *first, noun = map(re.escape, plain_name(terms, str(fact.item)).split())
+    name = "".join(f"(?:{one} )?" for one in first) + noun
+    new = re.search(rf"\bnew (?:\w+ )?{name}s?\b(?! (?:{_FASTENERS})\b)", fact.said, re.IGNORECASE)
     return new is not None
 
 
@@ -255,7 +292,7 @@ def _said_as_many(fact: FactRecord, terms: Terms) -> bool:
     """Tell whether the words of a fact name several of its part: "flying wires are off", "every cable end"."""
     if kind_and_zone(terms, fact.item)[0] == "fastener":
         return False
-    noun = term(terms, str(fact.item)).split()[-1]
+    noun = plain_name(terms, str(fact.item)).split()[-1]
     many = plural(noun)
     if is_heard_as_many(many, fact.said, str(fact.item), fact.side, terms):
         return False
@@ -274,6 +311,8 @@ def _joined(old: Step, new: Step) -> Step:
         in_turn=tuple(dict.fromkeys((*old.in_turn, *new.in_turn))),
         later=(*old.later, new.at),
         new=old.new and new.new,
+        back=old.back and new.back,
+        by_others=old.by_others or new.by_others,
         unnamed=old.unnamed and new.unnamed,
         ordered=old.ordered or one_then_the_other,
         number=0 if again else max(old.number, new.number),

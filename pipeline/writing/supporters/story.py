@@ -133,6 +133,14 @@ class Story:
         )
 
     @property
+    def text(self) -> str:
+        """All that is read of the work: running text, numbers, and what stands under the pictures."""
+        told = [one.text for one in self.sentences if one not in self.thanks]
+        numbers = [one.number.text for one in self.sections if one.number is not None]
+        captions = [one.caption for one in self.pictures]
+        return " ".join((self.headline, *told, *numbers, *captions))
+
+    @property
     def sentences(self) -> tuple[Told, ...]:
         """Every sentence of running text, in order."""
         return (

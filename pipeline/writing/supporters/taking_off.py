@@ -1,6 +1,7 @@
 """How taking a big part off is told: what held it up, what was freed, what was undone, and what came away."""
 
-from collections.abc import Sequence
+from collections import Counter
+from collections.abc import Iterable, Sequence
 
 from pipeline.english import in_words, listed, plural, running_number
 from pipeline.reading.fact import Measure
@@ -12,17 +13,19 @@ from pipeline.writing.supporters.chapters import (
     is_bit,
     is_run,
     is_told_by_name,
+    may_be_two,
 )
 from pipeline.writing.supporters.past import Past
 from pipeline.writing.supporters.reasons import Reasons
 from pipeline.writing.supporters.sentences import Forms, fasteners, parts_listed, principal, short
-from pipeline.writing.supporters.steps import IN_HALVES, LARGE, Step, are_many, is_many, is_one, named, part_named
+from pipeline.writing.supporters.steps import LARGE, Step, are_many, is_many, is_one, named, part_named
 from pipeline.writing.supporters.told import Told, told
 from pipeline.writing.terms import Terms, kind_and_zone
 
 _FREED = frozenset({"disconnect", "separate", "undo", "remove"})
 _PIPES = frozenset({"hydraulic", "pneumatic", "fuel", "instruments", "oxygen"})
 _FLUIDS = {"hydraulic": "the hydraulic oil", "fuel": "the fuel", "pneumatic": "the compressed air"}
+_WIRING = "wiring"
 _VOLUMES = {"gal": "gallon", "l": "litre"}
 # Small structure whose fasteners hold a large part that is not its owner; common practice, no source.
 _HOLDING = frozenset({"retaining-flange", "spigot", "joint-fitting", "front-spar", "rear-spar"})
@@ -50,6 +53,7 @@ class TakingOff:
         """Return the paragraphs on what came off in a chapter, as clauses."""
         main = chapter.main
         ready = [*self._held_up(chapter), *self._drained(chapter.steps), *self._freed(chapter.steps)]
+        ready += self._disconnected(chapter.steps)
         if main is None or main.act != "remove":
             return [ready, self._loose(chapter)]
         first, after = self._in_order(chapter, main)
@@ -105,6 +109,7 @@ class TakingOff:
         One that was freed alone is told as one: "freed a control cable".
         """
         freed = [one for one in steps if self._kind(one) in SERVICES and one.act in _FREED]
+        freed = [one for one in freed if self._kind(one) == "controls" or is_run(one.item, self._terms)]
         freed = [one for one in freed if one.act != "remove" or is_run(one.item, self._terms)]
         names = [one for one in dict.fromkeys(map(self._kind_in_words, freed)) if one not in self._freed_told]
         self._freed_told.update(names)
@@ -120,13 +125,28 @@ class TakingOff:
         )
         return [told(f"we freed {what}{comma}{capped}", *freed, *caps, other=other)]
 
+    def _disconnected(self, steps: Sequence[Step]) -> list[Told]:
+        """Name the parts of systems that were disconnected, and are no cable or pipe: a battery, a jack."""
+        apart = [
+            one for one in steps
+            if one.act == "disconnect" and self._kind(one) in SERVICES - {"controls"}
+            and not is_run(one.item, self._terms)
+        ]  # fmt: skip
+        if not apart:
+            return []
+        names = parts_listed([named(one, self._terms) for one in apart], _MOST_PARTS)
+        many = len(apart) > 1 or is_many(apart[0], self._terms)
+        text = f"{names} {'were' if many else 'was'} disconnected"
+        return [told(text, *apart, other=f"we disconnected {names}")]
+
     def _freed_in_words(self, names: Sequence[str], freed: Sequence[Step]) -> tuple[str, bool]:
         """Return "a control cable and the pipes", and whether that is more than one thing."""
         of_kind = {name: [one for one in freed if self._kind_in_words(one) == name] for name in names}
         lone = [name for name, own in of_kind.items() if name != "controls" and len(own) == 1 and is_one(own[0])]
         if not lone:
-            return f"the {listed(names)}", True
-        told_as = [f"a {name.removesuffix('s')}" if name in lone else f"the {name}" for name in names]
+            return f"the {listed(names)}", list(names) != [_WIRING]
+        one_of = {name: f"a {name.removesuffix('s')}" for name in lone} | {_WIRING: "some wiring"}
+        told_as = [one_of[name] if name in lone else f"the {name}" for name in names]
         return listed(told_as), len(names) > 1
 
     def _kind_in_words(self, one: Step) -> str:
@@ -134,7 +154,7 @@ class TakingOff:
         if kind == "controls" and not is_run(one.item, self._terms):
             return "controls"
         if kind in ("electrical", "radio"):
-            return "wires"
+            return _WIRING
         if kind in _PIPES:
             return "pipes"
         return "control rods" if one.item.endswith(("rod", "tube")) else "control cables"
@@ -142,11 +162,7 @@ class TakingOff:
     def _joint(self, chapter: Chapter, main: Step) -> list[Told]:
         """Tell what held the big part, and what was undone of it."""
         own = [one for one in chapter.steps if one.act in OFF_ACTS and self._frees(one, chapter)]
-        totals: dict[str, int] = {}
-        for one in own:
-            for of, count in one.counts:
-                totals[of] = totals.get(of, 0) + count
-        undone = principal(tuple(totals.items()))
+        undone = principal(_added_up([one for one in own if not main.sides or one.sides <= main.sides]))
         held = next((self._held[item] for item in self._held if holds(item, main.item, self._terms)), None)
         name = part_named(main.item, main.sides, self._terms)
         if held is not None and held[1] > 1 and len(main.sides) < 2:
@@ -173,7 +189,7 @@ class TakingOff:
         then = listed(["let it down"] * len(lowered) + ["moved it aside"] * len(moved))
         if any(name in one.text for one in before):
             name = f"the {brief}"
-        again = self._past.same_came_off(main.item, main.sides, one_only=not self._may_be_two(main.item))
+        again = self._past.same_came_off(main.item, main.sides, one_only=not may_be_two(main.item, self._terms))
         if main.people > 1:
             made = [self.hands(main, f"to bring {name} away")]
             return [*made, told(f"then we {then}", *lowered, *moved)] if then else made
@@ -246,21 +262,31 @@ class TakingOff:
         main = chapter.main
         if main is None or self._kind(step) in SERVICES:
             return False
-        others = [one.item for one in chapter.steps
-                  if one.act == "remove" and one.item != main.item and not is_bit(one.item, self._terms)]  # fmt: skip
+        others = [one.item for one in chapter.steps if one.item != main.item and self._may_come_off(one)]
         if any(holds(step.item, other, self._terms) for other in others):
             return False
         if step.act not in OFF_ACTS:
             return False
         return holds(step.item, main.item, self._terms) or (step.item in _HOLDING and step.act != "drill-out")
 
-    def _may_be_two(self, item: str) -> bool:
-        """Tell whether an aircraft may have more than one of a part: its name alone then leaves open which it was."""
-        part = self._terms.part(item)
-        return part is None or (bool(getattr(part, "symmetrical", True)) and item not in IN_HALVES)
+    def _may_come_off(self, one: Step) -> bool:
+        """Tell whether a step's part came off by itself, or would: what was undone on it freed nothing but it."""
+        return one.item in LARGE or (one.act == "remove" and not is_bit(one.item, self._terms))
 
     def _kind(self, step: Step) -> str:
         return kind_and_zone(self._terms, step.item)[0]
+
+
+def _added_up(steps: Iterable[Step]) -> tuple[tuple[str, int], ...]:
+    """Add up fasteners by kind; those of one part that are told as undone and as removed with it are the same."""
+    most: dict[tuple[str, str], int] = {}
+    for one in steps:
+        for of, count in one.counts:
+            most[one.item, of] = max(count, most.get((one.item, of), 0))
+    totals: Counter[str] = Counter()
+    for (_, of), count in most.items():
+        totals[of] += count
+    return tuple(totals.items())
 
 
 def _volume(measures: Sequence[Measure]) -> str:

@@ -6,6 +6,7 @@ from datetime import date
 from pipeline.english import month
 from pipeline.writing.supporters.caring import Carer
 from pipeline.writing.supporters.chapters import SERVICES, Chapter, area_of, in_words, is_bit
+from pipeline.writing.supporters.news import goes_back
 from pipeline.writing.supporters.past import Past
 from pipeline.writing.supporters.privacy import Gate
 from pipeline.writing.supporters.reasons import Reasons
@@ -18,6 +19,7 @@ from pipeline.writing.terms import Terms, kind_and_zone
 
 _MOST_PARTS = 5
 _MONTH_ALONE_IS_CLEAR_DAYS = 200
+_IS_BACK = "back on the aircraft"
 _LONG_ENOUGH = 3  # sentences, from which a paragraph stands alone
 
 
@@ -55,7 +57,8 @@ class Teller:
             before: the chapter that was told before it.
             alone: whether it is the only one: it then needs no words to lead over to it.
         """
-        begun = [] if alone or chapter.area == "small" else [self._opener(chapter, before)]
+        # in a report of one day the heading says all that there is to say first
+        begun = [] if alone or chapter.area == "small" or len(self._days) == 1 else [self._opener(chapter, before)]
         off = self._off.told(chapter)
         blocks = [*off, self._back_on(chapter), self._care.told(chapter.steps)]
         blocks = [block for block in blocks if block]
@@ -68,27 +71,21 @@ class Teller:
     def _opener(self, chapter: Chapter, before: Chapter | None) -> Told:
         own = sorted({day for step in chapter.steps for day in self._days_of(step, chapter)})
         words = in_words(chapter.area, chapter.steps)
-        if len(self._days) > 1 and len(own) == 1:
+        if len(own) == 1:
             day = on_day(own[0], self._days)
-            turned = self._forms.next("day", f"on {day} we turned to {words}", f"on {day} we worked on {words}")
-            text = turned if before is not None else f"on {day} we were at work on {words}"
-            return told(text, *chapter.steps[:1])
-        if len(self._days) > 1 and len(own) > 1:
-            when = on_days(own, self._days)
-            text = self._forms.next(
-                "span",
-                f"we were at work on {words} {when}",
-                f"{when} we worked on {words}",
-                f"work on {words} went ahead {when}",
-                f"{words} had our attention {when}",
-            )
-            return told(text, *chapter.steps)
-        if before is None:
-            return told(f"first, {words}", *chapter.steps[:1])
-        return told(
-            self._forms.next("more", f"then came {words}", f"{words} had our attention too", f"next, {words}"),
-            *chapter.steps[:1],
+            later = before is not None and before.begun <= chapter.begun
+            begun = f"on {day} we {'turned to' if later else 'were at work on'} {words}"
+            text = self._forms.next("day", begun, f"on {day} we worked on {words}")
+            return told(begun if before is None else text, *chapter.steps[:1])
+        when = on_days(own, self._days)
+        text = self._forms.next(
+            "span",
+            f"we were at work on {words} {when}",
+            f"{when} we worked on {words}",
+            f"work on {words} went ahead {when}",
+            f"{words} had our attention {when}",
         )
+        return told(text, *chapter.steps)
 
     def _days_of(self, step: Step, chapter: Chapter) -> tuple[date, ...]:
         """Return the days of a chapter's work; of a system's only the first: on others it was for another part."""
@@ -109,7 +106,7 @@ class Teller:
         if others:
             names = parts_listed([named(one, self._terms) for one in others], _MOST_PARTS)
             many = len(others) > 1 or is_many(others[0], self._terms)
-            back = all(self._was_off(one, chapter) for one in others)
+            back = all(goes_back(one, chapter.steps, self._past) for one in others)
             made.append(
                 told(
                     self._forms.next(
@@ -118,6 +115,7 @@ class Teller:
                         f"{names} {'are' if many else 'is'} {'back in place' if back else 'in place'} too",
                     ),
                     *others,
+                    other=_so_with(made[0].text, names, many=many, back=back),
                 )
             )
         return [*made, *self._reasons.of(main)]
@@ -138,7 +136,9 @@ class Teller:
             when = "last year" if off_on.year == main.day.year - 1 else f"in {off_on.year}"
             near = off_on.year == main.day.year or (main.day - off_on).days < _MONTH_ALONE_IS_CLEAR_DAYS
             when = f"in {month(off_on)}" if near else when
-            return told(f"{name}, which came off {when}, {'are' if many else 'is'} back on the aircraft", main)
+            return told(f"{name}, which came off {when}, {'are' if many else 'is'} {_IS_BACK}", main)
+        if main.back:
+            return told(f"{name} went back on", main)
         return told(self._forms.next("fitted", f"{name} went on", f"we fitted {name}"), main)
 
     def _people(self, main: Step) -> list[Told]:
@@ -147,14 +147,15 @@ class Teller:
         brief = short(main.item, self._terms)
         return [self._off.hands(main, f"to put the {brief} in place")]
 
-    def _was_off(self, one: Step, chapter: Chapter) -> bool:
-        if one.new:
-            return False
-        taken = any(each.act == "remove" and each.item == one.item and each.at < one.at for each in chapter.steps)
-        return taken or self._past.came_off(one.item, one.sides) is not None
-
     def _kind(self, step: Step) -> str:
         return kind_and_zone(self._terms, step.item)[0]
+
+
+def _so_with(before: str, names: str, *, many: bool, back: bool) -> str:
+    """Return "so is the lift strut", "so did the lift strut", "" where that is not true or says nothing."""
+    if back and before.endswith(_IS_BACK):
+        return f"so {'are' if many else 'is'} {names}"
+    return f"so did {names}" if before.endswith((" went on", " went back on")) else ""
 
 
 def labels(all_steps: Sequence[Step], terms: Terms, *, along: bool = False) -> list[Told]:

@@ -242,13 +242,16 @@ _WORDS = {
         injur\w+|hurt(?:s|ing)?|pain(?:s|ful|killers?)?|cancer|chemo\w*|diabet\w+|asthma\w*|arthrit\w+|dementia
         alzheimer's|depress(?:ed|ion)|anxiety|a stroke(?! of)|heart (?:attack|trouble|condition)|pacemaker|covid|flu
         diagnos\w+|medic(?:ine|ation|al)|tablets|pills|prescription|pregnan\w+|died|dying|funeral|passed away
-        bereave\w*|blood pressure|bleeding|bled|bandaged|bruised|sprain\w*|hearing aids?|deaf|disab\w+
+        bereave\w*|blood pressure|bandaged|bruised|sprain\w*|hearing aids?|deaf|disab\w+
         wheelchair|crutches|migraine|headaches?|faint(?:ed|ing)|drunk|hung-?over|therapy|counsell\w+|mental
         (?:bad|dodgy|poor|sore|stiff|@whose)(?: \w+)? @body(?! (?:in)?to\b| through\b)
         @body (?:\w+'s|is|'s|are|has|have|keeps?|kept)(?: \w+){0,2} (?:playing (?:up|him|her|me)
           + |giving (?:him|her|me|them))
         (?:isn't|aren't|mustn't|not|wasn't)(?: \w+)? (?:to )?lift (?:till|until|anything|any more)
-        had a (?:bad )?fall|a and e|cut @whose \w+|@whose (?:hand|arm|leg|head|hearing)|off (?:work|sick)
+        (?:he|she|i|who)(?:'s|'m| is| was| were) bleeding
+        (?:@body|nose|hand|arm|head|lip)(?:'s| is| was)? (?:bled|bleeding)
+        the bleeding|(?:bled|bleeding) (?:everywhere|badly|heavily|like|all over|a lot)|had a (?:bad )?fall|a and e
+        cut @whose \w+|@whose (?:hand|arm|leg|head|hearing)|off (?:work|sick)
         first[\s-]aider
         (?:had|has|have|needs?|needed|got|with|took|gave)(?: \w+){0,2} stitches(?! (?:to|per|an?|of|every|apart
           + |in the)\b)

@@ -17,7 +17,7 @@ from pipeline.writing.supporters.planner import Planner
 from pipeline.writing.supporters.sentences import ACTS, finished, parts_listed
 from pipeline.writing.supporters.steps import Step, how_many, named
 from pipeline.writing.supporters.story import Number, Picture, Plot, Section, Story
-from pipeline.writing.supporters.told import Told, passed, told, words
+from pipeline.writing.supporters.told import Told, passed, told
 from pipeline.writing.supporters.year_plots import Bars, months_drawn
 from pipeline.writing.terms import Terms
 
@@ -37,8 +37,7 @@ def plan_year(asked: Asked) -> Story:
     gate = whole.gate
     sections, pictures = _months(whole, by_month, asked)
     standfirst = passed(gate, _first_lines(whole, by_month, terms, year), "first lines")
-    told_words = [*standfirst, *(one for part in sections for each in part.paragraphs for one in each.sentences)]
-    return Story(
+    story = Story(
         title=gate.text(settings.supporters.title, "title") or "Progress report",
         aircraft=gate.text(settings.aircraft.name, "aircraft") or "our aircraft",
         period=f"the year {year}{_as_far_as(whole, records)}",
@@ -48,12 +47,13 @@ def plan_year(asked: Asked) -> Story:
         sections=sections,
         explained=None,
         ahead=(),
-        glossary=whole.glossary(words(told_words).lower(), None),
+        glossary=(),
         thanks=passed(gate, whole.thanks(), "thanks"),
         withheld=gate.withheld,
         leans_on_the_book=gate.leans_on_the_book,
         plots=_plots(whole, by_month, put_right(records, year), asked) if by_month else (),
     )
+    return whole.with_glossary(story)
 
 
 def parts_counted(steps: Sequence[Step], act: str, terms: Terms) -> int:

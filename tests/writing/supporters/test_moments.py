@@ -33,6 +33,14 @@ def test_a_photo_without_a_fact_shows_the_part_that_is_named() -> None:
     assert moments.subject(entry, SATURDAY + timedelta(seconds=42)) == Subject("wing-joint", ("port",))
 
 
+def test_a_part_that_tells_where_something_is_is_not_what_is_seen() -> None:
+    for words in ("It's on a pallet by the aileron.", "Two trestles, one inboard, one at the flap."):
+        moments, entry = _said((0, 3, words))
+        assert moments.subject(entry, SATURDAY + timedelta(seconds=2)) is None
+    moments, entry = _said((0, 3, "Look at the flap."))
+    assert moments.subject(entry, SATURDAY + timedelta(seconds=2)) == Subject("flap")
+
+
 def test_a_photo_with_words_that_name_nothing_shows_what_was_told_just_before() -> None:
     facts = {0: [fact("done", act="support", item="outer-wing", side="port")]}
     moments, entry = _said((0, 3, "Weight's on the hoist."), (4, 6, "Photo of her in the slings."), facts=facts)
