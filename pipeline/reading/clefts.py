@@ -4,11 +4,10 @@ from collections.abc import Iterator, Sequence
 
 from pipeline.reading.forms import word_set
 from pipeline.reading.nouns import PREPOSITIONS
-from pipeline.reading.pieces import BE, DETERMINERS, Piece
+from pipeline.reading.pieces import BE, DETERMINERS, DOERS, Piece
 from pipeline.reading.taken_back import Meant, moved
 
 _FAR = 14  # pieces from the part denied to the part meant
-_DOERS = word_set("i we they he she")
 _LEADS = word_set("but no and ,")
 _BETWEEN = word_set("old new other")
 _DENIALS = ("n't", "not")
@@ -38,7 +37,7 @@ def _edits(text: str, pieces: Sequence[Piece], at: int) -> list[Edit]:
         return []
     side, thing = denied
     after = pieces[thing + 1].low if thing + 1 < len(pieces) else ""
-    if after not in {"that", "which"} | _DOERS:
+    if after not in {"that", "which"} | DOERS:
         return []
     for step in range(thing + 2, min(thing + _FAR, len(pieces))):
         if pieces[step].kind != "mark":
@@ -46,10 +45,10 @@ def _edits(text: str, pieces: Sequence[Piece], at: int) -> list[Edit]:
         meant = next(_meant_at(pieces, step, side, thing), None)
         if meant is not None:
             named, last = meant
-            opens = pieces[at].start, pieces[thing + (after not in _DOERS)].end
+            opens = pieces[at].start, pieces[thing + (after not in DOERS)].end
             says = "the " + " ".join(text[pieces[n].start : pieces[n].end] for n in named)
             rest = pieces[step].start, pieces[last].end
-            if after in _DOERS:  # "it wasn't the port one I took off, it was the starboard"
+            if after in DOERS:  # "it wasn't the port one I took off, it was the starboard"
                 return [(*opens, ""), (*rest, f" {says}")]
             return [(*opens, says), (*rest, "")]
         if pieces[step].ends_sentence:

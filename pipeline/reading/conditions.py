@@ -11,7 +11,7 @@ from pipeline.reading.pieces import BE, DETERMINERS, Piece
 
 _LOOKED_FOR = word_set("for against")
 _TIMES = word_set("today now")
-_SEEMS = word_set("look looks looked seem seems seemed feel feels appear appears")
+_SEEMS = word_set("look looks looked seem seems seemed feel feels appear appears sounds sounded")
 _TELLS = word_set("find see say know report note confirm found saw said")
 _MAY = word_set("can could may might would should will 'll")
 _PEOPLE = word_set("i we you he she who somebody nobody everybody")
@@ -73,7 +73,8 @@ def _seen_at(
     acts_at: Sequence[int],
 ) -> Seen | None:
     piece = pieces[at]
-    if at in acts_at or (piece.verb and at > clause.first and pieces[at - 1].low == "to"):
+    sounds = piece.low == "sounds" and piece.tag.startswith("VB")  # "it sounds dead" says how it sounds
+    if sounds or at in acts_at or (piece.verb and at > clause.first and pieces[at - 1].low == "to"):
         return None
     if piece.verb and any(step.low in ("let", "make") for step in pieces[max(clause.first, at - 3) : at]):
         return None

@@ -22,6 +22,9 @@ _OPEN_QUESTION = word_set(
     "will would should could shall can 'll 'd may might must what which who how why where when you do does ever "
     "anybody"
 )  # asks for a wish, a plan, a way, or what somebody thinks
+_NO = word_set("no nope nah")
+_NOT_BEFORE = word_set("yet till until while before")
+_YET = word_set("yet either")
 _ASKS_OF_WORK = word_set("did have has had")  # what somebody did, and no wish: "have you drained it"
 SO_IT_IS = word_set("it they that she he i we those")
 SO_IS = word_set("is 's are 're was were has have had did")
@@ -30,6 +33,24 @@ _ASKING = word_set(
     "did do does have has is are was were will would should could shall can which what who how why where when"
 )
 _GLAD = word_set("glad pleased happy proud delighted sorry")  # "to say"
+
+
+_SO_MANY = word_set("both all")
+_OF_THEM = word_set("of them those these 'em the")
+
+
+def says_so(pieces: Sequence[Piece], at: int) -> int:
+    """Return the piece after "it is", "I did", "both were" or "eighteen of them have" at a piece; 0 without one."""
+    many = pieces[at].kind == "number" or pieces[at].low in _SO_MANY
+    if not many and pieces[at].low not in SO_IT_IS:
+        return 0
+    step = at + 1
+    follows = _OF_THEM if many else _SO_MANY
+    while step < len(pieces) and pieces[step].low in follows:
+        step += 1
+    if step >= len(pieces) or pieces[step].low not in SO_IS:
+        return 0
+    return step + 1
 
 
 class Hit(NamedTuple):
@@ -243,33 +264,45 @@ class Cues:
 
     def _answered_yes(self, clause: Clause) -> bool:
         """Tell whether "yes" follows a question whether something is so ("Is the rudder off? Yes.", "It is.")."""
+        answer = self._answer(clause)
+        if answer is None or not (self.pieces[answer.first].low in YES or self._says_so(answer)):
+            return False
+        return not self.means(answer, *_NOT_NOW) and not self._year(answer)
+
+    def answered_no(self, clause: Clause) -> bool:
+        """Tell whether "no" or "not yet" follows a question whether something is so ("Is it locked? It isn't.")."""
+        answer = self._answer(clause)
+        if answer is None or self.pieces[self.beside(clause)[0].first].low not in _ASKING:
+            return False
+        lows = [piece.low for piece in self.pieces[answer.first : answer.first + 4]]
+        ends = answer.last - answer.first
+        if lows[0] in _NO:
+            return ends == 1 or lows[1] in (",", ".", "!", "not")
+        if lows[0] == "not":
+            return lows[1:2] != [] and lows[1] in _NOT_BEFORE
+        denied = len(lows) > 2 and lows[0] in SO_IT_IS and lows[1] in SO_IS and lows[2] in ("n't", "not")
+        return denied and (ends <= 3 or lows[3] in _YET or self.pieces[answer.first + 3].kind == "mark")
+
+    def _answer(self, clause: Clause) -> Clause | None:
+        """Return what follows a question whether something was done, no wish, plan or way; None after any other."""
         same = self.beside(clause)
         number = self._numbers[same[-1]] + 1
         if not clause.question or number >= len(self.clauses):
-            return False
-        asked = {piece.low for piece in self.pieces[same[0].first : same[-1].last]}
-        answer = self.clauses[number]
-        yes = self.pieces[answer.first].low in YES or self._says_so(answer)
-        yes = yes and not self.means(answer, *_NOT_NOW) and not self._year(answer)
-        opens = self.pieces[same[0].first].low in _ASKS_OF_WORK
-        open_question = asked & (_OPEN_QUESTION - {"you"} if opens else _OPEN_QUESTION)
-        return (
-            yes
-            and not open_question
-            and not any(self.means(one, "plan-time", "if") for one in same)
-            and not self._asks_what_to_do(self.pieces[same[0].first : same[-1].last])
-        )
+            return None
+        pieces = self.pieces[same[0].first : same[-1].last]
+        asked = {piece.low for piece in pieces}
+        open_question = asked & (_OPEN_QUESTION - {"you"} if pieces[0].low in _ASKS_OF_WORK else _OPEN_QUESTION)
+        planned = any(self.means(one, "plan-time", "if") for one in same)
+        return None if open_question or planned or self._asks_what_to_do(pieces) else self.clauses[number]
 
     def _asks_what_to_do(self, asked: Sequence[Piece]) -> bool:
         """Tell whether a question is of what is to be done, or was wanted: "have we got to drain it"."""
         return any(to.low == "to" and BASE in verb.forms for to, verb in pairwise(asked))
 
     def _says_so(self, clause: Clause) -> bool:
-        """Tell whether a sentence begins with "it is" or "I did" alone, which says that what was asked is so."""
-        words = self.pieces[clause.first : clause.first + 3]
-        if not clause.starts_sentence or len(words) < 2 or words[0].low not in SO_IT_IS or words[1].low not in SO_IS:
-            return False
-        return len(words) < 3 or clause.last == clause.first + 2 or words[2].kind == "mark"
+        """Tell whether a sentence begins with "it is" or "six have" alone, which says that what was asked is so."""
+        after = says_so(self.pieces, clause.first) if clause.starts_sentence else 0
+        return bool(after) and after <= clause.last and (after == clause.last or self.pieces[after].kind == "mark")
 
     def answers_otherwise(self, clause: Clause) -> bool:
         """Tell whether a clause is only "I did" to a question of something else than work: "did you want to …"."""

@@ -3,30 +3,23 @@
 import re
 from collections.abc import Sequence
 from dataclasses import replace
-from fractions import Fraction
 
-from pipeline.reading.fact import Measure, Place
+from pipeline.reading.fact import Place
 from pipeline.reading.forms import ING, PARTICIPLE, PAST, singular, word_set
 from pipeline.reading.lexicon import Lexicon, Sense
+from pipeline.reading.measures_said import measure_at
 from pipeline.reading.numbered import add_numbered
 from pipeline.reading.numbers import Number
+from pipeline.reading.owned_lines import with_owned_lines
 from pipeline.reading.parse import Token
 from pipeline.reading.pieces import BE, BEFORE_VERB, DETERMINERS, DO, HAVE, MODALS, Line, Piece
 from pipeline.reading.ranges import other_end
+from pipeline.reading.stores_said import store_at
 from pipeline.reading.tags import tag_at
 
 _USES = ("NN", "NNS", "JJ", "VBG", "VB")  # tags of "transfer", "pressure", "return", "cooling"
-_PARTS_OF_UNIT = {"ft": 12, "m": 100}  # of which people leave the name out
-_SHELF_NAMES = word_set("top bottom middle lower upper first second third fourth left right")
-_OWN_NAMES = word_set(
-    "loft container shed workshop cupboard annexe annex office lock-up lockup mezzanine cellar basement garage "
-    "carport stores cage attic lean-to armoury armory magazine vault strongroom"
-)
-_INTO = word_set("in into to")
 _RANKS = word_set("upper lower outer inner top bottom front rear main")
-_FULL = word_set("good full clear whole bare mere solid")
 _WHERE_IT_IS = word_set("on off in out put where there up till until")
-_PENDING_UNIT = word_set("deep wide long across thick apart")
 
 
 class Cutter:
@@ -38,7 +31,6 @@ class Cutter:
         self._place_names = {
             entry.notation: set(entry.extra.get("names", "").split("|")) for entry in vocabulary.places
         }
-        self._named_stores = {entry.notation for entry in vocabulary.storage if entry.extra.get("named") == "yes"}
 
     def cut(self, text: str, tokens: Sequence[Token], pauses: Sequence[int] = ()) -> list[Piece]:
         """Return the pieces of ``text`` in order. ``pauses`` are characters at which the speaker paused."""
@@ -56,7 +48,7 @@ class Cutter:
                 piece = replace(piece, pause=True)
             add_numbered(pieces, piece, line.low(after))
             at = after
-        return pieces
+        return with_owned_lines(self._lexicon, pieces)
 
     def _piece(self, line: Line, at: int) -> tuple[Piece, int]:
         for rule in (
@@ -64,8 +56,8 @@ class Cutter:
             self._parted_name,
             self._name_with_use,
             self._place,
-            self._stow,
-            self._measure,
+            store_at,
+            measure_at,
             self._number,
         ):
             found = rule(line, at)
@@ -107,7 +99,7 @@ class Cutter:
                 return [f"{ats[0]}-{glued[0].digits}"], glued[1]
             plural = line.tokens[first].low.endswith("s")
             more = line.numbers.get(after + 1)
-            if line.low(after) in ("and", ",") and plural and more and not self._counts(line, more[1]):
+            if line.low(after) in ("and", ",") and plural and more and not line.counts_before(more[1]):
                 ats.append(more[0].digits)
                 after = more[1]
                 continue
@@ -124,12 +116,7 @@ class Cutter:
         if (named and scheme not in named) or found is None or found[0].value.denominator != 1:
             return None
         plain = named or line.low(at) in ("to", "through", "and")
-        return found if plain or not self._counts(line, found[1]) else None
-
-    def _counts(self, line: Line, at: int) -> bool:
-        """Tell whether a number that ends before ``at`` counts or measures something."""
-        _length, senses = self._lexicon.names.longest(line.nouns, at)
-        return any(sense.kind in ("counted", "units", "part") for sense in senses)
+        return found if plain or not line.counts_before(found[1]) else None
 
     def _named_place(self, line: Line, at: int) -> tuple[Piece, int] | None:
         length, senses = self._lexicon.names.longest(line.nouns, at)
@@ -147,131 +134,6 @@ class Cutter:
                 plural = line.low(after - 1).endswith("s")
                 return line.piece("thing", at, after, senses=tuple(senses), places=(place,), plural=plural), after
         return None
-
-    def _stow(self, line: Line, at: int) -> tuple[Piece, int] | None:
-        if line.low(at) in _SHELF_NAMES and line.low(at + 1) == "shelf":
-            return line.piece("stow", at, at + 2, stow=("shelf", line.low(at))), at + 2
-        length, senses = self._lexicon.names.longest(line.nouns, at)
-        where = next((sense.notation for sense in senses if sense.kind == "storage"), "")
-        own = line.low(at) if where in self._named_stores else ""  # of "locker 3", "room B"
-        into = line.low(at - 1) in _INTO and line.low(at) == line.nouns[at]
-        if where and (not own or own == where or (into and length == 1)):  # "rack 3"; "room 3"; "in locker 3"
-            name = f"{own} " if own not in ("", where) else ""
-            after = at + length
-            if line.low(after) in ("number", "no", "letter"):
-                after += 1
-            number = line.numbers.get(after)
-            if number and number[0].value.denominator == 1:
-                follower = line.low(number[1])
-                if re.fullmatch(r"[a-f]", follower) and line.tokens[number[1]].glued:
-                    return line.piece(
-                        "stow", at, number[1] + 1, stow=(where, name + number[0].digits + follower.upper())
-                    ), number[1] + 1
-                return line.piece("stow", at, number[1], stow=(where, name + number[0].digits)), number[1]
-            letter = line.low(after)
-            if re.fullmatch(r"[a-z]|[a-z]\d+|\d+[a-z]", letter) and (
-                letter not in "ai" or line.tokens[after].capital
-            ):
-                return line.piece("stow", at, after + 1, stow=(where, name + letter.upper())), after + 1
-        return self._room(line, at)
-
-    def _room(self, line: Line, at: int) -> tuple[Piece, int] | None:
-        """Read "gas store", "instrument room": up to two words of name before a word for a room; "the loft"."""
-        if line.low(at) in _OWN_NAMES and line.low(at - 1) in ("the", "our") and line.low(at - 2) in _INTO:
-            return line.piece("stow", at, at + 1, stow=("room", line.low(at))), at + 1
-        length, senses = self._lexicon.names.longest(line.nouns, at)
-        room = any(sense.kind == "storage" and sense.notation in self._named_stores for sense in senses)
-        if length > 1 and any(sense.kind == "part" for sense in senses):
-            return None  # "the overhead locker"
-        if length == 2 and room and line.low(at - 1) in ("the", "our", "in", "into"):
-            name = " ".join(token.low for token in line.tokens[at : at + 2])
-            return line.piece("stow", at, at + 2, stow=("room", name)), at + 2
-        named = line.tokens[at].tag.startswith(("N", "J", "VBG")) or line.low(at) == "far"
-        if line.low(at - 1) not in ("the", "our", "in", "into", ",") or not named:
-            return None
-        if line.low(at).endswith("ing") and line.low(at + 1) in ("bay", "area"):  # "the degreasing bay"
-            return line.piece("stow", at, at + 2, stow=("room", f"{line.low(at)} {line.low(at + 1)}")), at + 2
-        for size in (1, 2):
-            word = line.nouns[at + size] if at + size < len(line.nouns) else ""
-            _length, senses = self._lexicon.names.longest([word], 0)
-            if any(sense.kind == "storage" and sense.notation in self._named_stores for sense in senses):
-                before = {token.tag for token in line.tokens[at : at + size]}
-                if line.tokens[at + size].low != word or before & {"IN", "TO", "CC"}:
-                    return None
-                name = line.text[line.tokens[at].start : line.tokens[at + size].end].lower()
-                return line.piece("stow", at, at + size + 1, stow=("room", name)), at + size + 1
-        return None
-
-    def _measure(self, line: Line, at: int) -> tuple[Piece, int] | None:
-        found = self._one_measure(line, at)
-        if found is None:
-            return None
-        measures, after = [found[0]], found[1]
-        if line.low(after) in ("by", "x") and line.numbers.get(after + 1):
-            second = self._one_measure(line, after + 1)
-            number, number_after = line.numbers[after + 1]
-            if second:
-                measures.append(second[0])
-                after = second[1]
-            else:
-                measures.append(Measure(value=float(number.value), unit=found[0].unit))
-                after = number_after
-        return line.piece("measure", at, after, measures=tuple(measures)), after
-
-    def _one_measure(self, line: Line, at: int) -> tuple[Measure, int] | None:
-        number = line.numbers.get(at)
-        if number:
-            value, after = number[0].value, number[1]
-            for word in ("of", "of a", "of an", "an", "a"):
-                words = word.split()
-                if [line.low(after + n) for n in range(len(words))] == words:
-                    unit = self._unit(line, after + len(words))
-                    if unit and (value.denominator > 1 or word == "of"):
-                        return Measure(value=float(value), unit=unit[0]), unit[1]
-            unit = self._unit(line, after)
-            return self._with_rest(line, value, *unit) if unit else None
-        if line.low(at) in ("inch", "foot") and line.low(at + 1) == "and" and at - 1 not in line.numbers:
-            extra = line.numbers.get(at + 2)
-            if extra and 0 < extra[0].value < 1:  # "inch and three quarters"
-                return Measure(value=float(1 + extra[0].value), unit="in" if line.low(at) == "inch" else "ft"), extra[
-                    1
-                ]
-        if line.low(at) in ("a", "an"):
-            unit = self._unit(line, at + 2 if line.low(at + 1) in _FULL else at + 1)
-            if (
-                unit
-                and unit[0] in ("in", "ft", "m", "h", "mm", "thou", "kg", "gal", "l", "lb")
-                and (unit[0] == "in" or line.low(unit[1]) != "of")
-            ):
-                extra = line.numbers.get(unit[1] + 1)
-                if line.low(unit[1]) == "and" and extra and 0 < extra[0].value < 1:
-                    return Measure(value=float(1 + extra[0].value), unit=unit[0]), extra[1]
-                return Measure(value=1.0, unit=unit[0]), unit[1]
-        return None
-
-    def _with_rest(self, line: Line, value: Fraction, unit: str, after: int) -> tuple[Measure, int]:
-        """Return a measure with what is said after its unit: "two inches and a half", "two foot six"."""
-        extra, smaller = line.numbers.get(after + 1), line.numbers.get(after)
-        if line.low(after) == "and" and extra and 0 < extra[0].value < 1 and value.denominator == 1:
-            return Measure(value=float(value + extra[0].value), unit=unit), extra[1]
-        parts = _PARTS_OF_UNIT.get(unit, 0)
-        if smaller and 0 < smaller[0].value < parts and not self._counts(line, smaller[1]):
-            return Measure(value=float(value + smaller[0].value / parts), unit=unit), smaller[1]
-        return Measure(value=float(value), unit=unit), after
-
-    def _unit(self, line: Line, at: int) -> tuple[str, int] | None:
-        length, senses = self._lexicon.names.longest(line.nouns, at)
-        unit = next((sense.notation for sense in senses if sense.kind == "units"), "")
-        if not unit:
-            return None
-        if line.low(at) in ("in", "ins") and (re.match(r"[\w]", line.low(at + 1)) or self._that_one(line, at - 1)):
-            return None
-        return unit, at + length
-
-    def _that_one(self, line: Line, at: int) -> bool:
-        """Tell whether "one" stands for a part here: "put a new one in" is no inch."""
-        described = at > 0 and (line.tokens[at - 1].tag.startswith("JJ") or line.low(at - 1) in DETERMINERS)
-        return described and line.low(at) == "one"
 
     def _number(self, line: Line, at: int) -> tuple[Piece, int] | None:
         found = line.numbers.get(at)
@@ -301,8 +163,6 @@ class Cutter:
                 "whacking",
             ):
                 return line.piece("word", at, after, tag="PRP"), after
-        if next_low in _PENDING_UNIT:
-            return line.piece("number", at, after, number=number.value, digits=number.digits), after
         return line.piece("number", at, after, number=number.value, digits=number.digits), after
 
     def _parted_name(self, line: Line, at: int) -> tuple[Piece, int] | None:

@@ -7,8 +7,8 @@ from pipeline.reading.clauses import Clause
 from pipeline.reading.cues import Hit
 from pipeline.reading.forms import BASE, ING, PARTICIPLE, PAST, word_set
 from pipeline.reading.lexicon import Lexicon
-from pipeline.reading.pieces import Piece
-from pipeline.reading.planning import DOERS, Planning
+from pipeline.reading.pieces import DOERS, Piece
+from pipeline.reading.planning import Planning
 
 NONE, MEANT = "none", "meant"
 DENIALS = word_set("not n't never")

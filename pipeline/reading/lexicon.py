@@ -73,6 +73,7 @@ class Lexicon:
             part.notation for part in vocabulary.parts if part.kind == "fastener"
         }
         self.on_fasteners = {act.notation: act.on_fasteners or act.notation for act in vocabulary.acts}
+        self.named_stores = {one.notation for one in vocabulary.storage if one.extra.get("named") == "yes"}
         self.good = {finding.notation for finding in vocabulary.findings if finding.good}
         self.finding_verbs: dict[str, str] = {}
         self.gapped_findings: list[tuple[tuple[str, ...], str]] = []

@@ -6,8 +6,7 @@ from pipeline.reading.clauses import Clause, gives_time
 from pipeline.reading.fluids import HELD_IN
 from pipeline.reading.forms import BASE, ING, PARTICIPLE, PAST, S_FORM, word_set
 from pipeline.reading.governing import DENIALS, MEANT, NONE, WOULD, Mood
-from pipeline.reading.pieces import BE, DETERMINERS, HAVE
-from pipeline.reading.planning import DOERS
+from pipeline.reading.pieces import BE, DETERMINERS, DOERS, HAVE
 from pipeline.reading.present_tense import OBJECTS, PresentTense
 
 _ENTAIL = word_set("mean involve entail require")
@@ -51,7 +50,10 @@ class Moods(PresentTense):
             return False
         verbs = [at for at in range(clause.first, clause.last) if self.pieces[at].verb]
         moves = [at for at in verbs if self.pieces[at].verb in _MOVES_ITSELF]
-        return verbs[:1] == moves[:1] and self.subject(clause, verbs[0]) not in DOERS
+        they_come = (
+            moves and self.pieces[moves[0]].verb in ("come", "go") and self.subject(clause, verbs[0]) == "they"
+        )
+        return verbs[:1] == moves[:1] and (they_come or self.subject(clause, verbs[0]) not in DOERS)
 
     def only_supposes(self, clause: Clause) -> bool:
         """Tell whether the clause names a state as a condition: "until the fin is off", "when it is on trestles"."""
@@ -68,6 +70,8 @@ class Moods(PresentTense):
         supposed = self.means(clause, "if", upto=at) and not self.told_so(clause)
         if supposed or (mood.status in ("planned", "explained") and self.near_if(clause)):
             mood = Mood(NONE, "conditional")
+        if piece.verb in _MOVES_ITSELF and self._ought(clause, at):
+            mood = Mood(NONE, "might")
         if mood.status in ("planned", "explained") and self.means(clause, "perhaps", upto=at):
             mood = Mood(NONE, "perhaps")
         lows = {step.low for step in self.pieces[clause.first : clause.last]}
@@ -93,9 +97,16 @@ class Moods(PresentTense):
             mood = Mood(NONE, "only named as later")
         if mood.status == "planned" and self.says_when(clause):
             mood = mood._replace(sure=True)
+        if clause.question and self.answered_no(clause):
+            mood = Mood("not-done", "not") if mood.status == "done" and ING not in forms else Mood(NONE, "asked")
         self.before, self.unread = (mood, clause.sentence, forms), None
         self.judged.append(mood)
         return mood
+
+    def _ought(self, clause: Clause, at: int) -> bool:
+        """Tell whether a part only "ought to come off"."""
+        before = [piece.low for piece in self.pieces[max(clause.first, at - 2) : at]]
+        return before == ["ought", "to"] and self.subject(clause, at) not in DOERS - {"they"}
 
     def _sentence_words(self, clause: Clause) -> set[str]:
         same = self.beside(clause)
@@ -390,6 +401,8 @@ class Moods(PresentTense):
     def of_state(self, clause: Clause, at: int, state_at: int) -> Mood:
         """Judge "is off", and remember it for what is joined to it ("I want it off and the tank drained")."""
         mood = self._of_state(clause, at, state_at)
+        if clause.question and mood.status == "done" and self.answered_no(clause):
+            mood = Mood("not-done", "not")
         self.before, self.unread = (mood, clause.sentence, frozenset({PARTICIPLE})), None
         self.judged += [mood] if mood.status == "not-done" else []
         return mood

@@ -10,8 +10,8 @@ from pipeline.reading.lexicon import Lexicon
 from pipeline.reading.moods import Moods
 from pipeline.reading.phrases import Phrase
 from pipeline.reading.pieces import Piece
-from pipeline.reading.standing import SPARS, WHEREABOUTS, clause_side, of_phrase
-from pipeline.reading.talk import Draft, Talk, Target
+from pipeline.reading.standing import WHEREABOUTS, clause_side, of_phrase
+from pipeline.reading.talk import SPARS, Draft, Talk, Target
 
 _SIDE_PREPS = word_set("of off from on in at for to with under behind inside below")
 _ON_MAIN = word_set("remove lift lower move support store bag separate test paint fit")

@@ -98,7 +98,9 @@ def before_noun(pieces: Sequence[Piece], start: int, at: int) -> tuple[str, int 
             number = value
             two = [piece.low for piece in pieces[max(start, step - 2) : step]]
             about = two[-1:] != [] and (two[-1] in _ABOUT or two in _ABOUT_TWO)
-            about = about or pieces[step + 1].low == "odd"
+            about = about or (
+                pieces[step + 1].low == "odd" and number >= 20 and number % 10 == 0
+            )  # not "two odd nuts"
     step = first - 1
     if about:
         step -= 1 if step >= start and pieces[step].low in _ABOUT else 0

@@ -17,6 +17,7 @@ BE = word_set("is are was were be been being 's 're am 'm")
 HAVE = word_set("have has had 've 's 'd having")
 MODALS = word_set("will 'll shall wo would could might may should 'd must can ca ought")
 DO = word_set("do does did")
+DOERS = word_set("i we they he she")
 DETERMINERS = word_set("the a an this that these those my our your his her its their some any no each every another")
 BEFORE_VERB = word_set(
     "to will 'll can could would should might must did do does n't please shall we i you they he she who 've 'd let"
@@ -103,6 +104,11 @@ class Line:
         low = self.text[first.start : last.end].lower() if after > at + 1 else first.low
         more.setdefault("tag", last.tag)
         return Piece(kind, first.start, last.end, low, capital=first.capital, **more)  # type: ignore[arg-type]
+
+    def counts_before(self, at: int) -> bool:
+        """Tell whether a number that ends before ``at`` counts or measures something."""
+        _length, senses = self.lexicon.names.longest(self.nouns, at)
+        return any(sense.kind in ("counted", "units", "part") for sense in senses)
 
     def is_side(self, at: int) -> bool:
         """Tell whether "left" or "right" is a side here and not a verb or an opening word."""

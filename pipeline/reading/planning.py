@@ -4,11 +4,9 @@ from collections.abc import Sequence
 
 from pipeline.reading.clauses import Clause
 from pipeline.reading.explaining import Explaining
-from pipeline.reading.forms import BASE, PAST, S_FORM, word_set
+from pipeline.reading.forms import BASE, PAST, S_FORM
 from pipeline.reading.lexicon import Lexicon
-from pipeline.reading.pieces import Piece
-
-DOERS = word_set("i we they he she")
+from pipeline.reading.pieces import DOERS, Piece
 
 
 class Planning(Explaining):

@@ -5,8 +5,7 @@ from collections.abc import Sequence
 from pipeline.reading.clauses import OPENERS, Clause
 from pipeline.reading.forms import BASE, PARTICIPLE, PAST, S_FORM, word_set
 from pipeline.reading.governing import NONE, Governing, Judged, Mood
-from pipeline.reading.pieces import BE, DETERMINERS, HAVE
-from pipeline.reading.planning import DOERS
+from pipeline.reading.pieces import BE, DETERMINERS, DOERS, HAVE
 
 OBJECTS = word_set("it them one ones that those this these both all")
 _PARTICLES = word_set("off out in up down away back on")

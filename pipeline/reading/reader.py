@@ -184,7 +184,8 @@ class _Note(Deeds, Sights, Keeping):
         phrases = find_phrases(self.lexicon, self.pieces, clause.first, clause.last)
         self.moods.start(clause)
         self._mention(phrases)
-        if self.moods.barred(clause):
+        answered_no = self.moods.answered_no(clause)
+        if self.moods.barred(clause) and not answered_no:
             self._attend_only(clause, phrases)
             return
         if mending.corrects_part(talk, self.pieces, clause, phrases):
@@ -200,7 +201,8 @@ class _Note(Deeds, Sights, Keeping):
         if not (acts or repeated):
             acts = self._only_named(clause, phrases)
         self._add_acts(clause, phrases, acts, said_side)
-        self._add_seen(clause, phrases, acts, said_side)
+        if not answered_no:
+            self._add_seen(clause, phrases, acts, said_side)
         self._fill(clause, phrases, talk.drafts[before:], bool(acts), said_side, repeated=bool(repeated))
         if len(talk.drafts) == before:
             self._heading(phrases, said_side)

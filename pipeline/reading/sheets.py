@@ -7,6 +7,9 @@ from typing import NamedTuple
 
 from pipeline.errors import WrongCommand
 
+_PARTS = ",;\t"
+_CALLED = {",": "comma", ";": "semicolon", "\t": "tab"}
+
 
 class Row(NamedTuple):
     """One line of a list: where it stands, and its cells by column."""
@@ -24,7 +27,8 @@ def read_sheet(file: Path, columns: tuple[str, ...]) -> Iterator[Row]:
     """Yield the rows of a list in order.
 
     Args:
-        file: a CSV file in UTF-8; lines that start with "#" and empty lines are passed over.
+        file: a CSV file in UTF-8, its cells parted as in its first line by commas, semicolons or tabs, as
+            spreadsheets of different countries save it; lines that start with "#" and empty lines are passed over.
         columns: every column that the list may have; the first must be there and must not be empty.
 
     Raises:
@@ -38,10 +42,13 @@ def read_sheet(file: Path, columns: tuple[str, ...]) -> Iterator[Row]:
     except OSError as bad:
         raise WrongCommand(f"{file}: cannot be read ({bad.strerror}); check the file's permissions") from bad
     head: list[str] | None = None
+    parts = ","
     for number, line in enumerate(lines, start=1):
-        if not line.strip().strip(",") or line.lstrip().lstrip('"').startswith("#"):
+        if not line.strip().strip(_PARTS) or line.lstrip().lstrip('"').startswith("#"):
             continue
-        cells = [cell.strip() for cell in next(csv.reader([line]))]
+        if head is None:
+            parts = max(_PARTS, key=line.count)
+        cells = [cell.strip() for cell in next(csv.reader([line], delimiter=parts))]
         if head is None:
             head = [cell for cell in cells if cell]
             _check_head(file, number, head, columns)
@@ -49,7 +56,7 @@ def read_sheet(file: Path, columns: tuple[str, ...]) -> Iterator[Row]:
         if any(cells[len(head) :]):
             raise WrongCommand(
                 f"{file}, line {number}: has {len(cells)} cells for {len(head)} columns; "
-                f"put a text that has a comma in it between quotes"
+                f"put a text that has a {_CALLED[parts]} in it between quotes"
             )
         row = Row(file, number, dict.fromkeys(columns, "") | dict(zip(head, cells, strict=False)))
         if not row.cells[columns[0]]:

@@ -15,6 +15,8 @@ _ANGLES = word_set(
     "angle angles incidence dihedral anhedral stagger sweep sweepback washout twist rake travel throw throws "
     "deflection camber toe protractor clinometer inclinometer"
 )
+_SWUNG = word_set("aileron ailerons elevator elevators rudder rudders flap flaps tab tabs slat slats blade blades")
+_WAYS = word_set("up down left right port starboard either each nose out")
 _LENGTHS = frozenset(("mm", "cm", "m", "in", "ft", "thou"))
 
 
@@ -63,7 +65,10 @@ def _is_of_an_angle(pieces: Sequence[Piece], at: int) -> bool:
     ends = [where for where, piece in enumerate(pieces) if piece.ends_sentence]
     first = max((end + 1 for end in ends if end < at), default=0)
     last = min((end for end in ends if end >= at), default=len(pieces) - 1)
-    return any(_ANGLES & set(piece.low.split()) for piece in pieces[first : last + 1])
+    words = {word for piece in pieces[first : last + 1] for word in piece.low.split()}
+    after = pieces[at + 1].low if at + 1 < len(pieces) else ""
+    swung = bool(_SWUNG & words) and (after in _WAYS or after.startswith("of "))
+    return bool(_ANGLES & words) or swung
 
 
 def _in_thousandths(piece: Piece) -> bool:

@@ -8,7 +8,6 @@ from pipeline.reading.phrases import Phrase
 from pipeline.reading.pieces import Piece
 from pipeline.reading.talk import Talk, Target
 
-SPARS = word_set("front-spar rear-spar")
 WHEREABOUTS = word_set("fuselage rear-fuselage centre-fuselage front-fuselage nacelle wheel-bay")
 CONSUMED = word_set("sealant primer dope thinner casein-glue")  # never what "it" is, where a part was talked of
 _FRAMED = word_set("canopy windscreen window seat gun-turret")

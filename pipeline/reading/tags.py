@@ -4,6 +4,7 @@ import re
 
 from pipeline.hardware.makers_numbers import find_makers_numbers
 from pipeline.reading.forms import word_set
+from pipeline.reading.numbers import find_numbers
 from pipeline.reading.pieces import Line, Piece
 
 # "D-01-04" is D-0104, said in two groups; "TW-655-1" is none.
@@ -12,6 +13,8 @@ _BY_FIRST_LETTER = word_set(
     "bee dee gee jay kay pee pea tee vee zed bravo charlie delta echo foxtrot golf hotel juliet kilo lima mike "
     "november papa quebec romeo sierra tango uniform victor yankee zulu"
 )
+_ONE_FIGURE = re.compile(r"[A-Za-z]-\d(?![-/\w]|\.\d)")  # "A-7", which may be a size or a part number as well
+_TAGGED = word_set("tag tags tagged label labels labelled labeled")
 _SPOKEN = {  # names of letters, and what radio operators say for them
     **{word: word[0].upper() for word in sorted(_BY_FIRST_LETTER)},
     **{"ell": "L", "em": "M", "en": "N", "ess": "S"},
@@ -22,7 +25,10 @@ _HEARD_TAG = re.compile(
     r"([\s,.-]{1,3}(?=[\dOo])|(?=\d|O\d))"
     r"([0Oo](?:[\s-]?[\dOo]){2,4}|\d{3,5})\b"
 )
+_LETTER_BEFORE = re.compile(rf"(?<![\w'\u2019])({'|'.join(_SPOKEN)}|[b-hj-z])([\s,.-]{{1,3}})$", re.IGNORECASE)
+_FEWEST = 3  # figures on a tag that is spelt out
 _PART_NUMBERS = word_set("an ms as sp ac bs na ag")
+_REACH = 4  # words from "tag" to its number
 _DASHES = word_set(", . dash hyphen stroke - \u2013 number")
 
 
@@ -39,7 +45,22 @@ def tags_in(text: str) -> tuple[str, ...]:
                 tag = _joined(match) if rule is _TAG else _as_written(match)
                 if tag is not None:
                     found[match.start()] = tag
+    found |= _spelt_out(text)
     return tuple(dict.fromkeys(tag for _, tag in sorted(found.items())))
+
+
+def _spelt_out(text: str) -> dict[int, str]:
+    """Return the tags whose figures are said one by one, by where they begin: "P zero zero zero one"."""
+    found = {}
+    for number in find_numbers(text):
+        letter = _LETTER_BEFORE.search(text, 0, number.start)
+        figures = number.digits
+        if letter is None or len(figures) < _FEWEST or not figures.isdigit() or text[number.start].isdigit():
+            continue
+        name = letter.group(1).lower()
+        if figures.startswith("0") or (len(name) == 1 and not letter.group(2).strip()):
+            found[letter.start()] = f"{_SPOKEN.get(name, name.upper())}-{figures}"
+    return found
 
 
 def as_label(tag: str) -> str:
@@ -52,6 +73,8 @@ def tag_at(line: Line, at: int) -> tuple[Piece, int] | None:
     """Return the tag that starts at a token, with the token after it, or None."""
     token = line.tokens[at]
     match = _TAG.match(line.text, token.start)
+    if match is None and _TAGGED & set(line.lows[max(0, at - _REACH) : at]):
+        match = _ONE_FIGURE.match(line.text, token.start)
     if match and _begins(line.text, match.start()):
         after = line.token_after(match.end(), at)
         return line.piece("tag", at, after, digits=_joined(match)), after

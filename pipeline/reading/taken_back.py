@@ -20,7 +20,7 @@ DOUBT = "the speaker took something back right after this"
 
 _LONGEST = 14  # pieces from the first mark of taking back to what is right
 _ECHO = word_set("it that 's is was a the yes yeah so make")
-_TAIL = word_set("in altogether of total i then so not there all")
+_TAIL = word_set("in altogether of total i then so not there all actually")
 _ONE = word_set("one side hand wing")
 _WHERE = word_set("of on from in to at under off behind with for by into onto")
 _SLOTS = {"number": "count", "measure": "measure", "place": "place", "stow": "stowage", "tag": "tag"}
@@ -146,7 +146,15 @@ def _calls_back(pieces: Sequence[Piece], at: int) -> bool:
     """Tell whether words of taking back begin at a piece: after a mark or a breath."""
     opens = pieces[at - 1].kind == "mark" or pieces[at].pause
     after = pieces[at + 1].low if at + 1 < len(pieces) else ""
-    return opens and (pieces[at].low in _OPENING or (pieces[at].low, after) in _OPENING_PAIRS)
+    return opens and (
+        _says_actually(pieces, at) or pieces[at].low in _OPENING or (pieces[at].low, after) in _OPENING_PAIRS
+    )
+
+
+def _says_actually(pieces: Sequence[Piece], at: int) -> bool:
+    """Tell whether a number alone is said to be the right one: "ten screws, nine actually"."""
+    ends = at + 2 >= len(pieces) or pieces[at + 2].kind == "mark"
+    return pieces[at].kind == "number" and ends and pieces[at + 1 : at + 2] != [] and pieces[at + 1].low == "actually"
 
 
 class _Mending:
@@ -276,6 +284,9 @@ class _Mending:
         verbs = {piece.verb for piece in pieces[before.start : before.stop] if piece.verb}
         ends = self._mark_after(at)
         rest = pieces[at:ends]
+        told = any(piece.kind in ("verb", "aux") for piece in rest)
+        if follows.low == "of" and right.kind == "number" and right.thing < 0 and told:
+            return -1  # "no, wait, two of them are the wrong way round"
         if follows.kind in ("verb", "aux") or follows.low == "that":
             again = any(piece.verb and piece.verb in verbs for piece in rest)
             denied = any(piece.low in ("not", "n't", "never") for piece in rest)

@@ -14,7 +14,7 @@ _OTHER = {"port": "starboard", "starboard": "port"}
 _UPRIGHT = word_set("fin rudder")
 _HULLS = word_set("float")  # with keels, bulkheads and hatches of their own
 _BESIDE = word_set("wing gear nacelle")
-_MAIN_SPARS = word_set("front-spar rear-spar")
+SPARS = word_set("front-spar rear-spar")
 _OF_THE_WHOLE = word_set("battery battery-carrier ground-supply-socket bilge-pump dinghy")
 _WITH_TWO_MAGNETOS = word_set("engine propeller spinner")
 
@@ -27,7 +27,7 @@ def apart(lexicon: Lexicon, sided: str, item: str) -> bool:
     """
     if item in _OF_THE_WHOLE and item != sided:
         return True
-    if item in _MAIN_SPARS and lexicon.part_kind.get(sided) == "control-surface":
+    if item in SPARS and lexicon.part_kind.get(sided) == "control-surface":
         return not lexicon.vocabulary.is_a(sided, "mainplane")
     if sided == "magneto" and item in _WITH_TWO_MAGNETOS:
         return True

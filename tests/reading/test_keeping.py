@@ -96,3 +96,24 @@ def test_bay_in_which_a_part_is_put_is_where_it_is_kept(note_reader: NoteReader,
 
 def test_bay_of_the_aircraft_is_no_store(note_reader: NoteReader) -> None:
     assert not [fact for fact in note_reader.read("The battery is in bay two of the fuselage.") if fact.stowage]
+
+
+@pytest.mark.parametrize(
+    ("text", "stowage"),
+    [
+        ("Four screws are in bag 41A.", {"bag": "41A"}),
+        ("The fin's on rack 2B.", {"rack": "2B"}),
+        ("The fin's on rack 2 B and C are full.", {"rack": "2"}),
+    ],
+)
+def test_a_letter_right_behind_the_number_belongs_to_the_store(
+    reader: Reader, text: str, stowage: dict[str, str]
+) -> None:
+    assert [where for _item, where in kept(reader, text)] == [stowage]
+
+
+@pytest.mark.parametrize(
+    ("text", "about"), [("Two odd washers are in bag 30.", None), ("Forty odd washers are in bag 30.", True)]
+)
+def test_odd_ones_are_as_many_as_were_counted(reader: Reader, text: str, about: bool | None) -> None:
+    assert [fact.about for fact in reader.read(text) if fact.act == "bag"] == [about]

@@ -110,3 +110,17 @@ def test_gloss_of_fuel_parts_fits_any_fuel(note_reader: NoteReader) -> None:
 )
 def test_a_tag_is_one_with_however_many_noughts_it_is_read_out(tag: str, label: str) -> None:
     assert as_label(tag) == label
+
+
+@pytest.mark.parametrize(
+    ("text", "tags"),
+    [
+        ("Tag P zero zero zero one on the canopy.", ("P-0001",)),
+        ("P oh oh oh one", ("P-0001",)),
+        ("P three one seven and D, oh one two", ("P-317", "D-012")),
+        ("It's three one seven.", ()),
+        ("Stuck at a three one seven.", ()),
+    ],
+)
+def test_tags_whose_figures_are_said_one_by_one_are_found(text: str, tags: tuple[str, ...]) -> None:
+    assert tags_in(text) == tags

@@ -12,6 +12,8 @@ from pipeline.reading.reader import Reader
         ("Measured the aileron travel, 25 degrees.", "deg"),
         ("Measured the aileron travel, 25 degrees Celsius.", "degC"),
         ("Tested the thermostat. It opened at 71 degrees.", "degC"),
+        ("Measured the rudder, thirty degrees left.", "deg"),
+        ("Measured the rudder, thirty degrees.", "degC"),
     ],
 )
 def test_degrees_are_of_an_angle_where_one_is_spoken_of(note_reader: NoteReader, text: str, unit: str) -> None:

@@ -110,6 +110,8 @@ def test_places_in_the_text_as_meant_lead_back_to_the_text_as_said(reader: Reade
         "Hydraulics again, sorry. The pipe at frame 11 was weeping.",
         "The gusset has a crack, 8 mm, no, hang on, my glasses.",
         "The fin is held by four bolts and no two of them the same length.",
+        "All eight torqued to thirty-two foot pounds. No wait, two of them are in the wrong way round.",
+        "Ten screws, nine actually in the panel.",
     ],
 )
 def test_other_words_take_nothing_back(reader: Reader, text: str) -> None:
@@ -155,3 +157,14 @@ def test_one_number_puts_the_end_of_a_range_right(note_reader: NoteReader, text:
     (fact,) = note_reader.read(text)
     assert fact.place is not None
     assert [place.at for place in fact.place] == [at]
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "The cover panel's on, ten screws, nine actually.",
+        "The cover panel's on, ten screws, no, nine actually, one's missing.",
+    ],
+)
+def test_what_it_actually_was_takes_the_place_of_the_number_before(note_reader: NoteReader, text: str) -> None:
+    assert [fact.count for fact in note_reader.read(text) if fact.act == "fit"] == [9]

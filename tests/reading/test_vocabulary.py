@@ -113,6 +113,19 @@ def test_unknown_column_list_and_cue_are_refused(tmp_path: Path) -> None:
     assert "'perchance'" in refused(tmp_path / "3", cues="cue,means\nperchance,perchance\n")
 
 
+@pytest.mark.parametrize("parts", [";", "\t"])
+def test_list_that_a_spreadsheet_parted_otherwise_is_read(tmp_path: Path, parts: str) -> None:
+    text = PARTS + 'gizmo,"gizmo",gadget|widget,structure,,,,,,\n,,,,\n'
+    (tmp_path / "parts.csv").write_text(text.replace(",", parts), encoding="utf-8")
+    (part,) = load_vocabulary([tmp_path]).parts
+    assert (part.notation, part.preferred, part.alternatives) == ("gizmo", "gizmo", ("gadget", "widget"))
+
+
+def test_too_many_cells_are_told_with_the_mark_that_parts_them(tmp_path: Path) -> None:
+    message = refused(tmp_path, parts=(PARTS + "a,a,,structure,what, then,,any,53,no,4\n").replace(",", ";"))
+    assert "put a text that has a semicolon in it between quotes" in message
+
+
 def test_folder_that_is_not_there_is_refused(tmp_path: Path) -> None:
     with pytest.raises(WrongCommand, match="no such vocabulary folder"):
         load_vocabulary([tmp_path / "nowhere"])

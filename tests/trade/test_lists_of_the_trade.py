@@ -83,3 +83,14 @@ def test_millimetres_are_read_as_exact_inches(tmp_path) -> None:
     (tmp_path / "stations.csv").write_text("scheme,at,mm,note\nframe,3,2540,\n")
     (point,) = load_vocabulary([tmp_path]).stations
     assert (point.inches, point.measured_from) == (100.0, "datum")
+
+
+def test_a_release_cable_belongs_to_its_hook_and_is_no_flight_control(base: Vocabulary) -> None:
+    cable, hook = base.part("release-cable"), base.part("release-hook")
+    assert cable is not None and hook is not None
+    assert cable.chapter == hook.chapter
+
+
+def test_a_bonding_strip_is_parted_at_a_wing_joint(base: Vocabulary) -> None:
+    (joint,) = [joint for joint in base.joints if joint.part == "wing-joint"]
+    assert "bonding-strip" in joint.services

@@ -6,7 +6,7 @@ from typing import NamedTuple
 from pipeline.reading.confidence import confidence_of
 from pipeline.reading.fact import Fact, Stowage
 from pipeline.reading.forms import word_set
-from pipeline.reading.laws.case import Case
+from pipeline.reading.laws.case import PARTING, Case
 from pipeline.reading.laws.counts import number_of
 from pipeline.reading.lexicon import Lexicon
 from pipeline.reading.pieces import DETERMINERS, Piece
@@ -15,7 +15,6 @@ from pipeline.reading.spans import holds
 
 _FILLED = ("fit", "connect", "close")
 _LOOSENED = ("undo", "drill-out", "remove", "bag", "store")
-_PARTED = ("remove", "undo", "disconnect", "separate")
 _BEFALLS = word_set("got now been all a bit badly")
 _THEY = word_set("they those")
 _IT = word_set("it that")
@@ -60,7 +59,7 @@ def _kept_in_none(pieces: Sequence[Piece], fact: Fact) -> bool:
     kept = {(key, str(name).lower()) for key, name in fact.stowage.model_dump(exclude_none=True).items()}
     stores = [at for at, piece in enumerate(pieces) if piece.kind == "stow"]
     there = [at for at in stores if (pieces[at].stow[0], pieces[at].stow[1].lower()) in kept]
-    return bool(there) and all(emptied(pieces, at) or _taken_from(pieces, at) for at in there)
+    return bool(there) and all(emptied(pieces, at) or taken_from(pieces, at) for at in there)
 
 
 def bags_of_fasteners(case: Case, facts: Sequence[Fact]) -> list[Fact]:
@@ -77,7 +76,7 @@ def bags_of_fasteners(case: Case, facts: Sequence[Fact]) -> list[Fact]:
     return _of_fasteners(case, found)
 
 
-def _taken_from(pieces: Sequence[Piece], at: int) -> bool:
+def taken_from(pieces: Sequence[Piece], at: int) -> bool:
     """Tell whether something comes from the store at a piece: "out of bag three", "from the bag three"."""
     step = at - 1
     while step > 0 and pieces[step].low in DETERMINERS:
@@ -90,7 +89,7 @@ def _taken_from(pieces: Sequence[Piece], at: int) -> bool:
 def _out_of_bags(lexicon: Lexicon, pieces: Sequence[Piece]) -> Iterator[_Counted]:
     """Yield what is said to come out of a bag with its number."""
     for at, piece in enumerate(pieces):
-        if piece.kind != "stow" or not _taken_from(pieces, at):
+        if piece.kind != "stow" or not taken_from(pieces, at):
             continue
         noun = at - 1
         while noun > 0 and (pieces[noun].low in ("from", "out", "of") or pieces[noun].low in DETERMINERS):
@@ -114,7 +113,7 @@ def without_what_stays_in_its_hole(case: Case, facts: Sequence[Fact]) -> list[Fa
 
 def _stays_in_its_hole(case: Case, facts: Sequence[Fact], fact: Fact) -> bool:
     """Tell whether only the fasteners of what its sentence took off are put back, each where it was."""
-    parted = [f for f in facts if f.act in _PARTED and case.together(f, fact) and f.words[0] < fact.words[0]]
+    parted = [f for f in facts if f.act in PARTING and case.together(f, fact) and f.words[0] < fact.words[0]]
     if not any((f.item, f.side) == (fact.item, fact.side) for f in parted):
         return False
     pieces = [piece for piece in case.own_pieces(fact) if piece.start < fact.words[1]]
@@ -217,7 +216,7 @@ def with_bags_told_shortly(case: Case, facts: Sequence[Fact]) -> list[Fact]:
     found = list(facts)
     for at, piece in enumerate(case.pieces):
         key, name = piece.stow if piece.kind == "stow" else ("", "")
-        if key != "bag" or emptied(case.pieces, at) or _taken_from(case.pieces, at):
+        if key != "bag" or emptied(case.pieces, at) or taken_from(case.pieces, at):
             continue
         same = [f for f in found if case.sentence(f) == case.rules.sentence(piece.start)]
         own = [fact for fact in same if fact.words[0] < piece.start]

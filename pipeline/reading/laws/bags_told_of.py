@@ -5,14 +5,17 @@ from typing import NamedTuple
 
 from pipeline.reading.fact import Fact, Stowage
 from pipeline.reading.forms import word_set
+from pipeline.reading.laws.bags import taken_from
 from pipeline.reading.laws.case import Case, by_law
 from pipeline.reading.laws.counts import number_of
-from pipeline.reading.pieces import BE, HAVE, Piece
+from pipeline.reading.learnt.deciding import by_rules_only
+from pipeline.reading.pieces import BE, DETERMINERS, HAVE, Piece
 from pipeline.reading.slots import emptied
 from pipeline.reading.spans import Span, holds, overlap
 
 _LEADS_TO_BAG = word_set("in into the a bag bags , made it went all of them put and both now safely")
 _THEY = word_set("they those these them")
+_OVER = word_set("left over spare , and so -")
 _GONE = BE | HAVE | word_set("all both now in into gone went safely")
 _AS_WELL = word_set("as well too again also , .")
 _LOOSENED = ("undo", "drill-out", "remove")
@@ -29,16 +32,28 @@ class _Bag(NamedTuple):
 def of_those_told_before(case: Case, facts: Sequence[Fact]) -> list[Fact]:
     """Return the facts, with the fasteners that were just told of in the bag that is named after them."""
     found = list(facts)
-    for bag in (*_with_number(case.pieces), *_the_same(case.pieces), *_they(case.pieces), *_after_comma(case.pieces)):
+    pieces = case.pieces
+    for bag in (
+        *_with_number(pieces),
+        *_and_its_number(pieces),
+        *_the_same(pieces),
+        *_they(pieces),
+        *_after_comma(pieces),
+    ):
         if any(overlap(bag.words, span) for span in (*case.rules.not_done, *case.rules.supposed)):
             continue  # "are they in bag seven?"
         own = case.rules.sentence(bag.words[0])
-        told = [n for n, f in enumerate(found) if holds(own, f.words[0]) and f.stowage and f.stowage.bag == bag.name]
+        told = [n for n, f in enumerate(found) if holds(own, f.words[0]) and _is_in_bag(f, bag.name)]
+        if not told and not any(pieces[at].stow[1] == bag.name and pieces[at].start < own[0] for at in _bags(pieces)):
+            told = [n for n, f in enumerate(found) if _is_in_bag(f, bag.name)]
         parts = [n for n in told if bag.number and _is_carried_part(case, found[n])]
         bagged = list(_bagged(case, found, bag)) if not told or len(told) == len(parts) == 1 else []
-        if bagged:  # "three clips each, nine in bag 2" bags clips, not what they held
+        bagless = [n for n, f in enumerate(found) if holds(own, f.words[0]) and _is_bagless(f, bagged)]
+        if bagless:  # "fourteen screws again, same bag"
+            found[bagless[0]] = found[bagless[0]].model_copy(update={"stowage": bagged[0].stowage})
+        elif bagged:  # "three clips each, nine in bag 2" bags clips, not what they held
             found = [fact for n, fact in enumerate(found) if n not in parts] + bagged
-        elif bag.number and len(told) == 1 and _lacks_number(case, found[told[0]]):
+        elif bag.number and len(told) == 1 and _lacks_number(case, found[told[0]], bag):
             counted = {"count": bag.number, "of": found[told[0]].item}
             found[told[0]] = found[told[0]].model_copy(update=counted)
     return found
@@ -49,8 +64,21 @@ def _is_carried_part(case: Case, fact: Fact) -> bool:
     return fact.item not in case.lexicon.fasteners and not case.names_part_of(fact)
 
 
-def _lacks_number(case: Case, fact: Fact) -> bool:
-    said = fact.count is not None and any(piece.whole == fact.count for piece in case.own_pieces(fact))
+def _is_bagless(fact: Fact, bagged: Sequence[Fact]) -> bool:
+    """Tell whether a fact bags the same in no bag that is named."""
+    same = any((one.item, one.side or fact.side) == (fact.item, fact.side) for one in bagged)
+    return same and fact.act == "bag" and fact.stowage is None and fact.status == "done"
+
+
+def _is_in_bag(fact: Fact, name: str) -> bool:
+    return fact.stowage is not None and fact.stowage.bag == name
+
+
+def _lacks_number(case: Case, fact: Fact, bag: _Bag) -> bool:
+    """Tell whether a fact of fasteners in a bag has no number that was said of it, or has that of all of them."""
+    inside = [piece.whole for piece in case.pieces if holds(bag.words, piece.start)]
+    of_all = fact.count is not None and fact.count != bag.number and fact.count in inside  # "four of the eight"
+    said = fact.count is not None and any(piece.whole == fact.count for piece in case.own_pieces(fact)) and not of_all
     return fact.act == "bag" and not said and fact.item in case.lexicon.fasteners
 
 
@@ -102,6 +130,20 @@ def with_all_that_are_listed(case: Case, facts: Sequence[Fact]) -> list[Fact]:
                 found.append(found[bagged[0]].model_copy(update=counted | {"item": of, "words": words}))
             elif found[told[of]].count is None:
                 found[told[of]] = found[told[of]].model_copy(update=counted)
+    return found
+
+
+def with_fasteners_that_are_kept(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts, with fasteners of which only the rules read where they are: "the hinge pins are in bag 3"."""
+    found = list(facts)
+    for fact in case.by_rules:
+        kept = fact.act in ("bag", "store") and fact.status == "done" and fact.stowage is not None
+        if not kept or fact.item not in case.lexicon.fasteners or not fact.rule.startswith("kept there"):
+            continue
+        if any(f.stowage == fact.stowage and case.together(f, fact) for f in found):
+            continue
+        if not any(case.pieces[at].kind == "stow" and taken_from(case.pieces, at) for at in case.own(fact)):
+            found.append(by_rules_only(fact))
     return found
 
 
@@ -176,9 +218,23 @@ def _with_number(pieces: Sequence[Piece]) -> Iterator[_Bag]:
         step = at - 1
         while step > 0 and pieces[step].low in _LEADS_TO_BAG:
             step -= 1
+        if step > 2 and pieces[step - 1].low in DETERMINERS and pieces[step - 2].low == "of":
+            step -= 3  # "four of the eight in bag 26"
         number = pieces[step] if 0 <= step < at - 1 else None
         if number is not None and number.kind == "number" and number.whole:
             yield _Bag(pieces[at].stow[1], number.whole, (number.start, pieces[at].end))
+
+
+def _and_its_number(pieces: Sequence[Piece]) -> Iterator[_Bag]:
+    """Yield each bag with the number told right after it: "the others are in bag 18, seventeen of them"."""
+    for at in _bags(pieces):
+        number = pieces[at + 2] if at + 2 < len(pieces) and pieces[at + 1].low == "," else None
+        several = pieces[at].low.split()[0].endswith("s")  # "bags 3, 4"
+        if number is None or number.kind != "number" or not number.whole or several:
+            continue
+        after = [piece.low for piece in pieces[at + 3 : at + 5]]
+        if not after or pieces[at + 3].ends_sentence or (after[0] == "of" and after[-1] in _THEY):
+            yield _Bag(pieces[at].stow[1], number.whole, (pieces[at].start, number.end))
 
 
 def _the_same(pieces: Sequence[Piece]) -> Iterator[_Bag]:
@@ -198,7 +254,15 @@ def _they(pieces: Sequence[Piece]) -> Iterator[_Bag]:
         while step > 0 and pieces[step].low in _GONE:
             step -= 1
         if 0 <= step < at - 1 and pieces[step].low in _THEY:
-            yield _Bag(pieces[at].stow[1], None, (pieces[step].start, pieces[at].end))
+            yield _Bag(pieces[at].stow[1], _left_over(pieces, step), (pieces[step].start, pieces[at].end))
+
+
+def _left_over(pieces: Sequence[Piece], at: int) -> int | None:
+    """Return the number of "two left over, those are in bag 9", where "those" stands at a piece; None for none."""
+    step = at - 1
+    while step > 0 and pieces[step].low in _OVER:
+        step -= 1
+    return pieces[step].whole if 0 <= step < at - 1 and pieces[step + 1].low != "," else None
 
 
 def _after_comma(pieces: Sequence[Piece]) -> Iterator[_Bag]:

@@ -11,6 +11,9 @@ from pipeline.reading.pieces import Piece
 from pipeline.reading.reader import ReadByRule
 from pipeline.reading.spans import Span, holds
 
+HEAVY = ("powerplant", "structure", "control-surface", "undercarriage")  # kinds of parts that are stood about
+PARTING = ("remove", "undo", "disconnect", "separate")  # acts by which parts are parted
+
 
 @dataclass(frozen=True, slots=True)
 class Case:
@@ -56,6 +59,10 @@ class Case:
         shorts = self.lexicon.shorts
         own = self.own_pieces(fact)
         return any(p.sense("part") == fact.item or fact.item in shorts.get(p.sense("short"), ()) for p in own)
+
+    def part_named(self, piece: Piece) -> str:
+        """Return the part that a piece names, the likeliest of those that a short name may be; "" for none."""
+        return piece.sense("part") or self.lexicon.likeliest(piece.sense("short"))
 
     def part_of(self, phrase: Phrase) -> str | None:
         """Return the part that a phrase names, or that its fasteners hold; None where it names none."""

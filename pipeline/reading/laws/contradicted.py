@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
-from pipeline.reading.cues import SO_IS, SO_IT_IS, YES
+from pipeline.reading.cues import YES, says_so
 from pipeline.reading.fact import Fact
 from pipeline.reading.forms import word_set
 from pipeline.reading.laws.case import Case
@@ -33,26 +33,46 @@ def denied_after_all(case: Case, facts: Sequence[Fact]) -> list[Fact]:
 
 
 def with_what_was_answered(case: Case, facts: Sequence[Fact]) -> list[Fact]:
-    """Return the facts with what the rules read in a question that is answered: "have you drained it? I have"."""
+    """Return the facts with what the rules read in a question that is answered: "have you drained it? I have".
+
+    What is answered with a number was done to so many: "have the plugs been pulled? Eighteen of them have".
+    """
     told = {(fact.act, fact.item) for fact in facts}
     answered = [
         by_rules_only(fact)
         for fact in case.by_rules
-        if fact.status == "done" and (fact.act, fact.item) not in told and case.names_part_of(fact)
-        if _asked_and_answered(case, fact)
+        if fact.status in ("done", "not-done") and (fact.act, fact.item) not in told and case.names_part_of(fact)
+        if (answered_at if fact.status == "done" else _asks)(case, fact.words[0])
     ]
-    return [*facts, *answered]
+    return [_as_many_as_answered(case, fact) for fact in (*facts, *answered)]
 
 
-def _asked_and_answered(case: Case, fact: Fact) -> bool:
-    """Tell whether the sentence of a fact asks something, or tells of a question, and the next says that it is so."""
-    own = case.own(fact)
-    after = case.pieces[own[-1] + 1 : own[-1] + 4]
-    asks = case.pieces[own[-1]].low == "?" or any(case.pieces[at].low in _ASKED for at in own)
-    if not asks or len(after) < 2:
-        return False
-    so = after[0].low in SO_IT_IS and after[1].low in SO_IS and (len(after) < 3 or after[2].kind == "mark")
-    return so or after[0].low in YES
+def _asks(case: Case, character: int) -> bool:
+    """Tell whether the sentence at a character ends in a question mark."""
+    sentence = case.rules.sentence(character)
+    return [piece.low for piece in case.pieces if holds(sentence, piece.start)][-1:] == ["?"]
+
+
+def _as_many_as_answered(case: Case, fact: Fact) -> Fact:
+    at = answered_at(case, fact.words[0]) if fact.status == "done" and fact.count is None else 0
+    many = case.pieces[at].whole if at else None
+    return fact if not many else fact.model_copy(update={"count": many, "of": fact.of or fact.item})
+
+
+def answered_at(case: Case, character: int) -> int:
+    """Return the first piece of the answer that says yes to what the sentence at a character asks; 0 for none.
+
+    The sentence asks something, or tells of a question: "he asked me if it was off. It is".
+    """
+    sentence = case.rules.sentence(character)
+    own = [at for at, piece in enumerate(case.pieces) if holds(sentence, piece.start)]
+    after = own[-1] + 1 if own else len(case.pieces)
+    asks = bool(own) and (case.pieces[own[-1]].low == "?" or any(case.pieces[at].low in _ASKED for at in own))
+    if not asks or after >= len(case.pieces) - 1:
+        return 0
+    ends = says_so(case.pieces, after)
+    so = bool(ends) and (ends >= len(case.pieces) or case.pieces[ends].kind == "mark")
+    return after if so or case.pieces[after].low in YES else 0
 
 
 def without_what_is_still_on(case: Case, facts: Sequence[Fact]) -> list[Fact]:

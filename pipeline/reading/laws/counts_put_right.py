@@ -12,6 +12,8 @@ from pipeline.reading.pieces import BE, Piece
 from pipeline.reading.spans import Span, holds
 
 _IT = word_set("it that there they those")
+_SAID = word_set("say put write count tell")
+_US = word_set("i we you he she they 've had")
 _ONLY = word_set("only actually just really in fact")
 
 
@@ -29,7 +31,7 @@ def with_numbers_put_right(case: Case, facts: Sequence[Fact]) -> list[Fact]:
     What was told wrong may be of another day: so many fasteners of the part were undone.
     """
     found = list(facts)
-    for one in _put_right(case):
+    for one in (*_put_right(case), *_said_wrong(case)):
         of, held = _of_what(case, one.sentence)
         told = [n for n, f in enumerate(found) if f.act in ON_FASTENERS and f.words[0] < one.sentence[1]]
         wrong = [n for n in told if found[n].count == one.wrong and held in (None, found[n].item)]
@@ -54,6 +56,21 @@ def _put_right(case: Case) -> Iterator[_PutRight]:
         right = pieces[numbers[-1]].whole if numbers and _is_told(pieces, numbers[-1]) else None
         if right and right != wrong:
             yield _PutRight(right, wrong, sentence)
+
+
+def _said_wrong(case: Case) -> Iterator[_PutRight]:
+    """Yield each "I said fourteen screws, it was fifteen"."""
+    pieces = case.pieces
+    for at, piece in enumerate(pieces[:-3]):
+        wrong = next((n for n in range(at + 1, min(len(pieces), at + 3)) if pieces[n].whole), None)
+        if piece.verb not in _SAID or pieces[at - 1].low not in _US or wrong is None:
+            continue
+        start = case.rules.sentence(piece.start)[0]
+        end = case.rules.sentence(case.rules.sentence(piece.start)[1])[1]
+        after = [n for n in range(wrong + 1, len(pieces)) if pieces[n].start < end and pieces[n].whole]
+        if after and _is_told(pieces, after[0]) and pieces[after[0]].whole != pieces[wrong].whole:
+            right = pieces[after[0]]
+            yield _PutRight(right.whole or 0, pieces[wrong].whole or 0, (start, right.end))
 
 
 def _ends(pieces: Sequence[Piece], at: int) -> bool:

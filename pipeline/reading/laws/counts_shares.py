@@ -37,17 +37,29 @@ def shares_of_all(case: Case, facts: Sequence[Fact]) -> list[Fact]:
     found = list(facts)
     for share in _shares(case.pieces):
         sentence = case.rules.sentence(share.start)
-        own = [n for n, f in enumerate(found) if holds(sentence, f.words[0]) and f.words[1] > share.start]
+        own = [n for n, f in enumerate(found) if holds(sentence, f.words[0]) and f.words[1] + 1 >= share.start]
         if not own:
             continue
         fact = found[own[0]]
         told = [f for f in found[: own[0]] if f.item == fact.item and f.count]
-        whole = share.whole or (told[-1].count if told else 0) or 0
+        beside, noun = _counted_before(case, share.start) if not (share.whole or told) else (0, "")
+        whole = share.whole or (told[-1].count if told else beside) or 0
         if 0 < share.number(whole) < whole:
-            of = share.of or (told[-1].of if told else fact.of) or fact.item
+            of = share.of or noun or (told[-1].of if told else fact.of) or fact.item
             why = (*fact.inferred, ("count", f"a share of {whole}"))
             found[own[0]] = fact.model_copy(update={"count": share.number(whole), "of": of, "inferred": why})
+        elif not whole and fact.count is not None and fact.count == share.left:
+            found[own[0]] = fact.model_copy(update={"count": None, "of": None})  # "all but one of the screws are in"
     return found
+
+
+def _counted_before(case: Case, start: int) -> tuple[int, str]:
+    """Return the last number of fasteners in a sentence before a character, with its noun; 0 and "" for none."""
+    first = case.rules.sentence(start)[0]
+    own = [at for at, piece in enumerate(case.pieces) if first <= piece.start < start]
+    pairs = [(case.pieces[at].whole or 0, noun_of(case.pieces[at + 1])) for at in own if case.pieces[at].whole]
+    counted = [pair for pair in pairs if pair[1] in case.lexicon.fasteners]
+    return counted[-1] if counted else (0, "")
 
 
 def _shares(pieces: Sequence[Piece]) -> Iterator[_Share]:
@@ -109,4 +121,5 @@ def _is_rough(case: Case, fact: Fact) -> bool:
     after = any(lows[at : at + len(words)] == words for words in _OR_SO for at in range(3))
     ending = tuple(pieces[at].low for at in own if pieces[at].kind != "mark")[-3:] in _AT_THE_END
     only = sum(pieces[at].kind == "number" for at in own) == 1
-    return after or (ending and only) or (told[0] > 0 and pieces[told[0] - 1].low in _ROUGHLY)
+    either = told[0] > 1 and pieces[told[0] - 1].low == "or" and pieces[told[0] - 2].whole is not None
+    return after or either or (ending and only) or (told[0] > 0 and pieces[told[0] - 1].low in _ROUGHLY)

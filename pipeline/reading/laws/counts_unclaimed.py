@@ -32,7 +32,7 @@ def with_fasteners_beside(case: Case, facts: Sequence[Fact]) -> list[Fact]:
             continue
         sentence = case.rules.sentence(max(0, case.rules.sentence(one.start)[0] - 1) if one.opens else one.start)
         before = [n for n, fact in enumerate(found) if sentence[0] <= fact.words[0] < one.start]
-        if before and _lacks_number(found[before[-1]]):
+        if before and (_lacks_number(found[before[-1]]) or _bags(found[before[-1]], one)):
             told = {"count": one.number, "of": one.of}
             found[before[-1]] = found[before[-1]].model_copy(update=told)
     return found
@@ -61,11 +61,11 @@ def _tells_it(case: Case, told: Fact, fact: Fact) -> bool:
 
 
 def with_so_many_of_them(case: Case, facts: Sequence[Fact]) -> list[Fact]:
-    """Return the facts, with the number that is told at the end: "the screws are out of it, ninety of them"."""
+    """Return the facts, with a number told at the end: "the screws are out, ninety of them", "all eight"."""
     found = list(facts)
-    for at in range(1, len(case.pieces) - 2):
-        number, of_them = case.pieces[at], [piece.low for piece in case.pieces[at + 1 : at + 3]]
-        if number.kind != "number" or not number.whole or of_them != ["of", "them"]:
+    for at in range(1, len(case.pieces)):
+        number = case.pieces[at]
+        if number.kind != "number" or not number.whole or not _is_of_them(case.pieces, at):
             continue
         sentence = case.rules.sentence(number.start)
         before = [p for p in case.pieces if sentence[0] <= p.start < number.start]
@@ -80,8 +80,20 @@ def with_so_many_of_them(case: Case, facts: Sequence[Fact]) -> list[Fact]:
     return found
 
 
+def _is_of_them(pieces: Sequence[Piece], at: int) -> bool:
+    """Tell whether a number at a piece counts what was named before: "ninety of them", "all eight." at the end."""
+    after = [piece.low for piece in pieces[at + 1 : at + 3]]
+    ends = at + 1 >= len(pieces) or pieces[at + 1].ends_sentence
+    return after == ["of", "them"] or (ends and [p.low for p in pieces[max(0, at - 2) : at]] == [",", "all"])
+
+
 def _lacks_number(fact: Fact) -> bool:
     return fact.act in _OFF_OR_ON and fact.count is None and fact.status in ("done", "explained")
+
+
+def _bags(fact: Fact, one: _Counted) -> bool:
+    """Tell whether a fact only says that such fasteners are in a bag: "bag 13, spare nuts, nine"."""
+    return fact.act == "bag" and fact.item == one.of and fact.count is None and not one.opens
 
 
 def _counted(case: Case) -> Iterator[_Counted]:

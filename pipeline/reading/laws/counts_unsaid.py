@@ -89,9 +89,11 @@ def _counted(case: Case, fact: Fact, earlier: Sequence[Fact]) -> str:
     """Return what a number is of that was read as one of the parts held, "" where it stands."""
     if fact.count is None or fact.of != fact.item or fact.item in case.lexicon.fasteners:
         return ""
+    if any(case.pieces[at].whole == fact.count and _is_of_it(case, fact, at + 1) for at in case.own(fact)[:-1]):
+        return ""
     if fact.finding == "elongated-hole":
         return "hole"
-    if fact.act == "fit" and (of := _as_told_before(case, fact, earlier)):
+    if fact.act == "fit" and (of := _as_told_before(case, fact, earlier) or _as_counted_beside(case, fact)):
         return of
     if fact.act in _ON_PARTS and fact.count > 1 and _of_one(case, fact):
         return "fastener"  # of a kind that was not said
@@ -107,12 +109,41 @@ def _counted(case: Case, fact: Fact, earlier: Sequence[Fact]) -> str:
     return next((of for of in told if of), "")
 
 
+def _is_of_it(case: Case, fact: Fact, at: int) -> bool:
+    """Tell whether a piece names several of a fact's part, with no fasteners beside: "four electric plugs"."""
+    piece = case.pieces[at]
+    return (
+        piece.plural
+        and piece.sense("part") == fact.item
+        and not any(p.sense("counted") for p in case.own_pieces(fact))
+    )
+
+
 def _as_told_before(case: Case, fact: Fact, earlier: Sequence[Fact]) -> str:
     """Return the fasteners of which a part's last number was, where its own has no noun: "another three to go in"."""
     told = next((e.of for e in reversed(earlier) if e.item == fact.item and e.count), None)
     own = case.own(fact)
     alone = any(case.pieces[at].whole == fact.count and has_no_noun(case.pieces, at) for at in own)
     return told if told in case.lexicon.fasteners and alone else ""
+
+
+def _as_counted_beside(case: Case, fact: Fact) -> str:
+    """Return the fasteners that another number in the sentence counts, where a part's own number has no noun.
+
+    "The panel's on with twelve, two screws missing", "four rivets out of the skin, three back in"; no parts that are
+    told of as several: "fairleads, three in, two screws each".
+    """
+    own = case.own(fact)
+    if all(case.pieces[at].whole != fact.count for at in own):
+        following = case.rules.sentence(case.sentence(fact)[1])
+        own = [at for at, piece in enumerate(case.pieces) if holds(following, piece.start)]
+    named = [at for at in own if case.pieces[at].sense("part") == fact.item]
+    alone = any(case.pieces[at].whole == fact.count and has_no_noun(case.pieces, at) for at in own)
+    if not alone or any(case.pieces[at].plural for at in named):
+        return ""
+    pairs = [noun_of(case.pieces[at + 1]) for at in own[:-1] if case.pieces[at].whole]
+    counted = {noun for noun in pairs if noun}
+    return counted.pop() if len(counted) == 1 and counted <= case.lexicon.fasteners else ""
 
 
 def _of_one(case: Case, fact: Fact) -> bool:
@@ -205,13 +236,23 @@ def altogether(case: Case, facts: Sequence[Fact]) -> list[Fact]:
     sums = list(_told_altogether(case.pieces))
     found: list[Fact] = []
     for fact in facts:
-        own = [one for one in sums if holds(case.sentence(fact), one.start)]
+        own = [one for one in sums if holds(case.sentence(fact), one.start) or _told_after(case, fact, one)]
         of = _of_sum(case, fact) if fact.act in SHARED_BY_SIDES and len(own) == 1 else None
         if of and own[0].is_of(fact.count) and not _shares_sum(case, fact, facts):
             why = (*fact.inferred, ("count", f"{own[0].number} altogether"))
             fact = fact.model_copy(update={"count": own[0].number, "of": of, "inferred": why})
         found.append(fact)
     return found
+
+
+def _told_after(case: Case, fact: Fact, one: "_Sum") -> bool:
+    """Tell whether a fact's number and the sum stand in the next sentence: "Eight screws a panel, so that's 88"."""
+    following = case.rules.sentence(case.sentence(fact)[1])
+    return holds(following, one.start) and any(
+        holds(following, piece.start) and piece.whole == fact.count
+        for piece in case.pieces
+        if piece.start < one.start
+    )
 
 
 def _of_sum(case: Case, fact: Fact) -> str | None:
@@ -226,6 +267,25 @@ def _shares_sum(case: Case, fact: Fact, facts: Sequence[Fact]) -> bool:
     """Tell whether another number of the same work is told in its sentence: each is then told apart."""
     others = [f for f in facts if (f.act, f.status) == (fact.act, fact.status) and case.together(f, fact)]
     return len({f.count for f in others if f.count}) > 1
+
+
+def so_many_of_them(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts, with the fasteners that were worked out: "two brackets drilled off, so twelve rivets".
+
+    They take the place of a number that counts something else in its sentence.
+    """
+    found: list[Fact] = []
+    for fact in facts:
+        own = case.own(fact)
+        pairs = [
+            (at, case.pieces[at].whole, noun_of(case.pieces[at + 1])) for at in own[:-1] if case.pieces[at].whole
+        ]
+        so = [number for at, number, noun in pairs if noun == fact.of and at and case.pieces[at - 1].low == "so"]
+        counted = any((number, noun) == (fact.count, fact.of) for _at, number, noun in pairs)
+        if len(so) == 1 and fact.count and fact.of in case.lexicon.fasteners and not counted:
+            fact = fact.model_copy(update={"count": so[0]})
+        found.append(fact)
+    return found
 
 
 class _Sum(NamedTuple):
@@ -247,9 +307,18 @@ def _told_altogether(pieces: Sequence[Piece]) -> Iterator[_Sum]:
     for at, piece in enumerate(pieces):
         after = tuple(p.low for p in pieces[at + 1 : at + 3])
         parts = _parts(pieces, at)
-        so = bool(parts) and pieces[at - 1].low in _SO
+        so = (bool(parts) and pieces[at - 1].low in _SO) or _so_that_is(pieces, at)
         if piece.whole and (so or any(after[: len(words)] == words for words in _ALTOGETHER)):
             yield _Sum(piece.whole, piece.start, parts)
+
+
+def _so_that_is(pieces: Sequence[Piece], at: int) -> bool:
+    """Tell whether a number is told as what others come to: "so that's eighty-eight", "that makes twenty-four"."""
+    led = [piece.low for piece in pieces[max(0, at - 3) : at]]
+    return led[-3:] in (["so", "that", "'s"], ["so", "that", "is"]) or led[-2:] in (
+        ["that", "makes"],
+        ["so", "makes"],
+    )
 
 
 def _parts(pieces: Sequence[Piece], at: int) -> tuple[int, ...]:

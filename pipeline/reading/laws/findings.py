@@ -9,11 +9,12 @@ from pipeline.reading.forms import word_set
 from pipeline.reading.laws.case import Case
 from pipeline.reading.learnt.deciding import by_rules_only
 from pipeline.reading.pieces import BE, DETERMINERS, HAVE, Piece
-from pipeline.reading.spans import holds
+from pipeline.reading.spans import holds, overlap
 
 _CLOTH = ("wing-fabric", "fabric-tape")
 NOT_NAMED = "the part was not named"  # a doubt
 
+_SEEMS = ("sounds", "sounded", "looks", "looked")
 _MENDS = ("repair", "clean", "treat", "weld", "paint", "prime")
 _TORN = word_set("tear tears torn rip rips ripped")
 _CRACKED = word_set("crack cracks cracked cracking split splits")
@@ -100,6 +101,48 @@ def _was_mended(case: Case, facts: Sequence[Fact], fact: Fact) -> bool:
         and case.together(other, fact)
         for other in facts
     )
+
+
+def not_by_its_sound(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts; skin that "sounds dead", or a hook that "looked dry", was not found good."""
+    return [fact for fact in facts if fact.finding != "sound" or not _seems_bad(case, fact)]
+
+
+def _seems_bad(case: Case, fact: Fact) -> bool:
+    """Tell whether "sounds", or "looked" with what it looked like, tells a fact, and nothing good comes after it."""
+    own = case.own_pieces(fact)
+    told = [at for at, one in enumerate(own) if holds(fact.words, one.start) and one.low in _SEEMS]
+    after = own[told[-1] + 1 : told[-1] + 4] if told else []
+    so = bool(after) and (own[told[-1]].low.startswith("sound") or after[0].tag == "JJ")
+    return so and not any(one.sense("finding-adjective") in case.lexicon.good for one in after)
+
+
+def dry_is_not_there(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts; "the leak at the cover's dry" tells once that it leaks no more."""
+    gone = [f for f in facts if f.finding == "leak" and f.absent and _dried(case, f)]
+    return [f for f in facts if f.finding != "leak" or f.absent or not any(_same_leak(case, f, one) for one in gone)]
+
+
+def _dried(case: Case, fact: Fact) -> bool:
+    told = (piece.low for piece in case.pieces if overlap(fact.words, (piece.start, piece.end)))
+    return any(word in ("dry", "dried") for low in told for word in low.split())
+
+
+def _same_leak(case: Case, fact: Fact, gone: Fact) -> bool:
+    return fact.item == gone.item and case.together(fact, gone) and fact.words[0] < gone.words[0]
+
+
+def without_pins_that_are_split(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts; pins that are "in and split" have their legs opened, and no crack."""
+    return [fact for fact in facts if fact.finding != "crack" or not _legs_opened(case, fact)]
+
+
+def _legs_opened(case: Case, fact: Fact) -> bool:
+    own = case.own_pieces(fact)
+    at = next((n for n, one in enumerate(own) if holds(fact.words, one.start) and one.low == "split"), 0)
+    before = [one.low for one in own[:at]]
+    pins = any(low.split()[-1] in ("pin", "pins") for low in before)
+    return pins and before[-1:] == ["and"] and bool({"in", "through"} & set(before))
 
 
 def gone_where_cured(case: Case, facts: Sequence[Fact]) -> list[Fact]:

@@ -7,13 +7,13 @@ from pipeline.reading.clauses import only_if
 from pipeline.reading.confidence import confidence_of
 from pipeline.reading.fact import Fact
 from pipeline.reading.forms import word_set
-from pipeline.reading.laws.case import Case
+from pipeline.reading.laws.case import HEAVY, Case
 from pipeline.reading.learnt.deciding import by_rules_only
 from pipeline.reading.pieces import BE, DETERMINERS, Piece
 from pipeline.reading.spans import holds, overlap
 
-_HEAVY = ("powerplant", "structure", "control-surface", "undercarriage")  # kinds of parts that no line is taken for
 _PARTED = ("past: connect", "past: disconnect", "past: undo")
+_CONNECTED = ("connect", "disconnect")
 _OFF_OR_ON = ("state: remove", "state: fit")
 _KEPT_THERE = "kept there"
 _KEEPS = ("store", "bag", "move")
@@ -75,7 +75,7 @@ def _put_back(case: Case) -> Iterator[Fact]:
     pieces = case.pieces
     for at, part in enumerate(pieces):
         item = part.sense("part")
-        if not item or case.lexicon.part_kind.get(item) not in _HEAVY or only_if(pieces, at):
+        if not item or case.lexicon.part_kind.get(item) not in HEAVY or only_if(pieces, at):
             continue
         rest = [piece for piece in pieces[at + 1 : at + 6] if piece.low != "," and piece.low not in BE]
         if [piece.low for piece in rest[:1]] != ["back"] or len(rest) < 3 or rest[1].kind != "number":
@@ -146,12 +146,20 @@ def with_parts_off(case: Case, facts: Sequence[Fact]) -> list[Fact]:
 
 
 def _parted(case: Case, facts: Sequence[Fact]) -> Iterator[Fact]:
-    """Yield what by plain words is connected, disconnected or undone, of a sentence that tells nothing else."""
-    told = {case.sentence(fact) for fact in facts}
+    """Yield what by plain words is connected, disconnected or undone, and of which nothing else is told."""
+    told = {case.sentence(fact) for fact in facts if fact.act not in _CONNECTED}
     for fact in case.by_rules:
         plain = fact.rule in _PARTED and fact.status == "done" and fact.item is not None
-        if plain and _is_named(fact) and case.sentence(fact) not in told:
+        known = any(overlap(f.words, fact.words) or _is_same_line(case, f, fact) for f in facts)
+        if plain and _is_named(fact) and case.sentence(fact) not in told and not known:
             yield by_rules_only(fact)
+
+
+def _is_same_line(case: Case, one: Fact, other: Fact) -> bool:
+    """Tell whether two facts of a sentence are of one part by one name: a throttle rod is no mixture rod."""
+    same = (one.act, one.item, case.sentence(one)) == (other.act, other.item, case.sentence(other))
+    names = {p.low for p in case.own_pieces(one) if p.kind == "thing" and other.item == p.sense("part")}
+    return same and len(names) < 2
 
 
 def _off_or_on(case: Case, facts: Sequence[Fact]) -> Iterator[Fact]:
@@ -160,7 +168,7 @@ def _off_or_on(case: Case, facts: Sequence[Fact]) -> Iterator[Fact]:
         plain = fact.rule in _OFF_OR_ON and fact.status == "done"
         same = [f for f in facts if f.act == fact.act and (f.item == fact.item or _by_one_name(case, f, fact))]
         known = any({other.side, fact.side} != {"port", "starboard"} for other in same)
-        heavy = case.lexicon.part_kind.get(fact.item or "") in _HEAVY
+        heavy = case.lexicon.part_kind.get(fact.item or "") in HEAVY
         if not (plain and case.names_part_of(fact) and heavy) or known:
             continue
         if not any(f.act and f.act != "bag" and holds(fact.words, f.words[0]) for f in facts):

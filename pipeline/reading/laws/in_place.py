@@ -5,12 +5,11 @@ from collections.abc import Iterator, Sequence
 from pipeline.reading.clauses import only_if
 from pipeline.reading.fact import Fact
 from pipeline.reading.forms import word_set
-from pipeline.reading.laws.case import Case, by_law
+from pipeline.reading.laws.case import HEAVY, Case, by_law
 from pipeline.reading.learnt.deciding import by_rules_only
 from pipeline.reading.pieces import DETERMINERS, HAVE, Piece
 from pipeline.reading.spans import holds, overlap
 
-_HEAVY = ("powerplant", "structure", "control-surface", "undercarriage")  # kinds of parts
 _KEEPS = ("store", "bag", "move")
 _SHORTEST = 4  # pieces: "has gone into nacelle"
 _REACH = 9  # pieces from a part to what it is in
@@ -36,7 +35,7 @@ def _gone_into(case: Case) -> Iterator[tuple[Piece, Piece]]:
     """Yield each heavy part that has "gone into" a numbered place or a part of the airframe, with what names that."""
     pieces = case.pieces
     for at, part in enumerate(pieces[:-4]):
-        if case.lexicon.part_kind.get(part.sense("part")) not in _HEAVY or only_if(pieces, at):
+        if case.lexicon.part_kind.get(part.sense("part")) not in HEAVY or only_if(pieces, at):
             continue
         after = [piece for piece in pieces[at + 1 : at + 9] if piece.low != "back"]
         if (

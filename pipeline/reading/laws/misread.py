@@ -1,10 +1,11 @@
 """Words that are easily read as what they do not tell: glue that broke, a rudder covered, holes drilled, feet."""
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 from pipeline.reading.fact import Fact
-from pipeline.reading.forms import word_set
-from pipeline.reading.laws.case import Case
+from pipeline.reading.forms import singular, word_set
+from pipeline.reading.laws.case import PARTING, Case
 from pipeline.reading.learnt.deciding import RULE
 from pipeline.reading.nouns import only_where
 from pipeline.reading.pieces import BE, DETERMINERS, Piece
@@ -17,9 +18,10 @@ _ON_CLOTH = ("dope", "fabric-tape", "lacing-cord")
 _STORES = word_set("container crate store loft box shed case packing storage")
 _COVERS = word_set("cover cap plug bung blank")
 _AS_FAR = 9  # pieces from "drilled" to "for"
-_OFF = ("remove", "undo", "disconnect", "separate")
 _RUNS = ("-line", "-cable", "-rod", "-loom", "-hose", "-pipe", "-strip", "-lead")
 _PIPES = ("-line", "-loom", "-hose", "-pipe")
+_LIES = word_set("floor bench grass ground table mattress")
+_LEADS = word_set("lead leads plug plugs pipe pipes wire wires hose hoses cable cables")
 _TIED = word_set("tied taped bundled wired zip-tied cable-tied")
 _TIED_TO = {"blank": word_set("together"), "support": word_set("together back aside")}
 _SAFE = word_set("safe safety safed")
@@ -74,7 +76,7 @@ def _only_where(case: Case, fact: Fact) -> bool:
         return False
     own = [at for at in case.own(fact) if case.pieces[at].kind == "thing"]
     named = [at for at in own if case.pieces[at].sense("part") == fact.item]
-    return all(only_where(case.pieces, at, past_tags=("JJ",)) for at in named)
+    return not named or only_where(case.pieces, named[0], past_tags=("JJ",))
 
 
 def without_holes_for_fasteners(case: Case, facts: Sequence[Fact]) -> list[Fact]:
@@ -103,7 +105,7 @@ def told_once(case: Case, facts: Sequence[Fact]) -> list[Fact]:
 
 def _tells_the_same(case: Case, fact: Fact, other: Fact) -> bool:
     """Tell whether the "off" that tells a fact tells another one of the same part more surely, or ends its verb."""
-    if fact is other or fact.act not in _OFF or other.act not in _OFF or fact.act == other.act:
+    if fact is other or fact.act not in PARTING or other.act not in PARTING or fact.act == other.act:
         return False
     if (fact.status, fact.item) != (other.status, other.item) or fact.rule != RULE:
         return False
@@ -190,7 +192,7 @@ def of_tags_that_came_off(case: Case, facts: Sequence[Fact]) -> list[Fact]:
     """Return the facts; where "the rudder's tag came off, it's P-0318 now", the rudder did not: it has a new tag."""
     found: list[Fact] = []
     for fact in facts:
-        if fact.act in _OFF and _of_its_tag(case, fact):
+        if fact.act in PARTING and _of_its_tag(case, fact):
             if fact.tag is None:
                 continue
             fact = fact.model_copy(update={"act": "tag", "rule": "tagged: tag"})
@@ -278,6 +280,89 @@ def _pipe_parted(case: Case, fact: Fact) -> bool:
     return any(
         piece.verb == "part" or piece.low == "parted" for piece in case.pieces if holds(fact.words, piece.start)
     )
+
+
+def of_the_part_that_is_named(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts; where "the tank came out", the tank did, and not what was talked of before.
+
+    What is told of "it" in the next sentence is told of the tank as well.
+    """
+    found: list[Fact] = []
+    taken: tuple[str | None, Fact] | None = None
+    for fact in facts:
+        named = _named_by_rules(case, fact) if fact.rule == RULE and fact.act and fact.item else None
+        if named is not None:
+            taken = fact.item, named
+        elif taken is not None and taken[0] == fact.item and _goes_on(case, taken[1], fact):
+            named = taken[1]
+        if named is not None:
+            told = {"item": named.item, "side": named.side, "inferred": named.inferred, "doubts": named.doubts}
+            fact = fact.model_copy(update=told)
+        found.append(fact)
+    return found
+
+
+def _goes_on(case: Case, before: Fact, fact: Fact) -> bool:
+    """Tell whether a fact is told of the same in the sentence after another, which names no part."""
+    near = case.since_sentence_before(fact)
+    plain = not any(p.sense("part") or p.sense("short") for p in case.own_pieces(fact))
+    return plain and fact.rule == RULE and holds(near, before.words[0])
+
+
+def _named_by_rules(case: Case, fact: Fact) -> Fact | None:
+    """Return the same work as the rules read it of a part that its words name, where those of a fact name none."""
+    if case.names_part_of(fact) or fact.item in case.lexicon.fasteners:
+        return None
+    same = [f for f in case.by_rules if (f.status, f.act) == (fact.status, fact.act) and overlap(f.words, fact.words)]
+    own = same[0] if len(same) == 1 and same[0].item not in (fact.item, *case.lexicon.fasteners) else None
+    name = _first_name(case, own) if own is not None else ""
+    return own if name and not str(fact.item).endswith(name) else None
+
+
+def _first_name(case: Case, fact: Fact) -> str:
+    """Return the last word of the name of its part with which the words of a fact begin; "" without one."""
+    said = [piece for piece in case.pieces if holds(fact.words, piece.start)]
+    thing = next((p for p in said if p.kind != "side" and p.low not in DETERMINERS), None)
+    if thing is None or fact.item not in (thing.sense("part"), *case.lexicon.shorts.get(thing.sense("short"), ())):
+        return ""
+    return singular(thing.low.split()[-1])
+
+
+def of_its_leads(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts; a starter whose leads are off is disconnected, and did not come off."""
+    return [f.model_copy(update={"act": "disconnect"}) if _leads_off(case, f) else f for f in facts]
+
+
+def _leads_off(case: Case, fact: Fact) -> bool:
+    """Tell whether the leads or the pipes of a part are what its sentence tells of."""
+    own = pairwise(case.own_pieces(fact))
+    return fact.act == "remove" and any(one.sense("part") == fact.item and leads.low in _LEADS for one, leads in own)
+
+
+def lying_somewhere(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts; "the radiator's on the floor" says where it lies, and not when it came off."""
+    return [f.model_copy(update={"act": "store"}) if _lies_on(case, f) else f for f in facts]
+
+
+def _lies_on(case: Case, fact: Fact) -> bool:
+    """Tell whether the one word that tells a removal is the "on" of "on the floor"."""
+    told = [at for at, piece in enumerate(case.pieces) if holds(fact.words, piece.start)]
+    if fact.act != "remove" or len(told) != 1 or case.pieces[told[0]].low != "on":
+        return False
+    after = [piece.low for piece in case.pieces[told[0] + 1 : told[0] + 3]]
+    return len(after) == 2 and after[0] in DETERMINERS and after[1] in _LIES
+
+
+def not_undone_out_of_a_bag(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts; bolts "out of bag five" come from there, and nothing is undone."""
+    return [fact for fact in facts if fact.act != "undo" or not _out_of_a_bag(case, fact)]
+
+
+def _out_of_a_bag(case: Case, fact: Fact) -> bool:
+    own = case.own_pieces(fact)
+    steps = zip(own, own[1:], own[2:], strict=False)
+    out = [o for o, of, bag in steps if (o.low, of.low) == ("out", "of") and bag.kind == "stow"]
+    return any(holds(fact.words, one.start) for one in out)
 
 
 def opened_by_nobody(case: Case, facts: Sequence[Fact]) -> list[Fact]:

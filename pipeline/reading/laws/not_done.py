@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from pipeline.reading.fact import Fact
 from pipeline.reading.forms import BASE, ING, word_set
-from pipeline.reading.laws.case import Case
+from pipeline.reading.laws.case import PARTING, Case
 from pipeline.reading.learnt.deciding import RULE
 from pipeline.reading.lexicon import Lexicon
 from pipeline.reading.pieces import BE, DETERMINERS, Piece
@@ -12,7 +12,6 @@ from pipeline.reading.reader import ReadByRule
 from pipeline.reading.spans import Span, holds, overlap, within
 
 _TAKES_OFF = ("remove", "separate", "undo")
-_PARTS = (*_TAKES_OFF, "disconnect")
 _KEEPERS = word_set("stand rack bench shelf trestle trestles trolley cradle pallet jack jacks floor blocks")
 _GLUES = word_set("glue bond stick varnish laminate")
 _ANY = word_set("one ones rest lot other others thing things bit bits whole")  # may stand for the part itself
@@ -20,6 +19,9 @@ _OPENS_ORDER = word_set("and so but please then mind")
 _HOLDS_ON = word_set("stays stay stayed staying remains remain still left leave leaving keep kept keeping")
 _EXCEPT = word_set("except excepting bar barring")
 _IT = word_set("it them that both all")
+_COATS = word_set("paint primer dope varnish filler grease oil")
+_LEFT = {"disconnected": "disconnect", "unplugged": "disconnect", "undone": "undo", "loose": "undo", "open": "open"}
+_PUTS_RIGHT = {"disconnect": "connect", "undo": "tighten"}
 _AS_FAR = 6  # pieces from "left" to "on"
 
 
@@ -39,6 +41,31 @@ def _forbidden(rules: ReadByRule, fact: Fact) -> bool:
     return let_down or warned or any(within(fact.words, stretch) for stretch in barred)
 
 
+def not_fitted_by_us(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts; what "we have not fitted" was not fitted: "not fitted" tells here of work, and of no lack."""
+    spans = list(_have_not_fitted(case.pieces))
+    found: list[Fact] = []
+    for fact in facts:
+        if _told_in(fact, spans):
+            if fact.finding == "missing":
+                continue
+            if fact.act == "fit" and fact.status == "done":
+                fact = fact.model_copy(update={"status": "not-done", "rule": "not: fit", "doubts": ()})
+        if fact not in found:
+            found.append(fact)
+    return found
+
+
+def _have_not_fitted(pieces: Sequence[Piece]) -> Iterator[Span]:
+    """Yield the characters of each "we have not fitted the fin" and "Ted never fitted it", up to the next mark."""
+    for at in range(1, len(pieces) - 1):
+        have = pieces[at - 1].low in ("have", "'ve", "had", "has")
+        of_it = pieces[at - 1].low not in BE and pieces[at + 1].kind != "mark"
+        if (pieces[at].low == "not fitted" and have) or (pieces[at].low == "never fitted" and (have or of_it)):
+            ends = next((n for n in range(at, len(pieces)) if pieces[n].kind == "mark"), len(pieces) - 1)
+            yield pieces[at - 1].start, pieces[ends].end
+
+
 def _warned_of(pieces: Sequence[Piece]) -> Iterator[Span]:
     """Yield the characters of each "don't pull the pin" that is said to somebody, up to the next mark."""
     for at, piece in enumerate(pieces[:-2]):
@@ -49,10 +76,55 @@ def _warned_of(pieces: Sequence[Piece]) -> Iterator[Span]:
             yield piece.start, pieces[ends].end
 
 
+def not_what_it_only_looks_like(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts; "it's a crack. Not paint." says what was seen, and not that nothing was painted."""
+    return [fact for fact in facts if fact.status != "not-done" or not _named_after_not(case, fact)]
+
+
+def _named_after_not(case: Case, fact: Fact) -> bool:
+    """Tell whether the word that tells a fact only names a thing after "not", up to the next mark."""
+    own = case.own_pieces(fact)
+    for at, piece in enumerate(own[:-1]):
+        ends = at + 2 >= len(own) or own[at + 2].kind == "mark"
+        noun = own[at + 1].low in _COATS
+        if piece.low == "not" and noun and ends and overlap(fact.words, (piece.start, own[at + 1].end)):
+            return True
+    return False
+
+
+def left_as_it_is(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts; what was left disconnected, open or undone is so, and was not put right again."""
+    left = list(_left_so(case.pieces))
+    found: list[Fact] = []
+    for fact in facts:
+        if any(act == fact.act and overlap(fact.words, words) for words, act in left):
+            put_right = _PUTS_RIGHT.get(fact.act or "")
+            if put_right is None or fact.status != "not-done":
+                continue
+            fact = fact.model_copy(update={"act": put_right})
+        if fact not in found:
+            found.append(fact)
+    return found
+
+
+def _left_so(pieces: Sequence[Piece]) -> Iterator[tuple[Span, str]]:
+    """Yield the characters of each "left the pitot disconnected", and the act that it was left by."""
+    for at, piece in enumerate(pieces[:-2]):
+        if piece.verb != "leave" and piece.low != "left":
+            continue
+        for step in range(at + 2, min(at + _AS_FAR, len(pieces))):
+            if pieces[step].kind == "mark":
+                break
+            act = _LEFT.get(pieces[step].low)
+            if act:
+                yield (piece.start, pieces[step].end), act
+                break
+
+
 def leaves_on(case: Case, facts: Sequence[Fact]) -> list[Fact]:
     """Return the facts; where "you leave the fairing on", the job does not take it off."""
     leaves = {piece.start for piece in case.pieces if piece.verb in ("leave", "keep") and piece.kind == "verb"}
-    kept = (fact.words[0] not in leaves or fact.act not in _PARTS for fact in facts)
+    kept = (fact.words[0] not in leaves or fact.act not in PARTING for fact in facts)
     return [fact for fact, stays in zip(facts, kept, strict=True) if stays or fact.status != "explained"]
 
 
@@ -75,7 +147,7 @@ def _after_doing(pieces: Sequence[Piece]) -> Iterator[Span]:
 def without_what_comes_back(case: Case, facts: Sequence[Fact]) -> list[Fact]:
     """Return the facts; what comes back from elsewhere comes off nothing: "the propeller comes back next week"."""
     back = list(_comes_back(case.pieces))
-    return [fact for fact in facts if fact.act not in _PARTS or not _told_in(fact, back)]
+    return [fact for fact in facts if fact.act not in PARTING or not _told_in(fact, back)]
 
 
 def _comes_back(pieces: Sequence[Piece]) -> Iterator[Span]:

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from pipeline.reading.fact import Fact, Place, Stowage
 from pipeline.reading.forms import word_set
-from pipeline.reading.laws.case import Case
+from pipeline.reading.laws.case import HEAVY, Case
 from pipeline.reading.lexicon import Lexicon
 from pipeline.reading.spans import holds
 from pipeline.reading.supports import is_gear
@@ -14,7 +14,6 @@ _PANEL = "access-panel"
 _FROM_GEAR = 7  # pieces from a jack or a trestle to where it stands
 _AT = word_set("at behind by near on under")
 # Kinds of parts that stand about in a hangar: a battery may be in the hull.
-_STAND_ABOUT = ("powerplant", "structure", "control-surface", "undercarriage")
 
 
 def ranges_as_one(_case: Case, facts: Sequence[Fact]) -> list[Fact]:
@@ -124,8 +123,23 @@ def in_a_bay(case: Case, facts: Sequence[Fact]) -> list[Fact]:
     return [_in_its_bay(case, fact) if _lacks_a_place(case.lexicon, fact) else fact for fact in facts]
 
 
+def not_where_it_went(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts; what came off is of no bay of the hangar in which the same part is told to stand now."""
+    found: list[Fact] = []
+    for fact in facts:
+        stand = [
+            f for f in facts if f.act == "store" and f.item == fact.item and case.together(f, fact) and f.stowage
+        ]
+        rooms = {f.stowage.room for f in stand if f.stowage}
+        left = tuple(one for one in fact.place or () if one.scheme != "bay" or f"bay {one.at}" not in rooms)
+        if fact.act in ("remove", "separate", "lower") and fact.place and left != fact.place:
+            fact = fact.model_copy(update={"place": left or None})
+        found.append(fact)
+    return found
+
+
 def _lacks_a_place(lexicon: Lexicon, fact: Fact) -> bool:
-    large = lexicon.part_kind.get(fact.item or "") in _STAND_ABOUT
+    large = lexicon.part_kind.get(fact.item or "") in HEAVY
     return large and fact.act == "store" and fact.stowage is None and fact.status == "done"
 
 

@@ -6,16 +6,17 @@ from typing import NamedTuple
 from pipeline.reading.fact import Fact
 from pipeline.reading.forms import PARTICIPLE, PAST, word_set
 from pipeline.reading.laws.case import Case, by_law
+from pipeline.reading.laws.contradicted import answered_at
 from pipeline.reading.phrases import Phrase, find_phrases
-from pipeline.reading.pieces import DETERMINERS, HAVE, Piece
-from pipeline.reading.spans import Span, overlap
+from pipeline.reading.pieces import BE, DETERMINERS, HAVE, Piece
+from pipeline.reading.spans import Span, holds, overlap
 
 _GO = word_set("go send ship post")
 _LENT = word_set("lent loaned")
 _PEOPLE = word_set(
     "man woman bloke chap fellow lad firm company shop works makers maker manufacturer people specialist specialists"
     " plater platers welder welders machinist machinists upholsterer upholsterers painter painters engineers"
-    " overhaulers college club museum dealer"
+    " overhaulers college club museum dealer school squadron society group"
 )  # whom something is sent to without a name
 _AWAY = word_set("away off out back over down up")
 _US = word_set("we i you")
@@ -35,7 +36,7 @@ class _Sent(NamedTuple):
 def with_what_was_sent_away(case: Case, facts: Sequence[Fact]) -> list[Fact]:
     """Return the facts, with what went to a firm or to somebody, or will go there, told as moved."""
     found = list(facts)
-    for one in (*_sent(case), *_borrowed(case)):
+    for one in (*_sent(case), *_borrowed(case), *_came_back(case)):
         item, side = case.rules.it(one.words[0])
         if one.phrase is not None:
             item, side = case.part_of(one.phrase) or "", one.phrase.side
@@ -82,10 +83,20 @@ def _sent(case: Case) -> Iterator[_Sent]:
         words = {one.low for one in pieces[first:to]}
         named = [p for p in find_phrases(case.lexicon, pieces, first, to) if p.item or p.short]
         done = (lent or bool(piece.forms & {PAST, PARTICIPLE})) and not words & {"to", "be", "will", "'ll"}
+        if _asks(case, piece):
+            if "did" not in words or not answered_at(case, piece.start):
+                continue
+            done = True
         if words & _UNSURE or not (named or words & _IT) or (thing and not named):
             continue
         span = (pieces[named[-1].first if named else at].start, pieces[to + 1].end)
         yield _Sent(done, named[-1] if named else None, span)
+
+
+def _asks(case: Case, piece: Piece) -> bool:
+    """Tell whether the sentence of a piece is a question."""
+    sentence = case.rules.sentence(piece.start)
+    return [one.low for one in case.pieces if holds(sentence, one.start)][-1:] == ["?"]
 
 
 def _borrowed(case: Case) -> Iterator[_Sent]:
@@ -99,6 +110,28 @@ def _borrowed(case: Case) -> Iterator[_Sent]:
         named = [p for p in find_phrases(case.lexicon, pieces, at + 1, ends) if (p.item or p.short) and not p.prep]
         if named and not {one.low for one in pieces[first:at]} & (_UNSURE | _US):
             yield _Sent(True, named[0], (piece.start, pieces[named[0].last - 1].end))
+
+
+def _came_back(case: Case) -> Iterator[_Sent]:
+    """Yield each "the magneto came back" and "is back from Calder's": it was moved, and is fitted by no word."""
+    pieces = case.pieces
+    for at in range(1, len(pieces) - 1):
+        if pieces[at].low != "back":
+            continue
+        first = max(step + 1 for step in range(-1, at) if step < 0 or pieces[step].kind == "mark")
+        named = [p for p in find_phrases(case.lexicon, pieces, first, at) if (p.item or p.short) and not p.prep]
+        lows = [piece.low for piece in pieces[first:at]]
+        came = pieces[at - 1].verb == "come" and bool(pieces[at - 1].forms & {PAST, PARTICIPLE})
+        is_back = pieces[at - 1].low in BE and pieces[at + 1].low == "from"
+        from_somebody = pieces[at + 1].low == "from" and (_is_name(pieces, at + 2) or _is_somebody(pieces, at + 2))
+        so = from_somebody if is_back else came and (from_somebody or pieces[at + 1].kind == "mark")
+        if (
+            so
+            and len(named) == 1
+            and not set(lows) & (_UNSURE | {"will", "'ll", "to", "be"})
+            and not _asks(case, pieces[at])
+        ):
+            yield _Sent(True, named[0], (pieces[named[0].first].start, pieces[at].end))
 
 
 def _to(pieces: Sequence[Piece], at: int) -> tuple[int, bool]:

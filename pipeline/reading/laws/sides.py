@@ -14,6 +14,11 @@ from pipeline.reading.talk import apart
 _OF_SIDES = ("by the rules on", "it may be no side")  # beginnings of doubts
 _OTHER = {"port": "starboard", "starboard": "port"}
 _LOOKS = word_set("see seen look looking looks view views photo photos picture pictures shot")
+_STATES = word_set("off out on in back")
+_DO = word_set("do 're are 'm start")
+_WE_DID = word_set("the for on we i did with")
+_GOES_ON = word_set("next now then over today turn start begin started")
+_HEADING = 6  # pieces of "and the port flap now."
 _VIEW = 12  # pieces from a word of looking to the side from which it is looked
 _LIKELY = 0.6
 _SOON = 3  # pieces
@@ -144,7 +149,7 @@ def _compared_with(case: Case, fact: Fact) -> str:
 
 
 def _led_by_same_as(pieces: Sequence[Piece], at: int) -> bool:
-    return [piece.low for piece in pieces[:at] if piece.low not in ("the", "for", "on")][-2:] == ["same", "as"]
+    return [piece.low for piece in pieces[:at] if piece.low not in _WE_DID][-2:] == ["same", "as"]
 
 
 def of_no_side_it_is_seen_from(case: Case, facts: Sequence[Fact]) -> list[Fact]:
@@ -180,6 +185,125 @@ def _names_soon(case: Case, start: int, item: str | None) -> bool:
     """Tell whether a part is named soon after a side: "the starboard tab push rod" is a push rod."""
     after = [piece for piece in case.pieces if piece.start > start][:_SOON]
     return any(item in (p.sense("part"), *case.lexicon.shorts.get(p.sense("short"), ())) for p in after)
+
+
+def not_right_as_against_wrong(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts; where bolts were the wrong ones, "the right ones" are on no side."""
+    return [
+        f.model_copy(update={"side": None, "doubts": _of_no_side(f)}) if _is_correct(case, f) else f for f in facts
+    ]
+
+
+def _of_no_side(fact: Fact) -> tuple[str, ...]:
+    return tuple(doubt for doubt in fact.doubts if not doubt.startswith(_OF_SIDES))
+
+
+def _is_correct(case: Case, fact: Fact) -> bool:
+    """Tell whether all that puts a fact on the starboard side is a "right" that is the other of "wrong"."""
+    if fact.side != "starboard":
+        return False
+    start, end = case.since_sentence_before(fact)[0], case.sentence(fact)[1]
+    near = [piece for piece in case.pieces if holds((start, end), piece.start)]
+    wrong = any(piece.low == "wrong" for piece in near)
+    sides = [piece.low for piece in near if piece.kind == "side" and piece.sense("sides") == "starboard"]
+    return wrong and bool(sides) and all(low == "right" for low in sides) and all(p.low != "left" for p in near)
+
+
+def not_from_an_aside(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts; "the pitot is only on starboard" puts nothing else that comes after it on that side."""
+    found: list[Fact] = []
+    for fact in facts:
+        side = _before_the_aside(case, found, fact)
+        if side:
+            doubts = (*_of_no_side(fact), f"it may be {fact.side}")
+            fact = fact.model_copy(update={"side": side, "doubts": doubts})
+            if any(_told(f) == _told(fact) and case.together(f, fact) for f in found):
+                continue
+        found.append(fact)
+    return found
+
+
+def _before_the_aside(case: Case, before: Sequence[Fact], fact: Fact) -> str:
+    """Return the side of the work before, where that of a fact was last said only aside; "" elsewhere."""
+    earlier = [piece for piece in case.pieces if piece.start < fact.words[1] and piece.kind == "side"]
+    if fact.side not in _OTHER or not earlier or earlier[-1].sense("sides") != fact.side:
+        return ""
+    said = case.rules.sentence(earlier[-1].start)
+    there = [f for f in before if f.act and f.side == fact.side and holds(said, f.words[0])]
+    still_on = bool(there) and all(f.status == "not-done" for f in there) and fact.act in ("bag", "store")
+    if holds(said, fact.words[0]) or (there and not still_on) or _moves_on(case, said):
+        return ""
+    headed = [piece for piece in earlier if _announces(case, piece)]
+    if headed:
+        return headed[-1].sense("sides") if headed[-1].sense("sides") == _OTHER[fact.side] else ""
+    worked = [f for f in before if f.status == "done" and f.side in _OTHER and f.words[0] < said[0]]
+    other = bool(worked) and worked[-1].side != fact.side and (still_on or _is_aside(case, said))
+    return worked[-1].side or "" if other else ""
+
+
+def _moves_on(case: Case, sentence: tuple[int, int]) -> bool:
+    """Tell whether a sentence goes on to its side: "on to the starboard wing", "the starboard one is next"."""
+    own = [piece for piece in case.pieces if holds(sentence, piece.start)]
+    verbs = any(piece.kind in ("verb", "aux") for piece in own)
+    return not verbs or any(piece.low in _GOES_ON for piece in own)
+
+
+def _announces(case: Case, side: Piece) -> bool:
+    """Tell whether the sentence of a side only says what comes now: "port flap now", "we do the port wing"."""
+    own = [piece for piece in case.pieces if holds(case.rules.sentence(side.start), piece.start)]
+    lows = [piece.low for piece in own]
+    if sum(piece.kind == "side" for piece in own) != 1 or all(p.kind != "thing" for p in own) or lows[-1] == "?":
+        return False
+    verbs = {piece.verb or piece.low for piece in own if piece.kind in ("verb", "aux")}
+    doing = bool(verbs) and verbs <= _DO and bool({"we", "i"} & set(lows))
+    bare = not verbs and len(own) <= _HEADING and not any(p.kind in ("finding", "number", "stow") for p in own)
+    return not set(lows) & _STATES and (bare or doing)
+
+
+def _is_aside(case: Case, sentence: tuple[int, int]) -> bool:
+    lows = [piece.low for piece in case.pieces if holds(sentence, piece.start)]
+    return "only" in lows or any(lows[at : at + 3] == ["by", "the", "way"] for at in range(len(lows)))
+
+
+def of_both_that_are_said(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts; "brake pipes connected, both" is of both sides, whichever was talked of before."""
+    return [
+        f.model_copy(update={"side": "both", "doubts": _of_no_side(f)}) if _says_both(case, f) else f for f in facts
+    ]
+
+
+def _says_both(case: Case, fact: Fact) -> bool:
+    """Tell whether the sentence of a fact on one side names no side, but its parts and "both" between marks."""
+    own = case.own_pieces(fact)
+    if fact.side not in _OTHER or not fact.act or any(piece.kind == "side" for piece in own):
+        return False
+    plural = any(piece.plural and (piece.sense("part") == fact.item or piece.sense("short")) for piece in own)
+    between = zip(own, own[1:], own[2:], strict=False)
+    return plural and any(a.low == "," and b.low == "both" and c.kind == "mark" for a, b, c in between)
+
+
+def of_the_one_after_all(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts; "both bled. Well, port's bled" was done on the port side alone."""
+    ones = [f for f in facts if f.side in _OTHER and f.act and case.own_pieces(f)[0].low == "well"]
+    left = [f for f in facts if not any(_was_both(case, f, one) for one in ones)]
+    return [f.model_copy(update={"side": _only_one(case, f) or f.side}) if f.side == "both" else f for f in left]
+
+
+def _only_one(case: Case, fact: Fact) -> str:
+    """Return the side of which "well, port is" says right after a fact that it was done there alone, or ""."""
+    end = case.sentence(fact)[1]
+    after = [piece for piece in case.pieces if piece.start >= end][:6]
+    lows = [piece.low for piece in after if piece.low not in (",", "the", "one")]
+    side = next((piece for piece in after if piece.kind == "side"), None)
+    if side is None or not fact.act or lows[:1] != ["well"] or lows[3:4] not in ([], ["."], [","]):
+        return ""
+    return side.sense("sides") if lows[2:3] and lows[2] in ("is", "are", "has", "was") else ""
+
+
+def _was_both(case: Case, fact: Fact, one: Fact) -> bool:
+    """Tell whether a fact tells of both sides what the sentence after it tells of one."""
+    same = (fact.status, fact.act, fact.side) == (one.status, one.act, "both")
+    return same and fact.item == one.item and case.since_sentence_before(one) == case.sentence(fact)
 
 
 def of_the_rest(case: Case, facts: Sequence[Fact]) -> list[Fact]:

@@ -46,6 +46,22 @@ def _told_surer(other: Fact, fact: Fact) -> bool:
     return told and same and other.confidence > fact.confidence
 
 
+def without_ribs_of_a_fuselage(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts; a trestle "at rib eleven" stands under a wing: told once, and not of the fuselage."""
+    return [f for f in facts if not (_under_a_rib(f) and any(_holds_same_rib(case, one, f) for one in facts))]
+
+
+def _under_a_rib(fact: Fact) -> bool:
+    at_rib = any(place.scheme == "rib" for place in fact.place or ())
+    return fact.act == "support" and at_rib and (fact.item or "").endswith("fuselage")
+
+
+def _holds_same_rib(case: Case, one: Fact, fact: Fact) -> bool:
+    """Tell whether another support of the same sentence is at the ribs of a fact, and of no fuselage."""
+    same = one is not fact and (one.act, one.status) == (fact.act, fact.status) and case.together(one, fact)
+    return same and not _under_a_rib(one) and set(fact.place or ()) <= set(one.place or ())
+
+
 def with_all_supports(case: Case, facts: Sequence[Fact]) -> list[Fact]:
     """Return the facts with each trestle under a part, what "she" stands on, and the gear that is gone.
 

@@ -193,7 +193,7 @@ def _slots(fillers: Sequence[Filler]) -> dict[str, object]:
         fillers: likeliest first: of two names for one store it stays. Places and sizes come in the order said.
     """
     values = [filler.value for filler in fillers]
-    as_said = [filler.value for filler in sorted(fillers, key=lambda one: one.start)]
+    as_said = [filler.value for filler in sorted(_one_size_each(fillers), key=lambda one: one.start)]
     slots: dict[str, object] = {f.slot: f.value for f in fillers if isinstance(f.value, str)}
     places = tuple(value for value in as_said if isinstance(value, Place))
     measures = tuple(value for value in as_said if isinstance(value, Measure))
@@ -204,3 +204,16 @@ def _slots(fillers: Sequence[Filler]) -> dict[str, object]:
     slots |= {"stowage": Stowage.model_validate(kept_in)} if kept_in else {}
     slots |= {"count": count.number, "of": count.of, "about": count.about or None} if count else {}
     return slots
+
+
+def _one_size_each(fillers: Sequence[Filler]) -> list[Filler]:
+    """Return the fillers (likeliest first), each number as one size: in "three fifty", of pounds, are no degrees."""
+    sized: set[tuple[int, int]] = set()
+    found = []
+    for filler in fillers:
+        where = (filler.start, filler.end)
+        if not isinstance(filler.value, Measure) or where not in sized:
+            found.append(filler)
+        if isinstance(filler.value, Measure):
+            sized.add(where)
+    return found

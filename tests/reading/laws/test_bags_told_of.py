@@ -85,3 +85,30 @@ def test_same_again_puts_the_same_fasteners_into_its_bag(
 def test_what_follows_its_bag_is_in_it(note_reader: NoteReader) -> None:
     text = "Bag 3 is the eleven screws of the tail cone, bag 4 the two pins of the tail wheel."
     assert _bagged(note_reader, text) == [("screw", 11, "3"), ("pin", 2, "4")]
+
+
+@pytest.mark.parametrize(
+    ("text", "bagged"),
+    [
+        ("The fairing's off, nine screws. The rest are in bag 18, seventeen of them.", [("screw", 17, "18")]),
+        ("Fairing's on with twelve screws, two left over, those are in bag 9.", [("screw", 2, "9")]),
+        (
+            "Mount's off, eight bolts, bag 25. Bag 25's too small, I've put four of the eight in bag 26.",
+            [("bolt", 8, "25"), ("bolt", 4, "26")],
+        ),
+        (
+            "Port fillet panel off, fourteen screws, bag one. Same on the starboard side, fourteen screws, same bag.",
+            [("screw", 14, "1"), ("screw", 14, "1")],
+        ),
+        ("The hinge pins are in bag three.", [("pin", None, "3")]),
+    ],
+)
+def test_what_is_in_a_bag_is_told_with_its_own_number(
+    note_reader: NoteReader, text: str, bagged: list[tuple[str, int | None, str]]
+) -> None:
+    facts = [fact for fact in note_reader.read(text) if fact.act == "bag"]
+    assert [(fact.item, fact.count, fact.stowage.bag if fact.stowage else "") for fact in facts] == bagged
+
+
+def test_several_bags_are_no_number_of_what_is_in_one(note_reader: NoteReader) -> None:
+    assert all(fact.count is None for fact in note_reader.read("The hatch screws are in bags 3, 4."))

@@ -84,3 +84,44 @@ def test_part_that_was_to_be_off_and_is_still_on_did_not_come_off(note_reader: N
 def test_one_of_several_that_is_still_on_leaves_the_others_off(note_reader: NoteReader) -> None:
     told = [(f.status, f.act, f.item) for f in note_reader.read("The port cowlings are off, one's still on.")]
     assert ("done", "remove", "cowling") in told
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        ("Have the spark plugs been removed? Eighteen of them have.", ("remove", "spark-plug", 18)),
+        ("Were the control cables disconnected? Both of them were.", ("disconnect", "control-cable", None)),
+    ],
+)
+def test_so_many_answer_a_question(note_reader: NoteReader, text: str, expected: tuple[Any, ...]) -> None:
+    told = [(f.status, f.act, f.item, f.count) for f in note_reader.read(text)]
+    assert told == [("done", *expected)]
+
+
+@pytest.mark.parametrize(
+    ("text", "act", "item"),
+    [
+        ("Is the hub nut locked? No.", "lock", "propeller-hub"),
+        ("Is the rudder connected? Not yet.", "connect", "rudder"),
+        ("Hub nut's on. Is it locked? It isn't.", "lock", "propeller-hub"),
+        ("Has the fuel pump been tested? It hasn't.", "test", "fuel-pump"),
+    ],
+)
+def test_what_was_asked_and_answered_no_was_not_done(note_reader: NoteReader, text: str, act: str, item: str) -> None:
+    told = [(f.status, f.act, f.item) for f in note_reader.read(text)]
+    assert ("not-done", act, item) in told
+    assert ("done", act, item) not in told
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Is the rudder loose? No.",
+        "Is the tail cone to come off? No.",
+        "Would you take the tail cone off first? No.",
+        "Are you taking the tail cone off? No.",
+        "Is the tail cone off? No idea.",
+    ],
+)
+def test_no_to_a_question_of_another_kind_leaves_nothing_undone(note_reader: NoteReader, text: str) -> None:
+    assert [f for f in note_reader.read(text) if f.status in ("done", "not-done") and f.act] == []

@@ -11,6 +11,8 @@ from pipeline.reading.note_reader import NoteReader
         ("All but one of the twelve screws on the access panel are undone.", 11, "screw"),
         ("All but two of the ten bolts are out of the wing joint.", 8, "bolt"),
         ("Half of the twenty screws in the fillet are undone.", 10, "screw"),
+        ("Eleven clips along the oil pipe, we undid all but two.", 9, "clip"),
+        ("Twelve screws round the inspection panel, all but three are out.", 9, "screw"),
     ],
 )
 def test_a_share_of_all_is_worked_out(note_reader: NoteReader, text: str, count: int, of: str) -> None:
@@ -60,3 +62,12 @@ def test_what_is_still_to_go_is_counted(note_reader: NoteReader, text: str, told
 def test_what_is_told_roughly_is_marked_so(note_reader: NoteReader, text: str, about: bool | None) -> None:
     (fact,) = note_reader.read(text)
     assert fact.about is about
+
+
+def test_all_but_one_of_nobody_knows_how_many_is_no_number(note_reader: NoteReader) -> None:
+    assert [fact.count for fact in note_reader.read("All but one of the cowling screws are in.")] == [None]
+
+
+def test_one_number_or_another_is_a_rough_one(note_reader: NoteReader) -> None:
+    (fact,) = note_reader.read("Nineteen or twenty screws out of the inspection panel.")
+    assert (fact.count, fact.about) == (20, True)

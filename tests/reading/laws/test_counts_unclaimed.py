@@ -64,3 +64,13 @@ def test_so_many_of_them_are_the_fasteners_named_before(
     note_reader: NoteReader, text: str, told: tuple[str, int, str]
 ) -> None:
     assert [(fact.act, fact.count, fact.of) for fact in note_reader.read(text)] == [told]
+
+
+def test_a_number_behind_what_is_in_a_bag_counts_it(note_reader: NoteReader) -> None:
+    facts = note_reader.read("Bag 12, the old bolts, twelve. Bag 13, spare nuts, nine.")
+    assert [(fact.item, fact.count) for fact in facts] == [("bolt", 12), ("nut", 9)]
+
+
+def test_all_so_many_at_the_end_are_the_fasteners_named_before(note_reader: NoteReader) -> None:
+    (fact,) = note_reader.read("The engine mount bolts are at one hundred and ten foot pounds, all eight.")
+    assert (fact.act, fact.count, fact.of) == ("tighten", 8, "bolt")

@@ -105,3 +105,26 @@ def test_what_holds_a_part_is_counted_once(note_reader: NoteReader, text: str) -
 def test_what_was_undone_of_what_holds_a_part_keeps_its_number(note_reader: NoteReader) -> None:
     text = "The up lock is held by three bolts. I undid all three."
     assert _counted(note_reader, text, "undo") == [(3, "bolt")]
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("The starboard fillet panel's on with twelve, two screws missing.", ("fit", 12, "screw")),
+        ("Drilled out two brackets on the port side, so twelve rivets.", ("drill-out", 12, "rivet")),
+    ],
+)
+def test_number_of_a_part_is_of_the_fasteners_counted_beside_it(
+    note_reader: NoteReader, text: str, told: tuple[str, int, str]
+) -> None:
+    assert told in [(fact.act, fact.count, fact.of) for fact in note_reader.read(text)]
+
+
+def test_several_parts_are_counted_though_fasteners_stand_beside(note_reader: NoteReader) -> None:
+    (fact,) = [f for f in note_reader.read("The fairleads, three are in, two screws each.") if f.act == "fit"]
+    assert fact.count != 3 or fact.of != "screw"
+
+
+def test_parts_that_are_counted_by_their_own_name_are_no_fasteners(note_reader: NoteReader) -> None:
+    facts = note_reader.read("The fin is off, six bolts. Four electric plugs parted and taped.")
+    assert [(fact.count, fact.of) for fact in facts if fact.act == "separate"] == [(4, "plug-and-socket")]

@@ -106,3 +106,31 @@ def test_a_finding_is_told_once_and_not_of_what_is_beside_it(
     note_reader: NoteReader, text: str, found: list[tuple[str, str]]
 ) -> None:
     assert sorted((fact.finding, fact.item) for fact in note_reader.read(text) if fact.finding) == found
+
+
+def test_what_sounds_dead_is_not_sound(note_reader: NoteReader) -> None:
+    text = "I tapped along the port wing fabric and it sounds dead from rib 7 outward."
+    assert [f.finding for f in note_reader.read(text) if f.finding] == []
+    assert [f.finding for f in note_reader.read("The skin sounds good all the way along.")] == ["sound"]
+
+
+@pytest.mark.parametrize(
+    "text", ["Leak at the rocker cover's dry, it was the screws.", "The leak at the union has dried up."]
+)
+def test_leak_that_is_dry_is_told_once_as_gone(note_reader: NoteReader, text: str) -> None:
+    assert [(f.finding, f.absent) for f in note_reader.read(text)] == [("leak", True)]
+
+
+@pytest.mark.parametrize("text", ["Pins in and split.", "The pins are in the seat and split."])
+def test_pins_that_are_in_and_split_are_no_crack(note_reader: NoteReader, text: str) -> None:
+    assert "crack" not in [f.finding for f in note_reader.read(text)]
+
+
+def test_seat_that_is_split_is_cracked(note_reader: NoteReader) -> None:
+    assert "crack" in [f.finding for f in note_reader.read("The pin's in, but the seat is split.")]
+
+
+def test_hook_that_looked_dry_was_not_found_sound(note_reader: NoteReader) -> None:
+    told = note_reader.read("The release hook looked dry, so I oiled it and tried it three times.")
+    assert [f.finding for f in told if f.finding] == []
+    assert [f.finding for f in note_reader.read("The release hook looked good.")] == ["sound"]

@@ -103,3 +103,13 @@ def test_no_part_of_a_list_that_is_planned_is_lost(note_reader: NoteReader) -> N
 def test_what_is_off_after_a_verb_is_not_in_its_list(note_reader: NoteReader) -> None:
     told = note_reader.read("Drained the oil tank, then oil line off at the tank.")
     assert ("drain", "oil-line") not in [(fact.act, fact.item) for fact in told]
+
+
+def test_what_is_connected_beside_other_lines_is_told_too(note_reader: NoteReader) -> None:
+    text = "Fuel line's connected, oil feed and oil return connected."
+    assert {(f.act, f.item) for f in note_reader.read(text)} == {("connect", "fuel-line"), ("connect", "oil-line")}
+
+
+def test_each_of_two_rods_is_disconnected(note_reader: NoteReader) -> None:
+    told = [(f.act, f.item) for f in note_reader.read("Throttle rod, disconnected. Mixture rod, disconnected.")]
+    assert told == [("disconnect", "engine-control-rod")] * 2

@@ -181,3 +181,51 @@ def test_line_that_is_off_somewhere_is_parted_once(note_reader: NoteReader) -> N
 )
 def test_pipe_that_is_parted_is_disconnected_once(note_reader: NoteReader, text: str, act: str) -> None:
     assert [fact.act for fact in note_reader.read(text)] == [act]
+
+
+@pytest.mark.parametrize(
+    ("text", "item"),
+    [("Starboard magneto leads, now also off.", "magneto"), ("Starter leads, off.", "starter")],
+)
+def test_leads_that_are_off_take_off_nothing(note_reader: NoteReader, text: str, item: str) -> None:
+    told = [(f.act, f.item) for f in note_reader.read(text)]
+    assert told == [("disconnect", item)]
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Engine's on. Eight bolts, seven old ones out of bag five and one new, all eight torqued.",
+        "All ten screws out of box two are back in the cowl.",
+    ],
+)
+def test_bolts_out_of_a_bag_undo_nothing(note_reader: NoteReader, text: str) -> None:
+    assert "undo" not in [f.act for f in note_reader.read(text)]
+
+
+def test_what_lies_on_the_floor_did_not_come_off_now(note_reader: NoteReader) -> None:
+    told = [f.act for f in note_reader.read("The radiator's on the floor, its mounts are in bag nine.")]
+    assert "remove" not in told
+
+
+@pytest.mark.parametrize("before", ["Oh, yes, and the gauge wire, unplugged.", "The sender's disconnected."])
+def test_what_came_out_is_what_the_words_name(note_reader: NoteReader, before: str) -> None:
+    told = note_reader.read(f"{before} Tank came out through the top, two people.")
+    assert [f.item for f in told if f.act == "remove"] == ["fuel-tank"]
+
+
+def test_what_is_told_next_of_it_is_told_of_what_came_out(note_reader: NoteReader) -> None:
+    text = (
+        "Oh, yes, and the gauge wire, unplugged. Tank came out through the top. It's on a pallet by the roller door."
+    )
+    assert {f.item for f in note_reader.read(text) if f.act == "store"} == {"fuel-tank"}
+
+
+def test_part_named_in_full_before_stays_with_its_short_name(note_reader: NoteReader) -> None:
+    told = note_reader.read("The bilge pump's out, two bolts. Pump in box one.")
+    assert {f.item for f in told if f.act in ("remove", "store")} == {"bilge-pump"}
+
+
+def test_stand_in_which_an_engine_stands_is_not_put_away(note_reader: NoteReader) -> None:
+    text = "The engine's off. It's in the engine stand, and the stand's against the east wall."
+    assert [f for f in note_reader.read(text) if f.act == "store" and f.item == "cradle"] == []

@@ -208,3 +208,44 @@ def test_nearly_so_many_are_about_so_many(note_reader: NoteReader) -> None:
 
 def test_what_was_nearly_done_was_not(note_reader: NoteReader) -> None:
     assert [fact for fact in note_reader.read("We nearly took the fairing off.") if fact.status == "done"] == []
+
+
+@pytest.mark.parametrize(
+    "text", ["There's a crack in the engine mount. Not paint.", "It's cracked, the engine mount. Not paint, a crack."]
+)
+def test_what_is_no_paint_is_not_unpainted(note_reader: NoteReader, text: str) -> None:
+    assert [f.act for f in note_reader.read(text) if f.act] == []
+
+
+def test_what_is_not_painted_is_told(note_reader: NoteReader) -> None:
+    told = [(f.status, f.act) for f in note_reader.read("The engine mount is primed, not painted.")]
+    assert ("not-done", "paint") in told
+
+
+def test_what_was_left_disconnected_was_not_connected(note_reader: NoteReader) -> None:
+    told = [(f.status, f.act, f.item) for f in note_reader.read("I left the pitot disconnected.")]
+    assert told == [("not-done", "connect", "pitot-head")]
+
+
+def test_what_was_left_open_is_not_said_to_be_unopened(note_reader: NoteReader) -> None:
+    text = "We opened all the little panels, there were nine. We closed seven panels again and left two open."
+    assert [f for f in note_reader.read(text) if f.status == "not-done" and f.act == "open"] == []
+
+
+def test_what_was_disconnected_and_left_so_was_disconnected(note_reader: NoteReader) -> None:
+    told = [(f.status, f.act, f.item) for f in note_reader.read("We disconnected the pitot and left it.")]
+    assert told == [("done", "disconnect", "pitot-head")]
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["The rudder. We have not fitted both elevators yesterday.", "The rudder. We've not fitted the elevator yet."],
+)
+def test_what_we_have_not_fitted_was_not_fitted(note_reader: NoteReader, text: str) -> None:
+    told = [(f.status, f.act or f.finding, f.item) for f in note_reader.read(text)]
+    assert told == [("not-done", "fit", "elevator")]
+
+
+def test_what_somebody_never_fitted_was_not_fitted(note_reader: NoteReader) -> None:
+    told = note_reader.read("The rudder. Ted never fitted six bolts on the fin in the end.")
+    assert [f for f in told if f.status == "done"] == []

@@ -130,3 +130,15 @@ def test_part_is_moved_to_the_shelf_of_its_new_rack(note_reader: NoteReader) -> 
     (moved,) = note_reader.read("Moved the ailerons from rack two to rack nine, bottom shelf.")
     assert moved.stowage is not None
     assert (moved.stowage.rack, moved.stowage.shelf) == ("9", "bottom")
+
+
+def test_what_came_off_is_of_no_bay_in_which_it_stands_now(note_reader: NoteReader) -> None:
+    facts = note_reader.read("Tailplane's off and on two padded stands in bay three.")
+    assert [fact.place for fact in facts if fact.act == "remove"] == [None]
+    (kept,) = [fact for fact in facts if fact.act == "store"]
+    assert kept.stowage is not None and kept.stowage.room == "bay 3"
+
+
+def test_a_bay_of_the_aircraft_is_where_a_part_came_off(note_reader: NoteReader) -> None:
+    facts = note_reader.read("Took the oxygen bottle out of bay three. It's on rack two.")
+    assert all(fact.stowage is None or fact.stowage.room is None for fact in facts)

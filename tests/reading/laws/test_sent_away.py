@@ -66,3 +66,29 @@ def test_part_that_went_out_to_a_room_is_kept_there(note_reader: NoteReader) -> 
 )
 def test_part_that_may_not_have_gone_is_not_kept_there(note_reader: NoteReader, text: str) -> None:
     assert [fact for fact in note_reader.read(text) if fact.status == "done"] == []
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Propeller's been lent to the school for their open day.",
+        "Did the propeller go to Hallow and Reeve? It did, Tuesday.",
+        "The propeller came back, it's on the bench.",
+        "The propeller's back from Hallow and Reeve.",
+    ],
+)
+def test_what_went_or_came_back_was_moved(note_reader: NoteReader, text: str) -> None:
+    assert ("done", "move", "propeller") in [(f.status, f.act, f.item) for f in note_reader.read(text)]
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Did the propeller go to Hallow and Reeve? Not yet.",
+        "Has the propeller gone to Hallow and Reeve?",
+        "If the propeller comes back from Hallow and Reeve we'll hang it.",
+        "The propeller's back on, eight bolts.",
+    ],
+)
+def test_what_did_not_go_was_not_moved(note_reader: NoteReader, text: str) -> None:
+    assert [f for f in note_reader.read(text) if f.act == "move"] == []

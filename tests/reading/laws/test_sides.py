@@ -110,3 +110,67 @@ def test_what_is_the_same_as_on_one_side_was_done_on_the_other(
 def test_side_that_is_named_for_itself_too_keeps_its_work(note_reader: NoteReader) -> None:
     told = _keys(note_reader, "Port fuel line disconnected, the port oil line the same as the port fuel line.")
     assert {side for _, _, _, side in told} == {"port"}
+
+
+def test_bolts_that_were_the_right_ones_are_on_no_side(note_reader: NoteReader) -> None:
+    told = note_reader.read("These are the wrong bolts, the right ones are in bag 14.")
+    assert [(f.act, f.side) for f in told] == [("bag", None)]
+    told = note_reader.read("The left bolts are in bag 13, the right ones are in bag 14.")
+    assert "starboard" in [f.side for f in told]
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Aileron rod port, disconnected. The plugs, the pitot is only on starboard. The wing is off.",
+        "We do the port wing. Aileron cable disconnected. The pitot is only on the starboard. The wing is off.",
+        "Port wing now. On starboard there was a crack in the bracket. The wing is off.",
+    ],
+)
+def test_aside_about_the_other_side_puts_no_later_work_there(note_reader: NoteReader, text: str) -> None:
+    off = [fact for fact in note_reader.read(text) if fact.act == "remove"]
+    assert [(fact.item, fact.side) for fact in off] == [("mainplane", "port")]
+    assert "it may be starboard" in off[0].doubts
+
+
+def test_side_that_is_announced_holds_for_what_comes_next(note_reader: NoteReader) -> None:
+    text = "Port wing now. Four bolts out. Starboard wing now. Four bolts out. The wing's off."
+    off = [fact for fact in note_reader.read(text) if fact.act == "remove"]
+    assert [(fact.item, fact.side) for fact in off] == [("mainplane", "starboard")]
+
+
+@pytest.mark.parametrize(
+    "goes_on", ["On to the starboard wing.", "The starboard wing is next.", "Then the starboard wing.", "Starboard."]
+)
+def test_side_that_the_talk_goes_on_to_is_no_aside(note_reader: NoteReader, goes_on: str) -> None:
+    told = note_reader.read(f"Port wing now. The aileron's off, six bolts. {goes_on} The aileron's off, six bolts.")
+    assert [f.side for f in told if f.item == "aileron" and f.status == "done"] == ["port", "starboard"]
+
+
+def test_done_on_both_sides_and_after_all_on_one(note_reader: NoteReader) -> None:
+    for after in (
+        "Well, port is. Starboard's still spongy.",
+        "Well, port's bled. Starboard there's still air in it.",
+    ):
+        told = note_reader.read(f"Both brakes bled. {after}")
+        assert {f.side for f in told if f.act == "drain" and f.status == "done"} == {"port"}
+    told = note_reader.read("Both brakes bled. Well, that's done.")
+    assert {f.side for f in told if f.act == "drain"} == {"both"}
+
+
+def test_bolts_are_not_those_of_the_part_that_is_still_on(note_reader: NoteReader) -> None:
+    text = (
+        "We took the port float off. No, sorry, I tell a lie, the starboard float. The port one's still on. "
+        "It was six bolts. They're in bag 16."
+    )
+    assert [(f.item, f.side) for f in note_reader.read(text) if f.act == "bag"] == [("bolt", "starboard")]
+
+
+def test_both_after_a_comma_are_both_sides(note_reader: NoteReader) -> None:
+    text = "Starboard oleo's been topped up. Brake pipes connected, both."
+    assert [f.side for f in note_reader.read(text) if f.act == "connect"] == ["both"]
+
+
+def test_same_as_we_did_the_port_is_on_the_starboard_side(note_reader: NoteReader) -> None:
+    text = "Right, starboard leg. Same as we did the port: jack under the pad, weight off, pin out."
+    assert {f.side for f in note_reader.read(text) if f.act == "support"} == {"starboard"}

@@ -162,3 +162,8 @@ def test_trestle_that_is_gone_from_its_rack_held_nothing_up(note_reader: NoteRea
 def test_place_of_a_trestle_is_told_with_the_end_that_it_holds(note_reader: NoteReader, text: str) -> None:
     (fact,) = note_reader.read(text)
     assert (fact.act, fact.item, [place.at for place in fact.place or ()]) == ("support", "rear-fuselage", ["9"])
+
+
+def test_trestles_at_ribs_hold_up_no_fuselage(note_reader: NoteReader) -> None:
+    told = note_reader.read("We do the port wing. Trestle at rib three, trestle at rib eleven, both are in.")
+    assert [(f.item, f.side) for f in told if f.act == "support"] == [("mainplane", "port")]

@@ -1,6 +1,6 @@
 import pytest
 
-from pipeline.reading.fact import Fact, Place, Stowage
+from pipeline.reading.fact import Fact, Measure, Place, Stowage
 from pipeline.reading.learnt.deciding import KEPT_FROM, RULE, as_fact, half_believed, kept
 from pipeline.reading.learnt.heads import Told
 from pipeline.reading.learnt.opinion import Opinion, Read
@@ -158,3 +158,9 @@ def test_work_on_a_part_without_a_term_stands_where_the_rules_are_sure() -> None
     assert (fact.count, fact.item, fact.doubts) == (8, None, ("only the rules read this",))
     assert not half_believed([], [], _opinion(read.model_copy(update={"confidence": 0.75})))
     assert not half_believed([], [TOLD._replace(told="undo")], _opinion(read))
+
+
+def test_a_number_is_one_size_alone() -> None:
+    pounds, degrees = (Filler(4, 6, "measure", Measure(value=350, unit=unit)) for unit in ("lb", "degC"))
+    fact = as_fact(TOLD._replace(fillers=(pounds, degrees)), Opinion(()))
+    assert fact.measure == (Measure(value=350, unit="lb"),)

@@ -1,0 +1,111 @@
+"""One job after the other, told without the verb again: "rudder's off, three pins, bag 1. Fin, eight bolts"."""
+
+from collections.abc import Sequence
+
+from pipeline.reading.fact import Fact
+from pipeline.reading.forms import word_set
+from pipeline.reading.laws.case import Case, by_law
+from pipeline.reading.phrases import Phrase, find_phrases
+from pipeline.reading.pieces import Piece
+from pipeline.reading.spans import Span, holds
+
+_AGAIN = ("remove", "fit")
+_ON_SEVERAL = ("inspect", "test", "measure", "photograph", "clean", "prime", "paint")
+_PREPOSITIONS = word_set("on of for to in at")
+_PLAIN_WORDS = word_set("and then too also as well the again with its in another")
+
+
+def with_the_next_job(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts; a part with its fasteners and no verb was done to as the part of the sentence before was.
+
+    The sentence before tells of fasteners too: the two are of one list.
+    """
+    found = list(facts)
+    for start, end in _sentences(case):
+        phrase = _part_alone(case, (start, end))
+        before = case.rules.sentence(max(0, start - 1))
+        jobs = [f for f in found if f.act in _AGAIN and f.status == "done" and f.item and holds(before, f.words[0])]
+        if phrase is None or len(jobs) != 1 or not _with_fasteners(case, jobs[0]):
+            continue
+        own = [f for f in found if holds((start, end), f.words[0])]
+        item, job = case.part_of(phrase), jobs[0]
+        if item is None or (item, phrase.side) == (job.item, job.side) or any(f.act != "bag" for f in own):
+            continue
+        counted = [p for p in case.pieces if holds((start, end), p.start)]
+        told = {"item": item, "side": phrase.side or None, "words": _words(case, phrase)} | _count(case, counted)
+        why = (("act", "repeated from what was said before"),)
+        found.append(by_law(f"repeated: {job.act}", why, status="done", act=job.act, **told))
+    return found
+
+
+def with_the_second_object(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts with that of the trim in "we'll want an inspection on the elevator and on the trim"."""
+    found = list(facts)
+    for fact in facts:
+        phrase = _joined_on(case, fact) if fact.act in _ON_SEVERAL and fact.item else None
+        item = case.part_of(phrase) if phrase is not None else None
+        if phrase is None or item is None or any(f.act == fact.act and f.item == item for f in found):
+            continue
+        told = {"item": item, "side": phrase.side or None, "words": _words(case, phrase)}
+        found.append(by_law(fact.rule, fact.inferred, status=fact.status, act=fact.act, **told))
+    return found
+
+
+def _joined_on(case: Case, fact: Fact) -> Phrase | None:
+    """Return the part in "and on the trim" right after the part of a fact, which the same preposition leads."""
+    own = case.own(fact)
+    named = [at for at in own if case.pieces[at].sense("part") == fact.item]
+    if len(named) != 1 or named[0] + 3 > own[-1]:
+        return None
+    at = named[0]
+    leads = {piece.low for piece in case.pieces[max(own[0], at - 3) : at]} & _PREPOSITIONS
+    joined, preposition = case.pieces[at + 1], case.pieces[at + 2]
+    if joined.low != "and" or preposition.low not in leads:
+        return None
+    after = find_phrases(case.lexicon, case.pieces, at + 3, own[-1])
+    return after[0] if after and after[0].first <= at + 4 and (after[0].item or after[0].short) else None
+
+
+def _sentences(case: Case) -> list[Span]:
+    """Return all sentences but the first."""
+    return [case.rules.sentence(end) for end in case.rules.ends[:-1]]
+
+
+def _words(case: Case, phrase: Phrase) -> Span:
+    return case.pieces[phrase.first].start, case.pieces[phrase.last - 1].end
+
+
+def _with_fasteners(case: Case, fact: Fact) -> bool:
+    """Tell whether the sentence of a fact tells of so many fasteners."""
+    own = case.own_pieces(fact)
+    return any(
+        one.kind == "number" and any(p.sense("counted") in case.lexicon.fasteners for p in own[at + 1 : at + 3])
+        for at, one in enumerate(own)
+    )
+
+
+def _count(case: Case, own: Sequence[Piece]) -> dict[str, object]:
+    for at, piece in enumerate(own[:-1]):
+        of = next((p.sense("counted") for p in own[at + 1 : at + 3] if p.sense("counted")), "")
+        if piece.whole is not None and of in case.lexicon.fasteners:
+            return {"count": piece.whole, "of": of}
+    return {}
+
+
+def _part_alone(case: Case, sentence: Span) -> Phrase | None:
+    """Return the part with which a sentence begins that names it, its fasteners and their bag, and says no verb."""
+    own = [at for at, piece in enumerate(case.pieces) if holds(sentence, piece.start)]
+    if len(own) < 4:
+        return None
+    pieces = [case.pieces[at] for at in own]
+    plain = ("thing", "side", "number", "mark", "stow", "tag")
+    if any(piece.kind not in plain and piece.low not in _PLAIN_WORDS for piece in pieces) or pieces[-1].low == "?":
+        return None
+    named = find_phrases(case.lexicon, case.pieces, own[0], own[-1] + 1)
+    first = named[0] if named else None
+    if first is None or first.first > own[0] + 1 or not (first.item or first.short) or first.fastener:
+        return None
+    parts = [p for p in named if p.item or p.short]
+    mark = case.pieces[first.last] if first.last < len(case.pieces) else None
+    counted = bool(_count(case, pieces))
+    return first if len(parts) == 1 and counted and mark is not None and mark.low in (",", ":") else None
