@@ -4,7 +4,7 @@ import os
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from pathlib import Path, PurePath
 from typing import Any, Self, TypedDict
 
@@ -119,8 +119,9 @@ class _AsLeft:
 
     def added_up(self) -> AddedUp:
         """Add up the lists."""
-        return added_up(self.entries, self.utterances, self.bench, self.labels())
+        return added_up(self.entries, self.utterances, self.bench, self.labels)
 
+    @cached_property
     def labels(self) -> tuple[str, ...]:
         """Return the labels in photos whose numbers were told otherwise."""
         return labels_told_otherwise(self.entries, self.media)
@@ -365,7 +366,7 @@ def _facts_from(gathered: Gathered, words: _AsLeft, gone: Sequence[str], stands:
         if (one.decided or one.read is not one.machine) and one.read.entry.media in there
     ]
     whole = (bench.vocabulary.model_dump_json(), bench.settings.time.zone)
-    return digest_of([*whole, fingerprint(said, gone, decided, words.labels())])
+    return digest_of([*whole, fingerprint(said, gone, decided, words.labels)])
 
 
 def _advice(added: AddedUp, acts: Sequence[Event], bench: Bench) -> tuple[Caution, ...]:

@@ -37,7 +37,7 @@ LONG = (
     "review/test_more_in_a_browser.py", "test_no_network.py", "cluster/test_cluster.py",
     "writing/supporters/test_up_to_date.py", "writing/supporters/test_public_files.py", "faults/test_disk.py",
     "intake/test_parsers_hold.py", "faults/test_soak.py", "outside/test_word_errors.py", "reading/test_notes.py",
-    "writing/supporters/test_withheld.py", "test_little_again.py", "browser/test_pages.py",
+    "writing/supporters/test_withheld.py", "test_little_again.py", "browser/test_pages.py", "days/test_winters.py",
     "evidence/test_tampering.py", "writing/test_standing_pages.py",
 )  # fmt: skip
 

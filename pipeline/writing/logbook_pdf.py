@@ -5,7 +5,6 @@ only if something that goes into it has changed.
 """
 
 import json
-import os
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import tzinfo
@@ -32,6 +31,7 @@ from pipeline.writing.terms import Terms
 from pipeline.writing.typesetting import PAPERS, archival_pdf, setting_key
 from pipeline.writing.viewing_copies import PICTURES, Links, Makers, picture_copy
 from pipeline.writing.written_files import (
+    OnDisk,
     Written,
     files_in,
     groups,
@@ -77,7 +77,7 @@ class LogbookSetter:
             return ""
         records = self._periods.of(volume)
         copies = (picture_copy(one.id).rpartition("/")[2] for one in records.media if one.kind == Kind.PHOTO)
-        sizes = ",".join(str(self._copies[one].st_size) if one in self._copies else "" for one in copies)
+        sizes = ",".join(str(self._copies[one].size) if one in self._copies else "" for one in copies)
         return digest_of([self._made_with, f"{volume}", records.model_dump_json(), sizes])
 
     def filled(self, volume: Volume, paper: str) -> "Filled":
@@ -109,7 +109,7 @@ class LogbookSetter:
         return Filled(values, setter.photos, attached)
 
     @cached_property
-    def _copies(self) -> Mapping[str, os.stat_result]:
+    def _copies(self) -> Mapping[str, OnDisk]:
         return files_in(self._out, PICTURES)
 
     def _attachments(self, records: Records) -> list["Attachment"]:

@@ -7,6 +7,7 @@ from datetime import date
 from pipeline.english import capital, day_text, listed, plural
 from pipeline.lists.findings import nobody_followed_up, where
 from pipeline.lists.severity import CORROSION_GRADES
+from pipeline.reading.fluids import is_bled
 from pipeline.records import (
     DisconnectionLine,
     FastenerLine,
@@ -20,7 +21,7 @@ from pipeline.records import (
 )
 from pipeline.writing.measures import measure_text
 from pipeline.writing.terms import Terms, term
-from pipeline.writing.wording import FINDINGS, act_words, counted, finding_text, is_bled, part_text, place_text
+from pipeline.writing.wording import FINDINGS, act_words, counted, finding_text, part_text, place_text
 
 ZONES = {
     "nose": "Nose",

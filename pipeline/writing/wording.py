@@ -11,6 +11,7 @@ from typing import NamedTuple
 
 from pipeline.english import capital, listed, plural
 from pipeline.reading.fact import Place, Side, Stowage
+from pipeline.reading.fluids import is_bled
 from pipeline.records import FactRecord
 from pipeline.writing.fact_names import AS_LISTED, FactNames
 from pipeline.writing.fastened import is_of_fastenings
@@ -79,9 +80,6 @@ UNDONE_THEMSELVES = frozenset((
 _SLACK_THEMSELVES = ("cable", "wire", "chain", "belt", "strap", "bungee")
 _SLACKENED = re.compile(r"\bslack(?:en(?:s|ed|ing)?|ed)\b", re.IGNORECASE)
 _SLACKEN = ActWords("slackened", "slacken")
-# What is bled is rid of air and full; what is bled down is emptied.
-_BLED = re.compile(r"\b(?:bled|bleed(?:s|ing)?)\b(?![^.;,]*\b(?:down|off|out|dry|empty|screws?|nipples?|valves?)\b)",
-                   re.IGNORECASE)  # fmt: skip
 _BLEED = ActWords("bled", "bleed")
 _COUNTED = {"nut-and-bolt": "nut and bolt", "split-pin": "split pin"}
 
@@ -128,11 +126,6 @@ def act_words(act: str) -> ActWords:
 def is_slackened(fact: FactRecord) -> bool:
     """Tell whether a fact that is marked as undone tells of making slack alone: what is slack is not free."""
     return fact.act == "undo" and _SLACKENED.search(fact.said) is not None
-
-
-def is_bled(act: str | None, words: str) -> bool:
-    """Tell whether work that is marked as draining was said to bleed the air out: what is bled is not empty."""
-    return act == "drain" and _BLED.search(words) is not None
 
 
 def fact_text(fact: FactRecord, terms: Terms, names: FactNames = AS_LISTED) -> str:

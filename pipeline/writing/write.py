@@ -9,6 +9,7 @@ from types import MappingProxyType
 
 from pipeline.digests import digest_of
 from pipeline.errors import ItemFault
+from pipeline.given_back import give_back
 from pipeline.records import MediaRecord, Records
 from pipeline.settings import Settings
 from pipeline.uncollected import seldom_collected
@@ -92,7 +93,9 @@ def _write(
     here = frozenset(copied.written) | frozenset(copied.unchanged)
     links = Links.for_records(records, out, here)
     done = copied + _bring_pages(records, settings, vocabulary, out, links, standing)
+    give_back()  # of a large book some hundred megabytes after each of these
     done += bring_reports(records, settings, vocabulary, out, makers, as_read)
+    give_back()
     done += bring_logbooks(records, settings, vocabulary, out, makers, progress, standing)
     standing.keep()
     return done

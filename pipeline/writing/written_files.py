@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from itertools import chain
 from pathlib import Path
+from typing import NamedTuple
 
 from pydantic_core import to_json
 
@@ -184,13 +185,24 @@ def written_before(out: Path, group: str) -> frozenset[str]:
     return frozenset(one for one in places if one.rpartition("/")[2] in there[one.rpartition("/")[0]])
 
 
-def files_in(out: Path, folder: str) -> dict[str, os.stat_result]:
-    """Return the files of a folder of ``out/``, by their names, each with its size and times."""
+class OnDisk(NamedTuple):
+    """A file of ``out/``: its size in bytes, and when it was changed, in nanoseconds since 1970."""
+
+    size: int
+    changed_ns: int
+
+
+def files_in(out: Path, folder: str) -> dict[str, OnDisk]:
+    """Return the files of a folder of ``out/``, by their names."""
     try:
         with os.scandir(out / folder) as found:
-            return {one.name: one.stat() for one in found if one.is_file()}
+            return {one.name: _on_disk(one.stat()) for one in found if one.is_file()}
     except (FileNotFoundError, NotADirectoryError):
         return {}
+
+
+def _on_disk(info: os.stat_result) -> OnDisk:
+    return OnDisk(info.st_size, info.st_mtime_ns)
 
 
 def hash_of(path: Path) -> str:

@@ -7,10 +7,11 @@ from itertools import pairwise
 
 from pipeline.lists.logged import LoggedFact, sentence_of
 from pipeline.lists.refitted import is_refitted
+from pipeline.reading.fluids import is_bled
 from pipeline.reading.positions import number_told
 from pipeline.records import EntryRecord, FactRecord
 from pipeline.writing.supporters.taking_back import Spoken, without_taken_back
-from pipeline.writing.wording import is_bled, is_slackened
+from pipeline.writing.wording import is_slackened
 
 FASTEN = "fasten"
 """The act of a fact that tells of fasteners alone: "fitted the new exhaust studs" fits no exhaust."""

@@ -130,11 +130,7 @@ def first_lines(
     if {step.act for step in steps} <= {"inspect", "test"}:
         looking = f"{span}, we took the time to look things over"
         return [told(sentence(looking), *steps)]
-    groups = big_groups(steps, big, terms)
-    # a bush that was made is no news beside a wing
-    groups = [(act, parts) for act, parts in groups if any(step.item in _NEWS for step in parts)] or groups
-    if groups and big is not None and big.act in ("remove", "fit") and all(big not in parts for _, parts in groups):
-        groups.insert(0, (big.act, [big]))  # what the headline tells comes first, however small
+    groups = _news_groups(steps, big, terms)
     if groups and len(steps) > FEW_STEPS:
         clauses = [said(act, parts, terms, past, steps) for act, parts in groups[:3]]
         # "on three days we took the engine off" would be three times
@@ -150,6 +146,16 @@ def first_lines(
         jobs = "there was a small job" if len(steps) == 1 else "there were small jobs"
         return [told(sentence(f"{span}, {jobs} to see to"), *steps)]
     return [told(sentence(f"{span}, we were at work on {areas_listed(areas)}"), *steps)]
+
+
+def _news_groups(steps: Sequence[Step], big: Step | None, terms: Terms) -> list[tuple[str, list[Step]]]:
+    """Return the groups of big parts that are news, that of the headline's step among them, however small it is."""
+    groups = big_groups(steps, big, terms)
+    # a bush that was made is no news beside a wing
+    groups = [(act, parts) for act, parts in groups if any(step.item in _NEWS for step in parts)] or groups
+    if groups and big is not None and big.act in ("remove", "fit") and all(big not in parts for _, parts in groups):
+        groups.insert(0, (big.act, [big]))
+    return groups
 
 
 def at_work_alone(entries: Sequence[EntryRecord], zone: tzinfo) -> list[Told]:

@@ -10,7 +10,6 @@ fault, has no fingerprint: each run makes it again.
 
 import hashlib
 import json
-import os
 import re
 from bisect import bisect_left, bisect_right
 from calendar import monthrange
@@ -36,7 +35,16 @@ from pipeline.writing.supporters.report import ReportSources, bring_year, make_r
 from pipeline.writing.supporters.withheld import Watch
 from pipeline.writing.terms import Terms
 from pipeline.writing.viewing_copies import PICTURES, Makers, picture_copy
-from pipeline.writing.written_files import Written, files_in, groups, hash_of, place_files, written_hashes, written_in
+from pipeline.writing.written_files import (
+    OnDisk,
+    Written,
+    files_in,
+    groups,
+    hash_of,
+    place_files,
+    written_hashes,
+    written_in,
+)
 
 _A_REPORT = re.compile(r"supporters/([^/ ]+)(?: ([0-9a-f]{64}))?")
 _A_YEAR = re.compile(r"\d{4}")
@@ -311,7 +319,7 @@ class _Book:
         """Tell whether a viewing copy was changed by hand since the month's page was made."""
         made_ns = self.page_of(period).stat().st_mtime_ns
         copies = (self._copies.get(_name(picture_copy(one))) for one in self._photos(self._own(period)))
-        return any(copy.st_mtime_ns > made_ns for copy in copies if copy is not None)
+        return any(copy.changed_ns > made_ns for copy in copies if copy is not None)
 
     def _own(self, period: Period) -> list[EntryRecord]:
         return self._entries[self._first_of(period) : bisect_right(self._days, period.last)]
@@ -373,12 +381,12 @@ class _Book:
         return written_hashes(self.out)
 
     @cached_property
-    def _copies(self) -> Mapping[str, os.stat_result]:
+    def _copies(self) -> Mapping[str, OnDisk]:
         return files_in(self.out, PICTURES)
 
     def _size(self, copy: str) -> str:
         info = self._copies.get(_name(copy))
-        return "" if info is None else str(info.st_size)
+        return "" if info is None else str(info.size)
 
     @cached_property
     def watch(self) -> Watch:
