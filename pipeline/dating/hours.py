@@ -19,11 +19,10 @@ import numpy as np
 
 from pipeline.dating.events import Evidence
 from pipeline.dating.lines import BY_PEOPLE, DAY_OUT_S, ENDING, HOUR_S, SURE_MARGIN, UNCLEAR_S, Track
-from pipeline.dating.pattern import DAY_S, Habit, Speech
+from pipeline.dating.pattern import DAY_S, SENTENCE_S, Habit, Speech
 
 # Seconds are left alone that are fewer than so many times what the clock may be out by, up to a minute.
 _TIMES, _MOST_S = 3.0, 60.0
-_SENTENCE_S = 10.0
 _LONG_PAUSE_S = 60 * DAY_S
 _FOLLOWED = 2  # a clock that was right before and after so many changes goes with the zone
 _TOLD_BY = 2 * SURE_MARGIN  # two photos among words, or an anchor that needs no other
@@ -54,7 +53,7 @@ def with_seconds_left_alone(track: Track, said: Speech) -> Track:
     hours_s = track.whole_hours_s
     away_s = abs(track.offset_s - hours_s)
     unclear_s = min(_TIMES * track.error_s, _MOST_S) if track.error_s > UNCLEAR_S else 0.0
-    if away_s > max(unclear_s, _SENTENCE_S if ENDING in kinds and said.ends_mislead else 0.0):
+    if away_s > max(unclear_s, SENTENCE_S if ENDING in kinds and said.ends_mislead else 0.0):
         return track
     return replace(track, offset_s=hours_s, drift_s_per_day=0.0, error_s=max(track.error_s, away_s))
 

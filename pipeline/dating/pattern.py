@@ -32,7 +32,9 @@ LABEL_ERROR_S = 15.0
 """How far a label's photo and its number being read out lie apart (one sigma)."""
 _TAG_GAIN = 0.8
 FEWEST_ANCHORS = 4
-_SENTENCE_S, _RIGHT_TO_S, _FAR_MORE = 10.0, 2.0, 5.0
+SENTENCE_S = 10.0
+"""By how much, at most, who photographs in the middle of sentences is before their ends."""
+_RIGHT_TO_S, _FAR_MORE = 2.0, 5.0
 CLEARLY = 0.35
 """How likely a photo must be of a pointing word to count as an anchor."""
 
@@ -187,7 +189,7 @@ def ends_mislead(at: Times, said: Speech) -> bool:
 
     So it is with people who photograph in the middle of what they say.
     """
-    steps_s = np.arange(-_SENTENCE_S, _SENTENCE_S + 1.0)
+    steps_s = np.arange(-SENTENCE_S, SENTENCE_S + 1.0)
     worth = np.array([gains(at - step_s, said, AT_ENDS).sum() for step_s in steps_s])
     return float(worth.max() - worth[np.abs(steps_s) <= _RIGHT_TO_S].max()) > _FAR_MORE
 

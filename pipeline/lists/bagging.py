@@ -48,19 +48,8 @@ class Bagging:
         bag = fact.stowage.bag if fact.stowage else None
         of = str(fact.item if is_fastener(fact.item, self._vocabulary) else fact.of)
         if of == fact.item:
-            line = (
-                self._of_part_named(logged, of)
-                or self._of_what_came_off_with_them(logged, of)
-                or self._told.last_undone(logged, of, fact.side, told_only_here=True)
-                or self._came_along(logged, of)
-                or self._in_that_bag(logged, of, bag, left=True)
-                or self._held_here(logged, of)
-                or self._bagged_there(logged, of, bag)
-                or self._last_undone_before(logged, of)
-                or self._in_that_bag(logged, of, bag, left=False)
-            )
+            line = self._meant(logged, of, bag)
         else:
-            of = str(fact.of)
             line = self._told.find(Fastened(item=fact.item, of=of, side=fact.side, count=None), logged)
         if line is None:
             line = self._told.adrift(logged, of)
@@ -87,6 +76,20 @@ class Bagging:
                 one.emptied.pop(bag, None)
                 one.bags += [] if bag in one.bags else [bag]
                 self._told.begun.put_into(one, bag)
+
+    def _meant(self, logged: LoggedFact, of: str, bag: str | None) -> Fastenings | None:
+        """Return the joint that bagged fasteners are of, by whatever tells it best; None where nothing does."""
+        return (
+            self._of_part_named(logged, of)
+            or self._of_what_came_off_with_them(logged, of)
+            or self._told.last_undone(logged, of, logged.fact.side, told_only_here=True)
+            or self._came_along(logged, of)
+            or self._in_that_bag(logged, of, bag, left=True)
+            or self._held_here(logged, of)
+            or self._bagged_there(logged, of, bag)
+            or self._last_undone_before(logged, of)
+            or self._in_that_bag(logged, of, bag, left=False)
+        )
 
     def _rebagged(self, line: Fastenings, logged: LoggedFact, bag: str) -> bool | None:
         """Tell whether only some of what was in its bags is in this one now; None where more came to what was bagged.

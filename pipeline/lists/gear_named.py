@@ -19,7 +19,7 @@ _CHANGED_FOR = re.compile(
     r"\b(?:for|with|by)\b(?P<new>[^.;,]*)",
     re.IGNORECASE,
 )
-_THERE_IS = re.compile(
+_OTHER_GEAR_NOW = re.compile(
     rf"\bthere(?:['\u2019]s| is| are)\b|\bin place of\b|\binstead\b|{_CHANGED_FOR.pattern}", re.IGNORECASE
 )
 _NEXT_CLAUSE = re.compile(r"(?<=[,;])(?= )|(?= (?:and|but|then) (?:we|i|they|he|she|it|there)\b)", re.IGNORECASE)
@@ -74,5 +74,5 @@ def may_tell_of_leaving(logged: LoggedFact) -> bool:
     "The jack came away, there's a trestle there now" tells it of the jack alone.
     """
     clause = _clause_of(logged)
-    words = clause if _THERE_IS.search(clause) else logged.sentence
+    words = clause if _OTHER_GEAR_NOW.search(clause) else logged.sentence
     return _MAY_TELL_OF_LEAVING.search(words) is not None

@@ -1,19 +1,9 @@
 """Which engine was being talked of, where a sentence does not say it again."""
 
-import re
 from collections.abc import Iterable, Mapping
 
 from pipeline.lists.logged import LoggedFact
-from pipeline.reading.positions import Named, engines_named
-
-_NAMES = (
-    "engine|motor|power ?plant|prop|propeller|airscrew|nacelle|starter|generator|magneto|exhaust|carburettor|mount"
-)
-_NUMBERED_ENGINE = re.compile(
-    rf"\b(?:number|no\.?|nr\.?) ?(?:one|two|three|four|[1-4])(?:['\u2019]s)? (?:{_NAMES})s?\b"
-    rf"|\b(?:{_NAMES}) (?:number|no\.?|nr\.?) ?(?:one|two|three|four|[1-4])\b",
-    re.IGNORECASE,
-)
+from pipeline.reading.positions import Named, engines_named, numbers_an_engine
 
 
 def with_positions(facts: Iterable[LoggedFact], said: Mapping[str, str]) -> tuple[LoggedFact, ...]:
@@ -26,7 +16,7 @@ def with_positions(facts: Iterable[LoggedFact], said: Mapping[str, str]) -> tupl
         facts: in any order; those of one entry in the order told.
         said: all that was said in each entry, by its id.
     """
-    numbered = any(_NUMBERED_ENGINE.search(text) for text in said.values())
+    numbered = any(map(numbers_an_engine, said.values()))
     at: dict[str, int] = {}  # how far each entry has been told
     kept = []
     for logged in facts:

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterable, Sequence
 
+from pipeline.lists.holding import TAKEN_WITH
 from pipeline.lists.logged import LoggedFact, position_of, same_place, same_side
 from pipeline.lists.swaps import which_one
 from pipeline.reading.fact import MarkedFact
@@ -33,7 +34,7 @@ _NEEDS_NO = {"inspect": "disconnect", "measure": "disconnect"}
 
 _TURN = {act: turn for turn, acts in enumerate(_IN_TURN) for act in acts}
 
-_TAKING_OFF = frozenset({"remove", "undo", "drill-out", "disconnect", "separate", "open"})
+_TAKING_OFF = TAKEN_WITH | {"undo", "drill-out"}
 _FIRST = re.compile(r"\b(?:once|when|after|as soon as|until|till)\b(?P<what>[^.,;]{0,50})", re.IGNORECASE)
 _IS_OFF = re.compile(
     r"^(?:'s|'re)?\W+(?:(?:is|are|has|have|comes?|been|gone|get|got)\W+)*(?:off|out|away)\b", re.IGNORECASE
@@ -73,9 +74,8 @@ class Waiting:
                 break  # what was said later waits for this, if anything
             one = other.fact
             told = any((wait.act, wait.item, wait.side) == (one.act, one.item, one.side) for wait in waits)
-            new = (
-                one.act in _TAKING_OFF and which_one(logged, self._vocabulary) == "new"
-            )  # that is not on the aircraft
+            # what is new is not on the aircraft
+            new = one.act in _TAKING_OFF and which_one(logged, self._vocabulary) == "new"
             if _earlier_on_the_part(one, fact) and self._same_engine(other, logged) and not told and not new:
                 item = str(one.item)
                 waits.append(

@@ -1,6 +1,5 @@
 """The steps of putting together again: one for each thing that was taken off, undone, disconnected or opened."""
 
-import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
@@ -23,10 +22,9 @@ from pipeline.lists.way_back_joints import (
     with_joint,
 )
 from pipeline.reading.fact import Place, Side
+from pipeline.reading.fluids import is_bled
 from pipeline.reading.vocabulary import Vocabulary
 from pipeline.records import DisconnectionLine, PartEvent, PartOff, SupportLine
-
-_BLED_OF_AIR = re.compile(r"\bble(?:d|ed|eding)\b(?! (?:down|off|out|it down|it off)\b)", re.IGNORECASE)
 
 
 def steps_of(
@@ -191,7 +189,7 @@ def _back_of(logged: LoggedFact, vocabulary: Vocabulary) -> StepAct | None:
     What was bled of its air is put right: only what was drained, or bled down, is to be filled again.
     """
     act = str(logged.fact.act)
-    if act == "drain" and _BLED_OF_AIR.search(logged.said):
+    if is_bled(act, logged.said):
         return None
     return "connect" if act == "separate" and is_service(logged.fact.item, vocabulary) else BACK.get(act)
 

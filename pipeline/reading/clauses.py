@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from pipeline.reading.forms import BASE, ING, PARTICIPLE, PAST, S_FORM, word_set
 from pipeline.reading.lexicon import Lexicon
 from pipeline.reading.nouns import PREPOSITIONS
-from pipeline.reading.pieces import BE, DETERMINERS, Piece
+from pipeline.reading.pieces import BE, DETERMINERS, WEEKDAYS, Piece
 from pipeline.reading.put_on import is_put_on
 
 JOINERS = word_set("and but so then because cos or except plus although though while whereas")
@@ -23,8 +23,8 @@ _ONLY_IF = word_set("if when once until till unless before after whether")
 _STILL = word_set("got gotta need needs to have has want wants")
 _GOING = word_set("off out in up down away on")
 _ENDS = word_set(". ? ! ;")
-_TIMES = word_set(
-    "today tonight tomorrow yesterday now monday tuesday wednesday thursday friday saturday sunday morning afternoon "
+_TIMES = WEEKDAYS | word_set(
+    "today tonight tomorrow yesterday now morning afternoon "
     "evening night week weekend month year winter summer spring autumn lunch dinner tea teatime lunchtime breakfast "
     "noon midday midnight dark later dusk"
 )

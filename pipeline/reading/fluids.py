@@ -1,5 +1,6 @@
 """Fluids that are drained, and the parts that hold them: fuel its tank, coolant its radiator."""
 
+import re
 from collections.abc import Sequence
 
 from pipeline.reading.forms import word_set
@@ -16,6 +17,16 @@ _KIND_OF = {"fuel-tank": "fuel", "coolant-radiator": "powerplant"}
 _DRY = ("electrical", "radio", "instruments", "control-surface", "controls", "furnishing", "armament")
 _BEFORE = BE | HAVE | MODALS | word_set("all now just first already not n't never to still")
 _AFTER = DETERMINERS | word_set("all off out down of")
+
+# What is bled is rid of air and full; what is bled down is emptied.
+_BLED = re.compile(
+    r"\b(?:bled|bleed(?:s|ing)?)\b(?![^.;,]*\b(?:down|off|out|dry|empty|screws?|nipples?|valves?)\b)", re.IGNORECASE
+)
+
+
+def is_bled(act: str | None, words: str) -> bool:
+    """Tell whether work that is marked as draining was said to bleed the air out: what is bled is not empty."""
+    return act == "drain" and _BLED.search(words) is not None
 
 
 def fluid_of(pieces: Sequence[Piece], at: int) -> str:

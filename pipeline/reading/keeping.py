@@ -6,6 +6,7 @@ from pipeline.reading import slots
 from pipeline.reading.clauses import Clause
 from pipeline.reading.forms import word_set
 from pipeline.reading.governing import MEANT, NONE
+from pipeline.reading.lexicon import HEAVY
 from pipeline.reading.lists import with_others
 from pipeline.reading.mending import PUTS_RIGHT
 from pipeline.reading.note import Note, replace_side
@@ -17,7 +18,6 @@ from pipeline.reading.talk import Draft, Target
 from pipeline.reading.targets import ANY_NOUN
 
 _BESIDE_IT = word_set("i er um tell a make that it")  # words that may stand beside a store that is said again
-_LARGE = word_set("structure control-surface undercarriage powerplant")
 
 
 class Keeping(Note):
@@ -207,7 +207,7 @@ class Keeping(Note):
         near = last is not None and last.sentence >= self.clauses[self.number].sentence - 1
         if last is None or not near or "bag" not in stowage or last.item in self.lexicon.fasteners:
             return None
-        large = self.lexicon.part_kind.get(last.item) in _LARGE
+        large = self.lexicon.part_kind.get(last.item) in HEAVY
         if last.of not in self.lexicon.fasteners or not (last.act in ("undo", "drill-out") or large):
             return None
         return Target(last.of, last.side, False, (), (("item", "the fasteners just named"),))
@@ -245,7 +245,7 @@ class Keeping(Note):
         last = usable[-1] if usable else None
         if last is not None and last.fastener and not last.prep and any(d.of == last.counted for d in new):
             apart = all(piece.kind == "mark" for piece in self.pieces[last.last : at])
-            large = self.lexicon.part_kind.get(new[-1].item) in _LARGE
+            large = self.lexicon.part_kind.get(new[-1].item) in HEAVY
             if apart and large and self.pieces[at].stow[0] == "bag":
                 return [last]
         if any(draft.act for draft in new):

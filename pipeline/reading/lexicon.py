@@ -6,6 +6,9 @@ from typing import NamedTuple
 from pipeline.reading.forms import singular, verb_forms, word_set, words_of
 from pipeline.reading.vocabulary import Vocabulary
 
+HEAVY = word_set("powerplant structure control-surface undercarriage")
+"""Kinds of parts that stand about in a hangar when they are off, or go back into their place."""
+
 _OTHER_VERBS = word_set(
     "look find see say think know tell ask leave stay keep need want try manage weigh show go get have do "
     "come be put stick pop sit lie park live stand end mean reckon call work use start finish help give "

@@ -7,7 +7,7 @@ from pipeline.reading.forms import word_set
 from pipeline.reading.lexicon import Lexicon, Sense
 from pipeline.reading.pieces import Piece
 
-_LINES = word_set("pipe line hose")
+LINES = word_set("pipe line hose")
 
 
 def with_owned_lines(lexicon: Lexicon, pieces: Sequence[Piece]) -> list[Piece]:
@@ -29,7 +29,7 @@ def with_owned_lines(lexicon: Lexicon, pieces: Sequence[Piece]) -> list[Piece]:
 
 def _line_of(lexicon: Lexicon, owner: Piece, piece: Piece) -> str:
     """Return the line that a pipe of an owner is, "" where it is no bare pipe or has no such owner."""
-    if piece.sense("short") not in _LINES or piece.sense("part") or not owner.sense("part"):
+    if piece.sense("short") not in LINES or piece.sense("part") or not owner.sense("part"):
         return ""
     own = owner.sense("part").split("-")[0]
     return next((part for part in lexicon.part_kind if part.startswith(f"{own}-") and part.endswith("-line")), "")

@@ -18,6 +18,7 @@ HAVE = word_set("have has had 've 's 'd having")
 MODALS = word_set("will 'll shall wo would could might may should 'd must can ca ought")
 DO = word_set("do does did")
 DOERS = word_set("i we they he she")
+WEEKDAYS = word_set("monday tuesday wednesday thursday friday saturday sunday")
 DETERMINERS = word_set("the a an this that these those my our your his her its their some any no each every another")
 BEFORE_VERB = word_set(
     "to will 'll can could would should might must did do does n't please shall we i you they he she who 've 'd let"

@@ -50,6 +50,11 @@ _OF_FOUR: dict[str, tuple[Side, str]] = {
     "number 4": ("starboard", "outer"),
 }
 """Engines are numbered from port; where some are outer ones, there are four. Source: common practice, no source."""
+_NUMBERED = re.compile(
+    rf"\b{_NUMBER}(?:{_COUNT})(?:['\u2019]s)? (?!cowl)(?:{_ENGINE}|{_OF_AN_ENGINE})\b"
+    rf"|\b{_ENGINE} {_NUMBER}(?:{_COUNT})\b",
+    re.IGNORECASE,
+)
 _ON_NO_SIDE = frozenset({"nose", "centre"})
 _MORE_THAN_BOTH = re.compile(rf"\b(?P<number>three|four|3|4) (?:\w+ )?{_ENGINE}\b", re.IGNORECASE)
 
@@ -94,6 +99,11 @@ def position_meant(named: Iterable[Named], side: Side | None) -> str:
     positions = {one.position for one in fitting}
     position = positions.pop() if len(positions) == 1 else ""
     return "" if position in _ON_NO_SIDE and side is not None else position
+
+
+def numbers_an_engine(words: str) -> bool:
+    """Tell whether words number an engine, or what it has one of: "number four cowl" may be any engine's fourth."""
+    return _NUMBERED.search(words) is not None
 
 
 def number_told(words: str) -> int | None:

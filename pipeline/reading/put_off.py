@@ -6,7 +6,7 @@ from pipeline.reading.clauses import Clause
 from pipeline.reading.forms import word_set
 from pipeline.reading.moods import Moods
 from pipeline.reading.phrases import Phrase
-from pipeline.reading.pieces import Piece
+from pipeline.reading.pieces import WEEKDAYS, Piece
 from pipeline.reading.talk import Talk
 
 
@@ -40,7 +40,7 @@ def meant(pieces: Sequence[Piece], clause: Clause, phrases: Sequence[Phrase], si
 
 
 _TO_GO = (["to", "go"], ["to", "do"], ["to", "come"], ["to", "find"])
-_WHEN = word_set("tomorrow yet now then monday tuesday wednesday thursday friday saturday sunday")
+_WHEN = WEEKDAYS | word_set("tomorrow yet now then")
 
 
 def to_go(pieces: Sequence[Piece], clause: Clause) -> bool:

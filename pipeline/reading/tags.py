@@ -14,7 +14,7 @@ _BY_FIRST_LETTER = word_set(
     "november papa quebec romeo sierra tango uniform victor yankee zulu"
 )
 _ONE_FIGURE = re.compile(r"[A-Za-z]-\d(?![-/\w]|\.\d)")  # "A-7", which may be a size or a part number as well
-_TAGGED = word_set("tag tags tagged label labels labelled labeled")
+TAGGED = word_set("tag tags tagged label labels labelled labeled")
 _SPOKEN = {  # names of letters, and what radio operators say for them
     **{word: word[0].upper() for word in sorted(_BY_FIRST_LETTER)},
     **{"ell": "L", "em": "M", "en": "N", "ess": "S"},
@@ -73,7 +73,7 @@ def tag_at(line: Line, at: int) -> tuple[Piece, int] | None:
     """Return the tag that starts at a token, with the token after it, or None."""
     token = line.tokens[at]
     match = _TAG.match(line.text, token.start)
-    if match is None and _TAGGED & set(line.lows[max(0, at - _REACH) : at]):
+    if match is None and TAGGED & set(line.lows[max(0, at - _REACH) : at]):
         match = _ONE_FIGURE.match(line.text, token.start)
     if match and _begins(line.text, match.start()):
         after = line.token_after(match.end(), at)

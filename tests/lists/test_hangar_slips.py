@@ -389,6 +389,7 @@ def test_brake_that_was_bled_is_not_to_be_filled_again():
         ("Starboard brake bled.", False),
         ("Starboard brake drained.", True),
         ("Starboard brake bled down.", True),
+        ("Starboard brake drained by its bleed screw.", True),
     ):
         drained = did("drain", "brake-unit", words.rstrip("."), side=STARBOARD)
         assert ("refill-brake-unit-starboard" in steps(day(0, words, drained))) == refilled

@@ -21,7 +21,7 @@ def _told(fact: Fact) -> tuple[Any, ...]:
     [
         ("The spinner's as good as new.", ("seen", "sound", "spinner", None)),
         ("Filter out, washed through, back in.", ("done", "clean", "oil-filter", None)),
-        ("Ran a rag over the port tyre.", ("done", "clean", "tyre", "port")),
+        ("Gave the port tyre a wipe.", ("done", "clean", "tyre", "port")),
     ],
 )
 def test_ways_of_speaking_that_no_rule_has_are_read(

@@ -2,7 +2,14 @@
 
 import pytest
 
-from pipeline.reading.positions import Named, engines_named, number_told, position_told, same_position
+from pipeline.reading.positions import (
+    Named,
+    engines_named,
+    number_told,
+    numbers_an_engine,
+    position_told,
+    same_position,
+)
 
 
 @pytest.mark.parametrize(
@@ -69,3 +76,19 @@ def test_three_or_four_engines_are_more_than_both():
 def test_an_engine_told_by_its_place_is_not_one_told_by_its_side(one, other, same):
     assert same_position(one, other) is same
     assert same_position(other, one) is same
+
+
+@pytest.mark.parametrize(
+    ("words", "numbered"),
+    [
+        ("We're on the number four engine.", True),
+        ("Engine number two is off.", True),
+        ("Number three's governor is off.", True),
+        ("No. 2 oil cooler", True),
+        ("Number four cowling is dented.", False),
+        ("Number two magneto is the impulse one.", False),
+        ("Number four's still with the panel beater.", False),
+    ],
+)
+def test_number_of_what_an_engine_has_several_of_numbers_no_engine(words, numbered):
+    assert numbers_an_engine(words) is numbered

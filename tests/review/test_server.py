@@ -431,24 +431,32 @@ def test_only_entries_with_nothing_to_check_are_accepted_together(browser, opene
     assert all(one.act == "accept" for one in events(book))
 
 
-def test_what_was_not_said_with_a_fact_is_told_in_words_of_the_hangar(opened, book):
-    records = opened.records()
-    entry = with_facts(opened)
-    inferred = (("item", "the part being talked of"), ("side", "as before"))
-    fact = entry.facts[0].model_copy(update={"inferred": inferred})
+def with_first_fact(book, entry, **told):
+    """Return the book opened anew, in which the first fact of an entry is so."""
+    records = OpenBook(book, lambda: NOW).records()
+    fact = entry.facts[0].model_copy(update=told)
     changed = entry.model_copy(update={"facts": (fact, *entry.facts[1:])})
     others = tuple(changed if one.id == entry.id else one for one in records.entries)
     (book.out / "records.json").write_text(records.model_copy(update={"entries": others}).model_dump_json())
     for old in book.folder.glob("history*"):
         old.unlink()
     begin_history(book)
-    shown = Browser(review_app(OpenBook(book, lambda: NOW), 8123, "secret")).get(f"/entry/{entry.id}").text
+    return OpenBook(book, lambda: NOW)
+
+
+def test_what_was_not_said_with_a_fact_is_told_in_words_of_the_hangar(opened, book):
+    entry = with_facts(opened)
+    inferred = (("item", "the part being talked of"), ("side", "as before"))
+    changed = with_first_fact(book, entry, inferred=inferred)
+    shown = Browser(review_app(changed, 8123, "secret")).get(f"/entry/{entry.id}").text
     assert "Inferred: the part (the part being talked of)" in shown
     assert "Inferred: the side (as before)" in shown and "To check: the side" not in shown
 
 
-def test_facts_to_check_are_counted_as_such_and_not_as_questions(browser, opened):
-    doubted = [(one.id, n) for one in entries(opened) if (n := sum(bool(fact.check) for fact in one.facts))]
+def test_facts_to_check_are_counted_as_such_and_not_as_questions(opened, book):
+    changed = with_first_fact(book, with_facts(opened), check=("likely, not sure: 62 in 100", "port or starboard?"))
+    browser = Browser(review_app(changed, 8123, "secret"))
+    doubted = [(one.id, n) for one in entries(changed) if (n := sum(bool(fact.check) for fact in one.facts))]
     assert doubted
     for entry, number in doubted:
         page = browser.get(f"/entry/{entry}").text

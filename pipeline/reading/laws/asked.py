@@ -7,6 +7,8 @@ from pipeline.reading.laws.case import Case
 from pipeline.reading.phrases import Phrase, find_phrases
 from pipeline.reading.spans import holds
 
+_BARE = 5  # pieces of "and the port flap?"
+
 
 def of_what_was_asked(case: Case, facts: Sequence[Fact]) -> list[Fact]:
     """Return the facts; what is told right after a question that is a part's bare name is told of that part."""
@@ -39,6 +41,3 @@ def _asked_before(case: Case, fact: Fact) -> Phrase | None:
     named = [p for p in find_phrases(case.lexicon, case.pieces, own[0], own[-1]) if p.item or p.short]
     bare = all(case.pieces[at].kind in ("thing", "side", "word", "number") for at in own[:-1])
     return named[0] if bare and len(named) == 1 and named[0].last == own[-1] and len(own) <= _BARE else None
-
-
-_BARE = 5  # pieces of "and the port flap?"

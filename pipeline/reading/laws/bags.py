@@ -41,16 +41,36 @@ def without_what_an_empty_bag_keeps(case: Case, facts: Sequence[Fact]) -> list[F
 
 
 def without_what_befell_a_bag(case: Case, facts: Sequence[Fact]) -> list[Fact]:
-    """Return the facts, without a finding that is told of a bag or a box: "bag 35 has split", "box 4's broken"."""
-    return [fact for fact in facts if not (fact.finding and _is_of_a_store(case, fact))]
+    """Return the facts, without a finding that is told of a bag or a box: "bag 35 has split", "box 4's broken".
+
+    Nothing is put away in it by these words either.
+    """
+    spoilt = [_spoilt_store(case.pieces, at) for at, piece in enumerate(case.pieces) if piece.kind == "finding"]
+    opening = [piece for piece in spoilt if piece is not None and _opens(case, piece)]
+    return [
+        fact
+        for fact in facts
+        if not (fact.finding and _is_of_a_store(case, fact))
+        and not (fact.act in ("bag", "store") and any(holds((one.start, one.end), fact.words[0]) for one in opening))
+    ]
 
 
 def _is_of_a_store(case: Case, fact: Fact) -> bool:
     pieces = case.pieces
     at = next((n for n, p in enumerate(pieces) if p.kind == "finding" and holds(fact.words, p.start)), 0)
+    return bool(pieces) and _spoilt_store(pieces, at) is not None
+
+
+def _spoilt_store(pieces: Sequence[Piece], at: int) -> Piece | None:
+    """Return the bag or box of which the finding at a piece is told, None where it is told of something else."""
     while at > 0 and (pieces[at].kind in ("finding", "aux") or pieces[at].low in _BEFALLS):
         at -= 1
-    return pieces[at].kind == "stow" and pieces[at].stow[0] in ("bag", "box") if pieces else False
+    return pieces[at] if pieces[at].kind == "stow" and pieces[at].stow[0] in ("bag", "box") else None
+
+
+def _opens(case: Case, piece: Piece) -> bool:
+    """Tell whether a sentence begins with a piece: of that it speaks."""
+    return case.rules.sentence(piece.start)[0] == piece.start
 
 
 def _kept_in_none(pieces: Sequence[Piece], fact: Fact) -> bool:

@@ -176,12 +176,36 @@ def with_what_follows_its_bag(case: Case, facts: Sequence[Fact]) -> list[Fact]:
         if at + 3 >= len(pieces) or pieces[at + 1].low not in ("the", "its"):
             continue
         number, of = pieces[at + 2].whole, pieces[at + 3].sense("counted")
-        own = case.rules.sentence(pieces[at].start)
-        told = any(holds(own, f.words[0]) and f.stowage and f.stowage.bag == pieces[at].stow[1] for f in found)
-        if number and of in case.lexicon.fasteners and not told:
+        own, name = case.rules.sentence(pieces[at].start), pieces[at].stow[1]
+        told = [n for n, f in enumerate(found) if holds(own, f.words[0]) and f.stowage and f.stowage.bag == name]
+        if not number or of not in case.lexicon.fasteners:
+            continue
+        if not told:
             words = (pieces[at].start, pieces[at + 3].end)
             said = {"status": "done", "act": "bag", "item": of, "count": number, "of": of}
-            found.append(by_law("kept there: bag", (), **said, stowage=Stowage(bag=pieces[at].stow[1]), words=words))
+            found.append(by_law("kept there: bag", (), **said, stowage=Stowage(bag=name), words=words))
+        elif len(told) == 1 and (found[told[0]].count, found[told[0]].of) == (number, of):  # no part that they hold
+            found[told[0]] = found[told[0]].model_copy(update={"item": of})
+    return found
+
+
+def with_the_part_beside_its_bag(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts, with the part of "leg off, same again, bag 41, pallet two" put where no fact tells of."""
+    found, pieces = list(facts), case.pieces
+    for at in range(2, len(pieces)):
+        beside = [pieces[at - 2].kind, pieces[at - 1].low, pieces[at].kind] == ["stow", ",", "stow"]
+        if not beside or pieces[at - 2].stow[0] != "bag" or pieces[at].stow[0] in ("bag", "box"):
+            continue
+        key, name = pieces[at].stow
+        own = [f for f in found if holds(case.rules.sentence(pieces[at].start), f.words[0])]
+        off = [f for f in own if f.act == "remove" and f.status == "done" and f.item]
+        told = any(f.stowage is not None and getattr(f.stowage, key) == name for f in own)
+        if len(off) == 1 and not told:
+            what = {"status": "done", "act": "store", "item": off[0].item, "side": off[0].side}
+            words, stowage = (pieces[at].start, pieces[at].end), Stowage.model_validate({key: name})
+            found.append(
+                by_law("kept there: store", (("item", "just taken off"),), **what, stowage=stowage, words=words)
+            )
     return found
 
 

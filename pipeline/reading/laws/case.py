@@ -1,18 +1,20 @@
 """A case: all by which the laws judge the facts of one note; and what a law is."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from pipeline.reading.confidence import confidence_of
 from pipeline.reading.fact import Fact
+from pipeline.reading.forms import word_set
 from pipeline.reading.lexicon import Lexicon
 from pipeline.reading.phrases import Phrase
 from pipeline.reading.pieces import Piece
 from pipeline.reading.reader import ReadByRule
 from pipeline.reading.spans import Span, holds
 
-HEAVY = ("powerplant", "structure", "control-surface", "undercarriage")  # kinds of parts that are stood about
 PARTING = ("remove", "undo", "disconnect", "separate")  # acts by which parts are parted
+RUNS = ("-line", "-cable", "-rod", "-loom", "-hose", "-pipe", "-strip", "-lead")  # ends of the names of what runs on
+_GOES_ON = word_set("and but so then now because")
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +43,19 @@ class Case:
         start, _end = self.sentence(fact)
         return self.rules.sentence(max(0, start - 1))[0], start
 
+    def sentences(self) -> Iterator[range]:
+        """Yield which pieces each sentence is made of, with the mark that ends it."""
+        first = 0
+        for at, piece in enumerate(self.pieces):
+            if piece.ends_sentence or at + 1 == len(self.pieces):
+                yield range(first, at + 1)
+                first = at + 1
+
+    def asks(self, character: int) -> bool:
+        """Tell whether the sentence at a character ends in a question mark."""
+        sentence = self.rules.sentence(character)
+        return [piece.low for piece in self.pieces if holds(sentence, piece.start)][-1:] == ["?"]
+
     def together(self, one: Fact, other: Fact) -> bool:
         """Tell whether two facts are told in one sentence."""
         return self.sentence(one) == self.sentence(other)
@@ -53,6 +68,11 @@ class Case:
     def own_pieces(self, fact: Fact) -> list[Piece]:
         """Return the pieces in the sentence of a fact."""
         return [self.pieces[at] for at in self.own(fact)]
+
+    def breaks_after(self, fact: Fact) -> bool:
+        """Tell whether a clause ends with the words of a fact: "they're off", and not "they're off the shelf"."""
+        after = next((piece for piece in self.pieces if piece.start >= fact.words[1]), None)
+        return after is None or after.kind == "mark" or after.low in _GOES_ON
 
     def names_part_of(self, fact: Fact) -> bool:
         """Tell whether the sentence of a fact names its part, by a name of its own or a short one."""

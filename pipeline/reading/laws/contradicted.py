@@ -42,15 +42,9 @@ def with_what_was_answered(case: Case, facts: Sequence[Fact]) -> list[Fact]:
         by_rules_only(fact)
         for fact in case.by_rules
         if fact.status in ("done", "not-done") and (fact.act, fact.item) not in told and case.names_part_of(fact)
-        if (answered_at if fact.status == "done" else _asks)(case, fact.words[0])
+        if (answered_at(case, fact.words[0]) if fact.status == "done" else case.asks(fact.words[0]))
     ]
     return [_as_many_as_answered(case, fact) for fact in (*facts, *answered)]
-
-
-def _asks(case: Case, character: int) -> bool:
-    """Tell whether the sentence at a character ends in a question mark."""
-    sentence = case.rules.sentence(character)
-    return [piece.low for piece in case.pieces if holds(sentence, piece.start)][-1:] == ["?"]
 
 
 def _as_many_as_answered(case: Case, fact: Fact) -> Fact:

@@ -30,17 +30,24 @@ def shared_out(case: Case, facts: Sequence[Fact]) -> list[Fact]:
     """
     found = list(facts)
     for fact in facts:
-        if not fact.act or fact.count is None or fact.of != fact.item:
+        number = fact.count if fact.of == fact.item else _all_of_them(case, fact)
+        if not fact.act or number is None:
             continue
         same = (fact.act, fact.status)
         alike = [at for at, f in enumerate(found) if (f.act, f.status) == same and case.together(f, fact)]
         own = [_told_before(case, found, found[at]) for at in alike]
         told = [earlier for earlier in own if earlier is not None]
-        if len(told) < 2 or len(told) < len(own) or sum(earlier.count or 1 for earlier in told) != fact.count:
+        if len(told) < 2 or len(told) < len(own) or sum(earlier.count or 1 for earlier in told) != number:
             continue
         for at, earlier in zip(alike, told, strict=True):
             found[at] = found[at].model_copy(update={"count": earlier.count, "of": earlier.of})
     return found
+
+
+def _all_of_them(case: Case, fact: Fact) -> int | None:
+    """Return the number of "all three are blanked" where a fact has none, None where none is said."""
+    own = case.own_pieces(fact) if fact.count is None else []
+    return next((piece.whole for every, piece in pairwise(own) if every.low == "all" and piece.whole), None)
 
 
 def _told_before(case: Case, facts: Sequence[Fact], fact: Fact) -> Fact | None:

@@ -16,7 +16,7 @@ _ON = word_set("in on back up fitted")
 _REST = (("to", "go"), ("to", "come"), ("to", "do"), ("to", "find"), ("left",), ("outstanding",), ("more",))
 _THEM = DETERMINERS | word_set("them those")
 _COUNTED = word_set("undo remove fit separate disconnect connect")
-_PARTED = word_set("undo remove fit separate disconnect connect tighten lock")
+_WORK = _COUNTED | {"tighten", "lock"}
 _SO = word_set("so now and that 's is , then well right")
 _AS_FAR = 4  # pieces from a number to the noun that it counts
 _AGAIN = word_set("another more again further then")
@@ -81,33 +81,30 @@ def _with_all_told(
 
 def _counting_alone(case: Case) -> Iterator[tuple[int, list[_Told]]]:
     """Yield where each sentence begins that tells two numbers or more and nothing else, with what it tells."""
-    pieces, first = case.pieces, 0
-    for at, piece in enumerate(pieces):
-        if not (piece.ends_sentence or at + 1 == len(pieces)):
-            continue
-        last = at if piece.ends_sentence else at + 1
-        begins = first
+    pieces = case.pieces
+    for own in case.sentences():
+        begins, last = own[0], _before_its_mark(pieces, own)
         while begins < last and pieces[begins].low in _SO:
             begins += 1
         told = list(_numbers(pieces, begins, last))
-        asked = pieces[at].low == "?"
+        asked = pieces[own[-1]].low == "?"
         if len(told) > 1 and not (told[0].rest or asked) and told[-1].words[1] == pieces[last - 1].end:
-            yield first, told
-        first = at + 1
+            yield own[0], told
 
 
 def _headed(case: Case) -> Iterator[tuple[Phrase, list[_Told]]]:
     """Yield each heading of a plural noun with the numbers that are told of it, one after the other."""
-    pieces, first = case.pieces, 0
-    for at, piece in enumerate(pieces):
-        if not (piece.ends_sentence or at + 1 == len(pieces)):
-            continue
-        last = at if piece.ends_sentence else at + 1
-        head = _head(case, first, last)
-        told = list(_numbers(pieces, head.last, last)) if head is not None else []
+    for own in case.sentences():
+        last = _before_its_mark(case.pieces, own)
+        head = _head(case, own[0], last)
+        told = list(_numbers(case.pieces, head.last, last)) if head is not None else []
         if head is not None and told and not told[0].rest:
             yield head, told
-        first = at + 1
+
+
+def _before_its_mark(pieces: Sequence[Piece], sentence: range) -> int:
+    """Return the piece that ends a sentence, or the one after it where no mark does."""
+    return sentence[-1] + (not pieces[sentence[-1]].ends_sentence)
 
 
 def _head(case: Case, first: int, last: int) -> Phrase | None:
@@ -174,10 +171,11 @@ def so_many_of_all(case: Case, facts: Sequence[Fact]) -> list[Fact]:
     Where what comes before tells the whole of the same work, that is told once.
     """
     found = list(facts)
-    for part, whole, of, start in _of_whole(case.pieces):
+    for part, whole, of, start in parts_of_wholes(case.pieces):
         sentence = case.rules.sentence(start)
-        own = [n for n, f in enumerate(found) if f.act in _PARTED and case.sentence(f) == sentence]
+        own = [n for n, f in enumerate(found) if f.act in _WORK and case.sentence(f) == sentence]
         own = [n for n in own if found[n].status == "done" and found[n].words[1] > start]
+        own = own or _counted_from(case, found, sentence, whole)
         for n in own[:1]:
             rest = whole - part  # "two of the six bolts are undone, the other four are still in"
             if found[n].count in (None, whole, rest, part) and found[n].of in (None, of, found[n].item):
@@ -187,12 +185,23 @@ def so_many_of_all(case: Case, facts: Sequence[Fact]) -> list[Fact]:
     return found
 
 
+def _counted_from(case: Case, facts: Sequence[Fact], sentence: Span, whole: int) -> list[int]:
+    """Return the fact of the sentence before of which one tells in numbers: "it's on. Six screws, five went in."."""
+    since = case.rules.sentence(max(0, sentence[0] - 1))
+    lows = {piece.low for piece in case.pieces if holds(sentence, piece.start)}
+    acts = {"fit"} if lows & _ON else {"undo", "remove"} if lows & _OFF else set()
+    told = [n for n, f in enumerate(facts) if f.status == "done" and f.act in acts and holds(since, f.words[0])]
+    said = [piece.whole for piece in case.pieces if holds(since, piece.start)]
+    return [n for n in told if facts[n].count in (None, whole) and whole not in said] if len(told) == 1 else []
+
+
 def _is_whole(case: Case, fact: Fact, part: Fact, whole: int) -> bool:
-    """Tell whether a fact is the same work as a part of it, with the whole or with its number, unsaid there."""
+    """Tell whether a fact is the same work as a part of it, with the whole, its number, unsaid there, or none."""
     same = all(getattr(fact, key) == getattr(part, key) for key in ("status", "act", "item", "side"))
     said = any(piece.whole == fact.count for piece in case.own_pieces(fact))
-    of_it = fact.of in (part.of, part.item)
-    return same and of_it and (fact.count == whole or (fact.count == part.count and not said))
+    of_it = fact.of in (part.of, part.item) and (fact.count == whole or (fact.count == part.count and not said))
+    beside = fact.count is None and holds(case.since_sentence_before(part), fact.words[0])
+    return same and (of_it or beside)
 
 
 def _tells_off_or_on(pieces: Sequence[Piece], at: int) -> bool:
@@ -202,7 +211,7 @@ def _tells_off_or_on(pieces: Sequence[Piece], at: int) -> bool:
     return goes or piece.low in _OFF | _ON or (piece.kind == "verb" and PARTICIPLE in piece.forms)
 
 
-def _of_whole(pieces: Sequence[Piece]) -> Iterator[tuple[int, int, str, int]]:
+def parts_of_wholes(pieces: Sequence[Piece]) -> Iterator[tuple[int, int, str, int]]:
     """Yield each "twelve nuts of the sixteen", "five out of seven covers", "sixteen hinge nuts, twelve undone".
 
     That is the part, the whole, of what they are, and where it begins.
@@ -285,7 +294,7 @@ def counted_once(case: Case, facts: Sequence[Fact]) -> list[Fact]:
         own = case.own_pieces(fact)
         again = {piece.low for piece in own} & _AGAIN or [piece.whole for piece in own].count(fact.count) > 1
         same = [f for f in found if _told(f) == _told(fact) and case.together(f, fact)]
-        if not (same and fact.act in _PARTED and fact.count is not None and not again):
+        if not (same and fact.act in _WORK and fact.count is not None and not again):
             found.append(fact)
     return found
 

@@ -45,11 +45,8 @@ def with_what_it_is_short_of(case: Case, facts: Sequence[Fact]) -> list[Fact]:
 
 
 def _missing(one: _Lacks) -> Fact:
-    rule, seen = (
-        "short of: missing",
-        {"status": "seen", "finding": "missing", "item": one.of, "side": one.side or None},
-    )
-    return by_law(rule, (), **seen, count=one.number, of=one.of, words=one.words)
+    seen = {"status": "seen", "finding": "missing", "item": one.of, "side": one.side or None}
+    return by_law("short of: missing", (), **seen, count=one.number, of=one.of, words=one.words)
 
 
 def _lacks(case: Case) -> Iterator[_Lacks]:

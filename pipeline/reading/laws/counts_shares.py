@@ -7,11 +7,12 @@ from pipeline.reading.fact import Fact
 from pipeline.reading.forms import word_set
 from pipeline.reading.laws.case import Case
 from pipeline.reading.laws.counts import has_no_noun, noun_of, number_of
-from pipeline.reading.pieces import DETERMINERS, Piece
+from pipeline.reading.pieces import BE, DETERMINERS, Piece
 from pipeline.reading.spans import holds
 
 _BUT = word_set("but bar except")
 _MORE = word_set("another further other last remaining")
+_STILL = BE | word_set("still left yet")
 _TO_GO = (("to", "go"), ("to", "do"), ("to", "come"))
 _ROUGHLY = word_set("about around roughly approximately approx maybe perhaps circa say")
 _AT_THE_END = (("give", "or", "take"), ("more", "or", "less"), ("at", "a", "guess"))  # also far behind the number
@@ -101,7 +102,10 @@ def _more(case: Case, fact: Fact) -> int | None:
     first = next((at for at in case.own(fact) if pieces[at].start >= fact.words[0]), None)
     for at in range(max(1, (first or 0) - _AS_FAR), (first or 0) + 1):
         more = pieces[at - 1].low in _MORE and pieces[at].whole and has_no_noun(pieces, at)
-        if more or tuple(piece.low for piece in pieces[at + 1 : at + 3]) in _TO_GO:
+        step = at + 1
+        while step < len(pieces) and pieces[step].low in _STILL:
+            step += 1
+        if more or tuple(piece.low for piece in pieces[step : step + 2]) in _TO_GO:
             return number_of(pieces[at])
     return None
 

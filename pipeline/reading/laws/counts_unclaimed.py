@@ -6,12 +6,15 @@ from typing import NamedTuple
 from pipeline.reading.fact import Fact
 from pipeline.reading.forms import word_set
 from pipeline.reading.laws.case import Case
-from pipeline.reading.laws.counts import ON_FASTENERS, has_no_noun
+from pipeline.reading.laws.counts import ON_FASTENERS, has_no_noun, noun_of
+from pipeline.reading.laws.counts_headed import parts_of_wholes
 from pipeline.reading.learnt.deciding import by_rules_only
 from pipeline.reading.pieces import Piece
+from pipeline.reading.spans import holds
 
 _OFF_OR_ON = word_set("remove fit open separate undo drill-out tighten")
 _STATES = word_set("out off in on still each apiece")
+_OFF_OR_BACK = word_set("on back in up off")
 _ROUGHLY = word_set(", about around roughly all some nearly")
 
 
@@ -27,7 +30,10 @@ class _Counted(NamedTuple):
 def with_fasteners_beside(case: Case, facts: Sequence[Fact]) -> list[Fact]:
     """Return the facts, each with the fasteners that are counted right behind it and that no fact tells of."""
     found = list(facts)
+    wholes = {(whole, of, start) for _part, whole, of, start in parts_of_wholes(case.pieces)}
     for one in _counted(case):
+        if (one.number, one.of, one.start) in wholes:
+            continue  # "sixty-four screws, sixty-two went in"
         if any((fact.count, fact.of) == (one.number, one.of) for fact in found):
             continue
         sentence = case.rules.sentence(max(0, case.rules.sentence(one.start)[0] - 1) if one.opens else one.start)
@@ -61,7 +67,7 @@ def _tells_it(case: Case, told: Fact, fact: Fact) -> bool:
 
 
 def with_so_many_of_them(case: Case, facts: Sequence[Fact]) -> list[Fact]:
-    """Return the facts, with a number told at the end: "the screws are out, ninety of them", "all eight"."""
+    """Return the facts, with a number told at the end: "the screws are out, ninety of them", "about six"."""
     found = list(facts)
     for at in range(1, len(case.pieces)):
         number = case.pieces[at]
@@ -81,10 +87,11 @@ def with_so_many_of_them(case: Case, facts: Sequence[Fact]) -> list[Fact]:
 
 
 def _is_of_them(pieces: Sequence[Piece], at: int) -> bool:
-    """Tell whether a number at a piece counts what was named before: "ninety of them", "all eight." at the end."""
+    """Tell whether a number at a piece counts what was named before: "ninety of them"; at the end "all eight"."""
     after = [piece.low for piece in pieces[at + 1 : at + 3]]
     ends = at + 1 >= len(pieces) or pieces[at + 1].ends_sentence
-    return after == ["of", "them"] or (ends and [p.low for p in pieces[max(0, at - 2) : at]] == [",", "all"])
+    led = [piece.low for piece in pieces[max(0, at - 2) : at]]
+    return after == ["of", "them"] or (ends and led[:1] == [","] and led[1] in _ROUGHLY - {","})
 
 
 def _lacks_number(fact: Fact) -> bool:
@@ -113,6 +120,19 @@ def _counted(case: Case) -> Iterator[_Counted]:
             before -= 1
         if not of and has_no_noun(pieces, at) and pieces[before].plural and (of := _fastener(case, before)):
             yield _Counted(piece.whole, of, piece.start, False)
+        if not of and (of := _counted_alike(case, at)):
+            yield _Counted(piece.whole, of, piece.start, False)
+
+
+def _counted_alike(case: Case, at: int) -> str:
+    """Return the fasteners of "on with twelve, two screws missing" for the number at a piece, "" for none."""
+    pieces, sentence = case.pieces, case.rules.sentence(case.pieces[at].start)
+    led = at > 1 and pieces[at - 1].low == "with" and pieces[at - 2].low in _OFF_OR_BACK
+    if not led or at + 1 >= len(pieces) or pieces[at + 1].kind != "mark":
+        return ""
+    own = [n for n in range(at + 1, len(pieces) - 1) if holds(sentence, pieces[n].start) and pieces[n].whole]
+    named = {noun_of(pieces[n + 1]) for n in own}
+    return named.pop() if len(named) == 1 and named <= case.lexicon.fasteners else ""
 
 
 def _fastener(case: Case, at: int) -> str:

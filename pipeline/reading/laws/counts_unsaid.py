@@ -269,7 +269,7 @@ def _shares_sum(case: Case, fact: Fact, facts: Sequence[Fact]) -> bool:
     return len({f.count for f in others if f.count}) > 1
 
 
-def so_many_of_them(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+def as_worked_out(case: Case, facts: Sequence[Fact]) -> list[Fact]:
     """Return the facts, with the fasteners that were worked out: "two brackets drilled off, so twelve rivets".
 
     They take the place of a number that counts something else in its sentence.

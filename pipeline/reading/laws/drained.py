@@ -9,10 +9,10 @@ from pipeline.reading.fluids import fluid_of, is_dry, line_of, may_hold
 from pipeline.reading.forms import word_set
 from pipeline.reading.laws.case import Case
 from pipeline.reading.learnt.deciding import by_rules_only
+from pipeline.reading.owned_lines import LINES
 from pipeline.reading.pieces import BE
 from pipeline.reading.spans import holds
 
-_LINES = word_set("line pipe hose")
 _OFF = BE | word_set("all both now")
 _PARTED = ("remove", "disconnect", "undo")
 
@@ -92,7 +92,7 @@ def _lines_off(case: Case) -> Iterator[_LinesOff]:
         off = at + 1
         while off < len(pieces) and pieces[off].low in _OFF:
             off += 1
-        plain = piece.sense("short") in _LINES and not piece.sense("part") and off < len(pieces)
+        plain = piece.sense("short") in LINES and not piece.sense("part") and off < len(pieces)
         if not plain or pieces[off].low != "off" or (at and pieces[at - 1].kind == "thing"):
             continue
         follows = pieces[off + 1] if off + 1 < len(pieces) else None

@@ -7,8 +7,9 @@ from pipeline.reading.clauses import only_if
 from pipeline.reading.confidence import confidence_of
 from pipeline.reading.fact import Fact
 from pipeline.reading.forms import word_set
-from pipeline.reading.laws.case import HEAVY, Case
+from pipeline.reading.laws.case import Case
 from pipeline.reading.learnt.deciding import by_rules_only
+from pipeline.reading.lexicon import HEAVY
 from pipeline.reading.pieces import BE, DETERMINERS, Piece
 from pipeline.reading.spans import holds, overlap
 
@@ -39,7 +40,8 @@ def with_cracks(case: Case, facts: Sequence[Fact]) -> list[Fact]:
 def with_wear(case: Case, facts: Sequence[Fact]) -> list[Fact]:
     """Return the facts, with what is wrong with what holds a part told of that: "the hinge pin is worn".
 
-    It is told so where its sentence tells of nothing else that was seen, or the same of a part that it does not name.
+    It is told so where its sentence tells of nothing else that was seen, or the same of a part that it does not name,
+    or that the words about the fastener do not: "the tailplane wouldn't come off, the pin's stuck".
     """
     found = list(facts)
     for fact in case.by_rules:
@@ -49,9 +51,17 @@ def with_wear(case: Case, facts: Sequence[Fact]) -> list[Fact]:
         own = [other for other in found if other.finding and case.together(other, fact)]
         if not own:
             found.append(by_rules_only(fact))
-        elif len(own) == 1 and own[0].finding == fact.finding and not case.names_part_of(own[0]):
+        elif len(own) == 1 and own[0].finding == fact.finding and not _says_it_of_its_part(case, own[0], fact):
             found[found.index(own[0])] = by_rules_only(fact)
     return found
+
+
+def _says_it_of_its_part(case: Case, one: Fact, fastener: Fact) -> bool:
+    """Tell whether a finding is told of a part of its sentence, and not by the words about a fastener alone."""
+    by_rules = any((f.finding, f.item) == (one.finding, one.item) for f in case.by_rules)
+    said = [piece for piece in case.pieces if holds(fastener.words, piece.start)]
+    its_words = by_rules or not overlap(one.words, fastener.words)
+    return case.names_part_of(one) and (its_words or any(case.part_named(piece) == one.item for piece in said))
 
 
 def plainly_put_on(case: Case, facts: Sequence[Fact]) -> list[Fact]:

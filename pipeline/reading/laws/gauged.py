@@ -45,10 +45,10 @@ def with_what_a_gauge_showed(case: Case, facts: Sequence[Fact]) -> list[Fact]:
     found, read_off = list(facts), [*_all_shown(case)]
     for one in read_off:
         own = [f for f in facts if case.sentence(f) == one.sentence and one.measure.value in _values(f)]
-        if any(f.item in (one.part, "turnbuckle") and (not f.doubts or f.act == "measure") for f in own):
+        if any(f.item in (one.part, "turnbuckle") and _stands(case, f) for f in own):
             continue
         values = {other.measure.value for other in read_off if other.sentence == one.sentence}
-        found = [f for f in found if f not in own or not (f.act and f.doubts and _values(f) <= values)]
+        found = [f for f in found if f not in own or _stands(case, f) or not (f.act and _values(f) <= values)]
         found.append(
             by_law(
                 "read off a gauge: measure",
@@ -63,20 +63,41 @@ def with_what_a_gauge_showed(case: Case, facts: Sequence[Fact]) -> list[Fact]:
     return found
 
 
+def with_what_was_measured(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts, each measuring that has no measure with the one that the rules read of the same part."""
+    found: list[Fact] = []
+    for fact in facts:
+        lacking = fact.act == "measure" and not fact.measure
+        same = [f for f in case.by_rules if lacking and _is_same_measuring(case, f, fact)]
+        found.append(fact.model_copy(update={"measure": same[0].measure}) if same else fact)
+    return found
+
+
+def _is_same_measuring(case: Case, one: Fact, other: Fact) -> bool:
+    keys = ("status", "act", "item", "side")
+    alike = all(getattr(one, key) == getattr(other, key) for key in keys)
+    return alike and bool(one.measure) and case.together(one, other)
+
+
+def _stands(case: Case, fact: Fact) -> bool:
+    """Tell whether a fact is told of the value itself: a measuring, or work that more than its value tells."""
+    verbs = {piece.verb for piece in case.own_pieces(fact) if piece.verb and not piece.sense("sides")}
+    shown = bool(verbs) and verbs <= _SHOWS
+    return fact.act == "measure" or not (fact.doubts or shown)
+
+
 def _values(fact: Fact) -> set[float]:
     return {one.value for one in fact.measure or ()}
 
 
 def _all_shown(case: Case) -> Iterator[_Shown]:
     """Yield all that a gauge showed; a sentence that opens with a side goes on with the part before it."""
-    first = 0
     last: _Shown | None = None
-    for at, piece in enumerate(case.pieces):
-        if piece.ends_sentence or at + 1 == len(case.pieces):
-            goes_on = last if last is not None and case.pieces[first].kind == "side" else None
-            shown = [*_shown_in(case, first, at + 1, goes_on)]
-            yield from shown
-            first, last = at + 1, shown[-1] if shown else None
+    for own in case.sentences():
+        goes_on = last if last is not None and case.pieces[own[0]].kind == "side" else None
+        shown = [*_shown_in(case, own[0], own[-1] + 1, goes_on)]
+        yield from shown
+        last = shown[-1] if shown else None
 
 
 def _shown_in(case: Case, first: int, end: int, goes_on: _Shown | None) -> Iterator[_Shown]:

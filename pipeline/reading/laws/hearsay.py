@@ -5,6 +5,7 @@ from collections.abc import Iterator, Sequence
 from pipeline.reading.fact import Fact
 from pipeline.reading.forms import word_set
 from pipeline.reading.laws.case import Case
+from pipeline.reading.learnt.deciding import by_rules_only
 from pipeline.reading.pieces import BE, DETERMINERS, HAVE, Piece
 from pipeline.reading.spans import Span, overlap
 
@@ -28,6 +29,7 @@ _PAPERS = word_set(
 )
 _BETWEEN = BE | HAVE | word_set("also still only just always now even both all since")
 _JOINS = word_set("and so but then because cos")
+_OFF_OR_ON = ("state: remove", "state: fit")
 _AHEAD = 7  # pieces in which what was heard has its verb: "I heard the tail wheel has been taken off"
 
 
@@ -40,6 +42,17 @@ def told_by_hearsay(case: Case, facts: Sequence[Fact]) -> list[Fact]:
         else fact
         for fact in facts
     ]
+
+
+def with_what_others_told(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts with what others plainly told to be off or on, and of which nothing else is told."""
+    said, found = list(_hearsay(case.pieces)), list(facts)
+    for fact in case.by_rules:
+        plain = fact.rule in _OFF_OR_ON and fact.status == "done" and case.names_part_of(fact)
+        heard = case.breaks_after(fact) and any(overlap(one, fact.words) for one in said)
+        if plain and heard and not any(overlap(other.words, fact.words) for other in found):
+            found.append(by_rules_only(fact))
+    return found
 
 
 def _reassures(case: Case, fact: Fact) -> bool:

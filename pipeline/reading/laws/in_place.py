@@ -5,8 +5,9 @@ from collections.abc import Iterator, Sequence
 from pipeline.reading.clauses import only_if
 from pipeline.reading.fact import Fact
 from pipeline.reading.forms import word_set
-from pipeline.reading.laws.case import HEAVY, Case, by_law
+from pipeline.reading.laws.case import Case, by_law
 from pipeline.reading.learnt.deciding import by_rules_only
+from pipeline.reading.lexicon import HEAVY
 from pipeline.reading.pieces import DETERMINERS, HAVE, Piece
 from pipeline.reading.spans import holds, overlap
 

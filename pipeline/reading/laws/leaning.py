@@ -9,7 +9,7 @@ from pipeline.reading.forms import ING, word_set
 from pipeline.reading.laws.case import Case, by_law
 from pipeline.reading.learnt.deciding import by_rules_only
 from pipeline.reading.phrases import Phrase, find_phrases
-from pipeline.reading.pieces import MODALS, Piece
+from pipeline.reading.pieces import MODALS, WEEKDAYS, Piece
 from pipeline.reading.spans import Span, holds, overlap
 
 _SAME = (["the", "same"], ["likewise"], ["ditto"], ["same"], ["same", "again"])
@@ -21,7 +21,7 @@ _IT_IS_OF = word_set("it that they we i so and , which")  # before "wants a new 
 _UNSURE = word_set("if unless whether n't not never might may could would 'd said says")
 _TOOK = word_set("wanted needed took")
 _REST = word_set("rest others")
-_DAYS = word_set("monday tuesday wednesday thursday friday saturday sunday tomorrow")
+_DAYS = WEEKDAYS | {"tomorrow"}
 _WHEN = _DAYS | word_set("on next week weekend time for this after lunch morning afternoon then later another day")
 _LATER = _DAYS | word_set("next later another")
 
@@ -60,7 +60,10 @@ def with_what_was_after_all(case: Case, facts: Sequence[Fact]) -> list[Fact]:
         if not any(piece.low == "but" for piece in lead):
             continue
         start, _end = case.rules.sentence(one.words[0])
-        denied = [f for f in found if f.status == "not-done" and start <= f.words[0] < one.words[0]]
+        denied = _denied(found, (start, one.words[0]))
+        if not denied:  # what the rules alone have of it is enough to lean on
+            denied = [by_rules_only(fact) for fact in _denied(case.by_rules, (start, one.words[0]))][-1:]
+            found += denied if denied and not _to_come(case, denied[-1], one.words[0]) else []
         if not denied or _to_come(case, denied[-1], one.words[0]):
             continue
         last, done = denied[-1], _again(case, denied[-1], one)
@@ -71,6 +74,10 @@ def with_what_was_after_all(case: Case, facts: Sequence[Fact]) -> list[Fact]:
         found = [f for f in found if f not in same or f.status != "not-done"]
         found += [] if any(f.status == "done" for f in same) else [done]
     return found
+
+
+def _denied(facts: Sequence[Fact], words: Span) -> list[Fact]:
+    return [fact for fact in facts if fact.status == "not-done" and holds(words, fact.words[0])]
 
 
 def _to_come(case: Case, fact: Fact, until: int) -> bool:
@@ -159,7 +166,9 @@ def with_fewer_put_back(case: Case, facts: Sequence[Fact]) -> list[Fact]:
         sentence = case.rules.sentence(one.words[0])
         beside = [f for f in found if f.item == one.item and holds(sentence, f.words[0])]
         found = [_as_many_back(f, one) if f in beside and f.act == "fit" else f for f in found]
-        if all(fact.act != "remove" for fact in beside):
+        undone = [f for f in beside if f.act == "undo" and f.count == one.out]  # of a part that has nothing to undo
+        found = [f.model_copy(update={"act": "remove"}) if f in undone else f for f in found]
+        if not undone and all(fact.act != "remove" for fact in beside):
             told = {"item": one.item, "side": beside[0].side if beside else None, "count": one.out, "of": one.item}
             came = by_law("state: remove", (), status="done", act="remove", words=one.words, **told)
             found.append(by_rules_only(came))

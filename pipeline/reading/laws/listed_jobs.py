@@ -21,18 +21,19 @@ def with_the_next_job(case: Case, facts: Sequence[Fact]) -> list[Fact]:
     The sentence before tells of fasteners too: the two are of one list.
     """
     found = list(facts)
-    for start, end in _sentences(case):
-        phrase = _part_alone(case, (start, end))
+    for sentence in list(case.sentences())[1:]:
+        start, end = case.rules.sentence(case.pieces[sentence[0]].start)
+        phrase = _part_alone(case, sentence)
         before = case.rules.sentence(max(0, start - 1))
         jobs = [f for f in found if f.act in _AGAIN and f.status == "done" and f.item and holds(before, f.words[0])]
-        if phrase is None or len(jobs) != 1 or not _with_fasteners(case, jobs[0]):
+        if phrase is None or len(jobs) != 1 or not _count(case, case.own_pieces(jobs[0])):
             continue
         own = [f for f in found if holds((start, end), f.words[0])]
         item, job = case.part_of(phrase), jobs[0]
         if item is None or (item, phrase.side) == (job.item, job.side) or any(f.act != "bag" for f in own):
             continue
-        counted = [p for p in case.pieces if holds((start, end), p.start)]
-        told = {"item": item, "side": phrase.side or None, "words": _words(case, phrase)} | _count(case, counted)
+        counted = _count(case, [case.pieces[at] for at in sentence])
+        told = {"item": item, "side": phrase.side or None, "words": _words(case, phrase)} | counted
         why = (("act", "repeated from what was said before"),)
         found.append(by_law(f"repeated: {job.act}", why, status="done", act=job.act, **told))
     return found
@@ -66,35 +67,21 @@ def _joined_on(case: Case, fact: Fact) -> Phrase | None:
     return after[0] if after and after[0].first <= at + 4 and (after[0].item or after[0].short) else None
 
 
-def _sentences(case: Case) -> list[Span]:
-    """Return all sentences but the first."""
-    return [case.rules.sentence(end) for end in case.rules.ends[:-1]]
-
-
 def _words(case: Case, phrase: Phrase) -> Span:
     return case.pieces[phrase.first].start, case.pieces[phrase.last - 1].end
 
 
-def _with_fasteners(case: Case, fact: Fact) -> bool:
-    """Tell whether the sentence of a fact tells of so many fasteners."""
-    own = case.own_pieces(fact)
-    return any(
-        one.kind == "number" and any(p.sense("counted") in case.lexicon.fasteners for p in own[at + 1 : at + 3])
-        for at, one in enumerate(own)
-    )
-
-
 def _count(case: Case, own: Sequence[Piece]) -> dict[str, object]:
+    """Return how many of which fasteners a sentence tells of first, as a fact has it; nothing where it tells none."""
     for at, piece in enumerate(own[:-1]):
-        of = next((p.sense("counted") for p in own[at + 1 : at + 3] if p.sense("counted")), "")
-        if piece.whole is not None and of in case.lexicon.fasteners:
-            return {"count": piece.whole, "of": of}
+        of = [p.sense("counted") for p in own[at + 1 : at + 3] if p.sense("counted") in case.lexicon.fasteners]
+        if piece.whole is not None and of:
+            return {"count": piece.whole, "of": of[0]}
     return {}
 
 
-def _part_alone(case: Case, sentence: Span) -> Phrase | None:
+def _part_alone(case: Case, own: range) -> Phrase | None:
     """Return the part with which a sentence begins that names it, its fasteners and their bag, and says no verb."""
-    own = [at for at, piece in enumerate(case.pieces) if holds(sentence, piece.start)]
     if len(own) < 4:
         return None
     pieces = [case.pieces[at] for at in own]

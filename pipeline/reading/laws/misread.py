@@ -5,7 +5,7 @@ from itertools import pairwise
 
 from pipeline.reading.fact import Fact
 from pipeline.reading.forms import singular, word_set
-from pipeline.reading.laws.case import PARTING, Case
+from pipeline.reading.laws.case import PARTING, RUNS, Case
 from pipeline.reading.learnt.deciding import RULE
 from pipeline.reading.nouns import only_where
 from pipeline.reading.pieces import BE, DETERMINERS, Piece
@@ -18,7 +18,6 @@ _ON_CLOTH = ("dope", "fabric-tape", "lacing-cord")
 _STORES = word_set("container crate store loft box shed case packing storage")
 _COVERS = word_set("cover cap plug bung blank")
 _AS_FAR = 9  # pieces from "drilled" to "for"
-_RUNS = ("-line", "-cable", "-rod", "-loom", "-hose", "-pipe", "-strip", "-lead")
 _PIPES = ("-line", "-loom", "-hose", "-pipe")
 _LIES = word_set("floor bench grass ground table mattress")
 _LEADS = word_set("lead leads plug plugs pipe pipes wire wires hose hoses cable cables")
@@ -115,6 +114,24 @@ def _tells_the_same(case: Case, fact: Fact, other: Fact) -> bool:
     if len(inside) != 1 or case.pieces[inside[0]].low not in ("off", "out", "away") or not inside[0]:
         return False
     return bool(case.pieces[inside[0] - 1].verb) and holds(other.words, case.pieces[inside[0] - 1].start)
+
+
+def of_one_part_by_a_short_name(case: Case, facts: Sequence[Fact]) -> list[Fact]:
+    """Return the facts; the one short name of a sentence takes off one part: "both doors are off, two pins each"."""
+    return [fact for fact in facts if not any(_is_by_the_same_name(case, fact, other) for other in facts)]
+
+
+def _is_by_the_same_name(case: Case, fact: Fact, other: Fact) -> bool:
+    """Tell whether the learnt reading took the name of another part that is told off for a second part's too."""
+    if fact.act not in PARTING or other.act not in PARTING or fact.rule != RULE or fact.item == other.item:
+        return False
+    same = (fact.status, fact.side) == (other.status, other.side) and case.together(fact, other)
+    if not same or fact.confidence >= other.confidence:
+        return False
+    named = [p for p in case.own_pieces(fact) if fact.item in case.lexicon.shorts.get(p.sense("short"), ())]
+    own = any(piece.sense("part") == fact.item for piece in case.own_pieces(fact))
+    by_one = len(named) == 1 and other.item in case.lexicon.shorts.get(named[0].sense("short"), ())
+    return by_one and not own
 
 
 def of_a_part_and_not_its_whole(case: Case, facts: Sequence[Fact]) -> list[Fact]:
@@ -263,7 +280,7 @@ def parted_where_off_at(case: Case, facts: Sequence[Fact]) -> list[Fact]:
 
 
 def _off_at(case: Case, fact: Fact) -> bool:
-    if fact.act != "remove" or not (fact.item or "").endswith(_RUNS):
+    if fact.act != "remove" or not (fact.item or "").endswith(RUNS):
         return False
     own = case.own_pieces(fact)
     steps = zip(own, own[1:], own[2:], own[3:], strict=False)
@@ -285,7 +302,7 @@ def _pipe_parted(case: Case, fact: Fact) -> bool:
 def of_the_part_that_is_named(case: Case, facts: Sequence[Fact]) -> list[Fact]:
     """Return the facts; where "the tank came out", the tank did, and not what was talked of before.
 
-    What is told of "it" in the next sentence is told of the tank as well.
+    What is told of "it" in the next sentence is told of the tank as well; what is told already is told once.
     """
     found: list[Fact] = []
     taken: tuple[str | None, Fact] | None = None
@@ -298,8 +315,16 @@ def of_the_part_that_is_named(case: Case, facts: Sequence[Fact]) -> list[Fact]:
         if named is not None:
             told = {"item": named.item, "side": named.side, "inferred": named.inferred, "doubts": named.doubts}
             fact = fact.model_copy(update=told)
+            if any(_is_known(other, fact) for other in facts):
+                continue
         found.append(fact)
     return found
+
+
+def _is_known(other: Fact, fact: Fact) -> bool:
+    """Tell whether the same work on the same part is told by the same words already."""
+    same = (other.status, other.act, other.item, other.side) == (fact.status, fact.act, fact.item, fact.side)
+    return same and overlap(other.words, fact.words)
 
 
 def _goes_on(case: Case, before: Fact, fact: Fact) -> bool:

@@ -9,6 +9,7 @@ from pipeline.reading.laws.case import Case
 from pipeline.reading.pieces import Piece
 
 _SOON = 5  # sentences
+_BAYS = {"wheel": "undercarriage"}  # bays that their doors are not named after
 
 
 def of_the_same_name(case: Case, facts: Sequence[Fact]) -> list[Fact]:
@@ -17,12 +18,7 @@ def of_the_same_name(case: Case, facts: Sequence[Fact]) -> list[Fact]:
     for fact in facts:
         short = _short_of(case, fact)
         full = _in_full_before(case, fact, short) if short is not None else ""
-        if full and full != fact.item:
-            why = (*(pair for pair in fact.inferred if pair[0] != "item"), ("item", "named in full before"))
-            of = {"of": full} if fact.of == fact.item else {}
-            doubts = tuple(doubt for doubt in fact.doubts if " taken as " not in doubt)
-            fact = fact.model_copy(update={"item": full, "inferred": why, "doubts": doubts} | of)
-        found.append(fact)
+        found.append(_told_of(fact, full, "named in full before") if full and full != fact.item else fact)
     return found
 
 
@@ -32,12 +28,16 @@ def of_the_bay_before(case: Case, facts: Sequence[Fact]) -> list[Fact]:
     for fact in facts:
         short = _short_of(case, fact)
         door = _door_of_bay(case, fact, short) if short is not None and short.low.startswith("bay ") else ""
-        if door and door != fact.item:
-            why = (*(pair for pair in fact.inferred if pair[0] != "item"), ("item", "of the bay named before"))
-            doubts = tuple(doubt for doubt in fact.doubts if " taken as " not in doubt)
-            fact = fact.model_copy(update={"item": door, "inferred": why, "doubts": doubts})
-        found.append(fact)
+        found.append(_told_of(fact, door, "of the bay named before") if door and door != fact.item else fact)
     return found
+
+
+def _told_of(fact: Fact, item: str, why: str) -> Fact:
+    """Return a fact as told of another part, with the reason, and no doubt which part a short name meant."""
+    inferred = (*(pair for pair in fact.inferred if pair[0] != "item"), ("item", why))
+    doubts = tuple(doubt for doubt in fact.doubts if " taken as " not in doubt)
+    of = item if fact.of == fact.item else fact.of
+    return fact.model_copy(update={"item": item, "of": of, "inferred": inferred, "doubts": doubts})
 
 
 def _door_of_bay(case: Case, fact: Fact, short: Piece) -> str:
@@ -47,9 +47,6 @@ def _door_of_bay(case: Case, fact: Fact, short: Piece) -> str:
     bays = [which for which, bay in pairwise(before) if bay == "bay"]
     options = case.lexicon.shorts.get(short.sense("short"), ())
     return next((one for one in options if bays and one.split("-")[0] == _BAYS.get(bays[-1], bays[-1])), "")
-
-
-_BAYS = {"wheel": "undercarriage"}
 
 
 def _short_of(case: Case, fact: Fact) -> Piece | None:

@@ -22,14 +22,16 @@ _IT = word_set("it them that both all")
 _COATS = word_set("paint primer dope varnish filler grease oil")
 _LEFT = {"disconnected": "disconnect", "unplugged": "disconnect", "undone": "undo", "loose": "undo", "open": "open"}
 _PUTS_RIGHT = {"disconnect": "connect", "undo": "tighten"}
+_ORDERS = word_set("told asked")
+_THEN_WE = word_set("and but so then which instead")
 _AS_FAR = 6  # pieces from "left" to "on"
 
 
 def without_what_was_not_done(case: Case, facts: Sequence[Fact]) -> list[Fact]:
     """Return the facts without those of the learnt reading that go against what the rules say beyond doubt.
 
-    They say done what was not, or not yet, or not by us; planned what a part only might do; removed what was taken
-    off its trestles; or not done what nobody is to do: "don't pull the pin yet".
+    They say done what was not, or not yet, or not by us, or what we were only told to do; planned what a part only
+    might do; removed what was taken off its trestles; or not done what nobody is to do: "don't pull the pin yet".
     """
     return [fact for fact in facts if fact.rule != RULE or not _forbidden(case.rules, fact)]
 
@@ -38,7 +40,8 @@ def _forbidden(rules: ReadByRule, fact: Fact) -> bool:
     barred = {"done": rules.not_done, "planned": rules.supposed}.get(fact.status, ())
     let_down = fact.act == "remove" and any(holds(stretch, fact.words[0]) for stretch in rules.let_down)
     warned = fact.status == "not-done" and any(holds(one, fact.words[0]) for one in _warned_of(rules.pieces))
-    return let_down or warned or any(within(fact.words, stretch) for stretch in barred)
+    ordered = fact.status == "done" and any(holds(one, fact.words[0]) for one in _ordered(rules.pieces))
+    return let_down or warned or ordered or any(within(fact.words, stretch) for stretch in barred)
 
 
 def not_fitted_by_us(case: Case, facts: Sequence[Fact]) -> list[Fact]:
@@ -74,6 +77,18 @@ def _warned_of(pieces: Sequence[Piece]) -> Iterator[Span]:
         if piece.low == "do" and told and opens:
             ends = next((n for n in range(at + 2, len(pieces)) if pieces[n].kind == "mark"), len(pieces) - 1)
             yield piece.start, pieces[ends].end
+
+
+def _ordered(pieces: Sequence[Piece]) -> Iterator[Span]:
+    """Yield the characters of each "told us to take it off", up to what was done; none where "we did" follows."""
+    for at, piece in enumerate(pieces[:-3]):
+        if piece.low not in _ORDERS or pieces[at + 1].low not in ("me", "us") or pieces[at + 2].low != "to":
+            continue
+        rest = range(at + 3, len(pieces))
+        ends = next((n for n in rest if pieces[n].low in _THEN_WE or pieces[n].ends_sentence), len(pieces) - 1)
+        after = [one.low for one in pieces[ends + 1 : ends + 3]]
+        if not (after[:1] in (["i"], ["we"]) and after[1:] in (["did"], ["have"], ["'ve"], ["had"])):
+            yield piece.start, pieces[ends].start
 
 
 def not_what_it_only_looks_like(case: Case, facts: Sequence[Fact]) -> list[Fact]:
@@ -173,7 +188,7 @@ def not_refitted_where_still_off(case: Case, facts: Sequence[Fact]) -> list[Fact
     off = list(_stays_off(case.pieces))
     found: list[Fact] = []
     for fact in facts:
-        if fact.status in ("done", "not-done") and fact.act == "remove" and _told_in(fact, off):
+        if fact.status in ("done", "not-done", "planned") and fact.act == "remove" and _told_in(fact, off):
             fact = fact.model_copy(update={"status": "not-done", "act": "fit", "rule": "state: fit", "doubts": ()})
         if fact not in found:
             found.append(fact)

@@ -5,17 +5,18 @@ from itertools import pairwise
 
 from pipeline.reading.fact import Fact
 from pipeline.reading.forms import word_set
-from pipeline.reading.laws.case import Case, by_law
+from pipeline.reading.laws.case import RUNS, Case, by_law
 from pipeline.reading.phrases import Phrase, find_phrases
 from pipeline.reading.pieces import BE, DETERMINERS
+from pipeline.reading.slots import NOT_IN_PLACE
 from pipeline.reading.spans import Span, holds, overlap
 
 MAY_BE_SHUT = "'off' may only say that it is shut"  # a doubt
 _OFF_WHAT = word_set("charge limits centre center song colour balance line test song load duty key tune")
 _SHUT = ("-cock", "-valve", "-switch")
 _SWITCHED = word_set("switch switches ignition master fuel petrol mags")
-_KEPT = ("bag", "store", "tag")
-_RUNS = ("-line", "-cable", "-loom", "-hose", "-pipe", "-strip", "-lead", "-rod", "-wire")
+_NOT_YET = word_set("if once when until till unless still")
+_NEAR = 6  # pieces from "got" to "on"
 _ON_NOTHING = word_set("the a an its his her their our my that this at top it them bench floor trestles rack")
 
 
@@ -53,7 +54,7 @@ def _is_state(case: Case, fact: Fact) -> bool:
 
 def _taken_off(case: Case, facts: Sequence[Fact], fact: Fact) -> bool:
     """Tell whether fasteners or a place where it is kept show that a part was taken off."""
-    kept = any(f.act in _KEPT and f.item == fact.item for f in facts)
+    kept = any(f.act in NOT_IN_PLACE and f.item == fact.item for f in facts)
     return kept or fact.count is not None or any(p.sense("counted") for p in case.own_pieces(fact))
 
 
@@ -96,9 +97,6 @@ def _got_on(case: Case) -> Iterator[tuple[Phrase, Span]]:
             yield named[0], (piece.start, pieces[ends].end)
 
 
-_NEAR = 6  # pieces from "got" to "on"
-
-
 def with_pipes_on_at(case: Case, facts: Sequence[Fact]) -> list[Fact]:
     """Return the facts with what is "on at the tank": a pipe or a cable is connected there."""
     found = list(facts)
@@ -106,7 +104,7 @@ def with_pipes_on_at(case: Case, facts: Sequence[Fact]) -> list[Fact]:
         item = case.part_of(phrase) or ""
         told = [f for f in found if f.act and overlap(f.words, words) and f.item == item]
         found = [f.model_copy(update={"act": "connect"}) if f in told and f.act == "fit" else f for f in found]
-        if item.endswith(_RUNS) and not told:
+        if item.endswith((*RUNS, "-wire")) and not told:
             side = {"item": item, "side": phrase.side or None, "words": words}
             found.append(by_law("state: connect", (), status="done", act="connect", **side))
     return found
@@ -126,6 +124,3 @@ def _on_at(case: Case) -> Iterator[tuple[Phrase, Span]]:
             set(lows) & _NOT_YET or any(overlap((pieces[at].start, pieces[at].end), s) for s in case.rules.not_done)
         ):
             yield named[0], (pieces[named[0].first].start, pieces[at].end)
-
-
-_NOT_YET = word_set("if once when until till unless still")

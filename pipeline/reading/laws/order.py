@@ -96,6 +96,7 @@ LAWS: tuple[Law, ...] = (
     misread.without_what_is_tied_together,  # before supports
     misread.without_covers_that_are_off,  # while the words that tell it are those of the cover
     misread.told_once,  # while both tellings are there: the surer one stays
+    misread.of_one_part_by_a_short_name,  # the same
     misread.without_gear_stood_on,  # before supports: the cradle holds something up and is not put away itself
     supports.without_place_of_another,  # while the surer telling is there to show it
     findings.not_by_its_sound,  # before anything asks what is sound
@@ -156,6 +157,7 @@ LAWS: tuple[Law, ...] = (
     bags.told_of_a_bag_once,  # before the next, which asks what is told of a bag
     bags.with_bags_told_shortly,  # once what is in bags is known
     bags_told_of.as_it_was_before,  # once what is in the bags before is known
+    bags_told_of.with_the_part_beside_its_bag,  # the same
     bags_told_of.with_what_follows_its_bag,  # of nothing before it, and nothing leans on it
     bags_told_of.with_all_that_are_listed,  # once one of them is in the bag
     bags_told_of.of_those_told_before,  # after the last, which knows what stands right beside a bag
@@ -194,7 +196,7 @@ LAWS: tuple[Law, ...] = (
     counts_unsaid.counted_where_it_is_held,  # the same, of what an earlier sentence told
     counts.of_both,  # once no number is one of several or borrowed; before sums, of which it may be a part
     counts.summed_up,  # once every number is that of one, where it is of one
-    counts_unsaid.so_many_of_them,  # once every number has its noun
+    counts_unsaid.as_worked_out,  # once every number has its noun
     counts_unsaid.altogether,  # the last that changes a number
     counts_unclaimed.with_so_many_of_them,  # before the next, which asks for no number
     counts_unclaimed.with_fasteners_beside,  # once it is known what every other number counts
@@ -202,9 +204,11 @@ LAWS: tuple[Law, ...] = (
     seen_elsewhere.with_numbers_elsewhere,  # once it is known what is counted of the first
     counts_shares.only_about,  # once every number is as it stays
     torques.of_what_is_tightened,  # once every number is as it stays
-    gauged.with_what_a_gauge_showed,  # once every measure is as it stays
+    gauged.with_what_was_measured,  # once every measure is as it stays
+    gauged.with_what_a_gauge_showed,  # the same
     second_looks.with_second_looks,  # once all is there that may tell of them
     contradicted.with_what_was_answered,  # before the next, which takes back what is denied
+    hearsay.with_what_others_told,  # the same: what was only said may be denied
     contradicted.denied_after_all,  # once nothing is added any more: of all that was only said to be so
     contradicted.without_what_is_still_on,  # the same
     on_and_off.off_or_shut,  # once it is known what is kept where: a doubt

@@ -4,8 +4,8 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from pipeline.reading.fact import Fact, Place, Stowage
 from pipeline.reading.forms import word_set
-from pipeline.reading.laws.case import HEAVY, Case
-from pipeline.reading.lexicon import Lexicon
+from pipeline.reading.laws.case import Case
+from pipeline.reading.lexicon import HEAVY, Lexicon
 from pipeline.reading.spans import holds
 from pipeline.reading.supports import is_gear
 
@@ -13,7 +13,6 @@ _PUT_RIGHT = word_set("drill-out paint prime repair strip-finish tighten treat")
 _PANEL = "access-panel"
 _FROM_GEAR = 7  # pieces from a jack or a trestle to where it stands
 _AT = word_set("at behind by near on under")
-# Kinds of parts that stand about in a hangar: a battery may be in the hull.
 
 
 def ranges_as_one(_case: Case, facts: Sequence[Fact]) -> list[Fact]:

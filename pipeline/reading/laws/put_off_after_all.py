@@ -5,11 +5,11 @@ from collections.abc import Sequence
 from pipeline.reading.fact import Fact
 from pipeline.reading.forms import word_set
 from pipeline.reading.laws.case import Case
-from pipeline.reading.pieces import Piece
+from pipeline.reading.pieces import WEEKDAYS, Piece
 from pipeline.reading.spans import holds
 
 _THAT = word_set("that that's those these this it")
-_TO_COME = word_set("tomorrow next monday tuesday wednesday thursday friday saturday sunday weekend later")
+_TO_COME = WEEKDAYS | word_set("tomorrow next weekend later")
 _WILL = (["we", "'ll", "do"], ["i", "'ll", "do"], ["we", "will", "do"], ["i", "will", "do"])
 
 
@@ -37,7 +37,7 @@ def _put_off(case: Case, fact: Fact) -> bool:
 def _keeps_for_later(after: Sequence[Piece]) -> bool:
     """Tell whether a sentence is only "that's next week's job" or "we'll do it on Saturday"."""
     lows = [piece.low for piece in after if piece.low not in ("so", "and", "but")]
-    to_come = any(low in _TO_COME or low.startswith("next ") for low in lows) or any(p.kind == "day" for p in after)
+    to_come = any(low in _TO_COME or low.startswith("next ") for low in lows)
     thats = lows[:1] != [] and lows[0] in _THAT and len(lows) > 1 and lows[1] in ("'s", "is", "are")
     will = lows[:3] in _WILL and lows[3:4] != [] and lows[3] in _THAT | {"them", "all"}
     return to_come and (thats or will) and all(piece.kind != "thing" for piece in after)

@@ -6,7 +6,7 @@ from typing import NamedTuple
 from pipeline.reading.fact import Fact
 from pipeline.reading.forms import word_set
 from pipeline.reading.laws.case import Case, by_law
-from pipeline.reading.pieces import Piece
+from pipeline.reading.pieces import WEEKDAYS, Piece
 from pipeline.reading.spans import Span, holds, overlap
 
 _SECOND = word_set("duplicate second independent dual double")
@@ -15,10 +15,9 @@ _OWED = word_set("outstanding overdue owed owing pending due awaited needed")
 _STILL = (("to", "come"), ("to", "do"), ("to", "be"), ("not", "done"), ("n't", "done"))
 _DONE = word_set("done complete completed finished made signed passed")
 _CARRIED = ("carried", "out")
-_OPEN = word_set(
+_OPEN = WEEKDAYS | word_set(
     "if when once until till before unless should would might could can may must will 'll shall going wants needs "
-    "tomorrow next later soon tonight monday tuesday wednesday thursday friday saturday sunday n't not never no "
-    "nobody"
+    "tomorrow next later soon tonight n't not never no nobody"
 )
 
 
@@ -48,14 +47,10 @@ def with_second_looks(case: Case, facts: Sequence[Fact]) -> list[Fact]:
 
 def _looks(case: Case) -> Iterator[_Look]:
     """Yield what each sentence tells of an inspection that is named as a noun."""
-    pieces, first = case.pieces, 0
-    for at, piece in enumerate(pieces):
-        if not (piece.ends_sentence or at + 1 == len(pieces)):
-            continue
-        own = pieces[first : at + 1]
-        first = at + 1
+    for sentence in case.sentences():
+        own = [case.pieces[at] for at in sentence]
         noun = next((n for n in range(len(own)) if _is_inspection(own, n)), None)
-        if noun is None or piece.low == "?":
+        if noun is None or own[-1].low == "?":
             continue
         owed, done = _is_owed(own, noun), _is_done(own)
         barred = any(overlap((own[0].start, own[-1].end), span) for span in case.rules.not_done)

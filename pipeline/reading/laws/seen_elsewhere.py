@@ -124,18 +124,25 @@ def with_numbers_elsewhere(case: Case, facts: Sequence[Fact]) -> list[Fact]:
     for where, number in _numbers_elsewhere(case.pieces):
         earlier = [f for f in found if f.finding and f.count and not f.absent and f.of in counted_ones]
         since = (_since(case, where.start), where.start)
-        before = [f for f in earlier if holds(since, f.words[0])]
         own = {"side": where.sense("sides")} if where.kind == "side" else {"place": where.places}
-        if not before or _is_where(before[-1], own):
+        before = [f for f in earlier if holds(since, f.words[0]) and not _is_where(f, own)]
+        if not before:
             continue
         told = [n for n, f in enumerate(found) if f.finding == before[-1].finding and _is_where(f, own)]
         counted = {"count": number.whole, "of": before[-1].of, "about": None}
         if not told:
             bare = {"measure": None, "tag": None, "words": (where.start, number.end)}
             found.append(before[-1].model_copy(update=bare | own | counted))
-        elif found[told[-1]].count is None and not found[told[-1]].absent:
+        elif _is_uncounted(case, found[told[-1]], before[-1], where) and not found[told[-1]].absent:
             found[told[-1]] = found[told[-1]].model_copy(update=counted)
     return found
+
+
+def _is_uncounted(case: Case, fact: Fact, before: Fact, where: Piece) -> bool:
+    """Tell whether a finding has no number, or that of the one before it, not said again in the place's sentence."""
+    sentence = case.rules.sentence(where.start)
+    said = any(piece.whole == fact.count for piece in case.pieces if holds(sentence, piece.start))
+    return fact.count is None or (fact.count == before.count and not said)
 
 
 def _since(case: Case, character: int) -> int:

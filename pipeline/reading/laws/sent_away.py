@@ -9,7 +9,7 @@ from pipeline.reading.laws.case import Case, by_law
 from pipeline.reading.laws.contradicted import answered_at
 from pipeline.reading.phrases import Phrase, find_phrases
 from pipeline.reading.pieces import BE, DETERMINERS, HAVE, Piece
-from pipeline.reading.spans import Span, holds, overlap
+from pipeline.reading.spans import Span, overlap
 
 _GO = word_set("go send ship post")
 _LENT = word_set("lent loaned")
@@ -83,7 +83,7 @@ def _sent(case: Case) -> Iterator[_Sent]:
         words = {one.low for one in pieces[first:to]}
         named = [p for p in find_phrases(case.lexicon, pieces, first, to) if p.item or p.short]
         done = (lent or bool(piece.forms & {PAST, PARTICIPLE})) and not words & {"to", "be", "will", "'ll"}
-        if _asks(case, piece):
+        if case.asks(piece.start):
             if "did" not in words or not answered_at(case, piece.start):
                 continue
             done = True
@@ -91,12 +91,6 @@ def _sent(case: Case) -> Iterator[_Sent]:
             continue
         span = (pieces[named[-1].first if named else at].start, pieces[to + 1].end)
         yield _Sent(done, named[-1] if named else None, span)
-
-
-def _asks(case: Case, piece: Piece) -> bool:
-    """Tell whether the sentence of a piece is a question."""
-    sentence = case.rules.sentence(piece.start)
-    return [one.low for one in case.pieces if holds(sentence, one.start)][-1:] == ["?"]
 
 
 def _borrowed(case: Case) -> Iterator[_Sent]:
@@ -129,7 +123,7 @@ def _came_back(case: Case) -> Iterator[_Sent]:
             so
             and len(named) == 1
             and not set(lows) & (_UNSURE | {"will", "'ll", "to", "be"})
-            and not _asks(case, pieces[at])
+            and not case.asks(pieces[at].start)
         ):
             yield _Sent(True, named[0], (pieces[named[0].first].start, pieces[at].end))
 

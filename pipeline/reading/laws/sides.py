@@ -315,10 +315,11 @@ def _of_others(case: Case, facts: Sequence[Fact], fact: Fact) -> bool:
     """Tell whether the side of what is left is only carried on from what was done on that side."""
     own = case.own_pieces(fact)
     rest = any(piece.low in ("rest", "others") for piece in own) and all(piece.kind != "side" for piece in own)
-    if fact.status not in ("not-done", "planned") or fact.side not in ("port", "starboard") or not rest:
+    if fact.status not in ("not-done", "planned") or not fact.side or not rest:
         return False
     done = [f for f in facts if f.status == "done" and f.words[0] < fact.words[0]]
-    return any((f.act, f.item, f.side) == (fact.act, fact.item, fact.side) for f in done)
+    sides = {f.side for f in done if (f.act, f.item) == (fact.act, fact.item)} & {"port", "starboard"}
+    return fact.side in sides or (fact.side == "both" and bool(sides))
 
 
 def asked_of_all(case: Case, facts: Sequence[Fact]) -> list[Fact]:

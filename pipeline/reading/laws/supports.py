@@ -80,7 +80,7 @@ def with_all_supports(case: Case, facts: Sequence[Fact]) -> list[Fact]:
         more = _also_under(case.lexicon, case.pieces, fact)
         found += [by_rules_only(other) for other in more if (other.item, other.side) not in held_up]
     gone = [fact for fact in _gear_away(case.lexicon, case.pieces) if _may_be(case, fact)]
-    found = [fact for fact in found if fact.act != "support" or not _beside_any(fact, gone)]
+    found = [fact for fact in found if fact.act not in ("support", "move") or not _beside_any(fact, gone)]
     gone = [fact for fact in gone if not _beside_any(fact, [other for other in found if other.item == fact.item])]
     return [*found, *aircraft, *gone]
 

@@ -11,8 +11,8 @@ from pipeline.reading.learnt.deciding import by_rules_only
 from pipeline.reading.lexicon import Lexicon
 from pipeline.reading.pieces import BE, DETERMINERS, Piece
 from pipeline.reading.spans import Span, holds
+from pipeline.reading.tags import TAGGED
 
-TAGGED = word_set("tag tags label labels tagged labelled labeled")
 _NUMBER = word_set("number no no.")
 _ON_IT = DETERMINERS | _NUMBER | word_set("on it as with is 's says reads them that up and one ,")
 TO = word_set("to through thru")
@@ -40,16 +40,17 @@ class _OnTag(NamedTuple):
 def with_tags(case: Case, facts: Sequence[Fact]) -> list[Fact]:
     """Return the facts with the tags that were read out and are on none of them: no tag is lost."""
     found = list(facts)
-    for fact in case.by_rules:
-        if fact.tag is None or any(other.tag == fact.tag for other in found):
+    for by_rules in case.by_rules:
+        if by_rules.tag is None or any(other.tag == by_rules.tag for other in found):
             continue
+        fact = _of_noun_before(case, by_rules)
         free = [n for n, other in enumerate(found) if other.item == fact.item and not other.tag]
         same = [n for n in free if (found[n].act, found[n].finding) == (fact.act, fact.finding)]
         if same or (free and fact.act != "tag"):
             first = (same or free)[0]
             found[first] = found[first].model_copy(update={"tag": fact.tag})
         else:
-            found.append(by_rules_only(_of_noun_before(case, fact)))
+            found.append(by_rules_only(fact))
     return found
 
 

@@ -6,9 +6,9 @@ from typing import NamedTuple
 from pipeline.reading.fact import Fact
 from pipeline.reading.forms import word_set
 from pipeline.reading.laws.case import PARTING, Case, by_law
-from pipeline.reading.laws.tags import TAGGED
 from pipeline.reading.pieces import BE, DETERMINERS, Piece
-from pipeline.reading.spans import Span, holds
+from pipeline.reading.spans import Span, holds, overlap
+from pipeline.reading.tags import TAGGED
 
 _TO_NAME = word_set("for on is 's to goes")  # from a tag to what it is on
 _TO_TAG = BE | DETERMINERS | TAGGED | word_set("on has got with number wears bears carries , : -")
@@ -49,13 +49,29 @@ def with_tags_beside_names(case: Case, facts: Sequence[Fact]) -> list[Fact]:
 
 def without_what_only_lost_its_tag(case: Case, facts: Sequence[Fact]) -> list[Fact]:
     """Return the facts, without the removal of a part off which its tag came: "P-0220 came off the fin"."""
+    came_off = list(_came_off(case))
+    return [
+        fact
+        for fact in facts
+        if not (fact.act in PARTING and any(fact.tag == tag or _is_off(fact, part, at) for tag, part, at in came_off))
+    ]
+
+
+def _came_off(case: Case) -> Iterator[tuple[str, str, Span]]:
+    """Yield each tag that came off a part, with the part ("" where none is named) and where "came off" stands."""
     pieces = case.pieces
-    came_off = {
-        piece.digits
-        for at, piece in enumerate(pieces[:-2])
-        if piece.kind == "tag" and pieces[at + 1].verb in _COMES and pieces[at + 2].low == "off"
-    }
-    return [fact for fact in facts if not (fact.act in PARTING and fact.tag in came_off)]
+    for at, piece in enumerate(pieces[:-2]):
+        if piece.kind == "tag" and pieces[at + 1].verb in _COMES and pieces[at + 2].low == "off":
+            step = at + 3
+            while step < len(pieces) - 1 and (pieces[step].low in DETERMINERS or pieces[step].kind == "side"):
+                step += 1
+            part = case.part_named(pieces[step]) if step < len(pieces) else ""
+            yield piece.digits, part, (pieces[at + 1].start, pieces[at + 2].end)
+
+
+def _is_off(fact: Fact, part: str, words: Span) -> bool:
+    """Tell whether a fact takes off the part that only lost its tag, by the words that tell so."""
+    return fact.tag is None and fact.item == part and overlap(words, fact.words)
 
 
 def _beside(case: Case) -> Iterator[_Beside]:

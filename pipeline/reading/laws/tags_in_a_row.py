@@ -5,9 +5,10 @@ from collections.abc import Iterator, Sequence
 from pipeline.reading.fact import Fact
 from pipeline.reading.forms import word_set
 from pipeline.reading.laws.case import Case, by_law
-from pipeline.reading.laws.tags import MOST_TAGS, TAGGED, TO
+from pipeline.reading.laws.tags import MOST_TAGS, TO
 from pipeline.reading.pieces import Piece
 from pipeline.reading.spans import Span
+from pipeline.reading.tags import TAGGED
 
 _PARTS_TAGS = word_set(", and") | TAGGED
 

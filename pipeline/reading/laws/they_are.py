@@ -6,8 +6,9 @@ from typing import NamedTuple
 from pipeline.reading.fact import Fact
 from pipeline.reading.forms import word_set
 from pipeline.reading.laws.case import PARTING, Case, by_law
+from pipeline.reading.learnt.deciding import by_rules_only
 from pipeline.reading.phrases import Phrase, find_phrases
-from pipeline.reading.spans import Span, holds
+from pipeline.reading.spans import Span, holds, overlap
 
 _IT = word_set("it they them both that those")
 _SOON = 6  # sentences
@@ -25,28 +26,37 @@ class _Left(NamedTuple):
 
 
 def off_that_were_still_on(case: Case, facts: Sequence[Fact]) -> list[Fact]:
-    """Return the facts; "the two pipes of the pump are still on. Now I do it. They are off": the pipes, no pump."""
+    """Return the facts; "the two pipes of the pump are still on. Now I do it. They are off": the pipes, no pump.
+
+    Where the rules alone read it of the pipes, it is not lost.
+    """
     found: list[Fact] = []
     for fact in facts:
-        still = _still_on(case, found, fact) if fact.status == "done" and fact.act in PARTING else None
-        if still is not None:
-            told = {"item": still.item, "side": still.side, "count": still.count, "of": still.of}
-            why = (("item", "what was still on before"),)
-            fact = fact.model_copy(update=told | {"inferred": why, "doubts": ()})
-        found.append(fact)
+        still = _still_on(case, found, fact)
+        found.append(fact if still is None or still.item == fact.item else _now_off(fact, still))
+    for fact in case.by_rules:
+        still = _still_on(case, found, fact) if case.breaks_after(fact) else None
+        if still is None or still.item != fact.item or any(overlap(one.words, fact.words) for one in found):
+            continue
+        found.append(by_rules_only(_now_off(fact, still)))
     return found
 
 
+def _now_off(fact: Fact, still: Fact) -> Fact:
+    told = {"item": still.item, "side": still.side, "count": still.count, "of": still.of}
+    return fact.model_copy(update=told | {"inferred": (("item", "what was still on before"),), "doubts": ()})
+
+
 def _still_on(case: Case, before: Sequence[Fact], fact: Fact) -> Fact | None:
-    """Return what was said to be still on a few sentences before, where a fact is told of "they" and no part."""
-    own = case.own_pieces(fact)
+    """Return what was said to be still on a few sentences before, where "they" are told to be off, and no part."""
+    own = case.own_pieces(fact) if fact.status == "done" and fact.act in PARTING else ()
     if not own or own[0].low not in _IT or any(p.sense("part") or p.sense("short") for p in own):
         return None
     near = [
         f for f in before if f.status == "not-done" and f.act == fact.act and _sentences_on(case, f, fact) < _SOON
     ]
     still = near[-1] if near else None
-    return still if still and still.item != fact.item and _says_still(case, still) else None
+    return still if still and _says_still(case, still) else None
 
 
 def _says_still(case: Case, fact: Fact) -> bool:

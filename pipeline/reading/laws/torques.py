@@ -30,7 +30,7 @@ def of_what_is_tightened(case: Case, facts: Sequence[Fact]) -> list[Fact]:
             continue
         if any(f.act in ("tighten", "undo", "inspect", "measure", "test") for f in own):
             continue
-        held = _held_before(case, found, sentence, piece.start)
+        held = _held_before(case, found, sentence, piece.start) or _locked_after(case, own, at)
         if held is not None:
             found.append(_tightened(held, torque, (piece.start, piece.end)))
     return [_without_torque(fact, found) for fact in found]
@@ -63,8 +63,21 @@ def _held_before(case: Case, facts: Sequence[Fact], sentence: Span, at: int) -> 
     return counted[-1] if counted and len(named) == 1 else None
 
 
+def _locked_after(case: Case, own: Sequence[Fact], at: int) -> Fact | None:
+    """Return what a sentence locks, with its fasteners: "eight bolts, ninety foot pounds, locked"; None for none."""
+    locked = [
+        f for f in own if f.act == "lock" and f.status == "done" and f.item and f.words[1] > case.pieces[at].end
+    ]
+    number, noun, mark = case.pieces[at - 3 : at] if at > 2 else (None, None, None)
+    if len(locked) != 1 or number is None or noun is None or mark is None or mark.low != ",":
+        return None
+    of = noun.sense("counted")
+    counted = number.whole and of in case.lexicon.fasteners
+    return locked[0].model_copy(update={"count": number.whole, "of": of}) if counted else None
+
+
 def _tightened(held: Fact, torque: Measure, words: Span) -> Fact:
-    why = (("item", "what was fitted just before"),)
+    why = (("item", "what was fitted or locked there"),)
     told = {"item": held.item, "side": held.side, "place": held.place, "count": held.count, "of": held.of}
     return by_law("torque told: tighten", why, status="done", act="tighten", **told, measure=(torque,), words=words)
 

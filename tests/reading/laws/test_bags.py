@@ -2,6 +2,7 @@
 
 import pytest
 
+from pipeline.reading.fact import Stowage
 from pipeline.reading.note_reader import NoteReader
 
 
@@ -113,6 +114,8 @@ def test_all_that_are_listed_before_a_bag_are_in_it(
 def test_what_befell_a_bag_is_no_parts_finding(note_reader: NoteReader) -> None:
     facts = note_reader.read("Bag 35 has been split, the front pedals' bolts are in bag 37 now.")
     assert [(fact.act, fact.finding) for fact in facts] == [("bag", None)]
+    (fact,) = note_reader.read("Bag 35 has split, the bolts of the port leg are in it.")
+    assert fact.stowage == Stowage(bag="35")
 
 
 def test_they_are_the_fasteners_of_both_sides(note_reader: NoteReader) -> None:

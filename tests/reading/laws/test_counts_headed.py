@@ -45,6 +45,8 @@ def test_numbers_after_a_heading_are_told_of_it(
         ("Wire locked the turnbuckles, three of the four.", [3]),
         ("The last of the twelve cowling screws is in.", [1]),
         ("The leading edge is back on, port side. Sixty-four screws, sixty-two went in.", [62]),
+        ("The cowl's on. Six screws, five went in.", [5]),
+        ("The panel's off, eight screws. Eight screws, six went in.", [8]),
     ],
 )
 def test_part_of_a_whole_is_counted_and_only_once(note_reader: NoteReader, text: str, counts: list[int]) -> None:

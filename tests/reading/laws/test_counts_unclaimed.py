@@ -2,7 +2,10 @@
 
 import pytest
 
+from pipeline.reading.laws.case import Case
+from pipeline.reading.laws.counts_unclaimed import with_counted_work
 from pipeline.reading.note_reader import NoteReader
+from pipeline.reading.reader import Reader
 
 
 @pytest.mark.parametrize(
@@ -44,9 +47,12 @@ def test_fasteners_that_are_told_of_something_count_once(note_reader: NoteReader
 def test_counted_work_on_a_named_part_that_only_the_rules_read_is_kept(
     note_reader: NoteReader, text: str, told: tuple[object, ...]
 ) -> None:
-    (fact,) = note_reader.read(text)
+    reader = Reader(note_reader.vocabulary)
+    (one,) = reader.read_by_rule([(text, ())])
+    (fact,) = with_counted_work(Case(reader.lexicon, one), [])
     assert (fact.act, fact.item, fact.count, fact.of) == told
     assert fact.doubts
+    assert [(f.act, f.item, f.count, f.of) for f in note_reader.read(text)] == [told]
 
 
 def test_holes_drilled_for_new_rivets_are_no_counted_work(note_reader: NoteReader) -> None:

@@ -26,6 +26,8 @@ def test_another_six_at_another_place_are_of_the_same_fasteners(note_reader: Not
 def test_what_is_still_to_do_is_of_the_same_fasteners(note_reader: NoteReader) -> None:
     text = "Port wing joint. Of the ten bolts on the front spar, six are undone and four are still to do."
     assert _counted(note_reader, text, "undo") == [(6, "bolt"), (4, "bolt")]
+    text = "Of the eight bolts on the fin, five are undone and three are to do."
+    assert _counted(note_reader, text, "undo") == [(5, "bolt"), (3, "bolt")]
 
 
 def test_holes_that_are_oval_are_counted_as_holes(note_reader: NoteReader) -> None:
@@ -63,7 +65,10 @@ def test_new_bolts_of_a_part_make_no_new_part(note_reader: NoteReader) -> None:
 
 def test_a_number_behind_its_verb_counts_what_the_verb_is_done_to(note_reader: NoteReader) -> None:
     text = "The nine fuel pipes are off and I've blanked seven the other two are still open."
-    assert _counted(note_reader, text, "blank") == [(7, "fuel-line")]
+    blanked = [
+        (fact.count, fact.of) for fact in note_reader.read(text) if (fact.status, fact.act) == ("done", "blank")
+    ]
+    assert blanked == [(7, "fuel-line")]
     text = "Sixteen bolts in the cowling and we undid nine before tea."
     assert _counted(note_reader, text, "undo") == [(9, "bolt")]
 

@@ -71,6 +71,8 @@ def test_what_it_should_be_was_not_measured(note_reader: NoteReader, text: str) 
 def test_cables_tensioned_to_so_much_are_told_once(note_reader: NoteReader) -> None:
     facts = note_reader.read("We tensioned the rudder cables to forty pounds.")
     assert [(fact.act, fact.item) for fact in facts] == [("tighten", "control-cable")]
+    facts = note_reader.read("We tightened the rudder cable, it came to forty pounds.")
+    assert [(fact.act, fact.item) for fact in facts] == [("tighten", "control-cable")]
 
 
 def test_tension_without_a_unit_is_given_none(note_reader: NoteReader) -> None:

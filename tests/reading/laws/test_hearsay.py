@@ -45,7 +45,7 @@ def test_what_the_speaker_did_about_it_is_not_in_doubt(note_reader: NoteReader) 
     [
         "I said the spinner's off, and it is.",
         "I reckon we took forty screws out of the cowling.",
-        "Joan told me to take the spinner off and I have.",
+        "Joan told me to take the spinner off and I did.",
         "Colin says to log that the spinner's off.",
         "The book says six bolts, six bolts out of the fin.",
         "Nobody told me it was heavy, so I took the spinner off.",
@@ -60,3 +60,8 @@ def test_what_the_speaker_knows_is_no_hearsay(note_reader: NoteReader, text: str
     told = _told(note_reader, text)
     assert told
     assert not any(hearsay for _, _, hearsay in told)
+
+
+def test_part_that_is_off_to_somewhere_is_not_told_as_off(note_reader: NoteReader) -> None:
+    told = _told(note_reader, "I heard the generator's off to the overhaul shop.")
+    assert [one for one in told if one[0] == "remove"] == []

@@ -23,6 +23,16 @@ def test_a_whole_list_of_jobs_goes_on(note_reader: NoteReader) -> None:
     ]
 
 
+def test_fasteners_that_are_called_after_what_they_hold_are_counted(note_reader: NoteReader) -> None:
+    text = "Port elevator's off, three hinge bolts, bag five. Starboard elevator, four hinge bolts, bag six."
+    assert _done(note_reader, text, "remove") == [("elevator", "port", 3), ("elevator", "starboard", 4)]
+
+
+def test_last_job_of_a_list_needs_no_full_stop(note_reader: NoteReader) -> None:
+    text = "Rudder's off, three pins, bag 1. Fin, eight bolts, bag 2"
+    assert _done(note_reader, text, "remove") == [("rudder", None, 3), ("fin", None, 8)]
+
+
 def test_what_was_put_on_goes_on_too(note_reader: NoteReader) -> None:
     assert ("fin", None, 8) in _done(note_reader, "Rudder's back on, three pins. Fin, eight bolts.", "fit")
 

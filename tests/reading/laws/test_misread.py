@@ -6,7 +6,7 @@ import pytest
 
 from pipeline.reading.fact import Fact
 from pipeline.reading.laws.case import Case
-from pipeline.reading.laws.misread import told_once
+from pipeline.reading.laws.misread import of_one_part_by_a_short_name, told_once
 from pipeline.reading.learnt.deciding import RULE
 from pipeline.reading.note_reader import NoteReader
 from pipeline.reading.reader import Reader
@@ -99,6 +99,19 @@ def test_damage_that_opened_or_is_cut_is_no_work(
     note_reader: NoteReader, text: str, told: tuple[str, str, str]
 ) -> None:
     assert [key[:3] for key in _keys(note_reader, text)] == [told]
+
+
+def test_one_short_name_takes_off_one_part(note_reader: NoteReader) -> None:
+    def left(text: str) -> list[str | None]:
+        reader = Reader(note_reader.vocabulary)
+        (one,) = reader.read_by_rule([(text, ())])
+        told = {"status": "done", "rule": RULE}
+        off = Fact(**told, act="remove", item="door", side="both", confidence=0.9, words=(0, 18))
+        undone = Fact(**told, act="undo", item="bomb-door", side="both", confidence=0.4, words=(20, 23))
+        return [fact.item for fact in of_one_part_by_a_short_name(Case(reader.lexicon, one), [off, undone])]
+
+    assert left("Both doors are off, two pins in each hinge.") == ["door"]
+    assert left("Both doors are off, two bomb door pins out.") == ["door", "bomb-door"]
 
 
 def test_a_strut_that_comes_off_leaves_the_float_that_it_is_of(note_reader: NoteReader) -> None:

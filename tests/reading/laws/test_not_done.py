@@ -249,3 +249,16 @@ def test_what_we_have_not_fitted_was_not_fitted(note_reader: NoteReader, text: s
 def test_what_somebody_never_fitted_was_not_fitted(note_reader: NoteReader) -> None:
     told = note_reader.read("The rudder. Ted never fitted six bolts on the fin in the end.")
     assert [f for f in told if f.status == "done"] == []
+
+
+@pytest.mark.parametrize(
+    ("text", "done"),
+    [
+        ("They told us to take the fin off first but we took the rudder off.", ["rudder"]),
+        ("Joan told me to take the spinner off and I did.", ["spinner"]),
+    ],
+)
+def test_what_somebody_told_us_to_do_is_done_only_where_we_did_it(
+    note_reader: NoteReader, text: str, done: list[str]
+) -> None:
+    assert [fact.item for fact in note_reader.read(text) if fact.status == "done"] == done

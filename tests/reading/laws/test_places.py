@@ -104,7 +104,7 @@ def test_a_place_said_anew_ends_the_one_before(
 
 def test_where_an_opened_panel_is_says_nothing_of_the_parts_behind_it(note_reader: NoteReader) -> None:
     text = "Opened the inspection panel at station 212 and had a look in. The bellcrank is loose on its bracket."
-    panel, bellcrank = note_reader.read(text)
+    panel, *_, bellcrank = note_reader.read(text)
     assert panel.place == (Place(scheme="station", at="212"),)
     assert (bellcrank.item, bellcrank.place) == ("bellcrank", None)
 

@@ -166,4 +166,4 @@ def test_place_of_a_trestle_is_told_with_the_end_that_it_holds(note_reader: Note
 
 def test_trestles_at_ribs_hold_up_no_fuselage(note_reader: NoteReader) -> None:
     told = note_reader.read("We do the port wing. Trestle at rib three, trestle at rib eleven, both are in.")
-    assert [(f.item, f.side) for f in told if f.act == "support"] == [("mainplane", "port")]
+    assert {(f.item, f.side) for f in told if f.act == "support"} == {("mainplane", "port")}

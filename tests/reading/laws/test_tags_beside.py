@@ -45,4 +45,5 @@ def test_one_figure_is_a_tag_beside_the_word_tag_alone(note_reader: NoteReader) 
 def test_a_part_whose_tag_came_off_is_not_off(note_reader: NoteReader) -> None:
     facts = note_reader.read("P-0220 came off the fin, it's got P-0221 instead.")
     assert all(fact.act == "tag" for fact in facts)
+    assert all(fact.act == "tag" for fact in note_reader.read("P-0220 fell off the port elevator."))
     assert [fact.act for fact in note_reader.read("The fin, P-0220, came off the fuselage.")] == ["remove"]

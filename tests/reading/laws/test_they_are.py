@@ -12,6 +12,11 @@ def test_pipes_that_were_still_on_are_what_is_off(note_reader: NoteReader, work:
     assert off == [("hydraulic-line", 2)]
 
 
+def test_pipes_that_are_off_their_shelf_are_not_off(note_reader: NoteReader) -> None:
+    told = note_reader.read("The two pipes of the pump are still on. They're off the shelf.")
+    assert [fact for fact in told if fact.status == "done" and fact.act == "remove"] == []
+
+
 def test_part_that_is_named_is_off_whatever_was_still_on(note_reader: NoteReader) -> None:
     told = note_reader.read("The port strut's still on. The rudder is off.")
     assert [f.item for f in told if f.status == "done"] == ["rudder"]

@@ -26,7 +26,7 @@ def _vocabulary() -> Vocabulary:
 
 
 def _book(*told: Told) -> InventedBook:
-    return made_book("Packet", "Packet", {FIRST: told}, [ALEX])
+    return made_book("month", "Mail Carrier", {FIRST: told}, [ALEX])
 
 
 def _story(book: InventedBook) -> Story:
@@ -57,7 +57,7 @@ def test_no_report_tells_of_a_day_that_only_the_files_own_time_gives() -> None:
     copied = book.model_copy(update={"media": media})
     assert of_known_days(book) == book and not told_of_unknown(book)
     assert not of_known_days(copied).entries
-    assert "Packet-0110.m4a" in told_of_unknown(copied)[0]
+    assert "month-0110.m4a" in told_of_unknown(copied)[0]
 
 
 def _with_elevator(records: Records) -> Records:

@@ -27,7 +27,7 @@ def _vocabulary() -> Vocabulary:
 
 def _asked(*days: Sequence[Told]) -> Asked:
     told = {FIRST + timedelta(days=7 * number): own for number, own in enumerate(days)}
-    book = made_book("Packet", "Packet", told)
+    book = made_book("month", "Mail Carrier", told)
     return Asked(book.records, book.settings, _vocabulary(), book.first, book.last)
 
 

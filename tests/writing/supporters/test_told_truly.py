@@ -36,12 +36,12 @@ def _year(book: InventedBook) -> Story:
 def _records(*days: Sequence[Told], apart: int = 7) -> Records:
     """What was said on Saturdays, a week apart."""
     told = {FIRST + timedelta(days=apart * number): own for number, own in enumerate(days)}
-    return made_book("Packet", "Packet", told).records
+    return made_book("month", "Mail Carrier", told).records
 
 
 def _report(*days: Sequence[Told], apart: int = 7, records: Records | None = None) -> Story:
     told = {FIRST + timedelta(days=apart * number): own for number, own in enumerate(days)}
-    book = made_book("Packet", "Packet", told)
+    book = made_book("month", "Mail Carrier", told)
     return plan(Asked(records or book.records, book.settings, _vocabulary(), book.first, book.last))
 
 
@@ -129,7 +129,7 @@ def test_the_port_propeller_did_not_come_off_again_where_the_first_was_another()
     later = _one("We've got the port propeller off.", done("remove", "propeller", "port"))
     for first in (earlier, unsided):
         records = _records([first], [later], apart=28)
-        book = made_book("Packet", "Packet", {FIRST + timedelta(days=28): [later]})
+        book = made_book("month", "Mail Carrier", {FIRST + timedelta(days=28): [later]})
         story = plan(Asked(records, book.settings, _vocabulary(), book.first, book.last))
         assert "again" not in _words(story)
     same = _one("The port propeller came off.", done("remove", "propeller", "port"))
@@ -259,7 +259,9 @@ def test_a_part_that_is_back_is_told_with_the_month_that_it_came_off_where_that_
 ) -> None:
     off = datetime(2025, 12, 13, 10, tzinfo=UTC)
     back = off + timedelta(days=apart_days)
-    book = made_book("Packet", "Packet", {off: [RUDDER], back: [_one("The rudder's on.", done("fit", "rudder"))]})
+    book = made_book(
+        "month", "Mail Carrier", {off: [RUDDER], back: [_one("The rudder's on.", done("fit", "rudder"))]}
+    )
     story = plan(Asked(book.records, book.settings, _vocabulary(), back.date(), back.date()))
     assert f"which came off {when}, is back" in _words(story)
 
@@ -422,7 +424,7 @@ def test_work_of_morning_and_afternoon_is_of_the_day() -> None:
             _one("We cleaned the engine.", done("clean", "engine"))]  # fmt: skip
     noon = datetime(2026, 1, 10, 11, 55, tzinfo=UTC)
     for begins, when in ((FIRST, "On the morning of Saturday 10 January"), (noon, "On Saturday 10 January")):
-        book = made_book("Packet", "Packet", {begins: said})
+        book = made_book("month", "Mail Carrier", {begins: said})
         story = plan(Asked(book.records, book.settings, _vocabulary(), book.first, book.last))
         assert story.standfirst[0].text.startswith(f"{when}, we")
 
@@ -439,7 +441,7 @@ def test_work_in_one_place_on_one_day_has_nothing_to_begin_with_first() -> None:
 
 def test_a_year_that_is_not_over_says_how_far_it_goes_and_tells_what_was_made() -> None:
     made = _one("We made two ribs.", done("make", "rib", count=2, of="rib"))
-    book = made_book("Packet", "Packet", {FIRST: [RUDDER, made], FIRST + timedelta(days=28): [NOSE]})
+    book = made_book("month", "Mail Carrier", {FIRST: [RUDDER, made], FIRST + timedelta(days=28): [NOSE]})
     story = _year(book)
     assert story.period == "the year 2026, up to 7 February"
     told = " ".join(
@@ -447,7 +449,7 @@ def test_a_year_that_is_not_over_says_how_far_it_goes_and_tells_what_was_made() 
     )
     assert "two ribs" in told
     assert "In each of January and February there was one day of work." in told
-    later = made_book("Packet", "Packet", {FIRST: [RUDDER], FIRST + timedelta(days=400): [NOSE]})
+    later = made_book("month", "Mail Carrier", {FIRST: [RUDDER], FIRST + timedelta(days=400): [NOSE]})
     assert _year(later).period == "the year 2026"
 
 
@@ -462,7 +464,7 @@ def test_a_month_that_came_before_believes_no_more_than_its_own_report() -> None
     weak = _one("The port propeller came off.", done("remove", "propeller", "port", confidence=0.5))
     later = _one("We've got the port propeller off.", done("remove", "propeller", "port"))
     records = _records([weak], [later], apart=28)
-    settings = made_book("Packet", "Packet", {FIRST: [later]}).settings
+    settings = made_book("month", "Mail Carrier", {FIRST: [later]}).settings
     story = plan(Asked(records, settings, _vocabulary(), date(2026, 2, 1), date(2026, 2, 28)))
     assert "again" not in _words(story)
 
@@ -491,7 +493,7 @@ def test_what_came_off_is_never_told_to_be_off_still() -> None:
     days = [[_one("The wing's off.", done("remove", "outer-wing", "port"))],
             [_one("The aileron's off.", done("remove", "aileron", "port"))]]  # fmt: skip
     for first in range(1, 5):
-        book = made_book("Packet", "Packet", {FIRST.replace(month=first) + timedelta(days=7 * n): own
+        book = made_book("month", "Mail Carrier", {FIRST.replace(month=first) + timedelta(days=7 * n): own
                                               for n, own in enumerate(days)})  # fmt: skip
         story = plan(Asked(book.records, book.settings, _vocabulary(), book.first, book.last))
         assert "off too" not in _words(story).replace("came off too", "")
@@ -514,7 +516,7 @@ def test_linen_that_was_doped_was_not_painted() -> None:
 
 
 def test_every_month_of_a_year_that_is_drawn_keeps_its_name() -> None:
-    book = made_book("Packet", "Packet", {FIRST: [RUDDER]})
+    book = made_book("month", "Mail Carrier", {FIRST: [RUDDER]})
     watch = Watch(book.settings, _vocabulary())
     for plot in _year(book).plots:
         assert ">January</text>" in page_left(plot.svg, watch.reasons).text
@@ -524,7 +526,7 @@ def test_a_year_tells_how_many_days_a_month_had_once_and_the_parts_of_each_month
     unsure = _one("The fin's off.", done("remove", "fin", confidence=0.6))
     months = {FIRST: [RUDDER], FIRST + timedelta(days=1): [unsure],
               FIRST + timedelta(days=31): [_one("The tailplane's off.", done("remove", "tailplane"))]}  # fmt: skip
-    story = _year(made_book("Packet", "Packet", months))
+    story = _year(made_book("month", "Mail Carrier", months))
     assert story.plots[0].lines[0].text == "We were at work on two days in January and one in February."
     assert story.plots[1].lines[0].text == "One part came off in January and one in February."
     assert all("days of work" not in one.text and "days at work" not in one.text
@@ -575,7 +577,7 @@ def test_a_report_of_which_nothing_may_be_told_says_that_there_was_work() -> Non
     assert [one.text for one in story.standfirst] == [
         "On Saturday 10 January, we were at work: what we did is in the logbook."
     ]
-    assert story.standfirst[0].behind == ("e-Packet-0110-0",)
+    assert story.standfirst[0].behind == ("e-month-0110-0",)
     meant = _one("We'll take the fin off.", said_to("planned", "remove", "fin", confidence=0.95))
     assert _report([meant]).standfirst == ()
 
@@ -585,7 +587,7 @@ def test_a_part_that_is_back_came_off_when_its_own_side_did() -> None:
     other = _one("The engine is off.", done("remove", "engine", confidence=0.95))
     back = _one("The port engine is back on.", done("fit", "engine", "port", confidence=0.95))
     told = {datetime(year, 3, 7, 10, tzinfo=UTC): [one] for year, one in ((2024, port), (2025, other), (2026, back))}
-    book = made_book("Packet", "Packet", told)
+    book = made_book("month", "Mail Carrier", told)
     story = plan(Asked(book.records, book.settings, _vocabulary(), date(2026, 3, 1), date(2026, 3, 31)))
     assert "which came off in 2024, is back" in _words(story)
 
@@ -712,7 +714,9 @@ def test_so_many_each_is_no_number_of_all() -> None:
     assert any(one.number for one in _report([each, RUDDER, NOSE]).sections)
     said = ("Refitted the cowlings. Twelve fasteners each.", *each[1:])
     assert not any(one.number for one in _report([said, RUDDER, NOSE]).sections)
-    book = made_book("Packet", "Packet", {FIRST: [each, ("Twelve fasteners each.", [], 0), RUDDER, NOSE]}).records
+    book = made_book(
+        "month", "Mail Carrier", {FIRST: [each, ("Twelve fasteners each.", [], 0), RUDDER, NOSE]}
+    ).records
     first, second, *others = book.entries
     fact = first.facts[0].model_copy(update={"said": "Refitted the cowlings."})
     both = first.model_copy(update={"utterances": (*first.utterances, *second.utterances), "facts": (fact,)})
