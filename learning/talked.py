@@ -15,6 +15,7 @@ from typing import Any, NamedTuple
 from learning.plain import NOT_TAKEN, SIDES
 from learning.ready import places_told
 from pipeline.book import shipped_vocabulary
+from pipeline.english import in_words
 from pipeline.reading.vocabulary import Vocabulary, load_vocabulary
 from pipeline.trade.entries import Part
 
@@ -258,24 +259,7 @@ IDLE = (
     "Shall we take it off?",
     "If it comes off, it comes off.",
 )
-ONES = (
-    "one",
-    "two",
-    "three",
-    "four",
-    "five",
-    "six",
-    "seven",
-    "eight",
-    "nine",
-    "ten",
-    "eleven",
-    "twelve",
-    "thirteen",
-    "fourteen",
-    "fifteen",
-    "sixteen",
-)
+MOST_COUNTED = 16
 COUNTED = {
     "bolt": "bolts",
     "nut": "nuts",
@@ -309,7 +293,7 @@ class Job:
             side = chance.choice(tuple(SIDES))
         self.said = " ".join(filter(None, ("the", side, chance.choice((part.preferred, *part.alternatives)))))
         self.item = {"item": part.notation, **({"side": SIDES[side]} if side else {})}
-        self.count, self.of = chance.randrange(2, len(ONES) + 1), chance.choice(tuple(COUNTED))
+        self.count, self.of = chance.randrange(2, MOST_COUNTED + 1), chance.choice(tuple(COUNTED))
 
     def sayings(self) -> Iterator[Saying]:
         """Yield what is said, in order: the name, and then no name any more."""
@@ -373,7 +357,7 @@ class Job:
         return self._told("done", act, done, **more)
 
     def _of_fasteners(self, act: str, ways: Sequence[str]) -> Saying:
-        words = {"n": ONES[self.count - 1], "of": COUNTED[self.of]}
+        words = {"n": in_words(self.count), "of": COUNTED[self.of]}
         return _filled(self._told("done", act, ways, count=self.count, of=self.of), words)
 
     def _kept(self) -> Saying:
