@@ -12,7 +12,7 @@ from pathlib import Path
 from filelock import BaseFileLock, FileLock, Timeout
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
-from pipeline.errors import BookInUse, RunFault, WrongCommand
+from pipeline.errors import BookInUse, RunFault, WrongCommand, reason_of
 from pipeline.mistyped import to_type
 from pipeline.reading.vocabulary import Vocabulary, load_vocabulary
 from pipeline.settings import Settings, read_settings
@@ -150,7 +150,7 @@ class Book:
         except BrokenPipeError:  # whoever reads what is printed has gone: nothing is wrong with the disk
             raise
         except (OSError, sqlite3.OperationalError) as error:
-            why = (error.strerror or "unknown reason").lower() if isinstance(error, OSError) else error
+            why = reason_of(error) if isinstance(error, OSError) else error
             raise RunFault(
                 f"{self.folder}: it cannot be written to ({why}). Free some room on the disk, or let yourself "
                 "write to the folder, and do it again: what was done so far is kept."

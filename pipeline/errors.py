@@ -17,6 +17,11 @@ class ExitCode(IntEnum):
     BOOK_IN_USE = 5
 
 
+def reason_of(error: OSError) -> str:
+    """Return why the system refused something, in its own words: "permission denied"."""
+    return (error.strerror or "unknown reason").lower()
+
+
 class ItemFault(Exception):  # noqa: N818 - a fault of the item, in this project's words
     """One file cannot be used. It is set aside with ``why``, and the run goes on.
 

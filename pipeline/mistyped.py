@@ -290,8 +290,11 @@ def _inside(expected: Any, name: str | int) -> Any:
         return None if field is None else field.annotation
     if get_origin(expected) is tuple and isinstance(name, int):
         return get_args(expected)[0]
-    is_mapping = isinstance(get_origin(expected), type) and issubclass(get_origin(expected), Mapping)
-    return get_args(expected)[1] if is_mapping and isinstance(name, str) else None
+    return get_args(expected)[1] if _is_mapping(expected) and isinstance(name, str) else None
+
+
+def _is_mapping(expected: Any) -> bool:
+    return isinstance(get_origin(expected), type) and issubclass(get_origin(expected), Mapping)
 
 
 def _names(model: type[BaseModel], place: Place) -> Sequence[str]:
@@ -307,8 +310,7 @@ def _right(expected: Any, name: str) -> str:
         return f"a line [[{name}]] before each of them" if is_block else f'a list, like {name} = ["first", "second"]'
     if isinstance(expected, type) and issubclass(expected, BaseModel):
         return f"a line [{name}], and its settings under it"
-    is_mapping = isinstance(get_origin(expected), type) and issubclass(get_origin(expected), Mapping)
-    if is_mapping:
+    if _is_mapping(expected):
         return f'a line [{name}."NAME"] for each of them, and its settings under it'
     return ", or ".join(_written(expected))
 

@@ -2,7 +2,7 @@
 
 import re
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import date
 from pathlib import Path
 from typing import Any, Literal, TypeVar
@@ -10,7 +10,7 @@ from zoneinfo import ZoneInfo, available_timezones
 
 from pydantic import BaseModel, Field, ValidationError, field_validator
 
-from pipeline.errors import WrongCommand
+from pipeline.errors import WrongCommand, reason_of
 from pipeline.mistyped import near, not_utf8, to_type, unreadable, with_a_blank, wrong_setting
 from pipeline.values import Value
 
@@ -183,6 +183,12 @@ class ReportEdit(Value):
         return report
 
 
+def _refuse_twice(blocks: str, names: Sequence[str]) -> None:
+    """Raise ValueError where two blocks of a kind have one name."""
+    if twice := next((one for one in names if names.count(one) > 1), ""):
+        raise ValueError(f"two [[{blocks}]] blocks are of {twice}. Put what is under both under one")
+
+
 class Edits(Value):
     """The whole of ``edits.toml``."""
 
@@ -192,9 +198,7 @@ class Edits(Value):
     @field_validator("reports")
     @classmethod
     def _each_report_once(cls, reports: tuple[ReportEdit, ...]) -> tuple[ReportEdit, ...]:
-        names = [one.report for one in reports]
-        if twice := next((one for one in names if names.count(one) > 1), ""):
-            raise ValueError(f"two [[reports]] blocks are of {twice}. Put what is under both under one")
+        _refuse_twice("reports", [one.report for one in reports])
         return reports
 
 
@@ -222,9 +226,7 @@ class Settings(Value):
     @field_validator("people")
     @classmethod
     def _each_person_once(cls, people: tuple[Person, ...]) -> tuple[Person, ...]:
-        names = [one.name for one in people]
-        if twice := next((one for one in names if names.count(one) > 1), ""):
-            raise ValueError(f"two [[people]] blocks are of {twice}. Put what is under both under one")
+        _refuse_twice("people", [one.name for one in people])
         return people
 
     @property
@@ -298,8 +300,7 @@ def _book_meant(folder: Path) -> Path | None:
 
 def _not_read(path: Path, error: OSError | UnicodeDecodeError) -> WrongCommand:
     if isinstance(error, OSError):
-        why = (error.strerror or "unknown reason").lower()
-        return WrongCommand(f"{path}: cannot be read ({why}). Check that you may open it.")
+        return WrongCommand(f"{path}: cannot be read ({reason_of(error)}). Check that you may open it.")
     return WrongCommand(not_utf8(path, error.object, error.start))
 
 

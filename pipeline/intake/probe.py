@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from pipeline.errors import ItemFault
+from pipeline.errors import ItemFault, reason_of
 from pipeline.intake.bext import read_bext, wave_is_cut_short
 from pipeline.intake.captions import read_captions
 from pipeline.intake.containers.probing import probe_container
@@ -28,8 +28,8 @@ def probe(path: Path) -> Probe:
             return _captions(path, media_type)
         return _container(path, kind, media_type)
     except OSError as error:
-        reason = (error.strerror or "unknown reason").lower()
-        raise ItemFault(f"It cannot be read ({reason}). Check that you may open it, or copy it again.") from error
+        why = f"It cannot be read ({reason_of(error)}). Check that you may open it, or copy it again."
+        raise ItemFault(why) from error
 
 
 def _photo(path: Path, media_type: str) -> Probe:

@@ -6,7 +6,7 @@ import stat
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 
-from pipeline.errors import ItemFault, WrongCommand
+from pipeline.errors import ItemFault, WrongCommand, reason_of
 from pipeline.mistyped import to_type, with_a_blank
 from pipeline.values import FileSeen, Value
 
@@ -90,7 +90,7 @@ def hash_file(path: Path) -> str:
             after = os.fstat(file.fileno())
     except OSError as error:
         raise ItemFault(
-            f"It cannot be read ({_reason(error)}). Check that you may open it, and copy it again if you cannot."
+            f"It cannot be read ({reason_of(error)}). Check that you may open it, and copy it again if you cannot."
         ) from error
     unchanged = (before.st_size, before.st_mtime_ns) == (after.st_size, after.st_mtime_ns)
     if not unchanged or length != after.st_size:
@@ -197,7 +197,7 @@ def seen_as(path: str, info: os.stat_result) -> FileSeen | SetAsidePath:
 
 
 def _unread(path: str, error: OSError) -> SetAsidePath:
-    return _aside(path, f"It cannot be read ({_reason(error)}). Check that you may open it.")
+    return _aside(path, f"It cannot be read ({reason_of(error)}). Check that you may open it.")
 
 
 def _aside(path: str | Path, why: str) -> SetAsidePath:
@@ -236,7 +236,3 @@ def stands_for(path: str) -> str:
     if not ending:
         return path
     return os.path.join(folder, name[: -len(ending)].removeprefix("."))  # noqa: PTH118 - a plain text, as all here
-
-
-def _reason(error: OSError) -> str:
-    return (error.strerror or "unknown reason").lower()
